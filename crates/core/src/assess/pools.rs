@@ -1,0 +1,177 @@
+//! Pools: what is given must cover what is taken and the margin.
+
+use super::bench::{Bench, CheckKey, Trouble};
+use super::fills::{Must, Overlay};
+use crate::assessment::Answer;
+use crate::catalogue::Ix;
+use crate::library::Level;
+use crate::reason::Fact;
+use crate::value::{Kind, Value, Verdict3};
+
+/// What a pool comes to.
+#[derive(Clone, Debug)]
+pub(crate) struct PoolState {
+    pub verdict: Verdict3,
+    pub given: f64,
+    pub taken: f64,
+    /// Positions that take.
+    pub takers: Vec<Ix>,
+    pub touched: bool,
+    pub unknown: bool,
+}
+
+impl Bench<'_> {
+    pub fn pool_state(&self, pool: Ix, overlay: &Overlay) -> PoolState {
+        let mut state = PoolState { verdict: Verdict3::Holds, given: 0.0, taken: 0.0, takers: Vec::new(), touched: false, unknown: false };
+        let (mut slack_give, mut slack_take) = (0.0, 0.0);
+        let mut add = |value: &Value, times: f64, give: bool, state: &mut PoolState| match value.bounds() {
+            Some((low, high)) => {
+                let (mid, half) = (f64::midpoint(low, high) * times, (high - low) / 2.0 * times);
+                if give {
+                    state.given += mid;
+                    slack_give += half;
+                } else {
+                    state.taken += mid;
+                    slack_take += half;
+                }
+            }
+            None => state.unknown = true,
+        };
+        for (p, value) in &self.v.gives {
+            if *p == pool {
+                add(value, 1.0, true, &mut state);
+            }
+        }
+        for pos in 0..self.v.positions.len() as Ix {
+            let Some(part) = self.tried(overlay, pos) else {
+                state.touched |= self.slot(pos).changed && self.as_found[pos as usize].is_some_and(|p| self.in_pool(p, pool));
+                continue;
+            };
+            let entry = self.part(part);
+            for (p, value) in &entry.gives {
+                if *p == pool {
+                    add(value, 1.0, true, &mut state);
+                    state.touched |= self.slot(pos).changed;
+                }
+            }
+            for (p, value) in &entry.takes {
+                if *p == pool {
+                    add(value, f64::from(self.v.positions[pos as usize].qty), false, &mut state);
+                    state.takers.push(pos);
+                    state.touched |= self.slot(pos).changed;
+                }
+            }
+        }
+        for comp in &self.found.comps {
+            let entry = self.part(comp.part);
+            for (p, value) in &entry.gives {
+                if *p == pool {
+                    add(value, 1.0, true, &mut state);
+                    state.touched = true;
+                }
+            }
+            for (p, value) in &entry.takes {
+                if *p == pool {
+                    add(value, f64::from(comp.qty), false, &mut state);
+                    state.touched = true;
+                }
+            }
+        }
+        let left = state.given - state.taken - self.cat.pools[pool as usize].margin;
+        let e = 1e-9 * (state.given.abs() + state.taken.abs());
+        if left + slack_give + slack_take + e < 0.0 {
+            state.verdict = Verdict3::Broken;
+        } else if state.unknown || left - slack_give - slack_take + e < 0.0 {
+            state.verdict = Verdict3::Open;
+        }
+        state
+    }
+
+    fn in_pool(&self, part: Ix, pool: Ix) -> bool {
+        let entry = self.part(part);
+        entry.gives.iter().chain(&entry.takes).any(|(p, _)| *p == pool)
+    }
+
+    pub fn pools(&mut self) {
+        for pool in 0..self.cat.pools.len() as Ix {
+            let def = &self.cat.pools[pool as usize].def;
+            if def.tally {
+                continue;
+            }
+            let state = self.pool_state(pool, &Self::as_is());
+            if !state.touched || (state.given == 0.0 && state.taken == 0.0) {
+                continue;
+            }
+            match state.verdict {
+                Verdict3::Holds => {
+                    let reason = self.pool_reason(pool, &state);
+                    self.check(CheckKey::Pool(pool), Answer::Holds, reason);
+                }
+                Verdict3::Open => {
+                    let reason = self.pool_reason(pool, &state);
+                    let what = format!("{}: a value in the sum is not known closely enough", def.name);
+                    self.check(CheckKey::Pool(pool), Answer::ToMeasure, reason);
+                    self.found.unknowns.push(Trouble { key: CheckKey::Pool(pool), positions: state.takers, reason, what, remedies: Vec::new() });
+                }
+                Verdict3::Broken => self.overdrawn(pool, &state),
+            }
+        }
+    }
+
+    fn overdrawn(&mut self, pool: Ix, state: &PoolState) {
+        let reason = self.pool_reason(pool, state);
+        for pos in &state.takers {
+            if !self.may_fill(*pos) {
+                continue;
+            }
+            let part = self.candidates(*pos, Must::Fit, true).into_iter().map(|(_, p)| p).find(|p| {
+                self.pool_state(pool, &self.overlay(*pos, *p)).verdict != Verdict3::Broken
+            });
+            if let Some(part) = part {
+                let cause = state.takers.iter().find_map(|p| self.root(*p));
+                let fills = self.reason(&[reason], |s| Fact::Fills { part: s.name(part), place: s.place(*pos) });
+                self.fill(*pos, part, fills, cause, Level::Required);
+                return;
+            }
+        }
+        let mut remedies = Vec::new();
+        if self.full {
+            for pos in &state.takers {
+                let better = self.candidates(*pos, Must::Fit, true).into_iter().map(|(_, p)| p)
+                    .filter(|p| self.pool_state(pool, &self.overlay(*pos, *p)).verdict != Verdict3::Broken);
+                remedies.extend(better.take(2).map(|p| (*pos, p)));
+            }
+        }
+        let mut positions = state.takers.clone();
+        positions.sort_by_key(|p| !self.is_chosen(*p));
+        self.check(CheckKey::Pool(pool), Answer::Broken, reason);
+        self.found.clashes.push(Trouble { key: CheckKey::Pool(pool), positions, reason, what: String::new(), remedies });
+    }
+
+    fn pool_reason(&mut self, pool: Ix, state: &PoolState) -> crate::reason::ReasonId {
+        let premises: Vec<_> = state.takers.iter().map(|p| self.slot(*p).reason).collect();
+        self.reason(&premises, |s| {
+            let entry = &s.cat.pools[pool as usize];
+            let kind = Kind::from_word(&entry.def.kind);
+            let show = |x: f64| crate::explain::show(x, kind);
+            let mut parts: Vec<String> = Vec::new();
+            let all = s.slots.iter().filter_map(|slot| slot.part).chain(s.found.comps.iter().map(|c| c.part));
+            for part in all {
+                for (p, value) in &s.part(part).takes {
+                    if *p == pool {
+                        parts.push(format!("{} {}", s.name(part), value.text()));
+                    }
+                }
+            }
+            Fact::Pool {
+                pool: entry.def.name.clone(),
+                given: show(state.given),
+                taken: show(state.taken),
+                parts: parts.join(", "),
+                left: show(state.given - state.taken),
+                margin: show(entry.margin),
+                why: entry.def.why.clone(),
+            }
+        })
+    }
+}

@@ -1,0 +1,378 @@
+//! What `assess` finds, as data. Views and reports read it and compute nothing of the trade themselves.
+
+use std::collections::BTreeMap;
+
+use crate::library::{Level, Reversible};
+use crate::money::Money;
+use crate::reason::{Reason, ReasonId};
+use crate::sheet::{LineState, Route, Verdict};
+
+/// How a companion came about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Origin {
+    /// Put into a joint whose ports do not agree.
+    Bridge,
+    /// Closes a port nothing hangs on any more.
+    Cap,
+    /// Fills or replaces the part of a position nobody chose for.
+    Fill,
+    /// Supplies a need.
+    Need,
+    /// Renewed because a joint is opened.
+    Joint,
+    /// Renewed or looked at because a place is apart.
+    Opening,
+    /// Fluid of an opened circuit.
+    Fluid,
+    /// The survey condemned what is kept.
+    Survey,
+}
+
+impl Origin {
+    /// A short word for reports.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Bridge => "bridge",
+            Self::Cap => "cap",
+            Self::Fill => "position",
+            Self::Need => "need",
+            Self::Joint => "opened joint",
+            Self::Opening => "while apart",
+            Self::Fluid => "fluid",
+            Self::Survey => "survey",
+        }
+    }
+}
+
+/// Another part that would serve as well.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Alternative {
+    /// Part id.
+    pub part: String,
+    /// As shown.
+    pub name: String,
+    /// Price each.
+    pub price: Option<Money>,
+}
+
+/// A part nobody chose that the choices make necessary or wise.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Companion {
+    /// Stable key: what edits (accept, waive, pick) refer to.
+    pub key: String,
+    /// Part id.
+    pub part: String,
+    /// As shown.
+    pub name: String,
+    /// How many.
+    pub qty: u32,
+    /// Required or advised.
+    pub level: Level,
+    /// The mechanism.
+    pub origin: Origin,
+    /// Why: the root of its derivation.
+    pub reason: ReasonId,
+    /// Position it sits in, where it has one.
+    pub position: Option<String>,
+    /// The position whose choice caused it (the first, where several did): it hangs under this one.
+    pub cause: Option<String>,
+    /// The companion it comes with, where a companion of a companion.
+    pub parent: Option<String>,
+    /// Price each; `None`: not known. Zero where it comes in a chosen kit's box.
+    pub price: Option<Money>,
+    /// It lies in the box of a chosen kit.
+    pub in_kit: bool,
+    /// Hours to fit one.
+    pub hours: f64,
+    /// State of its line.
+    pub line: LineState,
+    /// The owner has said yes.
+    pub accepted: bool,
+    /// Left out, and why.
+    pub waived: Option<String>,
+    /// A mistake with it hurts people.
+    pub safety: bool,
+    /// Others that would serve, cheapest first.
+    pub alternatives: Vec<Alternative>,
+}
+
+/// What a check came to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Answer {
+    /// It holds.
+    Holds,
+    /// It holds with a bridge.
+    Bridged,
+    /// It is broken.
+    Broken,
+    /// A dimension is wanted.
+    ToMeasure,
+}
+
+/// Something that would clear a clash.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remedy {
+    /// In words.
+    pub text: String,
+    /// Where it is a choice: position and part to convert to.
+    pub choice: Option<(String, String)>,
+    /// Price of that part.
+    pub price: Option<Money>,
+}
+
+/// A joint no bridge closes, a pool overdrawn, a limit broken.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Clash {
+    /// Stable key.
+    pub key: String,
+    /// As shown: the joint, pool or limit.
+    pub name: String,
+    /// Positions involved; the first is where it shows.
+    pub positions: Vec<String>,
+    /// Why, with the figures.
+    pub reason: ReasonId,
+    /// A mistake here hurts people.
+    pub safety: bool,
+    /// What would clear it.
+    pub remedies: Vec<Remedy>,
+}
+
+/// A check a missing dimension leaves open.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ToMeasure {
+    /// Stable key.
+    pub key: String,
+    /// What to measure.
+    pub what: String,
+    /// Positions involved.
+    pub positions: Vec<String>,
+    /// Why.
+    pub reason: ReasonId,
+}
+
+/// An as-found part that has been taken off or has lost its job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Surplus {
+    /// Position id.
+    pub position: String,
+    /// Part id.
+    pub part: String,
+    /// As shown.
+    pub name: String,
+    /// Why.
+    pub reason: ReasonId,
+    /// Nobody chose to take it off: it has lost its job.
+    pub lost_job: bool,
+}
+
+/// A danger that comes with the plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CautionNote {
+    /// Caution id.
+    pub id: String,
+    /// What can happen.
+    pub danger: String,
+    /// What to do.
+    pub guard: String,
+    /// Positions it goes with.
+    pub positions: Vec<String>,
+    /// Companion keys it goes with.
+    pub companions: Vec<String>,
+}
+
+/// A joint, pool or limit that was checked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Check {
+    /// Stable key: `joint:..`, `pool:..`, `limit:..`.
+    pub key: String,
+    /// As shown.
+    pub name: String,
+    /// What it came to.
+    pub answer: Answer,
+    /// With the figures.
+    pub text: String,
+    /// Positions involved.
+    pub positions: Vec<String>,
+}
+
+/// A field of a port, for the small table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PortRow {
+    /// Port name.
+    pub port: String,
+    /// Port type as shown.
+    pub kind: String,
+    /// Field as shown.
+    pub field: String,
+    /// Value as written.
+    pub value: String,
+}
+
+/// One position as the plan leaves it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PositionView {
+    /// Position id.
+    pub id: String,
+    /// As shown.
+    pub name: String,
+    /// System id.
+    pub system: String,
+    /// How many alike.
+    pub qty: u32,
+    /// As-found part id and name.
+    pub as_found: Option<(String, String)>,
+    /// Survey verdict.
+    pub verdict: Option<Verdict>,
+    /// What the survey said.
+    pub verdict_note: String,
+    /// The route chosen.
+    pub route: Route,
+    /// Nobody chose: a companion or a kit put the fitted part here.
+    pub filled: bool,
+    /// Part id and name fitted in the end.
+    pub fitted: Option<(String, String)>,
+    /// Price of this position's own choice (all of its quantity), without companions.
+    pub price: Option<Money>,
+    /// Hours of this position's own choice.
+    pub hours: f64,
+    /// Line state of the fitted part, where something is bought.
+    pub line: LineState,
+    /// Something is bought or worked on here.
+    pub active: bool,
+    /// Clash keys that show here.
+    pub clashes: Vec<String>,
+    /// To-measure keys.
+    pub to_measure: Vec<String>,
+    /// Companion keys that hang under this position.
+    pub companions: Vec<String>,
+    /// The part here is surplus.
+    pub surplus: bool,
+    /// Ports of the fitted part.
+    pub ports: Vec<PortRow>,
+    /// Whether the choice can be undone.
+    pub reversible: Reversible,
+}
+
+/// A line to obtain: the same part wanted in several places is one line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BuyLine {
+    /// Part id.
+    pub part: String,
+    /// As shown.
+    pub name: String,
+    /// How many in all.
+    pub qty: u32,
+    /// Price each.
+    pub price: Option<Money>,
+    /// Price of all.
+    pub total: Option<Money>,
+    /// From whom.
+    pub supplier: String,
+    /// Where it stands.
+    pub state: LineState,
+    /// What each is for: position or companion names with half a reason.
+    pub uses: Vec<String>,
+    /// Some of it is a waived companion: it is not bought.
+    pub waived: Option<String>,
+    /// Made or machined rather than bought.
+    pub made: bool,
+    /// System id of the first use.
+    pub system: String,
+}
+
+/// Sums over the plan. Money in the sheet's one currency; amounts of another are in `other_currency`.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Totals {
+    /// The currency of the sums.
+    pub currency: String,
+    /// Fitted or in hand.
+    pub spent: rust_decimal::Decimal,
+    /// On order.
+    pub committed: rust_decimal::Decimal,
+    /// Still to buy.
+    pub to_come: rust_decimal::Decimal,
+    /// Lines whose price is not known.
+    pub unpriced: usize,
+    /// Sums in other currencies, never added in.
+    pub other_currency: BTreeMap<String, rust_decimal::Decimal>,
+    /// Own hours.
+    pub hours: f64,
+    /// Companions neither accepted, in hand, in a box, nor waived.
+    pub companions_open: usize,
+    /// All companions.
+    pub companions: usize,
+    /// Clashes.
+    pub clashes: usize,
+    /// Checks to measure.
+    pub to_measure: usize,
+    /// Lines fitted.
+    pub fitted: usize,
+    /// Lines in all.
+    pub lines: usize,
+}
+
+/// One route on offer, with its consequences against the plan as it stands.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Offer {
+    /// Position id.
+    pub position: String,
+    /// The route.
+    pub route: Route,
+    /// For `convert`: part id.
+    pub part: Option<String>,
+    /// As shown.
+    pub name: String,
+    /// This is how the plan stands.
+    pub current: bool,
+    /// Change in money (spent + committed + to come).
+    pub money: rust_decimal::Decimal,
+    /// Something in it has no price.
+    pub unpriced: bool,
+    /// Change in hours.
+    pub hours: f64,
+    /// Companions that appear, by name.
+    pub companions_added: Vec<String>,
+    /// Companions that go, by name.
+    pub companions_removed: Vec<String>,
+    /// Clashes that appear, by name.
+    pub clashes_added: Vec<String>,
+    /// Clashes that go, by name.
+    pub clashes_removed: Vec<String>,
+    /// Change in checks to measure.
+    pub to_measure: i64,
+    /// Change in surplus parts.
+    pub surplus: i64,
+    /// Whether it can be undone.
+    pub reversible: Reversible,
+}
+
+/// Everything found.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Assessment {
+    /// Plan id.
+    pub plan: String,
+    /// Systems in board order: id and name.
+    pub systems: Vec<(String, String)>,
+    /// Positions in board order.
+    pub positions: Vec<PositionView>,
+    /// Companions, by key.
+    pub companions: Vec<Companion>,
+    /// Clashes, by key.
+    pub clashes: Vec<Clash>,
+    /// Unknowns, by key.
+    pub to_measure: Vec<ToMeasure>,
+    /// Surplus, by position.
+    pub surplus: Vec<Surplus>,
+    /// Cautions, by id.
+    pub cautions: Vec<CautionNote>,
+    /// Checks made, by key.
+    pub checks: Vec<Check>,
+    /// Lines to obtain, by system and name.
+    pub buy: Vec<BuyLine>,
+    /// Sums.
+    pub totals: Totals,
+    /// The derivations: shared nodes.
+    pub reasons: Vec<Reason>,
+    /// Ids in the sheet that the library does not know, in words; nothing was guessed for them.
+    pub problems: Vec<String>,
+}

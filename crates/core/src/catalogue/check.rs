@@ -1,0 +1,40 @@
+//! What can be wrong with a library, each fault with its file, its JSON path, what was expected and the way out.
+
+/// A fault or warning.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Fault {
+    /// File name.
+    pub file: String,
+    /// JSON path with dots: `parts.pump.ports.outlet.fields.pressure`.
+    pub path: String,
+    /// What is wrong, what was expected, the way out.
+    pub message: String,
+    /// A warning does not stop the library from being used.
+    pub warning: bool,
+}
+
+/// Gathers faults.
+#[derive(Default)]
+pub(super) struct Faults {
+    pub list: Vec<Fault>,
+}
+
+impl Faults {
+    pub fn error(&mut self, file: &str, path: String, message: String) {
+        self.list.push(Fault { file: file.to_owned(), path, message, warning: false });
+    }
+
+    pub fn warn(&mut self, file: &str, path: String, message: String) {
+        self.list.push(Fault { file: file.to_owned(), path, message, warning: true });
+    }
+}
+
+/// "; did you mean \"x\"?" for the nearest known word, or nothing.
+pub(super) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a String>) -> String {
+    known
+        .into_iter()
+        .map(|k| (strsim::jaro_winkler(word, k), k))
+        .filter(|(score, _)| *score > 0.75)
+        .max_by(|a, b| a.0.total_cmp(&b.0).then_with(|| b.1.cmp(a.1)))
+        .map_or_else(String::new, |(_, k)| format!("; did you mean \"{k}\"?"))
+}

@@ -1,0 +1,130 @@
+//! Everything a person can do to a sheet, and the one place that does it.
+
+use serde::{Deserialize, Serialize};
+use serde_json::Value as Json;
+
+use crate::library::Part;
+use crate::money::Money;
+use crate::sheet::{Choice, Finding, LineState, Plan, Sheet};
+
+/// One change of a sheet. `plan` fields name a plan id; position, part and key fields as in [`Sheet`].
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", tag = "edit")]
+#[allow(missing_docs, reason = "the fields say what they are; see the variants")]
+pub enum Edit {
+    /// Choose what is done at a position; `None` goes back to keep.
+    Choose { plan: String, position: String, choice: Option<Choice> },
+    /// Pick one of several parts that would serve; `None` goes back to the cheapest.
+    Pick { plan: String, key: String, part: Option<String> },
+    /// Say yes (or take it back) to a companion.
+    Accept { plan: String, key: String, yes: bool },
+    /// Leave a companion out for a reason; `None` takes it in again.
+    Waive { plan: String, key: String, reason: Option<String> },
+    /// Where a part of the buy list stands.
+    SetLine { part: String, state: LineState },
+    /// What was paid each; `None` forgets it.
+    SetPaid { part: String, paid: Option<Money> },
+    /// From whom.
+    SetSupplier { part: String, supplier: String },
+    /// Survey entry; `None` removes it.
+    Survey { position: String, finding: Option<Finding> },
+    /// A measured fact of this vehicle; `None` goes back to the library's.
+    SetFact { figure: String, value: Option<Json> },
+    /// A note on a position; empty removes it.
+    Note { position: String, text: String },
+    /// Work on another plan.
+    SwitchPlan { plan: String },
+    /// Add or replace a plan; `None` removes it (never the last).
+    PutPlan { id: String, plan: Option<Box<Plan>> },
+    /// Add or replace a part the user typed in; `None` removes it.
+    PutPart { id: String, part: Option<Box<Part>> },
+    /// Name the sheet.
+    Rename { name: String },
+}
+
+/// Why an edit could not be applied.
+#[derive(Debug, thiserror::Error, PartialEq, Eq)]
+pub enum EditError {
+    /// No such plan.
+    #[error("there is no plan \"{0}\" in this sheet")]
+    NoPlan(String),
+    /// The last plan cannot go.
+    #[error("the last plan of a sheet cannot be removed")]
+    LastPlan,
+    /// A waiver must say why.
+    #[error("leaving a companion out wants a reason")]
+    NoReason,
+}
+
+/// Applies one edit. Edits that change nothing are fine.
+///
+/// # Errors
+/// [`EditError`] where the edit names a plan that is not there, removes the last plan, or waives without a
+/// reason; the sheet is then unchanged.
+pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
+    match edit {
+        Edit::Choose { plan, position, choice } => put(&mut plan_of(sheet, plan)?.routes, position, choice.clone()),
+        Edit::Pick { plan, key, part } => put(&mut plan_of(sheet, plan)?.picks, key, part.clone()),
+        Edit::Accept { plan, key, yes } => {
+            let accepted = &mut plan_of(sheet, plan)?.accepted;
+            if *yes {
+                accepted.insert(key.clone());
+            } else {
+                accepted.remove(key);
+            }
+        }
+        Edit::Waive { plan, key, reason } => {
+            if reason.as_ref().is_some_and(|r| r.trim().is_empty()) {
+                return Err(EditError::NoReason);
+            }
+            put(&mut plan_of(sheet, plan)?.waived, key, reason.clone());
+        }
+        Edit::SetLine { part, state } => sheet.lines.entry(part.clone()).or_default().state = *state,
+        Edit::SetPaid { part, paid } => sheet.lines.entry(part.clone()).or_default().paid = paid.clone(),
+        Edit::SetSupplier { part, supplier } => {
+            sheet.lines.entry(part.clone()).or_default().supplier = supplier.clone();
+        }
+        Edit::Survey { position, finding } => put(&mut sheet.survey, position, finding.clone()),
+        Edit::SetFact { figure, value } => put(&mut sheet.facts, figure, value.clone()),
+        Edit::Note { position, text } => {
+            put(&mut sheet.notes, position, (!text.is_empty()).then(|| text.clone()));
+        }
+        Edit::SwitchPlan { plan } => {
+            plan_of(sheet, plan)?;
+            sheet.plan = plan.clone();
+        }
+        Edit::PutPlan { id, plan: None } => {
+            plan_of(sheet, id)?;
+            if sheet.plans.len() == 1 {
+                return Err(EditError::LastPlan);
+            }
+            sheet.plans.remove(id);
+            if sheet.plan == *id
+                && let Some(first) = sheet.plans.keys().next()
+            {
+                sheet.plan = first.clone();
+            }
+        }
+        Edit::PutPlan { id, plan: Some(plan) } => {
+            sheet.plans.insert(id.clone(), (**plan).clone());
+        }
+        Edit::PutPart { id, part } => put(&mut sheet.parts, id, part.as_deref().cloned()),
+        Edit::Rename { name } => sheet.name = name.clone(),
+    }
+    Ok(())
+}
+
+fn plan_of<'a>(sheet: &'a mut Sheet, id: &str) -> Result<&'a mut Plan, EditError> {
+    sheet.plans.get_mut(id).ok_or_else(|| EditError::NoPlan(id.to_owned()))
+}
+
+fn put<V>(table: &mut std::collections::BTreeMap<String, V>, key: &str, value: Option<V>) {
+    match value {
+        Some(value) => {
+            table.insert(key.to_owned(), value);
+        }
+        None => {
+            table.remove(key);
+        }
+    }
+}

@@ -1,0 +1,107 @@
+//! The one formatter: reasons become sentences here and nowhere else.
+
+use std::collections::HashSet;
+
+use crate::assessment::Assessment;
+use crate::reason::{Fact, ReasonId};
+use crate::units::Dimension;
+use crate::value::Kind;
+
+/// A number of a kind with a workshop unit.
+#[must_use]
+pub fn show(si: f64, kind: Option<Kind>) -> String {
+    let round = |x: f64| {
+        let text = if x.abs() >= 100.0 { format!("{x:.0}") } else { format!("{x:.1}") };
+        let text = text.strip_suffix(".0").unwrap_or(&text).to_owned();
+        if text == "-0" { "0".to_owned() } else { text }
+    };
+    match kind {
+        Some(Kind::Dimension(Dimension::Length)) => format!("{} mm", round(si * 1e3)),
+        Some(Kind::Dimension(Dimension::Current)) => format!("{} A", round(si)),
+        Some(Kind::Dimension(Dimension::Volume)) => format!("{} L", round(si * 1e3)),
+        Some(Kind::Dimension(Dimension::Area)) => format!("{} mm2", round(si * 1e6)),
+        Some(Kind::Dimension(Dimension::Mass)) => format!("{} kg", round(si)),
+        Some(Kind::Dimension(Dimension::Force)) => format!("{} N", round(si)),
+        Some(Kind::Dimension(Dimension::Pressure)) => format!("{} psi", round(si / 6_894.757)),
+        Some(Kind::Dimension(Dimension::Voltage)) => format!("{si:.2} V"),
+        Some(Kind::Dimension(Dimension::Flow)) => format!("{} cfm", round(si / 4.719_474e-4)),
+        Some(Kind::Dimension(Dimension::RotationalSpeed)) => format!("{} rpm", round(si * 60.0 / std::f64::consts::TAU)),
+        Some(Kind::Dimension(Dimension::PerLength)) => format!("{} rev/mile", round(si * 1_609.344)),
+        _ => round(si),
+    }
+}
+
+fn tail(why: &str) -> String {
+    if why.is_empty() { String::new() } else { format!(": {why}") }
+}
+
+/// One step as a sentence without a full stop.
+#[must_use]
+pub fn sentence(fact: &Fact) -> String {
+    match fact {
+        Fact::Chosen { place, route, part: Some(part), .. } => format!("{place}: you chose to {route} to {part}"),
+        Fact::Chosen { place, route, part: None, .. } => format!("{place}: you chose to {route}"),
+        Fact::AsFound { place, part, .. } => format!("{place}, as found: {part}"),
+        Fact::Condemned { place, part, note, .. } if note.is_empty() => format!("the survey says stop at {place}: {part} may not be kept"),
+        Fact::Condemned { place, part, note, .. } => format!("the survey says stop at {place} ({note}): {part} may not be kept"),
+        Fact::InBox { part, kit } => format!("{part} comes in the box of {kit}"),
+        Fact::Disagree { joint, field, a, a_value, b, b_value, why } => {
+            format!("{joint}: {field} does not agree, {a} has {a_value} and {b} has {b_value}{}", tail(why))
+        }
+        Fact::Unknown { joint, field, a, a_value, b, b_value } => {
+            format!("{joint}: {field} is open, {a} has {a_value} and {b} has {b_value}")
+        }
+        Fact::LeftAlone { joint, part, kind, lost } => format!("{joint}: the {kind} port of {part} is left with nothing on it ({lost})"),
+        Fact::Bridges { part, joint } => format!("{part} closes {joint}"),
+        Fact::Fills { part, place } => format!("{part} goes in as {}", place.to_lowercase()),
+        Fact::Wants { part, need, value, why } if value.is_empty() => format!("{part} needs {need}{}", tail(why)),
+        Fact::Wants { part, need, value, why } => format!("{part} needs {need}, {value}{}", tail(why)),
+        Fact::Supplies { part, need } => format!("{part} supplies {need}"),
+        Fact::Opened { what, wants, why } => format!("{what} is opened and wants {wants}{}", tail(why)),
+        Fact::CircuitOpened { circuit, amount } => format!("{circuit} is opened: {amount} to fill"),
+        Fact::Pool { pool, given, taken, parts, left, margin, why } => {
+            format!("{pool}: {parts} take {taken} of {given}, which leaves {left} where {margin} is wanted{}", tail(why))
+        }
+        Fact::Limit { limit, text, why } => format!("{limit}: {text}{}", tail(why)),
+        Fact::LostJob { part } => format!("{part} has lost its job"),
+        Fact::NothingServes { wanted } => format!("nothing in the library supplies {wanted} here"),
+        Fact::Circle { part, need } => format!("the search for {need} wanted by {part} runs round in a circle"),
+    }
+}
+
+/// A reason and its premises with their depth, for an unfoldable chain; a shared node is told once.
+#[must_use]
+pub fn chain(assessment: &Assessment, root: ReasonId) -> Vec<(usize, String)> {
+    let mut out = Vec::new();
+    let mut seen = HashSet::new();
+    walk(assessment, root, 0, &mut seen, &mut out);
+    out
+}
+
+fn walk(a: &Assessment, id: ReasonId, depth: usize, seen: &mut HashSet<ReasonId>, out: &mut Vec<(usize, String)>) {
+    let Some(reason) = a.reasons.get(id.0 as usize) else { return };
+    if !seen.insert(id) || depth > 24 {
+        return;
+    }
+    out.push((depth, sentence(&reason.fact)));
+    for premise in &reason.premises {
+        walk(a, *premise, depth + 1, seen, out);
+    }
+}
+
+/// The list of sentences for `because`, from the finding down to the choices it rests on.
+#[must_use]
+pub fn because(assessment: &Assessment, root: ReasonId) -> Vec<String> {
+    chain(assessment, root).into_iter().map(|(_, s)| s).collect()
+}
+
+/// Half a line, the step below "this part closes that joint".
+#[must_use]
+pub fn half_line(assessment: &Assessment, root: ReasonId) -> String {
+    let Some(reason) = assessment.reasons.get(root.0 as usize) else { return String::new() };
+    let telling = match reason.fact {
+        Fact::Bridges { .. } | Fact::Fills { .. } | Fact::Supplies { .. } => reason.premises.first(),
+        _ => None,
+    };
+    telling.and_then(|id| assessment.reasons.get(id.0 as usize)).map_or_else(|| sentence(&reason.fact), |r| sentence(&r.fact))
+}

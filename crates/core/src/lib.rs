@@ -1,0 +1,25 @@
+//! Knockon's core: the model of sheet and library, and `assess`, which works out what a plan drags in.
+//!
+//! Invariants of absence: nothing here reads a file, a clock, an environment variable or a global, and nothing
+//! here knows of a screen. The same sheet and library give the same assessment.
+
+pub mod assess;
+pub mod assessment;
+pub mod catalogue;
+pub mod edit;
+pub mod explain;
+pub mod library;
+pub mod limits;
+pub mod money;
+pub mod quantity;
+pub mod reason;
+pub mod sheet;
+pub mod units;
+pub mod value;
+
+pub use assess::{assess, offers};
+pub use assessment::Assessment;
+pub use catalogue::Catalogue;
+pub use edit::{Edit, EditError, apply};
+pub use money::Money;
+pub use sheet::Sheet;

@@ -1,0 +1,555 @@
+//! The parts library as it is written in JSON: any file may hold any of the sections.
+//!
+//! Everything here is data about the trade; nothing is decided. [`crate::catalogue`] checks it and
+//! indexes it for the engine.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value as Json};
+
+use crate::money::Money;
+
+/// Table keyed by id, in stable order.
+pub type Table<T> = BTreeMap<String, T>;
+
+/// One file of the library. Unknown words in it are refused.
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct LibraryFile {
+    /// The format's number: 1.
+    pub format: u32,
+    /// One sentence on what the file holds.
+    pub about: String,
+    /// Systems of a vehicle: fuel, brakes, ...
+    pub systems: Table<System>,
+    /// Kinds of part; a position takes one of them.
+    pub classes: Table<Class>,
+    /// Names of measured figures of parts and vehicles, with their dimension.
+    pub figures: Table<FigureDef>,
+    /// Capabilities that one part supplies and another wants.
+    pub needs: Table<NeedDef>,
+    /// Things shared and added up.
+    pub pools: Table<PoolDef>,
+    /// Port types with their match rules.
+    pub port_types: Table<PortType>,
+    /// Figures over several positions that must hold.
+    pub limits: Table<LimitDef>,
+    /// What an opened place wants while it is apart.
+    pub openings: Table<Opening>,
+    /// Dangers and their guards.
+    pub cautions: Table<Caution>,
+    /// Parts and kits.
+    pub parts: Table<Part>,
+    /// Vehicles; several files may each hold a piece of one.
+    pub vehicles: Table<Vehicle>,
+}
+
+/// A part of the vehicle worked on as a whole.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct System {
+    /// As shown.
+    pub name: String,
+    /// Place on the board, low first.
+    #[serde(default)]
+    pub order: u32,
+}
+
+/// A kind of part.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Class {
+    /// As shown.
+    pub name: String,
+    /// Used anywhere without a position of its own: relay, hose, gasket, fluid.
+    #[serde(default)]
+    pub free: bool,
+}
+
+/// A measured figure of a part or a vehicle.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FigureDef {
+    /// As shown.
+    pub name: String,
+    /// A dimension word: length, pressure, current, ratio, count, ...
+    pub kind: String,
+    /// How to measure it, and how well.
+    #[serde(default)]
+    pub measure: String,
+}
+
+/// How far one provider of a need goes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Sharing {
+    /// One provider serves everybody who wants it.
+    #[default]
+    Shared,
+    /// Each part that wants it gets a provider of its own.
+    Own,
+}
+
+/// A capability another part must supply.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct NeedDef {
+    /// As shown, after "needs": "a fused relay feed".
+    pub name: String,
+    /// Dimension word, or "present" where having it is enough.
+    pub kind: String,
+    /// `at-least` (the default) or `inside`: the provider's window inside the wanted one.
+    #[serde(default)]
+    pub rule: NeedRule,
+    /// One for all or one each.
+    #[serde(default)]
+    pub sharing: Sharing,
+    /// A sentence fragment on why: "a pump that keeps running after a crash feeds a fire".
+    #[serde(default)]
+    pub why: String,
+}
+
+/// How a need's value is compared.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum NeedRule {
+    /// What is offered is at least what is wanted.
+    #[default]
+    AtLeast,
+    /// What is offered lies inside what is wanted.
+    Inside,
+}
+
+/// Something shared and added up: what is taken, with the margin, must not exceed what is given.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PoolDef {
+    /// As shown: "bonnet height".
+    pub name: String,
+    /// Dimension word.
+    pub kind: String,
+    /// What must stay free, as text with a unit.
+    #[serde(default)]
+    pub margin: Option<String>,
+    /// Only a sum for a limit to read; never a verdict of its own.
+    #[serde(default)]
+    pub tally: bool,
+    /// A sentence fragment on what happens when it is overdrawn.
+    #[serde(default)]
+    pub why: String,
+}
+
+/// How two port fields must agree.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Rule {
+    /// The same, within the field's tolerance.
+    Equal,
+    /// Opposites listed in `words`: male and female.
+    Mates,
+    /// The giver's window inside the taker's.
+    Inside,
+    /// The giver has at least what the taker wants.
+    AtLeast,
+    /// The giver has at most what the taker stands.
+    AtMost,
+    /// The same word, or both in one list of `words`.
+    Class,
+    /// Told, never compared.
+    #[default]
+    Told,
+}
+
+/// One field of a port type.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FieldDef {
+    /// As shown: "hose bore".
+    pub name: String,
+    /// Dimension word, `word` or `thread`.
+    pub kind: String,
+    /// How two of them must agree.
+    #[serde(default)]
+    pub rule: Rule,
+    /// For `equal`: the difference allowed, text with a unit.
+    #[serde(default)]
+    pub within: Option<String>,
+    /// For `mates` pairs, for `class` lists that go together.
+    #[serde(default)]
+    pub words: Vec<Vec<String>>,
+    /// May be left out of a port; then the rule does not apply.
+    #[serde(default)]
+    pub optional: bool,
+    /// Sentence fragment on what goes wrong: "the needle lifts off its seat and the engine floods".
+    #[serde(default)]
+    pub why: String,
+}
+
+/// A kind of connection.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PortType {
+    /// As shown: "fuel pressure".
+    pub name: String,
+    /// Fields by name.
+    #[serde(default)]
+    pub fields: Table<FieldDef>,
+    /// What a joint of this type wants new whenever it is opened.
+    #[serde(default)]
+    pub opened: Vec<Want>,
+}
+
+/// Something wanted by kind, not by name.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Want {
+    /// The class of part wanted; the cheapest that matches is proposed.
+    pub class: String,
+    /// How many.
+    #[serde(default = "one")]
+    pub qty: u32,
+    /// Required, or advised.
+    #[serde(default)]
+    pub level: Level,
+    /// Sentence fragment.
+    #[serde(default)]
+    pub why: String,
+}
+
+fn one() -> u32 {
+    1
+}
+
+/// How strongly something is wanted.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Level {
+    /// The plan does not work without it.
+    #[default]
+    Required,
+    /// Wise.
+    Advised,
+}
+
+/// Who gives and who takes at a port.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Role {
+    /// Neither: a flange, a thread.
+    #[default]
+    Plain,
+    /// Supplies: a pump outlet, a power source.
+    Give,
+    /// Consumes: a carburettor inlet, a load.
+    Take,
+}
+
+/// What it means when nothing hangs on a port any more.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Alone {
+    /// May stay open.
+    #[default]
+    Fine,
+    /// Must be closed by a part with one port of this type (a blank, a plug).
+    Cap,
+    /// Must be served: its part does not work without.
+    Required,
+    /// Its part has lost its job.
+    Surplus,
+}
+
+/// The fields of a port, as written: text with a unit, a word, "any", "unknown: how to measure",
+/// "4 to 7 psi", "set 1 to 4 psi", or a list of words of which one must do.
+pub type FieldTexts = BTreeMap<String, Json>;
+
+/// One connection of a part.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Port {
+    /// Port type id.
+    #[serde(rename = "type")]
+    pub port_type: String,
+    /// Who gives.
+    #[serde(default)]
+    pub role: Role,
+    /// When nothing hangs on it.
+    #[serde(default)]
+    pub alone: Alone,
+    /// Values by field.
+    #[serde(default)]
+    pub fields: FieldTexts,
+}
+
+/// One line of a kit's box.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Content {
+    /// Part id: the one place where a part may name another.
+    pub part: String,
+    /// How many.
+    #[serde(default = "one")]
+    pub qty: u32,
+}
+
+/// Whether a change can be undone.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Reversible {
+    /// Bolts off again.
+    #[default]
+    Yes,
+    /// With some repair.
+    Partly,
+    /// A one-way door.
+    No,
+}
+
+/// Money and hours of working on the part that is there.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Work {
+    /// Kit and outside work.
+    #[serde(default)]
+    pub price: Option<Money>,
+    /// Own hours.
+    #[serde(default)]
+    pub hours: Option<f64>,
+}
+
+/// A part or a kit.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Part {
+    /// As shown; starts with what it is.
+    pub name: String,
+    /// Its class; decides which position takes it.
+    pub class: String,
+    /// Connections by name. Names are the same for all parts of a class.
+    #[serde(default)]
+    pub ports: Table<Port>,
+    /// For a bridge: the names of its two ports.
+    #[serde(default)]
+    pub bridges: Option<[String; 2]>,
+    /// Capabilities wanted, by need id: a value or "present".
+    #[serde(default)]
+    pub needs: Table<String>,
+    /// The same, only advised.
+    #[serde(default)]
+    pub advises: Table<String>,
+    /// Capabilities supplied, by need id.
+    #[serde(default)]
+    pub offers: Table<String>,
+    /// Given to pools.
+    #[serde(default)]
+    pub gives: Table<String>,
+    /// Taken from pools.
+    #[serde(default)]
+    pub takes: Table<String>,
+    /// Measured figures by figure id.
+    #[serde(default)]
+    pub figures: Table<Json>,
+    /// Fluid it holds, by circuit id.
+    #[serde(default)]
+    pub holds: Table<String>,
+    /// What is in the box.
+    #[serde(default)]
+    pub contents: Vec<Content>,
+    /// Classes whose positions stay empty with this kit.
+    #[serde(default)]
+    pub leaves_empty: Vec<String>,
+    /// In plain words, what the box does not hold.
+    #[serde(default)]
+    pub not_in_box: Vec<String>,
+    /// Price bought new. Absent: not known.
+    #[serde(default)]
+    pub price: Option<Money>,
+    /// Own hours to fit.
+    #[serde(default)]
+    pub hours: Option<f64>,
+    /// Cleaning and refitting this part.
+    #[serde(default)]
+    pub clean: Option<Work>,
+    /// Rebuilding this part.
+    #[serde(default)]
+    pub rebuild: Option<Work>,
+    /// Whether fitting it can be undone.
+    #[serde(default)]
+    pub reversible: Reversible,
+    /// Made or machined rather than bought.
+    #[serde(default)]
+    pub made: bool,
+    /// A mistake with it hurts people.
+    #[serde(default)]
+    pub safety: bool,
+    /// Caution ids.
+    #[serde(default)]
+    pub cautions: Vec<String>,
+    /// Invented supplier.
+    #[serde(default)]
+    pub supplier: String,
+    /// Anything a person should know.
+    #[serde(default)]
+    pub note: String,
+}
+
+/// A danger and its guard.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Caution {
+    /// What can happen.
+    pub danger: String,
+    /// What to do.
+    pub guard: String,
+}
+
+/// What a place wants while it is apart.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Opening {
+    /// As shown: "front hub off".
+    pub name: String,
+    /// Classes whose positions, when their part is changed, open this.
+    pub classes: Vec<String>,
+    /// What is wanted new or looked at.
+    pub wants: Vec<Want>,
+}
+
+/// Where a limit's input comes from.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(untagged, deny_unknown_fields)]
+pub enum Input {
+    /// A figure of the part fitted at the position of a class.
+    Figure {
+        /// The class.
+        class: String,
+        /// The figure id.
+        figure: String,
+        /// Without the figure the limit does not apply (instead of: to measure).
+        #[serde(default)]
+        optional: bool,
+    },
+    /// A figure of the vehicle.
+    Fact {
+        /// The figure id.
+        fact: String,
+    },
+    /// The sum taken from a pool.
+    Pool {
+        /// The pool id.
+        pool: String,
+    },
+    /// A value fixed by the trade or a standard.
+    Fixed {
+        /// Text with a unit.
+        value: String,
+    },
+}
+
+/// A figure over several positions that must hold.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LimitDef {
+    /// As shown: "tyre load".
+    pub name: String,
+    /// The named calculation.
+    pub calc: String,
+    /// Its inputs by name.
+    pub inputs: Table<Input>,
+    /// A broken limit asks for this need instead of being a clash at once.
+    #[serde(default)]
+    pub raises: Option<String>,
+    /// The value the raised need must have.
+    #[serde(default)]
+    pub raises_value: Option<String>,
+    /// A mistake here hurts people.
+    #[serde(default)]
+    pub safety: bool,
+    /// Sentence fragment on what goes wrong.
+    #[serde(default)]
+    pub why: String,
+    /// Where it comes from: a source, "common practice" or "from memory".
+    #[serde(default)]
+    pub source: String,
+}
+
+/// A vehicle, or one file's piece of it.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Vehicle {
+    /// As shown (in one of the pieces).
+    pub name: String,
+    /// One sentence.
+    pub about: String,
+    /// Places for parts.
+    pub positions: Table<Position>,
+    /// Ports that meet.
+    pub joints: Table<Joint>,
+    /// Fluid circuits.
+    pub circuits: Table<Circuit>,
+    /// Measured figures by figure id.
+    pub facts: Table<Json>,
+    /// What the vehicle itself gives to pools.
+    pub gives: Table<String>,
+    /// Capabilities the bare vehicle supplies.
+    pub offers: Table<String>,
+}
+
+/// A place where one part (or n alike) sits.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Position {
+    /// As shown.
+    pub name: String,
+    /// System id.
+    pub system: String,
+    /// Class it takes.
+    pub class: String,
+    /// How many alike.
+    #[serde(default = "one")]
+    pub qty: u32,
+    /// The part that sits here as found; absent: empty.
+    #[serde(default)]
+    pub as_found: Option<String>,
+}
+
+/// One end of a joint.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct End {
+    /// Position id.
+    pub at: String,
+    /// Port name on the part that sits there.
+    pub port: String,
+}
+
+/// Ports that meet on this vehicle.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Joint {
+    /// As shown: "fuel pump to carburettor".
+    pub name: String,
+    /// Two as a rule, more for a belt or a stud pattern.
+    pub ends: Vec<End>,
+    /// How many alike: two front hoses.
+    #[serde(default = "one")]
+    pub qty: u32,
+}
+
+/// A fluid circuit.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Circuit {
+    /// As shown.
+    pub name: String,
+    /// Class of the fluid wanted when opened.
+    pub fluid: String,
+    /// Fill (and flush) of the bare circuit.
+    pub capacity: String,
+    /// Positions that open it when changed.
+    pub positions: Vec<String>,
+}
+
+/// Keeps words of a newer program in a user's file.
+pub type Extra = Map<String, Json>;

@@ -1,0 +1,270 @@
+//! Quantities as the trade writes them: "12.25 in", "3/8 in", "7.02 in ±0.06 in", "18 AWG", "71 °C".
+
+use std::sync::LazyLock;
+
+use crate::units::{self, Dimension, Unit};
+
+/// A number with its dimension, in SI, and how far it may be off.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Quantity {
+    /// What it measures.
+    pub dimension: Dimension,
+    /// In the SI unit of the dimension (degrees Celsius for temperature).
+    pub si: f64,
+    /// Half-width of the tolerance, SI; zero where none is written.
+    pub tolerance: f64,
+    /// As written; shown back to the user.
+    pub text: String,
+}
+
+/// Why a text is no quantity.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum QuantityError {
+    /// There is no number in front.
+    #[error("expected a number with a unit such as \"12.25 in\", found \"{found}\"")]
+    NoNumber {
+        /// As read.
+        found: String,
+    },
+    /// The unit is not known.
+    #[error("\"{unit}\" in \"{found}\" is not a unit known here{}", near(.nearest))]
+    UnknownUnit {
+        /// As read.
+        found: String,
+        /// The unknown unit.
+        unit: String,
+        /// The nearest known one.
+        nearest: Option<String>,
+    },
+    /// The dimension is another than the one wanted.
+    #[error("expected a {wanted} such as \"{example}\", found the {dimension} \"{found}\"")]
+    WrongDimension {
+        /// As read.
+        found: String,
+        /// Wanted dimension word.
+        wanted: &'static str,
+        /// What it is.
+        dimension: &'static str,
+        /// A good one.
+        example: &'static str,
+    },
+}
+
+fn near(nearest: &Option<String>) -> String {
+    nearest.as_ref().map_or_else(String::new, |n| format!("; did you mean \"{n}\"?"))
+}
+
+static UNITS: LazyLock<Vec<Unit>> = LazyLock::new(units::table);
+
+impl Quantity {
+    /// Reads a quantity of any dimension. A bare number is a ratio.
+    ///
+    /// # Errors
+    /// [`QuantityError`] with what was expected.
+    pub fn parse(text: &str) -> Result<Self, QuantityError> {
+        let text = text.trim();
+        let (main, tolerance) = match text.split_once('±') {
+            Some((main, tolerance)) => (main.trim(), Some(tolerance.trim())),
+            None => (text, None),
+        };
+        let (number, unit) = number_and_unit(main).ok_or_else(|| QuantityError::NoNumber { found: text.to_owned() })?;
+        let (dimension, si) = to_si(number, unit).ok_or_else(|| unknown(text, unit))?;
+        let tolerance = match tolerance {
+            None => 0.0,
+            Some(t) => {
+                let (n, u) =
+                    number_and_unit(t).ok_or_else(|| QuantityError::NoNumber { found: text.to_owned() })?;
+                let u = if u.is_empty() { unit } else { u };
+                let (d, si) = to_si(n, u).ok_or_else(|| unknown(text, u))?;
+                if d != dimension {
+                    return Err(unknown(text, u));
+                }
+                si.abs()
+            }
+        };
+        Ok(Self { dimension, si, tolerance, text: text.to_owned() })
+    }
+
+    /// Reads a quantity of one dimension.
+    ///
+    /// # Errors
+    /// [`QuantityError`] with what was expected.
+    pub fn parse_as(text: &str, dimension: Dimension) -> Result<Self, QuantityError> {
+        let quantity = Self::parse(text)?;
+        if quantity.dimension == dimension {
+            return Ok(quantity);
+        }
+        Err(QuantityError::WrongDimension {
+            found: text.trim().to_owned(),
+            wanted: dimension.word(),
+            dimension: quantity.dimension.word(),
+            example: example(dimension),
+        })
+    }
+
+    /// Least and most it can be.
+    #[must_use]
+    pub fn bounds(&self) -> (f64, f64) {
+        (self.si - self.tolerance, self.si + self.tolerance)
+    }
+}
+
+fn unknown(text: &str, unit: &str) -> QuantityError {
+    let nearest = UNITS
+        .iter()
+        .map(|u| (strsim::jaro_winkler(&unit.to_lowercase(), &u.symbol.to_lowercase()), u.symbol))
+        .filter(|(score, _)| *score > 0.6)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, symbol)| symbol.to_owned());
+    QuantityError::UnknownUnit { found: text.to_owned(), unit: unit.to_owned(), nearest }
+}
+
+fn example(dimension: Dimension) -> &'static str {
+    match dimension {
+        Dimension::Ratio => "4.0",
+        Dimension::Temperature => "71 °C",
+        Dimension::Length => "12.25 in",
+        Dimension::Pressure => "3.5 psi",
+        Dimension::Area => "13 mm2",
+        other => UNITS
+            .iter()
+            .find(|u| u.dimension == other)
+            .map_or("1", |u| match u.symbol {
+                "A" => "20 A",
+                "L" => "0.6 L",
+                "kg" => "998 kg",
+                "N·m" => "30 N·m",
+                symbol => symbol,
+            }),
+    }
+}
+
+fn to_si(number: f64, unit: &str) -> Option<(Dimension, f64)> {
+    if unit.is_empty() {
+        return Some((Dimension::Ratio, number));
+    }
+    match unit {
+        "AWG" => {
+            // ASTM B258: diameter in mm = 0.127 * 92^((36 - n) / 39)
+            let diameter = 0.127e-3 * 92_f64.powf((36.0 - number) / 39.0);
+            return Some((Dimension::Area, std::f64::consts::FRAC_PI_4 * diameter * diameter));
+        }
+        "°C" | "C" => return Some((Dimension::Temperature, number)),
+        "°F" | "F" => return Some((Dimension::Temperature, (number - 32.0) / 1.8)),
+        "%" => return Some((Dimension::Ratio, number / 100.0)),
+        _ => {}
+    }
+    let plain = unit.replace('²', "2").replace('³', "3");
+    let symbol = match plain.as_str() {
+        "\"" | "inch" | "inches" => "in",
+        "l" | "litre" | "litres" => "L",
+        "l/h" => "L/h",
+        "°" => "deg",
+        "Ω" | "ohms" => "ohm",
+        "Nm" => "N·m",
+        "sq mm" => "mm2",
+        other => other,
+    };
+    UNITS.iter().find(|u| u.symbol == symbol).map(|u| (u.dimension, number * u.factor))
+}
+
+/// Splits "1-1/8 in" into 1.125 and "in". Decimals, fractions and mixed fractions.
+fn number_and_unit(text: &str) -> Option<(f64, &str)> {
+    let end = text
+        .char_indices()
+        .find(|(i, c)| {
+            !(c.is_ascii_digit()
+                || matches!(c, '.' | '/')
+                || (*c == '-' || *c == '+') && *i == 0
+                || *c == '-' && text[..*i].ends_with(|p: char| p.is_ascii_digit())
+                || *c == ' ' && mixed(&text[*i + 1..]))
+        })
+        .map_or(text.len(), |(i, _)| i);
+    let number = plain_number(text[..end].trim())?;
+    number.is_finite().then_some((number, text[end..].trim()))
+}
+
+/// Whether a blank is followed by the fraction of a mixed number: "1 1/8".
+fn mixed(rest: &str) -> bool {
+    let word = rest.split(' ').next().unwrap_or("");
+    word.contains('/') && word.chars().all(|c| c.is_ascii_digit() || c == '/')
+}
+
+fn plain_number(text: &str) -> Option<f64> {
+    let (sign, text) = text.strip_prefix('-').map_or((1.0, text), |t| (-1.0, t));
+    let fraction = |t: &str| -> Option<f64> {
+        let (a, b) = t.split_once('/')?;
+        let (a, b): (f64, f64) = (a.parse().ok()?, b.parse().ok()?);
+        (b != 0.0).then_some(a / b)
+    };
+    let value = if let Some((whole, part)) = text.split_once(['-', ' ']) {
+        whole.parse::<f64>().ok()? + fraction(part)?
+    } else if text.contains('/') {
+        fraction(text)?
+    } else {
+        text.parse::<f64>().ok()?
+    };
+    Some(sign * value)
+}
+
+/// Whether a text is a screw thread as the trade writes it: "M10x1.25", "3/8-24", "1/8-27 NPTF", "3/4-16 UNF".
+#[must_use]
+pub fn is_thread(text: &str) -> bool {
+    let text = text.trim();
+    let number = |t: &str| !t.is_empty() && t.chars().all(|c| c.is_ascii_digit() || c == '.' || c == '/');
+    if let Some(metric) = text.strip_prefix('M') {
+        return metric.split([' ']).next().is_some_and(|m| m.split(['x', '×']).all(number));
+    }
+    let (size, kind) = text.split_once(' ').unwrap_or((text, ""));
+    let kinds = ["", "UNF", "UNC", "UNEF", "NPT", "NPTF", "BSP", "BSPT", "BSPP", "LH", "RH", "UNS", "BSF", "BSW"];
+    // "1-1/4-12" has three pieces
+    size.contains('-') && size.split('-').all(number) && kinds.contains(&kind)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use super::*;
+
+    fn si(text: &str) -> f64 {
+        Quantity::parse(text).unwrap().si
+    }
+
+    #[test]
+    fn the_trade_s_ways_of_writing() {
+        // exact by definition: 1 in = 25.4 mm (NIST SP 811)
+        assert!((si("12.25 in") - 0.31115).abs() < 1e-12);
+        assert!((si("3/8 in") - 0.009_525).abs() < 1e-12);
+        assert!((si("1-1/8 in") - 0.028_575).abs() < 1e-12);
+        assert!((si("1 1/8 in") - 0.028_575).abs() < 1e-12);
+        // 1 psi = 6 894.757 Pa (NIST SP 811, table B.8)
+        assert!((si("3.5 psi") - 24_131.65).abs() < 0.01);
+        // ASTM B258: 18 AWG is 0.823 mm2
+        assert!((si("18 AWG") * 1e6 - 0.823).abs() < 0.001);
+        let wide = Quantity::parse("7.02 in ±0.06").unwrap();
+        assert!((wide.tolerance - 0.06 * 0.0254).abs() < 1e-12);
+        assert!((si("71 °C") - 71.0).abs() < 1e-12);
+        assert!((si("27") - 27.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn wrong_words_name_the_nearest() {
+        let error = Quantity::parse("3.5 psl").unwrap_err().to_string();
+        assert!(error.contains("did you mean \"psi\""), "{error}");
+        let error = Quantity::parse_as("3.5 psi", Dimension::Length).unwrap_err().to_string();
+        assert!(error.contains("length") && error.contains("pressure"), "{error}");
+        for bad in ["", "in", "/ in", "1/0 in", "--1 mm", "1e999999 mm", "nan mm"] {
+            assert!(Quantity::parse(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn threads() {
+        for good in ["M10x1.25", "3/8-24", "1/8-27 NPTF", "1-1/4-12", "7/16-20 UNF", "M18x1.5"] {
+            assert!(is_thread(good), "{good}");
+        }
+        for bad in ["10 mm", "banjo", "", "M", "3/8"] {
+            assert!(!is_thread(bad), "{bad}");
+        }
+    }
+}

@@ -1,0 +1,196 @@
+//! The sheet: one file with the vehicle as found, its plans, the buying record and the survey.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::{Deserialize, Serialize};
+use serde_json::Value as Json;
+
+use crate::library::{Extra, Part, Table};
+use crate::money::Money;
+
+/// What will be done at a position.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Route {
+    /// Leave the part as it is.
+    #[default]
+    Keep,
+    /// Clean and refit.
+    Clean,
+    /// Rebuild the part that is there.
+    Rebuild,
+    /// Replace in kind.
+    Renew,
+    /// Fit another part.
+    Convert,
+    /// Leave the place empty.
+    LeaveOff,
+}
+
+impl Route {
+    /// All routes in the order they are offered.
+    pub const ALL: [Self; 6] =
+        [Self::Keep, Self::Clean, Self::Rebuild, Self::Renew, Self::Convert, Self::LeaveOff];
+
+    /// The word on screen and in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Keep => "keep",
+            Self::Clean => "clean",
+            Self::Rebuild => "rebuild",
+            Self::Renew => "renew",
+            Self::Convert => "convert",
+            Self::LeaveOff => "leave off",
+        }
+    }
+}
+
+/// A route with its part where it needs one.
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Choice {
+    /// The route.
+    pub route: Route,
+    /// For `convert`: the part or kit fitted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub part: Option<String>,
+}
+
+/// What inspection said of a position.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Verdict {
+    /// Inside its limit.
+    Good,
+    /// Usable, to be measured again.
+    Watch,
+    /// Outside its limit.
+    Renew,
+    /// Not to be driven until cured.
+    Stop,
+}
+
+/// One survey entry.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Finding {
+    /// The verdict.
+    pub verdict: Verdict,
+    /// What was seen or measured.
+    #[serde(default)]
+    pub note: String,
+    /// Words of a newer program.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// Where a line of the buy list stands.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LineState {
+    /// Not yet ordered.
+    #[default]
+    ToBuy,
+    /// Ordered.
+    OnOrder,
+    /// On the bench.
+    InHand,
+    /// On the vehicle.
+    Fitted,
+    /// Returned.
+    SentBack,
+}
+
+impl LineState {
+    /// All states in order.
+    pub const ALL: [Self; 5] = [Self::ToBuy, Self::OnOrder, Self::InHand, Self::Fitted, Self::SentBack];
+
+    /// The word on screen and in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::ToBuy => "to buy",
+            Self::OnOrder => "on order",
+            Self::InHand => "in hand",
+            Self::Fitted => "fitted",
+            Self::SentBack => "sent back",
+        }
+    }
+}
+
+/// The buying record of one part. Absent means: to buy.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Line {
+    /// Where it stands.
+    pub state: LineState,
+    /// What was paid each, once known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub paid: Option<Money>,
+    /// From whom.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub supplier: String,
+    /// Words of a newer program.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// One complete set of routes.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Plan {
+    /// As shown.
+    pub name: String,
+    /// The plan of attack in one sentence.
+    #[serde(default)]
+    pub about: String,
+    /// Choices by position id; a position not named is kept.
+    #[serde(default)]
+    pub routes: BTreeMap<String, Choice>,
+    /// Where several parts would serve: the one picked, by companion key.
+    #[serde(default)]
+    pub picks: BTreeMap<String, String>,
+    /// Companion keys the owner has said yes to.
+    #[serde(default)]
+    pub accepted: BTreeSet<String>,
+    /// Companion keys left out, each with the reason.
+    #[serde(default)]
+    pub waived: BTreeMap<String, String>,
+    /// Words of a newer program.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// One file.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Sheet {
+    /// The format's number: 1.
+    pub format: u32,
+    /// As shown.
+    pub name: String,
+    /// Vehicle id in the library.
+    pub vehicle: String,
+    /// Plan id worked on.
+    pub plan: String,
+    /// One sentence on the vehicle and its owner.
+    #[serde(default)]
+    pub about: String,
+    /// Survey by position id.
+    #[serde(default)]
+    pub survey: BTreeMap<String, Finding>,
+    /// Facts measured on this vehicle, by figure id; they go before the library's.
+    #[serde(default)]
+    pub facts: Table<Json>,
+    /// Where this vehicle was found otherwise than the library says: part id, or null for empty.
+    #[serde(default)]
+    pub as_found: BTreeMap<String, Option<String>>,
+    /// Parts the user typed in.
+    #[serde(default)]
+    pub parts: Table<Part>,
+    /// Plans by id.
+    pub plans: BTreeMap<String, Plan>,
+    /// Buying record by part id.
+    #[serde(default)]
+    pub lines: BTreeMap<String, Line>,
+    /// Notes by position id.
+    #[serde(default)]
+    pub notes: BTreeMap<String, String>,
+    /// Words of a newer program.
+    #[serde(flatten)]
+    pub extra: Extra,
+}

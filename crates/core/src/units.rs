@@ -1,0 +1,142 @@
+//! Units the trade writes, each with its dimension and its factor to SI. The factors come from `uom`.
+
+use uom::si::angle::{degree, radian};
+use uom::si::area::{square_centimeter, square_inch, square_millimeter};
+use uom::si::electric_charge::ampere_hour;
+use uom::si::electric_current::{ampere, milliampere};
+use uom::si::electric_potential::volt;
+use uom::si::electrical_resistance::ohm;
+use uom::si::f64::{
+    Angle, Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length, Mass, Power,
+    Pressure, Time, Torque, Velocity, Volume, VolumeRate,
+};
+use uom::si::force::{kilonewton, newton, pound_force};
+use uom::si::length::{foot, inch, meter, micrometer, mile, millimeter};
+use uom::si::mass::{gram, kilogram, pound};
+use uom::si::power::{horsepower, kilowatt, watt};
+use uom::si::pressure::{bar, inch_of_mercury, kilopascal, megapascal, pascal, psi};
+use uom::si::time::{hour, minute, second};
+use uom::si::torque::{newton_meter, pound_force_foot};
+use uom::si::velocity::{kilometer_per_hour, mile_per_hour};
+use uom::si::volume::{cubic_centimeter, cubic_inch, gallon, liter, milliliter, quart_liquid};
+use uom::si::volume_rate::{cubic_foot_per_minute, cubic_meter_per_second, gallon_per_minute, liter_per_minute};
+
+/// What a quantity measures. The SI unit of its value stands behind each.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[allow(missing_docs, reason = "the names say it")]
+pub enum Dimension {
+    Length,
+    Area,
+    Volume,
+    Mass,
+    Force,
+    Pressure,
+    Angle,
+    Temperature,
+    Time,
+    Speed,
+    RotationalSpeed,
+    Torque,
+    Power,
+    Current,
+    Voltage,
+    Resistance,
+    Flow,
+    PerLength,
+    Charge,
+    TorquePerPressure,
+    Ratio,
+}
+
+impl Dimension {
+    /// Dimension words as library files write them. `count` is a ratio without a unit.
+    pub const WORDS: [(&'static str, Self); 22] = [
+        ("length", Self::Length),
+        ("area", Self::Area),
+        ("volume", Self::Volume),
+        ("mass", Self::Mass),
+        ("force", Self::Force),
+        ("pressure", Self::Pressure),
+        ("angle", Self::Angle),
+        ("temperature", Self::Temperature),
+        ("time", Self::Time),
+        ("speed", Self::Speed),
+        ("rotational-speed", Self::RotationalSpeed),
+        ("torque", Self::Torque),
+        ("power", Self::Power),
+        ("current", Self::Current),
+        ("voltage", Self::Voltage),
+        ("resistance", Self::Resistance),
+        ("flow", Self::Flow),
+        ("per-length", Self::PerLength),
+        ("charge", Self::Charge),
+        ("torque-per-pressure", Self::TorquePerPressure),
+        ("ratio", Self::Ratio),
+        ("count", Self::Ratio),
+    ];
+
+    /// The dimension of a word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::WORDS.iter().find(|(w, _)| *w == word).map(|(_, d)| *d)
+    }
+
+    /// The word of a dimension.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        Self::WORDS.iter().find(|(_, d)| *d == self).map_or("ratio", |(w, _)| w)
+    }
+}
+
+/// A unit as written, what it measures, and its size in the SI unit of that dimension.
+pub struct Unit {
+    /// As written.
+    pub symbol: &'static str,
+    /// What it measures.
+    pub dimension: Dimension,
+    /// Its size in SI.
+    pub factor: f64,
+}
+
+macro_rules! units {
+    ($($symbol:literal $dimension:ident $quantity:ident::<$unit:ident>;)*) => {
+        [$(Unit { symbol: $symbol, dimension: Dimension::$dimension, factor: $quantity::new::<$unit>(1.0).value }),*]
+    };
+}
+
+/// Every unit with a plain factor. Temperature, wire gauge and per-mile figures are read in [`crate::quantity`].
+#[must_use]
+pub fn table() -> Vec<Unit> {
+    let rpm = std::f64::consts::TAU / 60.0;
+    let mut table: Vec<Unit> = units! {
+        "mm" Length Length::<millimeter>; "m" Length Length::<meter>; "in" Length Length::<inch>;
+        "ft" Length Length::<foot>; "mile" Length Length::<mile>; "µm" Length Length::<micrometer>;
+        "mm2" Area Area::<square_millimeter>; "cm2" Area Area::<square_centimeter>; "in2" Area Area::<square_inch>;
+        "L" Volume Volume::<liter>; "mL" Volume Volume::<milliliter>; "cm3" Volume Volume::<cubic_centimeter>;
+        "in3" Volume Volume::<cubic_inch>; "US gal" Volume Volume::<gallon>; "US qt" Volume Volume::<quart_liquid>;
+        "kg" Mass Mass::<kilogram>; "g" Mass Mass::<gram>; "lb" Mass Mass::<pound>;
+        "N" Force Force::<newton>; "kN" Force Force::<kilonewton>; "lbf" Force Force::<pound_force>;
+        "Pa" Pressure Pressure::<pascal>; "kPa" Pressure Pressure::<kilopascal>; "MPa" Pressure Pressure::<megapascal>;
+        "bar" Pressure Pressure::<bar>; "psi" Pressure Pressure::<psi>; "inHg" Pressure Pressure::<inch_of_mercury>;
+        "deg" Angle Angle::<degree>; "rad" Angle Angle::<radian>;
+        "s" Time Time::<second>; "min" Time Time::<minute>; "h" Time Time::<hour>;
+        "km/h" Speed Velocity::<kilometer_per_hour>; "mph" Speed Velocity::<mile_per_hour>;
+        "N·m" Torque Torque::<newton_meter>; "N m" Torque Torque::<newton_meter>; "lbf·ft" Torque Torque::<pound_force_foot>;
+        "W" Power Power::<watt>; "kW" Power Power::<kilowatt>; "hp" Power Power::<horsepower>;
+        "A" Current ElectricCurrent::<ampere>; "mA" Current ElectricCurrent::<milliampere>;
+        "V" Voltage ElectricPotential::<volt>; "ohm" Resistance ElectricalResistance::<ohm>;
+        "Ah" Charge ElectricCharge::<ampere_hour>;
+        "L/min" Flow VolumeRate::<liter_per_minute>;
+        "m3/s" Flow VolumeRate::<cubic_meter_per_second>; "cfm" Flow VolumeRate::<cubic_foot_per_minute>;
+    }
+    .into_iter()
+    .collect();
+    let per = |symbol, dimension, factor| Unit { symbol, dimension, factor };
+    table.push(per("L/h", Dimension::Flow, VolumeRate::new::<liter_per_minute>(1.0 / 60.0).value));
+    table.push(per("US gph", Dimension::Flow, VolumeRate::new::<gallon_per_minute>(1.0 / 60.0).value));
+    table.push(per("rpm", Dimension::RotationalSpeed, rpm));
+    table.push(per("rev/mile", Dimension::PerLength, 1.0 / Length::new::<mile>(1.0).value));
+    table.push(per("rev/km", Dimension::PerLength, 1e-3));
+    table.push(per("N·m/MPa", Dimension::TorquePerPressure, 1e-6));
+    table
+}

@@ -1,0 +1,403 @@
+//! The workbench: one frame reads keys, draws the views, and performs the actions they return.
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, ThemePreference, Ui};
+use knockon_core::sheet::Plan;
+use knockon_core::{Assessment, Catalogue, Edit, Sheet, assess, offers};
+
+use crate::cache::Cache;
+use crate::commands::Command;
+use crate::config::{self, Config};
+use crate::document::Document;
+use crate::view::{Action, Dialog, Offers, Page, Spot, View};
+use crate::work::{Done, Purpose, Work};
+use crate::{Start, behind, board, buying, dialogs, icons, keys, position, start, strip, theme, top, words};
+
+/// The workbench.
+pub struct App {
+    catalogue: Arc<Catalogue>,
+    example: Sheet,
+    pub(crate) document: Document,
+    cache: Cache,
+    pub(crate) assessment: Arc<Assessment>,
+    pub(crate) view: View,
+    pub(crate) work: Work,
+    pub(crate) config: Config,
+    pub(crate) home: Option<PathBuf>,
+    title: String,
+    fitted: bool,
+    pub(crate) figures: Option<BTreeMap<String, String>>,
+}
+
+impl App {
+    /// The workbench with the settings of this user.
+    #[must_use]
+    pub fn new(cc: &eframe::CreationContext<'_>, start: Start) -> Self {
+        Self::with_home(cc, start, config::home())
+    }
+
+    /// The workbench with settings and journals in a given folder; `None` remembers nothing.
+    #[must_use]
+    pub fn with_home(cc: &eframe::CreationContext<'_>, start: Start, home: Option<PathBuf>) -> Self {
+        theme::install(&cc.egui_ctx);
+        let config = Config::load(home.as_deref());
+        let document = Document::new(start.example.clone(), None, home.as_deref(), 1);
+        let mut app = Self {
+            catalogue: Arc::new(start.catalogue),
+            example: start.example,
+            document,
+            cache: Cache::default(),
+            assessment: Arc::default(),
+            view: View::default(),
+            work: Work::new(&cc.egui_ctx),
+            config,
+            home,
+            title: String::new(),
+            fitted: false,
+            figures: None,
+        };
+        app.light_or_dark(&cc.egui_ctx);
+        match start.file {
+            Some(path) => app.open(path),
+            None => {
+                if !app.config.started {
+                    app.view.page = Page::Start;
+                }
+                if let Some(text) = app.document.restore() {
+                    app.view.page = Page::Board;
+                    app.tell(text);
+                }
+            }
+        }
+        app
+    }
+
+    /// How many times the sheet was assessed.
+    #[must_use]
+    pub fn assessed(&self) -> u64 {
+        self.cache.assessed
+    }
+
+    /// Files, file choosers or offers are under way.
+    #[must_use]
+    pub fn busy(&self) -> bool {
+        self.work.busy()
+    }
+
+    /// The sheet as it stands.
+    #[must_use]
+    pub fn sheet(&self) -> &Sheet {
+        self.document.sheet()
+    }
+
+    /// The assessment of the sheet.
+    #[must_use]
+    pub fn assessment(&self) -> &Assessment {
+        &self.assessment
+    }
+
+    /// The routes on offer at the selected position, once they are worked out.
+    #[must_use]
+    pub fn offered(&self) -> Vec<knockon_core::assessment::Offer> {
+        self.view.offers.list.clone().unwrap_or_default()
+    }
+
+    /// Position id or companion key of what is selected.
+    #[must_use]
+    pub fn selected(&self) -> Option<String> {
+        self.view.selected.as_ref().map(|spot| match spot {
+            Spot::Position(id) | Spot::Companion(id) => id.clone(),
+        })
+    }
+
+    /// The message above the strip.
+    #[must_use]
+    pub fn message(&self) -> Option<&str> {
+        self.view.message.as_ref().map(|m| m.text.as_str())
+    }
+
+    fn light_or_dark(&self, ctx: &Context) {
+        ctx.set_theme(if self.config.dark { ThemePreference::Dark } else { ThemePreference::Light });
+    }
+
+    /// Assesses where the sheet changed, and asks for the offers of what is selected.
+    fn refresh(&mut self) {
+        let sheet = Arc::clone(self.document.sheet());
+        self.assessment = self.cache.get(self.document.revision(), &sheet, &self.catalogue);
+        let Some(Spot::Position(id)) = &self.view.selected else { return };
+        let of = (self.document.revision(), id.clone());
+        if self.view.offers.of.as_ref() == Some(&of) {
+            return;
+        }
+        self.view.offers = Offers { of: Some(of.clone()), list: None, wanted: None };
+        let catalogue = Arc::clone(&self.catalogue);
+        self.work.start(move || {
+            let list = offers(&sheet, &sheet.plan, &catalogue, &of.1);
+            Done::Offers(of.0, of.1, list)
+        });
+    }
+
+    fn perform(&mut self, ctx: &Context, action: Action) {
+        match action {
+            Action::Edit(edits) => match self.document.edit(&edits) {
+                Ok(None) => self.view.message = None,
+                Ok(Some(why)) => self.trouble(why),
+                Err(why) => self.trouble(format!("That cannot be done: {why}.")),
+            },
+            Action::Select(spot) => {
+                if spot.is_some() && self.view.page != Page::Board {
+                    self.view.page = Page::Board;
+                }
+                let shown = self.view.rows.iter().any(|r| Some(&r.spot) == spot.as_ref());
+                if spot.is_some() && self.view.cursor != spot {
+                    self.view.cursor.clone_from(&spot);
+                    self.view.reveal = true;
+                    if !shown {
+                        self.view.folded.clear();
+                        self.view.find.clear();
+                    }
+                }
+                self.view.waive = None;
+                self.view.selected = spot;
+            }
+            Action::Do(command) => self.command(ctx, command),
+            Action::Behind(which) => self.view.behind = which,
+            Action::Open(path) => self.open(path),
+            Action::Path(purpose, path, agreed) => self.with_path(purpose, &path, agreed),
+            Action::Browse(purpose, near) => self.browse(purpose, &near),
+            Action::StartWith(plan) => self.start_with(plan),
+            Action::CloseDialog => self.view.dialog = None,
+            Action::Hush => self.view.message = None,
+        }
+    }
+
+    fn command(&mut self, ctx: &Context, command: Command) {
+        match command {
+            Command::New => {
+                let mut sheet = Sheet {
+                    format: 1,
+                    name: "New sheet".to_owned(),
+                    vehicle: self.document.sheet().vehicle.clone(),
+                    plan: "plan-1".to_owned(),
+                    ..Sheet::default()
+                };
+                sheet.plans.insert("plan-1".to_owned(), Plan { name: "Plan 1".to_owned(), ..Plan::default() });
+                self.put(sheet, None);
+                self.tell("A new sheet for the same vehicle, everything kept as found. Save gives it a file.".to_owned());
+            }
+            Command::Open => self.ask_path(Purpose::Open),
+            Command::Save => match self.document.path.clone() {
+                Some(path) => self.save(path),
+                None => self.ask_path(Purpose::SaveAs),
+            },
+            Command::SaveAs => self.ask_path(Purpose::SaveAs),
+            Command::OpenExample => self.put(self.example.clone(), None),
+            Command::ExportBuyList => self.ask_path(Purpose::Export),
+            Command::Undo => {
+                if let Some(why) = self.document.undo() {
+                    self.trouble(why);
+                }
+            }
+            Command::Redo => {
+                if let Some(why) = self.document.redo() {
+                    self.trouble(why);
+                }
+            }
+            Command::Board => self.go(Page::Board),
+            Command::Buying => self.go(Page::Buying),
+            Command::StartPage => self.view.page = Page::Start,
+            Command::Find => {
+                if self.view.page == Page::Start {
+                    self.go(Page::Board);
+                }
+                self.view.find_focus = true;
+            }
+            Command::Palette => {
+                self.view.dialog = Some(Dialog::Palette { text: String::new(), at: 0, fresh: true });
+            }
+            Command::LightDark => {
+                self.config.dark = !self.config.dark;
+                self.config.store(self.home.as_deref());
+                self.light_or_dark(ctx);
+            }
+            Command::Close => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
+        }
+    }
+
+    fn go(&mut self, page: Page) {
+        self.view.page = page;
+        if !self.config.started {
+            self.config.started = true;
+            self.config.store(self.home.as_deref());
+        }
+    }
+
+    fn start_with(&mut self, plan: String) {
+        if self.document.sheet().vehicle != self.example.vehicle || self.document.path.is_some() {
+            self.put(self.example.clone(), None);
+        }
+        if self.document.sheet().plan != plan
+            && let Err(why) = self.document.edit(&[Edit::SwitchPlan { plan }])
+        {
+            self.trouble(format!("That plan cannot be shown: {why}."));
+        }
+        self.go(Page::Board);
+    }
+
+    /// Works out once how the plans of the example stand, for the start page.
+    fn figures(&mut self) {
+        if self.view.page != Page::Start || self.figures.is_some() {
+            return;
+        }
+        self.figures = Some(BTreeMap::new());
+        let (example, catalogue) = (self.example.clone(), Arc::clone(&self.catalogue));
+        self.work.start(move || {
+            let of = |id: &String| (id.clone(), words::figures(&assess(&example, id, &catalogue).totals));
+            Done::Figures(example.plans.keys().map(of).collect())
+        });
+    }
+
+    /// A number key pressed while the offers were still being worked out.
+    fn wanted(&mut self) -> Option<Action> {
+        let list = self.view.offers.list.as_ref()?;
+        let wanted = self.view.offers.wanted.take()?;
+        let offer = list.get(wanted).filter(|o| !o.current)?;
+        Some(Action::Edit(vec![crate::offers::edit(self.document.sheet(), offer)]))
+    }
+
+    fn dropped(&mut self, ctx: &Context) {
+        let path = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_owned()));
+        if let Some(path) = path.filter(|p| !p.as_os_str().is_empty()) {
+            self.open(path);
+        }
+    }
+
+    fn name_window(&mut self, ctx: &Context) {
+        let star = if self.document.dirty() { " (changed)" } else { "" };
+        let title = format!("{}{star} - Knockon", self.document.sheet().name);
+        if title != self.title {
+            ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
+            self.title = title;
+        }
+    }
+
+    /// On a small screen the window takes all of it, so that its frame pushes nothing off.
+    fn fit_window(&mut self, ctx: &Context) {
+        if self.fitted {
+            return;
+        }
+        if let Some(screen) = ctx.input(|i| i.viewport().monitor_size) {
+            self.fitted = true;
+            if screen.x < 1366.0 + 40.0 || screen.y < 768.0 + 60.0 {
+                ctx.send_viewport_cmd(egui::ViewportCommand::Maximized(true));
+            }
+        }
+    }
+
+    fn draw(&mut self, ui: &mut Ui) -> Vec<Action> {
+        let sheet = Arc::clone(self.document.sheet());
+        let a = Arc::clone(&self.assessment);
+        let t = theme::tokens(ui);
+        let mut actions = Vec::new();
+        let rim = Frame::new().fill(t.bar).inner_margin(Margin::symmetric(8, 4));
+        Panel::top("top").exact_size(48.0).resizable(false).frame(rim).show(ui, |ui| {
+            let file = self.document.path.as_ref().and_then(|p| p.file_name());
+            let bar = top::Bar {
+                sheet: &sheet,
+                file: file.map(|f| f.to_string_lossy().into_owned()),
+                dirty: self.document.dirty(),
+                can_undo: self.document.can_undo(),
+                can_redo: self.document.can_redo(),
+                recent: &self.config.recent,
+            };
+            actions.extend(top::bar(ui, &bar, &mut self.view));
+        });
+        if self.view.page != Page::Start {
+            Panel::bottom("strip").exact_size(54.0).resizable(false).frame(rim).show(ui, |ui| {
+                actions.extend(strip::strip(ui, &a, &self.view));
+            });
+        }
+        actions.extend(self.message_bar(ui));
+        let lies = Frame::new().fill(t.sheet).inner_margin(Margin { left: 14, right: 8, top: 8, bottom: 4 });
+        if let Some(which) = self.view.behind.filter(|_| self.view.page != Page::Start) {
+            Panel::bottom("behind").default_size(230.0).size_range(120.0..=420.0).frame(lies).show(ui, |ui| {
+                actions.extend(behind::panel(ui, &a, which));
+            });
+        }
+        if self.view.page == Page::Board {
+            Panel::right("position").default_size(396.0).size_range(330.0..=520.0).frame(lies).show(ui, |ui| {
+                actions.extend(position::panel(ui, &a, &sheet, &mut self.view));
+            });
+        }
+        let ground = Frame::new().fill(t.ground).inner_margin(Margin { left: 12, right: 6, top: 8, bottom: 0 });
+        CentralPanel::default().frame(ground).show(ui, |ui| match self.view.page {
+            Page::Board => actions.extend(board::board(ui, &a, &sheet, &mut self.view)),
+            Page::Buying => actions.extend(buying::buying(ui, &a, &sheet, &mut self.view)),
+            Page::Start => {
+                let page = start::Page {
+                    example: &self.example,
+                    figures: self.figures.as_ref(),
+                    open: &sheet.name,
+                    recent: &self.config.recent,
+                };
+                actions.extend(start::start(ui, &page));
+            }
+        });
+        actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &mut self.view));
+        actions
+    }
+
+    fn message_bar(&self, ui: &mut Ui) -> Vec<Action> {
+        let mut actions = Vec::new();
+        let Some(message) = &self.view.message else { return actions };
+        let t = theme::tokens(ui);
+        let fill = if message.trouble { t.warm_ground } else { t.cool_ground };
+        let frame = Frame::new().fill(fill).inner_margin(Margin::symmetric(14, 6));
+        Panel::bottom("message").resizable(false).frame(frame).show(ui, |ui| {
+            ui.horizontal(|ui| {
+                if message.trouble {
+                    let (rect, _) = ui.allocate_exact_size(egui::Vec2::splat(20.0), egui::Sense::hover());
+                    icons::caution(ui.painter(), rect.center(), t.warm);
+                }
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    if ui.button("Dismiss").clicked() {
+                        actions.push(Action::Hush);
+                    }
+                    ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                        let tone = if message.trouble { t.warm } else { t.ink };
+                        ui.add(Label::new(RichText::new(&message.text).color(tone)).wrap());
+                    });
+                });
+            });
+        });
+        actions
+    }
+}
+
+impl eframe::App for App {
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        let ctx = ui.ctx().clone();
+        self.receive();
+        self.dropped(&ctx);
+        self.figures();
+        self.refresh();
+        let sheet = Arc::clone(self.document.sheet());
+        let a = Arc::clone(&self.assessment);
+        let mut actions = keys::read(&ctx, &a, &sheet, &self.example, &mut self.view);
+        actions.extend(self.wanted());
+        actions.extend(self.draw(ui));
+        let acted = !actions.is_empty();
+        for action in actions {
+            self.perform(&ctx, action);
+        }
+        if acted {
+            self.refresh();
+            ctx.request_repaint();
+        }
+        self.name_window(&ctx);
+        self.fit_window(&ctx);
+    }
+}

@@ -1,0 +1,161 @@
+//! The list behind a figure of the running strip.
+
+use egui::accesskit::Role;
+use egui::{Color32, ScrollArea, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
+use knockon_core::assessment::{Assessment, BuyLine};
+use knockon_core::explain;
+use knockon_core::sheet::LineState;
+
+use crate::text::{figures, figures_width, wrapped};
+use crate::theme::{self, strong, tokens};
+use crate::tokens::{BODY, TARGET, Tokens};
+use crate::view::{Action, Behind, Spot};
+use crate::{notes, words};
+
+/// An entry of a list.
+struct Entry {
+    name: String,
+    half: String,
+    right: String,
+    spot: Option<Spot>,
+}
+
+/// Draws the list.
+pub fn panel(ui: &mut Ui, a: &Assessment, which: Behind) -> Vec<Action> {
+    let t = tokens(ui);
+    let mut actions = Vec::new();
+    let (title, entries) = list(a, which);
+    ui.horizontal(|ui| {
+        ui.label(egui::RichText::new(title).font(strong(BODY + 1.0)));
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            if ui.button("Close the list").clicked() {
+                actions.push(Action::Behind(None));
+            }
+        });
+    });
+    ScrollArea::vertical().id_salt(("behind", title)).auto_shrink(false).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
+        if which == Behind::Cautions {
+            ui.spacing_mut().item_spacing.y = 8.0;
+            for note in &a.cautions {
+                notes::caution(ui, &t, note);
+                for id in &note.positions {
+                    if ui.button(words::place(a, id)).clicked() {
+                        actions.push(Action::Select(Some(Spot::Position(id.clone()))));
+                    }
+                }
+            }
+        }
+        for entry in &entries {
+            if one(ui, &t, entry) {
+                actions.push(Action::Select(entry.spot.clone()));
+            }
+        }
+        if entries.is_empty() && (which != Behind::Cautions || a.cautions.is_empty()) {
+            ui.colored_label(t.soft, "Nothing stands here.");
+        }
+    });
+    actions
+}
+
+fn list(a: &Assessment, which: Behind) -> (&'static str, Vec<Entry>) {
+    let lines = |keep: &dyn Fn(&BuyLine) -> bool| -> Vec<Entry> {
+        a.buy.iter().filter(|l| l.waived.is_none() && keep(l)).map(|l| line(a, l)).collect()
+    };
+    match which {
+        Behind::Spent => ("Spent: in hand or fitted", lines(&|l| matches!(l.state, LineState::InHand | LineState::Fitted))),
+        Behind::Committed => ("On order", lines(&|l| l.state == LineState::OnOrder)),
+        Behind::ToCome => ("To come: still to buy", lines(&|l| matches!(l.state, LineState::ToBuy | LineState::SentBack))),
+        Behind::Fitted => ("Every line, fitted or not", lines(&|_| true)),
+        Behind::Companions => ("Companions that want an answer", companions(a)),
+        Behind::Clashes => {
+            let one = |c: &knockon_core::assessment::Clash| Entry {
+                name: words::sentence(&c.name),
+                half: explain::half_line(a, c.reason),
+                right: words::count(c.remedies.len(), "way to clear it", "ways to clear it"),
+                spot: c.positions.first().cloned().map(Spot::Position),
+            };
+            ("Does not fit", a.clashes.iter().map(one).collect())
+        }
+        Behind::Measure => {
+            let one = |m: &knockon_core::assessment::ToMeasure| Entry {
+                name: words::sentence(&m.what),
+                half: explain::half_line(a, m.reason),
+                right: m.positions.iter().map(|id| words::place(a, id)).collect::<Vec<_>>().join(", "),
+                spot: m.positions.first().cloned().map(Spot::Position),
+            };
+            ("To measure", a.to_measure.iter().map(one).collect())
+        }
+        Behind::Surplus => {
+            let one = |s: &knockon_core::assessment::Surplus| Entry {
+                name: s.name.clone(),
+                half: explain::half_line(a, s.reason),
+                right: if s.lost_job { "no longer needed".to_owned() } else { "taken off".to_owned() },
+                spot: Some(Spot::Position(s.position.clone())),
+            };
+            ("Off the vehicle, for the keep shelf", a.surplus.iter().map(one).collect())
+        }
+        Behind::Cautions => ("Cautions", Vec::new()),
+        Behind::Problems => {
+            let one = |p: &String| Entry { name: p.clone(), half: String::new(), right: String::new(), spot: None };
+            ("Words of this sheet the library does not know", a.problems.iter().map(one).collect())
+        }
+    }
+}
+
+fn companions(a: &Assessment) -> Vec<Entry> {
+    a.companions
+        .iter()
+        .filter(|c| words::open(c))
+        .map(|c| Entry {
+            name: format!("{} {}", words::level(c.level), words::with_qty(&c.name, c.qty)),
+            half: explain::half_line(a, c.reason),
+            right: words::price(c.price.as_ref()),
+            spot: Some(Spot::Companion(c.key.clone())),
+        })
+        .collect()
+}
+
+fn line(a: &Assessment, l: &BuyLine) -> Entry {
+    let here = a.positions.iter().find(|p| p.active && p.fitted.as_ref().is_some_and(|(id, _)| *id == l.part));
+    let spot = a
+        .companions
+        .iter()
+        .find(|c| c.part == l.part)
+        .map(|c| Spot::Companion(c.key.clone()))
+        .or_else(|| here.map(|p| Spot::Position(p.id.clone())));
+    Entry {
+        name: words::with_qty(&l.name, l.qty),
+        half: format!("{}: {}", l.state.word(), l.uses.join("; ")),
+        right: words::price(l.total.as_ref()),
+        spot,
+    }
+}
+
+fn one(ui: &mut Ui, t: &Tokens, e: &Entry) -> bool {
+    let width = ui.available_width() - 4.0;
+    let right_width = figures_width(ui.painter(), &e.right, &theme::body());
+    let first = wrapped(ui, &e.name, theme::body(), t.ink, width - right_width - 40.0);
+    let second = wrapped(ui, &e.half, theme::small(), t.soft, width - right_width - 40.0);
+    let below = if e.half.is_empty() { 0.0 } else { second.size().y };
+    let size = Vec2::new(width, (first.size().y + below + 8.0).max(TARGET));
+    let sense = if e.spot.is_some() { Sense::click() } else { Sense::hover() };
+    let (rect, response) = ui.allocate_exact_size(size, sense);
+    let label = format!("{}, {}, {}", e.name, e.half, e.right);
+    let role = if e.spot.is_some() { Role::Button } else { Role::Label };
+    response.widget_info(|| egui::WidgetInfo::labeled(role, true, &label));
+    if ui.is_rect_visible(rect) {
+        let paint = ui.painter();
+        let fill = if response.hovered() && e.spot.is_some() { t.hover } else { Color32::TRANSPARENT };
+        paint.rect_filled(rect, 3, fill);
+        if response.has_focus() {
+            paint.rect_stroke(rect, 3, Stroke::new(2.0, t.cool), StrokeKind::Inside);
+        }
+        let top = rect.top() + 4.0;
+        figures(paint, pos2(rect.right() - 10.0, top), &e.right, &theme::body(), t.ink);
+        let below = top + first.size().y;
+        paint.galley(pos2(rect.left() + 8.0, top), first, t.ink);
+        paint.galley(pos2(rect.left() + 8.0, below), second, t.soft);
+    }
+    response.clicked()
+}

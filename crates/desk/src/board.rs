@@ -1,0 +1,264 @@
+//! The board: systems as panels in columns that reflow with the width.
+
+use std::collections::BTreeSet;
+
+use egui::accesskit::Role;
+use egui::{Frame, Margin, Rect, Response, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, pos2};
+use knockon_core::assessment::{Assessment, PositionView};
+use knockon_core::sheet::LineState;
+use knockon_core::Sheet;
+use rust_decimal::Decimal;
+
+use crate::icons;
+use crate::rows::{self, Look, branches};
+use crate::text::{figures, figures_width, wrapped};
+use crate::theme::{self, strong, tokens};
+use crate::tokens::{BODY, Tokens};
+use crate::view::{Action, Row, Spot, View, ties};
+use crate::words;
+
+/// The least width of a column.
+const COLUMN: f32 = 400.0;
+/// Between columns.
+const GAP: f32 = 14.0;
+
+/// Draws the board.
+pub fn board(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> Vec<Action> {
+    let mut actions = Vec::new();
+    let t = tokens(ui);
+    view.rows.clear();
+    let tied = ties(a, view.selected.as_ref());
+    ScrollArea::vertical().id_salt("board").auto_shrink(false).show(ui, |ui| {
+        let width = ui.available_width();
+        let n = (((width + GAP) / (COLUMN + GAP)).floor().max(1.0) as usize).min(4);
+        let each = (width - GAP * (n as f32 - 1.0)) / n as f32;
+        let stacks = columns(a, view, n);
+        let top = ui.cursor().top() + 2.0;
+        let mut bottom = top;
+        if stacks.iter().all(Vec::is_empty) {
+            nothing(ui, &t, view);
+        }
+        for (i, stack) in stacks.iter().enumerate() {
+            let left = ui.max_rect().left() + (each + GAP) * i as f32;
+            let place = Rect::from_min_size(pos2(left, top), Vec2::new(each, f32::INFINITY));
+            let mut column = ui.new_child(UiBuilder::new().max_rect(place).id_salt(("column", i)));
+            column.spacing_mut().item_spacing.y = 0.0;
+            for group in stack {
+                system(&mut column, &t, a, view, group, i, &tied, &mut actions);
+                column.add_space(12.0);
+            }
+            bottom = bottom.max(column.min_rect().bottom());
+        }
+        ui.allocate_rect(Rect::from_min_max(pos2(ui.max_rect().left(), top), pos2(ui.max_rect().right(), bottom)), Sense::hover());
+        across(ui, &t, a, view, &tied);
+    });
+    view.reveal = false;
+    actions
+}
+
+fn nothing(ui: &mut Ui, t: &Tokens, view: &View) {
+    ui.add_space(24.0);
+    ui.vertical_centered(|ui| {
+        let text = if view.find.trim().is_empty() {
+            "This sheet's vehicle has no positions the library knows. Open another sheet or the example from the file menu."
+                .to_owned()
+        } else {
+            format!("Nothing on the board is called \"{}\". Clear the find field to see everything.", view.find.trim())
+        };
+        ui.colored_label(t.soft, text);
+    });
+}
+
+/// A system with the positions that are to be shown.
+struct Group<'a> {
+    id: &'a str,
+    name: &'a str,
+    positions: Vec<&'a PositionView>,
+    loose: Vec<String>,
+}
+
+/// Systems dealt to columns, always the next to the shortest.
+fn columns<'a>(a: &'a Assessment, view: &View, n: usize) -> Vec<Vec<Group<'a>>> {
+    let find = view.find.trim().to_lowercase();
+    let mut stacks: Vec<(f32, Vec<Group<'a>>)> = (0..n).map(|_| (0.0, Vec::new())).collect();
+    let mut groups: Vec<Group<'a>> = a
+        .systems
+        .iter()
+        .map(|(id, name)| {
+            let whole = name.to_lowercase().contains(&find);
+            let positions =
+                a.positions.iter().filter(|p| p.system == *id && (whole || matches(a, p, &find))).collect();
+            Group { id, name, positions, loose: Vec::new() }
+        })
+        .collect();
+    let held = |key: &String| a.positions.iter().any(|p| p.companions.contains(key));
+    let loose: Vec<String> = a
+        .companions
+        .iter()
+        .filter(|c| !held(&c.key) && c.name.to_lowercase().contains(&find))
+        .map(|c| c.key.clone())
+        .collect();
+    if !loose.is_empty() {
+        groups.push(Group { id: "\u{1}whole", name: "The plan as a whole", positions: Vec::new(), loose });
+    }
+    for group in groups.into_iter().filter(|g| !g.positions.is_empty() || !g.loose.is_empty()) {
+        let folded = view.folded.contains(group.id) && find.is_empty();
+        let rows: usize = group.positions.iter().map(|p| 1 + p.companions.len()).sum();
+        let height = 60.0 + if folded { 0.0 } else { (rows + group.loose.len()) as f32 * 42.0 };
+        let mut shortest = 0;
+        for (i, (tall, _)) in stacks.iter().enumerate() {
+            if *tall < stacks.get(shortest).map_or(f32::MAX, |s| s.0) {
+                shortest = i;
+            }
+        }
+        if let Some((tall, stack)) = stacks.get_mut(shortest) {
+            *tall += height;
+            stack.push(group);
+        }
+    }
+    stacks.into_iter().map(|(_, stack)| stack).collect()
+}
+
+fn matches(a: &Assessment, p: &PositionView, find: &str) -> bool {
+    let has = |s: &str| s.to_lowercase().contains(find);
+    has(&p.name)
+        || p.fitted.as_ref().is_some_and(|(_, n)| has(n))
+        || p.as_found.as_ref().is_some_and(|(_, n)| has(n))
+        || a.companions.iter().any(|c| p.companions.contains(&c.key) && has(&c.name))
+}
+
+#[allow(clippy::too_many_arguments, reason = "one panel of the board, split off for its length")]
+fn system(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Assessment,
+    view: &mut View,
+    group: &Group<'_>,
+    column: usize,
+    tied: &BTreeSet<Spot>,
+    actions: &mut Vec<Action>,
+) {
+    let panel = Frame::new()
+        .fill(t.sheet)
+        .stroke(Stroke::new(1.0, t.line))
+        .corner_radius(4)
+        .inner_margin(Margin { left: 2, right: 2, top: 2, bottom: 4 });
+    panel.show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        let folded = view.folded.contains(group.id) && view.find.trim().is_empty();
+        if header(ui, t, a, group, !folded).clicked() && !view.folded.remove(group.id) {
+            view.folded.insert(group.id.to_owned());
+        }
+        if folded {
+            return;
+        }
+        for p in &group.positions {
+            let spot = Spot::Position(p.id.clone());
+            let response = rows::position(ui, t, a, p, look(view, &spot, tied));
+            drawn(view, actions, spot, &response, column);
+            for branch in branches(a, &p.companions) {
+                let spot = Spot::Companion(branch.companion.key.clone());
+                let response = rows::companion(ui, t, a, &branch, look(view, &spot, tied));
+                drawn(view, actions, spot, &response, column);
+            }
+        }
+        for branch in branches(a, &group.loose) {
+            let spot = Spot::Companion(branch.companion.key.clone());
+            let response = rows::companion(ui, t, a, &branch, look(view, &spot, tied));
+            drawn(view, actions, spot, &response, column);
+        }
+    });
+}
+
+fn look(view: &View, spot: &Spot, tied: &BTreeSet<Spot>) -> Look {
+    Look {
+        selected: view.selected.as_ref() == Some(spot),
+        tied: tied.contains(spot),
+        reveal: view.reveal && view.cursor.as_ref() == Some(spot),
+    }
+}
+
+fn drawn(view: &mut View, actions: &mut Vec<Action>, spot: Spot, response: &Response, column: usize) {
+    if response.clicked() {
+        actions.push(Action::Select(Some(spot.clone())));
+    }
+    // while the cursor is on its way to another row, the old one still has the focus
+    if response.has_focus() && !view.reveal {
+        view.cursor = Some(spot.clone());
+    }
+    view.rows.push(Row { spot, rect: response.rect, column });
+}
+
+fn header(ui: &mut Ui, t: &Tokens, a: &Assessment, group: &Group<'_>, open: bool) -> Response {
+    let lines: Vec<_> = words::lines_of(a, group.id).collect();
+    let fitted = lines.iter().filter(|l| l.state == LineState::Fitted).count();
+    let sum: Decimal = lines
+        .iter()
+        .filter_map(|l| l.total.as_ref())
+        .filter(|m| m.currency == a.totals.currency)
+        .map(|m| m.amount)
+        .sum();
+    let money = if lines.is_empty() { String::new() } else { words::amount(sum, &a.totals.currency) };
+    let fitted = if lines.is_empty() { String::new() } else { format!("{fitted} of {} fitted", lines.len()) };
+    let unresolved = group.positions.iter().filter(|p| words::mark(a, p).open()).count();
+    let (rect, response) = ui.allocate_exact_size(Vec2::new(ui.available_width(), 32.0), Sense::click());
+    response.widget_info(|| {
+        let mut label = format!("{}, {}", group.name, if open { "unfolded" } else { "folded" });
+        for part in [&fitted, &money] {
+            if !part.is_empty() {
+                label = format!("{label}, {part}");
+            }
+        }
+        egui::WidgetInfo::labeled(Role::Button, true, label)
+    });
+    let paint = ui.painter();
+    if response.hovered() {
+        paint.rect_filled(rect, 3, t.hover);
+    }
+    if response.has_focus() {
+        paint.rect_stroke(rect.shrink(1.0), 3, Stroke::new(2.0, t.cool), egui::StrokeKind::Inside);
+    }
+    icons::fold(paint, pos2(rect.left() + 18.0, rect.center().y), open, t.soft);
+    let name = wrapped(ui, group.name, strong(BODY + 1.0), t.ink, rect.width() - 200.0);
+    let name_right = rect.left() + 36.0 + name.size().x;
+    paint.galley(pos2(rect.left() + 36.0, rect.center().y - name.size().y / 2.0), name, t.ink);
+    if unresolved > 0 {
+        let text = paint.layout_no_wrap(format!("{unresolved} unresolved"), theme::small(), t.warm);
+        paint.galley(pos2(name_right + 12.0, rect.center().y - text.size().y / 2.0), text, t.warm);
+    }
+    let right = rect.right() - 10.0;
+    figures(paint, pos2(right, rect.center().y - 9.0), &money, &strong(BODY), t.ink);
+    let used = figures_width(paint, &money, &strong(BODY)) + 12.0;
+    let text = paint.layout_no_wrap(fitted, theme::small(), t.soft);
+    paint.galley(pos2(right - used - text.size().x, rect.center().y - text.size().y / 2.0), text, t.soft);
+    paint.hline(rect.x_range().shrink(8.0), rect.bottom(), Stroke::new(1.0, t.line));
+    response
+}
+
+/// Threads from the selected row to the positions tied to it, through the gutters between the panels.
+fn across(ui: &Ui, t: &Tokens, a: &Assessment, view: &View, tied: &BTreeSet<Spot>) {
+    let Some(from) = view.rows.iter().find(|r| view.selected.as_ref() == Some(&r.spot)) else { return };
+    for to in view.rows.iter().filter(|r| tied.contains(&r.spot) && matches!(r.spot, Spot::Position(_))) {
+        if to.column.abs_diff(from.column) > 1 || hangs(a, &from.spot, &to.spot) {
+            continue;
+        }
+        let same = to.column == from.column;
+        let leftward = same && from.column > 0 || to.column < from.column;
+        let start = rows::side(from.rect, leftward);
+        let end = rows::side(to.rect, if same { leftward } else { !leftward });
+        let x = start.x + if leftward { -GAP / 2.0 - 2.0 } else { GAP / 2.0 + 2.0 };
+        icons::thread(ui.painter(), &[start, pos2(x, start.y), pos2(x, end.y), end], true, t.cool);
+        ui.painter().circle_filled(end, 2.5, t.cool);
+    }
+}
+
+
+/// A companion hangs on this position's thread already.
+fn hangs(a: &Assessment, from: &Spot, to: &Spot) -> bool {
+    match (from, to) {
+        (Spot::Companion(key), Spot::Position(id)) => {
+            a.positions.iter().any(|p| p.id == *id && p.companions.contains(key))
+        }
+        _ => false,
+    }
+}

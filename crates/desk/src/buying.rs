@@ -1,0 +1,236 @@
+//! The buy list: one line a part, to sort, filter and keep up to date.
+
+use std::cmp::Ordering;
+
+use egui::{Align, Button, ComboBox, Label, Layout, RichText, TextEdit, Ui, Vec2};
+use egui_extras::{Column as Width, TableBody, TableBuilder, TableRow};
+use knockon_core::assessment::{Assessment, BuyLine};
+use knockon_core::sheet::LineState;
+use knockon_core::{Edit, Sheet};
+
+use crate::commands::Command;
+use crate::companion::state_combo;
+use crate::text::{figures_ui, named, wrapped};
+use crate::theme::{self, strong, tokens};
+use crate::tokens::{BODY, HEAD, TARGET, Tokens};
+use crate::view::{Action, BuyState, Column, View};
+use crate::words;
+
+/// Between figures and the column after them.
+const NUMBER_GAP: f32 = 14.0;
+
+/// Headers of the table.
+const HEADS: [(Option<Column>, &str, bool); 7] = [
+    (Some(Column::Item), "Item", false),
+    (Some(Column::Qty), "Qty", true),
+    (Some(Column::Each), "Each", true),
+    (Some(Column::Total), "Total", true),
+    (Some(Column::Supplier), "Supplier", false),
+    (Some(Column::State), "State", false),
+    (None, "For", false),
+];
+
+/// Draws the buy list.
+pub fn buying(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> Vec<Action> {
+    let t = tokens(ui);
+    let mut actions = Vec::new();
+    let shown = rows(a, &view.buying, &view.find);
+    top(ui, &t, a, view, &shown, &mut actions);
+    if shown.is_empty() {
+        ui.add_space(24.0);
+        let text = if a.buy.is_empty() {
+            "Nothing is to be bought: every position is kept. Choose a route on the board and its parts stand here."
+        } else {
+            "No line answers the filter. Show all states and clear the find field to see everything."
+        };
+        ui.vertical_centered(|ui| ui.colored_label(t.soft, text));
+        return actions;
+    }
+    ui.push_id("buy list", |ui| table(ui, &t, &shown, &mut view.buying, &mut actions));
+    actions
+}
+
+fn top(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &mut View, shown: &[&BuyLine], actions: &mut Vec<Action>) {
+    let state = &mut view.buying;
+    ui.horizontal(|ui| {
+        ui.label(RichText::new("Buy list").font(strong(HEAD)));
+        ui.colored_label(t.soft, format!("{} of {}", shown.len(), words::count(a.buy.len(), "line", "lines")));
+        ui.add_space(12.0);
+        ui.label("Show");
+        let now = state.only.map_or("all states", LineState::word);
+        let choice = ComboBox::from_id_salt("only state").selected_text(now).width(120.0).show_ui(ui, |ui| {
+            ui.selectable_value(&mut state.only, None, "all states");
+            for s in LineState::ALL {
+                ui.selectable_value(&mut state.only, Some(s), s.word());
+            }
+        });
+        choice.response.widget_info(|| {
+            let mut info = egui::WidgetInfo::labeled(egui::accesskit::Role::ComboBox, true, "States shown");
+            info.current_text_value = Some(now.to_owned());
+            info
+        });
+        if state.sort != Column::System && ui.button("Sort by system").clicked() {
+            (state.sort, state.down) = (Column::System, false);
+        }
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let label = Command::ExportBuyList.label();
+            if ui.add(Button::new(label).shortcut_text(Command::ExportBuyList.keys(ui.ctx()))).clicked() {
+                actions.push(Action::Do(Command::ExportBuyList));
+            }
+        });
+    });
+    ui.add_space(4.0);
+}
+
+fn rows<'a>(a: &'a Assessment, state: &BuyState, find: &str) -> Vec<&'a BuyLine> {
+    let find = find.trim().to_lowercase();
+    let has = |s: &str| s.to_lowercase().contains(&find);
+    let mut rows: Vec<&BuyLine> = a
+        .buy
+        .iter()
+        .filter(|l| state.only.is_none_or(|s| s == l.state && l.waived.is_none()))
+        .filter(|l| has(&l.name) || has(&l.supplier) || l.uses.iter().any(|u| has(u)))
+        .collect();
+    let by = |x: &BuyLine, y: &BuyLine| -> Ordering {
+        match state.sort {
+            Column::System => Ordering::Equal,
+            Column::Item => x.name.to_lowercase().cmp(&y.name.to_lowercase()),
+            Column::Qty => x.qty.cmp(&y.qty),
+            Column::Each => x.price.cmp(&y.price),
+            Column::Total => x.total.cmp(&y.total),
+            Column::Supplier => x.supplier.cmp(&y.supplier),
+            Column::State => x.state.cmp(&y.state),
+        }
+    };
+    rows.sort_by(|x, y| if state.down { by(y, x) } else { by(x, y) });
+    rows
+}
+
+fn table(ui: &mut Ui, t: &Tokens, shown: &[&BuyLine], state: &mut BuyState, actions: &mut Vec<Action>) {
+    let width = ui.available_width() - 14.0;
+    let fixed = [58.0, 100.0, 112.0, 150.0, 116.0];
+    let gaps = ui.spacing().item_spacing.x * 6.0;
+    let rest = (width - fixed.iter().sum::<f32>() - gaps).max(280.0);
+    let (item, uses) = (rest * 0.42, rest * 0.58);
+    let heights: Vec<f32> = shown
+        .iter()
+        .map(|l| {
+            let name = wrapped(ui, &l.name, theme::body(), t.ink, item - 4.0).size().y;
+            let uses = wrapped(ui, &uses_text(l), theme::small(), t.soft, uses - 4.0).size().y;
+            name.max(uses).max(TARGET) + 6.0
+        })
+        .collect();
+    let mut builder = TableBuilder::new(ui)
+        .striped(true)
+        .auto_shrink(false)
+        .cell_layout(Layout::left_to_right(Align::Center))
+        .column(Width::exact(item));
+    for w in fixed {
+        builder = builder.column(Width::exact(w));
+    }
+    builder
+        .column(Width::exact(uses))
+        .header(30.0, |mut header| heads(&mut header, t, state))
+        .body(|body| lines(body, t, shown, &heights, state, actions));
+}
+
+fn heads(header: &mut TableRow<'_, '_>, t: &Tokens, state: &mut BuyState) {
+    for (column, name, right) in HEADS {
+        header.col(|ui| {
+            let text = RichText::new(name).font(strong(BODY));
+            let Some(column) = column else {
+                ui.label(text);
+                return;
+            };
+            let layout =
+                if right { Layout::right_to_left(Align::Center) } else { Layout::left_to_right(Align::Center) };
+            ui.with_layout(layout, |ui| {
+                if right {
+                    ui.add_space(NUMBER_GAP);
+                }
+                let sorted = state.sort == column;
+                let arrow = if !sorted { "" } else if state.down { " ↓" } else { " ↑" };
+                let text = RichText::new(format!("{name}{arrow}")).font(strong(BODY)).color(if sorted { t.cool } else { t.ink });
+                let response = ui.add(Button::new(text).frame(false).min_size(Vec2::new(0.0, TARGET)));
+                response.widget_info(|| {
+                    egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, format!("Sort by {name}"))
+                });
+                if response.clicked() {
+                    state.down = sorted && !state.down;
+                    state.sort = column;
+                }
+            });
+        });
+    }
+}
+
+fn lines(
+    body: TableBody<'_>,
+    t: &Tokens,
+    shown: &[&BuyLine],
+    heights: &[f32],
+    state: &mut BuyState,
+    actions: &mut Vec<Action>,
+) {
+    body.heterogeneous_rows(heights.iter().copied(), |mut row| {
+        let Some(l) = shown.get(row.index()) else { return };
+        row.col(|ui| {
+            let mut text = RichText::new(&l.name);
+            if l.waived.is_some() {
+                text = text.strikethrough().color(t.soft);
+            }
+            ui.add(Label::new(text).wrap());
+        });
+        let figures = [l.qty.to_string(), words::price(l.price.as_ref()), words::price(l.total.as_ref())];
+        for (i, figure) in figures.iter().enumerate() {
+            row.col(|ui| {
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    ui.add_space(NUMBER_GAP);
+                    let tone = if l.waived.is_some() || (i > 0 && l.price.is_none()) { t.soft } else { t.ink };
+                    figures_ui(ui, figure, &theme::body(), tone, 0.0);
+                });
+            });
+        }
+        row.col(|ui| supplier(ui, l, state, actions));
+        row.col(|ui| {
+            if l.waived.is_some() {
+                ui.colored_label(t.soft, "left out");
+            } else {
+                state_combo(ui, ("line state", &l.part), &format!("State of {}", l.name), &l.part, l.state, actions);
+            }
+        });
+        row.col(|ui| {
+            ui.add(Label::new(RichText::new(uses_text(l)).font(theme::small()).color(t.soft)).wrap());
+        });
+    });
+}
+
+fn uses_text(l: &BuyLine) -> String {
+    match &l.waived {
+        Some(why) => format!("left out: {why}"),
+        None if l.made => format!("made to fit; {}", l.uses.join("; ")),
+        None => l.uses.join("; "),
+    }
+}
+
+fn supplier(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action>) {
+    let mut text = match &state.draft {
+        Some((part, text)) if *part == l.part => text.clone(),
+        _ => l.supplier.clone(),
+    };
+    let field = TextEdit::singleline(&mut text)
+        .id_salt(("supplier", &l.part))
+        .desired_width(ui.available_width() - 14.0)
+        .align(egui::Align2::LEFT_CENTER)
+        .min_size(Vec2::new(0.0, TARGET));
+    let response = named(ui.add(field), &format!("Supplier of {}", l.name));
+    if response.changed() {
+        state.draft = Some((l.part.clone(), text.clone()));
+    }
+    if response.lost_focus() {
+        state.draft = None;
+        if text != l.supplier {
+            actions.push(Action::Edit(vec![Edit::SetSupplier { part: l.part.clone(), supplier: text }]));
+        }
+    }
+}

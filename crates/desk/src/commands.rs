@@ -1,0 +1,146 @@
+//! Every command once, with its label and keys: menus, palette and keyboard are derived from it.
+
+use egui::{Key, KeyboardShortcut, Modifiers};
+
+/// A command of the desk.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Command {
+    /// A new sheet for the same vehicle.
+    New,
+    /// Open a sheet.
+    Open,
+    /// Save the sheet.
+    Save,
+    /// Save under another name.
+    SaveAs,
+    /// The example.
+    OpenExample,
+    /// The buy list as a file.
+    ExportBuyList,
+    /// Take back.
+    Undo,
+    /// Take again.
+    Redo,
+    /// The board.
+    Board,
+    /// The buy list.
+    Buying,
+    /// The start page.
+    StartPage,
+    /// To the find field.
+    Find,
+    /// All commands.
+    Palette,
+    /// Light or dark.
+    LightDark,
+    /// Close the window.
+    Close,
+}
+
+impl Command {
+    /// All of them, in palette order.
+    pub const ALL: [Self; 15] = [
+        Self::Board,
+        Self::Buying,
+        Self::StartPage,
+        Self::Find,
+        Self::Undo,
+        Self::Redo,
+        Self::New,
+        Self::Open,
+        Self::Save,
+        Self::SaveAs,
+        Self::OpenExample,
+        Self::ExportBuyList,
+        Self::LightDark,
+        Self::Palette,
+        Self::Close,
+    ];
+
+    /// Those of the file menu; `None` is a rule.
+    pub const FILE: [Option<Self>; 10] = [
+        Some(Self::New),
+        Some(Self::Open),
+        Some(Self::OpenExample),
+        None,
+        Some(Self::Save),
+        Some(Self::SaveAs),
+        Some(Self::ExportBuyList),
+        None,
+        Some(Self::StartPage),
+        Some(Self::Close),
+    ];
+
+    /// As shown.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::New => "New sheet",
+            Self::Open => "Open…",
+            Self::Save => "Save",
+            Self::SaveAs => "Save as…",
+            Self::OpenExample => "Open example",
+            Self::ExportBuyList => "Export buy list…",
+            Self::Undo => "Undo",
+            Self::Redo => "Redo",
+            Self::Board => "Board",
+            Self::Buying => "Buying",
+            Self::StartPage => "Start page",
+            Self::Find => "Find",
+            Self::Palette => "All commands",
+            Self::LightDark => "Light or dark",
+            Self::Close => "Close",
+        }
+    }
+
+    /// Its keys; the first is the one shown.
+    pub fn shortcuts(self) -> &'static [KeyboardShortcut] {
+        const fn key(modifiers: Modifiers, key: Key) -> KeyboardShortcut {
+            KeyboardShortcut::new(modifiers, key)
+        }
+        const C: Modifiers = Modifiers::COMMAND;
+        const SHIFT: Modifiers = Modifiers::COMMAND.plus(Modifiers::SHIFT);
+        match self {
+            Self::New => const { &[key(C, Key::N)] },
+            Self::Open => const { &[key(C, Key::O)] },
+            Self::Save => const { &[key(C, Key::S)] },
+            Self::SaveAs => const { &[key(SHIFT, Key::S)] },
+            Self::ExportBuyList => const { &[key(C, Key::E)] },
+            Self::Undo => const { &[key(C, Key::Z)] },
+            Self::Redo => const { &[key(SHIFT, Key::Z), key(C, Key::Y)] },
+            Self::Board => const { &[key(C, Key::Num1)] },
+            Self::Buying => const { &[key(C, Key::Num2)] },
+            Self::Find => const { &[key(C, Key::F)] },
+            Self::Palette => const { &[key(C, Key::K)] },
+            Self::Close => const { &[key(C, Key::Q)] },
+            Self::OpenExample | Self::StartPage | Self::LightDark => &[],
+        }
+    }
+
+    /// The keys as shown.
+    pub fn keys(self, ctx: &egui::Context) -> String {
+        self.shortcuts().first().map_or_else(String::new, |s| ctx.format_shortcut(s))
+    }
+
+    /// The commands whose keys were pressed; longer combinations go first.
+    pub fn pressed(ctx: &egui::Context) -> Vec<Self> {
+        let mut all: Vec<(Self, KeyboardShortcut)> =
+            Self::ALL.iter().flat_map(|c| c.shortcuts().iter().map(|s| (*c, *s))).collect();
+        all.sort_by_key(|(_, s)| !s.modifiers.shift);
+        ctx.input_mut(|i| all.into_iter().filter(|(_, s)| i.consume_shortcut(s)).map(|(c, _)| c).collect())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Command;
+
+    #[test]
+    fn no_two_commands_share_a_key_or_a_label() {
+        for (i, a) in Command::ALL.iter().enumerate() {
+            for b in &Command::ALL[i + 1..] {
+                assert_ne!(a.label(), b.label());
+                assert!(!a.shortcuts().iter().any(|s| b.shortcuts().contains(s)), "{a:?} {b:?}");
+            }
+        }
+    }
+}

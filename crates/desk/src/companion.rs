@@ -1,0 +1,202 @@
+//! A companion in the panel: why it is wanted, and what to do about it.
+
+use egui::{Button, ComboBox, Label, RichText, TextEdit, Ui, Vec2};
+use knockon_core::assessment::{Assessment, Companion};
+use knockon_core::library::Level;
+use knockon_core::sheet::LineState;
+use knockon_core::{Edit, Sheet, explain};
+
+use crate::position::{fact, section};
+use crate::text::named;
+use crate::theme::{self, strong};
+use crate::tokens::{BODY, HEAD, Tokens};
+use crate::view::{Action, Spot, View};
+use crate::{icons, notes, words};
+
+/// One line that leads to the details.
+pub fn line(ui: &mut Ui, t: &Tokens, c: &Companion, actions: &mut Vec<Action>) {
+    let name = words::with_qty(&c.name, c.qty);
+    let text = format!("{} {name}", words::level(c.level));
+    let mut rich = RichText::new(text).color(if words::open(c) && c.level == Level::Required { t.warm } else { t.ink });
+    if c.waived.is_some() {
+        rich = rich.strikethrough();
+    }
+    let right = RichText::new(words::companion_state(c)).font(theme::small()).color(t.soft);
+    let button = Button::new(rich).right_text(right).wrap().min_size(Vec2::new(ui.available_width(), 28.0));
+    if ui.add(button).clicked() {
+        actions.push(Action::Select(Some(Spot::Companion(c.key.clone()))));
+    }
+}
+
+/// The details.
+pub fn details(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Assessment,
+    sheet: &Sheet,
+    c: &Companion,
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) {
+    ui.add_space(4.0);
+    let lead = if c.safety { format!("{}, and people depend on it", words::level(c.level)) } else { words::level(c.level).to_owned() };
+    ui.label(RichText::new(words::sentence(&lead)).font(theme::small()).color(t.soft));
+    ui.add(Label::new(RichText::new(words::with_qty(&c.name, c.qty)).font(strong(HEAD))).wrap());
+    ui.horizontal(|ui| {
+        let (rect, _) = ui.allocate_exact_size(Vec2::splat(18.0), egui::Sense::hover());
+        let tone = if words::open(c) { t.warm } else { t.ink };
+        icons::line_state(ui.painter(), rect.center(), c.line, tone);
+        ui.colored_label(tone, words::sentence(words::companion_state(c)));
+    });
+    let price = if c.in_kit { "in the box of the kit".to_owned() } else { words::price(c.price.as_ref()) };
+    fact(ui, t, "Price each", &price, t.ink);
+    if c.hours > 0.04 {
+        fact(ui, t, "Time", &format!("{} each", words::hours(c.hours)), t.ink);
+    }
+    if let Some(reason) = &c.waived {
+        fact(ui, t, "Left out", reason, t.ink);
+    }
+    for note in a.cautions.iter().filter(|n| n.companions.contains(&c.key)) {
+        notes::caution(ui, t, note);
+    }
+    let half = explain::half_line(a, c.reason);
+    if !half.is_empty() {
+        ui.add(Label::new(words::sentence(&half)).wrap());
+    }
+    notes::why(ui, t, a, c.reason, &c.key);
+    answer(ui, t, sheet, c, view, actions);
+    alternatives(ui, t, sheet, c, actions);
+    belongs(ui, t, a, c, actions);
+}
+
+fn answer(ui: &mut Ui, t: &Tokens, sheet: &Sheet, c: &Companion, view: &mut View, actions: &mut Vec<Action>) {
+    section(ui, t, "Your answer");
+    let plan = sheet.plan.clone();
+    let key = c.key.clone();
+    if c.waived.is_some() {
+        if ui.button("Take it in again").clicked() {
+            actions.push(Action::Edit(vec![Edit::Waive { plan, key, reason: None }]));
+        }
+        return;
+    }
+    ui.horizontal_wrapped(|ui| {
+        let label = if c.accepted { "Take the yes back" } else { "Accept" };
+        if !c.in_kit && ui.button(label).clicked() {
+            actions.push(Action::Edit(vec![Edit::Accept { plan: plan.clone(), key: key.clone(), yes: !c.accepted }]));
+        }
+        if !c.in_kit && c.line != LineState::InHand && ui.button("I have it in hand").clicked() {
+            actions.push(Action::Edit(vec![Edit::SetLine { part: c.part.clone(), state: LineState::InHand }]));
+        }
+        let typing = view.waive.as_ref().is_some_and(|(k, _)| *k == key);
+        if !typing && ui.button("Leave out…").clicked() {
+            view.waive = Some((key.clone(), String::new()));
+        }
+    });
+    if !c.in_kit {
+        ui.horizontal(|ui| {
+            ui.label("Its line");
+            state_combo(ui, ("companion state", &c.part), &format!("State of {}", c.name), &c.part, c.line, actions);
+        });
+    }
+    reason(ui, t, plan, c, view, actions);
+}
+
+fn reason(ui: &mut Ui, t: &Tokens, plan: String, c: &Companion, view: &mut View, actions: &mut Vec<Action>) {
+    let Some((key, text)) = view.waive.as_mut().filter(|(key, _)| *key == c.key) else { return };
+    let mut close = false;
+    ui.label("Why it is left out");
+    let field = TextEdit::singleline(text)
+        .id(egui::Id::unique(("waive", &*key)))
+        .desired_width(f32::INFINITY)
+        .hint_text("One already on the shelf");
+    let response = named(ui.add(field), "Why it is left out");
+    if text.is_empty() && !response.has_focus() && !response.lost_focus() {
+        response.request_focus();
+    }
+    let enter = response.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
+    let escape = response.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Escape));
+    let given = !text.trim().is_empty();
+    ui.horizontal(|ui| {
+        if ui.add_enabled(given, Button::new("Leave it out")).clicked() || enter && given {
+            let reason = Some(text.trim().to_owned());
+            actions.push(Action::Edit(vec![Edit::Waive { plan, key: key.clone(), reason }]));
+            close = true;
+        }
+        close |= ui.button("Keep it").clicked() || escape;
+    });
+    if c.level == Level::Required {
+        let text = "The plan does not work without it unless something else does its job.";
+        ui.add(Label::new(RichText::new(text).font(theme::small()).color(t.soft)).wrap());
+    }
+    if close {
+        view.waive = None;
+    }
+}
+
+/// The states a line can be in, to choose from.
+pub fn state_combo(
+    ui: &mut Ui,
+    salt: impl egui::AsIdSalt,
+    name: &str,
+    part: &str,
+    now: LineState,
+    actions: &mut Vec<Action>,
+) {
+    let box_ = ComboBox::from_id_salt(salt).selected_text(now.word()).width(96.0).show_ui(ui, |ui| {
+        for state in LineState::ALL {
+            if ui.selectable_label(state == now, state.word()).clicked() && state != now {
+                actions.push(Action::Edit(vec![Edit::SetLine { part: part.to_owned(), state }]));
+            }
+        }
+    });
+    box_.response.widget_info(|| {
+        let mut info = egui::WidgetInfo::labeled(egui::accesskit::Role::ComboBox, true, name);
+        info.current_text_value = Some(now.word().to_owned());
+        info
+    });
+}
+
+fn alternatives(ui: &mut Ui, t: &Tokens, sheet: &Sheet, c: &Companion, actions: &mut Vec<Action>) {
+    if c.alternatives.is_empty() {
+        return;
+    }
+    section(ui, t, "Others that would serve");
+    for other in c.alternatives.iter().filter(|o| o.part != c.part) {
+        let right = RichText::new(words::price(other.price.as_ref())).font(theme::small()).color(t.soft);
+        let button =
+            Button::new(&other.name).right_text(right).wrap().min_size(Vec2::new(ui.available_width(), 28.0));
+        if ui.add(button).clicked() {
+            actions.push(Action::Edit(vec![Edit::Pick {
+                plan: sheet.plan.clone(),
+                key: c.key.clone(),
+                part: Some(other.part.clone()),
+            }]));
+        }
+    }
+    let picked = sheet.plans.get(&sheet.plan).is_some_and(|p| p.picks.contains_key(&c.key));
+    if picked && ui.button("Back to the cheapest").clicked() {
+        let edit = Edit::Pick { plan: sheet.plan.clone(), key: c.key.clone(), part: None };
+        actions.push(Action::Edit(vec![edit]));
+    }
+}
+
+fn belongs(ui: &mut Ui, t: &Tokens, a: &Assessment, c: &Companion, actions: &mut Vec<Action>) {
+    section(ui, t, "Belongs to");
+    let mut links: Vec<(String, Spot)> = Vec::new();
+    if let Some(id) = &c.cause {
+        links.push((format!("Caused by {}", words::place(a, id)), Spot::Position(id.clone())));
+    }
+    if let Some(id) = c.position.as_ref().filter(|id| Some(*id) != c.cause.as_ref()) {
+        links.push((format!("Sits in {}", words::place(a, id)), Spot::Position(id.clone())));
+    }
+    if let Some(parent) = c.parent.as_ref().and_then(|key| a.companions.iter().find(|o| o.key == *key)) {
+        links.push((format!("Comes with {}", parent.name), Spot::Companion(parent.key.clone())));
+    }
+    for (text, spot) in links {
+        let text = RichText::new(text).size(BODY);
+        let button = Button::new(text).wrap().min_size(Vec2::new(ui.available_width(), 28.0));
+        if ui.add(button).clicked() {
+            actions.push(Action::Select(Some(spot)));
+        }
+    }
+}

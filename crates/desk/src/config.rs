@@ -1,0 +1,73 @@
+//! What the desk remembers between sessions: recent files, light or dark, that the start page was seen.
+
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Serialize};
+
+/// How many recent files are kept.
+const RECENT: usize = 8;
+
+/// The remembered settings.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Config {
+    /// Dark rather than light.
+    pub dark: bool,
+    /// Newest first.
+    pub recent: Vec<PathBuf>,
+    /// The start page has been left once.
+    pub started: bool,
+}
+
+impl Config {
+    /// Reads the settings; anything unreadable is as if nothing was remembered.
+    pub fn load(home: Option<&Path>) -> Self {
+        home.and_then(|home| std::fs::read_to_string(home.join("config.json")).ok())
+            .and_then(|text| serde_json::from_str(&text).ok())
+            .unwrap_or_default()
+    }
+
+    /// Writes the settings; losing them is no reason to bother anybody.
+    pub fn store(&self, home: Option<&Path>) {
+        if let Some(home) = home
+            && let Ok(text) = serde_json::to_string_pretty(self)
+            && std::fs::create_dir_all(home).is_ok()
+        {
+            let _ = std::fs::write(home.join("config.json"), text);
+        }
+    }
+
+    /// Puts a file on top of the recent ones.
+    pub fn remember(&mut self, path: &Path) {
+        self.recent.retain(|p| p != path);
+        self.recent.insert(0, path.to_owned());
+        self.recent.truncate(RECENT);
+    }
+}
+
+/// The folder of this program's settings.
+pub fn home() -> Option<PathBuf> {
+    directories::ProjectDirs::from("", "", "knockon").map(|dirs| dirs.config_dir().to_owned())
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use super::Config;
+    use std::path::Path;
+
+    #[test]
+    fn comes_back_and_survives_a_broken_file() {
+        let home = tempfile::tempdir().unwrap();
+        let mut config = Config { dark: true, ..Config::default() };
+        config.remember(Path::new("/a"));
+        config.remember(Path::new("/b"));
+        config.remember(Path::new("/a"));
+        config.store(Some(home.path()));
+        let back = Config::load(Some(home.path()));
+        assert_eq!(back, config);
+        assert_eq!(back.recent.len(), 2);
+        std::fs::write(home.path().join("config.json"), "{").unwrap();
+        assert_eq!(Config::load(Some(home.path())), Config::default());
+    }
+}

@@ -1,0 +1,113 @@
+//! Dialogs for paths: a field that always works, and the system's file chooser where there is one.
+
+use egui::{Button, Key, Label, Modal, RichText, TextEdit, Vec2};
+use knockon_core::{Assessment, Sheet};
+
+use crate::palette;
+use crate::text::named;
+use crate::theme::{strong, tokens};
+use crate::tokens::{HEAD, PAPER, SLATE};
+use crate::view::{Action, Dialog, View};
+use crate::work::Purpose;
+
+/// Draws the dialog that is open.
+pub fn show(ctx: &egui::Context, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
+    match &mut view.dialog {
+        None => Vec::new(),
+        Some(Dialog::Palette { text, at, fresh }) => palette::palette(ctx, a, sheet, text, at, fresh),
+        Some(Dialog::Path { purpose, text, fresh }) => path(ctx, *purpose, text, fresh),
+        Some(Dialog::Replace { purpose, path }) => replace(ctx, *purpose, path),
+    }
+}
+
+/// A dialog over the desk.
+pub fn over(ctx: &egui::Context, id: &str) -> Modal {
+    let style = ctx.global_style();
+    let t = if style.visuals.dark_mode { SLATE } else { PAPER };
+    Modal::new(egui::Id::unique(id))
+        .frame(egui::Frame::popup(&style).inner_margin(egui::Margin::same(18)))
+        .backdrop_color(t.veil)
+}
+
+fn words(purpose: Purpose) -> (&'static str, &'static str, &'static str) {
+    match purpose {
+        Purpose::Open => ("Open a sheet", "Open", "Sheets end in .json. A file can also be dropped on the window."),
+        Purpose::SaveAs => ("Save the sheet", "Save", "The version before stays beside it, with .bak added."),
+        Purpose::Export => {
+            ("Export the buy list", "Export", "Comma-separated values, one line a part, for a spreadsheet or a supplier.")
+        }
+    }
+}
+
+fn path(ctx: &egui::Context, purpose: Purpose, text: &mut String, fresh: &mut bool) -> Vec<Action> {
+    let mut actions = Vec::new();
+    let (title, verb, about) = words(purpose);
+    let modal = over(ctx, "path dialog").show(ctx, |ui| {
+        ui.set_width(580.0);
+        let t = tokens(ui);
+        ui.label(RichText::new(title).font(strong(HEAD)));
+        ui.add(Label::new(RichText::new(about).color(t.soft)).wrap());
+        ui.add_space(6.0);
+        ui.label("Path of the file");
+        let field = TextEdit::singleline(text)
+            .id(egui::Id::unique("path field"))
+            .desired_width(f32::INFINITY)
+            .min_size(Vec2::new(0.0, 30.0))
+            .align(egui::Align2::LEFT_CENTER);
+        let response = named(ui.add(field), "Path of the file");
+        if std::mem::take(fresh) {
+            response.request_focus();
+            select_all(ui, response.id, text);
+        }
+        let enter = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+        ui.add_space(6.0);
+        ui.horizontal(|ui| {
+            let given = !text.trim().is_empty();
+            let go = ui.add_enabled(given, Button::new(verb).min_size(Vec2::new(96.0, 30.0)));
+            if go.clicked() || enter && given {
+                actions.push(Action::Path(purpose, text.trim().to_owned(), false));
+            }
+            if ui.add(Button::new("Browse…").min_size(Vec2::new(96.0, 30.0))).clicked() {
+                actions.push(Action::Browse(purpose, text.clone()));
+            }
+            if ui.add(Button::new("Cancel").min_size(Vec2::new(96.0, 30.0))).clicked() {
+                actions.push(Action::CloseDialog);
+            }
+        });
+    });
+    if modal.should_close() && actions.is_empty() {
+        actions.push(Action::CloseDialog);
+    }
+    actions
+}
+
+fn select_all(ui: &egui::Ui, id: egui::Id, text: &str) {
+    let mut state = TextEdit::load_state(ui.ctx(), id).unwrap_or_default();
+    let end = egui::text::CCursor::new(text.chars().count());
+    state.cursor.set_char_range(Some(egui::text::CCursorRange::two(egui::text::CCursor::default(), end)));
+    TextEdit::store_state(ui.ctx(), id, state);
+}
+
+fn replace(ctx: &egui::Context, purpose: Purpose, path: &str) -> Vec<Action> {
+    let mut actions = Vec::new();
+    let modal = over(ctx, "replace dialog").show(ctx, |ui| {
+        ui.set_width(480.0);
+        ui.label(RichText::new("There is a file of that name").font(strong(HEAD)));
+        let kept = if purpose == Purpose::SaveAs { " The old one is kept beside it, with .bak added." } else { "" };
+        ui.add(Label::new(format!("{path} would be replaced.{kept}")).wrap());
+        ui.add_space(6.0);
+        ui.horizontal(|ui| {
+            if ui.add(Button::new("Replace it").min_size(Vec2::new(96.0, 30.0))).clicked() {
+                actions.push(Action::Path(purpose, path.to_owned(), true));
+            }
+            let cancel = ui.add(Button::new("Cancel").min_size(Vec2::new(96.0, 30.0)));
+            if cancel.clicked() {
+                actions.push(Action::CloseDialog);
+            }
+        });
+    });
+    if modal.should_close() && actions.is_empty() {
+        actions.push(Action::CloseDialog);
+    }
+    actions
+}

@@ -1,0 +1,113 @@
+//! The edits that lead from one sheet to another: undo and redo enter the journal this way.
+
+use std::collections::BTreeMap;
+
+use knockon_core::sheet::Line;
+use knockon_core::{Edit, Sheet};
+
+/// Edits that turn `from` into `to`.
+pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
+    let mut out = Vec::new();
+    // plans that come before the switch, plans that go after it
+    for (id, plan) in &to.plans {
+        if from.plans.get(id) != Some(plan) {
+            out.push(Edit::PutPlan { id: id.clone(), plan: Some(Box::new(plan.clone())) });
+        }
+    }
+    if from.plan != to.plan {
+        out.push(Edit::SwitchPlan { plan: to.plan.clone() });
+    }
+    for id in from.plans.keys().filter(|id| !to.plans.contains_key(*id)) {
+        out.push(Edit::PutPlan { id: id.clone(), plan: None });
+    }
+    changed(&from.survey, &to.survey, |position, finding| {
+        out.push(Edit::Survey { position: position.clone(), finding: finding.cloned() });
+    });
+    changed(&from.notes, &to.notes, |position, text| {
+        out.push(Edit::Note { position: position.clone(), text: text.cloned().unwrap_or_default() });
+    });
+    for id in from.facts.keys().chain(to.facts.keys()) {
+        if from.facts.get(id) != to.facts.get(id) {
+            out.push(Edit::SetFact { figure: id.clone(), value: to.facts.get(id).cloned() });
+        }
+    }
+    for id in from.parts.keys().chain(to.parts.keys()) {
+        if from.parts.get(id) != to.parts.get(id) {
+            out.push(Edit::PutPart { id: id.clone(), part: to.parts.get(id).cloned().map(Box::new) });
+        }
+    }
+    lines(&from.lines, &to.lines, &mut out);
+    if from.name != to.name {
+        out.push(Edit::Rename { name: to.name.clone() });
+    }
+    out
+}
+
+fn lines(from: &BTreeMap<String, Line>, to: &BTreeMap<String, Line>, out: &mut Vec<Edit>) {
+    changed(from, to, |part, line| {
+        let (old, new) = (from.get(part).cloned().unwrap_or_default(), line.cloned().unwrap_or_default());
+        let part = part.clone();
+        if old.state != new.state {
+            out.push(Edit::SetLine { part: part.clone(), state: new.state });
+        }
+        if old.paid != new.paid {
+            out.push(Edit::SetPaid { part: part.clone(), paid: new.paid });
+        }
+        if old.supplier != new.supplier {
+            out.push(Edit::SetSupplier { part, supplier: new.supplier });
+        }
+    });
+}
+
+fn changed<V: PartialEq>(
+    from: &BTreeMap<String, V>,
+    to: &BTreeMap<String, V>,
+    mut tell: impl FnMut(&String, Option<&V>),
+) {
+    for (key, value) in to {
+        if from.get(key) != Some(value) {
+            tell(key, Some(value));
+        }
+    }
+    for key in from.keys().filter(|key| !to.contains_key(*key)) {
+        tell(key, None);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::edits;
+    use knockon_core::sheet::{Choice, LineState, Plan, Route};
+    use knockon_core::{Edit, Sheet, apply};
+
+    #[test]
+    fn every_edit_can_be_taken_back_by_edits() {
+        let mut base = Sheet { plan: "a".into(), ..Sheet::default() };
+        base.plans.insert("a".into(), Plan::default());
+        let steps = [
+            Edit::Choose {
+                plan: "a".into(),
+                position: "p".into(),
+                choice: Some(Choice { route: Route::Renew, part: None }),
+            },
+            Edit::Waive { plan: "a".into(), key: "k".into(), reason: Some("have one".into()) },
+            Edit::SetLine { part: "x".into(), state: LineState::InHand },
+            Edit::SetSupplier { part: "x".into(), supplier: "the shop".into() },
+            Edit::Note { position: "p".into(), text: "seized".into() },
+            Edit::PutPlan { id: "b".into(), plan: Some(Box::default()) },
+            Edit::SwitchPlan { plan: "b".into() },
+            Edit::Rename { name: "truck".into() },
+        ];
+        let mut now = base.clone();
+        for step in &steps {
+            assert_eq!(apply(&mut now, step), Ok(()));
+        }
+        for (from, to) in [(&base, &now), (&now, &base)] {
+            let mut walked = from.clone();
+            for edit in edits(from, to) {
+                assert_eq!(apply(&mut walked, &edit), Ok(()));
+            }
+            assert_eq!(edits(&walked, to), Vec::new());
+        }
+    }
+}

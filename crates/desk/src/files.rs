@@ -1,0 +1,161 @@
+//! What a path is for: opening, saving and exporting, all off the frame.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use knockon_core::Sheet;
+use knockon_report::buy_csv::buy_csv;
+use knockon_store::sheets;
+
+use crate::app::App;
+use crate::document::Document;
+use crate::view::{Dialog, Message, Page};
+use crate::work::{Done, Purpose, pick};
+
+impl App {
+    /// Asks for a path.
+    pub(crate) fn ask_path(&mut self, purpose: Purpose) {
+        let near = self.document.path.clone();
+        let folder = near
+            .as_deref()
+            .and_then(Path::parent)
+            .map(Path::to_owned)
+            .or_else(|| std::env::current_dir().ok())
+            .unwrap_or_default();
+        let plain: String = self
+            .document
+            .sheet()
+            .name
+            .to_lowercase()
+            .chars()
+            .map(|c| if c.is_alphanumeric() { c } else { '-' })
+            .collect();
+        let plain = plain.split('-').filter(|w| !w.is_empty()).collect::<Vec<_>>().join("-");
+        let path = match purpose {
+            Purpose::Open => near.unwrap_or_else(|| folder.join("")),
+            Purpose::SaveAs => near.unwrap_or_else(|| folder.join(format!("{plain}.json"))),
+            Purpose::Export => folder.join(format!("{plain}-buy-list.csv")),
+        };
+        self.view.dialog = Some(Dialog::Path { purpose, text: path.display().to_string(), fresh: true });
+    }
+
+    /// Does what the path was wanted for.
+    pub(crate) fn with_path(&mut self, purpose: Purpose, text: &str, agreed: bool) {
+        let path = PathBuf::from(text);
+        let same = self.document.path.as_deref() == Some(path.as_path());
+        if purpose != Purpose::Open && !agreed && !same && path.exists() {
+            self.view.dialog = Some(Dialog::Replace { purpose, path: text.to_owned() });
+            return;
+        }
+        self.view.dialog = None;
+        match purpose {
+            Purpose::Open => self.open(path),
+            Purpose::SaveAs => self.save(path),
+            Purpose::Export => {
+                let assessment = Arc::clone(&self.assessment);
+                self.work.start(move || {
+                    let written = std::fs::write(&path, buy_csv(&assessment)).map_err(|why| {
+                        format!(
+                            "The buy list could not be written to {}: {why}. Choose a folder you may write to.",
+                            path.display()
+                        )
+                    });
+                    Done::Exported(path, written)
+                });
+            }
+        }
+    }
+
+    /// Shows the system's file chooser.
+    pub(crate) fn browse(&mut self, purpose: Purpose, near: &str) {
+        let near = PathBuf::from(near);
+        self.work.start(move || pick(purpose, Some(near)));
+    }
+
+    /// Reads a sheet; the one that is open stays open until that has succeeded.
+    pub(crate) fn open(&mut self, path: PathBuf) {
+        self.work.start(move || {
+            let sheet = sheets::open(&path).map(Box::new).map_err(|e| e.to_string());
+            Done::Opened(path, sheet)
+        });
+    }
+
+    /// Writes the sheet.
+    pub(crate) fn save(&mut self, path: PathBuf) {
+        let sheet = Arc::clone(self.document.sheet());
+        self.work.start(move || {
+            let written = sheets::save(&path, &sheet).map_err(|e| e.to_string());
+            Done::Saved(path, sheet, written)
+        });
+    }
+
+    /// Puts another sheet on the desk.
+    pub(crate) fn put(&mut self, sheet: Sheet, path: Option<PathBuf>) {
+        let revision = self.document.revision() + 1;
+        if let Some(aside) = self.document.set_aside() {
+            self.tell(format!(
+                "The sheet before had changes and no file; it is in {} and among the recent files.",
+                aside.display()
+            ));
+            self.config.remember(&aside);
+            self.config.store(self.home.as_deref());
+        }
+        if let Some(path) = &path {
+            self.config.remember(path);
+            self.config.store(self.home.as_deref());
+        }
+        self.document = Document::new(sheet, path, self.home.as_deref(), revision);
+        self.view.selected = None;
+        self.view.cursor = None;
+        self.view.behind = None;
+        self.view.waive = None;
+        self.view.note = None;
+        self.view.page = Page::Board;
+    }
+
+    /// Takes in what came back.
+    pub(crate) fn receive(&mut self) {
+        for done in self.work.take() {
+            match done {
+                Done::Picked(_, None) => {}
+                Done::Picked(purpose, Some(path)) => {
+                    // the chooser asks by itself before it replaces a file
+                    self.with_path(purpose, &path.display().to_string(), true);
+                }
+                Done::Opened(path, Ok(sheet)) => {
+                    self.view.message = None;
+                    self.put(*sheet, Some(path));
+                    if let Some(text) = self.document.restore() {
+                        self.tell(text);
+                    }
+                }
+                Done::Opened(_, Err(why)) => self.trouble(format!("{why} The sheet that was open stays open.")),
+                Done::Saved(path, sheet, Ok(())) => {
+                    self.config.remember(&path);
+                    self.config.store(self.home.as_deref());
+                    self.tell(format!("Saved to {}.", path.display()));
+                    self.document.saved(path, sheet);
+                }
+                Done::Saved(_, _, Err(why)) => self.trouble(why),
+                Done::Exported(path, Ok(())) => self.tell(format!("The buy list is in {}.", path.display())),
+                Done::Exported(_, Err(why)) => self.trouble(why),
+                Done::Figures(figures) => self.figures = Some(figures),
+                Done::Offers(revision, position, list) => {
+                    if self.view.offers.of == Some((revision, position)) {
+                        self.view.offers.list = Some(list);
+                    }
+                }
+            }
+        }
+    }
+
+    /// Says something in the message bar.
+    pub(crate) fn tell(&mut self, text: String) {
+        self.view.message = Some(Message { text, trouble: false });
+    }
+
+    /// Says what went wrong in the message bar.
+    pub(crate) fn trouble(&mut self, text: String) {
+        self.view.message = Some(Message { text, trouble: true });
+    }
+}

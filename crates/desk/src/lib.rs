@@ -1,0 +1,88 @@
+//! Knockon's desk: the workbench in a window. Views are functions of the assessment, the sheet and their own state;
+//! they return actions, and one place performs them. Nothing here computes a fact of the trade.
+
+mod app;
+mod behind;
+mod board;
+mod buying;
+mod cache;
+mod commands;
+mod companion;
+mod config;
+mod dialogs;
+mod diff;
+mod document;
+mod error;
+mod files;
+mod icons;
+mod keys;
+mod notes;
+mod offers;
+mod palette;
+mod position;
+mod rows;
+mod start;
+mod strip;
+mod text;
+mod theme;
+mod tokens;
+mod top;
+mod view;
+mod words;
+mod work;
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use knockon_core::{Catalogue, Sheet};
+
+pub use app::App;
+pub use error::DeskError;
+
+/// What the desk starts with.
+#[derive(Clone, Debug)]
+pub struct Start {
+    /// A sheet to open.
+    pub file: Option<PathBuf>,
+    /// The library.
+    pub catalogue: Catalogue,
+    /// The example sheet shipped with the program.
+    pub example: Sheet,
+}
+
+/// Opens the window and returns when it is closed.
+///
+/// # Errors
+/// [`DeskError`] where there is no display, or where libraries of the display are missing.
+pub fn run(start: Start) -> Result<(), DeskError> {
+    let options = eframe::NativeOptions {
+        renderer: eframe::Renderer::Glow,
+        system_font_fallback: false,
+        persist_window: false,
+        viewport: egui::ViewportBuilder::default()
+            .with_title("Knockon")
+            .with_app_id("knockon")
+            .with_inner_size([1366.0, 768.0])
+            .with_min_inner_size([1000.0, 640.0])
+            .with_clamp_size_to_monitor_size(true)
+            .with_drag_and_drop(true),
+        ..Default::default()
+    };
+    // a library of the display that is missing can end in a panic inside the window layer
+    let said = Arc::new(Mutex::new(String::new()));
+    let hook = std::panic::take_hook();
+    let heard = Arc::clone(&said);
+    std::panic::set_hook(Box::new(move |info| {
+        *heard.lock().unwrap_or_else(PoisonError::into_inner) = info.to_string();
+    }));
+    let outcome = catch_unwind(AssertUnwindSafe(|| {
+        eframe::run_native("knockon", options, Box::new(|cc| Ok(Box::new(App::new(cc, start)))))
+    }));
+    std::panic::set_hook(hook);
+    match outcome {
+        Ok(Ok(())) => Ok(()),
+        Ok(Err(why)) => Err(DeskError::from_text(&why.to_string())),
+        Err(_) => Err(DeskError::from_text(&said.lock().unwrap_or_else(PoisonError::into_inner))),
+    }
+}

@@ -1,0 +1,62 @@
+//! Notes in the margin: cautions always legible, and the unfolding chain of reasons.
+
+use egui::{Frame, Margin, Stroke, Ui, Vec2};
+use knockon_core::assessment::{Assessment, CautionNote};
+use knockon_core::explain;
+use knockon_core::reason::ReasonId;
+
+use crate::icons;
+use crate::theme::{self, strong};
+use crate::tokens::{BODY, Tokens};
+
+/// A caution: what can happen, what to do.
+pub fn caution(ui: &mut Ui, t: &Tokens, note: &CautionNote) {
+    bordered(ui, t, |ui| {
+        ui.horizontal_top(|ui| {
+            let (rect, _) = ui.allocate_exact_size(Vec2::splat(20.0), egui::Sense::hover());
+            icons::caution(ui.painter(), rect.center(), t.warm);
+            ui.vertical(|ui| {
+                ui.add(egui::Label::new(egui::RichText::new(&note.danger).color(t.ink).font(strong(BODY))).wrap());
+                ui.add(egui::Label::new(egui::RichText::new(&note.guard).color(t.ink)).wrap());
+            });
+        });
+    });
+}
+
+/// A note with the border of what must be looked at.
+pub fn bordered(ui: &mut Ui, t: &Tokens, add: impl FnOnce(&mut Ui)) {
+    Frame::new()
+        .fill(t.warm_ground)
+        .stroke(Stroke::new(1.0, t.warm))
+        .corner_radius(4)
+        .inner_margin(Margin::symmetric(10, 8))
+        .show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            add(ui);
+        });
+}
+
+/// The chain of reasons, folded until it is asked for.
+pub fn why(ui: &mut Ui, t: &Tokens, a: &Assessment, root: ReasonId, salt: &str) {
+    egui::CollapsingHeader::new("Why").id_salt(("why", salt)).show(ui, |ui| {
+        let chain = explain::chain(a, root);
+        if chain.is_empty() {
+            ui.colored_label(t.soft, "No reasons are recorded.");
+        }
+        for (depth, sentence) in chain {
+            ui.horizontal_top(|ui| {
+                ui.spacing_mut().item_spacing.x = 4.0;
+                let step = 14.0 * depth.min(6) as f32;
+                let (rect, _) = ui.allocate_exact_size(Vec2::new(step + 8.0, 16.0), egui::Sense::hover());
+                let dot = egui::pos2(rect.right() - 4.0, rect.center().y);
+                if depth > 0 {
+                    let from = egui::pos2(dot.x - 10.0, rect.top() - 4.0);
+                    let bend = egui::pos2(dot.x - 10.0, dot.y);
+                    icons::thread(ui.painter(), &[from, bend, dot], true, t.edge);
+                }
+                ui.painter().circle_filled(dot, 2.0, t.soft);
+                ui.add(egui::Label::new(egui::RichText::new(sentence).font(theme::small())).wrap());
+            });
+        }
+    });
+}

@@ -1,0 +1,116 @@
+//! The routes on offer at a position, each with its consequences before it is chosen.
+
+use egui::accesskit::Role;
+use egui::{Color32, Label, RichText, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
+use knockon_core::assessment::{Assessment, Offer, PositionView};
+use knockon_core::library::Reversible;
+use knockon_core::sheet::{Choice, Route};
+use knockon_core::{Edit, Sheet};
+
+use crate::icons;
+use crate::text::wrapped;
+use crate::theme::{self, strong};
+use crate::tokens::{BODY, Tokens};
+use crate::view::{Action, Offers};
+use crate::words;
+
+/// The edit that takes an offer.
+pub fn edit(sheet: &Sheet, offer: &Offer) -> Edit {
+    Edit::Choose {
+        plan: sheet.plan.clone(),
+        position: offer.position.clone(),
+        choice: (offer.route != Route::Keep).then(|| Choice { route: offer.route, part: offer.part.clone() }),
+    }
+}
+
+/// Draws the offers.
+pub fn list(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Assessment,
+    sheet: &Sheet,
+    p: &PositionView,
+    offers: &Offers,
+    actions: &mut Vec<Action>,
+) {
+    let of_here = offers.of.as_ref().is_some_and(|(_, id)| *id == p.id);
+    match offers.list.as_ref().filter(|_| of_here) {
+        None => {
+            ui.add(Label::new(RichText::new("Working out what each route would bring…").color(t.soft)).wrap());
+        }
+        Some(list) if list.is_empty() => {
+            ui.add(Label::new(RichText::new("The library offers nothing else for this place.").color(t.soft)).wrap());
+        }
+        Some(list) => {
+            for (i, offer) in list.iter().enumerate() {
+                if one(ui, t, i, offer, &a.totals.currency) && !offer.current {
+                    actions.push(Action::Edit(vec![edit(sheet, offer)]));
+                }
+            }
+        }
+    }
+}
+
+fn one(ui: &mut Ui, t: &Tokens, i: usize, offer: &Offer, currency: &str) -> bool {
+    let name = words::sentence(&words::offer_name(offer));
+    let consequences = words::consequences(offer, currency);
+    let width = ui.available_width();
+    let first = wrapped(ui, &name, strong(BODY), t.ink, width - 46.0);
+    let warm = !offer.clashes_added.is_empty() || offer.reversible == Reversible::No && offer.route != Route::Keep;
+    let tone = if warm { t.warm } else { t.soft };
+    let second = wrapped(ui, &consequences, theme::small(), tone, width - 46.0);
+    let height = first.size().y + second.size().y + 12.0;
+    let (rect, response) = ui.allocate_exact_size(Vec2::new(width, height), Sense::click());
+    response.widget_info(|| {
+        egui::WidgetInfo::selected(Role::RadioButton, true, offer.current, format!("{name}, {consequences}"))
+    });
+    if ui.is_rect_visible(rect) {
+        let paint = ui.painter();
+        let (fill, edge) = if offer.current {
+            (t.cool_ground, t.cool)
+        } else if response.hovered() {
+            (t.hover, t.ink)
+        } else {
+            (t.sheet, t.edge)
+        };
+        paint.rect(rect.shrink(0.5), 4, fill, Stroke::new(1.0, edge), StrokeKind::Inside);
+        if response.has_focus() {
+            paint.rect_stroke(rect.shrink(1.0), 4, Stroke::new(2.0, t.cool), StrokeKind::Inside);
+        }
+        let centre = pos2(rect.left() + 18.0, rect.top() + 6.0 + 9.0);
+        if offer.current {
+            icons::tick(paint, centre, t.cool);
+        } else if i < 9 {
+            number(ui, t, i, centre);
+        }
+        let top = rect.top() + 6.0;
+        let x = rect.left() + 36.0;
+        let below = top + first.size().y;
+        ui.painter().galley(pos2(x, top), first, t.ink);
+        ui.painter().galley(pos2(x, below), second, tone);
+    }
+    let clicked = response.clicked();
+    response.on_hover_ui(|ui| hover(ui, offer));
+    clicked
+}
+
+fn number(ui: &Ui, t: &Tokens, i: usize, centre: egui::Pos2) {
+    let text = ui.painter().layout_no_wrap((i + 1).to_string(), theme::small(), t.soft);
+    let key = egui::Rect::from_center_size(centre, Vec2::new(18.0, 18.0));
+    ui.painter().rect(key, 3, Color32::TRANSPARENT, Stroke::new(1.0, t.line), StrokeKind::Inside);
+    ui.painter().galley(centre - text.size() / 2.0, text, t.soft);
+}
+
+fn hover(ui: &mut Ui, offer: &Offer) {
+    for (lead, names) in [
+        ("Brings", &offer.companions_added),
+        ("Spares", &offer.companions_removed),
+        ("Does not fit", &offer.clashes_added),
+        ("Clears", &offer.clashes_removed),
+    ] {
+        if !names.is_empty() {
+            ui.label(format!("{lead}: {}", names.join(", ")));
+        }
+    }
+    ui.label(words::sentence(words::reversible(offer.reversible)));
+}

@@ -1,0 +1,259 @@
+//! The position on the right: as found, routes with what they bring, what does not fit, why, ports and notes.
+
+use egui::{Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
+use knockon_core::assessment::{Assessment, Clash, PositionView};
+use knockon_core::sheet::{Choice, Route, Verdict};
+use knockon_core::{Edit, Sheet, explain};
+
+use crate::text::named;
+use crate::theme::{self, strong, tokens};
+use crate::tokens::{BODY, HEAD, Tokens};
+use crate::view::{Action, Spot, View};
+use crate::{companion, icons, notes, offers, words};
+
+/// Draws the panel for what is selected.
+pub fn panel(ui: &mut Ui, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
+    let mut actions = Vec::new();
+    let t = tokens(ui);
+    let salt = match &view.selected {
+        Some(Spot::Position(id) | Spot::Companion(id)) => id.clone(),
+        None => String::new(),
+    };
+    ScrollArea::vertical().id_salt(("position", salt)).auto_shrink(false).show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        match view.selected.clone() {
+            Some(Spot::Position(id)) => match a.positions.iter().find(|p| p.id == id) {
+                Some(p) => position(ui, &t, a, sheet, p, view, &mut actions),
+                None => gone(ui, &t),
+            },
+            Some(Spot::Companion(key)) => match a.companions.iter().find(|c| c.key == key) {
+                Some(c) => companion::details(ui, &t, a, sheet, c, view, &mut actions),
+                None => gone(ui, &t),
+            },
+            None => {
+                ui.add_space(12.0);
+                ui.add(Label::new(RichText::new("Pick a position on the board").font(strong(HEAD))).wrap());
+                ui.add(
+                    Label::new(
+                        RichText::new(
+                            "Arrow keys walk the board, Enter opens a row. Here you see what the survey found, what can \
+                             be done, and what each choice drags in before you make it.",
+                        )
+                        .color(t.soft),
+                    )
+                    .wrap(),
+                );
+            }
+        }
+        ui.add_space(16.0);
+    });
+    actions
+}
+
+fn gone(ui: &mut Ui, t: &Tokens) {
+    ui.add_space(12.0);
+    ui.colored_label(t.soft, "What was selected is no longer part of the plan. Undo brings it back.");
+}
+
+fn position(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Assessment,
+    sheet: &Sheet,
+    p: &PositionView,
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) {
+    head(ui, t, a, p);
+    for note in a.cautions.iter().filter(|n| n.positions.contains(&p.id)) {
+        notes::caution(ui, t, note);
+    }
+    for clash in a.clashes.iter().filter(|c| c.positions.contains(&p.id)) {
+        does_not_fit(ui, t, a, sheet, clash, actions);
+    }
+    for m in a.to_measure.iter().filter(|m| m.positions.contains(&p.id)) {
+        notes::bordered(ui, t, |ui| {
+            titled(ui, t, icons::Mark::Measure, &words::sentence(&m.what));
+            let half = explain::half_line(a, m.reason);
+            if !half.is_empty() {
+                ui.add(Label::new(words::sentence(&half)).wrap());
+            }
+            notes::why(ui, t, a, m.reason, &m.key);
+        });
+    }
+    for s in a.surplus.iter().filter(|s| s.position == p.id) {
+        let lead = if s.lost_job { "No longer needed" } else { "Comes off and goes on the keep shelf" };
+        section(ui, t, lead);
+        ui.add(Label::new(&s.name).wrap());
+        notes::why(ui, t, a, s.reason, &s.position);
+    }
+    section(ui, t, "What to do here");
+    offers::list(ui, t, a, sheet, p, &view.offers, actions);
+    let keys: Vec<&String> = p.companions.iter().collect();
+    if !keys.is_empty() {
+        section(ui, t, "What it brings with it");
+        for key in keys {
+            if let Some(c) = a.companions.iter().find(|c| c.key == *key) {
+                companion::line(ui, t, c, actions);
+            }
+        }
+    }
+    checks(ui, t, a, p);
+    ports(ui, t, p);
+    note(ui, t, sheet, p, view, actions);
+}
+
+/// A heading inside the panel.
+pub fn section(ui: &mut Ui, t: &Tokens, text: &str) {
+    ui.add_space(8.0);
+    ui.add(Label::new(RichText::new(text).font(strong(BODY)).color(t.ink)));
+}
+
+fn titled(ui: &mut Ui, t: &Tokens, mark: icons::Mark, text: &str) {
+    ui.horizontal_top(|ui| {
+        let (rect, _) = ui.allocate_exact_size(Vec2::new(20.0, 18.0), egui::Sense::hover());
+        mark.paint(ui.painter(), rect.center(), t.warm);
+        ui.add(Label::new(RichText::new(text).font(strong(BODY)).color(t.warm)).wrap());
+    });
+}
+
+fn head(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
+    let system = a.systems.iter().find(|(id, _)| *id == p.system).map_or("", |(_, name)| name.as_str());
+    ui.add_space(4.0);
+    ui.label(RichText::new(system).font(theme::small()).color(t.soft));
+    ui.add(Label::new(RichText::new(words::with_qty(&p.name, p.qty)).font(strong(HEAD))).wrap());
+    let mark = words::mark(a, p);
+    let tone = if mark.open() { t.warm } else { t.ink };
+    ui.horizontal(|ui| {
+        let (rect, _) = ui.allocate_exact_size(Vec2::splat(20.0), egui::Sense::hover());
+        mark.paint(ui.painter(), rect.center(), tone);
+        ui.add(Label::new(RichText::new(words::sentence(&words::mark_text(a, p))).color(tone)).wrap());
+    });
+    let found = p.as_found.as_ref().map_or("nothing", |(_, name)| name.as_str());
+    fact(ui, t, "As found", found, t.ink);
+    if let Some(v) = p.verdict {
+        let tone = if matches!(v, Verdict::Stop | Verdict::Renew) { t.warm } else { t.ink };
+        let said = words::verdict(v);
+        let text = if p.verdict_note.is_empty() { said.to_owned() } else { format!("{said}. {}", p.verdict_note) };
+        fact(ui, t, "Survey", &text, tone);
+    }
+    let now = match (&p.fitted, p.route) {
+        (None, _) => "nothing".to_owned(),
+        (Some((_, name)), _) if p.filled => format!("{name}, comes with the plan"),
+        (Some((_, name)), _) => name.clone(),
+    };
+    fact(ui, t, "In this plan", &format!("{}: {now}", p.route.word()), t.ink);
+}
+
+/// A line with its name in front.
+pub fn fact(ui: &mut Ui, t: &Tokens, name: &str, text: &str, tone: egui::Color32) {
+    ui.horizontal_top(|ui| {
+        left(ui, 84.0, RichText::new(name).color(t.soft).font(theme::small()));
+        ui.add(Label::new(RichText::new(text).color(tone)).wrap());
+    });
+}
+
+/// Text at the left of a column of this width.
+fn left(ui: &mut Ui, width: f32, text: RichText) {
+    let layout = egui::Layout::left_to_right(egui::Align::TOP);
+    ui.allocate_ui_with_layout(Vec2::new(width, 18.0), layout, |ui| {
+        ui.set_min_width(width);
+        ui.add(Label::new(text).wrap());
+    });
+}
+
+fn does_not_fit(ui: &mut Ui, t: &Tokens, a: &Assessment, sheet: &Sheet, c: &Clash, actions: &mut Vec<Action>) {
+    notes::bordered(ui, t, |ui| {
+        let lead = if c.safety { "does not fit, and people can be hurt" } else { "does not fit" };
+        titled(ui, t, icons::Mark::Clash, &format!("{}: {lead}", words::sentence(&c.name)));
+        let half = explain::half_line(a, c.reason);
+        if !half.is_empty() {
+            ui.add(Label::new(words::sentence(&half)).wrap());
+        }
+        if !c.remedies.is_empty() {
+            ui.label(RichText::new("What would clear it").font(theme::small()).color(t.soft));
+        }
+        for remedy in &c.remedies {
+            let price = remedy.price.as_ref().map(|m| format!("  {}", words::price(Some(m)))).unwrap_or_default();
+            let text = format!("{}{price}", words::sentence(&remedy.text));
+            match &remedy.choice {
+                Some((position, part)) => {
+                    if ui.add(egui::Button::new(text).wrap()).clicked() {
+                        actions.push(Action::Edit(vec![Edit::Choose {
+                            plan: sheet.plan.clone(),
+                            position: position.clone(),
+                            choice: Some(Choice { route: Route::Convert, part: Some(part.clone()) }),
+                        }]));
+                    }
+                }
+                None => {
+                    ui.add(Label::new(text).wrap());
+                }
+            }
+        }
+        notes::why(ui, t, a, c.reason, &c.key);
+    });
+}
+
+fn checks(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
+    let here: Vec<_> = a.checks.iter().filter(|c| c.positions.contains(&p.id)).collect();
+    if here.is_empty() {
+        return;
+    }
+    let title = format!("Checked here: {}", here.len());
+    egui::CollapsingHeader::new(title).id_salt(("checks", &p.id)).show(ui, |ui| {
+        for c in here {
+            let tone = match c.answer {
+                knockon_core::assessment::Answer::Broken | knockon_core::assessment::Answer::ToMeasure => t.warm,
+                _ => t.ink,
+            };
+            ui.add(Label::new(RichText::new(words::sentence(&c.name)).color(tone)).wrap());
+            ui.add(Label::new(RichText::new(&c.text).color(t.soft).font(theme::small())).wrap());
+        }
+    });
+}
+
+fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView) {
+    if p.ports.is_empty() {
+        return;
+    }
+    egui::CollapsingHeader::new("Ports of the fitted part").id_salt(("ports", &p.id)).show(ui, |ui| {
+        let width = ui.available_width();
+        let mut last = "";
+        for row in &p.ports {
+            if row.port != last {
+                last = &row.port;
+                ui.add_space(2.0);
+                ui.add(Label::new(RichText::new(format!("{} ({})", words::sentence(&row.port), row.kind)).font(strong(BODY))).wrap());
+            }
+            ui.horizontal_top(|ui| {
+                left(ui, width * 0.45, RichText::new(&row.field).color(t.soft).font(theme::small()));
+                ui.add(Label::new(RichText::new(&row.value).font(theme::small())).wrap());
+            });
+        }
+    });
+}
+
+fn note(ui: &mut Ui, t: &Tokens, sheet: &Sheet, p: &PositionView, view: &mut View, actions: &mut Vec<Action>) {
+    section(ui, t, "Notes");
+    let stored = sheet.notes.get(&p.id).cloned().unwrap_or_default();
+    let mut text = match &view.note {
+        Some((id, text)) if *id == p.id => text.clone(),
+        _ => stored.clone(),
+    };
+    let field = TextEdit::multiline(&mut text)
+        .id_salt(("note", &p.id))
+        .desired_rows(2)
+        .desired_width(f32::INFINITY)
+        .hint_text("What you saw, measured or decided here");
+    let response = named(ui.add(field), &format!("Notes on {}", p.name));
+    if response.changed() {
+        view.note = Some((p.id.clone(), text.clone()));
+    }
+    if response.lost_focus() {
+        view.note = None;
+        if text != stored {
+            actions.push(Action::Edit(vec![Edit::Note { position: p.id.clone(), text }]));
+        }
+    }
+}

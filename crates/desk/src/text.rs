@@ -1,0 +1,74 @@
+//! Text painted by hand: figures in columns of equal width, and short helpers.
+
+use std::sync::Arc;
+
+use egui::text::{LayoutJob, TextFormat};
+use egui::{Color32, FontId, Galley, Painter, Pos2, Stroke, Ui, Vec2};
+
+/// Gives a field the name a screen reader says; a hint inside the field is no name.
+pub fn named(response: egui::Response, name: &str) -> egui::Response {
+    response.ctx.accesskit_node_builder(response.id, |node| node.set_label(name));
+    response
+}
+
+/// Lays out text that wraps at a width.
+pub fn wrapped(ui: &Ui, text: &str, font: FontId, color: Color32, width: f32) -> Arc<Galley> {
+    ui.painter().layout(text.to_owned(), font, color, width.max(20.0))
+}
+
+/// A piece of a line.
+pub struct Piece<'a>(pub &'a str, pub FontId, pub Color32, pub bool);
+
+/// Several pieces in one wrapping text; the last field of a piece strikes it through.
+pub fn pieces(ui: &Ui, parts: &[Piece<'_>], width: f32) -> Arc<Galley> {
+    let mut job = LayoutJob::default();
+    job.wrap.max_width = width.max(20.0);
+    for Piece(text, font, color, struck) in parts {
+        let mut format = TextFormat::simple(font.clone(), *color);
+        if *struck {
+            format.strikethrough = Stroke::new(1.0, *color);
+        }
+        job.append(text, 0.0, format);
+    }
+    ui.painter().layout_job(job)
+}
+
+/// Width of figures as [`figures`] paints them.
+pub fn figures_width(painter: &Painter, text: &str, font: &FontId) -> f32 {
+    let cell = digit(painter, font);
+    text.chars().map(|c| step(painter, c, font, cell)).sum()
+}
+
+/// Paints figures that end at `right`: every digit takes the same width, so that columns stand under each other.
+pub fn figures(painter: &Painter, right: Pos2, text: &str, font: &FontId, color: Color32) {
+    let cell = digit(painter, font);
+    let mut x = right.x - text.chars().map(|c| step(painter, c, font, cell)).sum::<f32>();
+    for c in text.chars() {
+        let width = step(painter, c, font, cell);
+        let galley = painter.layout_no_wrap(c.to_string(), font.clone(), color);
+        painter.galley(Pos2::new(x + (width - galley.size().x) / 2.0, right.y), galley, color);
+        x += width;
+    }
+}
+
+/// Figures as a widget, right-aligned in at least `width`.
+pub fn figures_ui(ui: &mut Ui, text: &str, font: &FontId, color: Color32, width: f32) -> egui::Response {
+    let height = ui.painter().layout_no_wrap("0".to_owned(), font.clone(), color).size().y;
+    let own = figures_width(ui.painter(), text, font);
+    let (rect, response) = ui.allocate_exact_size(Vec2::new(own.max(width), height), egui::Sense::hover());
+    figures(ui.painter(), rect.right_top(), text, font, color);
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Label, true, text));
+    response
+}
+
+fn digit(painter: &Painter, font: &FontId) -> f32 {
+    painter.layout_no_wrap("0".to_owned(), font.clone(), Color32::PLACEHOLDER).size().x
+}
+
+fn step(painter: &Painter, c: char, font: &FontId, cell: f32) -> f32 {
+    if c.is_ascii_digit() {
+        cell
+    } else {
+        painter.layout_no_wrap(c.to_string(), font.clone(), Color32::PLACEHOLDER).size().x
+    }
+}

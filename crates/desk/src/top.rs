@@ -1,0 +1,179 @@
+//! The slim bar on top: file menu, sheet, plan, pages, find, undo, redo, light and dark.
+
+use std::path::PathBuf;
+
+use egui::accesskit::Role;
+use egui::{Align, Button, Color32, ComboBox, Id, Layout, Pos2, Response, RichText, Sense, TextEdit, Ui, Vec2};
+use knockon_core::{Edit, Sheet};
+
+use crate::commands::Command;
+use crate::icons;
+use crate::text::named;
+use crate::theme::{self, strong, tokens};
+use crate::tokens::{BODY, TARGET, Tokens};
+use crate::view::{Action, Page, View};
+
+/// What the bar shows of the document.
+pub struct Bar<'a> {
+    /// The sheet.
+    pub sheet: &'a Sheet,
+    /// Name of its file.
+    pub file: Option<String>,
+    /// There is something to save.
+    pub dirty: bool,
+    /// A step can be taken back.
+    pub can_undo: bool,
+    /// A step can be taken again.
+    pub can_redo: bool,
+    /// Files used last.
+    pub recent: &'a [PathBuf],
+}
+
+/// The id of the find field.
+pub fn find_id() -> Id {
+    Id::unique("find field")
+}
+
+/// Draws the bar.
+pub fn bar(ui: &mut Ui, bar: &Bar<'_>, view: &mut View) -> Vec<Action> {
+    let t = tokens(ui);
+    let mut actions = Vec::new();
+    ui.horizontal_centered(|ui| {
+        file_menu(ui, bar.recent, &mut actions);
+        ui.add_space(4.0);
+        let saved = match (&bar.file, bar.dirty) {
+            (None, _) => "not saved yet".to_owned(),
+            (Some(file), true) => format!("{file}, changed"),
+            (Some(file), false) => file.clone(),
+        };
+        ui.vertical(|ui| {
+            ui.spacing_mut().item_spacing.y = 0.0;
+            ui.set_max_width(220.0);
+            ui.add_space(3.0);
+            let name = egui::Label::new(RichText::new(&bar.sheet.name).font(strong(BODY))).truncate();
+            ui.add(name).on_hover_text(&bar.sheet.name);
+            let note = egui::Label::new(RichText::new(saved).font(theme::small()).color(t.soft)).truncate();
+            ui.add(note);
+        });
+        ui.add_space(4.0);
+        plan(ui, bar.sheet, &mut actions);
+        ui.add_space(8.0);
+        for (page, command) in [(Page::Board, Command::Board), (Page::Buying, Command::Buying)] {
+            if ui.add(Button::selectable(view.page == page, command.label())).clicked() {
+                actions.push(Action::Do(command));
+            }
+        }
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            if icon(ui, Command::LightDark, true, icons::shade).clicked() {
+                actions.push(Action::Do(Command::LightDark));
+            }
+            if icon(ui, Command::Redo, bar.can_redo, |p, c, tone| icons::turn(p, c, false, tone)).clicked() {
+                actions.push(Action::Do(Command::Redo));
+            }
+            if icon(ui, Command::Undo, bar.can_undo, |p, c, tone| icons::turn(p, c, true, tone)).clicked() {
+                actions.push(Action::Do(Command::Undo));
+            }
+            let keys = Command::Palette.keys(ui.ctx());
+            let all = ui.add(Button::new(RichText::new(keys).font(theme::small()).color(t.soft)));
+            all.widget_info(|| egui::WidgetInfo::labeled(Role::Button, true, Command::Palette.label()));
+            if all.on_hover_text("All commands and places").clicked() {
+                actions.push(Action::Do(Command::Palette));
+            }
+            find(ui, &t, view, &mut actions);
+        });
+    });
+    actions
+}
+
+fn file_menu(ui: &mut Ui, recent: &[PathBuf], actions: &mut Vec<Action>) {
+    ui.menu_button("File", |ui| {
+        ui.set_min_width(220.0);
+        for entry in Command::FILE {
+            let Some(command) = entry else {
+                ui.separator();
+                continue;
+            };
+            let keys = command.keys(ui.ctx());
+            if ui.add(Button::new(command.label()).shortcut_text(keys)).clicked() {
+                actions.push(Action::Do(command));
+                ui.close();
+            }
+            if command == Command::OpenExample && !recent.is_empty() {
+                ui.menu_button("Recent", |ui| {
+                    for path in recent {
+                        let name = path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
+                        let full = path.display().to_string();
+                        if ui.button(name).on_hover_text(full).clicked() {
+                            actions.push(Action::Open(path.clone()));
+                            ui.close();
+                        }
+                    }
+                });
+            }
+        }
+    });
+}
+
+fn plan(ui: &mut Ui, sheet: &Sheet, actions: &mut Vec<Action>) {
+    let now = sheet.plans.get(&sheet.plan).map_or(sheet.plan.as_str(), |p| p.name.as_str());
+    let choice = ComboBox::from_id_salt("plan").selected_text(now).width(170.0).truncate().show_ui(ui, |ui| {
+        ui.set_min_width(240.0);
+        for (id, plan) in &sheet.plans {
+            let entry = ui.selectable_label(*id == sheet.plan, plan.name.as_str());
+            if entry.on_hover_text(&plan.about).clicked() && *id != sheet.plan {
+                actions.push(Action::Edit(vec![Edit::SwitchPlan { plan: id.clone() }]));
+            }
+        }
+    });
+    choice.response.widget_info(|| {
+        let mut info = egui::WidgetInfo::labeled(Role::ComboBox, true, "Plan");
+        info.current_text_value = Some(now.to_owned());
+        info
+    });
+}
+
+fn icon(ui: &mut Ui, command: Command, enabled: bool, draw: impl Fn(&egui::Painter, Pos2, Color32)) -> Response {
+    let keys = command.keys(ui.ctx());
+    let label = command.label();
+    let hint = if keys.is_empty() { label.to_owned() } else { format!("{label} ({keys})") };
+    let t = tokens(ui);
+    let response = ui.add_enabled(enabled, Button::new("").min_size(Vec2::splat(TARGET + 2.0)));
+    response.widget_info(|| egui::WidgetInfo::labeled(Role::Button, enabled, label));
+    draw(ui.painter(), response.rect.center(), if enabled { t.ink } else { t.edge });
+    response.on_hover_text(&hint).on_disabled_hover_text(&hint)
+}
+
+fn find(ui: &mut Ui, t: &Tokens, view: &mut View, actions: &mut Vec<Action>) {
+    let before = view.find.clone();
+    if !view.find.is_empty() && ui.button("Clear").clicked() {
+        view.find.clear();
+    }
+    let width = ui.available_width().clamp(90.0, 230.0);
+    let field = TextEdit::singleline(&mut view.find)
+        .id(find_id())
+        .desired_width(width - 30.0)
+        .align(egui::Align2::LEFT_CENTER)
+        .min_size(Vec2::new(0.0, TARGET))
+        .hint_text("Find a place or part ( / )");
+    let response = named(ui.add(field), "Find");
+    if view.find_focus {
+        response.request_focus();
+        view.find_focus = false;
+    }
+    if response.lost_focus() {
+        let (enter, escape) =
+            ui.input(|i| (i.key_pressed(egui::Key::Enter), i.key_pressed(egui::Key::Escape)));
+        if escape {
+            view.find.clear();
+        } else if enter && let Some(row) = view.rows.first() {
+            actions.push(Action::Select(Some(row.spot.clone())));
+            view.cursor = Some(row.spot.clone());
+            view.reveal = true;
+        }
+    }
+    if before != view.find {
+        ui.ctx().request_repaint();
+    }
+    let (rect, _) = ui.allocate_exact_size(Vec2::splat(18.0), Sense::hover());
+    icons::lens(ui.painter(), rect.center(), t.soft);
+}

@@ -1,0 +1,248 @@
+//! What the views keep for themselves, and the actions they return.
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+use egui::Rect;
+use knockon_core::assessment::Offer;
+use knockon_core::sheet::LineState;
+use knockon_core::{Assessment, Edit};
+
+use crate::commands::Command;
+use crate::work::Purpose;
+
+/// Which page is shown.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Page {
+    /// The start page.
+    Start,
+    /// The board.
+    #[default]
+    Board,
+    /// The buy list.
+    Buying,
+}
+
+/// What is selected, or a row of the board.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Spot {
+    /// A position by id.
+    Position(String),
+    /// A companion by key.
+    Companion(String),
+}
+
+/// The lists behind the figures of the running strip.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Behind {
+    /// Fitted or in hand.
+    Spent,
+    /// On order.
+    Committed,
+    /// To buy.
+    ToCome,
+    /// Companions to decide.
+    Companions,
+    /// Clashes.
+    Clashes,
+    /// Unknowns.
+    Measure,
+    /// Lines fitted and not.
+    Fitted,
+    /// Cautions.
+    Cautions,
+    /// Parts taken off.
+    Surplus,
+    /// Words of the sheet the library does not know.
+    Problems,
+}
+
+/// What a view asks for.
+#[derive(Clone, Debug)]
+pub enum Action {
+    /// Change the sheet, as one step.
+    Edit(Vec<Edit>),
+    /// Select a spot, or nothing.
+    Select(Option<Spot>),
+    /// Do a command.
+    Do(Command),
+    /// Show or hide the list behind a figure.
+    Behind(Option<Behind>),
+    /// Read this file.
+    Open(PathBuf),
+    /// A path for a purpose has been typed; `true`: replacing a file was agreed to.
+    Path(Purpose, String, bool),
+    /// Show the file chooser.
+    Browse(Purpose, String),
+    /// Work on a plan of the example.
+    StartWith(String),
+    /// Close the dialog.
+    CloseDialog,
+    /// Drop the message.
+    Hush,
+}
+
+/// A dialog that is open.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Dialog {
+    /// A path is wanted.
+    Path {
+        /// What for.
+        purpose: Purpose,
+        /// As typed.
+        text: String,
+        /// Not drawn yet: the field takes the keyboard.
+        fresh: bool,
+    },
+    /// A file would be replaced.
+    Replace {
+        /// What for.
+        purpose: Purpose,
+        /// The file.
+        path: String,
+    },
+    /// All commands.
+    Palette {
+        /// As typed.
+        text: String,
+        /// The entry Enter takes.
+        at: usize,
+        /// Not drawn yet.
+        fresh: bool,
+    },
+}
+
+/// A message above the strip.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Message {
+    /// Complete sentences.
+    pub text: String,
+    /// Something went wrong.
+    pub trouble: bool,
+}
+
+/// A row of the board as drawn last.
+#[derive(Clone, Debug)]
+pub struct Row {
+    /// What it shows.
+    pub spot: Spot,
+    /// Where.
+    pub rect: Rect,
+    /// In which column.
+    pub column: usize,
+}
+
+/// Columns of the buy list.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Column {
+    /// As the assessment has it: by system.
+    #[default]
+    System,
+    /// By name.
+    Item,
+    /// By number.
+    Qty,
+    /// By price each.
+    Each,
+    /// By price of all.
+    Total,
+    /// By supplier.
+    Supplier,
+    /// By state.
+    State,
+}
+
+/// State of the buy list.
+#[derive(Clone, Debug, Default)]
+pub struct BuyState {
+    /// Sorted by.
+    pub sort: Column,
+    /// Backwards.
+    pub down: bool,
+    /// Only this state.
+    pub only: Option<LineState>,
+    /// A supplier being typed: part and text.
+    pub draft: Option<(String, String)>,
+}
+
+/// Offers of the selected position.
+#[derive(Clone, Debug, Default)]
+pub struct Offers {
+    /// Revision and position they are of, or are being worked out for.
+    pub of: Option<(u64, String)>,
+    /// The offers, once there.
+    pub list: Option<Vec<Offer>>,
+    /// A number pressed before they were there.
+    pub wanted: Option<usize>,
+}
+
+/// State of all views.
+#[derive(Clone, Debug, Default)]
+pub struct View {
+    /// Page shown.
+    pub page: Page,
+    /// Selected.
+    pub selected: Option<Spot>,
+    /// Row the keyboard is on.
+    pub cursor: Option<Spot>,
+    /// The cursor was moved by keys: bring it into sight and give it the focus.
+    pub reveal: bool,
+    /// Systems folded on the board.
+    pub folded: BTreeSet<String>,
+    /// Text of the find field.
+    pub find: String,
+    /// The find field is to take the keyboard.
+    pub find_focus: bool,
+    /// List behind a figure.
+    pub behind: Option<Behind>,
+    /// Dialog.
+    pub dialog: Option<Dialog>,
+    /// Message.
+    pub message: Option<Message>,
+    /// Rows drawn last.
+    pub rows: Vec<Row>,
+    /// Buy list.
+    pub buying: BuyState,
+    /// Offers.
+    pub offers: Offers,
+    /// Reason being typed for leaving a companion out: key and text.
+    pub waive: Option<(String, String)>,
+    /// A note being typed: position and text.
+    pub note: Option<(String, String)>,
+}
+
+/// Positions tied to what is selected, by companions, clashes and unknowns.
+pub fn ties(a: &Assessment, selected: Option<&Spot>) -> BTreeSet<Spot> {
+    let mut out = BTreeSet::new();
+    let place = |id: &String| Spot::Position(id.clone());
+    match selected {
+        None => {}
+        Some(Spot::Position(id)) => {
+            for c in &a.companions {
+                if c.cause.as_ref() == Some(id) {
+                    out.insert(Spot::Companion(c.key.clone()));
+                    out.extend(c.position.as_ref().map(place));
+                } else if c.position.as_ref() == Some(id) {
+                    out.insert(Spot::Companion(c.key.clone()));
+                    out.extend(c.cause.as_ref().map(place));
+                }
+            }
+            let groups = a.clashes.iter().map(|c| &c.positions).chain(a.to_measure.iter().map(|m| &m.positions));
+            for group in groups.filter(|g| g.contains(id)) {
+                out.extend(group.iter().map(place));
+            }
+        }
+        Some(Spot::Companion(key)) => {
+            if let Some(c) = a.companions.iter().find(|c| c.key == *key) {
+                out.extend(c.position.iter().chain(&c.cause).map(place));
+                out.extend(c.parent.clone().map(Spot::Companion));
+                let with = a.companions.iter().filter(|o| o.parent.as_ref() == Some(key));
+                out.extend(with.map(|o| Spot::Companion(o.key.clone())));
+            }
+        }
+    }
+    if let Some(spot) = selected {
+        out.remove(spot);
+    }
+    out
+}

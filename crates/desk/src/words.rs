@@ -1,0 +1,229 @@
+//! How figures and consequences are worded.
+
+use knockon_core::assessment::{Answer, Assessment, BuyLine, Companion, Offer, Origin, PositionView, Totals};
+use knockon_core::library::{Level, Reversible};
+use knockon_core::money::Money;
+use knockon_core::sheet::{LineState, Route, Verdict};
+use rust_decimal::Decimal;
+
+use crate::icons::Mark;
+
+/// "1,412.50", with the currency's sign where it is known.
+pub fn amount(value: Decimal, currency: &str) -> String {
+    let text = format!("{:.2}", value.abs());
+    let (whole, cents) = text.split_once('.').unwrap_or((&text, "00"));
+    let mut grouped = String::new();
+    for (i, c) in whole.chars().enumerate() {
+        if i > 0 && (whole.len() - i).is_multiple_of(3) {
+            grouped.push(',');
+        }
+        grouped.push(c);
+    }
+    let minus = if value.is_sign_negative() && !value.is_zero() { "−" } else { "" };
+    match currency {
+        "USD" => format!("{minus}${grouped}.{cents}"),
+        "GBP" => format!("{minus}£{grouped}.{cents}"),
+        "EUR" => format!("{minus}€{grouped}.{cents}"),
+        "" => format!("{minus}{grouped}.{cents}"),
+        other => format!("{minus}{grouped}.{cents} {other}"),
+    }
+}
+
+/// A price, or that it is not known.
+pub fn price(money: Option<&Money>) -> String {
+    money.map_or_else(|| "no price".to_owned(), |m| amount(m.amount, &m.currency))
+}
+
+/// "6 h", "0.5 h".
+pub fn hours(value: f64) -> String {
+    let text = format!("{:.1}", value.abs());
+    format!("{} h", text.strip_suffix(".0").unwrap_or(&text))
+}
+
+/// "1 companion", "7 companions".
+pub fn count(n: usize, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
+}
+
+/// The route on offer, with its part.
+pub fn offer_name(offer: &Offer) -> String {
+    match offer.route {
+        Route::Convert => format!("convert to {}", offer.name),
+        route => route.word().to_owned(),
+    }
+}
+
+/// What a route would bring, in one line; empty where it is how the plan stands.
+pub fn consequences(offer: &Offer, currency: &str) -> String {
+    if offer.current {
+        return "as the plan stands".to_owned();
+    }
+    let mut parts = Vec::new();
+    let sign = if offer.money.is_sign_negative() { "" } else { "+ " };
+    if !offer.money.is_zero() {
+        parts.push(format!("{sign}{}", amount(offer.money, currency)));
+    }
+    if offer.unpriced {
+        parts.push("some of it has no price".to_owned());
+    }
+    let n = offer.companions_added.len();
+    if n > 0 {
+        parts.push(count(n, "companion", "companions"));
+    }
+    let n = offer.companions_removed.len();
+    if n > 0 {
+        parts.push(format!("{} fewer", count(n, "companion", "companions")));
+    }
+    match offer.clashes_added.len() {
+        0 => {}
+        1 => parts.push("1 does not fit".to_owned()),
+        n => parts.push(format!("{n} do not fit")),
+    }
+    if !offer.clashes_removed.is_empty() {
+        parts.push(format!("clears {}", offer.clashes_removed.len()));
+    }
+    match offer.to_measure {
+        0 => {}
+        n if n > 0 => parts.push(format!("{n} to measure")),
+        n => parts.push(format!("{} fewer to measure", -n)),
+    }
+    match offer.surplus {
+        0 => {}
+        n if n > 0 => parts.push(format!("{n} no longer needed")),
+        n => parts.push(format!("{} back in use", -n)),
+    }
+    if offer.hours.abs() > 0.04 {
+        parts.push(format!("{}{}", if offer.hours < 0.0 { "−" } else { "" }, hours(offer.hours)));
+    }
+    if offer.route != Route::Keep {
+        parts.push(reversible(offer.reversible).to_owned());
+    }
+    if parts.is_empty() { "changes nothing else".to_owned() } else { parts.join(" · ") }
+}
+
+/// Whether the work can be undone.
+pub fn reversible(r: Reversible) -> &'static str {
+    match r {
+        Reversible::Yes => "can be undone",
+        Reversible::Partly => "can be undone with some repair",
+        Reversible::No => "cannot be undone",
+    }
+}
+
+/// The verdict of the survey.
+pub fn verdict(v: Verdict) -> &'static str {
+    match v {
+        Verdict::Good => "good",
+        Verdict::Watch => "watch",
+        Verdict::Renew => "renew",
+        Verdict::Stop => "stop: not to be driven until cured",
+    }
+}
+
+/// "needs" or "better with".
+pub fn level(l: Level) -> &'static str {
+    match l {
+        Level::Required => "needs",
+        Level::Advised => "better with",
+    }
+}
+
+/// The mark of a position.
+pub fn mark(a: &Assessment, p: &PositionView) -> Mark {
+    if !p.clashes.is_empty() {
+        Mark::Clash
+    } else if !p.to_measure.is_empty() {
+        Mark::Measure
+    } else if p.surplus {
+        Mark::Surplus
+    } else if p.fitted.is_none() {
+        Mark::Empty
+    } else if a.checks.iter().any(|c| c.answer == Answer::Bridged && c.positions.contains(&p.id)) {
+        Mark::FitsWith
+    } else {
+        Mark::Fits
+    }
+}
+
+/// The mark in words, with the part between where there is one.
+pub fn mark_text(a: &Assessment, p: &PositionView) -> String {
+    let mark = mark(a, p);
+    let between = a.companions.iter().find(|c| {
+        c.origin == Origin::Bridge && c.waived.is_none() && (c.position.as_ref() == Some(&p.id) || p.companions.contains(&c.key))
+    });
+    match (mark, between) {
+        (Mark::FitsWith, Some(c)) => format!("fits with {}", c.name),
+        _ => mark.word().to_owned(),
+    }
+}
+
+/// How a plan stands, in one line.
+pub fn figures(t: &Totals) -> String {
+    let mut parts = vec![amount(t.spent + t.committed + t.to_come, &t.currency)];
+    parts.push(count(t.companions, "companion", "companions"));
+    if t.clashes > 0 {
+        parts.push(if t.clashes == 1 { "1 does not fit".to_owned() } else { format!("{} do not fit", t.clashes) });
+    }
+    if t.to_measure > 0 {
+        parts.push(format!("{} to measure", t.to_measure));
+    }
+    parts.push(hours(t.hours));
+    parts.join(" · ")
+}
+
+/// A companion still wants an answer.
+pub fn open(c: &Companion) -> bool {
+    !(c.accepted || c.in_kit || c.waived.is_some() || matches!(c.line, LineState::InHand | LineState::Fitted))
+}
+
+/// Where a companion stands, in words.
+pub fn companion_state(c: &Companion) -> &'static str {
+    if c.waived.is_some() {
+        "left out"
+    } else if c.in_kit {
+        "in the box"
+    } else if c.line != LineState::ToBuy {
+        c.line.word()
+    } else if c.accepted {
+        "accepted"
+    } else {
+        "to decide"
+    }
+}
+
+/// A companion with its number.
+pub fn with_qty(name: &str, qty: u32) -> String {
+    if qty > 1 { format!("{qty} × {name}") } else { name.to_owned() }
+}
+
+/// The buy lines of a system.
+pub fn lines_of<'a>(a: &'a Assessment, system: &'a str) -> impl Iterator<Item = &'a BuyLine> {
+    a.buy.iter().filter(move |l| l.system == system && l.waived.is_none())
+}
+
+/// The place of a position on screen: its name, or its id where it is unknown.
+pub fn place<'a>(a: &'a Assessment, id: &'a str) -> &'a str {
+    a.positions.iter().find(|p| p.id == id).map_or(id, |p| p.name.as_str())
+}
+
+/// The first letter large.
+pub fn sentence(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + chars.as_str())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{amount, count, hours};
+    use rust_decimal::Decimal;
+
+    #[test]
+    fn figures_are_grouped_and_signed() {
+        assert_eq!(amount(Decimal::new(123_456_750, 2), "USD"), "$1,234,567.50");
+        assert_eq!(amount(Decimal::new(-41_250, 2), "CHF"), "−412.50 CHF");
+        assert_eq!(amount(Decimal::ZERO, "EUR"), "€0.00");
+        assert_eq!(hours(6.0), "6 h");
+        assert_eq!(hours(0.5), "0.5 h");
+        assert_eq!(count(1, "companion", "companions"), "1 companion");
+    }
+}

@@ -1,0 +1,96 @@
+//! Stroke of a hydraulic clutch: the same volume through two bores (fluid taken as incompressible).
+
+use uom::si::f64::Length;
+use uom::si::length::{meter, millimeter};
+
+use crate::error::FigureError;
+use crate::range::{CYLINDER_BORE, Range};
+
+const STROKE: Range = Range::new(0.1, 500.0, "mm");
+
+/// Stroke of the slave cylinder: `master stroke * (master bore / slave bore)^2`.
+///
+/// * `master_stroke`: of the piston, after its free play, 0.1 to 500 mm.
+/// * `master_bore`, `slave_bore`: 5 to 100 mm.
+///
+/// Swelling of the hose and a bulkhead that gives come off the result.
+///
+/// # Errors
+/// [`FigureError`] if an argument is out of its range.
+///
+/// Source: conservation of volume.
+pub fn slave_stroke(
+    master_stroke: Length,
+    master_bore: Length,
+    slave_bore: Length,
+) -> Result<Length, FigureError> {
+    STROKE.check("master stroke", master_stroke.get::<millimeter>())?;
+    let master = CYLINDER_BORE.check("master bore", master_bore.get::<millimeter>())?;
+    let slave = CYLINDER_BORE.check("slave bore", slave_bore.get::<millimeter>())?;
+    Ok(Length::new::<meter>(
+        master_stroke.get::<meter>() * (master / slave).powi(2),
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use std::f64::consts::FRAC_PI_4;
+
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::testing::{REFUSED, close, refuses, sound};
+
+    fn stroke(master_stroke: f64, master: f64, slave: f64) -> Result<f64, FigureError> {
+        let [stroke, master, slave] = [master_stroke, master, slave].map(Length::new::<millimeter>);
+        slave_stroke(stroke, master, slave).map(|l| l.get::<millimeter>())
+    }
+
+    #[test]
+    fn trade_slave_stroke() {
+        // physics, 80-vehicles AK47: 27 mm x 0.735 = 19.8 mm, master 0.75 in, slave 0.875 in; the fork needs 17
+        close(stroke(27.0, 0.75 * 25.4, 0.875 * 25.4), 27.0 * 0.735, 1e-3);
+        assert_eq!(stroke(27.0, 19.05, 22.225).map(|s| (s * 10.0).round()), Ok(198.0));
+    }
+
+    #[test]
+    fn volume_against_the_unit_library() {
+        // reference-values.json, tier L: brake.displacement/MC 1.0 in bore, 1.2 in stroke: 15.4444439629 cm3, given to
+        // any slave: stroke times its area
+        for slave in [19.05, 22.225, 25.4] {
+            let volume = stroke(1.2 * 25.4, 25.4, slave).map(|s| s * FRAC_PI_4 * slave * slave / 1000.0);
+            close(volume, 15.444_443_962_9, 1e-9);
+        }
+    }
+
+    #[test]
+    fn refuses_each_argument_by_name() {
+        for bad in REFUSED {
+            refuses(stroke(bad, 19.05, 22.225), "master stroke");
+            refuses(stroke(27.0, bad, 22.225), "master bore");
+            refuses(stroke(27.0, 19.05, bad), "slave bore");
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn a_bigger_slave_moves_less(
+            travel in 1.0..100.0, master in 5.1..60.0, slave in 5.1..60.0, factor in 1.01_f64..1.5,
+        ) {
+            let base = stroke(travel, master, slave).unwrap_or(f64::NAN);
+            prop_assert!(stroke(travel, master, slave * factor).unwrap_or(f64::NAN) < base);
+            prop_assert!(stroke(travel, master * factor, slave).unwrap_or(f64::NAN) > base);
+            prop_assert!(stroke(travel * factor, master, slave).unwrap_or(f64::NAN) > base);
+        }
+
+        #[test]
+        fn equal_bores_move_alike(travel in 1.0..100.0, bore in 5.1..99.0) {
+            prop_assert!((stroke(travel, bore, bore).unwrap_or(f64::NAN) - travel).abs() < 1e-9);
+        }
+
+        #[test]
+        fn any_numbers_are_refused_or_give_a_sound_figure(a in any::<f64>(), b in any::<f64>(), c in any::<f64>()) {
+            prop_assert!(sound(stroke(a, b, c)));
+        }
+    }
+}

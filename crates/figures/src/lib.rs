@@ -1,0 +1,43 @@
+//! Engineering figures: small formulas of the trade, each with its source, in typed SI quantities.
+//!
+//! The crate knows nothing of vehicles, parts, files or screens. A function takes quantities, refuses what cannot be
+//! (not a number, infinite, zero, negative, outside the stated range) with a [`FigureError`], and returns a quantity.
+//! It reads no clock and no global, and it never panics. Speeds of rotation are plain `f64` in rev/min, as the trade
+//! writes them; the name of such an argument ends in `_rpm`.
+//!
+//! The ranges are wide on purpose: they catch a slipped unit or a slipped decimal point, they do not judge a design.
+//!
+//! ```
+//! use knockon_figures::charging::{Run, wire_drop};
+//! use uom::si::area::square_millimeter;
+//! use uom::si::electric_current::ampere;
+//! use uom::si::electric_potential::volt;
+//! use uom::si::f64::{Area, ElectricCurrent, Length};
+//! use uom::si::length::meter;
+//!
+//! let current = ElectricCurrent::new::<ampere>(100.0);
+//! let area = Area::new::<square_millimeter>(20.0);
+//! let drop = wire_drop(current, Length::new::<meter>(3.0), area, Run::OneWay, false)?;
+//! assert!((drop.get::<volt>() - 0.258).abs() < 1e-9);
+//!
+//! // what is wrong is named
+//! let error = wire_drop(current, Length::new::<meter>(3.0), Area::new::<square_millimeter>(0.0), Run::OneWay, false);
+//! assert_eq!(error.map_err(|e| e.quantity), Err("conductor area"));
+//! # Ok::<(), knockon_figures::FigureError>(())
+//! ```
+
+pub mod brakes;
+pub mod carburation;
+pub mod charging;
+pub mod clutch;
+pub mod driveline;
+pub mod error;
+pub mod speedometer;
+pub mod tyres;
+pub mod wheels;
+
+mod range;
+#[cfg(test)]
+mod testing;
+
+pub use error::{Expected, FigureError};

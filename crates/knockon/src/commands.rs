@@ -1,0 +1,109 @@
+//! What each command does. Errors are whole sentences for the terminal.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
+use knockon_report::{buy_csv, json, text};
+use knockon_store::{library, sheets};
+
+type Done = Result<(), String>;
+
+/// A closed pipe (`| head`) is no fault of the user's.
+fn say(out: &str) {
+    let _ = std::io::stdout().write_all(out.as_bytes());
+}
+
+fn open(file: &Path, plan: Option<&str>) -> Result<(Sheet, String, Catalogue), String> {
+    let sheet = sheets::open(file).map_err(|e| e.to_string())?;
+    let plan = plan.unwrap_or(&sheet.plan).to_owned();
+    if !sheet.plans.contains_key(&plan) {
+        let known: Vec<&str> = sheet.plans.keys().map(String::as_str).collect();
+        return Err(format!("there is no plan \"{plan}\" in {}; it has {}", file.display(), known.join(", ")));
+    }
+    Ok((sheet, plan, library::shipped()))
+}
+
+fn checked(file: &Path, plan: Option<&str>) -> Result<Assessment, String> {
+    let (sheet, plan, catalogue) = open(file, plan)?;
+    if !catalogue.vehicles.contains_key(&sheet.vehicle) {
+        let known: Vec<&str> = catalogue.vehicles.keys().map(String::as_str).collect();
+        return Err(format!("{}: at vehicle: the library has no vehicle \"{}\"; it has {}", file.display(), sheet.vehicle, known.join(", ")));
+    }
+    Ok(assess(&sheet, &plan, &catalogue))
+}
+
+/// Opens the desk; with no display says so and prints the example's assessment.
+pub fn desk(file: Option<PathBuf>) -> Done {
+    let catalogue = library::shipped();
+    let example = sheets::parse("the example", library::example()).map_err(|e| e.to_string())?;
+    let show = match &file {
+        Some(path) => sheets::open(path).map_err(|e| e.to_string())?,
+        None => example.clone(),
+    };
+    let start = knockon_desk::Start { file, catalogue: catalogue.clone(), example };
+    if let Err(error) = knockon_desk::run(start) {
+        say(&format!("{error}\n\n{}\n", show.name));
+        say(&text::assessment(&assess(&show, &show.plan, &catalogue)));
+    }
+    Ok(())
+}
+
+pub fn assess_file(file: &Path, plan: Option<&str>, as_json: bool) -> Done {
+    let a = checked(file, plan)?;
+    say(&if as_json { format!("{:#}\n", json::assessment(&a)) } else { text::assessment(&a) });
+    Ok(())
+}
+
+pub fn buy(file: &Path, plan: Option<&str>, csv: Option<&Path>) -> Done {
+    let a = checked(file, plan)?;
+    match csv {
+        None => say(&text::buy(&a)),
+        Some(out) => {
+            std::fs::write(out, buy_csv::buy_csv(&a)).map_err(|e| format!("{}: cannot be written ({e}); choose a folder you may write to", out.display()))?;
+            say(&format!("{} lines written to {}\n", a.buy.len(), out.display()));
+        }
+    }
+    Ok(())
+}
+
+pub fn whatif(file: &Path, position: &str, route: &str, part: Option<&str>, as_json: bool) -> Done {
+    let (sheet, plan, catalogue) = open(file, None)?;
+    let all = offers(&sheet, &plan, &catalogue, position);
+    if all.is_empty() {
+        let known: Vec<&str> = catalogue.vehicles.get(&sheet.vehicle).map_or_else(Vec::new, |v| v.positions.iter().map(|p| p.id.as_str()).collect());
+        return Err(format!("there is no position \"{position}\" on this vehicle; it has {}", known.join(", ")));
+    }
+    let route = route.replace('-', " ");
+    let fits: Vec<_> = all.iter().filter(|o| o.route.word() == route && part.is_none_or(|p| o.part.as_deref() == Some(p))).cloned().collect();
+    if fits.is_empty() {
+        let known: Vec<String> = all.iter().map(|o| match &o.part {
+            Some(p) => format!("{} {p}", o.route.word()),
+            None => o.route.word().to_owned(),
+        }).collect();
+        return Err(format!("this is not on offer at {position}; on offer: {}", known.join(", ")));
+    }
+    if as_json {
+        say(&format!("{:#}\n", serde_json::Value::Array(fits.iter().map(json::offer).collect())));
+    } else {
+        let currency = assess(&sheet, &plan, &catalogue).totals.currency;
+        say(&text::offers(&fits, &currency));
+    }
+    Ok(())
+}
+
+pub fn library_check(dir: &Path) -> Done {
+    let (problems, ok) = match library::load(dir) {
+        Ok((catalogue, warnings)) => {
+            say(&format!("{}: {} parts, {} port types, {} vehicles\n", dir.display(), catalogue.parts.len(), catalogue.port_types.len(), catalogue.vehicles.len()));
+            (warnings, true)
+        }
+        Err(problems) => (problems, false),
+    };
+    for problem in &problems {
+        say(&format!("{}\n", problem.text));
+    }
+    let faults = problems.iter().filter(|p| !p.warning).count();
+    say(&format!("{faults} faults, {} warnings\n", problems.len() - faults));
+    if ok { Ok(()) } else { Err(format!("{}: this library cannot be used as it is", dir.display())) }
+}

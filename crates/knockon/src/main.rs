@@ -1,0 +1,95 @@
+//! Knockon: the command line, and opening the desk.
+
+mod commands;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// Plans what an old vehicle's upgrades drag in: companions, clashes, surplus parts, what to measure, what to buy.
+#[derive(Parser)]
+#[command(version, args_conflicts_with_subcommands = true)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Option<Command>,
+    /// Sheet to open on the desk; without one the example opens
+    file: Option<PathBuf>,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Print what a plan drags in, with the reasons
+    Assess {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan id; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print the buy list, or write it as CSV
+    Buy {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan id; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Write a CSV file for a spreadsheet
+        #[arg(long, value_name = "OUT")]
+        csv: Option<PathBuf>,
+    },
+    /// Print what one choice would change before it is made
+    Whatif {
+        /// Sheet file
+        file: PathBuf,
+        /// Position id, such as carburettor
+        #[arg(long)]
+        position: String,
+        /// keep, clean, rebuild, renew, convert or leave-off
+        #[arg(long)]
+        route: String,
+        /// For convert: part id; without it every part on offer
+        #[arg(long)]
+        part: Option<String>,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
+    /// Work on a parts library
+    Library {
+        #[command(subcommand)]
+        command: LibraryCommand,
+    },
+}
+
+#[derive(Subcommand)]
+enum LibraryCommand {
+    /// Check a folder of library files; exit code 1 where something is wrong
+    Check {
+        /// Folder with .json files
+        dir: PathBuf,
+    },
+}
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    let done = match arguments.command {
+        None => commands::desk(arguments.file),
+        Some(Command::Assess { file, plan, json }) => commands::assess_file(&file, plan.as_deref(), json),
+        Some(Command::Buy { file, plan, csv }) => commands::buy(&file, plan.as_deref(), csv.as_deref()),
+        Some(Command::Whatif { file, position, route, part, json }) => {
+            commands::whatif(&file, &position, &route, part.as_deref(), json)
+        }
+        Some(Command::Library { command: LibraryCommand::Check { dir } }) => commands::library_check(&dir),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(message) => {
+            eprintln!("{message}");
+            ExitCode::from(1)
+        }
+    }
+}

@@ -1,0 +1,51 @@
+//! The buy list as CSV that a spreadsheet opens unharmed.
+use knockon_core::Assessment;
+use knockon_core::assessment::BuyLine;
+/// The buy list. Cells that a spreadsheet would take for a formula are made safe with a leading apostrophe.
+#[must_use]
+pub fn buy_csv(assessment: &Assessment) -> String {
+    let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    // writing into memory cannot fail
+    let _ = out.write_record([
+        "item", "part id", "quantity", "price each", "total", "currency", "state", "supplier", "for", "left out because",
+    ]);
+    for line in &assessment.buy {
+        let _ = out.write_record(row(line).iter().map(|cell| safe(cell)));
+    }
+    out.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+}
+
+fn row(line: &BuyLine) -> [String; 10] {
+    let amount = |m: &Option<knockon_core::Money>| m.as_ref().map_or_else(String::new, |m| format!("{:.2}", m.amount));
+    [
+        line.name.clone(),
+        line.part.clone(),
+        line.qty.to_string(),
+        amount(&line.price),
+        amount(&line.total),
+        line.price.as_ref().map_or_else(String::new, |m| m.currency.clone()),
+        if line.waived.is_some() { "left out".to_owned() } else { line.state.word().to_owned() },
+        line.supplier.clone(),
+        line.uses.join("; "),
+        line.waived.clone().unwrap_or_default(),
+    ]
+}
+
+/// A cell that begins with `=`, `+`, `-`, `@`, a tab or a return would be run by a spreadsheet.
+fn safe(cell: &str) -> String {
+    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{cell}") } else { cell.to_owned() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::safe;
+
+    #[test]
+    fn cells_that_would_run_are_made_safe() {
+        // OWASP, "CSV Injection": = + - @ tab and carriage return start a formula
+        for cell in ["=1+1", "+1", "-1", "@sum", "\t=1", "\r=1"] {
+            assert!(safe(cell).starts_with('\''), "{cell:?}");
+        }
+        assert_eq!(safe("hose 3/8 in"), "hose 3/8 in");
+    }
+}

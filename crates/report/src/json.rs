@@ -1,0 +1,69 @@
+//! The assessment as JSON for other programs.
+
+use knockon_core::assessment::Offer;
+use knockon_core::explain::because;
+use knockon_core::library::Level;
+use knockon_core::{Assessment, Money};
+use serde_json::{Value, json};
+
+fn level(level: Level) -> &'static str {
+    match level {
+        Level::Required => "required",
+        Level::Advised => "advised",
+    }
+}
+
+fn with_price(mut entry: Value, price: Option<&Money>) -> Value {
+    if let (Some(price), Some(map)) = (price, entry.as_object_mut()) {
+        map.insert("price".to_owned(), Value::String(price.to_string()));
+    }
+    entry
+}
+
+/// The assessment: `companions`, `clashes`, `surplus`, `to_measure`, `cautions`, `totals` at the top level.
+#[must_use]
+pub fn assessment(a: &Assessment) -> Value {
+    json!({
+        "plan": a.plan,
+        "companions": a.companions.iter().map(|c| with_price(json!({
+            "key": c.key, "part": c.part, "name": c.name, "qty": c.qty, "level": level(c.level), "origin": c.origin.word(),
+            "position": c.position, "cause": c.cause, "in_kit": c.in_kit, "state": c.line.word(), "left_out": c.waived,
+            "because": because(a, c.reason),
+        }), c.price.as_ref())).collect::<Vec<_>>(),
+        "clashes": a.clashes.iter().map(|c| json!({
+            "key": c.key, "position": c.positions.first(), "positions": c.positions, "name": c.name, "level": "required",
+            "because": because(a, c.reason),
+            "would_clear": c.remedies.iter().map(|r| with_price(json!({"text": r.text, "choice": r.choice}), r.price.as_ref())).collect::<Vec<_>>(),
+        })).collect::<Vec<_>>(),
+        "surplus": a.surplus.iter().map(|s| json!({
+            "position": s.position, "part": s.part, "name": s.name, "level": if s.lost_job { "advised" } else { "required" },
+            "lost_job": s.lost_job, "because": because(a, s.reason),
+        })).collect::<Vec<_>>(),
+        "to_measure": a.to_measure.iter().map(|t| json!({
+            "key": t.key, "position": t.positions.first(), "what": t.what, "level": "required", "because": because(a, t.reason),
+        })).collect::<Vec<_>>(),
+        "cautions": a.cautions.iter().map(|c| json!({
+            "id": c.id, "position": c.positions.first(), "positions": c.positions, "level": "required",
+            "danger": c.danger, "guard": c.guard, "because": [c.danger],
+        })).collect::<Vec<_>>(),
+        "totals": {
+            "currency": a.totals.currency, "spent": a.totals.spent.to_string(), "committed": a.totals.committed.to_string(),
+            "to_come": a.totals.to_come.to_string(), "unpriced": a.totals.unpriced, "hours": a.totals.hours,
+            "companions": a.totals.companions, "companions_open": a.totals.companions_open, "clashes": a.totals.clashes,
+            "to_measure": a.totals.to_measure, "fitted": a.totals.fitted, "lines": a.totals.lines,
+        },
+        "problems": a.problems,
+    })
+}
+
+/// One route on offer.
+#[must_use]
+pub fn offer(o: &Offer) -> Value {
+    json!({
+        "position": o.position, "route": o.route.word(), "part": o.part, "name": o.name, "current": o.current,
+        "money": o.money.to_string(), "unpriced": o.unpriced, "hours": o.hours,
+        "companions_added": o.companions_added, "companions_removed": o.companions_removed,
+        "clashes_added": o.clashes_added, "clashes_removed": o.clashes_removed,
+        "to_measure": o.to_measure, "surplus": o.surplus,
+    })
+}

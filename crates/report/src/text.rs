@@ -1,0 +1,107 @@
+//! The assessment as plain text for a terminal.
+
+use std::fmt::Write;
+
+use knockon_core::Assessment;
+use knockon_core::assessment::Offer;
+use knockon_core::explain::half_line;
+use knockon_core::library::Level;
+
+/// The whole assessment.
+#[must_use]
+pub fn assessment(a: &Assessment) -> String {
+    let mut out = String::new();
+    let t = &a.totals;
+    for problem in &a.problems {
+        let _ = writeln!(out, "Not known: {problem}");
+    }
+    let _ = writeln!(out, "Money: {} {} spent, {} committed, {} to come", t.currency, t.spent, t.committed, t.to_come);
+    if t.unpriced > 0 {
+        let _ = writeln!(out, "       {} lines have no price and are not in the sums", t.unpriced);
+    }
+    let _ = writeln!(out, "Own hours: {:.0}\n", t.hours);
+    let _ = writeln!(out, "Does not fit ({})", a.clashes.len());
+    for c in &a.clashes {
+        let _ = writeln!(out, "  x {}\n      {}", c.name, half_line(a, c.reason));
+        for r in &c.remedies {
+            let price = r.price.as_ref().map_or_else(String::new, |p| format!(", {p}"));
+            let _ = writeln!(out, "      would clear it: {}{price}", r.text);
+        }
+    }
+    let _ = writeln!(out, "\nTo measure ({})", a.to_measure.len());
+    for m in &a.to_measure {
+        let _ = writeln!(out, "  ? {}\n      {}", m.what, half_line(a, m.reason));
+    }
+    let _ = writeln!(out, "\nCompanions ({}, {} open)", t.companions, t.companions_open);
+    for p in a.positions.iter().filter(|p| !p.companions.is_empty()) {
+        let _ = writeln!(out, "  {}", p.name);
+        for c in a.companions.iter().filter(|c| p.companions.contains(&c.key)) {
+            companion(&mut out, a, c);
+        }
+    }
+    let loose: Vec<_> = a.companions.iter().filter(|c| c.cause.is_none()).collect();
+    if !loose.is_empty() {
+        let _ = writeln!(out, "  Of the vehicle as it stands");
+        for c in loose {
+            companion(&mut out, a, c);
+        }
+    }
+    let _ = writeln!(out, "\nNo longer needed ({})", a.surplus.len());
+    for s in &a.surplus {
+        let why = if s.lost_job { " (has lost its job)" } else { "" };
+        let _ = writeln!(out, "  - {}{why}", s.name);
+    }
+    let _ = writeln!(out, "\nCautions ({})", a.cautions.len());
+    for c in &a.cautions {
+        let _ = writeln!(out, "  ! {}. {}.", c.danger, c.guard);
+    }
+    let _ = writeln!(out, "\nThese notes plan parts and work. The vehicle maker's manual, local law and licensed practice decide.");
+    out
+}
+
+fn companion(out: &mut String, a: &Assessment, c: &knockon_core::assessment::Companion) {
+    let mark = if c.level == Level::Required { "+" } else { "~" };
+    let state = if let Some(reason) = &c.waived {
+        format!("left out: {reason}")
+    } else if c.in_kit {
+        "in the box".to_owned()
+    } else {
+        c.price.as_ref().map_or_else(|| "price not known".to_owned(), ToString::to_string)
+    };
+    let _ = writeln!(out, "    {mark} {} x {} ({state})\n        {}", c.qty, c.name, half_line(a, c.reason));
+}
+
+/// Routes on offer, one block each.
+#[must_use]
+pub fn offers(offers: &[Offer], currency: &str) -> String {
+    let mut out = String::new();
+    for o in offers {
+        let now = if o.current { " (as the plan stands)" } else { "" };
+        let id = o.part.as_ref().map_or_else(String::new, |p| format!(" [{p}]"));
+        let _ = writeln!(out, "{}: {}{id}{now}", o.route.word(), o.name);
+        let _ = writeln!(out, "    {:+} {currency}, {:+.1} h, {:+} to measure, {:+} no longer needed", o.money, o.hours, o.to_measure, o.surplus);
+        for (word, list) in [
+            ("brings", &o.companions_added), ("takes away", &o.companions_removed),
+            ("does not fit", &o.clashes_added), ("fits again", &o.clashes_removed),
+        ] {
+            if !list.is_empty() {
+                let _ = writeln!(out, "    {word}: {}", list.join("; "));
+            }
+        }
+    }
+    out
+}
+
+/// The buy list.
+#[must_use]
+pub fn buy(a: &Assessment) -> String {
+    let mut out = String::new();
+    for l in &a.buy {
+        let total = l.total.as_ref().map_or_else(|| "not priced".to_owned(), ToString::to_string);
+        let state = l.waived.as_ref().map_or_else(|| l.state.word().to_owned(), |r| format!("left out: {r}"));
+        let _ = writeln!(out, "{:>4} x {:<60} {:>14}  {state}\n         for {}", l.qty, l.name, total, l.uses.join("; "));
+    }
+    let t = &a.totals;
+    let _ = writeln!(out, "\n{} lines; {} {} to come, {} committed, {} spent; {} without a price", t.lines, t.currency, t.to_come, t.committed, t.spent, t.unpriced);
+    out
+}

@@ -1,0 +1,165 @@
+//! Sheets on disk: read, write with atomic replace and a back-up, journal of edits.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use knockon_core::{Edit, Sheet};
+
+use crate::library::parse_text;
+
+/// A sheet larger than this is no sheet; reading it would only hang the program.
+const LARGEST: u64 = 64 * 1024 * 1024;
+
+/// What went wrong with a sheet.
+#[derive(Debug, thiserror::Error)]
+pub enum SheetError {
+    /// The file cannot be read or written.
+    #[error("{path}: {what} ({source})")]
+    Io {
+        /// The file.
+        path: String,
+        /// What was tried and the way out.
+        what: &'static str,
+        /// What the system said.
+        source: std::io::Error,
+    },
+    /// The text is no sheet; the message names line, path and what was expected.
+    #[error("{0}")]
+    Wrong(String),
+}
+
+fn io(path: &Path, what: &'static str) -> impl FnOnce(std::io::Error) -> SheetError {
+    let path = path.display().to_string();
+    move |source| SheetError::Io { path, what, source }
+}
+
+/// Reads a sheet.
+///
+/// # Errors
+/// The file cannot be read or is no sheet.
+pub fn open(path: &Path) -> Result<Sheet, SheetError> {
+    let meta = fs::metadata(path).map_err(io(path, "cannot be opened; check the path"))?;
+    if !meta.is_file() || meta.len() > LARGEST {
+        return Err(SheetError::Wrong(format!("{}: expected a sheet file of at most 64 MB", path.display())));
+    }
+    let text = fs::read_to_string(path).map_err(io(path, "cannot be read as text; a sheet is a JSON text file"))?;
+    parse(&path.display().to_string(), &text)
+}
+
+/// Reads a sheet from text; `name` is used in messages.
+///
+/// # Errors
+/// The text is no sheet, or of a newer format.
+pub fn parse(name: &str, text: &str) -> Result<Sheet, SheetError> {
+    let mut de = serde_json::Deserializer::from_str(text);
+    let sheet: Sheet = serde_path_to_error::deserialize(&mut de).map_err(|e| SheetError::Wrong(parse_text(name, &e)))?;
+    de.end().map_err(|e| SheetError::Wrong(format!("{name}:{}: there is more text after the sheet; take it out", e.line())))?;
+    if sheet.format != 1 {
+        return Err(SheetError::Wrong(format!("{name}: this sheet has format {}; this program reads format 1, take a newer program", sheet.format)));
+    }
+    if sheet.plans.is_empty() {
+        return Err(SheetError::Wrong(format!("{name}: at plans: expected at least one plan")));
+    }
+    if !sheet.plans.contains_key(&sheet.plan) {
+        return Err(SheetError::Wrong(format!("{name}: at plan: there is no plan \"{}\"; expected one of {}", sheet.plan, sheet.plans.keys().cloned().collect::<Vec<_>>().join(", "))));
+    }
+    Ok(sheet)
+}
+
+/// Writes a sheet: temporary file, fsync, rename, fsync of the folder; the previous version stays as `<name>.bak`.
+///
+/// # Errors
+/// The folder or file cannot be written; the old file is unharmed.
+pub fn save(path: &Path, sheet: &Sheet) -> Result<(), SheetError> {
+    let mut text = serde_json::to_string_pretty(sheet).map_err(|e| SheetError::Wrong(format!("{}: cannot be written ({e})", path.display())))?;
+    text.push('\n');
+    let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or_else(|| Path::new("."));
+    let beside = |suffix: &str| -> PathBuf {
+        let mut name = path.file_name().unwrap_or_default().to_owned();
+        name.push(suffix);
+        folder.join(name)
+    };
+    let temporary = beside(".new");
+    {
+        let mut file = File::create(&temporary).map_err(io(&temporary, "cannot be written; choose a folder you may write to"))?;
+        file.write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(io(&temporary, "cannot be written; is the disk full?"))?;
+    }
+    if path.exists() {
+        // a copy, so that at every moment a whole sheet stands under the sheet's own name
+        fs::copy(path, beside(".bak")).map_err(io(path, "its back-up cannot be written"))?;
+    }
+    fs::rename(&temporary, path).map_err(io(path, "cannot be replaced"))?;
+    if let Ok(dir) = File::open(folder) {
+        // not every system can sync a folder; the file itself is safe already
+        let _ = dir.sync_all();
+    }
+    Ok(())
+}
+
+/// Appends an edit to the crash journal of a sheet (one JSON line each).
+///
+/// # Errors
+/// The journal cannot be written.
+pub fn journal_append(journal: &Path, edit: &Edit) -> Result<(), SheetError> {
+    if let Some(folder) = journal.parent() {
+        fs::create_dir_all(folder).map_err(io(folder, "cannot be made for the journal"))?;
+    }
+    let mut line = serde_json::to_string(edit).map_err(|e| SheetError::Wrong(e.to_string()))?;
+    line.push('\n');
+    let mut file = OpenOptions::new().create(true).append(true).open(journal).map_err(io(journal, "cannot be written"))?;
+    file.write_all(line.as_bytes()).map_err(io(journal, "cannot be written"))
+}
+
+/// Edits left in a journal by a crash; a broken last line is skipped. No journal: no edits.
+///
+/// # Errors
+/// The journal cannot be read.
+pub fn journal_read(journal: &Path) -> Result<Vec<Edit>, SheetError> {
+    if !journal.exists() {
+        return Ok(Vec::new());
+    }
+    let text = fs::read_to_string(journal).map_err(io(journal, "cannot be read"))?;
+    Ok(text.lines().map_while(|line| serde_json::from_str(line).ok()).collect())
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use super::*;
+
+    const SMALL: &str = r#"{"format":1,"name":"a","vehicle":"furrow-10","plan":"p","plans":{"p":{"name":"P","later":7}},"from-tomorrow":{"x":1}}"#;
+
+    #[test]
+    fn unknown_words_survive_a_round_trip_and_a_back_up_is_kept() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.json");
+        let sheet = parse("a", SMALL).unwrap();
+        save(&path, &sheet).unwrap();
+        save(&path, &Sheet { name: "b".into(), ..sheet.clone() }).unwrap();
+        let text = fs::read_to_string(&path).unwrap();
+        assert!(text.contains("from-tomorrow") && text.contains("later"), "{text}");
+        assert_eq!(open(&folder.path().join("a.json.bak")).unwrap(), sheet);
+        assert!(!folder.path().join("a.json.new").exists());
+    }
+
+    #[test]
+    fn broken_files_name_line_and_path() {
+        let text = "{\n \"format\": 1,\n \"name\": 5\n}";
+        let message = parse("x.json", text).unwrap_err().to_string();
+        assert!(message.contains("x.json:3") && message.contains("name"), "{message}");
+        for bad in ["", "[]", "null", "{", &SMALL.replace("\"p\":{", "\"q\":{"), &SMALL.replace("\"format\":1", "\"format\":9")] {
+            assert!(parse("x", bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn a_torn_journal_gives_what_is_whole() {
+        let folder = tempfile::tempdir().unwrap();
+        let journal = folder.path().join("j");
+        let edit = Edit::Rename { name: "x".into() };
+        journal_append(&journal, &edit).unwrap();
+        fs::write(&journal, fs::read_to_string(&journal).unwrap() + "{\"edit\":\"ren").unwrap();
+        assert_eq!(journal_read(&journal).unwrap(), vec![edit]);
+    }
+}

@@ -1,0 +1,140 @@
+#!/bin/bash
+# The desk in a real window, driven by mouse and keyboard, checked by the files it writes.
+# Usage: tests/window/run.sh [binary]     Pictures go to $SHOTS (a folder), or nowhere.
+# Needs: xvfb openbox xdotool x11-utils; imagemagick for pictures.
+set -u
+cd "$(dirname "$0")/../.." || exit 1
+bin=$(realpath "${1:-target/debug/knockon}")
+place=${PLACE:-carburettor}
+for tool in Xvfb openbox xdotool; do
+    command -v "$tool" >/dev/null || { echo "window test: $tool is missing (apt install xvfb openbox xdotool)"; exit 2; }
+done
+[ -x "$bin" ] || { echo "window test: there is no $bin; build it first (cargo build)"; exit 2; }
+
+dir=$(mktemp -d)
+pids=()
+finish() {
+    code=$?
+    for pid in "${pids[@]}"; do kill "$pid" 2>/dev/null; done
+    wait 2>/dev/null
+    rm -rf "$dir"
+    exit "$code"
+}
+trap finish EXIT
+fail() {
+    echo "window test: FAILED: $1"
+    shot failed
+    sed 's/^/    desk: /' "$dir/log" 2>/dev/null
+    exit 1
+}
+shot() {
+    if [ -n "${SHOTS:-}" ] && command -v import >/dev/null; then
+        mkdir -p "$SHOTS" && import -window root "$SHOTS/window-$1.png"
+    fi
+}
+# waits up to five seconds for a condition
+until_ok() {
+    for _ in $(seq 50); do
+        if "$@" 2>/dev/null; then return 0; fi
+        sleep 0.1
+    done
+    return 1
+}
+
+# the server picks a free number by itself
+Xvfb -displayfd 3 -screen 0 1366x768x24 -nolisten tcp 3>"$dir/display" 2>/dev/null &
+pids+=($!)
+until_ok test -s "$dir/display" || fail "the display did not start"
+DISPLAY=:$(cat "$dir/display")
+export DISPLAY
+unset WAYLAND_DISPLAY WAYLAND_SOCKET
+export HOME=$dir XDG_CONFIG_HOME=$dir/config XDG_DATA_HOME=$dir/data XDG_RUNTIME_DIR=$dir
+openbox >/dev/null 2>&1 &
+pids+=($!)
+sleep 0.5
+(cd "$dir" && exec "$bin") >"$dir/log" 2>&1 &
+desk=$!
+pids+=("$desk")
+window() { w=$(xdotool search --onlyvisible --name Knockon | head -1) && [ -n "$w" ]; }
+until_ok window || fail "no window opened"
+sleep 1
+xdotool windowfocus --sync "$w" 2>/dev/null
+shot start
+
+key() { for k in "$@"; do xdotool key "$k"; sleep 0.25; done; }
+put() { xdotool type --delay 12 "$1"; sleep 0.3; }
+click() { xdotool mousemove --window "$w" "$1" "$2"; sleep 0.2; xdotool click 1; sleep 0.3; }
+alive() { kill -0 "$desk" 2>/dev/null || fail "the desk ended by itself after: $1"; }
+
+# the start page: the first plan by its number; then a first save under a typed path
+key 1
+key ctrl+s
+put "$dir/truck.json"
+key Return
+until_ok test -s "$dir/truck.json" || fail "the sheet was not saved under the typed path"
+cp "$dir/truck.json" "$dir/first.json"
+shot saved
+
+# a position by name, then a route by its number; the plan changes in the file
+key ctrl+k
+put "$place"
+key Return
+sleep 1.5
+shot position
+changed() { ! cmp -s "$dir/truck.json" "$dir/first.json"; }
+for number in 2 3 4 5 6; do
+    key "$number"
+    sleep 0.5
+    key ctrl+s
+    sleep 0.4
+    changed && break
+done
+changed || fail "no route could be chosen by its number"
+cp "$dir/truck.json" "$dir/second.json"
+shot route
+
+# undo and save: the file is as before; redo and save: it is as after
+key ctrl+z ctrl+s
+until_ok cmp -s "$dir/truck.json" "$dir/first.json" || fail "undo did not bring the first sheet back"
+key ctrl+y ctrl+s
+until_ok cmp -s "$dir/truck.json" "$dir/second.json" || fail "redo did not bring the choice back"
+
+# walking the board with arrows and opening a row
+key Escape Down Down Return
+alive "arrows on the board"
+shot board
+
+# the buy list as a file
+key ctrl+e
+put "$dir/list.csv"
+key Return
+until_ok grep -q '^item,' "$dir/list.csv" || fail "the buy list was not exported"
+key ctrl+2
+sleep 0.4
+shot buying
+
+# a broken file leaves the sheet open
+echo '{ "format": 1,' >"$dir/broken.json"
+key ctrl+o
+put "$dir/broken.json"
+key Return
+sleep 0.6
+alive "opening a broken file"
+shot broken
+key ctrl+s
+sleep 0.5
+cmp -s "$dir/truck.json" "$dir/second.json" || fail "the broken file changed the open sheet"
+
+# the mouse: light and dark at the right end of the bar, remembered in the settings
+eval "$(xdotool getwindowgeometry --shell "$w")"
+click $((WIDTH - 24)) 24
+dark() { grep -rqs '"dark": true' "$dir/config"; }
+until_ok dark || fail "a click on light and dark was not remembered"
+shot dark
+
+# it closes by itself
+key ctrl+q
+gone() { ! kill -0 "$desk"; }
+until_ok gone || fail "the window did not close"
+wait "$desk" || fail "the desk ended with $?"
+echo "window test: all right"
