@@ -38,10 +38,7 @@ fn every_source_says_first_what_it_is() -> Checked {
     let mut wrong = Vec::new();
     for path in sources {
         if !fs::read_to_string(&path)?.starts_with("//! ") {
-            wrong.push(format!(
-                "{}: the first line must be `//! ` and what the file holds",
-                shown(&path)
-            ));
+            wrong.push(format!("{}: the first line must be `//! ` and what the file holds", shown(&path)));
         }
     }
     none(&wrong);
@@ -114,25 +111,14 @@ fn a_part_that_names_another_is_found() {
     let file = |inner: Json| BTreeMap::from([("a.json".to_owned(), inner)]);
     let parts = |first: Json| file(json!({"parts": {"pump-one": first, "hose": {"name": "Hose"}}}));
 
-    assert_eq!(
-        parts_named(&parts(json!({"name": "hose", "note": "hose", "class": "pump"}))),
-        [""; 0]
-    );
-    assert_eq!(
-        parts_named(&parts(json!({"contents": [{"part": "hose"}]}))),
-        [""; 0]
-    );
+    assert_eq!(parts_named(&parts(json!({"name": "hose", "note": "hose", "class": "pump"}))), [""; 0]);
+    assert_eq!(parts_named(&parts(json!({"contents": [{"part": "hose"}]}))), [""; 0]);
 
     let nested = parts_named(&parts(json!({"ports": {"out": {"fields": {"fits": ["hose"]}}}})));
-    assert_eq!(
-        nested,
-        ["a.json: parts.pump-one.ports.out.fields.fits.0 names the part \"hose\""]
-    );
+    assert_eq!(nested, ["a.json: parts.pump-one.ports.out.fields.fits.0 names the part \"hose\""]);
     let key = parts_named(&parts(json!({"needs": {"hose": "present"}})));
     assert_eq!(key, ["a.json: parts.pump-one.needs names the part \"hose\""]);
-    let class = parts_named(&file(
-        json!({"classes": {"hose": {}}, "parts": {"hose": {"class": "hose"}}}),
-    ));
+    let class = parts_named(&file(json!({"classes": {"hose": {}}, "parts": {"hose": {"class": "hose"}}})));
     assert_eq!(
         class,
         [
@@ -190,17 +176,11 @@ fn data_files() -> io::Result<Vec<PathBuf>> {
 /// Every place outside of `contents` where a part has the id of a part, itself included: a class word that is
 /// also the id of a part would let a part name another one unseen.
 fn parts_named(data: &BTreeMap<String, Json>) -> Vec<String> {
-    let ids: BTreeSet<&str> = data
-        .values()
-        .flat_map(|file| table(file, "parts"))
-        .map(|(id, _)| id)
-        .collect();
+    let ids: BTreeSet<&str> = data.values().flat_map(|file| table(file, "parts")).map(|(id, _)| id).collect();
     let mut wrong = Vec::new();
     for (file, json) in data {
         for (class, _) in table(json, "classes").filter(|(class, _)| ids.contains(class)) {
-            wrong.push(format!(
-                "{file}: classes.{class} is also the id of a part; rename the part"
-            ));
+            wrong.push(format!("{file}: classes.{class} is also the id of a part; rename the part"));
         }
         for (id, part) in table(json, "parts") {
             let own = part.as_object().into_iter().flatten();
@@ -224,11 +204,7 @@ fn parts_named(data: &BTreeMap<String, Json>) -> Vec<String> {
 }
 
 fn table<'a>(json: &'a Json, section: &str) -> impl Iterator<Item = (&'a str, &'a Json)> {
-    json.get(section)
-        .and_then(Json::as_object)
-        .into_iter()
-        .flatten()
-        .map(|(id, value)| (id.as_str(), value))
+    json.get(section).and_then(Json::as_object).into_iter().flatten().map(|(id, value)| (id.as_str(), value))
 }
 
 fn walk(value: &Json, path: &str, ids: &BTreeSet<&str>, wrong: &mut Vec<String>) {
@@ -264,34 +240,18 @@ impl Graph {
         let list = |json: &Json, word: &str| json[word].as_array().cloned().unwrap_or_default();
         let text = |json: &Json| json.as_str().unwrap_or_default().to_owned();
 
-        let names: BTreeMap<String, String> = list(&metadata, "packages")
-            .iter()
-            .map(|p| (text(&p["id"]), text(&p["name"])))
-            .collect();
+        let names: BTreeMap<String, String> =
+            list(&metadata, "packages").iter().map(|p| (text(&p["id"]), text(&p["name"]))).collect();
         let own: Vec<String> = list(&metadata, "workspace_members").iter().map(text).collect();
-        let members = own
-            .into_iter()
-            .map(|id| (id.clone(), names.get(&id).cloned().unwrap_or(id)))
-            .collect();
+        let members = own.into_iter().map(|id| (id.clone(), names.get(&id).cloned().unwrap_or(id))).collect();
         let edges = list(&metadata["resolve"], "nodes")
             .iter()
             .map(|node| {
                 let used = |dep: &&Json| list(dep, "dep_kinds").iter().any(|kind| kind["kind"] != "dev");
-                (
-                    text(&node["id"]),
-                    list(node, "deps")
-                        .iter()
-                        .filter(used)
-                        .map(|d| text(&d["pkg"]))
-                        .collect(),
-                )
+                (text(&node["id"]), list(node, "deps").iter().filter(used).map(|d| text(&d["pkg"])).collect())
             })
             .collect();
-        Ok(Self {
-            members,
-            names,
-            edges,
-        })
+        Ok(Self { members, names, edges })
     }
 
     /// The shortest way from a crate to each one it reaches, by name.
@@ -316,22 +276,13 @@ impl Graph {
 fn metadata() -> Result<Vec<u8>, Box<dyn Error>> {
     let rustc = Command::new("rustc").arg("-vV").current_dir(root()).output()?;
     let version = String::from_utf8(rustc.stdout)?;
-    let host = version
-        .lines()
-        .find_map(|line| line.strip_prefix("host: "))
-        .ok_or("rustc -vV names no host")?;
+    let host =
+        version.lines().find_map(|line| line.strip_prefix("host: ")).ok_or("rustc -vV names no host")?;
 
     let cargo = env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
     // without the filter cargo fetches what only other systems need
     let output = Command::new(cargo)
-        .args([
-            "metadata",
-            "--locked",
-            "--format-version",
-            "1",
-            "--filter-platform",
-            host,
-        ])
+        .args(["metadata", "--locked", "--format-version", "1", "--filter-platform", host])
         .current_dir(root())
         .output()?;
     if output.status.success() {

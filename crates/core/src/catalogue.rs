@@ -11,7 +11,8 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use crate::library::{
-    Alone, Caution, FieldDef, Input, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing, Want,
+    Alone, Caution, FieldDef, Input, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing,
+    Want,
 };
 use crate::value::{Kind, Value};
 
@@ -130,10 +131,7 @@ impl PartEntry {
 }
 
 fn cost_of(part: &Part) -> i64 {
-    part.price
-        .as_ref()
-        .and_then(|m| (m.amount * Decimal::ONE_HUNDRED).round().to_i64())
-        .unwrap_or(UNPRICED)
+    part.price.as_ref().and_then(|m| (m.amount * Decimal::ONE_HUNDRED).round().to_i64()).unwrap_or(UNPRICED)
 }
 
 /// A limit ready for the engine.
@@ -316,7 +314,10 @@ impl Catalogue {
     #[must_use]
     pub fn with_parts(&self, parts: &crate::library::Table<Part>) -> (Self, Vec<Fault>) {
         let mut files = self.files.clone();
-        files.push(("parts of the sheet".to_owned(), LibraryFile { parts: parts.clone(), ..LibraryFile::default() }));
+        files.push((
+            "parts of the sheet".to_owned(),
+            LibraryFile { parts: parts.clone(), ..LibraryFile::default() },
+        ));
         Self::new(files)
     }
 

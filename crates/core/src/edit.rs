@@ -63,7 +63,9 @@ pub enum EditError {
 /// reason; the sheet is then unchanged.
 pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
     match edit {
-        Edit::Choose { plan, position, choice } => put(&mut plan_of(sheet, plan)?.routes, position, choice.clone()),
+        Edit::Choose { plan, position, choice } => {
+            put(&mut plan_of(sheet, plan)?.routes, position, choice.clone())
+        }
         Edit::Pick { plan, key, part } => put(&mut plan_of(sheet, plan)?.picks, key, part.clone()),
         Edit::Accept { plan, key, yes } => {
             let accepted = &mut plan_of(sheet, plan)?.accepted;

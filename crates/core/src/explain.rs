@@ -25,7 +25,9 @@ pub fn show(si: f64, kind: Option<Kind>) -> String {
         Some(Kind::Dimension(Dimension::Pressure)) => format!("{} psi", round(si / 6_894.757)),
         Some(Kind::Dimension(Dimension::Voltage)) => format!("{si:.2} V"),
         Some(Kind::Dimension(Dimension::Flow)) => format!("{} cfm", round(si / 4.719_474e-4)),
-        Some(Kind::Dimension(Dimension::RotationalSpeed)) => format!("{} rpm", round(si * 60.0 / std::f64::consts::TAU)),
+        Some(Kind::Dimension(Dimension::RotationalSpeed)) => {
+            format!("{} rpm", round(si * 60.0 / std::f64::consts::TAU))
+        }
         Some(Kind::Dimension(Dimension::PerLength)) => format!("{} rev/mile", round(si * 1_609.344)),
         _ => round(si),
     }
@@ -39,11 +41,17 @@ fn tail(why: &str) -> String {
 #[must_use]
 pub fn sentence(fact: &Fact) -> String {
     match fact {
-        Fact::Chosen { place, route, part: Some(part), .. } => format!("{place}: you chose to {route} to {part}"),
+        Fact::Chosen { place, route, part: Some(part), .. } => {
+            format!("{place}: you chose to {route} to {part}")
+        }
         Fact::Chosen { place, route, part: None, .. } => format!("{place}: you chose to {route}"),
         Fact::AsFound { place, part, .. } => format!("{place}, as found: {part}"),
-        Fact::Condemned { place, part, note, .. } if note.is_empty() => format!("the survey says stop at {place}: {part} may not be kept"),
-        Fact::Condemned { place, part, note, .. } => format!("the survey says stop at {place} ({note}): {part} may not be kept"),
+        Fact::Condemned { place, part, note, stop, .. } => {
+            let note = if note.is_empty() { String::new() } else { format!(" ({note})") };
+            let (word, end) =
+                if *stop { ("stop", "may not be kept") } else { ("renew", "is outside its limit") };
+            format!("the survey says {word} at {}{note}: {part} {end}", place.to_lowercase())
+        }
         Fact::InBox { part, kit } => format!("{part} comes in the box of {kit}"),
         Fact::Disagree { joint, field, a, a_value, b, b_value, why } => {
             format!("{joint}: {field} does not agree, {a} has {a_value} and {b} has {b_value}{}", tail(why))
@@ -51,21 +59,30 @@ pub fn sentence(fact: &Fact) -> String {
         Fact::Unknown { joint, field, a, a_value, b, b_value } => {
             format!("{joint}: {field} is open, {a} has {a_value} and {b} has {b_value}")
         }
-        Fact::LeftAlone { joint, part, kind, lost } => format!("{joint}: the {kind} port of {part} is left with nothing on it ({lost})"),
+        Fact::LeftAlone { joint, part, kind, lost } => {
+            format!("{joint}: the {kind} port of {part} is left with nothing on it ({lost})")
+        }
         Fact::Bridges { part, joint } => format!("{part} closes {joint}"),
         Fact::Fills { part, place } => format!("{part} goes in as {}", place.to_lowercase()),
-        Fact::Wants { part, need, value, why } if value.is_empty() => format!("{part} needs {need}{}", tail(why)),
+        Fact::Wants { part, need, value, why } if value.is_empty() => {
+            format!("{part} needs {need}{}", tail(why))
+        }
         Fact::Wants { part, need, value, why } => format!("{part} needs {need}, {value}{}", tail(why)),
         Fact::Supplies { part, need } => format!("{part} supplies {need}"),
         Fact::Opened { what, wants, why } => format!("{what} is opened and wants {wants}{}", tail(why)),
         Fact::CircuitOpened { circuit, amount } => format!("{circuit} is opened: {amount} to fill"),
         Fact::Pool { pool, given, taken, parts, left, margin, why } => {
-            format!("{pool}: {parts} take {taken} of {given}, which leaves {left} where {margin} is wanted{}", tail(why))
+            format!(
+                "{pool}: {parts} take {taken} of {given}, which leaves {left} where {margin} is wanted{}",
+                tail(why)
+            )
         }
         Fact::Limit { limit, text, why } => format!("{limit}: {text}{}", tail(why)),
         Fact::LostJob { part } => format!("{part} has lost its job"),
         Fact::NothingServes { wanted } => format!("nothing in the library supplies {wanted} here"),
-        Fact::Circle { part, need } => format!("the search for {need} wanted by {part} runs round in a circle"),
+        Fact::Circle { part, need } => {
+            format!("the search for {need} wanted by {part} runs round in a circle")
+        }
     }
 }
 
@@ -78,7 +95,13 @@ pub fn chain(assessment: &Assessment, root: ReasonId) -> Vec<(usize, String)> {
     out
 }
 
-fn walk(a: &Assessment, id: ReasonId, depth: usize, seen: &mut HashSet<ReasonId>, out: &mut Vec<(usize, String)>) {
+fn walk(
+    a: &Assessment,
+    id: ReasonId,
+    depth: usize,
+    seen: &mut HashSet<ReasonId>,
+    out: &mut Vec<(usize, String)>,
+) {
     let Some(reason) = a.reasons.get(id.0 as usize) else { return };
     if !seen.insert(id) || depth > 24 {
         return;
@@ -103,5 +126,7 @@ pub fn half_line(assessment: &Assessment, root: ReasonId) -> String {
         Fact::Bridges { .. } | Fact::Fills { .. } | Fact::Supplies { .. } => reason.premises.first(),
         _ => None,
     };
-    telling.and_then(|id| assessment.reasons.get(id.0 as usize)).map_or_else(|| sentence(&reason.fact), |r| sentence(&r.fact))
+    telling
+        .and_then(|id| assessment.reasons.get(id.0 as usize))
+        .map_or_else(|| sentence(&reason.fact), |r| sentence(&r.fact))
 }

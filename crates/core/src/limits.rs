@@ -4,9 +4,9 @@
 use std::collections::BTreeMap;
 
 use knockon_figures::{brakes, carburation, charging, clutch, driveline, speedometer, tyres, wheels};
-use uom::si::f64::{Area, ElectricCurrent, Length, LinearNumberDensity, Mass, Velocity, Volume};
 use uom::si::area::square_meter;
 use uom::si::electric_current::ampere;
+use uom::si::f64::{Area, ElectricCurrent, Length, LinearNumberDensity, Mass, Velocity, Volume};
 use uom::si::length::meter;
 use uom::si::linear_number_density::per_meter;
 use uom::si::mass::kilogram;
@@ -38,7 +38,20 @@ pub const CALCULATIONS: [(&str, &[&str]); 18] = [
     ("drain-back", &["caliper-height", "master-height"]),
     ("excitation", &["crank-pulley", "excites-at", "generator-pulley", "idle"]),
     ("idle-balance", &["crank-pulley", "curve", "generator-pulley", "idle", "load"]),
-    ("pedal-force", &["deceleration", "front-gain", "gain", "mass", "master-bore", "most", "pedal-ratio", "rear-gain", "rolling-radius"]),
+    (
+        "pedal-force",
+        &[
+            "deceleration",
+            "front-gain",
+            "gain",
+            "mass",
+            "master-bore",
+            "most",
+            "pedal-ratio",
+            "rear-gain",
+            "rolling-radius",
+        ],
+    ),
     ("ratio-at-least", &["a", "b", "ratio"]),
     ("shaft-critical-speed", &["inside", "length", "outside", "top-speed-rpm"]),
     ("slave-stroke", &["master-bore", "pedal-travel-at-master", "slave-bore", "wanted"]),
@@ -65,11 +78,20 @@ pub fn check_inputs<'a>(calc: &str, inputs: impl Iterator<Item = &'a str>) -> Re
     if missing.is_empty() && extra.is_empty() {
         return Ok(());
     }
-    Err(format!("the calculation \"{calc}\" takes {}; missing: {}; not known: {}", wanted.join(", "), missing.join(", "), extra.join(", ")))
+    Err(format!(
+        "the calculation \"{calc}\" takes {}; missing: {}; not known: {}",
+        wanted.join(", "),
+        missing.join(", "),
+        extra.join(", ")
+    ))
 }
 
 fn num(inputs: &BTreeMap<&str, Value>, name: &str) -> Result<f64, String> {
-    inputs.get(name).and_then(Value::bounds).map(|(a, b)| f64::midpoint(a, b)).ok_or_else(|| format!("{name} is not known"))
+    inputs
+        .get(name)
+        .and_then(Value::bounds)
+        .map(|(a, b)| f64::midpoint(a, b))
+        .ok_or_else(|| format!("{name} is not known"))
 }
 
 fn dim(inputs: &BTreeMap<&str, Value>, name: &str) -> Option<Kind> {
@@ -108,7 +130,11 @@ fn run(calc: &str, i: &BTreeMap<&str, Value>) -> Answer {
         "at-most" => compare(i, "have", "most", false),
         "belt-power" => {
             let (limit, output) = (num(i, "belt-limit")?, num(i, "output")?);
-            Ok((verdict(limit >= output), format!("the belt carries {limit:.0} A of alternator, which gives {output:.0} A"), String::new()))
+            Ok((
+                verdict(limit >= output),
+                format!("the belt carries {limit:.0} A of alternator, which gives {output:.0} A"),
+                String::new(),
+            ))
         }
         "ratio-at-least" => {
             let (a, b, ratio) = (num(i, "a")?, num(i, "b")?, num(i, "ratio")?);
@@ -122,7 +148,11 @@ fn run(calc: &str, i: &BTreeMap<&str, Value>) -> Answer {
         "pedal-force" => pedal_force(i),
         "drain-back" => {
             let (master, caliper) = (num(i, "master-height")?, num(i, "caliper-height")?);
-            let text = format!("the master cylinder sits at {:.0} mm and the calipers at {:.0} mm", master * 1e3, caliper * 1e3);
+            let text = format!(
+                "the master cylinder sits at {:.0} mm and the calipers at {:.0} mm",
+                master * 1e3,
+                caliper * 1e3
+            );
             Ok((verdict(master > caliper), text, "an inline residual valve of 2 psi".to_owned()))
         }
         "speedometer" => speedo(i),
@@ -140,14 +170,26 @@ fn told<T>(result: Result<T, knockon_figures::FigureError>) -> Result<T, String>
 }
 
 fn compare(i: &BTreeMap<&str, Value>, a: &str, b: &str, least: bool) -> Answer {
-    let (Some((a0, a1)), Some((b0, b1))) = (i.get(a).and_then(Value::bounds), i.get(b).and_then(Value::bounds)) else {
+    let (Some((a0, a1)), Some((b0, b1))) =
+        (i.get(a).and_then(Value::bounds), i.get(b).and_then(Value::bounds))
+    else {
         return Err("a value is not known".to_owned());
     };
     let e = 1e-9 * a1.abs().max(b1.abs());
     let (sure, never) = if least { (a0 + e >= b1, a1 + e < b0) } else { (a1 <= b0 + e, a0 > b1 + e) };
-    let answer = if sure { Verdict3::Holds } else if never { Verdict3::Broken } else { Verdict3::Open };
+    let answer = if sure {
+        Verdict3::Holds
+    } else if never {
+        Verdict3::Broken
+    } else {
+        Verdict3::Open
+    };
     let word = if least { "at least" } else { "at most" };
-    let text = format!("{}, {word} {} wanted", show(f64::midpoint(a0, a1), dim(i, a)), show(f64::midpoint(b0, b1), dim(i, b)));
+    let text = format!(
+        "{}, {word} {} wanted",
+        show(f64::midpoint(a0, a1), dim(i, a)),
+        show(f64::midpoint(b0, b1), dim(i, b))
+    );
     Ok((answer, text, String::new()))
 }
 
@@ -157,7 +199,10 @@ fn wheel_over_caliper(i: &BTreeMap<&str, Value>) -> Answer {
     let short = c.short_by.get::<meter>();
     let text = format!(
         "the wheel is {:.0} mm inside, the caliper wants {:.0} mm ({:.0} mm and {:.0} mm each side)",
-        wheel * 1e3, (caliper + 2.0 * gap) * 1e3, caliper * 1e3, gap * 1e3
+        wheel * 1e3,
+        (caliper + 2.0 * gap) * 1e3,
+        caliper * 1e3,
+        gap * 1e3
     );
     Ok((verdict(short <= 1e-9), text, format!("{:.0} mm more inside diameter", short * 2e3)))
 }
@@ -165,37 +210,58 @@ fn wheel_over_caliper(i: &BTreeMap<&str, Value>) -> Answer {
 fn tyre_load(i: &BTreeMap<&str, Value>) -> Answer {
     let (capacity, derate, axle) = (num(i, "capacity")?, num(i, "derate")?, num(i, "axle-rating")?);
     let usable = told(tyres::usable_load(Mass::new::<kilogram>(capacity), derate))?.get::<kilogram>();
-    let text = format!("each tyre carries {capacity:.0} kg / {derate:.2} = {usable:.0} kg, half the axle rating is {:.1} kg", axle / 2.0);
+    let text = format!(
+        "each tyre carries {capacity:.0} kg / {derate:.2} = {usable:.0} kg, half the axle rating is {:.1} kg",
+        axle / 2.0
+    );
     Ok((verdict(usable >= axle / 2.0), text, "a higher load index".to_owned()))
 }
 
 fn excitation(i: &BTreeMap<&str, Value>) -> Answer {
-    let (crank, pulley, idle, excites) = (num(i, "crank-pulley")?, num(i, "generator-pulley")?, rpm(num(i, "idle")?), rpm(num(i, "excites-at")?));
+    let (crank, pulley, idle, excites) = (
+        num(i, "crank-pulley")?,
+        num(i, "generator-pulley")?,
+        rpm(num(i, "idle")?),
+        rpm(num(i, "excites-at")?),
+    );
     let rotor = told(charging::rotor_speed(length(crank), length(pulley), idle))?;
     let engine = told(charging::engine_speed_for_rotor(length(crank), length(pulley), excites))?;
-    let text = format!("at {idle:.0} rpm idle the rotor turns {rotor:.0} rpm, it excites at {excites:.0} rpm, which needs {engine:.0} engine rpm");
+    let text = format!(
+        "at {idle:.0} rpm idle the rotor turns {rotor:.0} rpm, it excites at {excites:.0} rpm, which needs {engine:.0} engine rpm"
+    );
     Ok((verdict(rotor >= excites), text, "a unit that excites lower".to_owned()))
 }
 
 fn idle_balance(i: &BTreeMap<&str, Value>) -> Answer {
-    let (crank, pulley, idle, load) = (num(i, "crank-pulley")?, num(i, "generator-pulley")?, rpm(num(i, "idle")?), num(i, "load")?);
-    let Some(Value::Curve(points)) = i.get("curve") else { return Err("the output curve is not known".to_owned()) };
+    let (crank, pulley, idle, load) =
+        (num(i, "crank-pulley")?, num(i, "generator-pulley")?, rpm(num(i, "idle")?), num(i, "load")?);
+    let Some(Value::Curve(points)) = i.get("curve") else {
+        return Err("the output curve is not known".to_owned());
+    };
     let points: Vec<(f64, f64)> = points.iter().map(|(x, y)| (rpm(*x), *y)).collect();
     let rotor = told(charging::rotor_speed(length(crank), length(pulley), idle))?;
     let output = told(charging::output_at(&points, rotor))?;
-    let text = format!("at idle the generator gives {output:.1} A at {rotor:.0} rotor rpm, the load is {load:.1} A");
+    let text =
+        format!("at idle the generator gives {output:.1} A at {rotor:.0} rotor rpm, the load is {load:.1} A");
     Ok((verdict(output >= load), text, format!("{:.1} A more at idle", (load - output).max(0.0))))
 }
 
 fn pedal_force(i: &BTreeMap<&str, Value>) -> Answer {
     let force = told(brakes::pedal_force(
-        Mass::new::<kilogram>(num(i, "mass")?), num(i, "deceleration")?, length(num(i, "rolling-radius")?), num(i, "front-gain")?,
-        num(i, "rear-gain")?, length(num(i, "master-bore")?), num(i, "pedal-ratio")?, num(i, "gain")?,
+        Mass::new::<kilogram>(num(i, "mass")?),
+        num(i, "deceleration")?,
+        length(num(i, "rolling-radius")?),
+        num(i, "front-gain")?,
+        num(i, "rear-gain")?,
+        length(num(i, "master-bore")?),
+        num(i, "pedal-ratio")?,
+        num(i, "gain")?,
     ))?;
     let (newton, most) = (force.force.value, num(i, "most")?);
     let text = format!(
         "{newton:.0} N on the pedal for {} g at {:.2} MPa, with the vacuum lost; at most {most:.0} N",
-        num(i, "deceleration")?, force.line_pressure.value / 1e6
+        num(i, "deceleration")?,
+        force.line_pressure.value / 1e6
     );
     Ok((verdict(newton <= most), text, "a smaller master bore or a higher pedal ratio".to_owned()))
 }
@@ -211,20 +277,34 @@ fn speedo(i: &BTreeMap<&str, Value>) -> Answer {
     let high = told(speedometer::reads_high_by(cable, density(head)))?;
     let text = format!(
         "the cable turns {:.0} rev/mile through {drive}/{driven} teeth, the head wants {:.0}: it reads {:+.1} %, 0 to +4 % is wanted",
-        cable.get::<per_meter>() * 1_609.344, head * 1_609.344, high * 100.0
+        cable.get::<per_meter>() * 1_609.344,
+        head * 1_609.344,
+        high * 100.0
     );
-    Ok((verdict((-1e-9..=0.04).contains(&high)), text, "a driven gear with another number of teeth".to_owned()))
+    Ok((
+        verdict((-1e-9..=0.04).contains(&high)),
+        text,
+        "a driven gear with another number of teeth".to_owned(),
+    ))
 }
 
 fn critical(i: &BTreeMap<&str, Value>) -> Answer {
-    let speed = told(driveline::critical_speed(length(num(i, "outside")?), length(num(i, "inside")?), length(num(i, "length")?)))?;
+    let speed = told(driveline::critical_speed(
+        length(num(i, "outside")?),
+        length(num(i, "inside")?),
+        length(num(i, "length")?),
+    ))?;
     let top = rpm(num(i, "top-speed-rpm")?);
-    let text = format!("the shaft whips at {speed:.0} rpm, 70 % of that is {:.0} rpm, it turns up to {top:.0} rpm", speed * 0.7);
+    let text = format!(
+        "the shaft whips at {speed:.0} rpm, 70 % of that is {:.0} rpm, it turns up to {top:.0} rpm",
+        speed * 0.7
+    );
     Ok((verdict(top <= speed * 0.7), text, "a shorter or wider tube".to_owned()))
 }
 
 fn slave(i: &BTreeMap<&str, Value>) -> Answer {
-    let (travel, master, bore, wanted) = (num(i, "pedal-travel-at-master")?, num(i, "master-bore")?, num(i, "slave-bore")?, num(i, "wanted")?);
+    let (travel, master, bore, wanted) =
+        (num(i, "pedal-travel-at-master")?, num(i, "master-bore")?, num(i, "slave-bore")?, num(i, "wanted")?);
     let stroke = told(clutch::slave_stroke(length(travel), length(master), length(bore)))?.get::<meter>();
     let text = format!("the slave moves {:.1} mm, the fork wants {:.1} mm", stroke * 1e3, wanted * 1e3);
     Ok((verdict(stroke >= wanted), text, "a wider master or a narrower slave".to_owned()))
@@ -232,9 +312,17 @@ fn slave(i: &BTreeMap<&str, Value>) -> Answer {
 
 fn cruise(i: &BTreeMap<&str, Value>) -> Answer {
     let speed = Velocity::new::<meter_per_second>(num(i, "speed")?);
-    let turns = told(driveline::engine_speed(speed, density(num(i, "tyre-revs")?), num(i, "axle-ratio")?, num(i, "top-gear")?))?;
+    let turns = told(driveline::engine_speed(
+        speed,
+        density(num(i, "tyre-revs")?),
+        num(i, "axle-ratio")?,
+        num(i, "top-gear")?,
+    ))?;
     let least = rpm(num(i, "least")?);
-    let text = format!("{turns:.0} rpm in top gear at {}, at least {least:.0} rpm wanted", i.get("speed").map_or_else(String::new, Value::text));
+    let text = format!(
+        "{turns:.0} rpm in top gear at {}, at least {least:.0} rpm wanted",
+        i.get("speed").map_or_else(String::new, Value::text)
+    );
     Ok((verdict(turns >= least), text, "a shorter top gear or axle".to_owned()))
 }
 
@@ -243,14 +331,26 @@ fn carburettor_air(i: &BTreeMap<&str, Value>) -> Answer {
     let need = told(carburation::air_flow(displacement, rpm(num(i, "rpm")?), num(i, "efficiency")?))?.value;
     let flow = num(i, "flow")?;
     let kind = Some(Kind::Dimension(Dimension::Flow));
-    Ok((verdict(flow >= need), format!("the engine breathes {}, the carburettor flows {}", show(need, kind), show(flow, kind)), "a larger carburettor".to_owned()))
+    Ok((
+        verdict(flow >= need),
+        format!("the engine breathes {}, the carburettor flows {}", show(need, kind), show(flow, kind)),
+        "a larger carburettor".to_owned(),
+    ))
 }
 
 fn wire_drop(i: &BTreeMap<&str, Value>) -> Answer {
     let drop = told(charging::wire_drop(
-        ElectricCurrent::new::<ampere>(num(i, "current")?), length(num(i, "length")?), Area::new::<square_meter>(num(i, "area")?),
-        charging::Run::OneWay, false,
-    ))?.value;
+        ElectricCurrent::new::<ampere>(num(i, "current")?),
+        length(num(i, "length")?),
+        Area::new::<square_meter>(num(i, "area")?),
+        charging::Run::OneWay,
+        false,
+    ))?
+    .value;
     let most = num(i, "most")?;
-    Ok((verdict(drop <= most), format!("{drop:.2} V lost in the cable, at most {most:.2} V"), "a thicker cable".to_owned()))
+    Ok((
+        verdict(drop <= most),
+        format!("{drop:.2} V lost in the cable, at most {most:.2} V"),
+        "a thicker cable".to_owned(),
+    ))
 }

@@ -67,7 +67,8 @@ impl Quantity {
             Some((main, tolerance)) => (main.trim(), Some(tolerance.trim())),
             None => (text, None),
         };
-        let (number, unit) = number_and_unit(main).ok_or_else(|| QuantityError::NoNumber { found: text.to_owned() })?;
+        let (number, unit) =
+            number_and_unit(main).ok_or_else(|| QuantityError::NoNumber { found: text.to_owned() })?;
         let (dimension, si) = to_si(number, unit).ok_or_else(|| unknown(text, unit))?;
         let tolerance = match tolerance {
             None => 0.0,
@@ -126,16 +127,13 @@ fn example(dimension: Dimension) -> &'static str {
         Dimension::Length => "12.25 in",
         Dimension::Pressure => "3.5 psi",
         Dimension::Area => "13 mm2",
-        other => UNITS
-            .iter()
-            .find(|u| u.dimension == other)
-            .map_or("1", |u| match u.symbol {
-                "A" => "20 A",
-                "L" => "0.6 L",
-                "kg" => "998 kg",
-                "N·m" => "30 N·m",
-                symbol => symbol,
-            }),
+        other => UNITS.iter().find(|u| u.dimension == other).map_or("1", |u| match u.symbol {
+            "A" => "20 A",
+            "L" => "0.6 L",
+            "kg" => "998 kg",
+            "N·m" => "30 N·m",
+            symbol => symbol,
+        }),
     }
 }
 
@@ -216,7 +214,8 @@ pub fn is_thread(text: &str) -> bool {
         return metric.split([' ']).next().is_some_and(|m| m.split(['x', '×']).all(number));
     }
     let (size, kind) = text.split_once(' ').unwrap_or((text, ""));
-    let kinds = ["", "UNF", "UNC", "UNEF", "NPT", "NPTF", "BSP", "BSPT", "BSPP", "LH", "RH", "UNS", "BSF", "BSW"];
+    let kinds =
+        ["", "UNF", "UNC", "UNEF", "NPT", "NPTF", "BSP", "BSPT", "BSPP", "LH", "RH", "UNS", "BSF", "BSW"];
     // "1-1/4-12" has three pieces
     size.contains('-') && size.split('-').all(number) && kinds.contains(&kind)
 }

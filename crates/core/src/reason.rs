@@ -22,11 +22,19 @@ pub enum Fact {
     /// A part as found. Leaf.
     AsFound { position: String, place: String, part: String },
     /// Verdict of the survey. Leaf.
-    Condemned { position: String, place: String, part: String, note: String },
+    Condemned { position: String, place: String, part: String, note: String, stop: bool },
     /// A part came in the box of a kit.
     InBox { part: String, kit: String },
     /// Two ports do not agree in a field.
-    Disagree { joint: String, field: String, a: String, a_value: String, b: String, b_value: String, why: String },
+    Disagree {
+        joint: String,
+        field: String,
+        a: String,
+        a_value: String,
+        b: String,
+        b_value: String,
+        why: String,
+    },
     /// A value is not known.
     Unknown { joint: String, field: String, a: String, a_value: String, b: String, b_value: String },
     /// A port is left with nothing on it.
@@ -44,7 +52,15 @@ pub enum Fact {
     /// A fluid circuit is opened.
     CircuitOpened { circuit: String, amount: String },
     /// A pool: what is given, taken, wanted free.
-    Pool { pool: String, given: String, taken: String, parts: String, left: String, margin: String, why: String },
+    Pool {
+        pool: String,
+        given: String,
+        taken: String,
+        parts: String,
+        left: String,
+        margin: String,
+        why: String,
+    },
     /// A limit, as its calculation words it.
     Limit { limit: String, text: String, why: String },
     /// A part has lost its job.

@@ -7,8 +7,8 @@ use uom::si::electric_current::{ampere, milliampere};
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::ohm;
 use uom::si::f64::{
-    Angle, Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length, Mass, Power,
-    Pressure, Time, Torque, Velocity, Volume, VolumeRate,
+    Angle, Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length,
+    Mass, Power, Pressure, Time, Torque, Velocity, Volume, VolumeRate,
 };
 use uom::si::force::{kilonewton, newton, pound_force};
 use uom::si::length::{foot, inch, meter, micrometer, mile, millimeter};
@@ -19,7 +19,9 @@ use uom::si::time::{hour, minute, second};
 use uom::si::torque::{newton_meter, pound_force_foot};
 use uom::si::velocity::{kilometer_per_hour, mile_per_hour};
 use uom::si::volume::{cubic_centimeter, cubic_inch, gallon, liter, milliliter, quart_liquid};
-use uom::si::volume_rate::{cubic_foot_per_minute, cubic_meter_per_second, gallon_per_minute, liter_per_minute};
+use uom::si::volume_rate::{
+    cubic_foot_per_minute, cubic_meter_per_second, gallon_per_minute, liter_per_minute,
+};
 
 /// What a quantity measures. The SI unit of its value stands behind each.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

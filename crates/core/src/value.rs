@@ -108,7 +108,9 @@ impl Value {
             Kind::Word if text.is_empty() => Err("expected a word, found nothing".to_owned()),
             Kind::Word => Ok(Self::Word(text.to_owned())),
             Kind::Thread if is_thread(text) => Ok(Self::Word(text.replace('×', "x"))),
-            Kind::Thread => Err(format!("expected a thread such as \"3/8-24\" or \"M10x1.25\", found \"{text}\"")),
+            Kind::Thread => {
+                Err(format!("expected a thread such as \"3/8-24\" or \"M10x1.25\", found \"{text}\""))
+            }
             Kind::Curve => Err("expected a list of points such as \"1300 rpm: 17 A\"".to_owned()),
             Kind::Dimension(dimension) => read_number(text, dimension).map_err(|e| e.to_string()),
         }
@@ -224,7 +226,13 @@ pub fn compare(field: &FieldDef, within: f64, give: &Value, take: &Value) -> Ver
         }
         _ => {
             let far = (a1 - b0).abs().max((b1 - a0).abs());
-            let near = if a1 < b0 { b0 - a1 } else if b1 < a0 { a0 - b1 } else { 0.0 };
+            let near = if a1 < b0 {
+                b0 - a1
+            } else if b1 < a0 {
+                a0 - b1
+            } else {
+                0.0
+            };
             three(far <= within + e, near > within + e)
         }
     }

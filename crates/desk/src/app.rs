@@ -184,9 +184,14 @@ impl App {
                     plan: "plan-1".to_owned(),
                     ..Sheet::default()
                 };
-                sheet.plans.insert("plan-1".to_owned(), Plan { name: "Plan 1".to_owned(), ..Plan::default() });
+                sheet
+                    .plans
+                    .insert("plan-1".to_owned(), Plan { name: "Plan 1".to_owned(), ..Plan::default() });
                 self.put(sheet, None);
-                self.tell("A new sheet for the same vehicle, everything kept as found. Save gives it a file.".to_owned());
+                self.tell(
+                    "A new sheet for the same vehicle, everything kept as found. Save gives it a file."
+                        .to_owned(),
+                );
             }
             Command::Open => self.ask_path(Purpose::Open),
             Command::Save => match self.document.path.clone() {
@@ -209,6 +214,13 @@ impl App {
             Command::Board => self.go(Page::Board),
             Command::Buying => self.go(Page::Buying),
             Command::StartPage => self.view.page = Page::Start,
+            Command::FoldAll => {
+                if self.view.folded.is_empty() {
+                    self.view.folded = self.assessment.systems.iter().map(|(id, _)| id.clone()).collect();
+                } else {
+                    self.view.folded.clear();
+                }
+            }
             Command::Find => {
                 if self.view.page == Page::Start {
                     self.go(Page::Board);
@@ -323,16 +335,23 @@ impl App {
         actions.extend(self.message_bar(ui));
         let lies = Frame::new().fill(t.sheet).inner_margin(Margin { left: 14, right: 8, top: 8, bottom: 4 });
         if let Some(which) = self.view.behind.filter(|_| self.view.page != Page::Start) {
-            Panel::bottom("behind").default_size(230.0).size_range(120.0..=420.0).frame(lies).show(ui, |ui| {
-                actions.extend(behind::panel(ui, &a, which));
-            });
+            Panel::bottom("behind").default_size(230.0).size_range(120.0..=420.0).frame(lies).show(
+                ui,
+                |ui| {
+                    actions.extend(behind::panel(ui, &a, which));
+                },
+            );
         }
         if self.view.page == Page::Board {
-            Panel::right("position").default_size(396.0).size_range(330.0..=520.0).frame(lies).show(ui, |ui| {
-                actions.extend(position::panel(ui, &a, &sheet, &mut self.view));
-            });
+            Panel::right("position").default_size(396.0).size_range(330.0..=520.0).frame(lies).show(
+                ui,
+                |ui| {
+                    actions.extend(position::panel(ui, &a, &sheet, &mut self.view));
+                },
+            );
         }
-        let ground = Frame::new().fill(t.ground).inner_margin(Margin { left: 12, right: 6, top: 8, bottom: 0 });
+        let ground =
+            Frame::new().fill(t.ground).inner_margin(Margin { left: 12, right: 6, top: 8, bottom: 0 });
         CentralPanel::default().frame(ground).show(ui, |ui| match self.view.page {
             Page::Board => actions.extend(board::board(ui, &a, &sheet, &mut self.view)),
             Page::Buying => actions.extend(buying::buying(ui, &a, &sheet, &mut self.view)),

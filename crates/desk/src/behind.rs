@@ -63,9 +63,13 @@ fn list(a: &Assessment, which: Behind) -> (&'static str, Vec<Entry>) {
         a.buy.iter().filter(|l| l.waived.is_none() && keep(l)).map(|l| line(a, l)).collect()
     };
     match which {
-        Behind::Spent => ("Spent: in hand or fitted", lines(&|l| matches!(l.state, LineState::InHand | LineState::Fitted))),
+        Behind::Spent => {
+            ("Spent: in hand or fitted", lines(&|l| matches!(l.state, LineState::InHand | LineState::Fitted)))
+        }
         Behind::Committed => ("On order", lines(&|l| l.state == LineState::OnOrder)),
-        Behind::ToCome => ("To come: still to buy", lines(&|l| matches!(l.state, LineState::ToBuy | LineState::SentBack))),
+        Behind::ToCome => {
+            ("To come: still to buy", lines(&|l| matches!(l.state, LineState::ToBuy | LineState::SentBack)))
+        }
         Behind::Fitted => ("Every line, fitted or not", lines(&|_| true)),
         Behind::Companions => ("Companions that want an answer", companions(a)),
         Behind::Clashes => {
@@ -97,7 +101,8 @@ fn list(a: &Assessment, which: Behind) -> (&'static str, Vec<Entry>) {
         }
         Behind::Cautions => ("Cautions", Vec::new()),
         Behind::Problems => {
-            let one = |p: &String| Entry { name: p.clone(), half: String::new(), right: String::new(), spot: None };
+            let one =
+                |p: &String| Entry { name: p.clone(), half: String::new(), right: String::new(), spot: None };
             ("Words of this sheet the library does not know", a.problems.iter().map(one).collect())
         }
     }
@@ -117,7 +122,8 @@ fn companions(a: &Assessment) -> Vec<Entry> {
 }
 
 fn line(a: &Assessment, l: &BuyLine) -> Entry {
-    let here = a.positions.iter().find(|p| p.active && p.fitted.as_ref().is_some_and(|(id, _)| *id == l.part));
+    let here =
+        a.positions.iter().find(|p| p.active && p.fitted.as_ref().is_some_and(|(id, _)| *id == l.part));
     let spot = a
         .companions
         .iter()

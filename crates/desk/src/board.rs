@@ -4,9 +4,9 @@ use std::collections::BTreeSet;
 
 use egui::accesskit::Role;
 use egui::{Frame, Margin, Rect, Response, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, pos2};
-use knockon_core::assessment::{Assessment, PositionView};
-use knockon_core::sheet::LineState;
 use knockon_core::Sheet;
+use knockon_core::assessment::{Assessment, PositionView};
+use knockon_core::sheet::{LineState, Route};
 use rust_decimal::Decimal;
 
 use crate::icons;
@@ -29,7 +29,8 @@ pub fn board(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> Ve
     view.rows.clear();
     let tied = ties(a, view.selected.as_ref());
     ScrollArea::vertical().id_salt("board").auto_shrink(false).show(ui, |ui| {
-        let width = ui.available_width();
+        // room at the right for the threads of the last column
+        let width = ui.available_width() - 10.0;
         let n = (((width + GAP) / (COLUMN + GAP)).floor().max(1.0) as usize).min(4);
         let each = (width - GAP * (n as f32 - 1.0)) / n as f32;
         let stacks = columns(a, view, n);
@@ -49,7 +50,10 @@ pub fn board(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> Ve
             }
             bottom = bottom.max(column.min_rect().bottom());
         }
-        ui.allocate_rect(Rect::from_min_max(pos2(ui.max_rect().left(), top), pos2(ui.max_rect().right(), bottom)), Sense::hover());
+        ui.allocate_rect(
+            Rect::from_min_max(pos2(ui.max_rect().left(), top), pos2(ui.max_rect().right(), bottom)),
+            Sense::hover(),
+        );
         across(ui, &t, a, view, &tied);
     });
     view.reveal = false;
@@ -103,8 +107,12 @@ fn columns<'a>(a: &'a Assessment, view: &View, n: usize) -> Vec<Vec<Group<'a>>> 
     }
     for group in groups.into_iter().filter(|g| !g.positions.is_empty() || !g.loose.is_empty()) {
         let folded = view.folded.contains(group.id) && find.is_empty();
-        let rows: usize = group.positions.iter().map(|p| 1 + p.companions.len()).sum();
-        let height = 60.0 + if folded { 0.0 } else { (rows + group.loose.len()) as f32 * 42.0 };
+        let companions: usize = group.loose.len() + group.positions.iter().map(|p| p.companions.len()).sum::<usize>();
+        let quiet = group.positions.iter().filter(|p| p.route == Route::Keep && !p.filled).count();
+        let loud = group.positions.len() - quiet;
+        // near enough to balance the columns
+        let rows = quiet as f32 * 28.0 + loud as f32 * 50.0 + companions as f32 * 42.0;
+        let height = 60.0 + if folded { 0.0 } else { rows };
         let mut shortest = 0;
         for (i, (tall, _)) in stacks.iter().enumerate() {
             if *tall < stacks.get(shortest).map_or(f32::MAX, |s| s.0) {
@@ -251,7 +259,6 @@ fn across(ui: &Ui, t: &Tokens, a: &Assessment, view: &View, tied: &BTreeSet<Spot
         ui.painter().circle_filled(end, 2.5, t.cool);
     }
 }
-
 
 /// A companion hangs on this position's thread already.
 fn hangs(a: &Assessment, from: &Spot, to: &Spot) -> bool {

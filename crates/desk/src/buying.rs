@@ -50,11 +50,21 @@ pub fn buying(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> V
     actions
 }
 
-fn top(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &mut View, shown: &[&BuyLine], actions: &mut Vec<Action>) {
+fn top(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Assessment,
+    view: &mut View,
+    shown: &[&BuyLine],
+    actions: &mut Vec<Action>,
+) {
     let state = &mut view.buying;
     ui.horizontal(|ui| {
         ui.label(RichText::new("Buy list").font(strong(HEAD)));
-        ui.colored_label(t.soft, format!("{} of {}", shown.len(), words::count(a.buy.len(), "line", "lines")));
+        ui.colored_label(
+            t.soft,
+            format!("{} of {}", shown.len(), words::count(a.buy.len(), "line", "lines")),
+        );
         ui.add_space(12.0);
         ui.label("Show");
         let now = state.only.map_or("all states", LineState::word);
@@ -108,10 +118,10 @@ fn rows<'a>(a: &'a Assessment, state: &BuyState, find: &str) -> Vec<&'a BuyLine>
 
 fn table(ui: &mut Ui, t: &Tokens, shown: &[&BuyLine], state: &mut BuyState, actions: &mut Vec<Action>) {
     let width = ui.available_width() - 14.0;
-    let fixed = [58.0, 100.0, 112.0, 150.0, 116.0];
+    let fixed = [58.0, 100.0, 112.0, 206.0, 116.0];
     let gaps = ui.spacing().item_spacing.x * 6.0;
     let rest = (width - fixed.iter().sum::<f32>() - gaps).max(280.0);
-    let (item, uses) = (rest * 0.42, rest * 0.58);
+    let (item, uses) = (rest * 0.46, rest * 0.54);
     let heights: Vec<f32> = shown
         .iter()
         .map(|l| {
@@ -142,15 +152,28 @@ fn heads(header: &mut TableRow<'_, '_>, t: &Tokens, state: &mut BuyState) {
                 ui.label(text);
                 return;
             };
-            let layout =
-                if right { Layout::right_to_left(Align::Center) } else { Layout::left_to_right(Align::Center) };
+            let layout = if right {
+                Layout::right_to_left(Align::Center)
+            } else {
+                Layout::left_to_right(Align::Center)
+            };
             ui.with_layout(layout, |ui| {
                 if right {
                     ui.add_space(NUMBER_GAP);
                 }
                 let sorted = state.sort == column;
-                let arrow = if !sorted { "" } else if state.down { " ↓" } else { " ↑" };
-                let text = RichText::new(format!("{name}{arrow}")).font(strong(BODY)).color(if sorted { t.cool } else { t.ink });
+                let arrow = if !sorted {
+                    ""
+                } else if state.down {
+                    " ↓"
+                } else {
+                    " ↑"
+                };
+                let text = RichText::new(format!("{name}{arrow}")).font(strong(BODY)).color(if sorted {
+                    t.cool
+                } else {
+                    t.ink
+                });
                 let response = ui.add(Button::new(text).frame(false).min_size(Vec2::new(0.0, TARGET)));
                 response.widget_info(|| {
                     egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, format!("Sort by {name}"))
@@ -186,7 +209,8 @@ fn lines(
             row.col(|ui| {
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                     ui.add_space(NUMBER_GAP);
-                    let tone = if l.waived.is_some() || (i > 0 && l.price.is_none()) { t.soft } else { t.ink };
+                    let tone =
+                        if l.waived.is_some() || (i > 0 && l.price.is_none()) { t.soft } else { t.ink };
                     figures_ui(ui, figure, &theme::body(), tone, 0.0);
                 });
             });
@@ -196,7 +220,14 @@ fn lines(
             if l.waived.is_some() {
                 ui.colored_label(t.soft, "left out");
             } else {
-                state_combo(ui, ("line state", &l.part), &format!("State of {}", l.name), &l.part, l.state, actions);
+                state_combo(
+                    ui,
+                    ("line state", &l.part),
+                    &format!("State of {}", l.name),
+                    &l.part,
+                    l.state,
+                    actions,
+                );
             }
         });
         row.col(|ui| {

@@ -27,6 +27,8 @@ pub enum Command {
     Buying,
     /// The start page.
     StartPage,
+    /// Fold or unfold all systems.
+    FoldAll,
     /// To the find field.
     Find,
     /// All commands.
@@ -39,10 +41,11 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::Board,
         Self::Buying,
         Self::StartPage,
+        Self::FoldAll,
         Self::Find,
         Self::Undo,
         Self::Redo,
@@ -85,6 +88,7 @@ impl Command {
             Self::Board => "Board",
             Self::Buying => "Buying",
             Self::StartPage => "Start page",
+            Self::FoldAll => "Fold or unfold all systems",
             Self::Find => "Find",
             Self::Palette => "All commands",
             Self::LightDark => "Light or dark",
@@ -109,6 +113,7 @@ impl Command {
             Self::Redo => const { &[key(SHIFT, Key::Z), key(C, Key::Y)] },
             Self::Board => const { &[key(C, Key::Num1)] },
             Self::Buying => const { &[key(C, Key::Num2)] },
+            Self::FoldAll => const { &[key(C, Key::L)] },
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },
             Self::Close => const { &[key(C, Key::Q)] },

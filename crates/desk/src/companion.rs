@@ -17,7 +17,8 @@ use crate::{icons, notes, words};
 pub fn line(ui: &mut Ui, t: &Tokens, c: &Companion, actions: &mut Vec<Action>) {
     let name = words::with_qty(&c.name, c.qty);
     let text = format!("{} {name}", words::level(c.level));
-    let mut rich = RichText::new(text).color(if words::open(c) && c.level == Level::Required { t.warm } else { t.ink });
+    let mut rich =
+        RichText::new(text).color(if words::open(c) && c.level == Level::Required { t.warm } else { t.ink });
     if c.waived.is_some() {
         rich = rich.strikethrough();
     }
@@ -39,7 +40,11 @@ pub fn details(
     actions: &mut Vec<Action>,
 ) {
     ui.add_space(4.0);
-    let lead = if c.safety { format!("{}, and people depend on it", words::level(c.level)) } else { words::level(c.level).to_owned() };
+    let lead = if c.safety {
+        format!("{}, and people depend on it", words::level(c.level))
+    } else {
+        words::level(c.level).to_owned()
+    };
     ui.label(RichText::new(words::sentence(&lead)).font(theme::small()).color(t.soft));
     ui.add(Label::new(RichText::new(words::with_qty(&c.name, c.qty)).font(strong(HEAD))).wrap());
     ui.horizontal(|ui| {
@@ -82,10 +87,15 @@ fn answer(ui: &mut Ui, t: &Tokens, sheet: &Sheet, c: &Companion, view: &mut View
     ui.horizontal_wrapped(|ui| {
         let label = if c.accepted { "Take the yes back" } else { "Accept" };
         if !c.in_kit && ui.button(label).clicked() {
-            actions.push(Action::Edit(vec![Edit::Accept { plan: plan.clone(), key: key.clone(), yes: !c.accepted }]));
+            actions.push(Action::Edit(vec![Edit::Accept {
+                plan: plan.clone(),
+                key: key.clone(),
+                yes: !c.accepted,
+            }]));
         }
         if !c.in_kit && c.line != LineState::InHand && ui.button("I have it in hand").clicked() {
-            actions.push(Action::Edit(vec![Edit::SetLine { part: c.part.clone(), state: LineState::InHand }]));
+            actions
+                .push(Action::Edit(vec![Edit::SetLine { part: c.part.clone(), state: LineState::InHand }]));
         }
         let typing = view.waive.as_ref().is_some_and(|(k, _)| *k == key);
         if !typing && ui.button("Leave out…").clicked() {
@@ -95,7 +105,14 @@ fn answer(ui: &mut Ui, t: &Tokens, sheet: &Sheet, c: &Companion, view: &mut View
     if !c.in_kit {
         ui.horizontal(|ui| {
             ui.label("Its line");
-            state_combo(ui, ("companion state", &c.part), &format!("State of {}", c.name), &c.part, c.line, actions);
+            state_combo(
+                ui,
+                ("companion state", &c.part),
+                &format!("State of {}", c.name),
+                &c.part,
+                c.line,
+                actions,
+            );
         });
     }
     reason(ui, t, plan, c, view, actions);

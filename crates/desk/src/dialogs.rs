@@ -31,11 +31,15 @@ pub fn over(ctx: &egui::Context, id: &str) -> Modal {
 
 fn words(purpose: Purpose) -> (&'static str, &'static str, &'static str) {
     match purpose {
-        Purpose::Open => ("Open a sheet", "Open", "Sheets end in .json. A file can also be dropped on the window."),
-        Purpose::SaveAs => ("Save the sheet", "Save", "The version before stays beside it, with .bak added."),
-        Purpose::Export => {
-            ("Export the buy list", "Export", "Comma-separated values, one line a part, for a spreadsheet or a supplier.")
+        Purpose::Open => {
+            ("Open a sheet", "Open", "Sheets end in .json. A file can also be dropped on the window.")
         }
+        Purpose::SaveAs => ("Save the sheet", "Save", "The version before stays beside it, with .bak added."),
+        Purpose::Export => (
+            "Export the buy list",
+            "Export",
+            "Comma-separated values, one line a part, for a spreadsheet or a supplier.",
+        ),
     }
 }
 
@@ -93,7 +97,8 @@ fn replace(ctx: &egui::Context, purpose: Purpose, path: &str) -> Vec<Action> {
     let modal = over(ctx, "replace dialog").show(ctx, |ui| {
         ui.set_width(480.0);
         ui.label(RichText::new("There is a file of that name").font(strong(HEAD)));
-        let kept = if purpose == Purpose::SaveAs { " The old one is kept beside it, with .bak added." } else { "" };
+        let kept =
+            if purpose == Purpose::SaveAs { " The old one is kept beside it, with .bak added." } else { "" };
         ui.add(Label::new(format!("{path} would be replaced.{kept}")).wrap());
         ui.add_space(6.0);
         ui.horizontal(|ui| {

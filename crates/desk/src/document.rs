@@ -42,15 +42,7 @@ impl Document {
             (None, Some(home)) => Record::Whole(home.join("unsaved.json")),
             (None, None) => Record::Nowhere,
         };
-        Self {
-            saved: Arc::clone(&sheet),
-            sheet,
-            undo: Vec::new(),
-            redo: Vec::new(),
-            revision,
-            path,
-            record,
-        }
+        Self { saved: Arc::clone(&sheet), sheet, undo: Vec::new(), redo: Vec::new(), revision, path, record }
     }
 
     /// The sheet as it stands.
@@ -124,9 +116,9 @@ impl Document {
     fn write_journal(&self, edits: &[Edit]) -> Option<String> {
         match &self.record {
             Record::Nowhere => None,
-            Record::Journal(journal) => {
-                edits.iter().find_map(|edit| sheets::journal_append(journal, edit).err().map(|e| e.to_string()))
-            }
+            Record::Journal(journal) => edits
+                .iter()
+                .find_map(|edit| sheets::journal_append(journal, edit).err().map(|e| e.to_string())),
             Record::Whole(file) => {
                 let folder = file.parent().map_or(Ok(()), std::fs::create_dir_all);
                 // not the careful way of saving: this runs with every edit and only bridges a crash
@@ -136,7 +128,12 @@ impl Document {
                     .and_then(|text| std::fs::write(&next, text))
                     .and_then(|()| std::fs::rename(&next, file))
                     .err()
-                    .map(|why| format!("Changes cannot be kept in {}: {why}. Save the sheet to be safe.", file.display()))
+                    .map(|why| {
+                        format!(
+                            "Changes cannot be kept in {}: {why}. Save the sheet to be safe.",
+                            file.display()
+                        )
+                    })
             }
         }
     }
@@ -162,7 +159,9 @@ impl Document {
         self.undo.push(Arc::clone(&self.sheet));
         self.sheet = Arc::new(next);
         self.revision += 1;
-        Some(format!("{what} of the last session had not been saved and are back. Undo takes them off, save keeps them."))
+        Some(format!(
+            "{what} of the last session had not been saved and are back. Undo takes them off, save keeps them."
+        ))
     }
 
     /// The sheet has been written: `written` is what is on disk now.
@@ -184,7 +183,8 @@ impl Document {
             self.drop_record();
             return None;
         }
-        let free = (1..1000).map(|n| file.with_file_name(format!("unsaved-{n}.json"))).find(|p| !p.exists())?;
+        let free =
+            (1..1000).map(|n| file.with_file_name(format!("unsaved-{n}.json"))).find(|p| !p.exists())?;
         std::fs::rename(file, &free).ok().map(|()| free)
     }
 

@@ -20,7 +20,23 @@ impl DeskError {
         let low = text.to_lowercase();
         let has = |words: &[&str]| words.iter().any(|w| low.contains(w));
         let text = text.lines().map(str::trim).filter(|l| !l.is_empty()).collect::<Vec<_>>().join(" ");
-        if has(&["could not be loaded", "failed to load", "glutinconfig", "glutin", "opengl", "libegl", "libgl"]) {
+        // the window layer puts the place in its source before what it has to say
+        let text = match text.rsplit_once(".rs:") {
+            Some((_, rest)) => {
+                rest.trim_start_matches(|c: char| c.is_ascii_digit() || c == ':' || c == ' ').to_owned()
+            }
+            None => text,
+        };
+        let text = text.trim_end_matches('.').to_owned();
+        if has(&[
+            "could not be loaded",
+            "failed to load",
+            "glutinconfig",
+            "glutin",
+            "opengl",
+            "libegl",
+            "libgl",
+        ]) {
             Self::MissingLibraries(text)
         } else if has(&["neither wayland_display", "x server", "wayland compositor", "display is set"]) {
             Self::NoDisplay(text)
@@ -62,7 +78,8 @@ mod tests {
     fn says_what_to_install_or_set() {
         let missing = DeskError::from_text("Library libxkbcommon-x11.so could not be loaded.").to_string();
         assert!(missing.contains("libxkbcommon-x11-0"), "{missing}");
-        let none = DeskError::from_text("os error: neither WAYLAND_DISPLAY nor WAYLAND_SOCKET nor DISPLAY is set.");
+        let none =
+            DeskError::from_text("os error: neither WAYLAND_DISPLAY nor WAYLAND_SOCKET nor DISPLAY is set.");
         assert!(matches!(none, DeskError::NoDisplay(_)));
     }
 }

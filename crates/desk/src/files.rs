@@ -129,7 +129,9 @@ impl App {
                         self.tell(text);
                     }
                 }
-                Done::Opened(_, Err(why)) => self.trouble(format!("{why} The sheet that was open stays open.")),
+                Done::Opened(_, Err(why)) => {
+                    self.trouble(format!("{why} The sheet that was open stays open."))
+                }
                 Done::Saved(path, sheet, Ok(())) => {
                     self.config.remember(&path);
                     self.config.store(self.home.as_deref());

@@ -98,7 +98,13 @@ pub fn tag(p: &Painter, c: Pos2, color: Color32) {
     let pen = Stroke::new(PEN, color);
     let (x, y) = (c.x, c.y);
     p.add(Shape::closed_line(
-        vec![pos2(x - 6.0, y), pos2(x - 2.0, y - 4.5), pos2(x + 6.0, y - 4.5), pos2(x + 6.0, y + 4.5), pos2(x - 2.0, y + 4.5)],
+        vec![
+            pos2(x - 6.0, y),
+            pos2(x - 2.0, y - 4.5),
+            pos2(x + 6.0, y - 4.5),
+            pos2(x + 6.0, y + 4.5),
+            pos2(x - 2.0, y + 4.5),
+        ],
         pen,
     ));
     p.circle_filled(pos2(x - 2.0, y), 1.2, color);
@@ -166,7 +172,9 @@ pub fn turn(p: &Painter, c: Pos2, back: bool, color: Color32) {
 pub fn shade(p: &Painter, c: Pos2, color: Color32) {
     p.circle_stroke(c, 6.0, Stroke::new(PEN, color));
     let points = (0..=12_u8)
-        .map(|i| c + Vec2::angled(std::f32::consts::FRAC_PI_2 + f32::from(i) / 12.0 * std::f32::consts::PI) * 6.0)
+        .map(|i| {
+            c + Vec2::angled(std::f32::consts::FRAC_PI_2 + f32::from(i) / 12.0 * std::f32::consts::PI) * 6.0
+        })
         .collect();
     p.add(Shape::convex_polygon(points, color, Stroke::NONE));
 }

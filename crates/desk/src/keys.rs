@@ -72,8 +72,14 @@ fn board(ctx: &Context, a: &Assessment, sheet: &Sheet, view: &mut View, actions:
         if let Some(Spot::Companion(key)) = at
             && let Some(c) = a.companions.iter().find(|c| c.key == key)
             && took(Key::Space)
+            && !c.in_kit
+            && c.waived.is_none()
         {
-            actions.push(Action::Edit(vec![Edit::Accept { plan: sheet.plan.clone(), key, yes: !c.accepted }]));
+            actions.push(Action::Edit(vec![Edit::Accept {
+                plan: sheet.plan.clone(),
+                key,
+                yes: !c.accepted,
+            }]));
         }
     }
     for (i, key) in DIGITS.into_iter().enumerate() {

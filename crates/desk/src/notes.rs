@@ -7,7 +7,7 @@ use knockon_core::reason::ReasonId;
 
 use crate::icons;
 use crate::theme::{self, strong};
-use crate::tokens::{BODY, Tokens};
+use crate::tokens::{SMALL, Tokens};
 
 /// A caution: what can happen, what to do.
 pub fn caution(ui: &mut Ui, t: &Tokens, note: &CautionNote) {
@@ -16,8 +16,12 @@ pub fn caution(ui: &mut Ui, t: &Tokens, note: &CautionNote) {
             let (rect, _) = ui.allocate_exact_size(Vec2::splat(20.0), egui::Sense::hover());
             icons::caution(ui.painter(), rect.center(), t.warm);
             ui.vertical(|ui| {
-                ui.add(egui::Label::new(egui::RichText::new(&note.danger).color(t.ink).font(strong(BODY))).wrap());
-                ui.add(egui::Label::new(egui::RichText::new(&note.guard).color(t.ink)).wrap());
+                ui.spacing_mut().item_spacing.y = 2.0;
+                ui.add(
+                    egui::Label::new(egui::RichText::new(&note.danger).color(t.ink).font(strong(SMALL)))
+                        .wrap(),
+                );
+                ui.add(egui::Label::new(egui::RichText::new(&note.guard).color(t.ink).font(theme::small())).wrap());
             });
         });
     });
@@ -29,7 +33,7 @@ pub fn bordered(ui: &mut Ui, t: &Tokens, add: impl FnOnce(&mut Ui)) {
         .fill(t.warm_ground)
         .stroke(Stroke::new(1.0, t.warm))
         .corner_radius(4)
-        .inner_margin(Margin::symmetric(10, 8))
+        .inner_margin(Margin::symmetric(10, 6))
         .show(ui, |ui| {
             ui.set_width(ui.available_width());
             add(ui);

@@ -36,10 +36,15 @@ pub fn list(
     let of_here = offers.of.as_ref().is_some_and(|(_, id)| *id == p.id);
     match offers.list.as_ref().filter(|_| of_here) {
         None => {
-            ui.add(Label::new(RichText::new("Working out what each route would bring…").color(t.soft)).wrap());
+            ui.add(
+                Label::new(RichText::new("Working out what each route would bring…").color(t.soft)).wrap(),
+            );
         }
         Some(list) if list.is_empty() => {
-            ui.add(Label::new(RichText::new("The library offers nothing else for this place.").color(t.soft)).wrap());
+            ui.add(
+                Label::new(RichText::new("The library offers nothing else for this place.").color(t.soft))
+                    .wrap(),
+            );
         }
         Some(list) => {
             for (i, offer) in list.iter().enumerate() {
@@ -56,7 +61,8 @@ fn one(ui: &mut Ui, t: &Tokens, i: usize, offer: &Offer, currency: &str) -> bool
     let consequences = words::consequences(offer, currency);
     let width = ui.available_width();
     let first = wrapped(ui, &name, strong(BODY), t.ink, width - 46.0);
-    let warm = !offer.clashes_added.is_empty() || offer.reversible == Reversible::No && offer.route != Route::Keep;
+    let warm =
+        !offer.clashes_added.is_empty() || offer.reversible == Reversible::No && offer.route != Route::Keep;
     let tone = if warm { t.warm } else { t.soft };
     let second = wrapped(ui, &consequences, theme::small(), tone, width - 46.0);
     let height = first.size().y + second.size().y + 12.0;

@@ -67,25 +67,28 @@ pub fn palette(
 
 fn list(ui: &mut Ui, entries: &[Entry], at: usize, moved: bool, actions: &mut Vec<Action>) {
     let t = tokens(ui);
-    ScrollArea::vertical().max_height(360.0).min_scrolled_height(360.0).auto_shrink([false, true]).show(ui, |ui| {
-        ui.spacing_mut().item_spacing.y = 2.0;
-        for (i, entry) in entries.iter().enumerate() {
-            let right = RichText::new(&entry.right).font(theme::small()).color(t.soft);
-            let button = Button::selectable(i == at, &entry.name)
-                .right_text(right)
-                .min_size(Vec2::new(ui.available_width(), 28.0));
-            let response = ui.add(button);
-            if i == at && moved {
-                response.scroll_to_me(None);
+    ScrollArea::vertical().max_height(360.0).min_scrolled_height(360.0).auto_shrink([false, true]).show(
+        ui,
+        |ui| {
+            ui.spacing_mut().item_spacing.y = 2.0;
+            for (i, entry) in entries.iter().enumerate() {
+                let right = RichText::new(&entry.right).font(theme::small()).color(t.soft);
+                let button = Button::selectable(i == at, &entry.name)
+                    .right_text(right)
+                    .min_size(Vec2::new(ui.available_width(), 28.0));
+                let response = ui.add(button);
+                if i == at && moved {
+                    response.scroll_to_me(None);
+                }
+                if response.clicked() {
+                    actions.extend([Action::CloseDialog, entry.action.clone()]);
+                }
             }
-            if response.clicked() {
-                actions.extend([Action::CloseDialog, entry.action.clone()]);
+            if entries.is_empty() {
+                ui.colored_label(t.soft, "No command and no place is called that.");
             }
-        }
-        if entries.is_empty() {
-            ui.colored_label(t.soft, "No command and no place is called that.");
-        }
-    });
+        },
+    );
 }
 
 fn entries(ui: &Ui, a: &Assessment, sheet: &Sheet, text: &str) -> Vec<Entry> {

@@ -134,7 +134,8 @@ fn head(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
     if let Some(v) = p.verdict {
         let tone = if matches!(v, Verdict::Stop | Verdict::Renew) { t.warm } else { t.ink };
         let said = words::verdict(v);
-        let text = if p.verdict_note.is_empty() { said.to_owned() } else { format!("{said}. {}", p.verdict_note) };
+        let text =
+            if p.verdict_note.is_empty() { said.to_owned() } else { format!("{said}. {}", p.verdict_note) };
         fact(ui, t, "Survey", &text, tone);
     }
     let now = match (&p.fitted, p.route) {
@@ -162,7 +163,14 @@ fn left(ui: &mut Ui, width: f32, text: RichText) {
     });
 }
 
-fn does_not_fit(ui: &mut Ui, t: &Tokens, a: &Assessment, sheet: &Sheet, c: &Clash, actions: &mut Vec<Action>) {
+fn does_not_fit(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Assessment,
+    sheet: &Sheet,
+    c: &Clash,
+    actions: &mut Vec<Action>,
+) {
     notes::bordered(ui, t, |ui| {
         let lead = if c.safety { "does not fit, and people can be hurt" } else { "does not fit" };
         titled(ui, t, icons::Mark::Clash, &format!("{}: {lead}", words::sentence(&c.name)));
@@ -174,7 +182,8 @@ fn does_not_fit(ui: &mut Ui, t: &Tokens, a: &Assessment, sheet: &Sheet, c: &Clas
             ui.label(RichText::new("What would clear it").font(theme::small()).color(t.soft));
         }
         for remedy in &c.remedies {
-            let price = remedy.price.as_ref().map(|m| format!("  {}", words::price(Some(m)))).unwrap_or_default();
+            let price =
+                remedy.price.as_ref().map(|m| format!("  {}", words::price(Some(m)))).unwrap_or_default();
             let text = format!("{}{price}", words::sentence(&remedy.text));
             match &remedy.choice {
                 Some((position, part)) => {
@@ -204,7 +213,9 @@ fn checks(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
     egui::CollapsingHeader::new(title).id_salt(("checks", &p.id)).show(ui, |ui| {
         for c in here {
             let tone = match c.answer {
-                knockon_core::assessment::Answer::Broken | knockon_core::assessment::Answer::ToMeasure => t.warm,
+                knockon_core::assessment::Answer::Broken | knockon_core::assessment::Answer::ToMeasure => {
+                    t.warm
+                }
                 _ => t.ink,
             };
             ui.add(Label::new(RichText::new(words::sentence(&c.name)).color(tone)).wrap());
@@ -224,7 +235,13 @@ fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView) {
             if row.port != last {
                 last = &row.port;
                 ui.add_space(2.0);
-                ui.add(Label::new(RichText::new(format!("{} ({})", words::sentence(&row.port), row.kind)).font(strong(BODY))).wrap());
+                ui.add(
+                    Label::new(
+                        RichText::new(format!("{} ({})", words::sentence(&row.port), row.kind))
+                            .font(strong(BODY)),
+                    )
+                    .wrap(),
+                );
             }
             ui.horizontal_top(|ui| {
                 left(ui, width * 0.45, RichText::new(&row.field).color(t.soft).font(theme::small()));
@@ -234,7 +251,14 @@ fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView) {
     });
 }
 
-fn note(ui: &mut Ui, t: &Tokens, sheet: &Sheet, p: &PositionView, view: &mut View, actions: &mut Vec<Action>) {
+fn note(
+    ui: &mut Ui,
+    t: &Tokens,
+    sheet: &Sheet,
+    p: &PositionView,
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) {
     section(ui, t, "Notes");
     let stored = sheet.notes.get(&p.id).cloned().unwrap_or_default();
     let mut text = match &view.note {

@@ -8,7 +8,7 @@ use knockon_core::library::Level;
 use knockon_core::sheet::Route;
 
 use crate::icons::{self, Mark};
-use crate::text::{Piece, figures, figures_width, pieces, wrapped};
+use crate::text::{Piece, elided, figures, figures_width, pieces, wrapped};
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, TARGET, Tokens};
 use crate::view::Spot;
@@ -95,8 +95,7 @@ pub fn position(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look:
     let first_width = width - NAME_X - price_width - 46.0;
     let (first, second) = if quiet {
         let tail = if fitted.is_empty() { "   empty".to_owned() } else { format!("   {fitted}") };
-        let parts =
-            [Piece(&name, theme::body(), t.ink, false), Piece(&tail, theme::small(), t.soft, false)];
+        let parts = [Piece(&name, theme::body(), t.ink, false), Piece(&tail, theme::small(), t.soft, false)];
         (pieces(ui, &parts, width - NAME_X - 56.0), None)
     } else {
         let dot = if fitted.is_empty() { String::new() } else { format!(" · {fitted}") };
@@ -181,7 +180,9 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: 
         Some(reason) => format!("left out: {reason}"),
         None => explain::half_line(a, c.reason),
     };
-    let second = wrapped(ui, &why, theme::small(), t.soft, width - name_x - 16.0);
+    // one line on the board; all of it where it is selected, under the pointer and in the panel
+    let rows = if look.selected { 12 } else { 1 };
+    let second = elided(ui, &why, theme::small(), t.soft, width - name_x - 16.0, rows);
     let second_height = if why.is_empty() { 0.0 } else { second.size().y };
     let height = (first.size().y + second_height + 8.0).max(TARGET);
     let label = format!("{level} {name}, {}, {price}", words::companion_state(c));
@@ -207,7 +208,10 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: 
     hint(response, |ui| {
         ui.strong(format!("{level} {}", c.name));
         ui.label(words::sentence(&explain::half_line(a, c.reason)));
-        ui.label(format!("{}. Space accepts it, Enter opens it.", words::sentence(words::companion_state(c))));
+        ui.label(format!(
+            "{}. Space accepts it, Enter opens it.",
+            words::sentence(words::companion_state(c))
+        ));
     })
 }
 
@@ -260,7 +264,8 @@ fn frame(ui: &mut Ui, t: &Tokens, spot: &Spot, height: f32, look: Look, label: &
     let paint = ui.painter();
     paint.rect_filled(rect, 3, fill);
     if look.selected || look.tied {
-        let bar = Rect::from_min_size(rect.min, Vec2::new(if look.selected { 4.0 } else { 2.0 }, rect.height()));
+        let bar =
+            Rect::from_min_size(rect.min, Vec2::new(if look.selected { 4.0 } else { 2.0 }, rect.height()));
         paint.rect_filled(bar, 0, t.cool);
     }
     if response.has_focus() {

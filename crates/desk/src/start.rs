@@ -7,6 +7,7 @@ use egui::{Button, Frame, Label, Margin, RichText, ScrollArea, Stroke, Ui, Vec2}
 use knockon_core::Sheet;
 
 use crate::commands::Command;
+use crate::text::wrapped;
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{HEAD, Tokens};
 use crate::view::Action;
@@ -61,6 +62,14 @@ fn plans(ui: &mut Ui, t: &Tokens, page: &Page<'_>, width: f32, actions: &mut Vec
     let n = example.plans.len().clamp(1, 3);
     let gap = 14.0;
     let each = (width - gap * (n as f32 - 1.0)) / n as f32;
+    let inner = each - 30.0;
+    let tall = |texts: Vec<&str>, font: &egui::FontId| {
+        let height = |text: &&str| wrapped(ui, text, font.clone(), t.ink, inner).size().y;
+        texts.iter().map(height).fold(0.0, f32::max)
+    };
+    let about_height = tall(example.plans.values().map(|p| p.about.as_str()).collect(), &theme::body());
+    let figures: Vec<&str> = page.figures.iter().flat_map(|f| f.values()).map(String::as_str).collect();
+    let figures_height = tall(figures, &theme::small()).max(16.0);
     let plans: Vec<_> = example.plans.iter().enumerate().collect();
     for row in plans.chunks(n) {
         ui.horizontal_top(|ui| {
@@ -73,16 +82,24 @@ fn plans(ui: &mut Ui, t: &Tokens, page: &Page<'_>, width: f32, actions: &mut Vec
                     .inner_margin(Margin::same(14));
                 card.show(ui, |ui| {
                     ui.vertical(|ui| {
-                        ui.set_width(each - 30.0);
+                        ui.set_width(inner);
                         ui.add(Label::new(RichText::new(&plan.name).font(strong(16.0))).wrap());
-                        ui.allocate_ui(Vec2::new(each - 30.0, 78.0), |ui| {
-                            ui.set_min_height(78.0);
+                        ui.allocate_ui(Vec2::new(inner, about_height), |ui| {
+                            ui.set_min_height(about_height);
                             ui.add(Label::new(&plan.about).wrap());
                         });
-                        let figures = page.figures.and_then(|f| f.get(*id)).map_or("working it out…", String::as_str);
-                        ui.add(Label::new(RichText::new(figures).font(theme::small()).color(t.soft)).wrap());
+                        let figures =
+                            page.figures.and_then(|f| f.get(*id)).map_or("working it out…", String::as_str);
+                        ui.allocate_ui(Vec2::new(inner, figures_height), |ui| {
+                            ui.set_min_height(figures_height);
+                            ui.add(
+                                Label::new(RichText::new(figures).font(theme::small()).color(t.soft)).wrap(),
+                            );
+                        });
                         let key = RichText::new((i + 1).to_string()).font(theme::small()).color(t.soft);
-                        let button = Button::new("Look at this plan").right_text(key).min_size(Vec2::new(each - 30.0, 32.0));
+                        let button = Button::new("Look at this plan")
+                            .right_text(key)
+                            .min_size(Vec2::new(inner, 32.0));
                         let response = ui.add(button);
                         response.widget_info(|| {
                             let label = format!("Look at this plan: {}", plan.name);
@@ -113,7 +130,8 @@ fn own(ui: &mut Ui, t: &Tokens, open: &str, recent: &[PathBuf], actions: &mut Ve
         }
     });
     for path in recent {
-        let name = path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into_owned());
+        let name =
+            path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into_owned());
         let folder = path.parent().map(|p| p.display().to_string()).unwrap_or_default();
         ui.horizontal(|ui| {
             if ui.button(name).clicked() {

@@ -22,7 +22,12 @@ pub fn strip(ui: &mut Ui, a: &Assessment, view: &View) -> Vec<Action> {
         (Behind::Committed, "on order", money(s.committed), false),
         (Behind::ToCome, "to come", money(s.to_come), false),
         (Behind::Companions, "companions open", s.companions_open.to_string(), s.companions_open > 0),
-        (Behind::Clashes, if s.clashes == 1 { "does not fit" } else { "do not fit" }, s.clashes.to_string(), s.clashes > 0),
+        (
+            Behind::Clashes,
+            if s.clashes == 1 { "does not fit" } else { "do not fit" },
+            s.clashes.to_string(),
+            s.clashes > 0,
+        ),
         (Behind::Measure, "to measure", s.to_measure.to_string(), s.to_measure > 0),
         (Behind::Cautions, "cautions", a.cautions.len().to_string(), false),
         (Behind::Surplus, "off the vehicle", surplus.to_string(), false),
@@ -51,7 +56,10 @@ pub fn strip(ui: &mut Ui, a: &Assessment, view: &View) -> Vec<Action> {
                 tail.push(format!("and {}", words::amount(*sum, currency)));
             }
             ui.add_space(8.0);
-            ui.add(egui::Label::new(egui::RichText::new(tail.join(" · ")).font(theme::small()).color(t.soft)).wrap());
+            ui.add(
+                egui::Label::new(egui::RichText::new(tail.join(" · ")).font(theme::small()).color(t.soft))
+                    .wrap(),
+            );
         });
     });
     actions
@@ -60,7 +68,8 @@ pub fn strip(ui: &mut Ui, a: &Assessment, view: &View) -> Vec<Action> {
 fn cell(ui: &mut Ui, t: &Tokens, word: &str, figure: &str, warm: bool, open: bool) -> bool {
     let font = strong(BODY + 2.0);
     let tone = if warm { t.warm } else { t.ink };
-    let caption = ui.painter().layout_no_wrap(word.to_owned(), theme::small(), if warm { t.warm } else { t.soft });
+    let caption =
+        ui.painter().layout_no_wrap(word.to_owned(), theme::small(), if warm { t.warm } else { t.soft });
     let width = figures_width(ui.painter(), figure, &font).max(caption.size().x) + 20.0;
     let (rect, response) = ui.allocate_exact_size(Vec2::new(width, 44.0), Sense::click());
     response.widget_info(|| egui::WidgetInfo::selected(Role::Button, true, open, format!("{figure} {word}")));

@@ -16,6 +16,14 @@ pub fn wrapped(ui: &Ui, text: &str, font: FontId, color: Color32, width: f32) ->
     ui.painter().layout(text.to_owned(), font, color, width.max(20.0))
 }
 
+/// Lays out text in at most so many rows; what does not fit ends in an ellipsis.
+pub fn elided(ui: &Ui, text: &str, font: FontId, color: Color32, width: f32, rows: usize) -> Arc<Galley> {
+    let mut job = LayoutJob::simple(text.to_owned(), font, color, width.max(20.0));
+    job.wrap.max_rows = rows;
+    job.wrap.break_anywhere = rows == 1;
+    ui.painter().layout_job(job)
+}
+
 /// A piece of a line.
 pub struct Piece<'a>(pub &'a str, pub FontId, pub Color32, pub bool);
 

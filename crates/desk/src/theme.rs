@@ -84,7 +84,6 @@ fn measures(style: &mut egui::Style) {
     s.combo_width = 60.0;
     s.scroll = egui::style::ScrollStyle::solid();
     s.scroll.bar_width = 8.0;
-    s.scroll.foreground_color = true;
     style.animation_time = 0.06;
 }
 
@@ -109,14 +108,15 @@ fn colours(v: &mut egui::Visuals, t: &Tokens) {
     v.popup_shadow.color = t.veil;
     v.disabled_alpha = 0.6;
     let w = &mut v.widgets;
-    for (state, fill, edge, ink, wide) in [
-        (&mut w.noninteractive, t.sheet, t.line, t.ink, 1.0),
-        (&mut w.inactive, t.sheet, t.edge, t.ink, 1.0),
-        (&mut w.hovered, t.hover, t.ink, t.ink, 1.0),
-        (&mut w.active, t.cool_ground, t.cool, t.ink, 2.0),
-        (&mut w.open, t.hover, t.edge, t.ink, 1.0),
+    for (state, fill, solid, edge, ink, wide) in [
+        (&mut w.noninteractive, t.sheet, t.sheet, t.line, t.ink, 1.0),
+        (&mut w.inactive, t.sheet, t.edge, t.edge, t.ink, 1.0),
+        (&mut w.hovered, t.hover, t.soft, t.ink, t.ink, 1.0),
+        (&mut w.active, t.cool_ground, t.cool, t.cool, t.ink, 2.0),
+        (&mut w.open, t.hover, t.hover, t.edge, t.ink, 1.0),
     ] {
-        state.bg_fill = fill;
+        // the handles of scroll bars
+        state.bg_fill = solid;
         state.weak_bg_fill = fill;
         state.bg_stroke = Stroke::new(wide, edge);
         state.fg_stroke = Stroke::new(PEN, ink);

@@ -3,7 +3,9 @@
 use std::path::PathBuf;
 
 use egui::accesskit::Role;
-use egui::{Align, Button, Color32, ComboBox, Id, Layout, Pos2, Response, RichText, Sense, TextEdit, Ui, Vec2};
+use egui::{
+    Align, Button, Color32, ComboBox, Id, Layout, Pos2, Response, RichText, Sense, TextEdit, Ui, Vec2,
+};
 use knockon_core::{Edit, Sheet};
 
 use crate::commands::Command;
@@ -101,7 +103,8 @@ fn file_menu(ui: &mut Ui, recent: &[PathBuf], actions: &mut Vec<Action>) {
             if command == Command::OpenExample && !recent.is_empty() {
                 ui.menu_button("Recent", |ui| {
                     for path in recent {
-                        let name = path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
+                        let name =
+                            path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
                         let full = path.display().to_string();
                         if ui.button(name).on_hover_text(full).clicked() {
                             actions.push(Action::Open(path.clone()));
@@ -116,15 +119,16 @@ fn file_menu(ui: &mut Ui, recent: &[PathBuf], actions: &mut Vec<Action>) {
 
 fn plan(ui: &mut Ui, sheet: &Sheet, actions: &mut Vec<Action>) {
     let now = sheet.plans.get(&sheet.plan).map_or(sheet.plan.as_str(), |p| p.name.as_str());
-    let choice = ComboBox::from_id_salt("plan").selected_text(now).width(170.0).truncate().show_ui(ui, |ui| {
-        ui.set_min_width(240.0);
-        for (id, plan) in &sheet.plans {
-            let entry = ui.selectable_label(*id == sheet.plan, plan.name.as_str());
-            if entry.on_hover_text(&plan.about).clicked() && *id != sheet.plan {
-                actions.push(Action::Edit(vec![Edit::SwitchPlan { plan: id.clone() }]));
+    let choice =
+        ComboBox::from_id_salt("plan").selected_text(now).width(170.0).truncate().show_ui(ui, |ui| {
+            ui.set_min_width(240.0);
+            for (id, plan) in &sheet.plans {
+                let entry = ui.selectable_label(*id == sheet.plan, plan.name.as_str());
+                if entry.on_hover_text(&plan.about).clicked() && *id != sheet.plan {
+                    actions.push(Action::Edit(vec![Edit::SwitchPlan { plan: id.clone() }]));
+                }
             }
-        }
-    });
+        });
     choice.response.widget_info(|| {
         let mut info = egui::WidgetInfo::labeled(Role::ComboBox, true, "Plan");
         info.current_text_value = Some(now.to_owned());
@@ -132,7 +136,12 @@ fn plan(ui: &mut Ui, sheet: &Sheet, actions: &mut Vec<Action>) {
     });
 }
 
-fn icon(ui: &mut Ui, command: Command, enabled: bool, draw: impl Fn(&egui::Painter, Pos2, Color32)) -> Response {
+fn icon(
+    ui: &mut Ui,
+    command: Command,
+    enabled: bool,
+    draw: impl Fn(&egui::Painter, Pos2, Color32),
+) -> Response {
     let keys = command.keys(ui.ctx());
     let label = command.label();
     let hint = if keys.is_empty() { label.to_owned() } else { format!("{label} ({keys})") };

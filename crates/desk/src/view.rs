@@ -227,7 +227,8 @@ pub fn ties(a: &Assessment, selected: Option<&Spot>) -> BTreeSet<Spot> {
                     out.extend(c.cause.as_ref().map(place));
                 }
             }
-            let groups = a.clashes.iter().map(|c| &c.positions).chain(a.to_measure.iter().map(|m| &m.positions));
+            let groups =
+                a.clashes.iter().map(|c| &c.positions).chain(a.to_measure.iter().map(|m| &m.positions));
             for group in groups.filter(|g| g.contains(id)) {
                 out.extend(group.iter().map(place));
             }

@@ -134,7 +134,8 @@ pub fn mark(a: &Assessment, p: &PositionView) -> Mark {
         Mark::Clash
     } else if !p.to_measure.is_empty() {
         Mark::Measure
-    } else if p.surplus {
+    } else if p.surplus && (p.fitted.is_none() || p.fitted == p.as_found) {
+        // where another part sits here now, that one counts; the old one stands in the list of what comes off
         Mark::Surplus
     } else if p.fitted.is_none() {
         Mark::Empty
@@ -149,7 +150,9 @@ pub fn mark(a: &Assessment, p: &PositionView) -> Mark {
 pub fn mark_text(a: &Assessment, p: &PositionView) -> String {
     let mark = mark(a, p);
     let between = a.companions.iter().find(|c| {
-        c.origin == Origin::Bridge && c.waived.is_none() && (c.position.as_ref() == Some(&p.id) || p.companions.contains(&c.key))
+        c.origin == Origin::Bridge
+            && c.waived.is_none()
+            && (c.position.as_ref() == Some(&p.id) || p.companions.contains(&c.key))
     });
     match (mark, between) {
         (Mark::FitsWith, Some(c)) => format!("fits with {}", c.name),
@@ -162,7 +165,11 @@ pub fn figures(t: &Totals) -> String {
     let mut parts = vec![amount(t.spent + t.committed + t.to_come, &t.currency)];
     parts.push(count(t.companions, "companion", "companions"));
     if t.clashes > 0 {
-        parts.push(if t.clashes == 1 { "1 does not fit".to_owned() } else { format!("{} do not fit", t.clashes) });
+        parts.push(if t.clashes == 1 {
+            "1 does not fit".to_owned()
+        } else {
+            format!("{} do not fit", t.clashes)
+        });
     }
     if t.to_measure > 0 {
         parts.push(format!("{} to measure", t.to_measure));

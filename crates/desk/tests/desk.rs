@@ -15,8 +15,8 @@ use knockon_desk::{App, Start};
 type Desk = Harness<'static, App>;
 
 fn start(file: Option<PathBuf>, home: Option<PathBuf>) -> Desk {
-    let example =
-        knockon_store::sheets::parse("the example", knockon_store::library::example()).expect("the example is a sheet");
+    let example = knockon_store::sheets::parse("the example", knockon_store::library::example())
+        .expect("the example is a sheet");
     let start = Start { file, catalogue: knockon_store::library::shipped(), example };
     let mut desk = Harness::builder()
         .with_size([1366.0, 768.0])
@@ -274,6 +274,7 @@ fn the_buy_list_takes_supplier_and_state() {
     let field = format!("Supplier of {}", line.name);
     desk.get_by_role_and_label(Role::TextInput, &field).click();
     settle(&mut desk);
+    press(&mut desk, Modifiers::COMMAND, Key::A);
     desk.get_by_role_and_label(Role::TextInput, &field).type_text("the parts counter");
     settle(&mut desk);
     press(&mut desk, Modifiers::NONE, Key::Enter);
@@ -283,7 +284,9 @@ fn the_buy_list_takes_supplier_and_state() {
 #[test]
 fn every_figure_opens_the_list_behind_it() {
     let (mut desk, _) = converted(None);
-    for (figure, title) in [("companions open", "Companions that want an answer"), ("to come", "To come: still to buy")] {
+    for (figure, title) in
+        [("companions open", "Companions that want an answer"), ("to come", "To come: still to buy")]
+    {
         desk.get_by_label_contains(figure).click();
         settle(&mut desk);
         assert!(has(&desk, title), "{title}");

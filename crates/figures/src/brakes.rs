@@ -51,10 +51,7 @@ pub struct PedalForce {
 /// [`FigureError`] if an argument is out of its range.
 ///
 /// Source: physics; `p = F*ratio/(pi d^2/4)` and `T = 2 mu p A r` as in Limpert, Brake Design and Safety.
-#[expect(
-    clippy::too_many_arguments,
-    reason = "eight independent quantities, each with its own type or name"
-)]
+#[expect(clippy::too_many_arguments, reason = "eight independent quantities, each with its own type or name")]
 pub fn pedal_force(
     mass: Mass,
     deceleration_g: f64,
@@ -98,11 +95,8 @@ mod tests {
     const PICKUP: [f64; 8] = [2268.0, 0.65, 0.341, 8.2e-4, 4.931_6e-4, 0.0254, 6.0, 1.0];
 
     fn stop(a: [f64; 8]) -> Result<PedalForce, FigureError> {
-        let (mass, radius, bore) = (
-            Mass::new::<kilogram>(a[0]),
-            Length::new::<meter>(a[2]),
-            Length::new::<meter>(a[5]),
-        );
+        let (mass, radius, bore) =
+            (Mass::new::<kilogram>(a[0]), Length::new::<meter>(a[2]), Length::new::<meter>(a[5]));
         pedal_force(mass, a[1], radius, a[3], a[4], bore, a[6], a[7])
     }
 
@@ -128,11 +122,7 @@ mod tests {
             let bore = Length::new::<inch>(bore_in).get::<meter>();
             let found = stop([mass, 0.65, 0.35, axle, axle, bore, 6.0, 1.0]);
             close(found.map(|p| p.line_pressure.get::<pascal>()), pressure, 1e-9);
-            close(
-                found.map(|p| p.force.get::<newton>() / POUND_FORCE),
-                100.0 * factor,
-                1e-9,
-            );
+            close(found.map(|p| p.force.get::<newton>() / POUND_FORCE), 100.0 * factor, 1e-9);
         }
         // tier L: brake.line_pressure/112.4 lbf x 5.0, 0.75 in bore gives 8.770874368 MPa
         let bore = Length::new::<inch>(0.75).get::<meter>();
@@ -151,11 +141,7 @@ mod tests {
         close(newtons(with(6, 3.6)), 528.0, 2e-3);
         // BX5: 0.75 in bore 282 N, 7/8 in 384 N: the ratio of the areas
         let small = newtons(with(5, 0.019_05)).unwrap_or(f64::NAN);
-        close(
-            newtons(with(5, 0.022_225)).map(|n| n / small),
-            384.0 / 282.0,
-            2e-3,
-        );
+        close(newtons(with(5, 0.022_225)).map(|n| n / small), 384.0 / 282.0, 2e-3);
         // B.4 UB11: a booster of gain 1.9 divides the force
         close(newtons(with(7, 1.9)), 317.0 / 1.9, 1e-3);
     }
@@ -168,16 +154,7 @@ mod tests {
         // B: front share 0.70 at 0.8 g (B.8), 0.53 static (B.1: 493/930 kg).
         let at = |z: f64| {
             let share = 0.530 + (0.70 - 0.530) * z / 0.8;
-            newtons([
-                1089.0,
-                z,
-                0.31,
-                8.2e-4,
-                8.2e-4 * (1.0 / share - 1.0),
-                0.019_05,
-                5.0,
-                1.0,
-            ])
+            newtons([1089.0, z, 0.31, 8.2e-4, 8.2e-4 * (1.0 / share - 1.0), 0.019_05, 5.0, 1.0])
         };
         let easy = at(0.65).unwrap_or(f64::NAN);
         close(at(0.8).map(|n| n / easy), 364.0 / 282.0, 3e-3);

@@ -43,9 +43,7 @@ pub fn air_flow(
     let rpm = RPM.check("engine speed", rpm)?;
     let filling = FILLING.check("volumetric efficiency", volumetric_efficiency)?;
     let per_second = rpm / 60.0 / 2.0;
-    Ok(VolumeRate::new::<cubic_meter_per_second>(
-        displacement.get::<cubic_meter>() * per_second * filling,
-    ))
+    Ok(VolumeRate::new::<cubic_meter_per_second>(displacement.get::<cubic_meter>() * per_second * filling))
 }
 
 /// Fuel that goes with a flow of air: `air density * air / ratio`.
@@ -66,9 +64,7 @@ pub fn fuel_flow(
     AIR_FLOW.check("air flow", air.get::<cubic_meter_per_hour>())?;
     let density = AIR_DENSITY.check("air density", air_density.get::<kilogram_per_cubic_meter>())?;
     let ratio = AIR_FUEL.check("air-fuel ratio", air_fuel_ratio)?;
-    Ok(MassRate::new::<kilogram_per_second>(
-        density * air.get::<cubic_meter_per_second>() / ratio,
-    ))
+    Ok(MassRate::new::<kilogram_per_second>(density * air.get::<cubic_meter_per_second>() / ratio))
 }
 
 /// Fuel a pump must bring for a power: `power * consumption / fuel density`.
@@ -87,10 +83,7 @@ pub fn fuel_flow_for_power(
     fuel_density: MassDensity,
 ) -> Result<VolumeRate, FigureError> {
     POWER.check("engine power", power.get::<kilowatt>())?;
-    CONSUMPTION.check(
-        "specific fuel consumption",
-        consumption.get::<gram_per_kilowatt_hour>(),
-    )?;
+    CONSUMPTION.check("specific fuel consumption", consumption.get::<gram_per_kilowatt_hour>())?;
     let density = FUEL_DENSITY.check("fuel density", fuel_density.get::<kilogram_per_cubic_meter>())?;
     let mass_rate = power.get::<watt>() * consumption.get::<kilogram_per_joule>();
     Ok(VolumeRate::new::<cubic_meter_per_second>(mass_rate / density))
@@ -120,11 +113,8 @@ mod tests {
     /// kg/h
     fn fuel(cfm: f64, density: f64, ratio: f64) -> Result<f64, FigureError> {
         let density = MassDensity::new::<kilogram_per_cubic_meter>(density);
-        let flow = fuel_flow(
-            VolumeRate::new::<cubic_meter_per_second>(cfm * CUBIC_FOOT / 60.0),
-            density,
-            ratio,
-        )?;
+        let flow =
+            fuel_flow(VolumeRate::new::<cubic_meter_per_second>(cfm * CUBIC_FOOT / 60.0), density, ratio)?;
         Ok(flow.get::<kilogram_per_second>() * 3600.0)
     }
 
@@ -145,11 +135,7 @@ mod tests {
             (110.0, 6000.0, 0.85, 162.326_388_889, 275.794_287_12),
         ] {
             close(cfm(cid, rpm, filling), expected, 1e-9);
-            close(
-                air(cid, rpm, filling).map(|q| q.get::<cubic_meter_per_hour>()),
-                m3_per_h,
-                1e-9,
-            );
+            close(air(cid, rpm, filling).map(|q| q.get::<cubic_meter_per_hour>()), m3_per_h, 1e-9);
         }
     }
 

@@ -106,10 +106,7 @@ fn check_curve(curve: &[(f64, f64)]) -> Result<(), FigureError> {
             return Err(FigureError {
                 quantity,
                 found,
-                expected: Expected::Above {
-                    limit: before,
-                    unit: "rpm",
-                },
+                expected: Expected::Above { limit: before, unit: "rpm" },
             });
         }
         before = found;
@@ -163,9 +160,7 @@ pub fn wire_drop(
     let length = RUN_LENGTH.check("wire length", one_way_length.get::<meter>())?;
     let area = WIRE_AREA.check("conductor area", area.get::<square_millimeter>())?;
     let resistivity = COPPER_RESISTIVITY * if hot { HOT_FACTOR } else { 1.0 };
-    Ok(ElectricPotential::new::<volt>(
-        current * length * run.times() * resistivity / area,
-    ))
+    Ok(ElectricPotential::new::<volt>(current * length * run.times() * resistivity / area))
 }
 
 /// Diameter of a solid conductor by American wire gauge: `0.127 mm * 92^((36 - n) / 39)`.
@@ -178,9 +173,7 @@ pub fn wire_drop(
 /// Source: ASTM B258.
 pub fn awg_diameter(n: i32) -> Result<Length, FigureError> {
     let gauge = GAUGE.check("wire gauge", f64::from(n))?;
-    Ok(Length::new::<millimeter>(
-        0.127 * 92_f64.powf((36.0 - gauge) / 39.0),
-    ))
+    Ok(Length::new::<millimeter>(0.127 * 92_f64.powf((36.0 - gauge) / 39.0)))
 }
 
 #[cfg(test)]
@@ -201,41 +194,23 @@ mod tests {
     }
 
     fn volts(amps: f64, metres: f64, mm2: f64, run: Run, hot: bool) -> Result<f64, FigureError> {
-        let (current, area) = (
-            ElectricCurrent::new::<ampere>(amps),
-            Area::new::<square_millimeter>(mm2),
-        );
+        let (current, area) = (ElectricCurrent::new::<ampere>(amps), Area::new::<square_millimeter>(mm2));
         wire_drop(current, Length::new::<meter>(metres), area, run, hot).map(|v| v.get::<volt>())
     }
 
     #[test]
     fn trade_rotor_speeds() {
         // physics, 80-vehicles AX5: 165/76 = 2.17, 600 rpm gives 1,303; excites at 1,800 rotor, which is 829 crank
-        assert_eq!(
-            rotor_speed(mm(165.0), mm(76.0), 600.0).map(f64::round),
-            Ok(1303.0)
-        );
-        assert_eq!(
-            engine_speed_for_rotor(mm(165.0), mm(76.0), 1800.0).map(f64::round),
-            Ok(829.0)
-        );
+        assert_eq!(rotor_speed(mm(165.0), mm(76.0), 600.0).map(f64::round), Ok(1303.0));
+        assert_eq!(engine_speed_for_rotor(mm(165.0), mm(76.0), 1800.0).map(f64::round), Ok(829.0));
         // AX6: idle 700 gives 1,520
-        assert_eq!(
-            rotor_speed(mm(165.0), mm(76.0), 700.0).map(f64::round),
-            Ok(1520.0)
-        );
+        assert_eq!(rotor_speed(mm(165.0), mm(76.0), 700.0).map(f64::round), Ok(1520.0));
         // BX2, BX9: 127/63 at 700 gives 1,411, at 850 1,713; excites at 1,600 to 2,200 rotor: crank 792
         // (1,600 exactly is 794) to 1,091
-        assert_eq!(
-            rotor_speed(mm(127.0), mm(63.0), 700.0).map(f64::round),
-            Ok(1411.0)
-        );
+        assert_eq!(rotor_speed(mm(127.0), mm(63.0), 700.0).map(f64::round), Ok(1411.0));
         close(rotor_speed(mm(127.0), mm(63.0), 850.0), 1713.0, 1e-3);
         close(engine_speed_for_rotor(mm(127.0), mm(63.0), 1600.0), 792.0, 3e-3);
-        assert_eq!(
-            engine_speed_for_rotor(mm(127.0), mm(63.0), 2200.0).map(f64::round),
-            Ok(1091.0)
-        );
+        assert_eq!(engine_speed_for_rotor(mm(127.0), mm(63.0), 2200.0).map(f64::round), Ok(1091.0));
     }
 
     #[test]
@@ -261,10 +236,7 @@ mod tests {
         refuses(output_at(&[(2000.0, 20.0), (1500.0, 30.0)], 9000.0), speed);
         refuses(output_at(&[(1500.0, 20.0), (f64::NAN, 30.0)], 1000.0), speed);
         for amps in [f64::NAN, f64::INFINITY, -1.0] {
-            refuses(
-                output_at(&[(1500.0, amps)], 1000.0),
-                "current on the output curve",
-            );
+            refuses(output_at(&[(1500.0, amps)], 1000.0), "current on the output curve");
         }
         for bad in REFUSED {
             refuses(output_at(&CURVE, bad), "rotor speed");
@@ -278,12 +250,8 @@ mod tests {
         close(volts(100.0, 3.0, 20.0, Run::ThereAndBack, false), 0.516, 1e-12);
         close(volts(100.0, 3.0, 20.0, Run::OneWay, true), 0.3096, 1e-12);
         // physics, 20-ports 20.4: mV/m one way at rated current
-        for (mm2, amps, mv) in [
-            (0.5, 5.0, 172.0),
-            (1.0, 11.0, 189.0),
-            (5.0, 35.0, 120.0),
-            (13.0, 70.0, 93.0),
-        ] {
+        for (mm2, amps, mv) in [(0.5, 5.0, 172.0), (1.0, 11.0, 189.0), (5.0, 35.0, 120.0), (13.0, 70.0, 93.0)]
+        {
             close(volts(amps, 1.0, mm2, Run::OneWay, false), mv / 1000.0, 6e-3);
         }
     }
@@ -294,14 +262,7 @@ mod tests {
         // reference-values.json, tier L: wire.awg/4 has 0.815170594304 mohm/m at 1/58 ohm·mm2/m, 0.24 % above 0.0172
         close(milliohms(21.150_639_425_4), 0.815_170_594_304, 2.5e-3);
         // tier P: wire.iec60228_class5/..., the most allowed for flexible cable: 12 to 16 % above solid copper
-        for (mm2, most) in [
-            (0.5, 39.0),
-            (1.0, 19.5),
-            (6.0, 3.3),
-            (16.0, 1.21),
-            (25.0, 0.78),
-            (50.0, 0.386),
-        ] {
+        for (mm2, most) in [(0.5, 39.0), (1.0, 19.5), (6.0, 3.3), (16.0, 1.21), (25.0, 0.78), (50.0, 0.386)] {
             let over = most / milliohms(mm2).unwrap_or(f64::NAN);
             assert!((1.12..1.16).contains(&over), "{mm2} mm2: {over}");
         }
@@ -335,10 +296,7 @@ mod tests {
     fn refuses_each_argument_by_name() {
         for bad in REFUSED {
             refuses(rotor_speed(mm(bad), mm(76.0), 600.0), "crank pulley diameter");
-            refuses(
-                rotor_speed(mm(165.0), mm(bad), 600.0),
-                "generator pulley diameter",
-            );
+            refuses(rotor_speed(mm(165.0), mm(bad), 600.0), "generator pulley diameter");
             refuses(rotor_speed(mm(165.0), mm(76.0), bad), "engine speed");
             refuses(engine_speed_for_rotor(mm(165.0), mm(76.0), bad), "rotor speed");
             refuses(volts(bad, 3.0, 20.0, Run::OneWay, false), "current");

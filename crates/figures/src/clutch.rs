@@ -27,9 +27,7 @@ pub fn slave_stroke(
     STROKE.check("master stroke", master_stroke.get::<millimeter>())?;
     let master = CYLINDER_BORE.check("master bore", master_bore.get::<millimeter>())?;
     let slave = CYLINDER_BORE.check("slave bore", slave_bore.get::<millimeter>())?;
-    Ok(Length::new::<meter>(
-        master_stroke.get::<meter>() * (master / slave).powi(2),
-    ))
+    Ok(Length::new::<meter>(master_stroke.get::<meter>() * (master / slave).powi(2)))
 }
 
 #[cfg(test)]

@@ -41,15 +41,8 @@ pub fn critical_speed(outside: Length, inside: Length, length: Length) -> Result
     let inner_mm = TUBE_INSIDE.check("tube inside diameter", inside.get::<millimeter>())?;
     SHAFT_LENGTH.check("shaft length", length.get::<millimeter>())?;
     if inner_mm >= outer_mm {
-        let expected = Expected::Below {
-            limit: outer_mm,
-            unit: "mm",
-        };
-        return Err(FigureError {
-            quantity: "tube inside diameter",
-            found: inner_mm,
-            expected,
-        });
+        let expected = Expected::Below { limit: outer_mm, unit: "mm" };
+        return Err(FigureError { quantity: "tube inside diameter", found: inner_mm, expected });
     }
 
     // sqrt(I / A) of a tube
@@ -102,12 +95,7 @@ mod tests {
 
     /// With a hard tyre of a diameter in mm.
     fn engine(speed: Velocity, diameter: f64, axle: f64, gear: f64) -> Result<f64, FigureError> {
-        engine_speed(
-            speed,
-            revolutions_per_length(Length::new::<millimeter>(diameter))?,
-            axle,
-            gear,
-        )
+        engine_speed(speed, revolutions_per_length(Length::new::<millimeter>(diameter))?, axle, gear)
     }
 
     fn mph(speed: f64) -> Velocity {
@@ -150,11 +138,7 @@ mod tests {
     #[test]
     fn engine_speeds_against_the_unit_library() {
         // reference-values.json, tier L: gearing.rpm/...
-        close(
-            engine(mph(60.0), 28.877_952_755_9 * 25.4, 3.73, 1.0),
-            2_604.999_991_01,
-            1e-9,
-        );
+        close(engine(mph(60.0), 28.877_952_755_9 * 25.4, 3.73, 1.0), 2_604.999_991_01, 1e-9);
         close(engine(mph(65.0), 31.0 * 25.4, 4.1, 0.67), 1_936.084_765_94, 1e-9);
         let metric = Velocity::new::<kilometer_per_hour>(100.0);
         close(engine(metric, 619.0, 3.909, 0.82), 2_747.184_014_47, 1e-9);
@@ -180,10 +164,7 @@ mod tests {
             refuses(critical(76.0, bad, 1247.0), "tube inside diameter");
             refuses(critical(76.0, 72.0, bad), "shaft length");
             refuses(engine_speed(mph(bad), revs(755.0), 3.9, 1.0), "road speed");
-            refuses(
-                engine_speed(mph(60.0), revs(bad), 3.9, 1.0),
-                "tyre turns per mile",
-            );
+            refuses(engine_speed(mph(60.0), revs(bad), 3.9, 1.0), "tyre turns per mile");
             refuses(engine_speed(mph(60.0), revs(755.0), bad, 1.0), "axle ratio");
             refuses(engine_speed(mph(60.0), revs(755.0), 3.9, bad), "gear ratio");
         }

@@ -58,11 +58,7 @@ impl fmt::Display for Expected {
                 unit
             }
         };
-        if unit.is_empty() {
-            Ok(())
-        } else {
-            write!(f, " {unit}")
-        }
+        if unit.is_empty() { Ok(()) } else { write!(f, " {unit}") }
     }
 }
 
@@ -72,47 +68,14 @@ mod tests {
 
     #[test]
     fn message_names_quantity_found_and_expected_with_unit() {
-        let error = |quantity, found, expected| {
-            FigureError {
-                quantity,
-                found,
-                expected,
-            }
-            .to_string()
-        };
-        let between = Expected::Between {
-            low: 5.0,
-            high: 100.0,
-            unit: "mm",
-        };
-        assert_eq!(
-            error("master bore", 0.0, between),
-            "master bore: found 0, expected 5 to 100 mm"
-        );
-        let bare = Expected::Between {
-            low: 1.0,
-            high: 15.0,
-            unit: "",
-        };
-        assert_eq!(
-            error("pedal ratio", f64::NAN, bare),
-            "pedal ratio: found NaN, expected 1 to 15"
-        );
-        let below = Expected::Below {
-            limit: 76.0,
-            unit: "mm",
-        };
-        assert_eq!(
-            error("tube inside", 80.0, below),
-            "tube inside: found 80, expected less than 76 mm"
-        );
-        let above = Expected::Above {
-            limit: 2000.0,
-            unit: "rpm",
-        };
-        assert_eq!(
-            error("curve", 1500.0, above),
-            "curve: found 1500, expected more than 2000 rpm"
-        );
+        let error = |quantity, found, expected| FigureError { quantity, found, expected }.to_string();
+        let between = Expected::Between { low: 5.0, high: 100.0, unit: "mm" };
+        assert_eq!(error("master bore", 0.0, between), "master bore: found 0, expected 5 to 100 mm");
+        let bare = Expected::Between { low: 1.0, high: 15.0, unit: "" };
+        assert_eq!(error("pedal ratio", f64::NAN, bare), "pedal ratio: found NaN, expected 1 to 15");
+        let below = Expected::Below { limit: 76.0, unit: "mm" };
+        assert_eq!(error("tube inside", 80.0, below), "tube inside: found 80, expected less than 76 mm");
+        let above = Expected::Above { limit: 2000.0, unit: "rpm" };
+        assert_eq!(error("curve", 1500.0, above), "curve: found 1500, expected more than 2000 rpm");
     }
 }

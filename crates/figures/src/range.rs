@@ -24,11 +24,7 @@ impl Range {
         if (self.low..=self.high).contains(&found) {
             Ok(found)
         } else {
-            Err(FigureError {
-                quantity,
-                found,
-                expected: self.expected(),
-            })
+            Err(FigureError { quantity, found, expected: self.expected() })
         }
     }
 
@@ -57,28 +53,9 @@ mod tests {
         let range = Range::new(5.0, 100.0, "mm");
         assert_eq!(range.check("bore", 5.0), Ok(5.0));
         assert_eq!(range.check("bore", 100.0), Ok(100.0));
-        for found in [
-            4.999,
-            100.001,
-            0.0,
-            -0.0,
-            -5.0,
-            f64::INFINITY,
-            f64::NEG_INFINITY,
-            f64::NAN,
-        ] {
+        for found in [4.999, 100.001, 0.0, -0.0, -5.0, f64::INFINITY, f64::NEG_INFINITY, f64::NAN] {
             let refused = range.check("bore", found).map_err(|e| (e.quantity, e.expected));
-            assert_eq!(
-                refused,
-                Err((
-                    "bore",
-                    Expected::Between {
-                        low: 5.0,
-                        high: 100.0,
-                        unit: "mm"
-                    }
-                ))
-            );
+            assert_eq!(refused, Err(("bore", Expected::Between { low: 5.0, high: 100.0, unit: "mm" })));
         }
     }
 }

@@ -71,11 +71,7 @@ mod tests {
         // physics, 80-vehicles AK50: 755 x 3.90 x 7/20 = 1,031, +3.1 %; 21 teeth give 982 (981.5), low
         let twenty = cable(755.0, 3.90, 7, 20);
         assert_eq!(twenty.map(f64::round), Ok(1031.0));
-        close(
-            reads_high_by(revs(twenty.unwrap_or(f64::NAN)), revs(1000.0)),
-            0.031,
-            0.02,
-        );
+        close(reads_high_by(revs(twenty.unwrap_or(f64::NAN)), revs(1000.0)), 0.031, 0.02);
         let low = cable(755.0, 3.90, 7, 21);
         close(low, 982.0, 1e-3);
         assert!(reads_high_by(revs(low.unwrap_or(f64::NAN)), revs(1000.0)).is_ok_and(|f| f < 0.0));
@@ -97,10 +93,7 @@ mod tests {
             refuses(cable(bad, 3.9, 7, 20), "tyre turns per mile");
             refuses(cable(755.0, bad, 7, 20), "axle ratio");
             refuses(reads_high_by(revs(bad), revs(1000.0)), "cable turns per mile");
-            refuses(
-                reads_high_by(revs(1000.0), revs(bad)),
-                "speedometer head turns per mile",
-            );
+            refuses(reads_high_by(revs(1000.0), revs(bad)), "speedometer head turns per mile");
         }
         refuses(cable(755.0, 3.9, 0, 20), "speedometer drive teeth");
         refuses(cable(755.0, 3.9, 7, 0), "speedometer driven teeth");

@@ -87,9 +87,7 @@ pub fn metric_diameter(section_mm: f64, aspect_pct: f64, rim_in: f64) -> Result<
     let section = SECTION.check("tyre section width", section_mm)?;
     let aspect = ASPECT.check("tyre aspect ratio", aspect_pct)?;
     let rim = RIM.check("rim code", rim_in)?;
-    Ok(Length::new::<millimeter>(
-        25.4 * rim + 2.0 * section * aspect / 100.0,
-    ))
+    Ok(Length::new::<millimeter>(25.4 * rim + 2.0 * section * aspect / 100.0))
 }
 
 /// Turns over a length of road if the tyre were a hard wheel: `1 / (pi diameter)`.
@@ -121,9 +119,7 @@ pub fn rolling_revolutions_per_length(
 ) -> Result<LinearNumberDensity, FigureError> {
     DIAMETER.check("tyre diameter", diameter.get::<millimeter>())?;
     let factor = ROLLING_FACTOR.check("rolling factor", rolling_factor)?;
-    Ok(LinearNumberDensity::new::<per_meter>(
-        1.0 / (PI * diameter.get::<meter>() * factor),
-    ))
+    Ok(LinearNumberDensity::new::<per_meter>(1.0 / (PI * diameter.get::<meter>() * factor)))
 }
 
 #[cfg(test)]
@@ -177,11 +173,7 @@ mod tests {
             close(hard.map(|r| r.get::<per_mile>() * ratio), geometric, 1e-9);
             close(per_mile_of(mm, factor).map(|r| r * ratio), published, 1e-9);
             // the constant is good to 1 % on a single car
-            close(
-                per_mile_of(mm, ROLLING_FACTOR_RADIAL).map(|r| r * ratio),
-                published,
-                0.01,
-            );
+            close(per_mile_of(mm, ROLLING_FACTOR_RADIAL).map(|r| r * ratio), published, 0.01);
         }
         // common practice, 80-vehicles A.2 WHL-01 and AK50: 716 mm turns 741 times, 703 mm 755 times a mile
         close(per_mile_of(716.0, ROLLING_FACTOR_RADIAL), 741.0, 0.006);

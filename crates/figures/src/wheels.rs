@@ -78,11 +78,7 @@ mod tests {
 
     #[test]
     fn refuses_each_argument_by_name() {
-        let names = [
-            "wheel inside diameter",
-            "caliper envelope diameter",
-            "radial gap wanted",
-        ];
+        let names = ["wheel inside diameter", "caliper envelope diameter", "radial gap wanted"];
         for (at, name) in names.into_iter().enumerate() {
             for bad in REFUSED {
                 let mut a = [352.0, 339.0, 3.0];

@@ -19,7 +19,11 @@ fn open(file: &Path, plan: Option<&str>) -> Result<(Sheet, String, Catalogue), S
     let plan = plan.unwrap_or(&sheet.plan).to_owned();
     if !sheet.plans.contains_key(&plan) {
         let known: Vec<&str> = sheet.plans.keys().map(String::as_str).collect();
-        return Err(format!("there is no plan \"{plan}\" in {}; it has {}", file.display(), known.join(", ")));
+        return Err(format!(
+            "there is no plan \"{plan}\" in {}; it has {}",
+            file.display(),
+            known.join(", ")
+        ));
     }
     Ok((sheet, plan, library::shipped()))
 }
@@ -28,7 +32,12 @@ fn checked(file: &Path, plan: Option<&str>) -> Result<Assessment, String> {
     let (sheet, plan, catalogue) = open(file, plan)?;
     if !catalogue.vehicles.contains_key(&sheet.vehicle) {
         let known: Vec<&str> = catalogue.vehicles.keys().map(String::as_str).collect();
-        return Err(format!("{}: at vehicle: the library has no vehicle \"{}\"; it has {}", file.display(), sheet.vehicle, known.join(", ")));
+        return Err(format!(
+            "{}: at vehicle: the library has no vehicle \"{}\"; it has {}",
+            file.display(),
+            sheet.vehicle,
+            known.join(", ")
+        ));
     }
     Ok(assess(&sheet, &plan, &catalogue))
 }
@@ -60,7 +69,9 @@ pub fn buy(file: &Path, plan: Option<&str>, csv: Option<&Path>) -> Done {
     match csv {
         None => say(&text::buy(&a)),
         Some(out) => {
-            std::fs::write(out, buy_csv::buy_csv(&a)).map_err(|e| format!("{}: cannot be written ({e}); choose a folder you may write to", out.display()))?;
+            std::fs::write(out, buy_csv::buy_csv(&a)).map_err(|e| {
+                format!("{}: cannot be written ({e}); choose a folder you may write to", out.display())
+            })?;
             say(&format!("{} lines written to {}\n", a.buy.len(), out.display()));
         }
     }
@@ -71,16 +82,29 @@ pub fn whatif(file: &Path, position: &str, route: &str, part: Option<&str>, as_j
     let (sheet, plan, catalogue) = open(file, None)?;
     let all = offers(&sheet, &plan, &catalogue, position);
     if all.is_empty() {
-        let known: Vec<&str> = catalogue.vehicles.get(&sheet.vehicle).map_or_else(Vec::new, |v| v.positions.iter().map(|p| p.id.as_str()).collect());
-        return Err(format!("there is no position \"{position}\" on this vehicle; it has {}", known.join(", ")));
+        let known: Vec<&str> = catalogue
+            .vehicles
+            .get(&sheet.vehicle)
+            .map_or_else(Vec::new, |v| v.positions.iter().map(|p| p.id.as_str()).collect());
+        return Err(format!(
+            "there is no position \"{position}\" on this vehicle; it has {}",
+            known.join(", ")
+        ));
     }
     let route = route.replace('-', " ");
-    let fits: Vec<_> = all.iter().filter(|o| o.route.word() == route && part.is_none_or(|p| o.part.as_deref() == Some(p))).cloned().collect();
+    let fits: Vec<_> = all
+        .iter()
+        .filter(|o| o.route.word() == route && part.is_none_or(|p| o.part.as_deref() == Some(p)))
+        .cloned()
+        .collect();
     if fits.is_empty() {
-        let known: Vec<String> = all.iter().map(|o| match &o.part {
-            Some(p) => format!("{} {p}", o.route.word()),
-            None => o.route.word().to_owned(),
-        }).collect();
+        let known: Vec<String> = all
+            .iter()
+            .map(|o| match &o.part {
+                Some(p) => format!("{} {p}", o.route.word()),
+                None => o.route.word().to_owned(),
+            })
+            .collect();
         return Err(format!("this is not on offer at {position}; on offer: {}", known.join(", ")));
     }
     if as_json {
@@ -95,7 +119,13 @@ pub fn whatif(file: &Path, position: &str, route: &str, part: Option<&str>, as_j
 pub fn library_check(dir: &Path) -> Done {
     let (problems, ok) = match library::load(dir) {
         Ok((catalogue, warnings)) => {
-            say(&format!("{}: {} parts, {} port types, {} vehicles\n", dir.display(), catalogue.parts.len(), catalogue.port_types.len(), catalogue.vehicles.len()));
+            say(&format!(
+                "{}: {} parts, {} port types, {} vehicles\n",
+                dir.display(),
+                catalogue.parts.len(),
+                catalogue.port_types.len(),
+                catalogue.vehicles.len()
+            ));
             (warnings, true)
         }
         Err(problems) => (problems, false),

@@ -7,7 +7,16 @@ pub fn buy_csv(assessment: &Assessment) -> String {
     let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     // writing into memory cannot fail
     let _ = out.write_record([
-        "item", "part id", "quantity", "price each", "total", "currency", "state", "supplier", "for", "left out because",
+        "item",
+        "part id",
+        "quantity",
+        "price each",
+        "total",
+        "currency",
+        "state",
+        "supplier",
+        "for",
+        "left out because",
     ]);
     for line in &assessment.buy {
         let _ = out.write_record(row(line).iter().map(|cell| safe(cell)));
@@ -16,7 +25,8 @@ pub fn buy_csv(assessment: &Assessment) -> String {
 }
 
 fn row(line: &BuyLine) -> [String; 10] {
-    let amount = |m: &Option<knockon_core::Money>| m.as_ref().map_or_else(String::new, |m| format!("{:.2}", m.amount));
+    let amount =
+        |m: &Option<knockon_core::Money>| m.as_ref().map_or_else(String::new, |m| format!("{:.2}", m.amount));
     [
         line.name.clone(),
         line.part.clone(),

@@ -15,7 +15,11 @@ pub fn assessment(a: &Assessment) -> String {
     for problem in &a.problems {
         let _ = writeln!(out, "Not known: {problem}");
     }
-    let _ = writeln!(out, "Money: {} {} spent, {} committed, {} to come", t.currency, t.spent, t.committed, t.to_come);
+    let _ = writeln!(
+        out,
+        "Money: {} {} spent, {} committed, {} to come",
+        t.currency, t.spent, t.committed, t.to_come
+    );
     if t.unpriced > 0 {
         let _ = writeln!(out, "       {} lines have no price and are not in the sums", t.unpriced);
     }
@@ -55,7 +59,10 @@ pub fn assessment(a: &Assessment) -> String {
     for c in &a.cautions {
         let _ = writeln!(out, "  ! {}. {}.", c.danger, c.guard);
     }
-    let _ = writeln!(out, "\nThese notes plan parts and work. The vehicle maker's manual, local law and licensed practice decide.");
+    let _ = writeln!(
+        out,
+        "\nThese notes plan parts and work. The vehicle maker's manual, local law and licensed practice decide."
+    );
     out
 }
 
@@ -79,10 +86,16 @@ pub fn offers(offers: &[Offer], currency: &str) -> String {
         let now = if o.current { " (as the plan stands)" } else { "" };
         let id = o.part.as_ref().map_or_else(String::new, |p| format!(" [{p}]"));
         let _ = writeln!(out, "{}: {}{id}{now}", o.route.word(), o.name);
-        let _ = writeln!(out, "    {:+} {currency}, {:+.1} h, {:+} to measure, {:+} no longer needed", o.money, o.hours, o.to_measure, o.surplus);
+        let _ = writeln!(
+            out,
+            "    {:+} {currency}, {:+.1} h, {:+} to measure, {:+} no longer needed",
+            o.money, o.hours, o.to_measure, o.surplus
+        );
         for (word, list) in [
-            ("brings", &o.companions_added), ("takes away", &o.companions_removed),
-            ("does not fit", &o.clashes_added), ("fits again", &o.clashes_removed),
+            ("brings", &o.companions_added),
+            ("takes away", &o.companions_removed),
+            ("does not fit", &o.clashes_added),
+            ("fits again", &o.clashes_removed),
         ] {
             if !list.is_empty() {
                 let _ = writeln!(out, "    {word}: {}", list.join("; "));
@@ -99,9 +112,20 @@ pub fn buy(a: &Assessment) -> String {
     for l in &a.buy {
         let total = l.total.as_ref().map_or_else(|| "not priced".to_owned(), ToString::to_string);
         let state = l.waived.as_ref().map_or_else(|| l.state.word().to_owned(), |r| format!("left out: {r}"));
-        let _ = writeln!(out, "{:>4} x {:<60} {:>14}  {state}\n         for {}", l.qty, l.name, total, l.uses.join("; "));
+        let _ = writeln!(
+            out,
+            "{:>4} x {:<60} {:>14}  {state}\n         for {}",
+            l.qty,
+            l.name,
+            total,
+            l.uses.join("; ")
+        );
     }
     let t = &a.totals;
-    let _ = writeln!(out, "\n{} lines; {} {} to come, {} committed, {} spent; {} without a price", t.lines, t.currency, t.to_come, t.committed, t.spent, t.unpriced);
+    let _ = writeln!(
+        out,
+        "\n{} lines; {} {} to come, {} committed, {} spent; {} without a price",
+        t.lines, t.currency, t.to_come, t.committed, t.spent, t.unpriced
+    );
     out
 }

@@ -28,9 +28,15 @@ pub struct Problem {
 pub fn load(dir: &Path) -> Result<(Catalogue, Vec<Problem>), Vec<Problem>> {
     let fault = |text: String| Problem { text, warning: false };
     let entries = std::fs::read_dir(dir).map_err(|e| {
-        vec![fault(format!("{}: cannot read this folder ({e}); name the folder that holds the library's .json files", dir.display()))]
+        vec![fault(format!(
+            "{}: cannot read this folder ({e}); name the folder that holds the library's .json files",
+            dir.display()
+        ))]
     })?;
-    let mut paths: Vec<_> = entries.filter_map(|e| e.ok().map(|e| e.path())).filter(|p| p.extension().is_some_and(|x| x == "json")).collect();
+    let mut paths: Vec<_> = entries
+        .filter_map(|e| e.ok().map(|e| e.path()))
+        .filter(|p| p.extension().is_some_and(|x| x == "json"))
+        .collect();
     paths.sort();
     if paths.is_empty() {
         return Err(vec![fault(format!("{}: there is no .json file in this folder", dir.display()))]);
@@ -90,7 +96,10 @@ fn place(fault: &Fault, texts: &[(String, String)]) -> Problem {
     let line = texts.iter().find(|(n, _)| *n == fault.file).and_then(|(_, text)| line_of(text, &fault.path));
     let line = line.map_or_else(String::new, |l| format!(":{l}"));
     let word = if fault.warning { "warning: " } else { "" };
-    Problem { text: format!("{}{line}: {word}at {}: {}", fault.file, fault.path, fault.message), warning: fault.warning }
+    Problem {
+        text: format!("{}{line}: {word}at {}: {}", fault.file, fault.path, fault.message),
+        warning: fault.warning,
+    }
 }
 
 /// The library shipped inside the program.

@@ -3,7 +3,12 @@
 /// The line (from 1) where the value of a dotted path stands, or the deepest part of the path that exists.
 #[must_use]
 pub fn line_of(text: &str, path: &str) -> Option<usize> {
-    let steps: Vec<&str> = path.split('.').flat_map(|s| s.split('[')).map(|s| s.trim_end_matches(']')).filter(|s| !s.is_empty()).collect();
+    let steps: Vec<&str> = path
+        .split('.')
+        .flat_map(|s| s.split('['))
+        .map(|s| s.trim_end_matches(']'))
+        .filter(|s| !s.is_empty())
+        .collect();
     let bytes = text.as_bytes();
     let mut at = 0;
     // keys of library files are unique words, so walking from key to key inside the text is enough;
@@ -13,9 +18,8 @@ pub fn line_of(text: &str, path: &str) -> Option<usize> {
     while i < steps.len() {
         let joined = steps.get(i + 1).map(|next| format!("\"{}.{next}\"", steps[i]));
         let single = format!("\"{}\"", steps[i]);
-        let hit = key_after(text, at, &single).or_else(|| {
-            joined.as_ref().and_then(|j| key_after(text, at, j)).inspect(|_| i += 1)
-        });
+        let hit = key_after(text, at, &single)
+            .or_else(|| joined.as_ref().and_then(|j| key_after(text, at, j)).inspect(|_| i += 1));
         if let Some(next) = hit {
             at = next;
             found = Some(next);

@@ -43,7 +43,8 @@ pub fn open(path: &Path) -> Result<Sheet, SheetError> {
     if !meta.is_file() || meta.len() > LARGEST {
         return Err(SheetError::Wrong(format!("{}: expected a sheet file of at most 64 MB", path.display())));
     }
-    let text = fs::read_to_string(path).map_err(io(path, "cannot be read as text; a sheet is a JSON text file"))?;
+    let text =
+        fs::read_to_string(path).map_err(io(path, "cannot be read as text; a sheet is a JSON text file"))?;
     parse(&path.display().to_string(), &text)
 }
 
@@ -53,16 +54,26 @@ pub fn open(path: &Path) -> Result<Sheet, SheetError> {
 /// The text is no sheet, or of a newer format.
 pub fn parse(name: &str, text: &str) -> Result<Sheet, SheetError> {
     let mut de = serde_json::Deserializer::from_str(text);
-    let sheet: Sheet = serde_path_to_error::deserialize(&mut de).map_err(|e| SheetError::Wrong(parse_text(name, &e)))?;
-    de.end().map_err(|e| SheetError::Wrong(format!("{name}:{}: there is more text after the sheet; take it out", e.line())))?;
+    let sheet: Sheet =
+        serde_path_to_error::deserialize(&mut de).map_err(|e| SheetError::Wrong(parse_text(name, &e)))?;
+    de.end().map_err(|e| {
+        SheetError::Wrong(format!("{name}:{}: there is more text after the sheet; take it out", e.line()))
+    })?;
     if sheet.format != 1 {
-        return Err(SheetError::Wrong(format!("{name}: this sheet has format {}; this program reads format 1, take a newer program", sheet.format)));
+        return Err(SheetError::Wrong(format!(
+            "{name}: this sheet has format {}; this program reads format 1, take a newer program",
+            sheet.format
+        )));
     }
     if sheet.plans.is_empty() {
         return Err(SheetError::Wrong(format!("{name}: at plans: expected at least one plan")));
     }
     if !sheet.plans.contains_key(&sheet.plan) {
-        return Err(SheetError::Wrong(format!("{name}: at plan: there is no plan \"{}\"; expected one of {}", sheet.plan, sheet.plans.keys().cloned().collect::<Vec<_>>().join(", "))));
+        return Err(SheetError::Wrong(format!(
+            "{name}: at plan: there is no plan \"{}\"; expected one of {}",
+            sheet.plan,
+            sheet.plans.keys().cloned().collect::<Vec<_>>().join(", ")
+        )));
     }
     Ok(sheet)
 }
@@ -72,7 +83,8 @@ pub fn parse(name: &str, text: &str) -> Result<Sheet, SheetError> {
 /// # Errors
 /// The folder or file cannot be written; the old file is unharmed.
 pub fn save(path: &Path, sheet: &Sheet) -> Result<(), SheetError> {
-    let mut text = serde_json::to_string_pretty(sheet).map_err(|e| SheetError::Wrong(format!("{}: cannot be written ({e})", path.display())))?;
+    let mut text = serde_json::to_string_pretty(sheet)
+        .map_err(|e| SheetError::Wrong(format!("{}: cannot be written ({e})", path.display())))?;
     text.push('\n');
     let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or_else(|| Path::new("."));
     let beside = |suffix: &str| -> PathBuf {
@@ -82,8 +94,11 @@ pub fn save(path: &Path, sheet: &Sheet) -> Result<(), SheetError> {
     };
     let temporary = beside(".new");
     {
-        let mut file = File::create(&temporary).map_err(io(&temporary, "cannot be written; choose a folder you may write to"))?;
-        file.write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(io(&temporary, "cannot be written; is the disk full?"))?;
+        let mut file = File::create(&temporary)
+            .map_err(io(&temporary, "cannot be written; choose a folder you may write to"))?;
+        file.write_all(text.as_bytes())
+            .and_then(|()| file.sync_all())
+            .map_err(io(&temporary, "cannot be written; is the disk full?"))?;
     }
     if path.exists() {
         // a copy, so that at every moment a whole sheet stands under the sheet's own name
@@ -107,7 +122,11 @@ pub fn journal_append(journal: &Path, edit: &Edit) -> Result<(), SheetError> {
     }
     let mut line = serde_json::to_string(edit).map_err(|e| SheetError::Wrong(e.to_string()))?;
     line.push('\n');
-    let mut file = OpenOptions::new().create(true).append(true).open(journal).map_err(io(journal, "cannot be written"))?;
+    let mut file = OpenOptions::new()
+        .create(true)
+        .append(true)
+        .open(journal)
+        .map_err(io(journal, "cannot be written"))?;
     file.write_all(line.as_bytes()).map_err(io(journal, "cannot be written"))
 }
 
@@ -148,7 +167,14 @@ mod tests {
         let text = "{\n \"format\": 1,\n \"name\": 5\n}";
         let message = parse("x.json", text).unwrap_err().to_string();
         assert!(message.contains("x.json:3") && message.contains("name"), "{message}");
-        for bad in ["", "[]", "null", "{", &SMALL.replace("\"p\":{", "\"q\":{"), &SMALL.replace("\"format\":1", "\"format\":9")] {
+        for bad in [
+            "",
+            "[]",
+            "null",
+            "{",
+            &SMALL.replace("\"p\":{", "\"q\":{"),
+            &SMALL.replace("\"format\":1", "\"format\":9"),
+        ] {
             assert!(parse("x", bad).is_err(), "{bad}");
         }
     }

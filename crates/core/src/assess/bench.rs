@@ -157,13 +157,17 @@ impl<'a> Bench<'a> {
         let mut owner = vec![None; v.positions.len()];
         for (position, choice) in &plan.routes {
             let Some(pos) = v.position_ix.get(position) else {
-                problems.push(format!("there is no position \"{position}\" on this vehicle; its route is left out"));
+                problems.push(format!(
+                    "there is no position \"{position}\" on this vehicle; its route is left out"
+                ));
                 continue;
             };
             let part = choice.part.as_deref().and_then(|id| cat.part_names.get(id));
             if choice.route == Route::Convert && part.is_none() {
                 let id = choice.part.as_deref().unwrap_or("");
-                problems.push(format!("the library has no part \"{id}\" for {position}; the position is left as found"));
+                problems.push(format!(
+                    "the library has no part \"{id}\" for {position}; the position is left as found"
+                ));
                 continue;
             }
             owner[*pos as usize] = Some((choice.route, part));
@@ -282,8 +286,13 @@ impl<'a> Bench<'a> {
         }
         let fills: Vec<(Ix, Fill)> = self.fills.iter().map(|(p, f)| (*p, *f)).collect();
         for (pos, fill) in &fills {
-            self.slots[*pos as usize] =
-                Slot { part: Some(fill.part), by: By::Fill, changed: true, opened: true, reason: fill.reason };
+            self.slots[*pos as usize] = Slot {
+                part: Some(fill.part),
+                by: By::Fill,
+                changed: true,
+                opened: true,
+                reason: fill.reason,
+            };
         }
         for (pos, fill) in &fills {
             self.unpack(*pos, fill.part, 0);
@@ -291,7 +300,8 @@ impl<'a> Bench<'a> {
         let gone: Vec<(Ix, ReasonId)> = self.gone.iter().map(|(p, r)| (*p, *r)).collect();
         for (pos, reason) in gone {
             if self.slots[pos as usize].by == By::Found {
-                self.slots[pos as usize] = Slot { part: None, by: By::Gone, changed: true, opened: false, reason };
+                self.slots[pos as usize] =
+                    Slot { part: None, by: By::Gone, changed: true, opened: false, reason };
             }
         }
         self.stock.sort_by_key(|l| l.part);
@@ -318,7 +328,9 @@ impl<'a> Bench<'a> {
                 Slot { part: found, by: By::Owner, changed: false, opened: found.is_some(), reason }
             }
             Route::Convert => Slot { part, by: By::Owner, changed: part != found, opened: true, reason },
-            Route::LeaveOff => Slot { part: None, by: By::Owner, changed: found.is_some(), opened: found.is_some(), reason },
+            Route::LeaveOff => {
+                Slot { part: None, by: By::Owner, changed: found.is_some(), opened: found.is_some(), reason }
+            }
         }
     }
 
@@ -340,7 +352,8 @@ impl<'a> Bench<'a> {
             {
                 let reason = self.in_box(kit, kit, kit_pos);
                 let had = self.as_found[pos as usize].is_some();
-                self.slots[pos as usize] = Slot { part: None, by: By::Kit(kit_pos), changed: had, opened: had, reason };
+                self.slots[pos as usize] =
+                    Slot { part: None, by: By::Kit(kit_pos), changed: had, opened: had, reason };
             }
         }
         for (part, qty) in &entry.contents {

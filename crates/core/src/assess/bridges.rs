@@ -20,6 +20,9 @@ pub(crate) struct Chain {
     pub open: bool,
 }
 
+/// What is searched next: sure before open, cheap before dear, short before long, then by id.
+type Frontier = BinaryHeap<Reverse<(bool, i64, u8, Ix, usize)>>;
+
 struct Node {
     part: Ix,
     out: usize,
@@ -37,7 +40,7 @@ impl Bench<'_> {
     /// The cheapest chain from one port to another; chains without an unknown go first. Ties go by length, then id.
     pub fn chain(&self, from: &PortEntry, to: &PortEntry) -> Option<Chain> {
         let mut nodes: Vec<Node> = Vec::new();
-        let mut heap: BinaryHeap<Reverse<(bool, i64, u8, Ix, usize)>> = BinaryHeap::new();
+        let mut heap: Frontier = BinaryHeap::new();
         let mut seen: HashSet<(Ix, usize)> = HashSet::new();
         self.expand(from, None, 0, &mut nodes, &mut heap);
         let mut best_open = None;
@@ -49,7 +52,9 @@ impl Bench<'_> {
             }
             let port = &self.part(part).ports[out];
             match agree(self.cat, port, to).verdict {
-                Verdict3::Holds if !nodes[at].open => return Some(Chain { parts: path(&nodes, at), open: false }),
+                Verdict3::Holds if !nodes[at].open => {
+                    return Some(Chain { parts: path(&nodes, at), open: false });
+                }
                 Verdict3::Holds | Verdict3::Open => best_open = best_open.or(Some(at)),
                 Verdict3::Broken => {}
             }
@@ -69,7 +74,7 @@ impl Bench<'_> {
         parent: Option<usize>,
         cost: i64,
         nodes: &mut Vec<Node>,
-        heap: &mut BinaryHeap<Reverse<(bool, i64, u8, Ix, usize)>>,
+        heap: &mut Frontier,
     ) {
         let length = parent.map_or(1, |p| nodes[p].length + 1);
         let open_before = parent.is_some_and(|p| nodes[p].open);

@@ -78,35 +78,30 @@ impl<'a> Bench<'a> {
             let meeting = self.meeting(*joint, overlay);
             match meeting.as_slice() {
                 [(p, port)] if *p == pos && port.alone == Alone::Required => broken += 1,
-                [_, _] if self.joint_verdict(&meeting) == Verdict3::Broken => {
-                    if self.chain(meeting[0].1, meeting[1].1).is_none() {
-                        broken += 1;
-                    }
+                [a, b]
+                    if self.joint_verdict(&meeting) == Verdict3::Broken && self.chain(a.1, b.1).is_some() => {
                 }
-                [_, _, _, ..] if self.joint_verdict(&meeting) == Verdict3::Broken => broken += 1,
+                [_, _, ..] if self.joint_verdict(&meeting) == Verdict3::Broken => broken += 1,
                 _ => {}
             }
         }
         broken
     }
 
-    fn does(&self, must: Must, pos: Ix, overlay: &Overlay) -> bool {
-        match must {
-            Must::Fit => true,
-            Must::Close(joint) => {
-                let meeting = self.meeting(joint, overlay);
-                meeting.len() >= 2
-                    && meeting.iter().any(|(p, _)| *p == pos)
-                    && self.joint_verdict(&meeting) != Verdict3::Broken
-            }
-            Must::DoWithout(joint) => {
-                let meeting = self.meeting(joint, overlay);
-                match meeting.as_slice() {
-                    [] => true,
-                    [(_, port)] => port.alone != Alone::Required,
-                    _ => self.joint_verdict(&meeting) != Verdict3::Broken,
-                }
-            }
+    /// Whether a candidate does what it must: nothing against it, or one mark where it wants a bridge to do so.
+    fn does(&self, must: Must, pos: Ix, overlay: &Overlay) -> Option<u32> {
+        let joint = match must {
+            Must::Fit => return Some(0),
+            Must::Close(joint) | Must::DoWithout(joint) => joint,
+        };
+        let meeting = self.meeting(joint, overlay);
+        match (must, meeting.as_slice()) {
+            (Must::Close(_), met) if met.len() < 2 || !met.iter().any(|(p, _)| *p == pos) => None,
+            (Must::DoWithout(_), []) => Some(0),
+            (Must::DoWithout(_), [(_, port)]) => (port.alone != Alone::Required).then_some(0),
+            (_, met) if self.joint_verdict(met) != Verdict3::Broken => Some(0),
+            (_, [a, b]) => self.chain(a.1, b.1).map(|_| 1),
+            _ => None,
         }
     }
 
@@ -129,10 +124,8 @@ impl<'a> Bench<'a> {
                 continue;
             }
             let overlay = self.overlay(pos, *part);
-            if !self.does(must, pos, &overlay) {
-                continue;
-            }
-            let broken = self.breaks(pos, &overlay, except) + self.figures_broken(pos, &overlay);
+            let Some(bridged) = self.does(must, pos, &overlay) else { continue };
+            let broken = bridged + self.breaks(pos, &overlay, except) + self.figures_broken(pos, &overlay);
             out.push((broken, *part));
             if broken == 0 && !all {
                 break;
@@ -172,7 +165,9 @@ impl<'a> Bench<'a> {
         let pick = self.plan.picks.get(&self.key_text(super::bench::Key::Fill(pos)));
         if let Some(pick) = pick.and_then(|id| self.cat.part_names.get(id)) {
             let overlay = self.overlay(pos, pick);
-            if self.part(pick).class == self.v.positions[pos as usize].class && self.does(must, pos, &overlay) {
+            if self.part(pick).class == self.v.positions[pos as usize].class
+                && self.does(must, pos, &overlay).is_some()
+            {
                 return Some(pick);
             }
         }
@@ -183,8 +178,13 @@ impl<'a> Bench<'a> {
     pub fn fill(&mut self, pos: Ix, part: Ix, reason: ReasonId, cause: Option<Ix>, level: Level) {
         let times = self.fills.get(&pos).map_or(1, |f| f.times + 1);
         self.fills.insert(pos, Fill { part, reason, cause, level, times });
-        self.slots[pos as usize] =
-            super::bench::Slot { part: Some(part), by: super::bench::By::Fill, changed: true, opened: true, reason };
+        self.slots[pos as usize] = super::bench::Slot {
+            part: Some(part),
+            by: super::bench::By::Fill,
+            changed: true,
+            opened: true,
+            reason,
+        };
         self.dirty = true;
     }
 }

@@ -61,7 +61,13 @@ impl<'a> Bench<'a> {
         let what = if self.full { self.what_to_measure(a, b) } else { String::new() };
         let positions = meeting.iter().map(|(p, _)| *p).collect();
         self.check(CheckKey::Joint(joint), Answer::ToMeasure, reason);
-        self.found.unknowns.push(Trouble { key: CheckKey::Joint(joint), positions, reason, what, remedies: Vec::new() });
+        self.found.unknowns.push(Trouble {
+            key: CheckKey::Joint(joint),
+            positions,
+            reason,
+            what,
+            remedies: Vec::new(),
+        });
     }
 
     fn what_to_measure(&self, a: (Ix, &PortEntry), b: (Ix, &PortEntry)) -> String {
@@ -80,7 +86,11 @@ impl<'a> Bench<'a> {
     }
 
     fn field_name(&self, port: &PortEntry, field: usize) -> String {
-        self.cat.port_types.get(port.port_type as usize).and_then(|t| t.fields.get(field)).map_or_else(String::new, |f| f.1.name.clone())
+        self.cat
+            .port_types
+            .get(port.port_type as usize)
+            .and_then(|t| t.fields.get(field))
+            .map_or_else(String::new, |f| f.1.name.clone())
     }
 
     fn worst_pair<'b>(&self, meeting: &'b Meeting<'a>) -> ((Ix, &'a PortEntry), (Ix, &'a PortEntry)) {
@@ -109,7 +119,12 @@ impl<'a> Bench<'a> {
             let result = agree(s.cat, a.1, b.1);
             let joint = s.v.joints[joint as usize].name.clone();
             let names = (s.label(a.0), s.label(b.0));
-            let value = |p: &PortEntry, i: usize| p.values.get(i).and_then(Option::as_ref).map_or_else(|| "-".to_owned(), crate::value::Value::text);
+            let value = |p: &PortEntry, i: usize| {
+                p.values
+                    .get(i)
+                    .and_then(Option::as_ref)
+                    .map_or_else(|| "-".to_owned(), crate::value::Value::text)
+            };
             match result.field {
                 Some(i) => {
                     let field = s.field_name(a.1, i);
@@ -123,7 +138,15 @@ impl<'a> Bench<'a> {
                 }
                 None => {
                     let ty = |p: &PortEntry| s.cat.port_types[p.port_type as usize].name.clone();
-                    Fact::Disagree { joint, field: "kind of connection".to_owned(), a: names.0, a_value: ty(a.1), b: names.1, b_value: ty(b.1), why: String::new() }
+                    Fact::Disagree {
+                        joint,
+                        field: "kind of connection".to_owned(),
+                        a: names.0,
+                        a_value: ty(a.1),
+                        b: names.1,
+                        b_value: ty(b.1),
+                        why: String::new(),
+                    }
                 }
             }
         })
@@ -148,16 +171,33 @@ impl<'a> Bench<'a> {
         let qty = self.v.joints[joint as usize].qty;
         let cause = self.cause_of([a.0, b.0]);
         for (n, part) in chain.parts.iter().enumerate() {
-            let reason = self.reason(&[why], |s| Fact::Bridges { part: s.name(*part), joint: s.v.joints[joint as usize].name.clone() });
+            let reason = self.reason(&[why], |s| Fact::Bridges {
+                part: s.name(*part),
+                joint: s.v.joints[joint as usize].name.clone(),
+            });
             let in_kit = self.take_loose(*part, qty) || self.take_loose(*part, 1);
             self.found.comps.push(Comp {
-                key: Key::Bridge(joint, n as u8), part: *part, qty, level: Level::Required, origin: Origin::Bridge,
-                reason, position: None, cause, parent: None, in_kit,
+                key: Key::Bridge(joint, n as u8),
+                part: *part,
+                qty,
+                level: Level::Required,
+                origin: Origin::Bridge,
+                reason,
+                position: None,
+                cause,
+                parent: None,
+                in_kit,
             });
         }
         if chain.open {
             let what = if self.full { self.what_to_measure(a, b) } else { String::new() };
-            self.found.unknowns.push(Trouble { key: CheckKey::Joint(joint), positions: vec![a.0, b.0], reason: why, what, remedies: Vec::new() });
+            self.found.unknowns.push(Trouble {
+                key: CheckKey::Joint(joint),
+                positions: vec![a.0, b.0],
+                reason: why,
+                what,
+                remedies: Vec::new(),
+            });
         }
         self.check(CheckKey::Joint(joint), Answer::Bridged, why);
         true
@@ -186,10 +226,18 @@ impl<'a> Bench<'a> {
         if meeting.len() < 3 {
             return false;
         }
-        let fixed: Meeting<'a> = meeting.iter().filter(|(p, _)| !self.may_fill(*p) || self.slot(*p).by != By::Found).copied().collect();
+        let fixed: Meeting<'a> = meeting
+            .iter()
+            .filter(|(p, _)| !self.may_fill(*p) || self.slot(*p).by != By::Found)
+            .copied()
+            .collect();
         let mut any = false;
         for end in meeting {
-            let against: Vec<_> = fixed.iter().filter(|f| f.0 != end.0 && agree(self.cat, end.1, f.1).verdict == Verdict3::Broken).copied().collect();
+            let against: Vec<_> = fixed
+                .iter()
+                .filter(|f| f.0 != end.0 && agree(self.cat, end.1, f.1).verdict == Verdict3::Broken)
+                .copied()
+                .collect();
             if against.is_empty() || !self.may_fill(end.0) || self.slot(end.0).by != By::Found {
                 continue;
             }
@@ -209,7 +257,8 @@ impl<'a> Bench<'a> {
 
     fn fill_for(&mut self, joint: Ix, pos: Ix, part: Ix, a: (Ix, &PortEntry), b: (Ix, &PortEntry)) {
         let why = self.disagree(joint, a, b);
-        let cause = self.cause_of([a.0, b.0].into_iter().filter(|p| *p != pos)).or_else(|| self.cause_of([a.0, b.0]));
+        let cause =
+            self.cause_of([a.0, b.0].into_iter().filter(|p| *p != pos)).or_else(|| self.cause_of([a.0, b.0]));
         let reason = self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(pos) });
         self.fill(pos, part, reason, cause, Level::Required);
     }
@@ -220,12 +269,23 @@ impl<'a> Bench<'a> {
         let mut remedies = Vec::new();
         if self.full {
             for (pos, _) in meeting {
-                remedies.extend(self.candidates(*pos, Must::Close(joint), true).into_iter().take(3).map(|(_, part)| (*pos, part)));
+                remedies.extend(
+                    self.candidates(*pos, Must::Close(joint), true)
+                        .into_iter()
+                        .take(3)
+                        .map(|(_, part)| (*pos, part)),
+                );
             }
         }
         let positions = meeting.iter().map(|(p, _)| *p).collect();
         self.check(CheckKey::Joint(joint), Answer::Broken, reason);
-        self.found.clashes.push(Trouble { key: CheckKey::Joint(joint), positions, reason, what: String::new(), remedies });
+        self.found.clashes.push(Trouble {
+            key: CheckKey::Joint(joint),
+            positions,
+            reason,
+            what: String::new(),
+            remedies,
+        });
     }
 
     fn alone(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
@@ -237,7 +297,8 @@ impl<'a> Bench<'a> {
     }
 
     fn lost(&mut self, joint: Ix, pos: Ix, port: &PortEntry) -> ReasonId {
-        let others: Vec<Ix> = self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect();
+        let others: Vec<Ix> =
+            self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect();
         let mut premises = vec![self.slot(pos).reason];
         premises.extend(others.iter().map(|p| self.slot(*p).reason));
         self.reason(&premises, |s| Fact::LeftAlone {
@@ -253,7 +314,9 @@ impl<'a> Bench<'a> {
         let mut caps: Vec<Ix> = cat
             .cap_index
             .candidates(&cat.port_types, port)
-            .filter(|(part, at)| agree(cat, port, &cat.parts[*part as usize].ports[*at as usize]).verdict != Verdict3::Broken)
+            .filter(|(part, at)| {
+                agree(cat, port, &cat.parts[*part as usize].ports[*at as usize]).verdict != Verdict3::Broken
+            })
             .map(|(part, _)| part)
             .collect();
         caps.sort_by_key(|p| (!self.is_loose(*p), self.part(*p).cost, *p));
@@ -262,30 +325,53 @@ impl<'a> Bench<'a> {
         let cause = self.cause_of(ends.iter().copied());
         match caps.first().copied() {
             Some(part) => {
-                let reason = self.reason(&[why], |s| Fact::Bridges { part: s.name(part), joint: s.v.joints[joint as usize].name.clone() });
+                let reason = self.reason(&[why], |s| Fact::Bridges {
+                    part: s.name(part),
+                    joint: s.v.joints[joint as usize].name.clone(),
+                });
                 let in_kit = self.take_loose(part, 1);
                 let qty = self.v.joints[joint as usize].qty;
                 self.found.comps.push(Comp {
-                    key: Key::Cap(joint), part, qty, level: Level::Required, origin: Origin::Cap, reason, position: None,
-                    cause, parent: None, in_kit,
+                    key: Key::Cap(joint),
+                    part,
+                    qty,
+                    level: Level::Required,
+                    origin: Origin::Cap,
+                    reason,
+                    position: None,
+                    cause,
+                    parent: None,
+                    in_kit,
                 });
             }
-            None => self.found.clashes.push(Trouble { key: CheckKey::Joint(joint), positions: vec![pos], reason: why, what: String::new(), remedies: Vec::new() }),
+            None => self.found.clashes.push(Trouble {
+                key: CheckKey::Joint(joint),
+                positions: vec![pos],
+                reason: why,
+                what: String::new(),
+                remedies: Vec::new(),
+            }),
         }
     }
 
     fn left_without(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
-        let others: Vec<Ix> = self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect();
+        let others: Vec<Ix> =
+            self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect();
         let why = self.lost(joint, pos, port);
         let cause = self.cause_of(std::iter::once(pos).chain(others.iter().copied()));
         for other in &others {
-            if self.may_fill(*other) && let Some(part) = self.best(*other, Must::Close(joint)) {
-                let reason = self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(*other) });
+            if self.may_fill(*other)
+                && let Some(part) = self.best(*other, Must::Close(joint))
+            {
+                let reason =
+                    self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(*other) });
                 self.fill(*other, part, reason, cause, Level::Required);
                 return;
             }
         }
-        if self.may_fill(pos) && let Some(part) = self.best(pos, Must::DoWithout(joint)) {
+        if self.may_fill(pos)
+            && let Some(part) = self.best(pos, Must::DoWithout(joint))
+        {
             let reason = self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(pos) });
             self.fill(pos, part, reason, cause, Level::Required);
             return;
@@ -293,13 +379,26 @@ impl<'a> Bench<'a> {
         let mut remedies = Vec::new();
         if self.full {
             for other in &others {
-                remedies.extend(self.candidates(*other, Must::Close(joint), true).into_iter().take(2).map(|(_, p)| (*other, p)));
+                remedies.extend(
+                    self.candidates(*other, Must::Close(joint), true)
+                        .into_iter()
+                        .take(2)
+                        .map(|(_, p)| (*other, p)),
+                );
             }
-            remedies.extend(self.candidates(pos, Must::DoWithout(joint), true).into_iter().take(2).map(|(_, p)| (pos, p)));
+            remedies.extend(
+                self.candidates(pos, Must::DoWithout(joint), true).into_iter().take(2).map(|(_, p)| (pos, p)),
+            );
         }
         let mut positions = vec![pos];
         positions.extend(others);
         self.check(CheckKey::Joint(joint), Answer::Broken, why);
-        self.found.clashes.push(Trouble { key: CheckKey::Joint(joint), positions, reason: why, what: String::new(), remedies });
+        self.found.clashes.push(Trouble {
+            key: CheckKey::Joint(joint),
+            positions,
+            reason: why,
+            what: String::new(),
+            remedies,
+        });
     }
 }

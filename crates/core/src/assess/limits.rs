@@ -39,11 +39,16 @@ impl Bench<'_> {
         for (name, input) in &entry.inputs {
             let value = match input {
                 LimitInput::Fixed(value) => Some(value.clone()),
-                LimitInput::Fact(figure) => self.facts.get(figure).or_else(|| self.v.facts.get(figure)).cloned(),
+                LimitInput::Fact(figure) => {
+                    self.facts.get(figure).or_else(|| self.v.facts.get(figure)).cloned()
+                }
                 LimitInput::Pool(pool) => {
                     let state = self.pool_state(*pool, overlay);
                     Some(Value::Quantity(crate::quantity::Quantity {
-                        dimension: crate::units::Dimension::Current, si: state.taken, tolerance: 0.0, text: String::new(),
+                        dimension: crate::units::Dimension::Current,
+                        si: state.taken,
+                        tolerance: 0.0,
+                        text: String::new(),
                     }))
                 }
                 LimitInput::Figure(class, figure, optional) => {
@@ -65,13 +70,19 @@ impl Bench<'_> {
             }
         }
         if !missing.is_empty() {
-            return Some(Outcome { verdict: Verdict3::Open, text: format!("not known: {}", missing.join("; ")), clears: String::new() });
+            return Some(Outcome {
+                verdict: Verdict3::Open,
+                text: format!("not known: {}", missing.join("; ")),
+                clears: String::new(),
+            });
         }
         Some(calculate(&entry.def.calc, &inputs))
     }
 
     fn missing(&self, input: &LimitInput, how: &str) -> String {
-        let (LimitInput::Figure(_, figure, _) | LimitInput::Fact(figure)) = input else { return String::new() };
+        let (LimitInput::Figure(_, figure, _) | LimitInput::Fact(figure)) = input else {
+            return String::new();
+        };
         let Some((name, _, measure)) = self.cat.figures.get(*figure as usize) else { return String::new() };
         let how = if how.is_empty() { measure.as_str() } else { how };
         if how.is_empty() { name.clone() } else { format!("{name} ({how})") }
@@ -93,7 +104,13 @@ impl Bench<'_> {
                 Verdict3::Holds => self.check(CheckKey::Limit(limit), Answer::Holds, reason),
                 Verdict3::Open => {
                     self.check(CheckKey::Limit(limit), Answer::ToMeasure, reason);
-                    self.found.unknowns.push(Trouble { key: CheckKey::Limit(limit), positions, reason, what: outcome.text, remedies: Vec::new() });
+                    self.found.unknowns.push(Trouble {
+                        key: CheckKey::Limit(limit),
+                        positions,
+                        reason,
+                        what: outcome.text,
+                        remedies: Vec::new(),
+                    });
                 }
                 Verdict3::Broken => self.limit_broken(limit, positions, reason),
             }
@@ -106,7 +123,17 @@ impl Bench<'_> {
             let at = positions.iter().copied().find(|p| self.slot(*p).changed);
             let asker = at.and_then(|p| self.slot(p).part).unwrap_or_default();
             self.check(CheckKey::Limit(limit), Answer::Bridged, reason);
-            let ask = Ask { need, value, level: Level::Required, cause, at, asker, reason, parent: None, line: Vec::new() };
+            let ask = Ask {
+                need,
+                value,
+                level: Level::Required,
+                cause,
+                at,
+                asker,
+                reason,
+                parent: None,
+                line: Vec::new(),
+            };
             self.answer(VecDeque::from([ask]));
             return;
         }
@@ -117,9 +144,13 @@ impl Bench<'_> {
             if !self.may_fill(*pos) {
                 continue;
             }
-            let part = self.candidates(*pos, Must::Fit, true).into_iter().find(|(broken, p)| *broken == 0 && clears(self, *pos, *p));
+            let part = self
+                .candidates(*pos, Must::Fit, true)
+                .into_iter()
+                .find(|(broken, p)| *broken == 0 && clears(self, *pos, *p));
             if let Some((_, part)) = part {
-                let fills = self.reason(&[reason], |s| Fact::Fills { part: s.name(part), place: s.place(*pos) });
+                let fills =
+                    self.reason(&[reason], |s| Fact::Fills { part: s.name(part), place: s.place(*pos) });
                 self.fill(*pos, part, fills, cause, Level::Required);
                 return;
             }
@@ -127,13 +158,22 @@ impl Bench<'_> {
         let mut remedies = Vec::new();
         if self.full {
             for pos in &positions {
-                let better = self.candidates(*pos, Must::Fit, true).into_iter().filter(|(_, p)| clears(self, *pos, *p));
+                let better = self
+                    .candidates(*pos, Must::Fit, true)
+                    .into_iter()
+                    .filter(|(_, p)| clears(self, *pos, *p));
                 remedies.extend(better.take(2).map(|(_, p)| (*pos, p)));
             }
         }
         let mut positions = positions;
         positions.sort_by_key(|p| !self.is_chosen(*p));
         self.check(CheckKey::Limit(limit), Answer::Broken, reason);
-        self.found.clashes.push(Trouble { key: CheckKey::Limit(limit), positions, reason, what: String::new(), remedies });
+        self.found.clashes.push(Trouble {
+            key: CheckKey::Limit(limit),
+            positions,
+            reason,
+            what: String::new(),
+            remedies,
+        });
     }
 }

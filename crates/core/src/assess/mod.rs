@@ -18,8 +18,8 @@ mod pools;
 mod surplus;
 mod view;
 
-pub use offers::offers;
 pub(crate) use bench::Bench;
+pub use offers::offers;
 
 use crate::assessment::Assessment;
 use crate::catalogue::Catalogue;
@@ -37,7 +37,10 @@ pub fn assess(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Assessment {
         &grown.0
     };
     let Some(plan_entry) = sheet.plans.get(plan) else {
-        return Assessment { problems: vec![format!("there is no plan \"{plan}\" in this sheet")], ..Assessment::default() };
+        return Assessment {
+            problems: vec![format!("there is no plan \"{plan}\" in this sheet")],
+            ..Assessment::default()
+        };
     };
     match Bench::new(sheet, plan_entry, catalogue, true) {
         Ok(mut bench) => {

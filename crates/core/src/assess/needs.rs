@@ -36,8 +36,15 @@ impl Bench<'_> {
                     continue;
                 }
                 queue.push_back(Ask {
-                    need: *need, value: value.clone(), level: *level, cause: self.root(pos), at: Some(pos), asker: part,
-                    reason: slot.reason, parent: None, line: vec![part],
+                    need: *need,
+                    value: value.clone(),
+                    level: *level,
+                    cause: self.root(pos),
+                    at: Some(pos),
+                    asker: part,
+                    reason: slot.reason,
+                    parent: None,
+                    line: vec![part],
                 });
             }
         }
@@ -63,8 +70,15 @@ impl Bench<'_> {
             let mut line = line.to_vec();
             line.push(comp.part);
             queue.push_back(Ask {
-                need: *need, value: value.clone(), level: (*level).max(comp.level), cause: comp.cause, at: comp.position,
-                asker: comp.part, reason: comp.reason, parent: Some(comp.key), line,
+                need: *need,
+                value: value.clone(),
+                level: (*level).max(comp.level),
+                cause: comp.cause,
+                at: comp.position,
+                asker: comp.part,
+                reason: comp.reason,
+                parent: Some(comp.key),
+                line,
             });
         }
     }
@@ -108,19 +122,28 @@ impl Bench<'_> {
             return None;
         }
         let wanted = ask.value.as_ref();
-        let loose = self.stock.iter().find(|l| l.left > 0 && self.offers_it(l.part, ask.need, wanted)).map(|l| l.part);
+        let loose = self
+            .stock
+            .iter()
+            .find(|l| l.left > 0 && self.offers_it(l.part, ask.need, wanted))
+            .map(|l| l.part);
         let key = Key::Need(ask.cause, ask.asker, ask.need);
         let mut choice = loose.map(|p| (p, None));
         if choice.is_none() {
             let pick = self.plan.picks.get(&self.key_text(key)).and_then(|id| self.cat.part_names.get(id));
-            let list: Vec<Ix> = pick.into_iter().chain(self.cat.offered_by[ask.need as usize].iter().copied()).collect();
+            let list: Vec<Ix> =
+                pick.into_iter().chain(self.cat.offered_by[ask.need as usize].iter().copied()).collect();
             for part in list {
                 if !self.offers_it(part, ask.need, wanted) || ask.line.contains(&part) {
                     continue;
                 }
                 let class = self.part(part).class;
                 match self.v.by_class.get(&class).copied() {
-                    Some(pos) if self.slot(pos).part.is_none() && self.may_fill(pos) && self.slot(pos).by != By::Owner => {
+                    Some(pos)
+                        if self.slot(pos).part.is_none()
+                            && self.may_fill(pos)
+                            && self.slot(pos).by != By::Owner =>
+                    {
                         choice = Some((part, Some(pos)));
                         break;
                     }
@@ -141,14 +164,31 @@ impl Bench<'_> {
         });
         match choice {
             Some((part, Some(pos))) => {
-                let reason = self.reason(&[wants], |s| Fact::Supplies { part: s.name(part), need: s.cat.needs[need as usize].name.clone() });
+                let reason = self.reason(&[wants], |s| Fact::Supplies {
+                    part: s.name(part),
+                    need: s.cat.needs[need as usize].name.clone(),
+                });
                 self.fill(pos, part, reason, ask.cause, ask.level);
                 None
             }
             Some((part, None)) => {
-                let reason = self.reason(&[wants], |s| Fact::Supplies { part: s.name(part), need: s.cat.needs[need as usize].name.clone() });
+                let reason = self.reason(&[wants], |s| Fact::Supplies {
+                    part: s.name(part),
+                    need: s.cat.needs[need as usize].name.clone(),
+                });
                 let in_kit = self.take_loose(part, 1);
-                Some(Comp { key, part, qty: 1, level: ask.level, origin: Origin::Need, reason, position: None, cause: ask.cause, parent: ask.parent, in_kit })
+                Some(Comp {
+                    key,
+                    part,
+                    qty: 1,
+                    level: ask.level,
+                    origin: Origin::Need,
+                    reason,
+                    position: None,
+                    cause: ask.cause,
+                    parent: ask.parent,
+                    in_kit,
+                })
             }
             None if ask.level == Level::Required => {
                 self.unmet(ask, wants);

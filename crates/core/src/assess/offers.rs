@@ -24,11 +24,20 @@ struct Sum {
 fn sum(sheet: &Sheet, plan: &Plan, cat: &Catalogue) -> Option<Sum> {
     let mut bench = Bench::new(sheet, plan, cat, false).ok()?;
     bench.run();
-    let mut s = Sum { money: Decimal::ZERO, unpriced: false, hours: 0.0, comps: BTreeMap::new(), clashes: BTreeMap::new(), unknowns: 0, surplus: 0 };
+    let mut s = Sum {
+        money: Decimal::ZERO,
+        unpriced: false,
+        hours: 0.0,
+        comps: BTreeMap::new(),
+        clashes: BTreeMap::new(),
+        unknowns: 0,
+        surplus: 0,
+    };
     for pos in 0..bench.v.positions.len() as Ix {
         let (price, hours, active) = bench.own_cost(pos);
         s.hours += hours;
-        s.unpriced |= active && price.is_none() && bench.owner[pos as usize].is_some_and(|o| o.0 == Route::Convert);
+        s.unpriced |=
+            active && price.is_none() && bench.owner[pos as usize].is_some_and(|o| o.0 == Route::Convert);
         s.money += price.map_or(Decimal::ZERO, |m| m.amount);
         let slot = bench.slot(pos);
         s.surplus += i64::from(slot.changed && bench.as_found[pos as usize].is_some());
@@ -73,8 +82,20 @@ pub fn offers(sheet: &Sheet, plan: &str, catalogue: &Catalogue, position: &str) 
         let mut plan = entry.clone();
         plan.routes.insert(position.to_owned(), choice.clone());
         let Some(after) = sum(sheet, &plan, cat) else { continue };
-        let gone = |a: &Sum, b: &Sum| a.comps.iter().filter(|(k, _)| !b.comps.contains_key(k)).map(|(_, n)| n.clone()).collect::<Vec<_>>();
-        let clashed = |a: &Sum, b: &Sum| a.clashes.iter().filter(|(k, _)| !b.clashes.contains_key(k)).map(|(_, n)| n.clone()).collect::<Vec<_>>();
+        let gone = |a: &Sum, b: &Sum| {
+            a.comps
+                .iter()
+                .filter(|(k, _)| !b.comps.contains_key(k))
+                .map(|(_, n)| n.clone())
+                .collect::<Vec<_>>()
+        };
+        let clashed = |a: &Sum, b: &Sum| {
+            a.clashes
+                .iter()
+                .filter(|(k, _)| !b.clashes.contains_key(k))
+                .map(|(_, n)| n.clone())
+                .collect::<Vec<_>>()
+        };
         out.push(Offer {
             position: position.to_owned(),
             route: choice.route,
@@ -97,17 +118,29 @@ pub fn offers(sheet: &Sheet, plan: &str, catalogue: &Catalogue, position: &str) 
 }
 
 /// The routes a position has: what can be done with what is there, and every part of its class that is for sale.
-fn on_offer(sheet: &Sheet, cat: &Catalogue, vehicle: &crate::catalogue::VehicleEntry, pos: Ix) -> Vec<(Choice, String, Option<Ix>)> {
+fn on_offer(
+    sheet: &Sheet,
+    cat: &Catalogue,
+    vehicle: &crate::catalogue::VehicleEntry,
+    pos: Ix,
+) -> Vec<(Choice, String, Option<Ix>)> {
     let entry = &vehicle.positions[pos as usize];
     let found = match sheet.as_found.get(&entry.id) {
         Some(over) => over.as_ref().and_then(|id| cat.part_names.get(id)),
         None => entry.as_found,
     };
     let plain = |route: Route, name: String| (Choice { route, part: None }, name, None);
-    let mut out = vec![plain(Route::Keep, found.map_or_else(|| "leave empty".to_owned(), |p| cat.parts[p as usize].part.name.clone()))];
+    let mut out = vec![plain(
+        Route::Keep,
+        found.map_or_else(|| "leave empty".to_owned(), |p| cat.parts[p as usize].part.name.clone()),
+    )];
     if let Some(p) = found {
         let part = &cat.parts[p as usize].part;
-        for (route, offered) in [(Route::Clean, part.clean.is_some()), (Route::Rebuild, part.rebuild.is_some()), (Route::Renew, part.price.is_some())] {
+        for (route, offered) in [
+            (Route::Clean, part.clean.is_some()),
+            (Route::Rebuild, part.rebuild.is_some()),
+            (Route::Renew, part.price.is_some()),
+        ] {
             if offered {
                 out.push(plain(route, part.name.clone()));
             }
@@ -116,7 +149,11 @@ fn on_offer(sheet: &Sheet, cat: &Catalogue, vehicle: &crate::catalogue::VehicleE
     for part in cat.by_class.get(entry.class as usize).into_iter().flatten() {
         if Some(*part) != found && cat.parts[*part as usize].part.price.is_some() {
             let id = cat.part_names.id(*part).to_owned();
-            out.push((Choice { route: Route::Convert, part: Some(id) }, cat.parts[*part as usize].part.name.clone(), Some(*part)));
+            out.push((
+                Choice { route: Route::Convert, part: Some(id) },
+                cat.parts[*part as usize].part.name.clone(),
+                Some(*part),
+            ));
         }
     }
     if let Some(p) = found {

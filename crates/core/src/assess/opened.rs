@@ -7,7 +7,7 @@ use crate::assessment::Origin;
 use crate::catalogue::{Ix, UNPRICED};
 use crate::library::Level;
 use crate::reason::Fact;
-use crate::sheet::Verdict;
+use crate::sheet::{Route, Verdict};
 use crate::value::Verdict3;
 
 impl Bench<'_> {
@@ -30,8 +30,15 @@ impl Bench<'_> {
                 continue;
             }
             let ty = meeting[0].1.port_type;
-            let seams = 1 + self.found.comps.iter().filter(|c| matches!(c.key, Key::Bridge(j, _) if j == joint)
-                && self.part(c.part).ports.iter().any(|p| p.port_type == ty)).count() as u32;
+            let seams = 1 + self
+                .found
+                .comps
+                .iter()
+                .filter(|c| {
+                    matches!(c.key, Key::Bridge(j, _) if j == joint)
+                        && self.part(c.part).ports.iter().any(|p| p.port_type == ty)
+                })
+                .count() as u32;
             for (class, want) in &self.cat.port_types[ty as usize].opened {
                 let list = self.cat.by_class[*class as usize].clone();
                 let fits = |p: &Ix| {
@@ -48,14 +55,33 @@ impl Bench<'_> {
                         None => true,
                     }
                 };
-                let part = list.iter().copied().find(|p| self.is_loose(*p) && fits(p)).or_else(|| list.iter().copied().find(fits));
+                let part = list
+                    .iter()
+                    .copied()
+                    .find(|p| self.is_loose(*p) && fits(p))
+                    .or_else(|| list.iter().copied().find(fits));
                 let Some(part) = part else { continue };
                 let qty = want.qty * entry.qty * seams;
                 let premises: Vec<_> = open.iter().map(|p| self.slot(*p).reason).collect();
-                let reason = self.reason(&premises, |s| Fact::Opened { what: s.v.joints[joint as usize].name.clone(), wants: s.name(part), why: want.why.clone() });
+                let reason = self.reason(&premises, |s| Fact::Opened {
+                    what: s.v.joints[joint as usize].name.clone(),
+                    wants: s.name(part),
+                    why: want.why.clone(),
+                });
                 let in_kit = self.take_loose(part, qty) || self.take_loose(part, 1);
                 let cause = open.iter().find_map(|p| self.root(*p));
-                self.found.comps.push(Comp { key: Key::Open(joint, *class), part, qty, level: want.level, origin: Origin::Joint, reason, position: None, cause, parent: None, in_kit });
+                self.found.comps.push(Comp {
+                    key: Key::Open(joint, *class),
+                    part,
+                    qty,
+                    level: want.level,
+                    origin: Origin::Joint,
+                    reason,
+                    position: None,
+                    cause,
+                    parent: None,
+                    in_kit,
+                });
             }
         }
     }
@@ -63,8 +89,12 @@ impl Bench<'_> {
     fn openings(&mut self) {
         for opening in 0..self.cat.openings.len() as Ix {
             let entry = &self.cat.openings[opening as usize];
-            let open: Vec<Ix> = entry.classes.iter().filter_map(|c| self.v.by_class.get(c).copied())
-                .filter(|p| self.slot(*p).opened).collect();
+            let open: Vec<Ix> = entry
+                .classes
+                .iter()
+                .filter_map(|c| self.v.by_class.get(c).copied())
+                .filter(|p| self.slot(*p).opened)
+                .collect();
             if open.is_empty() {
                 continue;
             }
@@ -87,9 +117,24 @@ impl Bench<'_> {
                 };
                 let Some(part) = part else { continue };
                 let qty = place.map_or(want.qty, |p| self.v.positions[p as usize].qty.max(want.qty));
-                let reason = self.reason(&premises, |s| Fact::Opened { what: s.cat.openings[opening as usize].name.clone(), wants: s.name(part), why: want.why.clone() });
+                let reason = self.reason(&premises, |s| Fact::Opened {
+                    what: s.cat.openings[opening as usize].name.clone(),
+                    wants: s.name(part),
+                    why: want.why.clone(),
+                });
                 let in_kit = self.take_loose(part, qty) || self.take_loose(part, 1);
-                self.found.comps.push(Comp { key: Key::Apart(opening, *class), part, qty, level: want.level, origin: Origin::Opening, reason, position: place, cause, parent: None, in_kit });
+                self.found.comps.push(Comp {
+                    key: Key::Apart(opening, *class),
+                    part,
+                    qty,
+                    level: want.level,
+                    origin: Origin::Opening,
+                    reason,
+                    position: place,
+                    cause,
+                    parent: None,
+                    in_kit,
+                });
             }
         }
     }
@@ -101,39 +146,84 @@ impl Bench<'_> {
             if open.is_empty() {
                 continue;
             }
-            let held: f64 = self.slots.iter().filter_map(|s| s.part)
-                .flat_map(|p| self.part(p).holds.iter()).filter(|(id, _)| *id == entry.id).map(|(_, v)| v).sum();
+            let held: f64 = self
+                .slots
+                .iter()
+                .filter_map(|s| s.part)
+                .flat_map(|p| self.part(p).holds.iter())
+                .filter(|(id, _)| *id == entry.id)
+                .map(|(_, v)| v)
+                .sum();
             let amount = entry.capacity + held;
             let Some(container) = self.cat.figure_names.get("container") else { continue };
             // the cheapest way to fill with containers of one size
-            let best = self.cat.by_class[entry.fluid as usize].iter().filter_map(|p| {
-                let (_, size) = self.part(*p).figure(container)?.bounds()?;
-                (size > 0.0).then(|| (*p, (amount / size - 1e-9).ceil().clamp(1.0, 10_000.0) as u32))
-            }).min_by_key(|(p, n)| (self.part(*p).cost.saturating_mul(i64::from(*n)), *p));
+            let best = self.cat.by_class[entry.fluid as usize]
+                .iter()
+                .filter_map(|p| {
+                    let (_, size) = self.part(*p).figure(container)?.bounds()?;
+                    (size > 0.0).then(|| (*p, (amount / size - 1e-9).ceil().clamp(1.0, 10_000.0) as u32))
+                })
+                .min_by_key(|(p, n)| (self.part(*p).cost.saturating_mul(i64::from(*n)), *p));
             let Some((part, qty)) = best else { continue };
             let premises: Vec<_> = open.iter().map(|p| self.slot(*p).reason).collect();
             let reason = self.reason(&premises, |s| Fact::CircuitOpened {
                 circuit: s.v.circuits[circuit as usize].name.clone(),
-                amount: crate::explain::show(amount, Some(crate::value::Kind::Dimension(crate::units::Dimension::Volume))),
+                amount: crate::explain::show(
+                    amount,
+                    Some(crate::value::Kind::Dimension(crate::units::Dimension::Volume)),
+                ),
             });
             let cause = open.iter().find_map(|p| self.root(*p));
-            self.found.comps.push(Comp { key: Key::Fluid(circuit, entry.fluid), part, qty, level: Level::Required, origin: Origin::Fluid, reason, position: None, cause, parent: None, in_kit: false });
+            self.found.comps.push(Comp {
+                key: Key::Fluid(circuit, entry.fluid),
+                part,
+                qty,
+                level: Level::Required,
+                origin: Origin::Fluid,
+                reason,
+                position: None,
+                cause,
+                parent: None,
+                in_kit: false,
+            });
         }
     }
 
     fn survey(&mut self) {
         for (position, finding) in &self.sheet.survey {
-            if finding.verdict != Verdict::Stop {
-                continue;
-            }
+            // "renew" is outside its limit and wise to cure; "stop" may not be driven
+            let level = match finding.verdict {
+                Verdict::Stop => Level::Required,
+                Verdict::Renew => Level::Advised,
+                Verdict::Good | Verdict::Watch => continue,
+            };
             let Some(pos) = self.v.position_ix.get(position).copied() else { continue };
             let slot = *self.slot(pos);
-            let Some(part) = slot.part.filter(|_| slot.by == By::Found) else { continue };
+            let kept = self.owner[pos as usize]
+                .is_none_or(|(route, _)| route == Route::Keep || route == Route::Clean);
+            let Some(part) = slot.part.filter(|_| kept && matches!(slot.by, By::Found | By::Owner)) else {
+                continue;
+            };
             let reason = self.reason(&[slot.reason], |s| Fact::Condemned {
-                position: position.clone(), place: s.place(pos), part: s.name(part), note: finding.note.clone(),
+                position: position.clone(),
+                place: s.place(pos),
+                part: s.name(part),
+                note: finding.note.clone(),
+                stop: level == Level::Required,
             });
             let qty = self.v.positions[pos as usize].qty;
-            self.found.comps.push(Comp { key: Key::Survey(pos), part, qty, level: Level::Required, origin: Origin::Survey, reason, position: Some(pos), cause: Some(pos), parent: None, in_kit: false });
+            self.found.comps.push(Comp {
+                key: Key::Survey(pos),
+                part,
+                qty,
+                level,
+                origin: Origin::Survey,
+                reason,
+                position: Some(pos),
+                cause: Some(pos),
+                parent: None,
+                in_kit: false,
+            });
         }
     }
 }

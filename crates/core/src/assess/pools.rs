@@ -22,7 +22,14 @@ pub(crate) struct PoolState {
 
 impl Bench<'_> {
     pub fn pool_state(&self, pool: Ix, overlay: &Overlay) -> PoolState {
-        let mut state = PoolState { verdict: Verdict3::Holds, given: 0.0, taken: 0.0, takers: Vec::new(), touched: false, unknown: false };
+        let mut state = PoolState {
+            verdict: Verdict3::Holds,
+            given: 0.0,
+            taken: 0.0,
+            takers: Vec::new(),
+            touched: false,
+            unknown: false,
+        };
         let (mut slack_give, mut slack_take) = (0.0, 0.0);
         let mut add = |value: &Value, times: f64, give: bool, state: &mut PoolState| match value.bounds() {
             Some((low, high)) => {
@@ -44,7 +51,8 @@ impl Bench<'_> {
         }
         for pos in 0..self.v.positions.len() as Ix {
             let Some(part) = self.tried(overlay, pos) else {
-                state.touched |= self.slot(pos).changed && self.as_found[pos as usize].is_some_and(|p| self.in_pool(p, pool));
+                state.touched |= self.slot(pos).changed
+                    && self.as_found[pos as usize].is_some_and(|p| self.in_pool(p, pool));
                 continue;
             };
             let entry = self.part(part);
@@ -111,7 +119,13 @@ impl Bench<'_> {
                     let reason = self.pool_reason(pool, &state);
                     let what = format!("{}: a value in the sum is not known closely enough", def.name);
                     self.check(CheckKey::Pool(pool), Answer::ToMeasure, reason);
-                    self.found.unknowns.push(Trouble { key: CheckKey::Pool(pool), positions: state.takers, reason, what, remedies: Vec::new() });
+                    self.found.unknowns.push(Trouble {
+                        key: CheckKey::Pool(pool),
+                        positions: state.takers,
+                        reason,
+                        what,
+                        remedies: Vec::new(),
+                    });
                 }
                 Verdict3::Broken => self.overdrawn(pool, &state),
             }
@@ -124,12 +138,15 @@ impl Bench<'_> {
             if !self.may_fill(*pos) {
                 continue;
             }
-            let part = self.candidates(*pos, Must::Fit, true).into_iter().map(|(_, p)| p).find(|p| {
-                self.pool_state(pool, &self.overlay(*pos, *p)).verdict != Verdict3::Broken
-            });
+            let part = self
+                .candidates(*pos, Must::Fit, true)
+                .into_iter()
+                .map(|(_, p)| p)
+                .find(|p| self.pool_state(pool, &self.overlay(*pos, *p)).verdict != Verdict3::Broken);
             if let Some(part) = part {
                 let cause = state.takers.iter().find_map(|p| self.root(*p));
-                let fills = self.reason(&[reason], |s| Fact::Fills { part: s.name(part), place: s.place(*pos) });
+                let fills =
+                    self.reason(&[reason], |s| Fact::Fills { part: s.name(part), place: s.place(*pos) });
                 self.fill(*pos, part, fills, cause, Level::Required);
                 return;
             }
@@ -137,15 +154,23 @@ impl Bench<'_> {
         let mut remedies = Vec::new();
         if self.full {
             for pos in &state.takers {
-                let better = self.candidates(*pos, Must::Fit, true).into_iter().map(|(_, p)| p)
-                    .filter(|p| self.pool_state(pool, &self.overlay(*pos, *p)).verdict != Verdict3::Broken);
+                let better =
+                    self.candidates(*pos, Must::Fit, true).into_iter().map(|(_, p)| p).filter(|p| {
+                        self.pool_state(pool, &self.overlay(*pos, *p)).verdict != Verdict3::Broken
+                    });
                 remedies.extend(better.take(2).map(|p| (*pos, p)));
             }
         }
         let mut positions = state.takers.clone();
         positions.sort_by_key(|p| !self.is_chosen(*p));
         self.check(CheckKey::Pool(pool), Answer::Broken, reason);
-        self.found.clashes.push(Trouble { key: CheckKey::Pool(pool), positions, reason, what: String::new(), remedies });
+        self.found.clashes.push(Trouble {
+            key: CheckKey::Pool(pool),
+            positions,
+            reason,
+            what: String::new(),
+            remedies,
+        });
     }
 
     fn pool_reason(&mut self, pool: Ix, state: &PoolState) -> crate::reason::ReasonId {

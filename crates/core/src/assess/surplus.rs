@@ -15,7 +15,8 @@ impl Bench<'_> {
                 continue;
             }
             let entry = self.part(part);
-            let jobs: Vec<&str> = entry.ports.iter().filter(|p| p.alone == Alone::Surplus).map(|p| p.name.as_str()).collect();
+            let jobs: Vec<&str> =
+                entry.ports.iter().filter(|p| p.alone == Alone::Surplus).map(|p| p.name.as_str()).collect();
             if jobs.is_empty() {
                 continue;
             }

@@ -6,8 +6,8 @@ use rust_decimal::Decimal;
 
 use super::bench::{Bench, By, CheckKey, Comp, Key, NO_REASON, Trouble};
 use crate::assessment::{
-    Alternative, Assessment, BuyLine, CautionNote, Check, Clash, Companion, Origin, PortRow, PositionView, Remedy,
-    Surplus, ToMeasure, Totals,
+    Alternative, Assessment, BuyLine, CautionNote, Check, Clash, Companion, Origin, PortRow, PositionView,
+    Remedy, Surplus, ToMeasure, Totals,
 };
 use crate::catalogue::{Ix, UNPRICED};
 use crate::library::Reversible;
@@ -26,7 +26,10 @@ impl Bench<'_> {
             Key::Cap(j) => format!("cap:{}", joint(j)),
             Key::Fill(p) => format!("position:{}", pos(p)),
             Key::Need(cause, asker, need) => format!(
-                "need:{}:{}:{}", cause.map_or("-", pos), self.cat.part_names.id(asker), self.cat.need_names.id(need)
+                "need:{}:{}:{}",
+                cause.map_or("-", pos),
+                self.cat.part_names.id(asker),
+                self.cat.need_names.id(need)
             ),
             Key::Open(j, c) => format!("joint:{}:{}", joint(j), class(c)),
             Key::Apart(o, c) => format!("apart:{}:{}", self.cat.openings[o as usize].id, class(c)),
@@ -65,8 +68,16 @@ impl Bench<'_> {
         let mut all = self.found.comps.clone();
         for (pos, fill) in &self.fills {
             all.push(Comp {
-                key: Key::Fill(*pos), part: fill.part, qty: self.v.positions[*pos as usize].qty, level: fill.level,
-                origin: Origin::Fill, reason: fill.reason, position: Some(*pos), cause: fill.cause, parent: None, in_kit: false,
+                key: Key::Fill(*pos),
+                part: fill.part,
+                qty: self.v.positions[*pos as usize].qty,
+                level: fill.level,
+                origin: Origin::Fill,
+                reason: fill.reason,
+                position: Some(*pos),
+                cause: fill.cause,
+                parent: None,
+                in_kit: false,
             });
         }
         all.sort_by_key(|c| c.key);
@@ -101,15 +112,21 @@ fn work(work: Option<&crate::library::Work>, qty: Decimal) -> (Option<Money>, f6
 
 pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
     let comps = bench.all_comps();
-    let mut out = Assessment { plan: plan.to_owned(), systems: bench.cat.systems.clone(), ..Assessment::default() };
+    let mut out =
+        Assessment { plan: plan.to_owned(), systems: bench.cat.systems.clone(), ..Assessment::default() };
     out.companions = comps.iter().map(|c| companion(&bench, c)).collect();
     out.clashes = clashes(&mut bench);
-    out.to_measure = bench.found.unknowns.iter().map(|t| ToMeasure {
-        key: bench.check_text(t.key),
-        what: t.what.clone(),
-        positions: ids(&bench, t),
-        reason: t.reason,
-    }).collect();
+    out.to_measure = bench
+        .found
+        .unknowns
+        .iter()
+        .map(|t| ToMeasure {
+            key: bench.check_text(t.key),
+            what: t.what.clone(),
+            positions: ids(&bench, t),
+            reason: t.reason,
+        })
+        .collect();
     out.to_measure.sort_by(|a, b| a.key.cmp(&b.key));
     out.to_measure.dedup_by(|a, b| a.key == b.key);
     out.surplus = surplus(&bench);
@@ -119,16 +136,26 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
     out.totals = totals(&out);
     out.problems.clone_from(&bench.problems);
     let checks = std::mem::take(&mut bench.found.checks);
-    out.checks = checks.iter().map(|(key, answer, reason)| Check {
-        key: bench.check_text(*key),
-        name: bench.check_name(*key),
-        answer: *answer,
-        text: bench.arena.get(reason.0 as usize).map_or_else(String::new, |r| crate::explain::sentence(&r.fact)),
-        positions: match key {
-            CheckKey::Joint(j) => bench.v.joints[*j as usize].ends.iter().map(|(p, _)| bench.v.positions[*p as usize].id.clone()).collect(),
-            _ => Vec::new(),
-        },
-    }).collect();
+    out.checks = checks
+        .iter()
+        .map(|(key, answer, reason)| Check {
+            key: bench.check_text(*key),
+            name: bench.check_name(*key),
+            answer: *answer,
+            text: bench
+                .arena
+                .get(reason.0 as usize)
+                .map_or_else(String::new, |r| crate::explain::sentence(&r.fact)),
+            positions: match key {
+                CheckKey::Joint(j) => bench.v.joints[*j as usize]
+                    .ends
+                    .iter()
+                    .map(|(p, _)| bench.v.positions[*p as usize].id.clone())
+                    .collect(),
+                _ => Vec::new(),
+            },
+        })
+        .collect();
     out.checks.sort_by(|a, b| a.key.cmp(&b.key));
     compact(&mut out, std::mem::take(&mut bench.arena));
     out
@@ -145,9 +172,18 @@ fn line_state(bench: &Bench<'_>, part: Ix) -> LineState {
 fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
     let key = bench.key_text(c.key);
     let part = bench.part(c.part);
-    let price = if c.in_kit { part.part.price.as_ref().map(|m| Money::new(Decimal::ZERO, &m.currency)) } else { part.part.price.clone() };
+    let price = if c.in_kit {
+        part.part.price.as_ref().map(|m| Money::new(Decimal::ZERO, &m.currency))
+    } else {
+        part.part.price.clone()
+    };
     let others: Vec<Ix> = match c.key {
-        Key::Fill(pos) => bench.candidates(pos, super::fills::Must::Fit, true).into_iter().filter(|(b, _)| *b == 0).map(|(_, p)| p).collect(),
+        Key::Fill(pos) => bench
+            .candidates(pos, super::fills::Must::Fit, true)
+            .into_iter()
+            .filter(|(b, _)| *b == 0)
+            .map(|(_, p)| p)
+            .collect(),
         Key::Bridge(j, _) => {
             let meeting = bench.meeting(j, &super::fills::Overlay::new());
             match meeting.as_slice() {
@@ -155,16 +191,26 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
                 _ => Vec::new(),
             }
         }
-        Key::Need(_, _, need) => bench.cat.offered_by[need as usize].iter().copied()
-            .filter(|p| bench.part(*p).class == part.class && bench.part(*p).offers.iter().any(|(n, v)| *n == need && v.is_none()))
+        Key::Need(_, _, need) => bench.cat.offered_by[need as usize]
+            .iter()
+            .copied()
+            .filter(|p| {
+                bench.part(*p).class == part.class
+                    && bench.part(*p).offers.iter().any(|(n, v)| *n == need && v.is_none())
+            })
             .collect(),
         _ => Vec::new(),
     };
-    let alternatives = others.into_iter().filter(|p| *p != c.part).take(8).map(|p| Alternative {
-        part: bench.cat.part_names.id(p).to_owned(),
-        name: bench.name(p),
-        price: bench.part(p).part.price.clone(),
-    }).collect();
+    let alternatives = others
+        .into_iter()
+        .filter(|p| *p != c.part)
+        .take(8)
+        .map(|p| Alternative {
+            part: bench.cat.part_names.id(p).to_owned(),
+            name: bench.name(p),
+            price: bench.part(p).part.price.clone(),
+        })
+        .collect();
     Companion {
         part: bench.cat.part_names.id(c.part).to_owned(),
         name: bench.name(c.part),
@@ -234,12 +280,26 @@ fn position(bench: &Bench<'_>, pos: Ix, out: &Assessment) -> PositionView {
     let finding = bench.sheet.survey.get(&entry.id);
     let (price, hours, active) = bench.own_cost(pos);
     let ports = slot.part.map_or_else(Vec::new, |p| {
-        bench.part(p).ports.iter().flat_map(|port| {
-            let ty = &bench.cat.port_types[port.port_type as usize];
-            ty.fields.iter().zip(&port.values).filter_map(|((_, def, ..), value)| {
-                Some(PortRow { port: port.name.replace('-', " "), kind: ty.name.clone(), field: def.name.clone(), value: value.as_ref()?.text() })
-            }).collect::<Vec<_>>()
-        }).collect()
+        bench
+            .part(p)
+            .ports
+            .iter()
+            .flat_map(|port| {
+                let ty = &bench.cat.port_types[port.port_type as usize];
+                ty.fields
+                    .iter()
+                    .zip(&port.values)
+                    .filter_map(|((_, def, ..), value)| {
+                        Some(PortRow {
+                            port: port.name.replace('-', " "),
+                            kind: ty.name.clone(),
+                            field: def.name.clone(),
+                            value: value.as_ref()?.text(),
+                        })
+                    })
+                    .collect::<Vec<_>>()
+            })
+            .collect()
     });
     let here = |list: &[String]| list.first() == Some(&entry.id);
     PositionView {
@@ -258,10 +318,18 @@ fn position(bench: &Bench<'_>, pos: Ix, out: &Assessment) -> PositionView {
         active,
         clashes: out.clashes.iter().filter(|c| here(&c.positions)).map(|c| c.key.clone()).collect(),
         to_measure: out.to_measure.iter().filter(|c| here(&c.positions)).map(|c| c.key.clone()).collect(),
-        companions: out.companions.iter().filter(|c| c.cause.as_ref() == Some(&entry.id)).map(|c| c.key.clone()).collect(),
+        companions: out
+            .companions
+            .iter()
+            .filter(|c| c.cause.as_ref() == Some(&entry.id))
+            .map(|c| c.key.clone())
+            .collect(),
         surplus: out.surplus.iter().any(|s| s.position == entry.id),
         ports,
-        reversible: slot.part.filter(|_| slot.changed).map_or(Reversible::Yes, |p| bench.part(p).part.reversible),
+        reversible: slot
+            .part
+            .filter(|_| slot.changed)
+            .map_or(Reversible::Yes, |p| bench.part(p).part.reversible),
         id: entry.id.clone(),
     }
 }
@@ -282,10 +350,19 @@ fn cautions(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
             notes.entry(caution).or_default().1.push(bench.key_text(comp.key));
         }
     }
-    notes.into_iter().filter_map(|(id, (positions, companions))| {
-        let caution = bench.cat.cautions.get(id)?;
-        Some(CautionNote { id: id.to_owned(), danger: caution.danger.clone(), guard: caution.guard.clone(), positions, companions })
-    }).collect()
+    notes
+        .into_iter()
+        .filter_map(|(id, (positions, companions))| {
+            let caution = bench.cat.cautions.get(id)?;
+            Some(CautionNote {
+                id: id.to_owned(),
+                danger: caution.danger.clone(),
+                guard: caution.guard.clone(),
+                positions,
+                companions,
+            })
+        })
+        .collect()
 }
 
 fn buy(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
@@ -295,9 +372,14 @@ fn buy(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
         let Some((route, part)) = bench.owner[pos as usize] else { continue };
         let Some(ix) = part.or(bench.as_found[pos as usize]) else { continue };
         let (id, name, price) = match route {
-            Route::Convert | Route::Renew => (bench.cat.part_names.id(ix).to_owned(), bench.name(ix), bench.part(ix).part.price.clone()),
-            Route::Rebuild => (format!("{}.rebuild", bench.cat.part_names.id(ix)), format!("Rebuild: {}", bench.name(ix)),
-                bench.part(ix).part.rebuild.as_ref().and_then(|w| w.price.clone())),
+            Route::Convert | Route::Renew => {
+                (bench.cat.part_names.id(ix).to_owned(), bench.name(ix), bench.part(ix).part.price.clone())
+            }
+            Route::Rebuild => (
+                format!("{}.rebuild", bench.cat.part_names.id(ix)),
+                format!("Rebuild: {}", bench.name(ix)),
+                bench.part(ix).part.rebuild.as_ref().and_then(|w| w.price.clone()),
+            ),
             _ => continue,
         };
         put(bench, &mut lines, id, name, price, ix, entry.qty, entry.name.clone(), &entry.system, None);
@@ -306,13 +388,27 @@ fn buy(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
         let key = bench.key_text(comp.key);
         let cause = comp.position.or(comp.cause);
         let system = cause.map_or("", |p| bench.v.positions[p as usize].system.as_str());
-        let use_text = cause.map_or_else(|| comp.origin.word().to_owned(), |p| format!("{} ({})", bench.place(p), comp.origin.word()));
+        let use_text = cause.map_or_else(
+            || comp.origin.word().to_owned(),
+            |p| format!("{} ({})", bench.place(p), comp.origin.word()),
+        );
         let waived = bench.plan.waived.get(&key).cloned();
         let mut id = bench.cat.part_names.id(comp.part).to_owned();
         if waived.is_some() {
             id = format!("{id} left out {key}");
         }
-        put(bench, &mut lines, id, bench.name(comp.part), bench.part(comp.part).part.price.clone(), comp.part, comp.qty, use_text, system, waived);
+        put(
+            bench,
+            &mut lines,
+            id,
+            bench.name(comp.part),
+            bench.part(comp.part).part.price.clone(),
+            comp.part,
+            comp.qty,
+            use_text,
+            system,
+            waived,
+        );
     }
     let order = |s: &str| bench.cat.systems.iter().position(|(id, _)| id == s);
     let mut out: Vec<BuyLine> = lines.into_values().collect();
@@ -321,7 +417,18 @@ fn buy(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
 }
 
 #[allow(clippy::too_many_arguments, reason = "one line has this many columns")]
-fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, id: String, name: String, price: Option<Money>, ix: Ix, qty: u32, use_text: String, system: &str, waived: Option<String>) {
+fn put(
+    bench: &Bench<'_>,
+    lines: &mut BTreeMap<String, BuyLine>,
+    id: String,
+    name: String,
+    price: Option<Money>,
+    ix: Ix,
+    qty: u32,
+    use_text: String,
+    system: &str,
+    waived: Option<String>,
+) {
     let part_id = id.split(" left out ").next().unwrap_or("").to_owned();
     let record = bench.sheet.lines.get(&part_id);
     let price = record.and_then(|r| r.paid.clone()).or(price);
@@ -330,7 +437,10 @@ fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, id: String, nam
         qty: 0,
         price,
         total: None,
-        supplier: record.map(|r| r.supplier.clone()).filter(|s| !s.is_empty()).unwrap_or_else(|| bench.part(ix).part.supplier.clone()),
+        supplier: record
+            .map(|r| r.supplier.clone())
+            .filter(|s| !s.is_empty())
+            .unwrap_or_else(|| bench.part(ix).part.supplier.clone()),
         state: record.map_or(LineState::ToBuy, |r| r.state),
         uses: Vec::new(),
         waived,
@@ -346,7 +456,11 @@ fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, id: String, nam
 fn totals(out: &Assessment) -> Totals {
     let mut t = Totals {
         companions: out.companions.len(),
-        companions_open: out.companions.iter().filter(|c| !c.accepted && !c.in_kit && c.waived.is_none() && c.line == LineState::ToBuy).count(),
+        companions_open: out
+            .companions
+            .iter()
+            .filter(|c| !c.accepted && !c.in_kit && c.waived.is_none() && c.line == LineState::ToBuy)
+            .count(),
         clashes: out.clashes.len(),
         to_measure: out.to_measure.len(),
         ..Totals::default()
@@ -357,7 +471,8 @@ fn totals(out: &Assessment) -> Totals {
     for m in out.buy.iter().filter_map(|l| l.price.as_ref()) {
         *counts.entry(&m.currency).or_default() += 1;
     }
-    t.currency = counts.iter().max_by_key(|(c, n)| (**n, std::cmp::Reverse(**c))).map_or("USD", |(c, _)| c).to_owned();
+    t.currency =
+        counts.iter().max_by_key(|(c, n)| (**n, std::cmp::Reverse(**c))).map_or("USD", |(c, _)| c).to_owned();
     for line in out.buy.iter().filter(|l| l.waived.is_none()) {
         t.lines += 1;
         t.fitted += usize::from(line.state == LineState::Fitted);

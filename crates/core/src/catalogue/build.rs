@@ -6,8 +6,8 @@ use serde_json::Value as Json;
 
 use super::check::{Faults, nearest};
 use super::{
-    Catalogue, CircuitEntry, Fault, Ix, JointEntry, LimitEntry, LimitInput, Names, OpeningEntry, PartEntry, PoolEntry,
-    PortEntry, PortTypeEntry, PositionEntry, VehicleEntry, cost_of, input_words,
+    Catalogue, CircuitEntry, Fault, Ix, JointEntry, LimitEntry, LimitInput, Names, OpeningEntry, PartEntry,
+    PoolEntry, PortEntry, PortTypeEntry, PositionEntry, VehicleEntry, cost_of, input_words,
 };
 use crate::library::{Input, LibraryFile, Part, Port, Rule, Table, Want};
 use crate::units::Dimension;
@@ -42,14 +42,27 @@ fn gather<'a, T>(
 struct Ctx {
     faults: Faults,
     cat: Catalogue,
+    /// Parts some vehicle came with: they need no price.
+    found: std::collections::HashSet<String>,
 }
 
 impl Ctx {
-    fn look(&mut self, what: &str, names: fn(&Catalogue) -> &Names, id: &str, file: &str, path: String) -> Option<Ix> {
+    fn look(
+        &mut self,
+        what: &str,
+        names: fn(&Catalogue) -> &Names,
+        id: &str,
+        file: &str,
+        path: String,
+    ) -> Option<Ix> {
         let found = names(&self.cat).get(id);
         if found.is_none() {
             let hint = nearest(id, &names(&self.cat).ids);
-            self.faults.error(file, path, format!("there is no {what} \"{id}\"{hint}; add it or correct the word"));
+            self.faults.error(
+                file,
+                path,
+                format!("there is no {what} \"{id}\"{hint}; add it or correct the word"),
+            );
         }
         found
     }
@@ -63,7 +76,14 @@ impl Ctx {
         if kind.is_none() {
             let known: Vec<String> = Dimension::WORDS.iter().map(|(w, _)| (*w).to_owned()).collect();
             let hint = nearest(word, &known);
-            self.faults.error(file, path, format!("\"{word}\" is no kind of value{hint}; expected one of {}, word, thread, curve", known.join(", ")));
+            self.faults.error(
+                file,
+                path,
+                format!(
+                    "\"{word}\" is no kind of value{hint}; expected one of {}, word, thread, curve",
+                    known.join(", ")
+                ),
+            );
         }
         kind
     }
@@ -92,7 +112,10 @@ impl Ctx {
         for (id, text) in table {
             let here = format!("{path}.{id}");
             let Some(pool) = self.look("pool", |c| &c.pool_names, id, file, here.clone()) else { continue };
-            let Some(kind) = self.cat.pools.get(pool as usize).and_then(|p| Kind::from_word(&p.def.kind)) else { continue };
+            let Some(kind) = self.cat.pools.get(pool as usize).and_then(|p| Kind::from_word(&p.def.kind))
+            else {
+                continue;
+            };
             if let Some(value) = self.value(&Json::String(text.clone()), kind, file, here) {
                 out.push((pool, value));
             }
@@ -124,7 +147,13 @@ impl Ctx {
 }
 
 pub(super) fn build(files: Vec<(String, LibraryFile)>) -> (Catalogue, Vec<Fault>) {
-    let mut ctx = Ctx { faults: Faults::default(), cat: Catalogue::default() };
+    let found = files
+        .iter()
+        .flat_map(|(_, f)| f.vehicles.values())
+        .flat_map(|v| v.positions.values())
+        .filter_map(|p| p.as_found.clone())
+        .collect();
+    let mut ctx = Ctx { faults: Faults::default(), cat: Catalogue::default(), found };
     vocabulary(&files, &mut ctx);
     port_types(&files, &mut ctx);
     parts(&files, &mut ctx);
@@ -132,7 +161,14 @@ pub(super) fn build(files: Vec<(String, LibraryFile)>) -> (Catalogue, Vec<Fault>
     vehicles(&files, &mut ctx);
     for (file, content) in &files {
         if content.format > 1 {
-            ctx.faults.error(file, "format".to_owned(), format!("this file has format {}; this program reads format 1: take a newer program", content.format));
+            ctx.faults.error(
+                file,
+                "format".to_owned(),
+                format!(
+                    "this file has format {}; this program reads format 1: take a newer program",
+                    content.format
+                ),
+            );
         }
     }
     ctx.cat.files = files;
@@ -172,8 +208,10 @@ fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         };
         ctx.cat.pools.push(PoolEntry { def: (*def).clone(), margin });
     }
-    ctx.cat.cautions =
-        gather(files, "cautions", |f| &f.cautions, &mut ctx.faults).into_iter().map(|(id, (_, c))| (id, c.clone())).collect();
+    ctx.cat.cautions = gather(files, "cautions", |f| &f.cautions, &mut ctx.faults)
+        .into_iter()
+        .map(|(id, (_, c))| (id, c.clone()))
+        .collect();
     let mut systems: Vec<_> = gather(files, "systems", |f| &f.systems, &mut ctx.faults).into_iter().collect();
     systems.sort_by(|a, b| (a.1.1.order, &a.0).cmp(&(b.1.1.order, &b.0)));
     ctx.cat.systems = systems.into_iter().map(|(id, (_, s))| (id, s.name.clone())).collect();
@@ -196,7 +234,11 @@ fn port_types(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
                 None => 0.0,
             };
             if matches!(def.rule, Rule::Mates) && def.words.is_empty() {
-                ctx.faults.error(file, format!("{here}.words"), "a field that mates wants its pairs, such as [[\"male\", \"female\"]]".to_owned());
+                ctx.faults.error(
+                    file,
+                    format!("{here}.words"),
+                    "a field that mates wants its pairs, such as [[\"male\", \"female\"]]".to_owned(),
+                );
             }
             fields.push((field.clone(), def.clone(), kind, within));
         }
@@ -215,7 +257,15 @@ fn port(ctx: &mut Ctx, name: &str, port: &Port, file: &str, path: &str) -> Optio
         if !defs.iter().any(|(n, ..)| n == field) {
             let known: Vec<String> = defs.iter().map(|(n, ..)| n.clone()).collect();
             let hint = nearest(field, &known);
-            ctx.faults.error(file, format!("{path}.fields.{field}"), format!("the port type \"{}\" has no field \"{field}\"{hint}; it has {}", port.port_type, known.join(", ")));
+            ctx.faults.error(
+                file,
+                format!("{path}.fields.{field}"),
+                format!(
+                    "the port type \"{}\" has no field \"{field}\"{hint}; it has {}",
+                    port.port_type,
+                    known.join(", ")
+                ),
+            );
         }
     }
     let mut values = Vec::new();
@@ -244,7 +294,11 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
         let place = |n: &str| ports.iter().position(|p: &PortEntry| p.name == n);
         let found = place(a).zip(place(b)).filter(|(a, b)| a != b);
         if found.is_none() {
-            ctx.faults.error(file, format!("{path}.bridges"), format!("a bridge names two of its own ports; \"{a}\" and \"{b}\" are not two of them"));
+            ctx.faults.error(
+                file,
+                format!("{path}.bridges"),
+                format!("a bridge names two of its own ports; \"{a}\" and \"{b}\" are not two of them"),
+            );
         }
         found
     });
@@ -253,7 +307,9 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
         (&part.needs, "needs", crate::library::Level::Required),
         (&part.advises, "advises", crate::library::Level::Advised),
     ] {
-        needs.extend(ctx.offer_list(table, file, &format!("{path}.{word}")).into_iter().map(|(n, v)| (n, v, level)));
+        needs.extend(
+            ctx.offer_list(table, file, &format!("{path}.{word}")).into_iter().map(|(n, v)| (n, v, level)),
+        );
     }
     let offers = ctx.offer_list(&part.offers, file, &format!("{path}.offers"));
     let gives = ctx.pool_list(&part.gives, file, &format!("{path}.gives"));
@@ -267,13 +323,20 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
     }
     let mut holds = Vec::new();
     for (circuit, text) in &part.holds {
-        let value = ctx.value(&Json::String(text.clone()), Kind::Dimension(Dimension::Volume), file, format!("{path}.holds.{circuit}"));
+        let value = ctx.value(
+            &Json::String(text.clone()),
+            Kind::Dimension(Dimension::Volume),
+            file,
+            format!("{path}.holds.{circuit}"),
+        );
         holds.extend(value.and_then(|v| v.bounds()).map(|b| (circuit.clone(), b.1)));
     }
     let mut contents = Vec::new();
     for (i, content) in part.contents.iter().enumerate() {
         let here = format!("{path}.contents[{i}].part");
-        contents.extend(ctx.look("part", |c| &c.part_names, &content.part, file, here).map(|ix| (ix, content.qty)));
+        contents.extend(
+            ctx.look("part", |c| &c.part_names, &content.part, file, here).map(|ix| (ix, content.qty)),
+        );
     }
     let mut leaves_empty = Vec::new();
     for (i, class) in part.leaves_empty.iter().enumerate() {
@@ -282,14 +345,36 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
     for (i, caution) in part.cautions.iter().enumerate() {
         if !ctx.cat.cautions.contains_key(caution) {
             let hint = nearest(caution, ctx.cat.cautions.keys());
-            ctx.faults.error(file, format!("{path}.cautions[{i}]"), format!("there is no caution \"{caution}\"{hint}"));
+            ctx.faults.error(
+                file,
+                format!("{path}.cautions[{i}]"),
+                format!("there is no caution \"{caution}\"{hint}"),
+            );
         }
     }
-    if part.price.is_none() && !id.starts_with("furrow-") {
-        ctx.faults.warn(file, format!("{path}.price"), "this part has no price; it will be counted as not priced".to_owned());
+    if part.price.is_none() && !ctx.found.contains(id) {
+        ctx.faults.warn(
+            file,
+            format!("{path}.price"),
+            "this part has no price; it will be counted as not priced".to_owned(),
+        );
     }
     let cost = cost_of(part);
-    PartEntry { part: part.clone(), class, ports, bridge, needs, offers, gives, takes, figures, holds, contents, leaves_empty, cost }
+    PartEntry {
+        part: part.clone(),
+        class,
+        ports,
+        bridge,
+        needs,
+        offers,
+        gives,
+        takes,
+        figures,
+        holds,
+        contents,
+        leaves_empty,
+        cost,
+    }
 }
 
 fn parts(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
@@ -327,11 +412,18 @@ fn parts(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
 fn kits_that_contain_themselves(all: &Placed<'_, Part>, ctx: &mut Ctx) {
     fn reaches(parts: &[PartEntry], at: Ix, goal: Ix, depth: u32) -> bool {
         depth < 32
-            && parts[at as usize].contents.iter().any(|(c, _)| *c == goal || reaches(parts, *c, goal, depth + 1))
+            && parts[at as usize]
+                .contents
+                .iter()
+                .any(|(c, _)| *c == goal || reaches(parts, *c, goal, depth + 1))
     }
     for (ix, (id, (file, _))) in all.iter().enumerate() {
         if !ctx.cat.parts[ix].contents.is_empty() && reaches(&ctx.cat.parts, ix as Ix, ix as Ix, 0) {
-            ctx.faults.error(file, format!("parts.{id}.contents"), "this kit contains itself; take the part out of one of the boxes".to_owned());
+            ctx.faults.error(
+                file,
+                format!("parts.{id}.contents"),
+                "this kit contains itself; take the part out of one of the boxes".to_owned(),
+            );
             ctx.cat.parts[ix].contents.clear();
         }
     }
@@ -360,8 +452,12 @@ fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
                     .class(class, file, here.clone())
                     .zip(ctx.look("figure", |c| &c.figure_names, figure, file, here))
                     .map(|(c, f)| LimitInput::Figure(c, f, *optional)),
-                Input::Fact { fact } => ctx.look("figure", |c| &c.figure_names, fact, file, here).map(LimitInput::Fact),
-                Input::Pool { pool } => ctx.look("pool", |c| &c.pool_names, pool, file, here).map(LimitInput::Pool),
+                Input::Fact { fact } => {
+                    ctx.look("figure", |c| &c.figure_names, fact, file, here).map(LimitInput::Fact)
+                }
+                Input::Pool { pool } => {
+                    ctx.look("pool", |c| &c.pool_names, pool, file, here).map(LimitInput::Pool)
+                }
                 Input::Fixed { value } => match crate::quantity::Quantity::parse(value) {
                     Ok(q) => Some(LimitInput::Fixed(Value::Quantity(q))),
                     Err(e) => {
@@ -398,7 +494,8 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
     let mut v = VehicleEntry::default();
     let pieces: Vec<(&String, &crate::library::Vehicle)> =
         files.iter().filter_map(|(f, c)| c.vehicles.get(id).map(|p| (f, p))).collect();
-    let system_order: HashMap<String, usize> = ctx.cat.systems.iter().enumerate().map(|(i, (s, _))| (s.clone(), i)).collect();
+    let system_order: HashMap<String, usize> =
+        ctx.cat.systems.iter().enumerate().map(|(i, (s, _))| (s.clone(), i)).collect();
     for (file, piece) in &pieces {
         let path = format!("vehicles.{id}");
         if !piece.name.is_empty() {
@@ -410,19 +507,39 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
             let Some(class) = ctx.class(&p.class, file, format!("{here}.class")) else { continue };
             if !system_order.contains_key(&p.system) {
                 let hint = nearest(&p.system, system_order.keys());
-                ctx.faults.error(file, format!("{here}.system"), format!("there is no system \"{}\"{hint}", p.system));
+                ctx.faults.error(
+                    file,
+                    format!("{here}.system"),
+                    format!("there is no system \"{}\"{hint}", p.system),
+                );
                 continue;
             }
-            let as_found = p.as_found.as_ref().and_then(|part| ctx.look("part", |c| &c.part_names, part, file, format!("{here}.as_found")));
+            let as_found = p
+                .as_found
+                .as_ref()
+                .and_then(|part| ctx.look("part", |c| &c.part_names, part, file, format!("{here}.as_found")));
             if v.positions.iter().any(|other| other.id == *pid) {
-                ctx.faults.error(file, here, format!("the position \"{pid}\" stands in another file already"));
+                ctx.faults.error(
+                    file,
+                    here,
+                    format!("the position \"{pid}\" stands in another file already"),
+                );
                 continue;
             }
-            v.positions.push(PositionEntry { id: pid.clone(), name: p.name.clone(), system: p.system.clone(), class, qty: p.qty.max(1), as_found });
+            v.positions.push(PositionEntry {
+                id: pid.clone(),
+                name: p.name.clone(),
+                system: p.system.clone(),
+                class,
+                qty: p.qty.max(1),
+                as_found,
+            });
         }
         for (figure, json) in &piece.facts {
             let here = format!("{path}.facts.{figure}");
-            let Some(ix) = ctx.look("figure", |c| &c.figure_names, figure, file, here.clone()) else { continue };
+            let Some(ix) = ctx.look("figure", |c| &c.figure_names, figure, file, here.clone()) else {
+                continue;
+            };
             let kind = ctx.cat.figures.get(ix as usize).map_or(Kind::Word, |f| f.1);
             if let Some(value) = ctx.value(json, kind, file, here) {
                 v.facts.insert(ix, value);
@@ -431,7 +548,8 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
         v.gives.extend(ctx.pool_list(&piece.gives, file, &format!("{path}.gives")));
         v.offers.extend(ctx.offer_list(&piece.offers, file, &format!("{path}.offers")));
     }
-    v.positions.sort_by(|a, b| (system_order.get(&a.system), &a.id).cmp(&(system_order.get(&b.system), &b.id)));
+    v.positions
+        .sort_by(|a, b| (system_order.get(&a.system), &a.id).cmp(&(system_order.get(&b.system), &b.id)));
     for (ix, p) in v.positions.iter().enumerate() {
         v.position_ix.insert(p.id.clone(), ix as Ix);
         v.by_class.entry(p.class).or_insert(ix as Ix);
@@ -451,12 +569,20 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
                             list.iter().any(|p| ctx.cat.parts[*p as usize].port(&end.port).is_some())
                         });
                         if !used {
-                            ctx.faults.warn(file, format!("{here}.ends[{i}].port"), format!("no part that goes to \"{}\" has a port \"{}\"", end.at, end.port));
+                            ctx.faults.warn(
+                                file,
+                                format!("{here}.ends[{i}].port"),
+                                format!("no part that goes to \"{}\" has a port \"{}\"", end.at, end.port),
+                            );
                         }
                     }
                     None => {
                         let hint = nearest(&end.at, v.position_ix.keys());
-                        ctx.faults.error(file, format!("{here}.ends[{i}].at"), format!("there is no position \"{}\"{hint}", end.at));
+                        ctx.faults.error(
+                            file,
+                            format!("{here}.ends[{i}].at"),
+                            format!("there is no position \"{}\"{hint}", end.at),
+                        );
                     }
                 }
             }
@@ -468,17 +594,32 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
             let here = format!("vehicles.{id}.circuits.{cid}");
             let Some(fluid) = ctx.class(&c.fluid, file, format!("{here}.fluid")) else { continue };
             let capacity = ctx
-                .value(&Json::String(c.capacity.clone()), Kind::Dimension(Dimension::Volume), file, format!("{here}.capacity"))
+                .value(
+                    &Json::String(c.capacity.clone()),
+                    Kind::Dimension(Dimension::Volume),
+                    file,
+                    format!("{here}.capacity"),
+                )
                 .and_then(|x| x.bounds())
                 .map_or(0.0, |b| b.1);
             let mut positions = Vec::new();
             for (i, p) in c.positions.iter().enumerate() {
                 match v.position_ix.get(p) {
                     Some(ix) => positions.push(*ix),
-                    None => ctx.faults.error(file, format!("{here}.positions[{i}]"), format!("there is no position \"{p}\"{}", nearest(p, v.position_ix.keys()))),
+                    None => ctx.faults.error(
+                        file,
+                        format!("{here}.positions[{i}]"),
+                        format!("there is no position \"{p}\"{}", nearest(p, v.position_ix.keys())),
+                    ),
                 }
             }
-            v.circuits.push(CircuitEntry { id: cid.clone(), name: c.name.clone(), fluid, capacity, positions });
+            v.circuits.push(CircuitEntry {
+                id: cid.clone(),
+                name: c.name.clone(),
+                fluid,
+                capacity,
+                positions,
+            });
         }
     }
     joints.sort_by(|a, b| a.id.cmp(&b.id));

@@ -35,7 +35,9 @@ fn key(types: &[PortTypeEntry], port: &PortEntry) -> Key {
             Key::Exact(hasher.finish())
         }
         // two equal values differ by `within` at most, so they lie in the same or the next bucket
-        Some(Some(Value::Quantity(q))) if q.tolerance == 0.0 => Key::Bucket((q.si / within.max(1e-7)).floor() as i64),
+        Some(Some(Value::Quantity(q))) if q.tolerance == 0.0 => {
+            Key::Bucket((q.si / within.max(1e-7)).floor() as i64)
+        }
         _ => Key::Wild,
     }
 }
@@ -52,7 +54,11 @@ impl PortIndex {
     }
 
     /// Ports that could match, in no special order; each must still be compared.
-    pub fn candidates<'a>(&'a self, types: &[PortTypeEntry], port: &PortEntry) -> impl Iterator<Item = PortRef> + 'a {
+    pub fn candidates<'a>(
+        &'a self,
+        types: &[PortTypeEntry],
+        port: &PortEntry,
+    ) -> impl Iterator<Item = PortRef> + 'a {
         let ty = port.port_type;
         let empty: &'a [PortRef] = &[];
         let keyed = |hash: u64| self.keyed.get(&(ty, hash)).map_or(empty, Vec::as_slice);
