@@ -5,21 +5,19 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, ThemePreference, Ui};
-use knockon_core::sheet::Plan;
-use knockon_core::{Assessment, Catalogue, Edit, Sheet, assess, offers};
+use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
 
 use crate::cache::Cache;
-use crate::commands::Command;
 use crate::config::{self, Config};
 use crate::document::Document;
-use crate::view::{Action, Dialog, Offers, Page, Spot, View};
-use crate::work::{Done, Purpose, Work};
+use crate::view::{Action, Offers, Page, Spot, View};
+use crate::work::{Done, Work};
 use crate::{Start, behind, board, buying, dialogs, icons, keys, position, start, strip, theme, top, words};
 
 /// The workbench.
 pub struct App {
     catalogue: Arc<Catalogue>,
-    example: Sheet,
+    pub(crate) example: Sheet,
     pub(crate) document: Document,
     cache: Cache,
     pub(crate) assessment: Arc<Assessment>,
@@ -119,7 +117,7 @@ impl App {
         self.view.message.as_ref().map(|m| m.text.as_str())
     }
 
-    fn light_or_dark(&self, ctx: &Context) {
+    pub(crate) fn light_or_dark(&self, ctx: &Context) {
         ctx.set_theme(if self.config.dark { ThemePreference::Dark } else { ThemePreference::Light });
     }
 
@@ -138,125 +136,6 @@ impl App {
             let list = offers(&sheet, &sheet.plan, &catalogue, &of.1);
             Done::Offers(of.0, of.1, list)
         });
-    }
-
-    fn perform(&mut self, ctx: &Context, action: Action) {
-        match action {
-            Action::Edit(edits) => match self.document.edit(&edits) {
-                Ok(None) => self.view.message = None,
-                Ok(Some(why)) => self.trouble(why),
-                Err(why) => self.trouble(format!("That cannot be done: {why}.")),
-            },
-            Action::Select(spot) => {
-                if spot.is_some() && self.view.page != Page::Board {
-                    self.view.page = Page::Board;
-                }
-                let shown = self.view.rows.iter().any(|r| Some(&r.spot) == spot.as_ref());
-                if spot.is_some() && self.view.cursor != spot {
-                    self.view.cursor.clone_from(&spot);
-                    self.view.reveal = true;
-                    if !shown {
-                        self.view.folded.clear();
-                        self.view.find.clear();
-                    }
-                }
-                self.view.waive = None;
-                self.view.selected = spot;
-            }
-            Action::Do(command) => self.command(ctx, command),
-            Action::Behind(which) => self.view.behind = which,
-            Action::Open(path) => self.open(path),
-            Action::Path(purpose, path, agreed) => self.with_path(purpose, &path, agreed),
-            Action::Browse(purpose, near) => self.browse(purpose, &near),
-            Action::StartWith(plan) => self.start_with(plan),
-            Action::CloseDialog => self.view.dialog = None,
-            Action::Hush => self.view.message = None,
-        }
-    }
-
-    fn command(&mut self, ctx: &Context, command: Command) {
-        match command {
-            Command::New => {
-                let mut sheet = Sheet {
-                    format: 1,
-                    name: "New sheet".to_owned(),
-                    vehicle: self.document.sheet().vehicle.clone(),
-                    plan: "plan-1".to_owned(),
-                    ..Sheet::default()
-                };
-                sheet
-                    .plans
-                    .insert("plan-1".to_owned(), Plan { name: "Plan 1".to_owned(), ..Plan::default() });
-                self.put(sheet, None);
-                self.tell(
-                    "A new sheet for the same vehicle, everything kept as found. Save gives it a file."
-                        .to_owned(),
-                );
-            }
-            Command::Open => self.ask_path(Purpose::Open),
-            Command::Save => match self.document.path.clone() {
-                Some(path) => self.save(path),
-                None => self.ask_path(Purpose::SaveAs),
-            },
-            Command::SaveAs => self.ask_path(Purpose::SaveAs),
-            Command::OpenExample => self.put(self.example.clone(), None),
-            Command::ExportBuyList => self.ask_path(Purpose::Export),
-            Command::Undo => {
-                if let Some(why) = self.document.undo() {
-                    self.trouble(why);
-                }
-            }
-            Command::Redo => {
-                if let Some(why) = self.document.redo() {
-                    self.trouble(why);
-                }
-            }
-            Command::Board => self.go(Page::Board),
-            Command::Buying => self.go(Page::Buying),
-            Command::StartPage => self.view.page = Page::Start,
-            Command::FoldAll => {
-                if self.view.folded.is_empty() {
-                    self.view.folded = self.assessment.systems.iter().map(|(id, _)| id.clone()).collect();
-                } else {
-                    self.view.folded.clear();
-                }
-            }
-            Command::Find => {
-                if self.view.page == Page::Start {
-                    self.go(Page::Board);
-                }
-                self.view.find_focus = true;
-            }
-            Command::Palette => {
-                self.view.dialog = Some(Dialog::Palette { text: String::new(), at: 0, fresh: true });
-            }
-            Command::LightDark => {
-                self.config.dark = !self.config.dark;
-                self.config.store(self.home.as_deref());
-                self.light_or_dark(ctx);
-            }
-            Command::Close => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
-        }
-    }
-
-    fn go(&mut self, page: Page) {
-        self.view.page = page;
-        if !self.config.started {
-            self.config.started = true;
-            self.config.store(self.home.as_deref());
-        }
-    }
-
-    fn start_with(&mut self, plan: String) {
-        if self.document.sheet().vehicle != self.example.vehicle || self.document.path.is_some() {
-            self.put(self.example.clone(), None);
-        }
-        if self.document.sheet().plan != plan
-            && let Err(why) = self.document.edit(&[Edit::SwitchPlan { plan }])
-        {
-            self.trouble(format!("That plan cannot be shown: {why}."));
-        }
-        self.go(Page::Board);
     }
 
     /// Works out once how the plans of the example stand, for the start page.

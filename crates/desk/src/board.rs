@@ -107,7 +107,8 @@ fn columns<'a>(a: &'a Assessment, view: &View, n: usize) -> Vec<Vec<Group<'a>>> 
     }
     for group in groups.into_iter().filter(|g| !g.positions.is_empty() || !g.loose.is_empty()) {
         let folded = view.folded.contains(group.id) && find.is_empty();
-        let companions: usize = group.loose.len() + group.positions.iter().map(|p| p.companions.len()).sum::<usize>();
+        let companions: usize =
+            group.loose.len() + group.positions.iter().map(|p| p.companions.len()).sum::<usize>();
         let quiet = group.positions.iter().filter(|p| p.route == Route::Keep && !p.filled).count();
         let loud = group.positions.len() - quiet;
         // near enough to balance the columns
@@ -239,7 +240,9 @@ fn header(ui: &mut Ui, t: &Tokens, a: &Assessment, group: &Group<'_>, open: bool
     let used = figures_width(paint, &money, &strong(BODY)) + 12.0;
     let text = paint.layout_no_wrap(fitted, theme::small(), t.soft);
     paint.galley(pos2(right - used - text.size().x, rect.center().y - text.size().y / 2.0), text, t.soft);
-    paint.hline(rect.x_range().shrink(8.0), rect.bottom(), Stroke::new(1.0, t.line));
+    if open {
+        paint.hline(rect.x_range().shrink(8.0), rect.bottom(), Stroke::new(1.0, t.line));
+    }
     response
 }
 

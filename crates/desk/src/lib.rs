@@ -19,6 +19,7 @@ mod keys;
 mod notes;
 mod offers;
 mod palette;
+mod perform;
 mod position;
 mod rows;
 mod start;

@@ -21,7 +21,10 @@ pub fn caution(ui: &mut Ui, t: &Tokens, note: &CautionNote) {
                     egui::Label::new(egui::RichText::new(&note.danger).color(t.ink).font(strong(SMALL)))
                         .wrap(),
                 );
-                ui.add(egui::Label::new(egui::RichText::new(&note.guard).color(t.ink).font(theme::small())).wrap());
+                ui.add(
+                    egui::Label::new(egui::RichText::new(&note.guard).color(t.ink).font(theme::small()))
+                        .wrap(),
+                );
             });
         });
     });

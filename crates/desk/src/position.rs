@@ -68,7 +68,8 @@ fn position(
     for note in a.cautions.iter().filter(|n| n.positions.contains(&p.id)) {
         notes::caution(ui, t, note);
     }
-    for clash in a.clashes.iter().filter(|c| c.positions.contains(&p.id)) {
+    // what shows here comes before the routes, what only involves this place after them
+    for clash in a.clashes.iter().filter(|c| p.clashes.contains(&c.key)) {
         does_not_fit(ui, t, a, sheet, clash, actions);
     }
     for m in a.to_measure.iter().filter(|m| m.positions.contains(&p.id)) {
@@ -81,14 +82,22 @@ fn position(
             notes::why(ui, t, a, m.reason, &m.key);
         });
     }
+    section(ui, t, "What to do here");
+    offers::list(ui, t, a, sheet, p, &view.offers, actions);
+    let involved = |c: &&Clash| c.positions.contains(&p.id) && !p.clashes.contains(&c.key);
+    for (i, clash) in a.clashes.iter().filter(involved).enumerate() {
+        if i == 0 {
+            section(ui, t, "This place has a part in");
+        }
+        does_not_fit(ui, t, a, sheet, clash, actions);
+    }
     for s in a.surplus.iter().filter(|s| s.position == p.id) {
-        let lead = if s.lost_job { "No longer needed" } else { "Comes off and goes on the keep shelf" };
+        let lead =
+            if s.lost_job { "No longer needed, for the keep shelf" } else { "Comes off, for the keep shelf" };
         section(ui, t, lead);
         ui.add(Label::new(&s.name).wrap());
         notes::why(ui, t, a, s.reason, &s.position);
     }
-    section(ui, t, "What to do here");
-    offers::list(ui, t, a, sheet, p, &view.offers, actions);
     let keys: Vec<&String> = p.companions.iter().collect();
     if !keys.is_empty() {
         section(ui, t, "What it brings with it");

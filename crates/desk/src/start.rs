@@ -97,9 +97,8 @@ fn plans(ui: &mut Ui, t: &Tokens, page: &Page<'_>, width: f32, actions: &mut Vec
                             );
                         });
                         let key = RichText::new((i + 1).to_string()).font(theme::small()).color(t.soft);
-                        let button = Button::new("Look at this plan")
-                            .right_text(key)
-                            .min_size(Vec2::new(inner, 32.0));
+                        let button =
+                            Button::new("Look at this plan").right_text(key).min_size(Vec2::new(inner, 32.0));
                         let response = ui.add(button);
                         response.widget_info(|| {
                             let label = format!("Look at this plan: {}", plan.name);
