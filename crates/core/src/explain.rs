@@ -33,6 +33,11 @@ pub fn show(si: f64, kind: Option<Kind>) -> String {
     }
 }
 
+/// The name of a part up to its first comma: "Fuel pump, electric, 4 to 7 psi" is a fuel pump.
+fn short(name: &str) -> &str {
+    name.split(',').next().unwrap_or(name)
+}
+
 fn tail(why: &str) -> String {
     if why.is_empty() { String::new() } else { format!(": {why}") }
 }
@@ -42,7 +47,7 @@ fn tail(why: &str) -> String {
 pub fn sentence(fact: &Fact) -> String {
     match fact {
         Fact::Chosen { place, route, part: Some(part), .. } => {
-            format!("{place}: you chose to {route} to {part}")
+            format!("{place}: you chose {part} ({route})")
         }
         Fact::Chosen { place, route, part: None, .. } => format!("{place}: you chose to {route}"),
         Fact::AsFound { place, part, .. } => format!("{place}, as found: {part}"),
@@ -53,14 +58,19 @@ pub fn sentence(fact: &Fact) -> String {
             format!("the survey says {word} at {}{note}: {part} {end}", place.to_lowercase())
         }
         Fact::InBox { part, kit } => format!("{part} comes in the box of {kit}"),
-        Fact::Disagree { joint, field, a, a_value, b, b_value, why } => {
-            format!("{joint}: {field} does not agree, {a} has {a_value} and {b} has {b_value}{}", tail(why))
+        Fact::Disagree { joint, field, a, a_does, a_value, b, b_does, b_value, why } => {
+            format!(
+                "{joint}: {} {a_does} {a_value} and {} {b_does} {b_value} ({field}){}",
+                short(a),
+                short(b),
+                tail(why)
+            )
         }
         Fact::Unknown { joint, field, a, a_value, b, b_value } => {
             format!("{joint}: {field} is open, {a} has {a_value} and {b} has {b_value}")
         }
-        Fact::LeftAlone { joint, part, kind, lost } => {
-            format!("{joint}: the {kind} port of {part} is left with nothing on it ({lost})")
+        Fact::LeftAlone { joint, part, kind, .. } => {
+            format!("{joint}: {} is left with nothing on its {kind} connection", short(part))
         }
         Fact::Bridges { part, joint } => format!("{part} closes {joint}"),
         Fact::Fills { part, place } => format!("{part} goes in as {}", place.to_lowercase()),
@@ -118,7 +128,7 @@ pub fn because(assessment: &Assessment, root: ReasonId) -> Vec<String> {
     chain(assessment, root).into_iter().map(|(_, s)| s).collect()
 }
 
-/// Half a line, the step below "this part closes that joint".
+/// Half a line that starts with "because": what made this necessary, without the name of the joint.
 #[must_use]
 pub fn half_line(assessment: &Assessment, root: ReasonId) -> String {
     let Some(reason) = assessment.reasons.get(root.0 as usize) else { return String::new() };
@@ -126,7 +136,36 @@ pub fn half_line(assessment: &Assessment, root: ReasonId) -> String {
         Fact::Bridges { .. } | Fact::Fills { .. } | Fact::Supplies { .. } => reason.premises.first(),
         _ => None,
     };
-    telling
-        .and_then(|id| assessment.reasons.get(id.0 as usize))
-        .map_or_else(|| sentence(&reason.fact), |r| sentence(&r.fact))
+    let telling = telling.and_then(|id| assessment.reasons.get(id.0 as usize)).unwrap_or(reason);
+    match &telling.fact {
+        Fact::Disagree { field, a, a_does, a_value, b, b_does, b_value, .. } => {
+            format!(
+                "because the {} {a_does} {a_value} and the {} {b_does} {b_value} ({field})",
+                low(a),
+                low(b)
+            )
+        }
+        Fact::Wants { part, need, value, .. } if value.is_empty() => {
+            format!("because the {} needs {need}", low(part))
+        }
+        Fact::Wants { part, need, value, .. } => format!("because the {} needs {need}, {value}", low(part)),
+        Fact::LeftAlone { part, kind, .. } => {
+            format!("because the {} has nothing on its {kind} connection any more", low(part))
+        }
+        Fact::Opened { what, why, .. } if why.is_empty() => format!("because {what} is opened"),
+        Fact::Opened { what, why, .. } => format!("because {what} is opened: {why}"),
+        fact => sentence(fact),
+    }
+}
+
+fn low(name: &str) -> String {
+    let name = short(name);
+    let mut letters = name.chars();
+    match letters.next() {
+        // "H4 lamp unit" keeps its capital
+        Some(first) if letters.clone().next().is_some_and(char::is_lowercase) => {
+            first.to_lowercase().chain(letters).collect()
+        }
+        _ => name.to_owned(),
+    }
 }

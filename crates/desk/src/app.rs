@@ -244,8 +244,32 @@ impl App {
                 actions.extend(start::start(ui, &page));
             }
         });
+        if ui.input(|i| !i.raw.hovered_files.is_empty()) {
+            let over =
+                ui.ctx().layer_painter(egui::LayerId::new(egui::Order::Tooltip, egui::Id::unique("drop")));
+            let rect = ui.ctx().content_rect();
+            over.rect_filled(rect, 0, t.veil);
+            let text =
+                over.layout_no_wrap("Drop the sheet to open it".to_owned(), theme::strong(26.0), t.ink);
+            let plate = egui::Rect::from_center_size(rect.center(), text.size() + egui::vec2(48.0, 32.0));
+            over.rect_filled(plate, 6, t.sheet);
+            over.galley(rect.center() - text.size() / 2.0, text, t.ink);
+        }
         actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &mut self.view));
         actions
+    }
+
+    /// What was only told goes by itself; trouble stays until it is dismissed.
+    fn age_message(&mut self, ctx: &Context) {
+        const SHOWN: f64 = 12.0;
+        let now = ctx.input(|i| i.time);
+        let Some(message) = self.view.message.as_mut().filter(|m| !m.trouble) else { return };
+        let left = SHOWN - (now - *message.since.get_or_insert(now));
+        if left <= 0.0 {
+            self.view.message = None;
+        } else {
+            ctx.request_repaint_after(std::time::Duration::from_secs_f64(left + 0.05));
+        }
     }
 
     fn message_bar(&self, ui: &mut Ui) -> Vec<Action> {
@@ -295,6 +319,7 @@ impl eframe::App for App {
             self.refresh();
             ctx.request_repaint();
         }
+        self.age_message(&ctx);
         self.name_window(&ctx);
         self.fit_window(&ctx);
     }

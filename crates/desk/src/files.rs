@@ -153,11 +153,11 @@ impl App {
 
     /// Says something in the message bar.
     pub(crate) fn tell(&mut self, text: String) {
-        self.view.message = Some(Message { text, trouble: false });
+        self.view.message = Some(Message { text, trouble: false, since: None });
     }
 
     /// Says what went wrong in the message bar.
     pub(crate) fn trouble(&mut self, text: String) {
-        self.view.message = Some(Message { text, trouble: true });
+        self.view.message = Some(Message { text, trouble: true, since: None });
     }
 }

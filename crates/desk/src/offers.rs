@@ -64,7 +64,9 @@ fn one(ui: &mut Ui, t: &Tokens, i: usize, offer: &Offer, currency: &str) -> bool
     let warm =
         !offer.clashes_added.is_empty() || offer.reversible == Reversible::No && offer.route != Route::Keep;
     let tone = if warm { t.warm } else { t.soft };
-    let second = wrapped(ui, &consequences, theme::small(), tone, width - 46.0);
+    // a piece stays together: the line breaks between pieces
+    let pieces: Vec<String> = consequences.split(" · ").map(|p| p.replace(' ', "\u{a0}")).collect();
+    let second = wrapped(ui, &pieces.join(" · "), theme::small(), tone, width - 46.0);
     let height = first.size().y + second.size().y + 12.0;
     let (rect, response) = ui.allocate_exact_size(Vec2::new(width, height), Sense::click());
     response.widget_info(|| {

@@ -119,10 +119,11 @@ impl App {
     }
 
     fn start_with(&mut self, plan: String) {
-        if self.document.sheet().vehicle != self.example.vehicle || self.document.path.is_some() {
-            self.put(self.example.clone(), None);
-        }
-        if self.document.sheet().plan != plan
+        let other = !self.document.sheet().plans.contains_key(&plan);
+        if other || self.document.path.is_some() || !self.document.dirty() {
+            // looking at a plan of the untouched example is no change of it
+            self.put(Sheet { plan, ..self.example.clone() }, None);
+        } else if self.document.sheet().plan != plan
             && let Err(why) = self.document.edit(&[Edit::SwitchPlan { plan }])
         {
             self.trouble(format!("That plan cannot be shown: {why}."));

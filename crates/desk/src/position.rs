@@ -142,9 +142,8 @@ fn head(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
     fact(ui, t, "As found", found, t.ink);
     if let Some(v) = p.verdict {
         let tone = if matches!(v, Verdict::Stop | Verdict::Renew) { t.warm } else { t.ink };
-        let said = words::verdict(v);
-        let text =
-            if p.verdict_note.is_empty() { said.to_owned() } else { format!("{said}. {}", p.verdict_note) };
+        let said = words::sentence(words::verdict(v));
+        let text = if p.verdict_note.is_empty() { said } else { format!("{said}. {}", p.verdict_note) };
         fact(ui, t, "Survey", &text, tone);
     }
     let now = match (&p.fitted, p.route) {

@@ -134,9 +134,16 @@ pub fn position(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look:
     hint(response, |ui| hover_position(ui, p, mark))
 }
 
-/// A hint under the pointer; none while a dialog lies over the row.
+/// When keys last moved to a row.
+fn keys_at() -> Id {
+    Id::unique("keys moved the cursor at")
+}
+
+/// A hint under the pointer; none while a dialog lies over the row, or where keys brought the row under it.
 fn hint(response: Response, add: impl FnOnce(&mut Ui)) -> Response {
-    if response.contains_pointer() { response.on_hover_ui(add) } else { response }
+    let keys = response.ctx.data(|d| d.get_temp::<f64>(keys_at())).unwrap_or(f64::MIN);
+    let moved = response.ctx.input(|i| i.time - f64::from(i.pointer.time_since_last_movement()));
+    if response.contains_pointer() && moved > keys { response.on_hover_ui(add) } else { response }
 }
 
 fn route_word(p: &PositionView) -> &'static str {
@@ -246,7 +253,9 @@ fn frame(ui: &mut Ui, t: &Tokens, spot: &Spot, height: f32, look: Look, label: &
     response.widget_info(|| egui::WidgetInfo::selected(Role::Button, true, look.selected, label));
     if look.reveal {
         response.request_focus();
-        response.scroll_to_me(None);
+        response.scroll_to_me((!ui.is_rect_visible(rect)).then_some(egui::Align::Center));
+        let now = ui.input(|i| i.time);
+        ui.data_mut(|d| d.insert_temp(keys_at(), now));
     }
     if response.has_focus() {
         let filter = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };

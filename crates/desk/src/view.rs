@@ -113,12 +113,14 @@ pub enum Dialog {
 }
 
 /// A message above the strip.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Message {
     /// Complete sentences.
     pub text: String,
-    /// Something went wrong.
+    /// Something went wrong: it stays until it is dismissed.
     pub trouble: bool,
+    /// When it was first shown, in seconds.
+    pub since: Option<f64>,
 }
 
 /// A row of the board as drawn last.

@@ -133,7 +133,17 @@ impl<'a> Bench<'a> {
                     if result.verdict == Verdict3::Open {
                         Fact::Unknown { joint, field, a: names.0, a_value: av, b: names.1, b_value: bv }
                     } else {
-                        Fact::Disagree { joint, field, a: names.0, a_value: av, b: names.1, b_value: bv, why }
+                        Fact::Disagree {
+                            joint,
+                            field,
+                            a: names.0,
+                            a_does: does(a.1),
+                            a_value: av,
+                            b: names.1,
+                            b_does: does(b.1),
+                            b_value: bv,
+                            why,
+                        }
                     }
                 }
                 None => {
@@ -142,8 +152,10 @@ impl<'a> Bench<'a> {
                         joint,
                         field: "kind of connection".to_owned(),
                         a: names.0,
+                        a_does: does(a.1),
                         a_value: ty(a.1),
                         b: names.1,
+                        b_does: does(b.1),
                         b_value: ty(b.1),
                         why: String::new(),
                     }
@@ -400,5 +412,14 @@ impl<'a> Bench<'a> {
             what: String::new(),
             remedies,
         });
+    }
+}
+
+/// The verb that goes with a side.
+fn does(port: &PortEntry) -> &'static str {
+    match port.role {
+        crate::library::Role::Give => "supplies",
+        crate::library::Role::Take => "accepts",
+        crate::library::Role::Plain => "has",
     }
 }

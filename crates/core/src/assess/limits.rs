@@ -137,8 +137,9 @@ impl Bench<'_> {
             self.answer(VecDeque::from([ask]));
             return;
         }
+        // a part the limit does not read at all is no cure: only a figure that holds is
         let clears = |s: &Self, pos: Ix, part: Ix| {
-            s.limit_state(limit, &s.overlay(pos, part)).is_none_or(|o| o.verdict != Verdict3::Broken)
+            s.limit_state(limit, &s.overlay(pos, part)).is_some_and(|o| o.verdict == Verdict3::Holds)
         };
         for pos in &positions {
             if !self.may_fill(*pos) {

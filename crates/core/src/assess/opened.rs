@@ -105,7 +105,8 @@ impl Bench<'_> {
                 let part = match place {
                     Some(pos) => {
                         let slot = self.slot(pos);
-                        if self.is_chosen(pos) || slot.by != By::Found {
+                        // one renewal serves whatever reason came first
+                        if self.is_chosen(pos) || slot.by != By::Found || self.is_renewed(pos) {
                             continue;
                         }
                         slot.part.filter(|p| self.part(*p).cost != UNPRICED)
@@ -137,6 +138,10 @@ impl Bench<'_> {
                 });
             }
         }
+    }
+
+    fn is_renewed(&self, pos: Ix) -> bool {
+        self.found.comps.iter().any(|c| c.origin == Origin::Opening && c.position == Some(pos))
     }
 
     fn circuits(&mut self) {
@@ -204,6 +209,12 @@ impl Bench<'_> {
             let Some(part) = slot.part.filter(|_| kept && matches!(slot.by, By::Found | By::Owner)) else {
                 continue;
             };
+            if let Some(comp) =
+                self.found.comps.iter_mut().find(|c| c.origin == Origin::Opening && c.position == Some(pos))
+            {
+                comp.level = comp.level.min(level);
+                continue;
+            }
             let reason = self.reason(&[slot.reason], |s| Fact::Condemned {
                 position: position.clone(),
                 place: s.place(pos),
