@@ -10,7 +10,7 @@ use crate::value::Verdict3;
 
 const LONGEST: u8 = 4;
 /// A library that makes the search wander is cut off here; no honest joint comes near.
-const MOST_STEPS: usize = 4000;
+const MOST_STEPS: usize = 256;
 
 /// A closed joint.
 pub(crate) struct Chain {

@@ -242,7 +242,7 @@ fn port_types(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             }
             fields.push((field.clone(), def.clone(), kind, within));
         }
-        let key_field = fields.iter().position(|(_, d, _, _)| d.rule == Rule::Equal && !d.optional);
+        let key_field = fields.iter().position(|(_, d, _, _)| d.rule == Rule::Equal);
         let opened = ctx.wants(&def.opened, file, &format!("{path}.opened"));
         ctx.cat.port_types.push(PortTypeEntry { name: def.name.clone(), fields, opened, key_field });
     }
