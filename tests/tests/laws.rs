@@ -1,5 +1,7 @@
 //! Laws of `assess`, tried on random plans over the shipped library.
 
+#![allow(clippy::expect_used, reason = "a test may stop")]
+
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 

@@ -1,6 +1,8 @@
 //! The pickup's answer key, common practice of the trade: what the twenty upgrades must drag in, what they make
 //! surplus, what does not fit. The engine gets ports, pools, needs and limits only; the list stands here alone.
 
+#![allow(clippy::expect_used, reason = "a test may stop")]
+
 use std::collections::BTreeSet;
 
 use knockon_core::{Assessment, assess, explain};
