@@ -159,6 +159,8 @@ pub(super) fn build(files: Vec<(String, LibraryFile)>) -> (Catalogue, Vec<Fault>
     parts(&files, &mut ctx);
     rules(&files, &mut ctx);
     vehicles(&files, &mut ctx);
+    unmet_needs(&files, &mut ctx);
+    unused_ports(&files, &mut ctx);
     for (file, content) in &files {
         if content.format > 1 {
             ctx.faults.error(
@@ -633,4 +635,50 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
     }
     v.joints = joints;
     v
+}
+
+/// Needs that no part and no vehicle supplies: whoever asks will always be left without.
+fn unmet_needs(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    for (file, content) in files {
+        for (id, part) in &content.parts {
+            for need in part.needs.keys() {
+                let Some(ix) = ctx.cat.need_names.get(need) else { continue };
+                let by_part = ctx.cat.offered_by.get(ix as usize).is_some_and(|l| !l.is_empty());
+                let by_vehicle = ctx.cat.vehicles.values().any(|v| v.offers.iter().any(|(n, _)| *n == ix));
+                if !by_part && !by_vehicle {
+                    ctx.faults.warn(
+                        file,
+                        format!("parts.{id}.needs.{need}"),
+                        format!("no part and no vehicle offers \"{need}\"; add a part that does"),
+                    );
+                }
+            }
+        }
+    }
+}
+
+/// Ports of parts with a place on a vehicle that no joint of any vehicle meets.
+fn unused_ports(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    let mut met: std::collections::HashSet<(Ix, String)> = std::collections::HashSet::new();
+    let mut placed: std::collections::HashSet<Ix> = std::collections::HashSet::new();
+    for vehicle in ctx.cat.vehicles.values() {
+        placed.extend(vehicle.positions.iter().map(|p| p.class));
+        for (position, port) in vehicle.joints.iter().flat_map(|j| &j.ends) {
+            met.insert((vehicle.positions[*position as usize].class, port.clone()));
+        }
+    }
+    for (file, content) in files {
+        for (id, part) in &content.parts {
+            let Some(class) = ctx.cat.class_names.get(&part.class).filter(|c| placed.contains(c)) else {
+                continue;
+            };
+            for port in part.ports.keys().filter(|p| !met.contains(&(class, (*p).clone()))) {
+                ctx.faults.warn(
+                    file,
+                    format!("parts.{id}.ports.{port}"),
+                    format!("no joint of any vehicle meets the port \"{port}\"; add the joint or take the port out"),
+                );
+            }
+        }
+    }
 }
