@@ -126,6 +126,9 @@ pub(crate) struct Bench<'a> {
     pub arena: Vec<Reason>,
     pub found: Found,
     pub dirty: bool,
+    /// Whether a chain exists between two ports: asked again and again by the candidates of a position. It does not
+    /// depend on the state, so it is kept for the life of the bench.
+    pub closable: std::cell::RefCell<HashMap<(usize, usize), bool>>,
 }
 
 /// Reasons are not kept in the sweep.
@@ -201,6 +204,7 @@ impl<'a> Bench<'a> {
             arena: Vec::new(),
             found: Found::default(),
             dirty: false,
+            closable: std::cell::RefCell::default(),
         };
         Ok(bench)
     }

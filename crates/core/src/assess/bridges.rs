@@ -68,6 +68,17 @@ impl Bench<'_> {
         best_open.map(|at| Chain { parts: path(&nodes, at), open: true })
     }
 
+    /// Whether any chain closes the joint of two ports of the catalogue.
+    pub fn closable(&self, from: &PortEntry, to: &PortEntry) -> bool {
+        let key = (std::ptr::from_ref(from) as usize, std::ptr::from_ref(to) as usize);
+        if let Some(known) = self.closable.borrow().get(&key) {
+            return *known;
+        }
+        let found = self.chain(from, to).is_some();
+        self.closable.borrow_mut().insert(key, found);
+        found
+    }
+
     fn expand(
         &self,
         port: &PortEntry,

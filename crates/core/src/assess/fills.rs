@@ -78,9 +78,7 @@ impl<'a> Bench<'a> {
             let meeting = self.meeting(*joint, overlay);
             match meeting.as_slice() {
                 [(p, port)] if *p == pos && port.alone == Alone::Required => broken += 1,
-                [a, b]
-                    if self.joint_verdict(&meeting) == Verdict3::Broken && self.chain(a.1, b.1).is_some() => {
-                }
+                [a, b] if self.joint_verdict(&meeting) == Verdict3::Broken && self.closable(a.1, b.1) => {}
                 [_, _, ..] if self.joint_verdict(&meeting) == Verdict3::Broken => broken += 1,
                 _ => {}
             }
@@ -100,7 +98,7 @@ impl<'a> Bench<'a> {
             (Must::DoWithout(_), []) => Some(0),
             (Must::DoWithout(_), [(_, port)]) => (port.alone != Alone::Required).then_some(0),
             (_, met) if self.joint_verdict(met) != Verdict3::Broken => Some(0),
-            (_, [a, b]) => self.chain(a.1, b.1).map(|_| 1),
+            (_, [a, b]) => self.closable(a.1, b.1).then_some(1),
             _ => None,
         }
     }
