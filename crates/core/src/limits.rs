@@ -29,7 +29,7 @@ pub struct Outcome {
 }
 
 /// Calculations with the names of their inputs.
-pub const CALCULATIONS: [(&str, &[&str]); 18] = [
+pub const CALCULATIONS: [(&str, &[&str]); 16] = [
     ("at-least", &["have", "want"]),
     ("at-most", &["have", "most"]),
     ("belt-power", &["belt-limit", "output"]),
@@ -59,8 +59,6 @@ pub const CALCULATIONS: [(&str, &[&str]); 18] = [
     ("tyre-load", &["axle-rating", "capacity", "derate"]),
     ("wheel-over-caliper", &["caliper-envelope", "gap", "wheel-inside"]),
     ("wire-drop", &["area", "current", "length", "most"]),
-    ("volume-at-least", &["have", "want"]),
-    ("torque-at-least", &["have", "want"]),
 ];
 
 /// Whether a calculation exists and has all its inputs.
@@ -126,7 +124,7 @@ type Answer = Result<(Verdict3, String, String), String>;
 
 fn run(calc: &str, i: &BTreeMap<&str, Value>) -> Answer {
     match calc {
-        "at-least" | "volume-at-least" | "torque-at-least" => compare(i, "have", "want", true),
+        "at-least" => compare(i, "have", "want", true),
         "at-most" => compare(i, "have", "most", false),
         "belt-power" => {
             let (limit, output) = (num(i, "belt-limit")?, num(i, "output")?);
@@ -153,7 +151,7 @@ fn run(calc: &str, i: &BTreeMap<&str, Value>) -> Answer {
                 master * 1e3,
                 caliper * 1e3
             );
-            Ok((verdict(master > caliper), text, "an inline residual valve of 2 psi".to_owned()))
+            Ok((verdict(master > caliper), text, String::new()))
         }
         "speedometer" => speedo(i),
         "shaft-critical-speed" => critical(i),

@@ -112,12 +112,18 @@ impl Bench<'_> {
                         remedies: Vec::new(),
                     });
                 }
-                Verdict3::Broken => self.limit_broken(limit, positions, reason),
+                Verdict3::Broken => self.limit_broken(limit, positions, reason, outcome.clears),
             }
         }
     }
 
-    fn limit_broken(&mut self, limit: Ix, positions: Vec<Ix>, reason: crate::reason::ReasonId) {
+    fn limit_broken(
+        &mut self,
+        limit: Ix,
+        positions: Vec<Ix>,
+        reason: crate::reason::ReasonId,
+        cures: String,
+    ) {
         let cause = positions.iter().find_map(|p| self.root(*p));
         if let Some((need, value)) = self.cat.limits[limit as usize].raises.clone() {
             let at = positions.iter().copied().find(|p| self.slot(*p).changed);
@@ -173,7 +179,7 @@ impl Bench<'_> {
             key: CheckKey::Limit(limit),
             positions,
             reason,
-            what: String::new(),
+            what: cures,
             remedies,
         });
     }
