@@ -76,7 +76,7 @@ pub(crate) struct Trouble {
     pub key: CheckKey,
     pub positions: Vec<Ix>,
     pub reason: ReasonId,
-    /// For an unknown: what to measure.
+    /// For an unknown: what to measure. For a clash: what would clear it, in words.
     pub what: String,
     /// For a clash: what the remedy search may change.
     pub remedies: Vec<(Ix, Ix)>,

@@ -241,6 +241,9 @@ fn clashes(bench: &mut Bench<'_>) -> Vec<Clash> {
             choice: Some((bench.v.positions[*pos as usize].id.clone(), bench.cat.part_names.id(*part).to_owned())),
             price: bench.part(*part).part.price.clone(),
         }).collect();
+        if !t.what.is_empty() {
+            remedies.push(Remedy { text: t.what.clone(), choice: None, price: None });
+        }
         if remedies.is_empty() {
             remedies.push(Remedy { text: "nothing in the library closes this: make or machine a part to the figures above, or choose another route".to_owned(), choice: None, price: None });
         }
