@@ -82,6 +82,8 @@ pub struct Companion {
     pub price: Option<Money>,
     /// It lies in the box of a chosen kit.
     pub in_kit: bool,
+    /// How many of them come in the box of a chosen kit.
+    pub boxed: u32,
     /// Hours to fit one.
     pub hours: f64,
     /// State of its line.
@@ -92,8 +94,6 @@ pub struct Companion {
     pub waived: Option<String>,
     /// A mistake with it hurts people.
     pub safety: bool,
-    /// Others that would serve, cheapest first.
-    pub alternatives: Vec<Alternative>,
 }
 
 /// What a check came to.
@@ -189,8 +189,8 @@ pub struct Check {
     pub name: String,
     /// What it came to.
     pub answer: Answer,
-    /// With the figures.
-    pub text: String,
+    /// Why, with the figures; none where ports simply fit.
+    pub reason: Option<ReasonId>,
     /// Positions involved.
     pub positions: Vec<String>,
 }
@@ -247,8 +247,6 @@ pub struct PositionView {
     pub companions: Vec<String>,
     /// The part here is surplus.
     pub surplus: bool,
-    /// Ports of the fitted part.
-    pub ports: Vec<PortRow>,
     /// Whether the choice can be undone.
     pub reversible: Reversible,
 }

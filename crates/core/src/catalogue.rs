@@ -4,11 +4,16 @@
 mod build;
 mod check;
 mod index;
+mod lints;
+mod parts;
+mod rules;
+mod vehicles;
 
 use std::collections::HashMap;
 
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
+use rustc_hash::FxHashMap;
 
 use crate::library::{
     Alone, Caution, FieldDef, Input, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing,
@@ -64,14 +69,27 @@ pub struct PortTypeEntry {
     /// Wanted whenever a joint of this type is opened.
     pub opened: Vec<(Ix, Want)>,
     /// The field whose value finds matching ports in an index.
-    pub key_field: Option<usize>,
+    pub key_field: Option<KeyField>,
+}
+
+/// How an index finds the ports that could match.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum KeyField {
+    /// By a field that must be equal.
+    Equal(usize),
+    /// By a field whose windows must overlap, in steps of so much (SI).
+    Overlap(usize, f64),
 }
 
 /// A port with its values in the order of its type's fields.
 #[derive(Clone, Debug)]
 pub struct PortEntry {
+    /// The same number for all ports of one type and role whose fields read the same: what holds for one holds for all.
+    pub spec: Ix,
     /// Port name.
     pub name: String,
+    /// Number of the port name.
+    pub name_ix: Ix,
     /// Port type.
     pub port_type: Ix,
     /// Who gives.
@@ -109,9 +127,16 @@ pub struct PartEntry {
     pub contents: Vec<(Ix, u32)>,
     /// Classes left empty.
     pub leaves_empty: Vec<Ix>,
+    /// Has a port that is its job: without it the part is surplus.
+    pub has_job: bool,
+    /// Place in the order of price, ties by id.
+    pub rank: Ix,
     /// Price in hundredths for ordering; a part without a price comes last.
     pub cost: i64,
 }
+
+/// Name under which the parts of a sheet stand among the files.
+const SHEET_PARTS: &str = "parts of the sheet";
 
 /// Ordering price of a part nobody has priced: after all others.
 pub const UNPRICED: i64 = 1 << 40;
@@ -121,6 +146,12 @@ impl PartEntry {
     #[must_use]
     pub fn port(&self, name: &str) -> Option<&PortEntry> {
         self.ports.iter().find(|p| p.name == name)
+    }
+
+    /// A port by the number of its name.
+    #[must_use]
+    pub fn port_ix(&self, name: Ix) -> Option<&PortEntry> {
+        self.ports.iter().find(|p| p.name_ix == name)
     }
 
     /// A figure by number.
@@ -141,6 +172,8 @@ pub struct LimitEntry {
     pub id: String,
     /// As written.
     pub def: LimitDef,
+    /// Its calculation.
+    pub calc: crate::limits::Calculation,
     /// Inputs by name.
     pub inputs: Vec<(String, LimitInput)>,
     /// Raised need and its value.
@@ -193,8 +226,8 @@ pub struct JointEntry {
     pub id: String,
     /// As shown.
     pub name: String,
-    /// Position number and port name.
-    pub ends: Vec<(Ix, String)>,
+    /// Position number and number of the port name.
+    pub ends: Vec<(Ix, Ix)>,
     /// How many alike.
     pub qty: u32,
 }
@@ -226,7 +259,7 @@ pub struct VehicleEntry {
     /// Position numbers by id.
     pub position_ix: HashMap<String, Ix>,
     /// Position of a class (the first in board order).
-    pub by_class: HashMap<Ix, Ix>,
+    pub by_class: FxHashMap<Ix, Ix>,
     /// Joints by id.
     pub joints: Vec<JointEntry>,
     /// Joints that touch each position.
@@ -234,11 +267,24 @@ pub struct VehicleEntry {
     /// Circuits by id.
     pub circuits: Vec<CircuitEntry>,
     /// Facts by figure number.
-    pub facts: HashMap<Ix, Value>,
+    pub facts: FxHashMap<Ix, Value>,
     /// Given to pools.
     pub gives: Vec<(Ix, Value)>,
     /// Offered by the bare vehicle.
     pub offers: Vec<(Ix, Option<Value>)>,
+    /// Positions each limit reads figures of.
+    pub limit_positions: Vec<Vec<Ix>>,
+    /// Limits that read a figure of each position.
+    pub limits_at: Vec<Vec<Ix>>,
+}
+
+/// The ports of one name that the parts of one class have.
+#[derive(Clone, Debug, Default)]
+pub struct ClassPorts {
+    /// Those ports by what they match.
+    pub index: PortIndex,
+    /// Parts of the class without such a port.
+    pub without: Vec<Ix>,
 }
 
 /// What an opened place wants.
@@ -259,6 +305,8 @@ pub struct OpeningEntry {
 pub struct Catalogue {
     /// The files as written, for adding the parts of a sheet.
     pub(crate) files: Vec<(String, LibraryFile)>,
+    /// Parts of a sheet that have been added.
+    pub(crate) own: crate::library::Table<Part>,
     /// Part ids.
     pub part_names: Names,
     /// Parts by number.
@@ -269,6 +317,12 @@ pub struct Catalogue {
     pub classes: Vec<(String, bool)>,
     /// Parts of a class, cheapest first, ties by id.
     pub by_class: Vec<Vec<Ix>>,
+    /// Port names of parts and joints.
+    pub port_names: Names,
+    /// Ports of a class by class and port name.
+    pub class_ports: FxHashMap<(Ix, Ix), ClassPorts>,
+    /// Kits of a class that hold a part of another class, by both.
+    pub kits_with: FxHashMap<(Ix, Ix), Vec<Ix>>,
     /// Port type ids.
     pub port_type_names: Names,
     /// Port types by number.
@@ -279,6 +333,8 @@ pub struct Catalogue {
     pub needs: Vec<NeedDef>,
     /// Parts that offer a need, cheapest first.
     pub offered_by: Vec<Vec<Ix>>,
+    /// Classes of the parts that offer a need.
+    pub need_classes: Vec<Vec<Ix>>,
     /// Pool ids.
     pub pool_names: Names,
     /// Pools by number.
@@ -297,8 +353,12 @@ pub struct Catalogue {
     pub systems: Vec<(String, String)>,
     /// Vehicles by id.
     pub vehicles: std::collections::BTreeMap<String, VehicleEntry>,
-    /// Bridge ports by what they match.
+    /// Bridge ports by what they match, without those another bridge beats: same ports, no dearer, before it by id.
     pub bridge_index: PortIndex,
+    /// The beaten ones: they count where one lies in a chosen kit's box.
+    pub beaten_index: PortIndex,
+    /// Ports of the parts of a free class by class and port type, the first of that type of each part.
+    pub seal_ports: FxHashMap<(Ix, Ix), ClassPorts>,
     /// Ports named "cap" of free parts.
     pub cap_index: PortIndex,
 }
@@ -314,11 +374,22 @@ impl Catalogue {
     #[must_use]
     pub fn with_parts(&self, parts: &crate::library::Table<Part>) -> (Self, Vec<Fault>) {
         let mut files = self.files.clone();
-        files.push((
-            "parts of the sheet".to_owned(),
-            LibraryFile { parts: parts.clone(), ..LibraryFile::default() },
-        ));
-        Self::new(files)
+        files.retain(|(name, _)| name != SHEET_PARTS);
+        files.push((SHEET_PARTS.to_owned(), LibraryFile { parts: parts.clone(), ..LibraryFile::default() }));
+        let (mut grown, faults) = Self::new(files);
+        grown.own.clone_from(parts);
+        (grown, faults)
+    }
+
+    /// This library with the parts of a sheet, which costs nothing where they have been added before: who assesses
+    /// often keeps what [`Catalogue::with_parts`] gave.
+    #[must_use]
+    pub fn for_sheet<'a>(&'a self, sheet: &crate::sheet::Sheet) -> std::borrow::Cow<'a, Self> {
+        if self.own == sheet.parts {
+            std::borrow::Cow::Borrowed(self)
+        } else {
+            std::borrow::Cow::Owned(self.with_parts(&sheet.parts).0)
+        }
     }
 
     /// A part by id.

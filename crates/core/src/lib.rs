@@ -17,7 +17,7 @@ pub mod sheet;
 pub mod units;
 pub mod value;
 
-pub use assess::{assess, offers};
+pub use assess::{alternatives, assess, offers, ports, sweep};
 pub use assessment::Assessment;
 pub use catalogue::Catalogue;
 pub use edit::{Edit, EditError, apply};

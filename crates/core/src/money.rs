@@ -21,6 +21,12 @@ impl Money {
     pub fn new(amount: Decimal, currency: &str) -> Self {
         Self { amount, currency: currency.to_owned() }
     }
+
+    /// So many of it.
+    #[must_use]
+    pub fn times(&self, count: u32) -> Self {
+        Self { amount: self.amount * Decimal::from(count), currency: self.currency.clone() }
+    }
 }
 
 /// What is wrong with a written amount.

@@ -5,12 +5,12 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, ThemePreference, Ui};
-use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
+use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, offers, ports};
 
 use crate::cache::Cache;
 use crate::config::{self, Config};
 use crate::document::Document;
-use crate::view::{Action, Offers, Page, Spot, View};
+use crate::view::{Action, Details, Offers, Page, Spot, View};
 use crate::work::{Done, Work};
 use crate::{Start, behind, board, buying, dialogs, icons, keys, position, start, strip, theme, top, words};
 
@@ -125,6 +125,11 @@ impl App {
     fn refresh(&mut self) {
         let sheet = Arc::clone(self.document.sheet());
         self.assessment = self.cache.get(self.document.revision(), &sheet, &self.catalogue);
+        let Some(spot) = &self.view.selected else { return };
+        let of = (self.document.revision(), spot.clone());
+        if self.view.details.of.as_ref() != Some(&of) {
+            self.view.details = self.details(of);
+        }
         let Some(Spot::Position(id)) = &self.view.selected else { return };
         let of = (self.document.revision(), id.clone());
         if self.view.offers.of.as_ref() == Some(&of) {
@@ -136,6 +141,22 @@ impl App {
             let list = offers(&sheet, &sheet.plan, &catalogue, &of.1);
             Done::Offers(of.0, of.1, list)
         });
+    }
+
+    /// What the panel of a spot shows beside the assessment: a short piece of work, done once for every change.
+    fn details(&self, of: (u64, Spot)) -> Details {
+        let (sheet, catalogue) = (self.document.sheet(), &self.catalogue);
+        let mut details = Details::default();
+        match &of.1 {
+            Spot::Companion(key) => details.alternatives = alternatives(sheet, &sheet.plan, catalogue, key),
+            Spot::Position(id) => {
+                let here = self.assessment.positions.iter().find(|p| p.id == *id);
+                let fitted = here.and_then(|p| p.fitted.as_ref());
+                details.ports =
+                    fitted.map_or_else(Vec::new, |(part, _)| ports(&catalogue.for_sheet(sheet), part));
+            }
+        }
+        Details { of: Some(of), ..details }
     }
 
     /// Works out once how the plans of the example stand, for the start page.

@@ -1,7 +1,7 @@
 //! A companion in the panel: why it is wanted, and what to do about it.
 
 use egui::{Button, ComboBox, Label, RichText, TextEdit, Ui, Vec2};
-use knockon_core::assessment::{Assessment, Companion};
+use knockon_core::assessment::{Alternative, Assessment, Companion};
 use knockon_core::library::Level;
 use knockon_core::sheet::LineState;
 use knockon_core::{Edit, Sheet, explain};
@@ -70,7 +70,7 @@ pub fn details(
     }
     notes::why(ui, t, a, c.reason, &c.key);
     answer(ui, t, sheet, c, view, actions);
-    alternatives(ui, t, sheet, c, actions);
+    alternatives(ui, t, sheet, c, &view.details.alternatives, actions);
     belongs(ui, t, a, c, actions);
 }
 
@@ -173,12 +173,19 @@ pub fn state_combo(
     });
 }
 
-fn alternatives(ui: &mut Ui, t: &Tokens, sheet: &Sheet, c: &Companion, actions: &mut Vec<Action>) {
-    if c.alternatives.is_empty() {
+fn alternatives(
+    ui: &mut Ui,
+    t: &Tokens,
+    sheet: &Sheet,
+    c: &Companion,
+    others: &[Alternative],
+    actions: &mut Vec<Action>,
+) {
+    if others.is_empty() {
         return;
     }
     section(ui, t, "Others that would serve");
-    for other in c.alternatives.iter().filter(|o| o.part != c.part) {
+    for other in others {
         let right = RichText::new(words::price(other.price.as_ref())).font(theme::small()).color(t.soft);
         let button =
             Button::new(&other.name).right_text(right).wrap().min_size(Vec2::new(ui.available_width(), 28.0));

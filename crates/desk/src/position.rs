@@ -1,7 +1,7 @@
 //! The position on the right: as found, routes with what they bring, what does not fit, why, ports and notes.
 
 use egui::{Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
-use knockon_core::assessment::{Assessment, Clash, PositionView};
+use knockon_core::assessment::{Assessment, Clash, PortRow, PositionView};
 use knockon_core::sheet::{Choice, Route, Verdict};
 use knockon_core::{Edit, Sheet, explain};
 
@@ -108,7 +108,7 @@ fn position(
         }
     }
     checks(ui, t, a, p);
-    ports(ui, t, p);
+    ports(ui, t, p, &view.details.ports);
     note(ui, t, sheet, p, view, actions);
 }
 
@@ -227,19 +227,22 @@ fn checks(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
                 _ => t.ink,
             };
             ui.add(Label::new(RichText::new(words::sentence(&c.name)).color(tone)).wrap());
-            ui.add(Label::new(RichText::new(&c.text).color(t.soft).font(theme::small())).wrap());
+            let text = c.reason.and_then(|r| a.reasons.get(r.0 as usize)).map(|r| explain::sentence(&r.fact));
+            if let Some(text) = text {
+                ui.add(Label::new(RichText::new(text).color(t.soft).font(theme::small())).wrap());
+            }
         }
     });
 }
 
-fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView) {
-    if p.ports.is_empty() {
+fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView, rows: &[PortRow]) {
+    if rows.is_empty() {
         return;
     }
     egui::CollapsingHeader::new("Ports of the fitted part").id_salt(("ports", &p.id)).show(ui, |ui| {
         let width = ui.available_width();
         let mut last = "";
-        for row in &p.ports {
+        for row in rows {
             if row.port != last {
                 last = &row.port;
                 ui.add_space(2.0);

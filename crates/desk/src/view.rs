@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use egui::Rect;
-use knockon_core::assessment::Offer;
+use knockon_core::assessment::{Alternative, Offer, PortRow};
 use knockon_core::sheet::LineState;
 use knockon_core::{Assessment, Edit};
 
@@ -178,6 +178,17 @@ pub struct Offers {
     pub wanted: Option<usize>,
 }
 
+/// What the panel of the selected spot shows beside the assessment.
+#[derive(Clone, Debug, Default)]
+pub struct Details {
+    /// Revision and spot they are of.
+    pub of: Option<(u64, Spot)>,
+    /// Others that would serve for the companion.
+    pub alternatives: Vec<Alternative>,
+    /// Ports of the part fitted at the position.
+    pub ports: Vec<PortRow>,
+}
+
 /// State of all views.
 #[derive(Clone, Debug, Default)]
 pub struct View {
@@ -207,6 +218,8 @@ pub struct View {
     pub buying: BuyState,
     /// Offers.
     pub offers: Offers,
+    /// What else the panel shows.
+    pub details: Details,
     /// Reason being typed for leaving a companion out: key and text.
     pub waive: Option<(String, String)>,
     /// A note being typed: position and text.

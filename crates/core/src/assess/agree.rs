@@ -21,6 +21,15 @@ pub(crate) fn agree(cat: &Catalogue, a: &PortEntry, b: &PortEntry) -> Agreement 
     if a.port_type != b.port_type || same_side(a, b) {
         return Agreement { verdict: Verdict3::Broken, field: None };
     }
+    fields(cat, a, b)
+}
+
+/// Whether the fields of two ports of one type agree, whoever gives.
+pub(crate) fn fields_agree(cat: &Catalogue, a: &PortEntry, b: &PortEntry) -> Verdict3 {
+    if a.port_type == b.port_type { fields(cat, a, b).verdict } else { Verdict3::Broken }
+}
+
+fn fields(cat: &Catalogue, a: &PortEntry, b: &PortEntry) -> Agreement {
     let Some(port_type) = cat.port_types.get(a.port_type as usize) else {
         return Agreement { verdict: Verdict3::Broken, field: None };
     };

@@ -1,13 +1,16 @@
 //! The state a pass works on: what sits in each position and why, and what has been found so far.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
+use std::rc::Rc;
 
+use super::fills::Must;
+use super::ground::{Chosen, Ground, Memo};
+use super::reach::Chain;
 use crate::assessment::{Answer, Origin};
 use crate::catalogue::{Catalogue, Ix, PartEntry, VehicleEntry};
 use crate::library::Level;
 use crate::reason::{Fact, Reason, ReasonId};
 use crate::sheet::{Plan, Route, Sheet};
-use crate::value::{Kind, Value};
 
 /// Who put a part where it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,6 +36,13 @@ pub(crate) struct Slot {
     pub reason: ReasonId,
 }
 
+impl Slot {
+    /// What a fill leaves in its position.
+    pub fn filled(fill: &Fill) -> Self {
+        Self { part: Some(fill.part), by: By::Fill, changed: true, opened: true, reason: fill.reason }
+    }
+}
+
 /// Stable key of a companion.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(crate) enum Key {
@@ -40,9 +50,10 @@ pub(crate) enum Key {
     Cap(Ix),
     Fill(Ix),
     Need(Option<Ix>, Ix, Ix),
-    Open(Ix, Ix),
+    /// Joint, class, and which of several sizes.
+    Open(Ix, Ix, u8),
     Apart(Ix, Ix),
-    Fluid(Ix, Ix),
+    Fluid(Ix),
     Survey(Ix),
 }
 
@@ -58,7 +69,8 @@ pub(crate) struct Comp {
     pub position: Option<Ix>,
     pub cause: Option<Ix>,
     pub parent: Option<Key>,
-    pub in_kit: bool,
+    /// How many of them come out of the box of a chosen kit.
+    pub boxed: u32,
 }
 
 /// Key of a clash or unknown.
@@ -70,6 +82,22 @@ pub(crate) enum CheckKey {
     Need(Option<Ix>, Ix, Ix),
 }
 
+/// Where parts that would clear a clash are looked for, once the last pass is done.
+#[derive(Clone, Debug, Default)]
+pub(crate) enum Cure {
+    /// Nowhere.
+    #[default]
+    None,
+    /// Parts that do something at positions; so many at each.
+    Parts(Vec<(Ix, Must)>, usize),
+    /// Parts that take less from the pool.
+    Pool(Ix),
+    /// Parts with which the limit holds.
+    Limit(Ix),
+    /// Parts that offer the need where they fit.
+    Need(Ix),
+}
+
 /// A clash or unknown as a pass finds it.
 #[derive(Clone, Debug)]
 pub(crate) struct Trouble {
@@ -78,8 +106,8 @@ pub(crate) struct Trouble {
     pub reason: ReasonId,
     /// For an unknown: what to measure. For a clash: what would clear it, in words.
     pub what: String,
-    /// For a clash: what the remedy search may change.
-    pub remedies: Vec<(Ix, Ix)>,
+    /// For a clash: where parts that would clear it are looked for.
+    pub cure: Cure,
 }
 
 /// What one pass finds.
@@ -89,6 +117,19 @@ pub(crate) struct Found {
     pub clashes: Vec<Trouble>,
     pub unknowns: Vec<Trouble>,
     pub checks: Vec<(CheckKey, Answer, ReasonId)>,
+    /// Chains that close joints.
+    pub chains: Vec<(Ix, Rc<Chain>)>,
+}
+
+impl Found {
+    /// Empties the lists and keeps their room.
+    fn clear(&mut self) {
+        self.comps.clear();
+        self.clashes.clear();
+        self.unknowns.clear();
+        self.checks.clear();
+        self.chains.clear();
+    }
 }
 
 /// A part put into a position nobody chose for.
@@ -98,7 +139,6 @@ pub(crate) struct Fill {
     pub reason: ReasonId,
     pub cause: Option<Ix>,
     pub level: Level,
-    pub times: u8,
 }
 
 /// Loose parts in the boxes of chosen kits.
@@ -113,107 +153,65 @@ pub(crate) struct Bench<'a> {
     pub v: &'a VehicleEntry,
     pub sheet: &'a Sheet,
     pub plan: &'a Plan,
+    pub ground: &'a Ground<'a>,
+    pub memo: &'a Memo,
     /// Sentences are wanted; off for the sweep over alternatives.
     pub full: bool,
-    pub as_found: Vec<Option<Ix>>,
-    pub owner: Vec<Option<(Route, Option<Ix>)>>,
-    pub facts: HashMap<Ix, Value>,
-    pub problems: Vec<String>,
+    pub owner: Vec<Chosen>,
     pub fills: BTreeMap<Ix, Fill>,
+    /// Parts that have been put into positions and had to give way again.
+    pub tried_out: Vec<(Ix, Ix)>,
     pub gone: BTreeMap<Ix, ReasonId>,
     pub slots: Vec<Slot>,
     pub stock: Vec<Loose>,
+    /// Number of the set of loose bridges in stock.
+    pub loose_set: u32,
     pub arena: Vec<Reason>,
     pub found: Found,
     pub dirty: bool,
-    /// Whether a chain exists between two ports: asked again and again by the candidates of a position. It does not
-    /// depend on the state, so it is kept for the life of the bench.
-    pub closable: std::cell::RefCell<HashMap<(usize, usize), bool>>,
 }
 
 /// Reasons are not kept in the sweep.
 pub(crate) const NO_REASON: ReasonId = ReasonId(u32::MAX);
 
 impl<'a> Bench<'a> {
-    pub fn new(sheet: &'a Sheet, plan: &'a Plan, cat: &'a Catalogue, full: bool) -> Result<Self, String> {
-        let v = cat.vehicles.get(&sheet.vehicle).ok_or_else(|| {
-            format!("the library has no vehicle \"{}\"; add its file to the library or correct the word in the sheet", sheet.vehicle)
-        })?;
-        let mut problems = Vec::new();
-        let mut as_found: Vec<Option<Ix>> = v.positions.iter().map(|p| p.as_found).collect();
-        for (position, part) in &sheet.as_found {
-            let Some(pos) = v.position_ix.get(position) else {
-                problems.push(format!("as found: there is no position \"{position}\" on this vehicle"));
-                continue;
-            };
-            as_found[*pos as usize] = match part {
-                None => None,
-                Some(id) => {
-                    let ix = cat.part_names.get(id);
-                    if ix.is_none() {
-                        problems.push(format!("as found at {position}: the library has no part \"{id}\""));
-                    }
-                    ix
-                }
-            };
-        }
-        let mut owner = vec![None; v.positions.len()];
-        for (position, choice) in &plan.routes {
-            let Some(pos) = v.position_ix.get(position) else {
-                problems.push(format!(
-                    "there is no position \"{position}\" on this vehicle; its route is left out"
-                ));
-                continue;
-            };
-            let part = choice.part.as_deref().and_then(|id| cat.part_names.get(id));
-            if choice.route == Route::Convert && part.is_none() {
-                let id = choice.part.as_deref().unwrap_or("");
-                problems.push(format!(
-                    "the library has no part \"{id}\" for {position}; the position is left as found"
-                ));
-                continue;
-            }
-            owner[*pos as usize] = Some((choice.route, part));
-        }
-        let mut facts = HashMap::new();
-        for (figure, json) in &sheet.facts {
-            let ix = cat.figure_names.get(figure);
-            let kind = ix.and_then(|i| cat.figures.get(i as usize)).map(|f| f.1);
-            match (ix, kind.map(|k: Kind| Value::read(json, k))) {
-                (Some(ix), Some(Ok(value))) => {
-                    facts.insert(ix, value);
-                }
-                (_, Some(Err(message))) => problems.push(format!("the measured {figure}: {message}")),
-                _ => problems.push(format!("the library knows no figure \"{figure}\"")),
-            }
-        }
-        let bench = Self {
-            cat,
-            v,
-            sheet,
-            plan,
+    pub fn new(ground: &'a Ground<'a>, full: bool) -> Self {
+        Self {
+            cat: ground.cat,
+            v: ground.v,
+            sheet: ground.sheet,
+            plan: ground.plan,
+            ground,
+            memo: &ground.memo,
             full,
-            as_found,
-            owner,
-            facts,
-            problems,
+            owner: ground.owner.clone(),
             fills: BTreeMap::new(),
+            tried_out: Vec::new(),
             gone: BTreeMap::new(),
             slots: Vec::new(),
             stock: Vec::new(),
+            loose_set: 0,
             arena: Vec::new(),
             found: Found::default(),
             dirty: false,
-            closable: std::cell::RefCell::default(),
-        };
-        Ok(bench)
+        }
+    }
+
+    /// As found, with what the sheet says otherwise.
+    pub fn as_found(&self, pos: Ix) -> Option<Ix> {
+        self.ground.as_found[pos as usize]
     }
 
     /// Passes until nothing more is put in or taken off.
+    ///
+    /// It ends: a part that has given way in a position is not put there again, and what lost its job stays off.
     pub fn run(&mut self) {
-        // every fill and lost job is bounded by the positions; the bound is a belt beside the braces
-        for _ in 0..4 * self.v.positions.len() + 4 {
-            self.found = Found::default();
+        self.fills.clear();
+        self.tried_out.clear();
+        self.gone.clear();
+        self.arena.clear();
+        loop {
+            self.found.clear();
             self.dirty = false;
             self.settle();
             self.joints();
@@ -230,6 +228,11 @@ impl<'a> Bench<'a> {
 
     pub fn part(&self, ix: Ix) -> &'a PartEntry {
         &self.cat.parts[ix as usize]
+    }
+
+    /// Fitted parts.
+    pub fn fitted(&self) -> impl Iterator<Item = (Ix, Ix)> {
+        self.slots.iter().enumerate().filter_map(|(pos, slot)| slot.part.map(|part| (pos as Ix, part)))
     }
 
     pub fn name(&self, ix: Ix) -> String {
@@ -290,13 +293,7 @@ impl<'a> Bench<'a> {
         }
         let fills: Vec<(Ix, Fill)> = self.fills.iter().map(|(p, f)| (*p, *f)).collect();
         for (pos, fill) in &fills {
-            self.slots[*pos as usize] = Slot {
-                part: Some(fill.part),
-                by: By::Fill,
-                changed: true,
-                opened: true,
-                reason: fill.reason,
-            };
+            self.slots[*pos as usize] = Slot::filled(fill);
         }
         for (pos, fill) in &fills {
             self.unpack(*pos, fill.part, 0);
@@ -309,10 +306,28 @@ impl<'a> Bench<'a> {
             }
         }
         self.stock.sort_by_key(|l| l.part);
+        self.count_loose();
+    }
+
+    /// Gives the loose bridges in stock the number of their set.
+    fn count_loose(&mut self) {
+        let is_bridge = |l: &&Loose| l.left > 0 && self.part(l.part).bridge.is_some();
+        let mut set: Vec<Ix> = self.stock.iter().filter(is_bridge).map(|l| l.part).collect();
+        set.dedup();
+        if set.is_empty() {
+            self.loose_set = 0;
+            return;
+        }
+        let mut known = self.memo.loose.borrow_mut();
+        let at = known.iter().position(|other| *other == set).unwrap_or_else(|| {
+            known.push(set);
+            known.len() - 1
+        });
+        self.loose_set = at as u32 + 1;
     }
 
     fn base_slot(&mut self, pos: Ix) -> Slot {
-        let found = self.as_found[pos as usize];
+        let found = self.as_found(pos);
         let Some((route, part)) = self.owner[pos as usize] else {
             let reason = match found {
                 Some(part) => self.as_found_reason(pos, part),
@@ -355,7 +370,7 @@ impl<'a> Bench<'a> {
                 && self.free_for_kit(pos)
             {
                 let reason = self.in_box(kit, kit, kit_pos);
-                let had = self.as_found[pos as usize].is_some();
+                let had = self.as_found(pos).is_some();
                 self.slots[pos as usize] =
                     Slot { part: None, by: By::Kit(kit_pos), changed: had, opened: had, reason };
             }
@@ -366,7 +381,7 @@ impl<'a> Bench<'a> {
             match self.v.by_class.get(&class).copied() {
                 Some(pos) if !is_free && pos != kit_pos && self.free_for_kit(pos) => {
                     let reason = self.in_box(*part, kit, kit_pos);
-                    let changed = self.as_found[pos as usize] != Some(*part);
+                    let changed = self.as_found(pos) != Some(*part);
                     self.slots[pos as usize] =
                         Slot { part: Some(*part), by: By::Kit(kit_pos), changed, opened: true, reason };
                 }
@@ -387,15 +402,18 @@ impl<'a> Bench<'a> {
         self.reason(&[premise], |b| Fact::InBox { part: b.name(part), kit: b.name(kit) })
     }
 
-    /// Takes one loose part out of a box.
-    pub fn take_loose(&mut self, part: Ix, qty: u32) -> bool {
-        match self.stock.iter_mut().find(|l| l.part == part && l.left >= qty) {
-            Some(loose) => {
-                loose.left -= qty;
-                true
-            }
-            None => false,
+    /// Takes up to so many loose parts out of the boxes; how many there were.
+    pub fn take_loose(&mut self, part: Ix, qty: u32) -> u32 {
+        let mut taken = 0;
+        for loose in self.stock.iter_mut().filter(|l| l.part == part) {
+            let take = loose.left.min(qty - taken);
+            loose.left -= take;
+            taken += take;
         }
+        if taken > 0 && self.part(part).bridge.is_some() {
+            self.count_loose();
+        }
+        taken
     }
 
     pub fn is_loose(&self, part: Ix) -> bool {

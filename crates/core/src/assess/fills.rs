@@ -1,8 +1,8 @@
 //! Which part goes into a position nobody chose for.
 
 use super::agree::{agree, same_side};
-use super::bench::{Bench, Fill};
-use crate::catalogue::{Ix, PortEntry};
+use super::bench::{Bench, Fill, Slot};
+use crate::catalogue::{Ix, PortEntry, UNPRICED};
 use crate::library::{Alone, Level};
 use crate::reason::ReasonId;
 use crate::value::Verdict3;
@@ -10,15 +10,28 @@ use crate::value::Verdict3;
 /// Parts tried in positions: a candidate and, for a kit, its contents.
 pub(crate) type Overlay = Vec<(Ix, Option<Ix>)>;
 
+/// Ports that meet at a joint, each with its position.
+pub(crate) type Meeting<'a> = Vec<(Ix, &'a PortEntry)>;
+
 /// What a candidate must do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Must {
-    /// Close this joint.
+    /// Close this joint, directly or with a bridge; other joints it breaks count against it.
     Close(Ix),
-    /// Have no port that must be served at this joint.
+    /// Have no port that must be served at this joint, and break no other.
     DoWithout(Ix),
-    /// Only fit where it goes.
+    /// Break no joint.
     Fit,
+}
+
+impl Must {
+    /// The joint it is about.
+    pub fn joint(self) -> Option<Ix> {
+        match self {
+            Self::Close(joint) | Self::DoWithout(joint) => Some(joint),
+            Self::Fit => None,
+        }
+    }
 }
 
 impl<'a> Bench<'a> {
@@ -42,16 +55,19 @@ impl<'a> Bench<'a> {
     }
 
     /// Ports that meet at a joint under an overlay.
-    pub fn meeting(&self, joint: Ix, overlay: &Overlay) -> Vec<(Ix, &'a PortEntry)> {
+    pub fn meeting(&self, joint: Ix, overlay: &Overlay) -> Meeting<'a> {
         let entry = &self.v.joints[joint as usize];
-        entry
-            .ends
-            .iter()
-            .filter_map(|(pos, port)| {
-                let part = self.tried(overlay, *pos)?;
-                self.part(part).port(port).map(|p| (*pos, p))
-            })
-            .collect()
+        let mut out = Vec::with_capacity(entry.ends.len());
+        for (pos, port) in &entry.ends {
+            let Some(part) = self.tried(overlay, *pos) else { continue };
+            out.extend(self.part(part).port_ix(*port).map(|p| (*pos, p)));
+        }
+        out
+    }
+
+    /// Ports that meet at a joint as things stand.
+    pub fn meeting_now(&self, joint: Ix) -> Meeting<'a> {
+        self.meeting(joint, &Overlay::new())
     }
 
     /// The worst answer over all pairs of a joint.
@@ -69,29 +85,26 @@ impl<'a> Bench<'a> {
     }
 
     /// Joints at a position that a candidate would leave open or broken, beside one.
-    fn breaks(&self, pos: Ix, overlay: &Overlay, except: Option<Ix>) -> u32 {
+    pub fn breaks(&self, pos: Ix, overlay: &Overlay, except: Option<Ix>) -> u32 {
         let mut broken = 0;
         for joint in &self.v.joints_at[pos as usize] {
             if Some(*joint) == except {
                 continue;
             }
             let meeting = self.meeting(*joint, overlay);
-            match meeting.as_slice() {
-                [(p, port)] if *p == pos && port.alone == Alone::Required => broken += 1,
-                [a, b] if self.joint_verdict(&meeting) == Verdict3::Broken && self.closable(a.1, b.1) => {}
-                [_, _, ..] if self.joint_verdict(&meeting) == Verdict3::Broken => broken += 1,
-                _ => {}
-            }
+            let is_broken = match meeting.as_slice() {
+                [(p, port)] => *p == pos && port.alone == Alone::Required,
+                [a, b] => self.joint_verdict(&meeting) == Verdict3::Broken && !self.closable(a.1, b.1),
+                met => self.joint_verdict(met) == Verdict3::Broken,
+            };
+            broken += u32::from(is_broken);
         }
         broken
     }
 
     /// Whether a candidate does what it must: nothing against it, or one mark where it wants a bridge to do so.
     fn does(&self, must: Must, pos: Ix, overlay: &Overlay) -> Option<u32> {
-        let joint = match must {
-            Must::Fit => return Some(0),
-            Must::Close(joint) | Must::DoWithout(joint) => joint,
-        };
+        let Some(joint) = must.joint() else { return Some(0) };
         let meeting = self.meeting(joint, overlay);
         match (must, meeting.as_slice()) {
             (Must::Close(_), met) if met.len() < 2 || !met.iter().any(|(p, _)| *p == pos) => None,
@@ -103,86 +116,143 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// Candidates for a position that do what they must, best first: fewest other breaks, cheapest, by id.
-    /// Stops at the first that breaks nothing unless `all`.
+    /// Marks against a candidate, or `None` where it does not do what it must.
+    fn marks(&self, pos: Ix, must: Must, overlay: &Overlay) -> Option<u32> {
+        let bridged = self.does(must, pos, overlay)?;
+        let broken = self.breaks(pos, overlay, must.joint());
+        if broken > 0 && !matches!(must, Must::Close(_)) {
+            return None;
+        }
+        Some(bridged + broken + self.figures_broken(pos, overlay))
+    }
+
+    /// Candidates for a position that do what they must, best first: fewest marks, cheapest, by id.
+    /// Stops at the first with no mark unless `all`.
     pub fn candidates(&self, pos: Ix, must: Must, all: bool) -> Vec<(u32, Ix)> {
-        let class = self.v.positions[pos as usize].class;
-        let except = match must {
-            Must::Close(j) | Must::DoWithout(j) => Some(j),
-            Must::Fit => None,
-        };
+        if !all
+            && matches!(must, Must::Close(_))
+            && let Some(clean) = self.marked(pos, must, self.shortlist_clean(pos, must), false).pop()
+            && clean.0 == 0
+        {
+            return vec![clean];
+        }
+        let mut out = self.marked(pos, must, self.shortlist(pos, must), all);
+        out.sort_by_key(|(marks, part)| (*marks, self.part(*part).rank));
+        out
+    }
+
+    /// Marks of the parts of a list that do what they must; the last is the first with no mark, unless `all`.
+    fn marked(&self, pos: Ix, must: Must, list: Vec<Ix>, all: bool) -> Vec<(u32, Ix)> {
         let mut out: Vec<(u32, Ix)> = Vec::new();
-        let Some(parts) = self.cat.by_class.get(class as usize) else { return out };
-        for part in parts {
-            if self.slot(pos).part == Some(*part) {
+        for part in list {
+            if self.slot(pos).part == Some(part) || !self.for_sale(part) {
                 continue;
             }
-            // parts met on another old vehicle are not for sale
-            if self.part(*part).cost == crate::catalogue::UNPRICED && !self.is_loose(*part) {
-                continue;
-            }
-            let overlay = self.overlay(pos, *part);
-            let Some(bridged) = self.does(must, pos, &overlay) else { continue };
-            let broken = bridged + self.breaks(pos, &overlay, except) + self.figures_broken(pos, &overlay);
-            out.push((broken, *part));
-            if broken == 0 && !all {
+            let Some(marks) = self.marks(pos, must, &self.overlay(pos, part)) else { continue };
+            out.push((marks, part));
+            if marks == 0 && !all {
                 break;
             }
         }
-        out.sort_by_key(|(broken, part)| (*broken, self.part(*part).cost, *part));
         out
+    }
+
+    /// The cheapest part that breaks nothing in a position, has not given way there, and does something more.
+    pub fn cheapest_clean(&self, pos: Ix, more: impl Fn(Ix) -> bool) -> Option<Ix> {
+        self.shortlist(pos, Must::Fit).into_iter().find(|part| {
+            self.slot(pos).part != Some(*part)
+                && self.for_sale(*part)
+                && !self.has_given_way(pos, *part)
+                && more(*part)
+                && self.marks(pos, Must::Fit, &self.overlay(pos, *part)) == Some(0)
+        })
+    }
+
+    /// Parts met on another old vehicle are not for sale.
+    pub fn for_sale(&self, part: Ix) -> bool {
+        self.part(part).cost != UNPRICED || self.is_loose(part)
     }
 
     /// Pools and limits a candidate would leave broken.
     fn figures_broken(&self, pos: Ix, overlay: &Overlay) -> u32 {
         let mut broken = 0;
-        let part = self.tried(overlay, pos);
-        if let Some(part) = part {
+        if let Some(part) = self.tried(overlay, pos) {
             for (pool, _) in &self.part(part).takes {
                 broken += u32::from(self.pool_state(*pool, overlay).verdict == Verdict3::Broken);
             }
         }
-        for limit in 0..self.cat.limits.len() as Ix {
-            if self.cat.limits[limit as usize].raises.is_none()
-                && self.limit_reads(limit, overlay)
-                && self.limit_state(limit, overlay).is_some_and(|o| o.verdict == Verdict3::Broken)
-            {
-                broken += 1;
+        for (at, (over, _)) in overlay.iter().enumerate() {
+            for limit in &self.v.limits_at[*over as usize] {
+                let earlier =
+                    overlay[..at].iter().any(|(p, _)| self.v.limits_at[*p as usize].contains(limit));
+                let raises = self.cat.limits[*limit as usize].raises.is_some();
+                broken += u32::from(
+                    !earlier && !raises && self.limit_verdict(*limit, overlay) == Some(Verdict3::Broken),
+                );
             }
         }
         broken
     }
 
-    /// Whether a part may be put here: nobody chose, and it has not been changed too often already.
+    /// Whether a part may be put here: nobody chose.
     pub fn may_fill(&self, pos: Ix) -> bool {
-        !self.is_chosen(pos) && self.fills.get(&pos).is_none_or(|f| f.times < 3)
+        !self.is_chosen(pos)
     }
 
-    /// Picks the best candidate, or the owner's pick among them.
-    pub fn best(&self, pos: Ix, must: Must) -> Option<Ix> {
-        let pick = self.plan.picks.get(&self.key_text(super::bench::Key::Fill(pos)));
-        if let Some(pick) = pick.and_then(|id| self.cat.part_names.get(id)) {
+    pub fn has_given_way(&self, pos: Ix, part: Ix) -> bool {
+        self.tried_out.contains(&(pos, part))
+    }
+
+    /// Picks the best candidate, or the owner's pick among them, with its marks. What has given way here before is not
+    /// taken again: it would give way again, and the search would run round in a circle.
+    pub fn best(&self, pos: Ix, must: Must) -> Option<(u32, Ix)> {
+        if let Some(pick) = self.ground.fill_picks.get(&pos).copied() {
             let overlay = self.overlay(pos, pick);
             if self.part(pick).class == self.v.positions[pos as usize].class
+                && !self.has_given_way(pos, pick)
+                && self.slot(pos).part != Some(pick)
                 && self.does(must, pos, &overlay).is_some()
             {
-                return Some(pick);
+                return Some((0, pick));
             }
         }
-        self.candidates(pos, must, false).first().map(|(_, part)| *part)
+        let all = self.tried_out.iter().any(|(p, _)| *p == pos);
+        self.candidates(pos, must, all).into_iter().find(|(_, part)| !self.has_given_way(pos, *part))
+    }
+
+    /// The best part for an end of a joint of several that agrees with other ends of it.
+    pub fn agreeing(&self, pos: Ix, joint: Ix, against: &[(Ix, &PortEntry)]) -> Option<Ix> {
+        let name = self.v.joints[joint as usize].ends.iter().find(|(p, _)| *p == pos)?.1;
+        let class = self.v.positions[pos as usize].class;
+        let ports = self.cat.class_ports.get(&(class, name))?;
+        let (_, first) = against.first()?;
+        let mut best: Option<((u32, Ix), Ix)> = None;
+        for (part, at) in ports.index.candidates(&self.cat.port_types, first) {
+            let port = &self.part(part).ports[usize::from(at)];
+            if self.slot(pos).part == Some(part)
+                || !self.for_sale(part)
+                || self.has_given_way(pos, part)
+                || against.iter().any(|(_, other)| agree(self.cat, port, other).verdict == Verdict3::Broken)
+            {
+                continue;
+            }
+            let overlay = self.overlay(pos, part);
+            let marks = self.breaks(pos, &overlay, Some(joint)) + self.figures_broken(pos, &overlay);
+            let order = (marks, self.part(part).rank);
+            if best.is_none_or(|(other, _)| order < other) {
+                best = Some((order, part));
+            }
+        }
+        best.map(|(_, part)| part)
     }
 
     /// Puts a part into a position for a reason; the next pass works on it.
     pub fn fill(&mut self, pos: Ix, part: Ix, reason: ReasonId, cause: Option<Ix>, level: Level) {
-        let times = self.fills.get(&pos).map_or(1, |f| f.times + 1);
-        self.fills.insert(pos, Fill { part, reason, cause, level, times });
-        self.slots[pos as usize] = super::bench::Slot {
-            part: Some(part),
-            by: super::bench::By::Fill,
-            changed: true,
-            opened: true,
-            reason,
-        };
+        let fill = Fill { part, reason, cause, level };
+        if let Some(before) = self.fills.insert(pos, fill) {
+            self.tried_out.push((pos, before.part));
+        }
+        self.slots[pos as usize] = Slot::filled(&fill);
         self.dirty = true;
     }
 }

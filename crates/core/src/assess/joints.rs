@@ -1,15 +1,19 @@
 //! Joints: direct fit, else the cheapest bridge, else another part for an end nobody chose, else a clash.
 
+use std::rc::Rc;
+
 use super::agree::{agree, same_side};
-use super::bench::{Bench, By, CheckKey, Comp, Key, Trouble};
-use super::fills::{Must, Overlay};
+use super::bench::{Bench, By, CheckKey, Comp, Cure, Key, Trouble};
+use super::fills::{Meeting, Must};
+use super::reach::Chain;
 use crate::assessment::{Answer, Origin};
 use crate::catalogue::{Ix, PortEntry};
 use crate::library::{Alone, Level};
 use crate::reason::{Fact, ReasonId};
 use crate::value::Verdict3;
 
-type Meeting<'a> = Vec<(Ix, &'a PortEntry)>;
+/// Two ends of a joint.
+type Pair<'a> = ((Ix, &'a PortEntry), (Ix, &'a PortEntry));
 
 impl<'a> Bench<'a> {
     pub fn joints(&mut self) {
@@ -25,7 +29,7 @@ impl<'a> Bench<'a> {
     }
 
     fn joint(&mut self, joint: Ix) {
-        let meeting = self.meeting(joint, &Overlay::new());
+        let meeting = self.meeting_now(joint);
         match meeting.len() {
             0 => {}
             1 => self.alone(joint, meeting[0].0, meeting[0].1),
@@ -57,7 +61,7 @@ impl<'a> Bench<'a> {
 
     fn open_joint(&mut self, joint: Ix, meeting: &Meeting<'a>) {
         let (a, b) = self.worst_pair(meeting);
-        let reason = self.disagree(joint, a, b);
+        let reason = self.disagree_among(joint, meeting, a, b);
         let what = if self.full { self.what_to_measure(a, b) } else { String::new() };
         let positions = meeting.iter().map(|(p, _)| *p).collect();
         self.check(CheckKey::Joint(joint), Answer::ToMeasure, reason);
@@ -66,7 +70,7 @@ impl<'a> Bench<'a> {
             positions,
             reason,
             what,
-            remedies: Vec::new(),
+            cure: Cure::None,
         });
     }
 
@@ -93,7 +97,7 @@ impl<'a> Bench<'a> {
             .map_or_else(String::new, |f| f.1.name.clone())
     }
 
-    fn worst_pair<'b>(&self, meeting: &'b Meeting<'a>) -> ((Ix, &'a PortEntry), (Ix, &'a PortEntry)) {
+    fn worst_pair(&self, meeting: &Meeting<'a>) -> Pair<'a> {
         let mut worst = (Verdict3::Holds, (meeting[0], meeting[1]));
         for (i, a) in meeting.iter().enumerate() {
             for b in &meeting[i + 1..] {
@@ -114,7 +118,22 @@ impl<'a> Bench<'a> {
     }
 
     fn disagree(&mut self, joint: Ix, a: (Ix, &PortEntry), b: (Ix, &PortEntry)) -> ReasonId {
-        let premises = [self.slot(a.0).reason, self.slot(b.0).reason];
+        self.disagree_among(joint, &[a, b], a, b)
+    }
+
+    /// Two ends of a joint do not agree. It rests on all that meet there: with fewer ends a bridge could go between.
+    fn disagree_among(
+        &mut self,
+        joint: Ix,
+        meeting: &[(Ix, &PortEntry)],
+        a: (Ix, &PortEntry),
+        b: (Ix, &PortEntry),
+    ) -> ReasonId {
+        let premises: Vec<ReasonId> = if self.full {
+            [a, b].iter().chain(meeting).map(|(pos, _)| self.slot(*pos).reason).collect()
+        } else {
+            Vec::new()
+        };
         self.reason(&premises, |s| {
             let result = agree(s.cat, a.1, b.1);
             let joint = s.v.joints[joint as usize].name.clone();
@@ -170,27 +189,30 @@ impl<'a> Bench<'a> {
 
     fn bridge(&mut self, joint: Ix, meeting: &Meeting<'a>) -> bool {
         let (a, b) = (meeting[0], meeting[1]);
-        let picked = self.plan.picks.get(&self.key_text(Key::Bridge(joint, 0)));
-        let picked = picked.and_then(|id| self.cat.part_names.get(id));
+        let picked = self
+            .ground
+            .bridge_picks
+            .get(&joint)
+            .copied()
+            .and_then(|pick| self.other_bridges(a.1, b.1).into_iter().find(|link| link.part == pick));
         let chain = match picked {
-            Some(pick) if self.other_bridges(a.1, b.1).contains(&pick) => {
-                Some(super::bridges::Chain { parts: vec![pick], open: false })
-            }
-            _ => self.chain(a.1, b.1),
+            Some(link) => Some(Rc::new(Chain { links: vec![link], open: false })),
+            None => self.chain(a.1, b.1),
         };
         let Some(chain) = chain else { return false };
         let why = self.disagree(joint, a, b);
         let qty = self.v.joints[joint as usize].qty;
         let cause = self.cause_of([a.0, b.0]);
-        for (n, part) in chain.parts.iter().enumerate() {
+        for (n, link) in chain.links.iter().enumerate() {
+            let part = link.part;
             let reason = self.reason(&[why], |s| Fact::Bridges {
-                part: s.name(*part),
+                part: s.name(part),
                 joint: s.v.joints[joint as usize].name.clone(),
             });
-            let in_kit = self.take_loose(*part, qty) || self.take_loose(*part, 1);
+            let boxed = self.take_loose(part, qty);
             self.found.comps.push(Comp {
                 key: Key::Bridge(joint, n as u8),
-                part: *part,
+                part,
                 qty,
                 level: Level::Required,
                 origin: Origin::Bridge,
@@ -198,7 +220,7 @@ impl<'a> Bench<'a> {
                 position: None,
                 cause,
                 parent: None,
-                in_kit,
+                boxed,
             });
         }
         if chain.open {
@@ -208,9 +230,10 @@ impl<'a> Bench<'a> {
                 positions: vec![a.0, b.0],
                 reason: why,
                 what,
-                remedies: Vec::new(),
+                cure: Cure::None,
             });
         }
+        self.found.chains.push((joint, chain));
         self.check(CheckKey::Joint(joint), Answer::Bridged, why);
         true
     }
@@ -218,57 +241,48 @@ impl<'a> Bench<'a> {
     /// Replaces ends nobody chose: one that closes the whole joint, else each that disagrees with the chosen ends.
     fn fill_joint(&mut self, joint: Ix, meeting: &Meeting<'a>) -> bool {
         let pair = self.worst_pair(meeting);
-        let mut best: Option<(i64, Ix, Ix)> = None;
+        let mut best: Option<((u32, Ix), Ix, Ix)> = None;
         for (pos, _) in meeting {
             if !self.may_fill(*pos) {
                 continue;
             }
-            if let Some(part) = self.best(*pos, Must::Close(joint)) {
-                // an end that came with a choice gives way before one that was always there
-                let rank = (self.part(part).cost, *pos, part);
-                if best.is_none_or(|b| rank < b) {
-                    best = Some(rank);
+            if let Some((marks, part)) = self.best(*pos, Must::Close(joint)) {
+                // the end whose change breaks least gives way, then the cheaper
+                let order = (marks, self.part(part).rank);
+                if best.is_none_or(|(other, ..)| order < other) {
+                    best = Some((order, *pos, part));
                 }
             }
         }
         if let Some((_, pos, part)) = best {
-            self.fill_for(joint, pos, part, pair.0, pair.1);
+            self.fill_for(joint, pos, part, meeting, pair);
             return true;
         }
         if meeting.len() < 3 {
             return false;
         }
-        let fixed: Meeting<'a> = meeting
-            .iter()
-            .filter(|(p, _)| !self.may_fill(*p) || self.slot(*p).by != By::Found)
-            .copied()
-            .collect();
+        let stays = |s: &Self, pos: Ix| !s.may_fill(pos) || s.slot(pos).by != By::Found;
+        let fixed: Meeting<'a> = meeting.iter().filter(|(p, _)| stays(self, *p)).copied().collect();
         let mut any = false;
         for end in meeting {
-            let against: Vec<_> = fixed
-                .iter()
-                .filter(|f| f.0 != end.0 && agree(self.cat, end.1, f.1).verdict == Verdict3::Broken)
-                .copied()
-                .collect();
-            if against.is_empty() || !self.may_fill(end.0) || self.slot(end.0).by != By::Found {
-                continue;
-            }
-            let port_name = end.1.name.clone();
-            let part = self.candidates(end.0, Must::Fit, true).into_iter().map(|(_, p)| p).find(|p| {
-                self.part(*p).port(&port_name).is_some_and(|port| {
-                    against.iter().all(|f| agree(self.cat, port, f.1).verdict != Verdict3::Broken)
-                })
-            });
-            if let Some(part) = part {
-                self.fill_for(joint, end.0, part, *end, against[0]);
+            let disagrees = |f: &&(Ix, &PortEntry)| {
+                f.0 != end.0
+                    && !same_side(end.1, f.1)
+                    && agree(self.cat, end.1, f.1).verdict == Verdict3::Broken
+            };
+            let against: Vec<_> = fixed.iter().filter(disagrees).copied().collect();
+            let Some(first) = against.first().copied().filter(|_| !stays(self, end.0)) else { continue };
+            if let Some(part) = self.agreeing(end.0, joint, &against) {
+                self.fill_for(joint, end.0, part, meeting, (*end, first));
                 any = true;
             }
         }
         any
     }
 
-    fn fill_for(&mut self, joint: Ix, pos: Ix, part: Ix, a: (Ix, &PortEntry), b: (Ix, &PortEntry)) {
-        let why = self.disagree(joint, a, b);
+    fn fill_for(&mut self, joint: Ix, pos: Ix, part: Ix, meeting: &Meeting<'a>, pair: Pair<'_>) {
+        let (a, b) = pair;
+        let why = self.disagree_among(joint, meeting, a, b);
         let cause =
             self.cause_of([a.0, b.0].into_iter().filter(|p| *p != pos)).or_else(|| self.cause_of([a.0, b.0]));
         let reason = self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(pos) });
@@ -277,18 +291,8 @@ impl<'a> Bench<'a> {
 
     fn clash_joint(&mut self, joint: Ix, meeting: &Meeting<'a>) {
         let (a, b) = self.worst_pair(meeting);
-        let reason = self.disagree(joint, a, b);
-        let mut remedies = Vec::new();
-        if self.full {
-            for (pos, _) in meeting {
-                remedies.extend(
-                    self.candidates(*pos, Must::Close(joint), true)
-                        .into_iter()
-                        .take(3)
-                        .map(|(_, part)| (*pos, part)),
-                );
-            }
-        }
+        let reason = self.disagree_among(joint, meeting, a, b);
+        let cure = Cure::Parts(meeting.iter().map(|(pos, _)| (*pos, Must::Close(joint))).collect(), 3);
         let positions = meeting.iter().map(|(p, _)| *p).collect();
         self.check(CheckKey::Joint(joint), Answer::Broken, reason);
         self.found.clashes.push(Trouble {
@@ -296,7 +300,7 @@ impl<'a> Bench<'a> {
             positions,
             reason,
             what: String::new(),
-            remedies,
+            cure,
         });
     }
 
@@ -323,26 +327,27 @@ impl<'a> Bench<'a> {
 
     fn cap(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
         let cat = self.cat;
-        let mut caps: Vec<Ix> = cat
+        let cap = cat
             .cap_index
             .candidates(&cat.port_types, port)
+            .into_iter()
             .filter(|(part, at)| {
-                agree(cat, port, &cat.parts[*part as usize].ports[*at as usize]).verdict != Verdict3::Broken
+                agree(cat, port, &cat.parts[*part as usize].ports[usize::from(*at)]).verdict
+                    != Verdict3::Broken
             })
             .map(|(part, _)| part)
-            .collect();
-        caps.sort_by_key(|p| (!self.is_loose(*p), self.part(*p).cost, *p));
+            .min_by_key(|p| (!self.is_loose(*p), self.part(*p).rank));
         let why = self.lost(joint, pos, port);
         let ends: Vec<Ix> = self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).collect();
         let cause = self.cause_of(ends.iter().copied());
-        match caps.first().copied() {
+        match cap {
             Some(part) => {
                 let reason = self.reason(&[why], |s| Fact::Bridges {
                     part: s.name(part),
                     joint: s.v.joints[joint as usize].name.clone(),
                 });
-                let in_kit = self.take_loose(part, 1);
                 let qty = self.v.joints[joint as usize].qty;
+                let boxed = self.take_loose(part, qty);
                 self.found.comps.push(Comp {
                     key: Key::Cap(joint),
                     part,
@@ -353,7 +358,7 @@ impl<'a> Bench<'a> {
                     position: None,
                     cause,
                     parent: None,
-                    in_kit,
+                    boxed,
                 });
             }
             None => self.found.clashes.push(Trouble {
@@ -361,7 +366,7 @@ impl<'a> Bench<'a> {
                 positions: vec![pos],
                 reason: why,
                 what: String::new(),
-                remedies: Vec::new(),
+                cure: Cure::None,
             }),
         }
     }
@@ -373,7 +378,7 @@ impl<'a> Bench<'a> {
         let cause = self.cause_of(std::iter::once(pos).chain(others.iter().copied()));
         for other in &others {
             if self.may_fill(*other)
-                && let Some(part) = self.best(*other, Must::Close(joint))
+                && let Some((_, part)) = self.best(*other, Must::Close(joint))
             {
                 let reason =
                     self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(*other) });
@@ -382,26 +387,15 @@ impl<'a> Bench<'a> {
             }
         }
         if self.may_fill(pos)
-            && let Some(part) = self.best(pos, Must::DoWithout(joint))
+            && let Some((_, part)) = self.best(pos, Must::DoWithout(joint))
         {
             let reason = self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(pos) });
             self.fill(pos, part, reason, cause, Level::Required);
             return;
         }
-        let mut remedies = Vec::new();
-        if self.full {
-            for other in &others {
-                remedies.extend(
-                    self.candidates(*other, Must::Close(joint), true)
-                        .into_iter()
-                        .take(2)
-                        .map(|(_, p)| (*other, p)),
-                );
-            }
-            remedies.extend(
-                self.candidates(pos, Must::DoWithout(joint), true).into_iter().take(2).map(|(_, p)| (pos, p)),
-            );
-        }
+        let mut cures: Vec<(Ix, Must)> = others.iter().map(|other| (*other, Must::Close(joint))).collect();
+        cures.push((pos, Must::DoWithout(joint)));
+        let cure = Cure::Parts(cures, 2);
         let mut positions = vec![pos];
         positions.extend(others);
         self.check(CheckKey::Joint(joint), Answer::Broken, why);
@@ -410,7 +404,7 @@ impl<'a> Bench<'a> {
             positions,
             reason: why,
             what: String::new(),
-            remedies,
+            cure,
         });
     }
 }

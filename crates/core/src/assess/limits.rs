@@ -1,82 +1,95 @@
 //! Limits: named calculations over what is fitted.
 
-use std::collections::{BTreeMap, VecDeque};
+use std::borrow::Cow;
+use std::collections::VecDeque;
 
-use super::bench::{Bench, CheckKey, Trouble};
-use super::fills::{Must, Overlay};
+use rustc_hash::FxHashSet;
+
+use super::bench::{Bench, CheckKey, Cure, Trouble};
+use super::fills::Overlay;
 use super::needs::Ask;
 use crate::assessment::Answer;
 use crate::catalogue::{Ix, LimitInput};
 use crate::library::Level;
-use crate::limits::{Outcome, calculate};
+use crate::limits::{Inputs, Outcome};
+use crate::quantity::Quantity;
 use crate::reason::Fact;
-use crate::value::{Value, Verdict3};
+use crate::units::Dimension;
+use crate::value::{Kind, Value, Verdict3};
 
 impl Bench<'_> {
+    /// Positions a limit reads, and those that take from a pool it reads.
     fn limit_positions(&self, limit: Ix) -> Vec<Ix> {
-        let mut out = Vec::new();
+        let mut out = self.v.limit_positions[limit as usize].clone();
         for (_, input) in &self.cat.limits[limit as usize].inputs {
-            if let LimitInput::Figure(class, ..) = input
-                && let Some(pos) = self.v.by_class.get(class)
-                && !out.contains(pos)
-            {
-                out.push(*pos);
-            }
+            let LimitInput::Pool(pool) = input else { continue };
+            let takes = |part: Ix| self.part(part).takes.iter().any(|(p, _)| p == pool);
+            out.extend(self.fitted().filter(|(_, part)| takes(*part)).map(|(pos, _)| pos));
         }
+        let mut seen = FxHashSet::default();
+        out.retain(|p| seen.insert(*p));
         out
     }
 
-    /// Whether a limit reads a position the overlay changes.
-    pub fn limit_reads(&self, limit: Ix, overlay: &Overlay) -> bool {
-        self.limit_positions(limit).iter().any(|p| overlay.iter().any(|(o, _)| o == p))
+    /// Whether a plan's change reaches a limit: a figure it reads, or the load of a pool it reads.
+    fn limit_touched(&self, limit: Ix, positions: &[Ix]) -> bool {
+        positions.iter().any(|p| self.slot(*p).changed)
+            || self.cat.limits[limit as usize].inputs.iter().any(|(_, input)| match input {
+                LimitInput::Pool(pool) => self.pool_state(*pool, &Overlay::new()).touched,
+                _ => false,
+            })
     }
 
     /// `None`: it does not apply.
-    pub fn limit_state(&self, limit: Ix, overlay: &Overlay) -> Option<Outcome> {
+    pub fn limit_verdict(&self, limit: Ix, overlay: &Overlay) -> Option<Verdict3> {
+        self.limit_outcome(limit, overlay, false).map(|o| o.verdict)
+    }
+
+    fn limit_outcome(&self, limit: Ix, overlay: &Overlay, words: bool) -> Option<Outcome> {
         let entry = &self.cat.limits[limit as usize];
-        let mut inputs: BTreeMap<&str, Value> = BTreeMap::new();
+        let mut inputs = Inputs::new(words);
         let mut missing = Vec::new();
         for (name, input) in &entry.inputs {
             let value = match input {
-                LimitInput::Fixed(value) => Some(value.clone()),
-                LimitInput::Fact(figure) => {
-                    self.facts.get(figure).or_else(|| self.v.facts.get(figure)).cloned()
-                }
-                LimitInput::Pool(pool) => {
-                    let state = self.pool_state(*pool, overlay);
-                    Some(Value::Quantity(crate::quantity::Quantity {
-                        dimension: crate::units::Dimension::Current,
-                        si: state.taken,
-                        tolerance: 0.0,
-                        text: String::new(),
-                    }))
-                }
+                LimitInput::Fixed(value) => Some(Cow::Borrowed(value)),
+                LimitInput::Fact(figure) => self.ground.fact(*figure).map(Cow::Borrowed),
+                LimitInput::Pool(pool) => Some(Cow::Owned(self.taken(*pool, overlay))),
                 LimitInput::Figure(class, figure, optional) => {
                     let pos = self.v.by_class.get(class).copied()?;
                     let part = self.tried(overlay, pos)?;
-                    let value = self.part(part).figure(*figure).cloned();
+                    let value = self.part(part).figure(*figure);
                     if value.is_none() && *optional {
                         return None;
                     }
-                    value
+                    value.map(Cow::Borrowed)
                 }
             };
-            match value {
-                Some(Value::Unknown(how)) => missing.push(self.missing(input, &how)),
-                Some(value) => {
-                    inputs.insert(name, value);
-                }
-                None => missing.push(self.missing(input, "")),
+            match value.as_deref() {
+                Some(Value::Unknown(how)) => missing.push((input, how.clone())),
+                Some(_) => inputs.add(name, value.unwrap_or(Cow::Owned(Value::Any))),
+                None => missing.push((input, String::new())),
             }
         }
-        if !missing.is_empty() {
-            return Some(Outcome {
-                verdict: Verdict3::Open,
-                text: format!("not known: {}", missing.join("; ")),
-                clears: String::new(),
-            });
+        if missing.is_empty() {
+            return Some(entry.calc.run(inputs));
         }
-        Some(calculate(&entry.def.calc, &inputs))
+        let mut text = String::new();
+        if words {
+            let named: Vec<String> = missing.iter().map(|(input, how)| self.missing(input, how)).collect();
+            text = format!("not known: {}", named.join("; "));
+        }
+        Some(Outcome { verdict: Verdict3::Open, text, clears: String::new() })
+    }
+
+    /// The sum taken from a pool.
+    fn taken(&self, pool: Ix, overlay: &Overlay) -> Value {
+        let kind = Kind::from_word(&self.cat.pools[pool as usize].def.kind);
+        let dimension = match kind {
+            Some(Kind::Dimension(dimension)) => dimension,
+            _ => Dimension::Ratio,
+        };
+        let si = self.pool_state(pool, overlay).taken;
+        Value::Quantity(Quantity { dimension, si, tolerance: 0.0, text: String::new() })
     }
 
     fn missing(&self, input: &LimitInput, how: &str) -> String {
@@ -91,10 +104,10 @@ impl Bench<'_> {
     pub fn limits(&mut self) {
         for limit in 0..self.cat.limits.len() as Ix {
             let positions = self.limit_positions(limit);
-            if !positions.iter().any(|p| self.slot(*p).changed) {
+            if !self.limit_touched(limit, &positions) {
                 continue;
             }
-            let Some(outcome) = self.limit_state(limit, &Self::as_is()) else { continue };
+            let Some(outcome) = self.limit_outcome(limit, &Overlay::new(), self.full) else { continue };
             let premises: Vec<_> = positions.iter().map(|p| self.slot(*p).reason).collect();
             let reason = self.reason(&premises, |s| {
                 let def = &s.cat.limits[limit as usize].def;
@@ -109,12 +122,17 @@ impl Bench<'_> {
                         positions,
                         reason,
                         what: outcome.text,
-                        remedies: Vec::new(),
+                        cure: Cure::None,
                     });
                 }
                 Verdict3::Broken => self.limit_broken(limit, positions, reason, outcome.clears),
             }
         }
+    }
+
+    /// A part the limit does not read at all is no cure: only a figure that holds is.
+    pub fn clears(&self, limit: Ix, pos: Ix, part: Ix) -> bool {
+        self.limit_verdict(limit, &self.overlay(pos, part)) == Some(Verdict3::Holds)
     }
 
     fn limit_broken(
@@ -143,33 +161,16 @@ impl Bench<'_> {
             self.answer(VecDeque::from([ask]));
             return;
         }
-        // a part the limit does not read at all is no cure: only a figure that holds is
-        let clears = |s: &Self, pos: Ix, part: Ix| {
-            s.limit_state(limit, &s.overlay(pos, part)).is_some_and(|o| o.verdict == Verdict3::Holds)
-        };
         for pos in &positions {
             if !self.may_fill(*pos) {
                 continue;
             }
-            let part = self
-                .candidates(*pos, Must::Fit, true)
-                .into_iter()
-                .find(|(broken, p)| *broken == 0 && clears(self, *pos, *p));
-            if let Some((_, part)) = part {
+            let part = self.cheapest_clean(*pos, |p| self.clears(limit, *pos, p));
+            if let Some(part) = part {
                 let fills =
                     self.reason(&[reason], |s| Fact::Fills { part: s.name(part), place: s.place(*pos) });
                 self.fill(*pos, part, fills, cause, Level::Required);
                 return;
-            }
-        }
-        let mut remedies = Vec::new();
-        if self.full {
-            for pos in &positions {
-                let better = self
-                    .candidates(*pos, Must::Fit, true)
-                    .into_iter()
-                    .filter(|(_, p)| clears(self, *pos, *p));
-                remedies.extend(better.take(2).map(|(_, p)| (*pos, p)));
             }
         }
         let mut positions = positions;
@@ -180,7 +181,7 @@ impl Bench<'_> {
             positions,
             reason,
             what: cures,
-            remedies,
+            cure: Cure::Limit(limit),
         });
     }
 }

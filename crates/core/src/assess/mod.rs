@@ -5,21 +5,29 @@
 //! noted and the pass is run again on that state. Fills and lost jobs only grow and are bounded by the number of
 //! positions, so it ends.
 
-mod agree;
+pub(crate) mod agree;
+mod alternatives;
 mod bench;
-mod bridges;
+mod buy;
 mod fills;
+mod ground;
 mod joints;
+mod keys;
 mod limits;
 mod needs;
 mod offers;
 mod opened;
 mod pools;
+mod reach;
+mod remedies;
+mod shortlist;
 mod surplus;
 mod view;
 
-pub(crate) use bench::Bench;
-pub use offers::offers;
+pub use alternatives::{alternatives, ports};
+use bench::Bench;
+use ground::Ground;
+pub use offers::{offers, sweep};
 
 use crate::assessment::Assessment;
 use crate::catalogue::Catalogue;
@@ -29,24 +37,16 @@ use crate::sheet::Sheet;
 /// [`Assessment::problems`]; nothing is guessed for it.
 #[must_use]
 pub fn assess(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Assessment {
-    let grown;
-    let catalogue = if sheet.parts.is_empty() {
-        catalogue
-    } else {
-        grown = catalogue.with_parts(&sheet.parts);
-        &grown.0
+    let catalogue = catalogue.for_sheet(sheet);
+    let problem = |text: String| Assessment { problems: vec![text], ..Assessment::default() };
+    let Some(entry) = sheet.plans.get(plan) else {
+        return problem(format!("there is no plan \"{plan}\" in this sheet"));
     };
-    let Some(plan_entry) = sheet.plans.get(plan) else {
-        return Assessment {
-            problems: vec![format!("there is no plan \"{plan}\" in this sheet")],
-            ..Assessment::default()
-        };
+    let ground = match Ground::new(sheet, entry, &catalogue) {
+        Ok(ground) => ground,
+        Err(text) => return problem(text),
     };
-    match Bench::new(sheet, plan_entry, catalogue, true) {
-        Ok(mut bench) => {
-            bench.run();
-            view::assessment(bench, plan)
-        }
-        Err(problem) => Assessment { problems: vec![problem], ..Assessment::default() },
-    }
+    let mut bench = Bench::new(&ground, true);
+    bench.run();
+    view::assessment(bench, plan)
 }

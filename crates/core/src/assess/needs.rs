@@ -2,8 +2,8 @@
 
 use std::collections::VecDeque;
 
-use super::bench::{Bench, By, CheckKey, Comp, Key, Trouble};
-use super::fills::{Must, Overlay};
+use super::bench::{Bench, CheckKey, Comp, Cure, Key, Trouble};
+use super::fills::Must;
 use crate::assessment::Origin;
 use crate::catalogue::Ix;
 use crate::library::{FieldDef, Level, NeedRule, Rule};
@@ -25,14 +25,26 @@ pub(crate) struct Ask {
     pub line: Vec<Ix>,
 }
 
+/// How an ask is answered.
+enum Answer {
+    /// A part goes into a position.
+    Filled(Ix, Ix),
+    /// A part without a place of its own.
+    Companion(Comp),
+}
+
+/// Who supplies what: need, position (none for a companion without one), part.
+type Supplies = Vec<(Ix, Option<Ix>, Ix)>;
+
 impl Bench<'_> {
     pub fn needs(&mut self) {
+        let lost = self.lost_supplies();
         let mut queue: VecDeque<Ask> = VecDeque::new();
         for pos in 0..self.v.positions.len() as Ix {
             let slot = *self.slot(pos);
             let Some(part) = slot.part else { continue };
             for (need, value, level) in &self.part(part).needs {
-                if !slot.changed && !self.lost_provider(*need) {
+                if !slot.changed && !lost.contains(need) {
                     continue;
                 }
                 queue.push_back(Ask {
@@ -54,12 +66,27 @@ impl Bench<'_> {
         self.answer(queue);
     }
 
-    /// An as-found part supplied this and is not there any more.
-    fn lost_provider(&self, need: Ix) -> bool {
-        (0..self.v.positions.len()).any(|pos| {
-            self.slots[pos].changed
-                && self.as_found[pos].is_some_and(|p| self.part(p).offers.iter().any(|(n, _)| *n == need))
-        })
+    /// Needs that an as-found part supplied which is not there any more.
+    fn lost_supplies(&self) -> Vec<Ix> {
+        let mut lost = Vec::new();
+        for (pos, slot) in self.slots.iter().enumerate().filter(|(_, slot)| slot.changed) {
+            let Some(part) = self.as_found(pos as Ix) else { continue };
+            if slot.part != Some(part) {
+                lost.extend(self.part(part).offers.iter().map(|(need, _)| *need));
+            }
+        }
+        lost
+    }
+
+    fn supplies(&self) -> Supplies {
+        let mut out = Supplies::new();
+        for (pos, part) in self.fitted() {
+            out.extend(self.part(part).offers.iter().map(|(need, _)| (*need, Some(pos), part)));
+        }
+        for comp in &self.found.comps {
+            out.extend(self.part(comp.part).offers.iter().map(|(need, _)| (*need, None, comp.part)));
+        }
+        out
     }
 
     fn ask_of(&self, comp: &Comp, line: &[Ix], queue: &mut VecDeque<Ask>) {
@@ -84,11 +111,21 @@ impl Bench<'_> {
     }
 
     pub fn answer(&mut self, mut queue: VecDeque<Ask>) {
+        if queue.is_empty() {
+            return;
+        }
+        let mut supplies = self.supplies();
         while let Some(ask) = queue.pop_front() {
-            if let Some(comp) = self.supply(&ask) {
-                self.found.comps.push(comp);
-                self.ask_of(&comp, &ask.line, &mut queue);
-            }
+            let Some(answer) = self.supply(&ask, &supplies) else { continue };
+            let (part, pos) = match answer {
+                Answer::Filled(pos, part) => (part, Some(pos)),
+                Answer::Companion(comp) => {
+                    self.found.comps.push(comp);
+                    self.ask_of(&comp, &ask.line, &mut queue);
+                    (comp.part, None)
+                }
+            };
+            supplies.extend(self.part(part).offers.iter().map(|(need, _)| (*need, pos, part)));
         }
     }
 
@@ -102,59 +139,84 @@ impl Bench<'_> {
         compare(&field, 0.0, offered, wanted) == Verdict3::Holds
     }
 
-    fn offers_it(&self, part: Ix, need: Ix, wanted: Option<&Value>) -> bool {
+    pub fn offers_it(&self, part: Ix, need: Ix, wanted: Option<&Value>) -> bool {
         self.part(part).offers.iter().any(|(n, v)| *n == need && self.good(need, wanted, v.as_ref()))
     }
 
-    /// Somebody fitted, or a companion already found, supplies it.
-    fn supplied(&self, ask: &Ask) -> bool {
+    /// The vehicle, somebody fitted, or a companion already found supplies it.
+    fn supplied(&self, ask: &Ask, supplies: &Supplies) -> bool {
         let wanted = ask.value.as_ref();
         self.v.offers.iter().any(|(n, v)| *n == ask.need && self.good(ask.need, wanted, v.as_ref()))
-            || self.slots.iter().enumerate().any(|(pos, s)| {
-                Some(pos as Ix) != ask.at && s.part.is_some_and(|p| self.offers_it(p, ask.need, wanted))
+            || supplies.iter().any(|(need, pos, part)| {
+                *need == ask.need
+                    && (pos.is_none() || *pos != ask.at)
+                    && self.offers_it(*part, ask.need, wanted)
             })
-            || self.found.comps.iter().any(|c| self.offers_it(c.part, ask.need, wanted))
     }
 
-    fn supply(&mut self, ask: &Ask) -> Option<Comp> {
-        let own = self.cat.is_own(ask.need);
-        if !own && self.supplied(ask) {
-            return None;
-        }
+    /// Who could supply it: a part and, where it has a place on the vehicle, its position. The cheapest that fits where
+    /// it goes; where none does, the cheapest that goes anywhere.
+    fn supplier(&self, ask: &Ask, key: Key) -> Option<(Ix, Option<Ix>)> {
         let wanted = ask.value.as_ref();
-        let loose = self
-            .stock
-            .iter()
-            .find(|l| l.left > 0 && self.offers_it(l.part, ask.need, wanted))
-            .map(|l| l.part);
-        let key = Key::Need(ask.cause, ask.asker, ask.need);
-        let mut choice = loose.map(|p| (p, None));
-        if choice.is_none() {
-            let pick = self.plan.picks.get(&self.key_text(key)).and_then(|id| self.cat.part_names.get(id));
-            let list: Vec<Ix> =
-                pick.into_iter().chain(self.cat.offered_by[ask.need as usize].iter().copied()).collect();
-            for part in list {
-                if !self.offers_it(part, ask.need, wanted) || ask.line.contains(&part) {
-                    continue;
-                }
-                let class = self.part(part).class;
-                match self.v.by_class.get(&class).copied() {
-                    Some(pos)
-                        if self.slot(pos).part.is_none()
-                            && self.may_fill(pos)
-                            && self.slot(pos).by != By::Owner =>
-                    {
-                        choice = Some((part, Some(pos)));
-                        break;
-                    }
-                    None if self.cat.classes[class as usize].1 => {
-                        choice = Some((part, None));
-                        break;
-                    }
-                    _ => {}
-                }
+        let loose = self.stock.iter().find(|l| l.left > 0 && self.offers_it(l.part, ask.need, wanted));
+        if let Some(loose) = loose {
+            return Some((loose.part, None));
+        }
+        let pick = if self.ground.picks_needs { self.plan.picks.get(&self.key_text(key)) } else { None };
+        let pick = pick.and_then(|id| self.cat.part_names.get(id));
+        let offers = |part: Ix| {
+            self.offers_it(part, ask.need, wanted) && !ask.line.contains(&part) && self.for_sale(part)
+        };
+        let open =
+            |part: Ix| self.v.by_class.get(&self.part(part).class).copied().filter(|p| self.is_open(*p));
+        if let Some(pick) = pick.filter(|pick| offers(*pick)) {
+            match open(pick) {
+                Some(pos) => return Some((pick, Some(pos))),
+                None if self.is_free(pick) => return Some((pick, None)),
+                None => {}
             }
         }
+        let list = &self.cat.offered_by[ask.need as usize];
+        let mut best = list.iter().copied().find(|p| self.is_free(*p) && offers(*p)).map(|p| (p, None));
+        for class in &self.cat.need_classes[ask.need as usize] {
+            let Some(pos) = self.v.by_class.get(class).copied().filter(|p| self.is_open(*p)) else {
+                continue;
+            };
+            let fits = |p: &Ix| {
+                offers(*p)
+                    && !self.has_given_way(pos, *p)
+                    && self.breaks(pos, &self.overlay(pos, *p), None) == 0
+            };
+            let part = self.shortlist(pos, Must::Fit).into_iter().find(fits);
+            let cheaper = |p: &Ix| best.is_none_or(|(other, _)| self.part(*p).rank < self.part(other).rank);
+            if let Some(part) = part.filter(cheaper) {
+                best = Some((part, Some(pos)));
+            }
+        }
+        let misfit = || {
+            let fitting = |p: &Ix| offers(*p) && open(*p).is_some_and(|pos| !self.has_given_way(pos, *p));
+            list.iter().copied().find(fitting).map(|p| (p, open(p)))
+        };
+        best.or_else(misfit)
+    }
+
+    /// A part without a place of its own on this vehicle.
+    fn is_free(&self, part: Ix) -> bool {
+        let class = self.part(part).class;
+        self.cat.classes[class as usize].1 && !self.v.by_class.contains_key(&class)
+    }
+
+    /// Nothing sits here and the owner has not said so.
+    fn is_open(&self, pos: Ix) -> bool {
+        self.slot(pos).part.is_none() && !self.is_chosen(pos)
+    }
+
+    fn supply(&mut self, ask: &Ask, supplies: &Supplies) -> Option<Answer> {
+        if !self.cat.is_own(ask.need) && self.supplied(ask, supplies) {
+            return None;
+        }
+        let key = Key::Need(ask.cause, ask.asker, ask.need);
+        let choice = self.supplier(ask, key);
         let need = ask.need;
         let wants = self.reason(&[ask.reason], |s| Fact::Wants {
             part: s.name(ask.asker),
@@ -162,40 +224,33 @@ impl Bench<'_> {
             value: ask.value.as_ref().map_or_else(String::new, Value::text),
             why: s.cat.needs[need as usize].why.clone(),
         });
-        match choice {
-            Some((part, Some(pos))) => {
-                let reason = self.reason(&[wants], |s| Fact::Supplies {
-                    part: s.name(part),
-                    need: s.cat.needs[need as usize].name.clone(),
-                });
-                self.fill(pos, part, reason, ask.cause, ask.level);
-                None
-            }
-            Some((part, None)) => {
-                let reason = self.reason(&[wants], |s| Fact::Supplies {
-                    part: s.name(part),
-                    need: s.cat.needs[need as usize].name.clone(),
-                });
-                let in_kit = self.take_loose(part, 1);
-                Some(Comp {
-                    key,
-                    part,
-                    qty: 1,
-                    level: ask.level,
-                    origin: Origin::Need,
-                    reason,
-                    position: None,
-                    cause: ask.cause,
-                    parent: ask.parent,
-                    in_kit,
-                })
-            }
-            None if ask.level == Level::Required => {
+        let Some((part, place)) = choice else {
+            if ask.level == Level::Required {
                 self.unmet(ask, wants);
-                None
             }
-            None => None,
+            return None;
+        };
+        let reason = self.reason(&[wants], |s| Fact::Supplies {
+            part: s.name(part),
+            need: s.cat.needs[need as usize].name.clone(),
+        });
+        if let Some(pos) = place {
+            self.fill(pos, part, reason, ask.cause, ask.level);
+            return Some(Answer::Filled(pos, part));
         }
+        let boxed = self.take_loose(part, 1);
+        Some(Answer::Companion(Comp {
+            key,
+            part,
+            qty: 1,
+            level: ask.level,
+            origin: Origin::Need,
+            reason,
+            position: None,
+            cause: ask.cause,
+            parent: ask.parent,
+            boxed,
+        }))
     }
 
     fn unmet(&mut self, ask: &Ask, wants: ReasonId) {
@@ -209,27 +264,9 @@ impl Bench<'_> {
                 Fact::NothingServes { wanted: name }
             }
         });
-        let mut remedies = Vec::new();
-        if self.full {
-            for part in self.cat.offered_by[need as usize].iter().take(3) {
-                if let Some(pos) = self.v.by_class.get(&self.part(*part).class).copied()
-                    && self.does_fit(pos, *part)
-                {
-                    remedies.push((pos, *part));
-                }
-            }
-        }
         let positions = ask.at.or(ask.cause).into_iter().collect();
         let key = CheckKey::Need(ask.cause, ask.asker, need);
-        self.found.clashes.push(Trouble { key, positions, reason, what: String::new(), remedies });
-    }
-
-    fn does_fit(&self, pos: Ix, part: Ix) -> bool {
-        self.candidates(pos, Must::Fit, true).iter().any(|(broken, p)| *p == part && *broken == 0)
-    }
-
-    /// An empty overlay, for callers that look at things as they stand.
-    pub fn as_is() -> Overlay {
-        Overlay::new()
+        let cure = Cure::Need(need);
+        self.found.clashes.push(Trouble { key, positions, reason, what: String::new(), cure });
     }
 }

@@ -1,163 +1,171 @@
 //! Before a choice is made its consequences are known: every route on offer against the plan as it stands.
 
-use std::collections::BTreeMap;
-
 use rust_decimal::Decimal;
 
-use super::bench::Bench;
-use super::view::unpriced;
+use super::bench::{Bench, CheckKey, Key};
+use super::ground::{Chosen, Ground};
 use crate::assessment::Offer;
-use crate::catalogue::{Catalogue, Ix};
+use crate::catalogue::{Catalogue, Ix, UNPRICED};
 use crate::library::Reversible;
-use crate::sheet::{Choice, Plan, Route, Sheet};
+use crate::sheet::{Choice, Route, Sheet};
 
+/// What a plan comes to, as far as offers compare it.
+#[derive(Default)]
 struct Sum {
     money: Decimal,
     unpriced: bool,
     hours: f64,
-    comps: BTreeMap<(super::bench::Key, Ix), String>,
-    clashes: BTreeMap<super::bench::CheckKey, String>,
+    /// Sorted.
+    comps: Vec<(Key, Ix)>,
+    /// Sorted.
+    clashes: Vec<CheckKey>,
     unknowns: i64,
     surplus: i64,
 }
 
-fn sum(sheet: &Sheet, plan: &Plan, cat: &Catalogue) -> Option<Sum> {
-    let mut bench = Bench::new(sheet, plan, cat, false).ok()?;
-    bench.run();
-    let mut s = Sum {
-        money: Decimal::ZERO,
-        unpriced: false,
-        hours: 0.0,
-        comps: BTreeMap::new(),
-        clashes: BTreeMap::new(),
-        unknowns: 0,
-        surplus: 0,
-    };
+fn sum(bench: &Bench<'_>) -> Sum {
+    let mut s = Sum::default();
     for pos in 0..bench.v.positions.len() as Ix {
-        let (price, hours, active) = bench.own_cost(pos);
+        let (price, hours) = bench.own_work(pos);
         s.hours += hours;
-        s.unpriced |=
-            active && price.is_none() && bench.owner[pos as usize].is_some_and(|o| o.0 == Route::Convert);
-        s.money += price.map_or(Decimal::ZERO, |m| m.amount);
-        let slot = bench.slot(pos);
-        s.surplus += i64::from(slot.changed && bench.as_found[pos as usize].is_some());
+        s.money += price.unwrap_or(Decimal::ZERO);
+        s.unpriced |= price.is_none() && bench.owner[pos as usize].is_some_and(|o| o.0 == Route::Convert);
+        s.surplus += i64::from(bench.slot(pos).changed && bench.as_found(pos).is_some());
     }
+    let waived = &bench.plan.waived;
     for comp in bench.all_comps() {
-        let part = bench.part(comp.part);
-        s.comps.insert((comp.key, comp.part), part.part.name.clone());
-        if plan.waived.contains_key(&bench.key_text(comp.key)) {
+        s.comps.push((comp.key, comp.part));
+        if !waived.is_empty() && waived.contains_key(&bench.key_text(comp.key)) {
             continue;
         }
+        let part = bench.part(comp.part);
         s.hours += part.part.hours.unwrap_or(0.0);
-        if !comp.in_kit {
-            s.unpriced |= unpriced(&bench, comp.part);
-            s.money += part.part.price.as_ref().map_or(Decimal::ZERO, |m| m.amount * Decimal::from(comp.qty));
+        if comp.boxed < comp.qty {
+            s.unpriced |= part.cost == UNPRICED;
+            let price = part.part.price.as_ref().map_or(Decimal::ZERO, |m| m.amount);
+            s.money += price * Decimal::from(comp.qty - comp.boxed);
         }
     }
+    s.comps.sort_unstable();
     s.unknowns = bench.found.unknowns.len() as i64;
-    for clash in &bench.found.clashes {
-        s.clashes.insert(clash.key, bench.check_name(clash.key));
-    }
-    Some(s)
+    s.clashes = bench.found.clashes.iter().map(|c| c.key).collect();
+    s.clashes.sort_unstable();
+    s.clashes.dedup();
+    s
+}
+
+/// What stands in one sorted list and not in another.
+fn beyond<T: Ord + Copy>(list: &[T], other: &[T]) -> impl Iterator<Item = T> {
+    list.iter().filter(|x| other.binary_search(x).is_err()).copied()
 }
 
 /// Routes on offer at a position, each with its consequences against the plan as it stands. Empty where plan,
 /// vehicle or position are not known.
 #[must_use]
 pub fn offers(sheet: &Sheet, plan: &str, catalogue: &Catalogue, position: &str) -> Vec<Offer> {
-    let grown;
-    let cat = if sheet.parts.is_empty() {
-        catalogue
-    } else {
-        grown = catalogue.with_parts(&sheet.parts);
-        &grown.0
-    };
+    swept(sheet, plan, catalogue, Some(position))
+}
+
+/// Routes on offer at every position, in board order: what [`offers`] says of each, worked out in one go.
+#[must_use]
+pub fn sweep(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Vec<Offer> {
+    swept(sheet, plan, catalogue, None)
+}
+
+fn swept(sheet: &Sheet, plan: &str, catalogue: &Catalogue, position: Option<&str>) -> Vec<Offer> {
+    let catalogue = catalogue.for_sheet(sheet);
     let Some(entry) = sheet.plans.get(plan) else { return Vec::new() };
-    let Some(vehicle) = cat.vehicles.get(&sheet.vehicle) else { return Vec::new() };
-    let Some(pos) = vehicle.position_ix.get(position).copied() else { return Vec::new() };
-    let Some(before) = sum(sheet, entry, cat) else { return Vec::new() };
-    let now = entry.routes.get(position).cloned().unwrap_or_default();
+    let Ok(ground) = Ground::new(sheet, entry, &catalogue) else { return Vec::new() };
+    let positions: Vec<Ix> = match position {
+        Some(id) => ground.v.position_ix.get(id).copied().into_iter().collect(),
+        None => (0..ground.v.positions.len() as Ix).collect(),
+    };
+    if positions.is_empty() {
+        return Vec::new();
+    }
+    let mut bench = Bench::new(&ground, false);
+    bench.run();
+    let before = sum(&bench);
     let mut out = Vec::new();
-    for (choice, name, part) in on_offer(sheet, cat, vehicle, pos) {
-        let mut plan = entry.clone();
-        plan.routes.insert(position.to_owned(), choice.clone());
-        let Some(after) = sum(sheet, &plan, cat) else { continue };
-        let gone = |a: &Sum, b: &Sum| {
-            a.comps
-                .iter()
-                .filter(|(k, _)| !b.comps.contains_key(k))
-                .map(|(_, n)| n.clone())
-                .collect::<Vec<_>>()
-        };
-        let clashed = |a: &Sum, b: &Sum| {
-            a.clashes
-                .iter()
-                .filter(|(k, _)| !b.clashes.contains_key(k))
-                .map(|(_, n)| n.clone())
-                .collect::<Vec<_>>()
-        };
-        out.push(Offer {
-            position: position.to_owned(),
-            route: choice.route,
-            current: choice == now,
-            part: choice.part,
-            name,
-            money: after.money - before.money,
-            unpriced: after.unpriced && !before.unpriced,
-            hours: after.hours - before.hours,
-            companions_added: gone(&after, &before),
-            companions_removed: gone(&before, &after),
-            clashes_added: clashed(&after, &before),
-            clashes_removed: clashed(&before, &after),
-            to_measure: after.unknowns - before.unknowns,
-            surplus: after.surplus - before.surplus,
-            reversible: part.map_or(Reversible::Yes, |p| cat.parts[p as usize].part.reversible),
-        });
+    for pos in positions {
+        let id = &ground.v.positions[pos as usize].id;
+        let now = entry.routes.get(id).cloned().unwrap_or_default();
+        for offered in on_offer(&ground, pos) {
+            let kept = std::mem::replace(&mut bench.owner[pos as usize], offered.chosen);
+            bench.run();
+            let after = sum(&bench);
+            out.push(offer(&bench, pos, offered, &now, &before, &after));
+            bench.owner[pos as usize] = kept;
+        }
     }
     out
 }
 
+/// A route that can be chosen.
+struct Offered {
+    choice: Choice,
+    chosen: Chosen,
+    name: String,
+}
+
+fn offer(bench: &Bench<'_>, pos: Ix, offered: Offered, now: &Choice, before: &Sum, after: &Sum) -> Offer {
+    let parts = |a: &Sum, b: &Sum| beyond(&a.comps, &b.comps).map(|(_, part)| bench.name(part)).collect();
+    let checks = |a: &Sum, b: &Sum| beyond(&a.clashes, &b.clashes).map(|key| bench.check_name(key)).collect();
+    Offer {
+        position: bench.v.positions[pos as usize].id.clone(),
+        route: offered.choice.route,
+        current: offered.choice == *now,
+        part: offered.choice.part,
+        name: offered.name,
+        money: after.money - before.money,
+        unpriced: after.unpriced && !before.unpriced,
+        hours: after.hours - before.hours,
+        companions_added: parts(after, before),
+        companions_removed: parts(before, after),
+        clashes_added: checks(after, before),
+        clashes_removed: checks(before, after),
+        to_measure: after.unknowns - before.unknowns,
+        surplus: after.surplus - before.surplus,
+        reversible: match offered.chosen {
+            Some((Route::Convert, Some(part))) => bench.part(part).part.reversible,
+            _ => Reversible::Yes,
+        },
+    }
+}
+
 /// The routes a position has: what can be done with what is there, and every part of its class that is for sale.
-fn on_offer(
-    sheet: &Sheet,
-    cat: &Catalogue,
-    vehicle: &crate::catalogue::VehicleEntry,
-    pos: Ix,
-) -> Vec<(Choice, String, Option<Ix>)> {
-    let entry = &vehicle.positions[pos as usize];
-    let found = match sheet.as_found.get(&entry.id) {
-        Some(over) => over.as_ref().and_then(|id| cat.part_names.get(id)),
-        None => entry.as_found,
+fn on_offer(ground: &Ground<'_>, pos: Ix) -> Vec<Offered> {
+    let part = |p: Ix| &ground.cat.parts[p as usize].part;
+    let plain = |route: Route, name: String| Offered {
+        choice: Choice { route, part: None },
+        chosen: Some((route, None)),
+        name,
     };
-    let plain = |route: Route, name: String| (Choice { route, part: None }, name, None);
-    let mut out = vec![plain(
-        Route::Keep,
-        found.map_or_else(|| "leave empty".to_owned(), |p| cat.parts[p as usize].part.name.clone()),
-    )];
+    let found = ground.as_found[pos as usize];
+    let kept = found.map_or_else(|| "leave empty".to_owned(), |p| part(p).name.clone());
+    let mut out = vec![plain(Route::Keep, kept)];
     if let Some(p) = found {
-        let part = &cat.parts[p as usize].part;
-        for (route, offered) in [
-            (Route::Clean, part.clean.is_some()),
-            (Route::Rebuild, part.rebuild.is_some()),
-            (Route::Renew, part.price.is_some()),
-        ] {
-            if offered {
-                out.push(plain(route, part.name.clone()));
-            }
-        }
+        let work = [
+            (Route::Clean, part(p).clean.is_some()),
+            (Route::Rebuild, part(p).rebuild.is_some()),
+            (Route::Renew, part(p).price.is_some()),
+        ];
+        let on = work.into_iter().filter(|(_, offered)| *offered);
+        out.extend(on.map(|(route, _)| plain(route, part(p).name.clone())));
     }
-    for part in cat.by_class.get(entry.class as usize).into_iter().flatten() {
-        if Some(*part) != found && cat.parts[*part as usize].part.price.is_some() {
-            let id = cat.part_names.id(*part).to_owned();
-            out.push((
-                Choice { route: Route::Convert, part: Some(id) },
-                cat.parts[*part as usize].part.name.clone(),
-                Some(*part),
-            ));
+    let class = ground.v.positions[pos as usize].class;
+    for p in ground.cat.by_class.get(class as usize).into_iter().flatten().copied() {
+        if Some(p) != found && part(p).price.is_some() {
+            let id = ground.cat.part_names.id(p).to_owned();
+            out.push(Offered {
+                choice: Choice { route: Route::Convert, part: Some(id) },
+                chosen: Some((Route::Convert, Some(p))),
+                name: part(p).name.clone(),
+            });
         }
     }
     if let Some(p) = found {
-        out.push(plain(Route::LeaveOff, cat.parts[p as usize].part.name.clone()));
+        out.push(plain(Route::LeaveOff, part(p).name.clone()));
     }
     out
 }

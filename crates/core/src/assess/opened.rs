@@ -1,16 +1,27 @@
 //! What is opened wants its gaskets, seals and fluid; what the survey condemned is not kept in silence.
 
-use super::agree::agree;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use super::agree::fields_agree;
 use super::bench::{Bench, By, Comp, Key};
-use super::fills::Overlay;
+use super::fills::Meeting;
 use crate::assessment::Origin;
-use crate::catalogue::{Ix, UNPRICED};
-use crate::library::Level;
+use crate::catalogue::{Ix, PortEntry, UNPRICED};
+use crate::library::{Level, Want};
 use crate::reason::Fact;
 use crate::sheet::{Route, Verdict};
 use crate::value::Verdict3;
 
-impl Bench<'_> {
+/// What the contacts of an opened joint want, as a part.
+struct Wanted<'a> {
+    class: Ix,
+    part: Ix,
+    want: &'a Want,
+    times: u32,
+}
+
+impl<'a> Bench<'a> {
     pub fn opened(&mut self) {
         self.opened_joints();
         self.openings();
@@ -18,72 +29,104 @@ impl Bench<'_> {
         self.survey();
     }
 
+    /// Every contact of an opened joint wants what its port type says. A bridge makes two contacts of one, which may
+    /// want seals of different sizes.
     fn opened_joints(&mut self) {
         for joint in 0..self.v.joints.len() as Ix {
-            let entry = &self.v.joints[joint as usize];
-            let open: Vec<Ix> = entry.ends.iter().map(|(p, _)| *p).filter(|p| self.slot(*p).opened).collect();
+            let ends = &self.v.joints[joint as usize].ends;
+            let open: Vec<Ix> = ends.iter().map(|(p, _)| *p).filter(|p| self.slot(*p).opened).collect();
             if open.is_empty() {
                 continue;
             }
-            let meeting = self.meeting(joint, &Overlay::new());
+            let meeting = self.meeting_now(joint);
             if meeting.len() < 2 {
                 continue;
             }
-            let ty = meeting[0].1.port_type;
-            let seams = 1 + self
-                .found
-                .comps
-                .iter()
-                .filter(|c| {
-                    matches!(c.key, Key::Bridge(j, _) if j == joint)
-                        && self.part(c.part).ports.iter().any(|p| p.port_type == ty)
-                })
-                .count() as u32;
-            for (class, want) in &self.cat.port_types[ty as usize].opened {
-                let list = self.cat.by_class[*class as usize].clone();
-                let fits = |p: &Ix| {
-                    let part = self.part(*p);
-                    match part.ports.iter().find(|x| x.port_type == ty) {
-                        Some(port) => meeting.iter().any(|(_, m)| {
-                            let mut m = (*m).clone();
-                            m.role = port.role;
-                            let mut p = port.clone();
-                            p.role = crate::library::Role::Plain;
-                            m.role = crate::library::Role::Plain;
-                            agree(self.cat, &p, &m).verdict != Verdict3::Broken
-                        }),
-                        None => true,
-                    }
-                };
-                let part = list
-                    .iter()
-                    .copied()
-                    .find(|p| self.is_loose(*p) && fits(p))
-                    .or_else(|| list.iter().copied().find(fits));
-                let Some(part) = part else { continue };
-                let qty = want.qty * entry.qty * seams;
-                let premises: Vec<_> = open.iter().map(|p| self.slot(*p).reason).collect();
-                let reason = self.reason(&premises, |s| Fact::Opened {
-                    what: s.v.joints[joint as usize].name.clone(),
-                    wants: s.name(part),
-                    why: want.why.clone(),
-                });
-                let in_kit = self.take_loose(part, qty) || self.take_loose(part, 1);
-                let cause = open.iter().find_map(|p| self.root(*p));
-                self.found.comps.push(Comp {
-                    key: Key::Open(joint, *class),
-                    part,
-                    qty,
-                    level: want.level,
-                    origin: Origin::Joint,
-                    reason,
-                    position: None,
-                    cause,
-                    parent: None,
-                    in_kit,
-                });
+            let mut seen: Vec<Ix> = Vec::new();
+            for want in self.wanted_by(joint, &meeting) {
+                let n = seen.iter().filter(|c| **c == want.class).count() as u8;
+                seen.push(want.class);
+                self.opened_joint(joint, &open, &meeting, want, n);
             }
         }
+    }
+
+    /// What the contacts of a joint want, the same part for several contacts told once.
+    fn wanted_by(&self, joint: Ix, meeting: &Meeting<'a>) -> Vec<Wanted<'a>> {
+        let (a, b) = (meeting[0].1, meeting[1].1);
+        let chain = self.found.chains.iter().find(|(j, _)| *j == joint).map(|(_, c)| Rc::clone(c));
+        let links = chain.as_ref().map_or(&[][..], |c| &c.links);
+        let contacts = if meeting.len() == 2 { self.contacts(a, links, b) } else { vec![(a, b)] };
+        let mut out: Vec<Wanted<'a>> = Vec::new();
+        for (x, y) in contacts {
+            for (class, want) in &self.cat.port_types[x.port_type as usize].opened {
+                let Some(part) = self.seal(*class, x, y) else { continue };
+                match out.iter_mut().find(|w| w.class == *class && w.part == part) {
+                    Some(same) => same.times += 1,
+                    None => out.push(Wanted { class: *class, part, want, times: 1 }),
+                }
+            }
+        }
+        out
+    }
+
+    /// The cheapest part of a class that suits a contact, one out of a chosen kit's box before all. Who gives and who
+    /// takes does not matter to what lies between.
+    fn seal(&self, class: Ix, x: &PortEntry, y: &PortEntry) -> Option<Ix> {
+        let Some(ports) = self.cat.seal_ports.get(&(class, x.port_type)) else {
+            return self.any_of(class);
+        };
+        let suits = |part: &Ix, own: &PortEntry| {
+            let with = |other: &PortEntry| fields_agree(self.cat, own, other) != Verdict3::Broken;
+            (with(x) && (y.port_type != x.port_type || with(y))).then_some(*part)
+        };
+        let hits = ports.index.candidates(&self.cat.port_types, x);
+        let fitting =
+            hits.iter().filter_map(|(part, at)| suits(part, &self.part(*part).ports[usize::from(*at)]));
+        let all = fitting.chain(
+            ports
+                .without
+                .first()
+                .copied()
+                .into_iter()
+                .chain(self.stock.iter().map(|l| l.part).filter(|part| ports.without.contains(part))),
+        );
+        all.min_by_key(|part| (!self.is_loose(*part), self.part(*part).rank))
+    }
+
+    /// The cheapest part of a class, one out of a chosen kit's box before all.
+    fn any_of(&self, class: Ix) -> Option<Ix> {
+        let loose =
+            self.stock.iter().filter(|l| l.left > 0 && self.part(l.part).class == class).map(|l| l.part);
+        loose
+            .min_by_key(|part| self.part(*part).rank)
+            .or_else(|| self.cat.by_class[class as usize].first().copied())
+    }
+
+    fn opened_joint(&mut self, joint: Ix, open: &[Ix], meeting: &Meeting<'a>, wanted: Wanted<'a>, n: u8) {
+        let Wanted { class, part, want, times } = wanted;
+        let qty = want.qty * self.v.joints[joint as usize].qty * times;
+        let mut premises: Vec<_> = open.iter().map(|p| self.slot(*p).reason).collect();
+        premises.extend(meeting.iter().map(|(p, _)| self.slot(*p).reason));
+        let reason = self.reason(&premises, |s| Fact::Opened {
+            what: s.v.joints[joint as usize].name.clone(),
+            wants: s.name(part),
+            why: want.why.clone(),
+        });
+        let boxed = self.take_loose(part, qty);
+        let cause = open.iter().find_map(|p| self.root(*p));
+        self.found.comps.push(Comp {
+            key: Key::Open(joint, class, n),
+            part,
+            qty,
+            level: want.level,
+            origin: Origin::Joint,
+            reason,
+            position: None,
+            cause,
+            parent: None,
+            boxed,
+        });
     }
 
     fn openings(&mut self) {
@@ -111,10 +154,7 @@ impl Bench<'_> {
                         }
                         slot.part.filter(|p| self.part(*p).cost != UNPRICED)
                     }
-                    None => {
-                        let list = &self.cat.by_class[*class as usize];
-                        list.iter().copied().find(|p| self.is_loose(*p)).or_else(|| list.first().copied())
-                    }
+                    None => self.any_of(*class),
                 };
                 let Some(part) = part else { continue };
                 let qty = place.map_or(want.qty, |p| self.v.positions[p as usize].qty.max(want.qty));
@@ -123,7 +163,7 @@ impl Bench<'_> {
                     wants: s.name(part),
                     why: want.why.clone(),
                 });
-                let in_kit = self.take_loose(part, qty) || self.take_loose(part, 1);
+                let boxed = self.take_loose(part, qty);
                 self.found.comps.push(Comp {
                     key: Key::Apart(opening, *class),
                     part,
@@ -134,7 +174,7 @@ impl Bench<'_> {
                     position: place,
                     cause,
                     parent: None,
-                    in_kit,
+                    boxed,
                 });
             }
         }
@@ -144,54 +184,70 @@ impl Bench<'_> {
         self.found.comps.iter().any(|c| c.origin == Origin::Opening && c.position == Some(pos))
     }
 
+    /// Circuits that hold the same kind of fluid are filled from the same containers: one rounding for all.
     fn circuits(&mut self) {
-        for circuit in 0..self.v.circuits.len() as Ix {
-            let entry = &self.v.circuits[circuit as usize];
-            let open: Vec<Ix> = entry.positions.iter().copied().filter(|p| self.slot(*p).opened).collect();
-            if open.is_empty() {
-                continue;
+        let Some(container) = self.cat.figure_names.get("container") else { return };
+        let mut by_fluid: BTreeMap<Ix, Vec<Ix>> = BTreeMap::new();
+        for (circuit, entry) in self.v.circuits.iter().enumerate() {
+            if entry.positions.iter().any(|p| self.slot(*p).opened) {
+                by_fluid.entry(entry.fluid).or_default().push(circuit as Ix);
             }
-            let held: f64 = self
-                .slots
-                .iter()
-                .filter_map(|s| s.part)
-                .flat_map(|p| self.part(p).holds.iter())
-                .filter(|(id, _)| *id == entry.id)
-                .map(|(_, v)| v)
-                .sum();
-            let amount = entry.capacity + held;
-            let Some(container) = self.cat.figure_names.get("container") else { continue };
-            // the cheapest way to fill with containers of one size
-            let best = self.cat.by_class[entry.fluid as usize]
-                .iter()
-                .filter_map(|p| {
-                    let (_, size) = self.part(*p).figure(container)?.bounds()?;
-                    (size > 0.0).then(|| (*p, (amount / size - 1e-9).ceil().clamp(1.0, 10_000.0) as u32))
-                })
-                .min_by_key(|(p, n)| (self.part(*p).cost.saturating_mul(i64::from(*n)), *p));
-            let Some((part, qty)) = best else { continue };
-            let premises: Vec<_> = open.iter().map(|p| self.slot(*p).reason).collect();
-            let reason = self.reason(&premises, |s| Fact::CircuitOpened {
-                circuit: s.v.circuits[circuit as usize].name.clone(),
-                amount: crate::explain::show(
-                    amount,
-                    Some(crate::value::Kind::Dimension(crate::units::Dimension::Volume)),
-                ),
-            });
-            let cause = open.iter().find_map(|p| self.root(*p));
-            self.found.comps.push(Comp {
-                key: Key::Fluid(circuit, entry.fluid),
-                part,
-                qty,
-                level: Level::Required,
-                origin: Origin::Fluid,
-                reason,
-                position: None,
-                cause,
-                parent: None,
-                in_kit: false,
-            });
         }
+        for (fluid, circuits) in by_fluid {
+            self.fill_circuits(container, fluid, &circuits);
+        }
+    }
+
+    /// What a circuit takes: its own capacity and what the fitted parts hold.
+    fn capacity(&self, circuit: Ix) -> f64 {
+        let entry = &self.v.circuits[circuit as usize];
+        let held = self.fitted().flat_map(|(_, p)| &self.part(p).holds).filter(|(id, _)| *id == entry.id);
+        entry.capacity + held.map(|(_, volume)| volume).sum::<f64>()
+    }
+
+    fn fill_circuits(&mut self, container: Ix, fluid: Ix, circuits: &[Ix]) {
+        let amount: f64 = circuits.iter().map(|c| self.capacity(*c)).sum();
+        // the cheapest way to fill with containers of one size
+        let best = self.cat.by_class[fluid as usize]
+            .iter()
+            .filter_map(|p| {
+                let (_, size) = self.part(*p).figure(container)?.bounds()?;
+                (size > 0.0).then(|| (*p, (amount / size - 1e-9).ceil().clamp(1.0, 10_000.0) as u32))
+            })
+            .min_by_key(|(p, n)| (self.part(*p).cost.saturating_mul(i64::from(*n)), *p));
+        let Some((part, qty)) = best else { return };
+        let open: Vec<Ix> = circuits
+            .iter()
+            .flat_map(|c| &self.v.circuits[*c as usize].positions)
+            .copied()
+            .filter(|p| self.slot(*p).opened)
+            .collect();
+        let premises: Vec<_> = open.iter().map(|p| self.slot(*p).reason).collect();
+        let reason = self.reason(&premises, |s| Fact::CircuitOpened {
+            circuit: circuits
+                .iter()
+                .map(|c| s.v.circuits[*c as usize].name.as_str())
+                .collect::<Vec<_>>()
+                .join(" and "),
+            amount: crate::explain::show(
+                amount,
+                Some(crate::value::Kind::Dimension(crate::units::Dimension::Volume)),
+            ),
+        });
+        let cause = open.iter().find_map(|p| self.root(*p));
+        let boxed = self.take_loose(part, qty);
+        self.found.comps.push(Comp {
+            key: Key::Fluid(fluid),
+            part,
+            qty,
+            level: Level::Required,
+            origin: Origin::Fluid,
+            reason,
+            position: None,
+            cause,
+            parent: None,
+            boxed,
+        });
     }
 
     fn survey(&mut self) {
@@ -233,7 +289,7 @@ impl Bench<'_> {
                 position: Some(pos),
                 cause: Some(pos),
                 parent: None,
-                in_kit: false,
+                boxed: 0,
             });
         }
     }

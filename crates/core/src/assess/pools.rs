@@ -1,7 +1,7 @@
 //! Pools: what is given must cover what is taken and the margin.
 
-use super::bench::{Bench, CheckKey, Trouble};
-use super::fills::{Must, Overlay};
+use super::bench::{Bench, CheckKey, Cure, Trouble};
+use super::fills::Overlay;
 use crate::assessment::Answer;
 use crate::catalogue::Ix;
 use crate::library::Level;
@@ -16,6 +16,8 @@ pub(crate) struct PoolState {
     pub taken: f64,
     /// Positions that take.
     pub takers: Vec<Ix>,
+    /// Positions that give.
+    pub givers: Vec<Ix>,
     pub touched: bool,
     pub unknown: bool,
 }
@@ -27,6 +29,7 @@ impl Bench<'_> {
             given: 0.0,
             taken: 0.0,
             takers: Vec::new(),
+            givers: Vec::new(),
             touched: false,
             unknown: false,
         };
@@ -51,14 +54,15 @@ impl Bench<'_> {
         }
         for pos in 0..self.v.positions.len() as Ix {
             let Some(part) = self.tried(overlay, pos) else {
-                state.touched |= self.slot(pos).changed
-                    && self.as_found[pos as usize].is_some_and(|p| self.in_pool(p, pool));
+                state.touched |=
+                    self.slot(pos).changed && self.as_found(pos).is_some_and(|p| self.in_pool(p, pool));
                 continue;
             };
             let entry = self.part(part);
             for (p, value) in &entry.gives {
                 if *p == pool {
                     add(value, 1.0, true, &mut state);
+                    state.givers.push(pos);
                     state.touched |= self.slot(pos).changed;
                 }
             }
@@ -95,7 +99,7 @@ impl Bench<'_> {
         state
     }
 
-    fn in_pool(&self, part: Ix, pool: Ix) -> bool {
+    pub fn in_pool(&self, part: Ix, pool: Ix) -> bool {
         let entry = self.part(part);
         entry.gives.iter().chain(&entry.takes).any(|(p, _)| *p == pool)
     }
@@ -106,7 +110,7 @@ impl Bench<'_> {
             if def.tally {
                 continue;
             }
-            let state = self.pool_state(pool, &Self::as_is());
+            let state = self.pool_state(pool, &Overlay::new());
             if !state.touched || (state.given == 0.0 && state.taken == 0.0) {
                 continue;
             }
@@ -124,7 +128,7 @@ impl Bench<'_> {
                         positions: state.takers,
                         reason,
                         what,
-                        remedies: Vec::new(),
+                        cure: Cure::None,
                     });
                 }
                 Verdict3::Broken => self.overdrawn(pool, &state),
@@ -138,27 +142,14 @@ impl Bench<'_> {
             if !self.may_fill(*pos) {
                 continue;
             }
-            let part = self
-                .candidates(*pos, Must::Fit, true)
-                .into_iter()
-                .map(|(_, p)| p)
-                .find(|p| self.pool_state(pool, &self.overlay(*pos, *p)).verdict != Verdict3::Broken);
+            let holds = |p: Ix| self.pool_state(pool, &self.overlay(*pos, p)).verdict != Verdict3::Broken;
+            let part = self.cheapest_clean(*pos, holds);
             if let Some(part) = part {
                 let cause = state.takers.iter().find_map(|p| self.root(*p));
                 let fills =
                     self.reason(&[reason], |s| Fact::Fills { part: s.name(part), place: s.place(*pos) });
                 self.fill(*pos, part, fills, cause, Level::Required);
                 return;
-            }
-        }
-        let mut remedies = Vec::new();
-        if self.full {
-            for pos in &state.takers {
-                let better =
-                    self.candidates(*pos, Must::Fit, true).into_iter().map(|(_, p)| p).filter(|p| {
-                        self.pool_state(pool, &self.overlay(*pos, *p)).verdict != Verdict3::Broken
-                    });
-                remedies.extend(better.take(2).map(|p| (*pos, p)));
             }
         }
         let mut positions = state.takers.clone();
@@ -169,12 +160,15 @@ impl Bench<'_> {
             positions,
             reason,
             what: String::new(),
-            remedies,
+            cure: Cure::Pool(pool),
         });
     }
 
     fn pool_reason(&mut self, pool: Ix, state: &PoolState) -> crate::reason::ReasonId {
-        let premises: Vec<_> = state.takers.iter().map(|p| self.slot(*p).reason).collect();
+        let mut premises: Vec<_> =
+            state.takers.iter().chain(&state.givers).map(|p| self.slot(*p).reason).collect();
+        let loose = self.found.comps.iter().filter(|c| self.in_pool(c.part, pool));
+        premises.extend(loose.map(|c| c.reason));
         self.reason(&premises, |s| {
             let entry = &s.cat.pools[pool as usize];
             let kind = Kind::from_word(&entry.def.kind);

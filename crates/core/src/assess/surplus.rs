@@ -1,7 +1,6 @@
 //! Parts that have lost their job: every port that was their job hangs alone.
 
 use super::bench::{Bench, By};
-use super::fills::Overlay;
 use crate::catalogue::Ix;
 use crate::library::Alone;
 use crate::reason::Fact;
@@ -15,19 +14,18 @@ impl Bench<'_> {
                 continue;
             }
             let entry = self.part(part);
-            let jobs: Vec<&str> =
-                entry.ports.iter().filter(|p| p.alone == Alone::Surplus).map(|p| p.name.as_str()).collect();
-            if jobs.is_empty() {
+            if !entry.has_job {
                 continue;
             }
+            let is_job = |name: Ix| entry.port_ix(name).is_some_and(|p| p.alone == Alone::Surplus);
             let (mut any_changed, mut any_job) = (false, false);
             let mut premises = vec![slot.reason];
             for joint in &self.v.joints_at[pos as usize] {
                 let ends = &self.v.joints[*joint as usize].ends;
-                if !ends.iter().any(|(p, port)| *p == pos && jobs.contains(&port.as_str())) {
+                if !ends.iter().any(|(p, port)| *p == pos && is_job(*port)) {
                     continue;
                 }
-                any_job |= self.meeting(*joint, &Overlay::new()).len() > 1;
+                any_job |= self.meeting_now(*joint).len() > 1;
                 any_changed |= self.joint_changed(*joint);
                 premises.extend(ends.iter().filter(|(p, _)| *p != pos).map(|(p, _)| self.slot(*p).reason));
             }

@@ -1,10 +1,10 @@
 //! Finds the ports that could match a port without walking all of them.
 
-use std::collections::HashMap;
-use std::collections::hash_map::DefaultHasher;
 use std::hash::{Hash, Hasher};
 
-use super::{Ix, PortEntry, PortTypeEntry};
+use rustc_hash::{FxHashMap, FxHasher};
+
+use super::{Ix, KeyField, PortEntry, PortTypeEntry};
 use crate::value::Value;
 
 /// Where a port stands: part and place among its ports.
@@ -13,61 +13,122 @@ pub type PortRef = (Ix, u16);
 /// Ports by type and by the value of the type's key field.
 #[derive(Clone, Debug, Default)]
 pub struct PortIndex {
-    keyed: HashMap<(Ix, u64), Vec<PortRef>>,
-    wild: HashMap<Ix, Vec<PortRef>>,
-    all: HashMap<Ix, Vec<PortRef>>,
+    keyed: FxHashMap<(Ix, u64), Vec<PortRef>>,
+    wild: FxHashMap<Ix, Vec<PortRef>>,
+    all: FxHashMap<Ix, Vec<PortRef>>,
 }
 
-enum Key {
-    Exact(u64),
-    Bucket(i64),
+/// More steps than this and a window is compared one by one.
+const MOST_STEPS: i64 = 32;
+
+fn hash(word: &str) -> u64 {
+    let mut hasher = FxHasher::default();
+    word.hash(&mut hasher);
+    hasher.finish()
+}
+
+/// The buckets of a value, from and to; a word has a bucket of its own.
+fn buckets(value: &Value, key: KeyField, within: f64) -> Option<(u64, u64)> {
+    let step = |x: f64, width: f64| (x / width).floor() as i64;
+    match (key, value) {
+        (KeyField::Equal(_), Value::Word(word)) => Some((hash(word), hash(word))),
+        // two equal values differ by `within` at most, so they lie in the same or the next bucket
+        (KeyField::Equal(_), Value::Quantity(q)) if q.tolerance == 0.0 => {
+            let at = step(q.si, (within * 1.001).max(1e-7)) as u64;
+            Some((at, at))
+        }
+        // two windows that overlap share a bucket, or touch at the edge of one
+        (KeyField::Overlap(_, width), value) => {
+            let (low, high) = value.bounds()?;
+            let (from, to) = (step(low, width), step(high, width));
+            (to.saturating_sub(from) <= MOST_STEPS).then_some((from as u64, to as u64))
+        }
+        _ => None,
+    }
+}
+
+/// The buckets of a port, from and to.
+enum Keys {
+    One((u64, u64)),
+    /// One of several values must do.
+    Several(Vec<(u64, u64)>),
+    /// It must be compared one by one.
     Wild,
 }
 
-fn key(types: &[PortTypeEntry], port: &PortEntry) -> Key {
-    let Some(port_type) = types.get(port.port_type as usize) else { return Key::Wild };
-    let Some(field) = port_type.key_field else { return Key::Wild };
-    let within = port_type.fields.get(field).map_or(0.0, |f| f.3);
-    match port.values.get(field) {
-        Some(Some(Value::Word(word))) => {
-            let mut hasher = DefaultHasher::new();
-            word.hash(&mut hasher);
-            Key::Exact(hasher.finish())
+impl Keys {
+    fn list(&self) -> &[(u64, u64)] {
+        match self {
+            Self::One(key) => std::slice::from_ref(key),
+            Self::Several(list) => list,
+            Self::Wild => &[],
         }
-        // two equal values differ by `within` at most, so they lie in the same or the next bucket
-        Some(Some(Value::Quantity(q))) if q.tolerance == 0.0 => {
-            Key::Bucket((q.si / within.max(1e-7)).floor() as i64)
-        }
-        _ => Key::Wild,
     }
+}
+
+fn keys(types: &[PortTypeEntry], port: &PortEntry) -> Keys {
+    let Some(port_type) = types.get(port.port_type as usize) else { return Keys::Wild };
+    let Some(key) = port_type.key_field else { return Keys::Wild };
+    let (KeyField::Equal(field) | KeyField::Overlap(field, _)) = key;
+    let within = port_type.fields.get(field).map_or(0.0, |f| f.3);
+    match port.values.get(field).and_then(Option::as_ref) {
+        Some(Value::OneOf(items)) => {
+            let all: Option<Vec<_>> = items.iter().map(|i| buckets(i, key, within)).collect();
+            all.map_or(Keys::Wild, Keys::Several)
+        }
+        Some(value) => buckets(value, key, within).map_or(Keys::Wild, Keys::One),
+        None => Keys::Wild,
+    }
+}
+
+/// The buckets to look in for what could match: those of the port and their neighbours.
+fn looked_in(from: u64, to: u64) -> impl Iterator<Item = u64> {
+    let steps = to.wrapping_sub(from).wrapping_add(2);
+    (0..=steps).map(move |i| from.wrapping_sub(1).wrapping_add(i))
 }
 
 impl PortIndex {
     /// Adds a port.
     pub fn add(&mut self, types: &[PortTypeEntry], port: &PortEntry, at: PortRef) {
-        self.all.entry(port.port_type).or_default().push(at);
-        match key(types, port) {
-            Key::Exact(hash) => self.keyed.entry((port.port_type, hash)).or_default().push(at),
-            Key::Bucket(bucket) => self.keyed.entry((port.port_type, bucket as u64)).or_default().push(at),
-            Key::Wild => self.wild.entry(port.port_type).or_default().push(at),
+        let ty = port.port_type;
+        self.all.entry(ty).or_default().push(at);
+        let keys = keys(types, port);
+        if matches!(keys, Keys::Wild) {
+            self.wild.entry(ty).or_default().push(at);
+        }
+        for (from, to) in keys.list() {
+            for bucket in 0..=to.wrapping_sub(*from) {
+                self.keyed.entry((ty, from.wrapping_add(bucket))).or_default().push(at);
+            }
         }
     }
 
-    /// Ports that could match, in no special order; each must still be compared.
-    pub fn candidates<'a>(
-        &'a self,
-        types: &[PortTypeEntry],
-        port: &PortEntry,
-    ) -> impl Iterator<Item = PortRef> + 'a {
+    /// Ports that could match, in no special order, some of them twice; each must still be compared.
+    pub fn candidates(&self, types: &[PortTypeEntry], port: &PortEntry) -> Vec<PortRef> {
+        let mut out = Vec::new();
+        self.lists(types, port, |list| out.extend_from_slice(list));
+        out
+    }
+
+    /// How many ports [`PortIndex::candidates`] gives.
+    pub fn count(&self, types: &[PortTypeEntry], port: &PortEntry) -> usize {
+        let mut count = 0;
+        self.lists(types, port, |list| count += list.len());
+        count
+    }
+
+    fn lists<'a>(&'a self, types: &[PortTypeEntry], port: &PortEntry, mut each: impl FnMut(&'a [PortRef])) {
         let ty = port.port_type;
-        let empty: &'a [PortRef] = &[];
-        let keyed = |hash: u64| self.keyed.get(&(ty, hash)).map_or(empty, Vec::as_slice);
-        let wild = self.wild.get(&ty).map_or(empty, Vec::as_slice);
-        let lists: [&'a [PortRef]; 4] = match key(types, port) {
-            Key::Exact(hash) => [keyed(hash), wild, empty, empty],
-            Key::Bucket(b) => [keyed(b as u64), keyed((b - 1) as u64), keyed((b + 1) as u64), wild],
-            Key::Wild => [self.all.get(&ty).map_or(empty, Vec::as_slice), empty, empty, empty],
-        };
-        lists.into_iter().flatten().copied()
+        let keys = keys(types, port);
+        if matches!(keys, Keys::Wild) {
+            each(self.all.get(&ty).map_or(&[], Vec::as_slice));
+            return;
+        }
+        each(self.wild.get(&ty).map_or(&[], Vec::as_slice));
+        for (from, to) in keys.list() {
+            for bucket in looked_in(*from, *to) {
+                each(self.keyed.get(&(ty, bucket)).map_or(&[], Vec::as_slice));
+            }
+        }
     }
 }

@@ -1,0 +1,184 @@
+//! Money: what each choice costs, the lines to obtain, the sums.
+
+use std::collections::BTreeMap;
+
+use rust_decimal::Decimal;
+
+use super::bench::{Bench, Comp};
+use crate::assessment::{Assessment, BuyLine, Totals};
+use crate::catalogue::Ix;
+use crate::library::Work;
+use crate::money::Money;
+use crate::sheet::{LineState, Route};
+
+impl<'a> Bench<'a> {
+    /// What the position's own choice costs: amount for all of them, hours.
+    pub fn own_work(&self, pos: Ix) -> (Option<Decimal>, f64) {
+        let (price, hours) = self.own_price(pos);
+        let qty = Decimal::from(self.v.positions[pos as usize].qty);
+        (price.map(|m| m.amount * qty), hours)
+    }
+
+    /// Price each and hours of the position's own choice.
+    fn own_price(&self, pos: Ix) -> (Option<&'a Money>, f64) {
+        let Some((route, part)) = self.owner[pos as usize] else { return (None, 0.0) };
+        let Some(part) = part.or(self.as_found(pos)) else { return (None, 0.0) };
+        let part = &self.part(part).part;
+        let of = |work: Option<&'a Work>| {
+            (work.and_then(|w| w.price.as_ref()), work.and_then(|w| w.hours).unwrap_or(0.0))
+        };
+        match route {
+            Route::Convert | Route::Renew => (part.price.as_ref(), part.hours.unwrap_or(0.0)),
+            Route::Clean => of(part.clean.as_ref()),
+            Route::Rebuild => of(part.rebuild.as_ref()),
+            Route::Keep | Route::LeaveOff => (None, 0.0),
+        }
+    }
+
+    /// The same as money, and whether anything is bought or worked on here.
+    pub fn own_cost(&self, pos: Ix) -> (Option<Money>, f64, bool) {
+        let (price, hours) = self.own_price(pos);
+        let qty = self.v.positions[pos as usize].qty;
+        let has_part = |part: Option<Ix>| part.or(self.as_found(pos)).is_some();
+        let active = self.owner[pos as usize]
+            .is_some_and(|(route, part)| !matches!(route, Route::Keep | Route::LeaveOff) && has_part(part));
+        (price.map(|m| m.times(qty)), hours, active)
+    }
+}
+
+pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
+    let mut lines: BTreeMap<String, BuyLine> = BTreeMap::new();
+    for pos in 0..bench.v.positions.len() as Ix {
+        let entry = &bench.v.positions[pos as usize];
+        let Some((route, part)) = bench.owner[pos as usize] else { continue };
+        let Some(ix) = part.or(bench.as_found(pos)) else { continue };
+        let (id, name, price) = match route {
+            Route::Convert | Route::Renew => {
+                (bench.cat.part_names.id(ix).to_owned(), bench.name(ix), bench.part(ix).part.price.clone())
+            }
+            Route::Rebuild => (
+                format!("{}.rebuild", bench.cat.part_names.id(ix)),
+                format!("Rebuild: {}", bench.name(ix)),
+                bench.part(ix).part.rebuild.as_ref().and_then(|w| w.price.clone()),
+            ),
+            _ => continue,
+        };
+        let want = Wanted {
+            id: id.clone(),
+            name,
+            price,
+            part: ix,
+            qty: entry.qty,
+            use_text: entry.name.clone(),
+            system: &entry.system,
+            waived: None,
+        };
+        put(bench, &mut lines, id, want);
+    }
+    for comp in comps.iter().filter(|c| c.boxed < c.qty) {
+        let key = bench.key_text(comp.key);
+        let cause = comp.position.or(comp.cause);
+        let system = cause.map_or("", |p| bench.v.positions[p as usize].system.as_str());
+        let use_text = cause.map_or_else(
+            || comp.origin.word().to_owned(),
+            |p| format!("{} ({})", bench.place(p), comp.origin.word()),
+        );
+        let waived = bench.plan.waived.get(&key).cloned();
+        let id = bench.cat.part_names.id(comp.part);
+        let at = waived.as_ref().map_or_else(|| id.to_owned(), |_| format!("{id} left out {key}"));
+        let part = &bench.part(comp.part).part;
+        let want = Wanted {
+            id: id.to_owned(),
+            name: part.name.clone(),
+            price: part.price.clone(),
+            part: comp.part,
+            qty: comp.qty - comp.boxed,
+            use_text,
+            system,
+            waived,
+        };
+        put(bench, &mut lines, at, want);
+    }
+    let order = |s: &str| bench.cat.systems.iter().position(|(id, _)| id == s);
+    let mut out: Vec<BuyLine> = lines.into_values().collect();
+    out.sort_by(|a, b| (order(&a.system), &a.name, &a.part).cmp(&(order(&b.system), &b.name, &b.part)));
+    out
+}
+
+/// One want of a part, before the lines are merged.
+struct Wanted<'a> {
+    id: String,
+    name: String,
+    price: Option<Money>,
+    part: Ix,
+    qty: u32,
+    use_text: String,
+    system: &'a str,
+    waived: Option<String>,
+}
+
+fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, at: String, want: Wanted<'_>) {
+    let record = bench.sheet.lines.get(&want.id);
+    let price = record.and_then(|r| r.paid.clone()).or(want.price);
+    let entry = bench.part(want.part);
+    let line = lines.entry(at).or_insert_with(|| BuyLine {
+        part: want.id,
+        name: want.name,
+        qty: 0,
+        price,
+        total: None,
+        supplier: record
+            .map(|r| r.supplier.clone())
+            .filter(|s| !s.is_empty())
+            .unwrap_or_else(|| entry.part.supplier.clone()),
+        state: record.map_or(LineState::ToBuy, |r| r.state),
+        uses: Vec::new(),
+        waived: want.waived,
+        made: entry.part.made,
+        system: want.system.to_owned(),
+    });
+    line.qty = line.qty.saturating_add(want.qty);
+    line.uses.push(want.use_text);
+    line.total = line.price.as_ref().map(|m| m.times(line.qty));
+}
+
+pub(super) fn totals(out: &Assessment) -> Totals {
+    let mut t = Totals {
+        companions: out.companions.len(),
+        companions_open: out
+            .companions
+            .iter()
+            .filter(|c| !c.accepted && !c.in_kit && c.waived.is_none() && c.line == LineState::ToBuy)
+            .count(),
+        clashes: out.clashes.len(),
+        to_measure: out.to_measure.len(),
+        ..Totals::default()
+    };
+    t.hours = out.positions.iter().map(|p| p.hours).sum::<f64>()
+        + out.companions.iter().filter(|c| c.waived.is_none()).map(|c| c.hours).sum::<f64>();
+    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+    for m in out.buy.iter().filter_map(|l| l.price.as_ref()) {
+        *counts.entry(&m.currency).or_default() += 1;
+    }
+    t.currency =
+        counts.iter().max_by_key(|(c, n)| (**n, std::cmp::Reverse(**c))).map_or("USD", |(c, _)| c).to_owned();
+    for line in out.buy.iter().filter(|l| l.waived.is_none()) {
+        t.lines += 1;
+        t.fitted += usize::from(line.state == LineState::Fitted);
+        let Some(total) = &line.total else {
+            t.unpriced += 1;
+            continue;
+        };
+        if total.currency != t.currency {
+            *t.other_currency.entry(total.currency.clone()).or_default() += total.amount;
+            continue;
+        }
+        match line.state {
+            LineState::Fitted | LineState::InHand => t.spent += total.amount,
+            LineState::OnOrder => t.committed += total.amount,
+            LineState::ToBuy => t.to_come += total.amount,
+            LineState::SentBack => {}
+        }
+    }
+    t
+}

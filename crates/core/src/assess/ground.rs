@@ -1,0 +1,149 @@
+//! What an assessment rests on and never changes: the sheet's words resolved once, and what has been searched before.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use rustc_hash::FxHashMap;
+
+use super::reach::{Chain, Reach};
+use crate::catalogue::{Catalogue, Ix, VehicleEntry};
+use crate::sheet::{Plan, Route, Sheet};
+use crate::value::{Kind, Value};
+
+/// What the owner chose at a position: the route and, for a conversion, the part.
+pub(crate) type Chosen = Option<(Route, Option<Ix>)>;
+
+/// Searches that do not depend on the state of a pass, kept while one library is asked again and again: by the passes
+/// of one assessment, and by the assessments of a sweep.
+#[derive(Default)]
+pub(crate) struct Memo {
+    /// What bridges lead to from a port, by its spec and the loose bridges at hand.
+    pub reach: RefCell<FxHashMap<(Ix, u32), Rc<Reach>>>,
+    /// The cheapest chain between two ports, likewise.
+    pub chains: RefCell<FxHashMap<(Ix, Ix, u32), Option<Rc<Chain>>>>,
+    /// Sets of loose bridges met so far; a set's place is its number.
+    pub loose: RefCell<Vec<Vec<Ix>>>,
+}
+
+pub(crate) struct Ground<'a> {
+    pub cat: &'a Catalogue,
+    pub v: &'a VehicleEntry,
+    pub sheet: &'a Sheet,
+    pub plan: &'a Plan,
+    pub as_found: Vec<Option<Ix>>,
+    pub owner: Vec<Chosen>,
+    pub facts: FxHashMap<Ix, Value>,
+    /// Parts the owner picked for positions nobody chose for.
+    pub fill_picks: FxHashMap<Ix, Ix>,
+    /// Bridges the owner picked for joints.
+    pub bridge_picks: FxHashMap<Ix, Ix>,
+    /// Some pick is for a need: their keys are looked up as text.
+    pub picks_needs: bool,
+    pub problems: Vec<String>,
+    pub memo: Memo,
+}
+
+impl<'a> Ground<'a> {
+    /// # Errors
+    /// A sentence where the library does not know the vehicle.
+    pub fn new(sheet: &'a Sheet, plan: &'a Plan, cat: &'a Catalogue) -> Result<Self, String> {
+        let v = cat.vehicles.get(&sheet.vehicle).ok_or_else(|| {
+            format!(
+                "the library has no vehicle \"{}\"; add its file to the library or correct the word in the sheet",
+                sheet.vehicle
+            )
+        })?;
+        let mut ground = Self {
+            cat,
+            v,
+            sheet,
+            plan,
+            as_found: v.positions.iter().map(|p| p.as_found).collect(),
+            owner: vec![None; v.positions.len()],
+            facts: FxHashMap::default(),
+            fill_picks: FxHashMap::default(),
+            bridge_picks: FxHashMap::default(),
+            picks_needs: plan.picks.keys().any(|k| k.starts_with("need:")),
+            problems: Vec::new(),
+            memo: Memo::default(),
+        };
+        ground.found_otherwise();
+        ground.routes();
+        ground.measured();
+        ground.picks();
+        Ok(ground)
+    }
+
+    fn found_otherwise(&mut self) {
+        for (position, part) in &self.sheet.as_found {
+            let Some(pos) = self.v.position_ix.get(position) else {
+                self.problems.push(format!("as found: there is no position \"{position}\" on this vehicle"));
+                continue;
+            };
+            let found = part.as_ref().map(|id| (id, self.cat.part_names.get(id)));
+            if let Some((id, None)) = found {
+                self.problems.push(format!("as found at {position}: the library has no part \"{id}\""));
+            }
+            self.as_found[*pos as usize] = found.and_then(|(_, ix)| ix);
+        }
+    }
+
+    fn routes(&mut self) {
+        for (position, choice) in &self.plan.routes {
+            let Some(pos) = self.v.position_ix.get(position) else {
+                self.problems.push(format!(
+                    "there is no position \"{position}\" on this vehicle; its route is left out"
+                ));
+                continue;
+            };
+            let part = choice.part.as_deref().and_then(|id| self.cat.part_names.get(id));
+            if choice.route == Route::Convert && part.is_none() {
+                let id = choice.part.as_deref().unwrap_or("");
+                self.problems.push(format!(
+                    "the library has no part \"{id}\" for {position}; the position is left as found"
+                ));
+                continue;
+            }
+            self.owner[*pos as usize] = Some((choice.route, part));
+        }
+    }
+
+    fn measured(&mut self) {
+        for (figure, json) in &self.sheet.facts {
+            let ix = self.cat.figure_names.get(figure);
+            let kind = ix.and_then(|i| self.cat.figures.get(i as usize)).map(|f| f.1);
+            match (ix, kind.map(|k: Kind| Value::read(json, k))) {
+                (Some(ix), Some(Ok(value))) => {
+                    self.facts.insert(ix, value);
+                }
+                (_, Some(Err(message))) => self.problems.push(format!("the measured {figure}: {message}")),
+                _ => self.problems.push(format!("the library knows no figure \"{figure}\"")),
+            }
+        }
+    }
+
+    fn picks(&mut self) {
+        for (key, part) in &self.plan.picks {
+            let Some(part) = self.cat.part_names.get(part) else {
+                self.problems.push(format!(
+                    "the library has no part \"{part}\" picked for {key}; the cheapest is taken"
+                ));
+                continue;
+            };
+            if let Some(pos) = key.strip_prefix("position:").and_then(|id| self.v.position_ix.get(id)) {
+                self.fill_picks.insert(*pos, part);
+            }
+            let joint = key.strip_prefix("bridge:").and_then(|rest| rest.strip_suffix(":0"));
+            if let Some(joint) =
+                joint.and_then(|id| self.v.joints.binary_search_by(|j| j.id.as_str().cmp(id)).ok())
+            {
+                self.bridge_picks.insert(joint as Ix, part);
+            }
+        }
+    }
+
+    /// A measured fact of this vehicle before what the library says of its kind.
+    pub fn fact(&self, figure: Ix) -> Option<&Value> {
+        self.facts.get(&figure).or_else(|| self.v.facts.get(&figure))
+    }
+}

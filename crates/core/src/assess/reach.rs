@@ -1,0 +1,217 @@
+//! What bridges lead to: uniform-cost search over chains of at most four parts.
+
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+use std::rc::Rc;
+
+use rustc_hash::FxHashMap;
+
+use super::agree::{agree, same_side};
+use super::bench::Bench;
+use crate::catalogue::{Ix, PortEntry};
+use crate::value::Verdict3;
+
+/// Longest chain of bridges; a joint that wants more is better cured by another part.
+pub(crate) const LONGEST: usize = 4;
+/// A library in which bridges follow each other too freely is cut off here, and it is said.
+const MOST_STEPS: usize = 4096;
+
+/// One part of a chain, and the ports it is passed through by.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Link {
+    pub part: Ix,
+    /// Port that faces the start of the chain.
+    pub enter: u16,
+    /// Port that faces its end.
+    pub leave: u16,
+}
+
+/// A closed joint.
+#[derive(Clone, Debug)]
+pub(crate) struct Chain {
+    /// Parts from the first port to the second.
+    pub links: Vec<Link>,
+    /// An unknown dimension leaves it open whether it fits.
+    pub open: bool,
+}
+
+/// How chains are ordered: sure before open, cheap before dear, short before long, then by the ids of the parts.
+type Order = (bool, i64, u8, [Ix; LONGEST]);
+
+/// A chain that starts at a port.
+#[derive(Clone, Debug)]
+pub(crate) struct Node {
+    order: Order,
+    links: [Link; LONGEST],
+}
+
+impl Node {
+    fn links(&self) -> &[Link] {
+        &self.links[..usize::from(self.order.2)]
+    }
+
+    /// The port at the far end.
+    pub fn last(&self) -> Link {
+        self.links().last().copied().unwrap_or_default()
+    }
+}
+
+/// Every chain worth having from one port, best first: none that ends at a like port as a better and no longer one.
+#[derive(Debug, Default)]
+pub(crate) struct Reach {
+    pub nodes: Vec<Node>,
+    /// The search was cut off.
+    pub cut: bool,
+}
+
+impl<'a> Bench<'a> {
+    /// The price a bridge is searched with: nothing where one lies in a chosen kit's box.
+    fn bridge_cost(&self, part: Ix) -> i64 {
+        if self.is_loose(part) { 0 } else { self.part(part).cost }
+    }
+
+    /// What bridges lead to from a port.
+    pub fn reach(&self, from: &PortEntry) -> Rc<Reach> {
+        let key = (from.spec, self.loose_set);
+        if let Some(known) = self.memo.reach.borrow().get(&key) {
+            return Rc::clone(known);
+        }
+        let reach = Rc::new(self.search(from));
+        self.memo.reach.borrow_mut().insert(key, Rc::clone(&reach));
+        reach
+    }
+
+    fn search(&self, from: &PortEntry) -> Reach {
+        let mut reach = Reach::default();
+        let mut heap: BinaryHeap<Reverse<(Order, [Link; LONGEST])>> = BinaryHeap::new();
+        // least length with which such a port has been reached by a chain no worse
+        let mut seen: FxHashMap<Ix, u8> = FxHashMap::default();
+        self.expand(from, (false, 0, 0, [Ix::MAX; LONGEST]), [Link::default(); LONGEST], &mut heap);
+        while let Some(Reverse((order, links))) = heap.pop() {
+            let node = Node { order, links };
+            let last = node.last();
+            let length = order.2;
+            let port = &self.part(last.part).ports[usize::from(last.leave)];
+            if seen.get(&port.spec).is_some_and(|least| *least <= length) {
+                continue;
+            }
+            if reach.nodes.len() >= MOST_STEPS {
+                reach.cut = true;
+                break;
+            }
+            seen.insert(port.spec, length);
+            if usize::from(length) < LONGEST {
+                self.expand(port, order, links, &mut heap);
+            }
+            reach.nodes.push(node);
+        }
+        reach
+    }
+
+    fn expand(
+        &self,
+        port: &PortEntry,
+        before: Order,
+        links: [Link; LONGEST],
+        heap: &mut BinaryHeap<Reverse<(Order, [Link; LONGEST])>>,
+    ) {
+        let length = usize::from(before.2);
+        let mut ways = self.cat.bridge_index.candidates(&self.cat.port_types, port);
+        if self.loose_set != 0 {
+            let beaten = self.cat.beaten_index.candidates(&self.cat.port_types, port);
+            ways.extend(beaten.into_iter().filter(|(part, _)| self.is_loose(*part)));
+        }
+        for (part, at) in ways {
+            let entry = self.part(part);
+            let Some((a, b)) = entry.bridge else { continue };
+            let (enter, leave) = if usize::from(at) == a { (a, b) } else { (b, a) };
+            if same_side(port, &entry.ports[enter]) {
+                continue;
+            }
+            let verdict = agree(self.cat, port, &entry.ports[enter]).verdict;
+            if verdict == Verdict3::Broken {
+                continue;
+            }
+            let mut order = before;
+            order.0 |= verdict == Verdict3::Open;
+            order.1 += self.bridge_cost(part);
+            order.2 += 1;
+            order.3[length] = part;
+            let mut links = links;
+            links[length] = Link { part, enter: enter as u16, leave: leave as u16 };
+            heap.push(Reverse((order, links)));
+        }
+    }
+
+    /// The cheapest chain from one port to another; chains without an unknown go first, ties by length, then ids.
+    pub fn chain(&self, from: &PortEntry, to: &PortEntry) -> Option<Rc<Chain>> {
+        let key = (from.spec, to.spec, self.loose_set);
+        if let Some(known) = self.memo.chains.borrow().get(&key) {
+            return known.clone();
+        }
+        let reach = self.reach(from);
+        let mut best: Option<(Order, &Node)> = None;
+        for node in &reach.nodes {
+            if best.is_some_and(|(order, _)| order <= node.order) {
+                break;
+            }
+            let last = node.last();
+            let verdict = agree(self.cat, &self.part(last.part).ports[usize::from(last.leave)], to).verdict;
+            if verdict == Verdict3::Broken {
+                continue;
+            }
+            let mut order = node.order;
+            order.0 |= verdict == Verdict3::Open;
+            if best.is_none_or(|(other, _)| order < other) {
+                best = Some((order, node));
+            }
+        }
+        let chain = best.map(|(order, node)| Rc::new(Chain { links: node.links().to_vec(), open: order.0 }));
+        self.memo.chains.borrow_mut().insert(key, chain.clone());
+        chain
+    }
+
+    /// Whether any chain closes the joint of two ports.
+    pub fn closable(&self, from: &PortEntry, to: &PortEntry) -> bool {
+        self.chain(from, to).is_some()
+    }
+
+    /// Single bridges that would close a joint, cheapest first.
+    pub fn other_bridges(&self, from: &PortEntry, to: &PortEntry) -> Vec<Link> {
+        let mut out: Vec<Link> = Vec::new();
+        let [best, beaten] = [&self.cat.bridge_index, &self.cat.beaten_index];
+        let ways = best.candidates(&self.cat.port_types, from).into_iter();
+        for (part, at) in ways.chain(beaten.candidates(&self.cat.port_types, from)) {
+            let entry = self.part(part);
+            let Some((a, b)) = entry.bridge else { continue };
+            let (enter, leave) = if usize::from(at) == a { (a, b) } else { (b, a) };
+            if !same_side(from, &entry.ports[enter])
+                && agree(self.cat, from, &entry.ports[enter]).verdict == Verdict3::Holds
+                && agree(self.cat, &entry.ports[leave], to).verdict == Verdict3::Holds
+            {
+                out.push(Link { part, enter: enter as u16, leave: leave as u16 });
+            }
+        }
+        out.sort_by_key(|l| self.part(l.part).rank);
+        out.dedup_by_key(|l| l.part);
+        out
+    }
+
+    /// The ports that touch along a chain, from the first end to the second.
+    pub fn contacts(
+        &self,
+        a: &'a PortEntry,
+        links: &[Link],
+        b: &'a PortEntry,
+    ) -> Vec<(&'a PortEntry, &'a PortEntry)> {
+        let mut out = Vec::with_capacity(links.len() + 1);
+        let mut from = a;
+        for link in links {
+            let ports = &self.part(link.part).ports;
+            out.push((from, &ports[usize::from(link.enter)]));
+            from = &ports[usize::from(link.leave)];
+        }
+        out.push((from, b));
+        out
+    }
+}

@@ -1,0 +1,52 @@
+//! Parts that would clear a clash: looked for once, when all is settled.
+
+use super::bench::{Bench, Cure, Trouble};
+use super::fills::Must;
+use crate::catalogue::Ix;
+use crate::value::Verdict3;
+
+/// Parts named for one position of a pool or limit, and for a need.
+const FEW: usize = 2;
+
+impl Bench<'_> {
+    /// Positions and parts that would clear a clash, in the order of its positions.
+    pub fn remedies(&self, trouble: &Trouble) -> Vec<(Ix, Ix)> {
+        let mut out = Vec::new();
+        match &trouble.cure {
+            Cure::None => {}
+            Cure::Parts(places, few) => {
+                for (pos, must) in places {
+                    let parts = self.candidates(*pos, *must, true).into_iter().take(*few);
+                    out.extend(parts.map(|(_, part)| (*pos, part)));
+                }
+            }
+            Cure::Pool(pool) => {
+                // what was always there is no fault of the plan's
+                for pos in trouble.positions.iter().filter(|p| self.slot(**p).changed) {
+                    let holds =
+                        |p: &Ix| self.pool_state(*pool, &self.overlay(*pos, *p)).verdict != Verdict3::Broken;
+                    out.extend(self.fitting(*pos).filter(holds).take(FEW).map(|p| (*pos, p)));
+                }
+            }
+            Cure::Limit(limit) => {
+                for pos in &trouble.positions {
+                    let clears = |p: &Ix| self.clears(*limit, *pos, *p);
+                    out.extend(self.fitting(*pos).filter(clears).take(FEW).map(|p| (*pos, p)));
+                }
+            }
+            Cure::Need(need) => {
+                for class in &self.cat.need_classes[*need as usize] {
+                    let Some(pos) = self.v.by_class.get(class).copied() else { continue };
+                    let offers = |p: &Ix| self.part(*p).offers.iter().any(|(n, _)| n == need);
+                    out.extend(self.fitting(pos).filter(offers).take(FEW).map(|p| (pos, p)));
+                }
+            }
+        }
+        out
+    }
+
+    /// Parts that break no joint of a position, those that break no figure first, then cheapest.
+    fn fitting(&self, pos: Ix) -> impl Iterator<Item = Ix> {
+        self.candidates(pos, Must::Fit, true).into_iter().map(|(_, part)| part)
+    }
+}

@@ -1,0 +1,140 @@
+//! What is wrong with a library as a whole although every word of it resolves.
+
+use std::collections::HashSet;
+
+use super::Ix;
+use super::build::Ctx;
+use crate::assess::agree::{agree, same_side};
+use crate::library::{Level, LibraryFile};
+use crate::value::Verdict3;
+
+pub(super) fn lints(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    needs_nobody_meets(files, ctx);
+    ports_nobody_uses(files, ctx);
+    bridges_without_end(files, ctx);
+}
+
+/// Needs whose asker will always be left without: nobody offers them, or everybody who does needs them again.
+fn needs_nobody_meets(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    let cat = &ctx.cat;
+    let mut met = vec![false; cat.needs.len()];
+    for (need, _) in cat.vehicles.values().flat_map(|v| &v.offers) {
+        met[*need as usize] = true;
+    }
+    // each round meets at least one more need, or is the last
+    loop {
+        let before = met.iter().filter(|m| **m).count();
+        for (need, parts) in cat.offered_by.iter().enumerate() {
+            met[need] = met[need]
+                || parts.iter().any(|p| {
+                    let asks = &cat.parts[*p as usize].needs;
+                    asks.iter().all(|(n, _, level)| *level == Level::Advised || met[*n as usize])
+                });
+        }
+        if met.iter().filter(|m| **m).count() == before {
+            break;
+        }
+    }
+    for (file, content) in files {
+        for (id, part) in &content.parts {
+            for need in part.needs.keys() {
+                let Some(ix) = ctx.cat.need_names.get(need).filter(|ix| !met[*ix as usize]) else { continue };
+                let offered = ctx.cat.offered_by.get(ix as usize).is_some_and(|l| !l.is_empty());
+                let message = if offered {
+                    format!(
+                        "whoever offers \"{need}\" needs it again in the end: it runs round in a circle; add a part that offers it and \
+                         does not need it"
+                    )
+                } else {
+                    format!("no part and no vehicle offers \"{need}\"; add a part that does")
+                };
+                ctx.faults.warn(file, format!("parts.{id}.needs.{need}"), message);
+            }
+        }
+    }
+}
+
+/// Ports of parts with a place on a vehicle that no joint of any vehicle meets.
+fn ports_nobody_uses(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    let mut met: HashSet<(Ix, Ix)> = HashSet::new();
+    let mut placed: HashSet<Ix> = HashSet::new();
+    for vehicle in ctx.cat.vehicles.values() {
+        placed.extend(vehicle.positions.iter().map(|p| p.class));
+        for (position, port) in vehicle.joints.iter().flat_map(|j| &j.ends) {
+            met.insert((vehicle.positions[*position as usize].class, *port));
+        }
+    }
+    for (file, content) in files {
+        for (id, part) in &content.parts {
+            let Some(class) = ctx.cat.class_names.get(&part.class).filter(|c| placed.contains(c)) else {
+                continue;
+            };
+            for port in part.ports.keys() {
+                let name = ctx.cat.port_names.get(port);
+                if name.is_some_and(|n| !met.contains(&(class, n))) {
+                    ctx.faults.warn(
+                        file,
+                        format!("parts.{id}.ports.{port}"),
+                        format!(
+                            "no joint of any vehicle meets the port \"{port}\"; add the joint or take the port out"
+                        ),
+                    );
+                }
+            }
+        }
+    }
+}
+
+/// Bridges that lead back to where they began at no price: the search for the cheapest chain gains nothing by them and
+/// could go round for ever.
+fn bridges_without_end(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    let free: Vec<Ix> = (0..ctx.cat.parts.len() as Ix)
+        .filter(|p| ctx.cat.parts[*p as usize].bridge.is_some() && ctx.cat.parts[*p as usize].cost == 0)
+        .collect();
+    let mut found: Vec<Ix> = Vec::new();
+    for start in &free {
+        if goes_round(ctx, &free, *start) {
+            found.push(*start);
+        }
+    }
+    for ix in found {
+        let id = ctx.cat.part_names.id(ix).to_owned();
+        let Some((file, _)) = files.iter().find(|(_, f)| f.parts.contains_key(&id)) else { continue };
+        ctx.faults.warn(
+            file,
+            format!("parts.{id}.price"),
+            "this bridge costs nothing and leads back to where it began; give it a price".to_owned(),
+        );
+    }
+}
+
+/// Whether free bridges lead from one end of a bridge back to that end.
+fn goes_round(ctx: &Ctx, free: &[Ix], start: Ix) -> bool {
+    let ends = |p: Ix| ctx.cat.parts[p as usize].bridge.map(|(a, b)| [(a, b), (b, a)]);
+    let port = |p: Ix, at: usize| &ctx.cat.parts[p as usize].ports[at];
+    for (enter, leave) in ends(start).into_iter().flatten() {
+        let mut seen: HashSet<(Ix, usize)> = HashSet::new();
+        let mut open = vec![(start, leave)];
+        while let Some((part, out)) = open.pop() {
+            for next in free {
+                for (a, b) in ends(*next).into_iter().flatten() {
+                    let (from, to) = (port(part, out), port(*next, a));
+                    // straight back through the same part is no way round
+                    if (*next == part && a == out)
+                        || same_side(from, to)
+                        || agree(&ctx.cat, from, to).verdict == Verdict3::Broken
+                    {
+                        continue;
+                    }
+                    if *next == start && a == enter {
+                        return true;
+                    }
+                    if seen.insert((*next, b)) {
+                        open.push((*next, b));
+                    }
+                }
+            }
+        }
+    }
+    false
+}

@@ -1,0 +1,317 @@
+//! Parts: every word of theirs resolved, and the indexes that find them.
+
+use std::cmp::Reverse;
+use std::collections::HashSet;
+
+use serde_json::Value as Json;
+
+use super::build::{Ctx, Placed, gather};
+use super::check::nearest;
+use super::{Catalogue, ClassPorts, Ix, KeyField, Names, PartEntry, PortEntry, cost_of};
+use crate::library::{Alone, Level, LibraryFile, Part, Port, Rule};
+use crate::units::Dimension;
+use crate::value::{Kind, Value};
+
+fn port(ctx: &mut Ctx, name: &str, port: &Port, file: &str, path: &str) -> Option<PortEntry> {
+    let ty = ctx.look("port type", |c| &c.port_type_names, &port.port_type, file, format!("{path}.type"))?;
+    let defs: Vec<(String, Kind, bool)> = ctx.cat.port_types.get(ty as usize).map_or_else(Vec::new, |t| {
+        t.fields.iter().map(|(n, d, k, _)| (n.clone(), *k, d.optional || d.rule == Rule::Told)).collect()
+    });
+    for field in port.fields.keys() {
+        if !defs.iter().any(|(n, ..)| n == field) {
+            let known: Vec<String> = defs.iter().map(|(n, ..)| n.clone()).collect();
+            let hint = nearest(field, &known);
+            ctx.faults.error(
+                file,
+                format!("{path}.fields.{field}"),
+                format!(
+                    "the port type \"{}\" has no field \"{field}\"{hint}; it has {}",
+                    port.port_type,
+                    known.join(", ")
+                ),
+            );
+        }
+    }
+    let mut values = Vec::new();
+    for (field, kind, optional) in &defs {
+        let here = format!("{path}.fields.{field}");
+        match port.fields.get(field) {
+            Some(json) => values.push(ctx.value(json, *kind, file, here)),
+            None if *optional => values.push(None),
+            None => {
+                ctx.faults.error(file, here, format!("the field \"{field}\" of a \"{}\" port is missing; where it is not known write \"unknown: how to measure it\"", port.port_type));
+                values.push(Some(Value::Unknown(String::new())));
+            }
+        }
+    }
+    let name_ix = ctx.cat.port_names.get(name).unwrap_or(Ix::MAX);
+    let mut words = format!("{ty} {:?}", port.role);
+    for json in port.fields.values() {
+        words.push(' ');
+        words.push_str(&json.to_string());
+    }
+    let next = ctx.specs.len() as Ix;
+    let spec = *ctx.specs.entry(words).or_insert(next);
+    let name = name.to_owned();
+    Some(PortEntry { spec, name, name_ix, port_type: ty, role: port.role, alone: port.alone, values })
+}
+
+fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
+    let path = format!("parts.{id}");
+    let class = ctx.class(&part.class, file, format!("{path}.class")).unwrap_or(Ix::MAX);
+    let mut ports = Vec::new();
+    for (name, written) in &part.ports {
+        ports.extend(port(ctx, name, written, file, &format!("{path}.ports.{name}")));
+    }
+    let bridge = bridge(ctx, part, &ports, file, &path);
+    let mut needs = Vec::new();
+    for (table, word, level) in
+        [(&part.needs, "needs", Level::Required), (&part.advises, "advises", Level::Advised)]
+    {
+        needs.extend(
+            ctx.offer_list(table, file, &format!("{path}.{word}")).into_iter().map(|(n, v)| (n, v, level)),
+        );
+    }
+    let offers = ctx.offer_list(&part.offers, file, &format!("{path}.offers"));
+    let gives = ctx.pool_list(&part.gives, file, &format!("{path}.gives"));
+    let takes = ctx.pool_list(&part.takes, file, &format!("{path}.takes"));
+    let figures = figures(ctx, part, file, &path);
+    let holds = holds(ctx, part, file, &path);
+    let mut contents = Vec::new();
+    for (i, content) in part.contents.iter().enumerate() {
+        let here = format!("{path}.contents[{i}].part");
+        contents.extend(
+            ctx.look("part", |c| &c.part_names, &content.part, file, here).map(|ix| (ix, content.qty)),
+        );
+    }
+    let mut leaves_empty = Vec::new();
+    for (i, class) in part.leaves_empty.iter().enumerate() {
+        leaves_empty.extend(ctx.class(class, file, format!("{path}.leaves_empty[{i}]")));
+    }
+    cautions_and_price(ctx, id, part, file, &path);
+    PartEntry {
+        part: part.clone(),
+        class,
+        has_job: ports.iter().any(|p| p.alone == Alone::Surplus),
+        ports,
+        bridge,
+        needs,
+        offers,
+        gives,
+        takes,
+        figures,
+        holds,
+        contents,
+        leaves_empty,
+        rank: 0,
+        cost: cost_of(part),
+    }
+}
+
+fn bridge(ctx: &mut Ctx, part: &Part, ports: &[PortEntry], file: &str, path: &str) -> Option<(usize, usize)> {
+    let [a, b] = part.bridges.as_ref()?;
+    let place = |n: &str| ports.iter().position(|p| p.name == n);
+    let found = place(a).zip(place(b)).filter(|(a, b)| a != b);
+    if found.is_none() {
+        ctx.faults.error(
+            file,
+            format!("{path}.bridges"),
+            format!("a bridge names two of its own ports; \"{a}\" and \"{b}\" are not two of them"),
+        );
+    }
+    found
+}
+
+fn figures(ctx: &mut Ctx, part: &Part, file: &str, path: &str) -> Vec<(Ix, Value)> {
+    let mut out = Vec::new();
+    for (figure, json) in &part.figures {
+        let here = format!("{path}.figures.{figure}");
+        let Some(ix) = ctx.look("figure", |c| &c.figure_names, figure, file, here.clone()) else { continue };
+        let kind = ctx.cat.figures.get(ix as usize).map_or(Kind::Word, |f| f.1);
+        out.extend(ctx.value(json, kind, file, here).map(|v| (ix, v)));
+    }
+    out
+}
+
+fn holds(ctx: &mut Ctx, part: &Part, file: &str, path: &str) -> Vec<(String, f64)> {
+    let mut out = Vec::new();
+    for (circuit, text) in &part.holds {
+        let value = ctx.value(
+            &Json::String(text.clone()),
+            Kind::Dimension(Dimension::Volume),
+            file,
+            format!("{path}.holds.{circuit}"),
+        );
+        out.extend(value.and_then(|v| v.bounds()).map(|b| (circuit.clone(), b.1)));
+    }
+    out
+}
+
+fn cautions_and_price(ctx: &mut Ctx, id: &str, part: &Part, file: &str, path: &str) {
+    for (i, caution) in part.cautions.iter().enumerate() {
+        if !ctx.cat.cautions.contains_key(caution) {
+            let hint = nearest(caution, ctx.cat.cautions.keys());
+            ctx.faults.error(
+                file,
+                format!("{path}.cautions[{i}]"),
+                format!("there is no caution \"{caution}\"{hint}"),
+            );
+        }
+    }
+    if part.price.is_none() && !ctx.found.contains(id) {
+        ctx.faults.warn(
+            file,
+            format!("{path}.price"),
+            "this part has no price; it will be counted as not priced".to_owned(),
+        );
+    }
+}
+
+pub(super) fn parts(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    let all = gather(files, "parts", |f| &f.parts, &mut ctx.faults);
+    ctx.cat.part_names = Names::new(all.keys());
+    for (id, (file, written)) in &all {
+        let entry = part(ctx, id, written, file);
+        ctx.cat.parts.push(entry);
+    }
+    kits_that_contain_themselves(&all, ctx);
+    key_fields(&mut ctx.cat);
+    index(&mut ctx.cat);
+}
+
+/// The field that tells the ports of a type apart best: of those that must be equal, the one with most values; else one
+/// whose windows must overlap.
+fn key_fields(cat: &mut Catalogue) {
+    let mut values: Vec<Vec<HashSet<String>>> =
+        cat.port_types.iter().map(|t| vec![HashSet::new(); t.fields.len()]).collect();
+    let mut widths: Vec<Vec<Vec<f64>>> =
+        cat.port_types.iter().map(|t| vec![Vec::new(); t.fields.len()]).collect();
+    for port in cat.parts.iter().flat_map(|p| &p.ports) {
+        for (field, value) in port.values.iter().enumerate() {
+            if let Some(value) = value {
+                values[port.port_type as usize][field].insert(value.text());
+                widths[port.port_type as usize][field].extend(value.bounds().map(|(low, high)| high - low));
+            }
+        }
+    }
+    for (at, port_type) in cat.port_types.iter_mut().enumerate() {
+        let most = |rule: Rule| {
+            (0..port_type.fields.len())
+                .filter(|f| port_type.fields[*f].1.rule == rule)
+                .max_by_key(|f| (values[at][*f].len(), Reverse(*f)))
+        };
+        let overlap = |field: usize| {
+            let widths = &mut widths[at][field];
+            widths.retain(|w| *w > 0.0);
+            widths.sort_by(f64::total_cmp);
+            Some(KeyField::Overlap(field, *widths.get(widths.len() / 2)?))
+        };
+        port_type.key_field =
+            most(Rule::Equal).map(KeyField::Equal).or_else(|| most(Rule::Inside).and_then(overlap));
+    }
+}
+
+fn index(cat: &mut Catalogue) {
+    cat.by_class = vec![Vec::new(); cat.classes.len()];
+    cat.offered_by = vec![Vec::new(); cat.needs.len()];
+    let mut ways: HashSet<(Ix, Ix)> = HashSet::new();
+    let mut order: Vec<Ix> = (0..cat.parts.len() as Ix).collect();
+    order.sort_by_key(|ix| (cat.parts[*ix as usize].cost, *ix));
+    for (rank, ix) in order.into_iter().enumerate() {
+        cat.parts[ix as usize].rank = rank as Ix;
+        let entry = &cat.parts[ix as usize];
+        let Some(list) = cat.by_class.get_mut(entry.class as usize) else { continue };
+        list.push(ix);
+        for (need, _) in &entry.offers {
+            cat.offered_by[*need as usize].push(ix);
+        }
+        if let Some((a, b)) = entry.bridge {
+            let specs = (entry.ports[a].spec, entry.ports[b].spec);
+            // parts come cheapest first, ties by id: who comes later with the same ports never wins
+            let is_new = ways.insert((specs.0.min(specs.1), specs.0.max(specs.1)));
+            let index = if is_new { &mut cat.bridge_index } else { &mut cat.beaten_index };
+            for at in [a, b] {
+                index.add(&cat.port_types, &entry.ports[at], (ix, at as u16));
+            }
+        } else if cat.classes[entry.class as usize].1
+            && let Some(at) = entry.ports.iter().position(|p| p.name == "cap")
+        {
+            cat.cap_index.add(&cat.port_types, &entry.ports[at], (ix, at as u16));
+        }
+    }
+    cat.need_classes = cat.offered_by.iter().map(|parts| classes_of(cat, parts)).collect();
+    class_indexes(cat);
+}
+
+fn classes_of(cat: &Catalogue, parts: &[Ix]) -> Vec<Ix> {
+    let mut classes: Vec<Ix> = parts.iter().map(|p| cat.parts[*p as usize].class).collect();
+    classes.sort_unstable();
+    classes.dedup();
+    classes
+}
+
+fn class_indexes(cat: &mut Catalogue) {
+    for (class, parts) in cat.by_class.iter().enumerate() {
+        let mut names: Vec<Ix> =
+            parts.iter().flat_map(|p| &cat.parts[*p as usize].ports).map(|p| p.name_ix).collect();
+        names.sort_unstable();
+        names.dedup();
+        for name in names {
+            let mut ports = ClassPorts::default();
+            for part in parts {
+                let entry = &cat.parts[*part as usize];
+                match entry.ports.iter().position(|p| p.name_ix == name) {
+                    Some(at) => ports.index.add(&cat.port_types, &entry.ports[at], (*part, at as u16)),
+                    None => ports.without.push(*part),
+                }
+            }
+            cat.class_ports.insert((class as Ix, name), ports);
+        }
+        if cat.classes[class].1 {
+            let of_class = parts.iter().flat_map(|p| &cat.parts[*p as usize].ports);
+            let mut types: Vec<Ix> = of_class.map(|p| p.port_type).collect();
+            types.sort_unstable();
+            types.dedup();
+            for ty in types {
+                let mut ports = ClassPorts::default();
+                for part in parts {
+                    let entry = &cat.parts[*part as usize];
+                    match entry.ports.iter().position(|p| p.port_type == ty) {
+                        Some(at) => ports.index.add(&cat.port_types, &entry.ports[at], (*part, at as u16)),
+                        None => ports.without.push(*part),
+                    }
+                }
+                cat.seal_ports.insert((class as Ix, ty), ports);
+            }
+        }
+        for kit in parts {
+            for (content, _) in &cat.parts[*kit as usize].contents {
+                let kits =
+                    cat.kits_with.entry((class as Ix, cat.parts[*content as usize].class)).or_default();
+                if kits.last() != Some(kit) {
+                    kits.push(*kit);
+                }
+            }
+        }
+    }
+}
+
+fn kits_that_contain_themselves(all: &Placed<'_, Part>, ctx: &mut Ctx) {
+    fn reaches(parts: &[PartEntry], at: Ix, goal: Ix, depth: u32) -> bool {
+        depth < 32
+            && parts[at as usize]
+                .contents
+                .iter()
+                .any(|(c, _)| *c == goal || reaches(parts, *c, goal, depth + 1))
+    }
+    for (ix, (id, (file, _))) in all.iter().enumerate() {
+        if !ctx.cat.parts[ix].contents.is_empty() && reaches(&ctx.cat.parts, ix as Ix, ix as Ix, 0) {
+            ctx.faults.error(
+                file,
+                format!("parts.{id}.contents"),
+                "this kit contains itself; take the part out of one of the boxes".to_owned(),
+            );
+            ctx.cat.parts[ix].contents.clear();
+        }
+    }
+}

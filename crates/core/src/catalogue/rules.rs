@@ -1,0 +1,61 @@
+//! Openings and limits: every word of theirs resolved.
+
+use super::build::{Ctx, gather};
+use super::{LimitEntry, LimitInput, OpeningEntry, input_words};
+use crate::library::{Input, LibraryFile};
+use crate::limits::Calculation;
+use crate::value::Value;
+
+pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    for (id, (file, def)) in gather(files, "openings", |f| &f.openings, &mut ctx.faults) {
+        let mut classes = Vec::new();
+        for (i, class) in def.classes.iter().enumerate() {
+            classes.extend(ctx.class(class, file, format!("openings.{id}.classes[{i}]")));
+        }
+        let wants = ctx.wants(&def.wants, file, &format!("openings.{id}.wants"));
+        ctx.cat.openings.push(OpeningEntry { id, name: def.name.clone(), classes, wants });
+    }
+    for (id, (file, def)) in gather(files, "limits", |f| &f.limits, &mut ctx.faults) {
+        let path = format!("limits.{id}");
+        let calc = match Calculation::new(&def.calc, def.inputs.keys().map(String::as_str)) {
+            Ok(calc) => calc,
+            Err(message) => {
+                ctx.faults.error(file, format!("{path}.calc"), message);
+                continue;
+            }
+        };
+        let mut inputs = Vec::new();
+        for (name, input) in &def.inputs {
+            let here = format!("{path}.inputs.{name}.{}", input_words(input).replace(' ', "-"));
+            let resolved = match input {
+                Input::Figure { class, figure, optional } => ctx
+                    .class(class, file, here.clone())
+                    .zip(ctx.look("figure", |c| &c.figure_names, figure, file, here))
+                    .map(|(c, f)| LimitInput::Figure(c, f, *optional)),
+                Input::Fact { fact } => {
+                    ctx.look("figure", |c| &c.figure_names, fact, file, here).map(LimitInput::Fact)
+                }
+                Input::Pool { pool } => {
+                    ctx.look("pool", |c| &c.pool_names, pool, file, here).map(LimitInput::Pool)
+                }
+                Input::Fixed { value } => match crate::quantity::Quantity::parse(value) {
+                    Ok(q) => Some(LimitInput::Fixed(Value::Quantity(q))),
+                    Err(e) => {
+                        ctx.faults.error(file, here, e.to_string());
+                        None
+                    }
+                },
+            };
+            inputs.extend(resolved.map(|r| (name.clone(), r)));
+        }
+        if inputs.len() != def.inputs.len() {
+            continue;
+        }
+        let raises = def.raises.as_ref().and_then(|need| {
+            let ix = ctx.look("need", |c| &c.need_names, need, file, format!("{path}.raises"))?;
+            let text = def.raises_value.clone().unwrap_or_else(|| "present".to_owned());
+            ctx.need_value(ix, &text, file, format!("{path}.raises_value")).map(|v| (ix, v))
+        });
+        ctx.cat.limits.push(LimitEntry { id, def: def.clone(), calc, inputs, raises });
+    }
+}

@@ -1,0 +1,204 @@
+//! Vehicles: positions in board order, joints, circuits and facts, gathered from all the files that name the vehicle.
+
+use std::collections::HashMap;
+
+use serde_json::Value as Json;
+
+use super::build::Ctx;
+use super::check::nearest;
+use super::{CircuitEntry, Ix, JointEntry, LimitInput, PositionEntry, VehicleEntry};
+use crate::library::{LibraryFile, Vehicle};
+use crate::units::Dimension;
+use crate::value::Kind;
+
+/// What the files say of one vehicle.
+type Pieces<'a> = Vec<(&'a String, &'a Vehicle)>;
+
+pub(super) fn vehicles(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    let mut ids: Vec<&String> = files.iter().flat_map(|(_, f)| f.vehicles.keys()).collect();
+    ids.sort();
+    ids.dedup();
+    for id in ids {
+        let entry = vehicle(files, id, ctx);
+        ctx.cat.vehicles.insert(id.clone(), entry);
+    }
+}
+
+fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleEntry {
+    let mut v = VehicleEntry::default();
+    let pieces: Pieces<'_> = files.iter().filter_map(|(f, c)| c.vehicles.get(id).map(|p| (f, p))).collect();
+    let path = format!("vehicles.{id}");
+    positions(&pieces, &path, ctx, &mut v);
+    facts(&pieces, &path, ctx, &mut v);
+    joints(&pieces, &path, ctx, &mut v);
+    circuits(&pieces, &path, ctx, &mut v);
+    limits(ctx, &mut v);
+    v
+}
+
+fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
+    let system_order: HashMap<String, usize> =
+        ctx.cat.systems.iter().enumerate().map(|(i, (s, _))| (s.clone(), i)).collect();
+    for (file, piece) in pieces {
+        if !piece.name.is_empty() {
+            v.name.clone_from(&piece.name);
+            v.about.clone_from(&piece.about);
+        }
+        for (pid, p) in &piece.positions {
+            let here = format!("{path}.positions.{pid}");
+            let Some(class) = ctx.class(&p.class, file, format!("{here}.class")) else { continue };
+            if !system_order.contains_key(&p.system) {
+                let hint = nearest(&p.system, system_order.keys());
+                ctx.faults.error(
+                    file,
+                    format!("{here}.system"),
+                    format!("there is no system \"{}\"{hint}", p.system),
+                );
+                continue;
+            }
+            let as_found = p
+                .as_found
+                .as_ref()
+                .and_then(|part| ctx.look("part", |c| &c.part_names, part, file, format!("{here}.as_found")));
+            if v.positions.iter().any(|other| other.id == *pid) {
+                ctx.faults.error(
+                    file,
+                    here,
+                    format!(
+                        "the position \"{pid}\" stands in another file already; give one of them another id"
+                    ),
+                );
+                continue;
+            }
+            v.positions.push(PositionEntry {
+                id: pid.clone(),
+                name: p.name.clone(),
+                system: p.system.clone(),
+                class,
+                qty: p.qty.max(1),
+                as_found,
+            });
+        }
+    }
+    v.positions
+        .sort_by(|a, b| (system_order.get(&a.system), &a.id).cmp(&(system_order.get(&b.system), &b.id)));
+    for (ix, p) in v.positions.iter().enumerate() {
+        v.position_ix.insert(p.id.clone(), ix as Ix);
+        v.by_class.entry(p.class).or_insert(ix as Ix);
+    }
+}
+
+fn facts(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
+    for (file, piece) in pieces {
+        for (figure, json) in &piece.facts {
+            let here = format!("{path}.facts.{figure}");
+            let Some(ix) = ctx.look("figure", |c| &c.figure_names, figure, file, here.clone()) else {
+                continue;
+            };
+            let kind = ctx.cat.figures.get(ix as usize).map_or(Kind::Word, |f| f.1);
+            if let Some(value) = ctx.value(json, kind, file, here) {
+                v.facts.insert(ix, value);
+            }
+        }
+        v.gives.extend(ctx.pool_list(&piece.gives, file, &format!("{path}.gives")));
+        v.offers.extend(ctx.offer_list(&piece.offers, file, &format!("{path}.offers")));
+    }
+}
+
+fn joints(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
+    let mut joints: Vec<JointEntry> = Vec::new();
+    for (file, piece) in pieces {
+        for (jid, j) in &piece.joints {
+            let here = format!("{path}.joints.{jid}");
+            let mut ends = Vec::new();
+            for (i, end) in j.ends.iter().enumerate() {
+                let Some(ix) = v.position_ix.get(&end.at) else {
+                    let hint = nearest(&end.at, v.position_ix.keys());
+                    ctx.faults.error(
+                        file,
+                        format!("{here}.ends[{i}].at"),
+                        format!("there is no position \"{}\"{hint}", end.at),
+                    );
+                    continue;
+                };
+                let Some(name) = ctx.cat.port_names.get(&end.port) else { continue };
+                ends.push((*ix, name));
+                if !ctx.cat.class_ports.contains_key(&(v.positions[*ix as usize].class, name)) {
+                    ctx.faults.warn(
+                        file,
+                        format!("{here}.ends[{i}].port"),
+                        format!("no part that goes to \"{}\" has a port \"{}\"", end.at, end.port),
+                    );
+                }
+            }
+            if ends.len() >= 2 {
+                joints.push(JointEntry { id: jid.clone(), name: j.name.clone(), ends, qty: j.qty.max(1) });
+            }
+        }
+    }
+    joints.sort_by(|a, b| a.id.cmp(&b.id));
+    v.joints_at = vec![Vec::new(); v.positions.len()];
+    for (ix, j) in joints.iter().enumerate() {
+        for (p, _) in &j.ends {
+            if v.joints_at[*p as usize].last() != Some(&(ix as Ix)) {
+                v.joints_at[*p as usize].push(ix as Ix);
+            }
+        }
+    }
+    v.joints = joints;
+}
+
+fn circuits(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
+    for (file, piece) in pieces {
+        for (cid, c) in &piece.circuits {
+            let here = format!("{path}.circuits.{cid}");
+            let Some(fluid) = ctx.class(&c.fluid, file, format!("{here}.fluid")) else { continue };
+            let capacity = ctx
+                .value(
+                    &Json::String(c.capacity.clone()),
+                    Kind::Dimension(Dimension::Volume),
+                    file,
+                    format!("{here}.capacity"),
+                )
+                .and_then(|x| x.bounds())
+                .map_or(0.0, |b| b.1);
+            let mut positions = Vec::new();
+            for (i, p) in c.positions.iter().enumerate() {
+                match v.position_ix.get(p) {
+                    Some(ix) => positions.push(*ix),
+                    None => ctx.faults.error(
+                        file,
+                        format!("{here}.positions[{i}]"),
+                        format!("there is no position \"{p}\"{}", nearest(p, v.position_ix.keys())),
+                    ),
+                }
+            }
+            v.circuits.push(CircuitEntry {
+                id: cid.clone(),
+                name: c.name.clone(),
+                fluid,
+                capacity,
+                positions,
+            });
+        }
+    }
+    v.circuits.sort_by(|a, b| a.id.cmp(&b.id));
+}
+
+/// Which positions each limit reads, and the other way round.
+fn limits(ctx: &Ctx, v: &mut VehicleEntry) {
+    v.limits_at = vec![Vec::new(); v.positions.len()];
+    for (limit, entry) in ctx.cat.limits.iter().enumerate() {
+        let mut positions: Vec<Ix> = Vec::new();
+        for (_, input) in &entry.inputs {
+            if let LimitInput::Figure(class, ..) = input
+                && let Some(pos) = v.by_class.get(class)
+                && !positions.contains(pos)
+            {
+                positions.push(*pos);
+                v.limits_at[*pos as usize].push(limit as Ix);
+            }
+        }
+        v.limit_positions.push(positions);
+    }
+}
