@@ -1,11 +1,13 @@
-//! How long an assessment takes, told as ratios against a bare clone of the sheet, measured side by side.
+//! How long an assessment takes: on a generated sheet, side by side in one run with a bare clone of the sheet, with the
+//! slow second implementation and with a library of another size.
 
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
-use knockon_core::library::LibraryFile;
-use knockon_core::{Catalogue, assess, offers};
+use knockon_core::{Catalogue, Sheet, assess, sweep};
 use knockon_store::{library, sheets};
+use knockon_tests::generate::{PLAN, Size, generate};
+use knockon_tests::oracle;
 
 /// The fastest of several runs: the one least disturbed by the machine.
 fn best(runs: u32, mut work: impl FnMut()) -> Duration {
@@ -19,70 +21,75 @@ fn best(runs: u32, mut work: impl FnMut()) -> Duration {
         .unwrap_or_default()
 }
 
-/// The shipped library with bridges of other sizes added, as a larger library would hold.
-fn grown(parts: usize) -> Catalogue {
-    let shipped = library::shipped();
-    let bridges: Vec<_> = shipped.parts.iter().filter(|p| p.bridge.is_some()).collect();
-    let mut file = LibraryFile { format: 1, ..LibraryFile::default() };
-    for n in 0..parts.saturating_sub(shipped.parts.len()) {
-        let mut part = bridges[n % bridges.len()].part.clone();
-        for port in part.ports.values_mut() {
-            for value in port.fields.values_mut() {
-                if let Some(other) = value.as_str().and_then(|text| other_size(text, n)) {
-                    *value = serde_json::Value::String(other);
-                }
-            }
-        }
-        file.parts.insert(format!("grown-{n}"), part);
-    }
-    shipped.with_parts(&file.parts).0
+fn ratio(a: Duration, b: Duration) -> f64 {
+    a.as_secs_f64() / b.as_secs_f64()
 }
 
-/// The same field of a part for another size or kind: it must not match what is fitted here.
-fn other_size(text: &str, n: usize) -> Option<String> {
-    if text.ends_with(" mm") && !text.contains(" to ") {
-        Some(format!("{}.{n:05} mm", 2000 + n % 7000))
-    } else if knockon_core::quantity::is_thread(text) {
-        Some(format!("M{}x1.25", 200 + n))
-    } else if knockon_core::quantity::Quantity::parse(text).is_err()
-        && !["male", "female", "any"].contains(&text)
-        && !text.starts_with("set ")
-        && !text.contains(" to ")
-    {
-        Some(format!("{text} of kind {n}"))
-    } else {
-        None
-    }
+/// Both libraries serve the same vehicle and sheet; the larger one serves other vehicles too.
+fn generated(parts: usize) -> (Sheet, Catalogue) {
+    let size = Size { positions: 150, joints: 300, parts, family: 2_000, choices: 20, types: 24, doubt: 5 };
+    let (file, sheet) = generate(1, size);
+    (sheet, Catalogue::new(vec![("generated".to_owned(), file)]).0)
+}
+
+/// The oracle tries everything, so it gets a sheet it can finish.
+fn against_the_oracle() {
+    let size = Size { positions: 24, joints: 48, parts: 150, family: 150, choices: 8, types: 8, doubt: 5 };
+    let (file, sheet) = generate(1, size);
+    let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
+    let engine = best(50, || drop(black_box(assess(&sheet, PLAN, &catalogue))));
+    let slow = best(1, || drop(black_box(oracle::assess(&file, &sheet))));
+    println!(
+        "the oracle, 24 positions and 150 parts: {slow:?} against {engine:?}, ratio {:.0}",
+        ratio(slow, engine)
+    );
 }
 
 fn main() {
-    let sheet = match sheets::parse("example", library::example()) {
-        Ok(sheet) => sheet,
-        Err(error) => {
-            eprintln!("{error}");
-            return;
-        }
-    };
-    let (small, large) = (grown(2_000), grown(50_000));
-    let positions: Vec<&str> = small.vehicles["furrow-10"].positions.iter().map(|p| p.id.as_str()).collect();
-    let clone = best(200, || drop(black_box(sheet.clone())));
-    let one = best(50, || drop(black_box(assess(&sheet, "wishes", &small))));
-    let one_large = best(10, || drop(black_box(assess(&sheet, "wishes", &large))));
+    let (sheet, small) = generated(2_000);
+    let (sheet_large, large) = generated(50_000);
+    let a = assess(&sheet, PLAN, &small);
+    println!(
+        "generated sheet: 150 positions, 300 joints, {} choices; {} companions, {} clashes; {} and {} parts",
+        sheet.plans[PLAN].routes.len(),
+        a.companions.len(),
+        a.clashes.len(),
+        small.parts.len(),
+        large.parts.len()
+    );
+    let same = assess(&sheet_large, PLAN, &large);
+    println!(
+        "the same findings in the larger library: {}",
+        a.companions == same.companions && a.clashes == same.clashes
+    );
+    let (mut one, mut one_large, mut clone) = (Duration::MAX, Duration::MAX, Duration::MAX);
+    // in turns, so that all meet the same machine
+    for _ in 0..20 {
+        clone = clone.min(best(20, || drop(black_box(sheet.clone()))));
+        one = one.min(best(5, || drop(black_box(assess(&sheet, PLAN, &small)))));
+        one_large = one_large.min(best(5, || drop(black_box(assess(&sheet_large, PLAN, &large)))));
+    }
     let mut swept = 0;
-    let sweep = best(2, || {
-        swept = positions.iter().map(|p| black_box(offers(&sheet, "wishes", &small, p)).len()).sum();
-    });
-    println!("positions {}, joints {}", positions.len(), small.vehicles["furrow-10"].joints.len());
+    let all = best(5, || swept = black_box(sweep(&sheet, PLAN, &small)).len());
+    println!("a bare clone of the sheet   {clone:?}");
+    println!("one assessment              {one:?} = {:.1} clones", ratio(one, clone));
+    println!("50,000 parts against 2,000  {:.2} (one assessment)", ratio(one_large, one));
     println!(
-        "one assessment          {one:?}, {:.0} clones of the sheet",
-        one.as_secs_f64() / clone.as_secs_f64()
+        "sweep over {swept} routes      {all:?} = {:.1} assessments; for 500 routes {:?}",
+        ratio(all, one),
+        all.mul_f64(500.0 / swept as f64)
     );
+
+    against_the_oracle();
+    let (example, shipped) = (sheets::parse("example", library::example()), library::shipped());
+    let Ok(example) = example else { return };
+    let pickup = best(50, || drop(black_box(assess(&example, "wishes", &shipped))));
+    let pickup_clone = best(200, || drop(black_box(example.clone())));
+    let mut routes = 0;
+    let pickup_sweep = best(3, || routes = black_box(sweep(&example, "wishes", &shipped)).len());
+    println!("the example pickup          {pickup:?} = {:.1} clones", ratio(pickup, pickup_clone));
     println!(
-        "the same, 50,000 parts  {one_large:?}, ratio {:.2}",
-        one_large.as_secs_f64() / one.as_secs_f64()
-    );
-    println!(
-        "sweep over {swept} routes   {sweep:?}, {:.1} assessments",
-        sweep.as_secs_f64() / one.as_secs_f64()
+        "its sweep over {routes} routes   {pickup_sweep:?} = {:.1} assessments",
+        ratio(pickup_sweep, pickup)
     );
 }

@@ -1,1 +1,5 @@
-//! What crosses crates.
+//! What the tests that cross crates share: generated libraries and sheets, and the slow second implementation of
+//! `assess` they are judged by.
+
+pub mod generate;
+pub mod oracle;

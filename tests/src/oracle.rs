@@ -1,0 +1,653 @@
+//! The slow, obvious second implementation of `assess`: no numbers for words, no index, no memory of what was searched,
+//! every part looked at and every chain of bridges tried. It reads the files as written and shares no code with the
+//! engine beyond the types of those files; it knows what the generator writes, not all that a library may hold.
+
+mod chains;
+mod fills;
+mod opened;
+mod values;
+
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+
+use knockon_core::library::{Alone, Level, LibraryFile, Part, Port, Sharing, Vehicle};
+use knockon_core::sheet::{Plan, Route, Sheet};
+use rust_decimal::Decimal;
+use values::{Verdict, agree, amount};
+
+use crate::generate::{PLAN, VEHICLE};
+
+/// A companion: key, part, how many, level, how many out of a box.
+pub type Companion = (String, String, u32, Level, u32);
+
+/// What the oracle finds.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Findings {
+    /// Companions.
+    pub companions: BTreeSet<Companion>,
+    /// Keys of clashes.
+    pub clashes: BTreeSet<String>,
+    /// Keys of checks to measure.
+    pub unknowns: BTreeSet<String>,
+    /// Positions whose as-found part is taken off.
+    pub surplus: BTreeSet<String>,
+    /// All that is bought or worked on, in money.
+    pub money: Decimal,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum By<'a> {
+    Found,
+    Owner,
+    Kit(&'a str),
+    Fill,
+    Gone,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Slot<'a> {
+    part: Option<&'a str>,
+    by: By<'a>,
+    changed: bool,
+    opened: bool,
+}
+
+#[derive(Clone, Debug)]
+struct Comp<'a> {
+    key: String,
+    part: &'a str,
+    qty: u32,
+    level: Level,
+    boxed: u32,
+    cause: Option<&'a str>,
+    position: Option<&'a str>,
+    survey: bool,
+    apart: bool,
+}
+
+#[derive(Clone, Copy)]
+struct Fill<'a> {
+    part: &'a str,
+    cause: Option<&'a str>,
+    level: Level,
+}
+
+struct Oracle<'a> {
+    lib: &'a LibraryFile,
+    v: &'a Vehicle,
+    sheet: &'a Sheet,
+    plan: &'a Plan,
+    slots: BTreeMap<&'a str, Slot<'a>>,
+    fills: BTreeMap<&'a str, Fill<'a>>,
+    given_way: BTreeSet<(&'a str, &'a str)>,
+    gone: BTreeSet<&'a str>,
+    /// Loose parts of chosen kits, in the order of their ids.
+    stock: Vec<(&'a str, u32)>,
+    comps: Vec<Comp<'a>>,
+    chains: BTreeMap<&'a str, Vec<chains::Step<'a>>>,
+    clashes: BTreeSet<String>,
+    unknowns: BTreeSet<String>,
+    dirty: bool,
+}
+
+/// What a joint is asked through: position and port.
+type Meeting<'a> = Vec<(&'a str, &'a Port)>;
+/// Candidate parts by position.
+type Overlay<'a> = Vec<(&'a str, &'a str)>;
+
+/// Assesses the plan of a generated sheet.
+#[must_use]
+pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
+    let mut oracle = Oracle {
+        lib,
+        v: &lib.vehicles[VEHICLE],
+        sheet,
+        plan: &sheet.plans[PLAN],
+        slots: BTreeMap::new(),
+        fills: BTreeMap::new(),
+        given_way: BTreeSet::new(),
+        gone: BTreeSet::new(),
+        stock: Vec::new(),
+        comps: Vec::new(),
+        chains: BTreeMap::new(),
+        clashes: BTreeSet::new(),
+        unknowns: BTreeSet::new(),
+        dirty: true,
+    };
+    while oracle.dirty {
+        oracle.pass();
+    }
+    oracle.opened();
+    oracle.findings()
+}
+
+impl<'a> Oracle<'a> {
+    fn part(&self, id: &str) -> &'a Part {
+        &self.lib.parts[id]
+    }
+
+    fn found(&self, pos: &str) -> Option<&'a str> {
+        match self.sheet.as_found.get(pos) {
+            Some(otherwise) => otherwise.as_deref(),
+            None => self.v.positions[pos].as_found.as_deref(),
+        }
+    }
+
+    /// Price for ordering; what nobody has priced comes last.
+    fn cost(&self, part: &str) -> Decimal {
+        self.part(part).price.as_ref().map_or(Decimal::from(1_000_000_000), |m| m.amount)
+    }
+
+    fn place_of(&self, class: &str) -> Option<&'a str> {
+        self.v.positions.iter().find(|(_, p)| p.class == class).map(|(id, _)| id.as_str())
+    }
+
+    fn chosen(&self, pos: &str) -> bool {
+        self.plan.routes.contains_key(pos)
+    }
+
+    /// The position whose choice brought what sits here.
+    fn root(&self, pos: &'a str) -> Option<&'a str> {
+        match self.slots[pos].by {
+            By::Owner => Some(pos),
+            By::Kit(kit) if kit == pos => Some(pos),
+            By::Kit(kit) => self.root(kit),
+            By::Fill => self.fills[pos].cause,
+            By::Found | By::Gone => None,
+        }
+    }
+
+    fn loose(&self, part: &str) -> bool {
+        self.stock.iter().any(|(id, left)| *id == part && *left > 0)
+    }
+
+    fn take(&mut self, part: &str, qty: u32) -> u32 {
+        let mut taken = 0;
+        for (_, left) in self.stock.iter_mut().filter(|(id, _)| *id == part) {
+            let now = (*left).min(qty - taken);
+            *left -= now;
+            taken += now;
+        }
+        taken
+    }
+
+    fn pass(&mut self) {
+        self.dirty = false;
+        self.comps.clear();
+        self.chains.clear();
+        self.clashes.clear();
+        self.unknowns.clear();
+        self.settle();
+        for joint in self.v.joints.keys() {
+            self.joint(joint);
+        }
+        self.surplus();
+        self.needs();
+        self.pools();
+        self.limits();
+    }
+
+    fn settle(&mut self) {
+        self.stock.clear();
+        let mut kits: Vec<(&'a str, &'a str)> = Vec::new();
+        for pos in self.v.positions.keys() {
+            let found = self.found(pos);
+            let mut slot = Slot { part: found, by: By::Found, changed: false, opened: false };
+            if let Some(choice) = self.plan.routes.get(pos) {
+                slot.by = if choice.route == Route::Keep { By::Found } else { By::Owner };
+                slot.opened = choice.route != Route::Keep && found.is_some();
+                if choice.route == Route::Convert {
+                    slot.part = choice.part.as_deref();
+                    slot.opened = true;
+                    kits.extend(slot.part.map(|part| (pos.as_str(), part)));
+                } else if choice.route == Route::LeaveOff {
+                    slot.part = None;
+                }
+                slot.changed = slot.part != found;
+            }
+            self.slots.insert(pos, slot);
+        }
+        for (pos, part) in kits {
+            self.unpack(pos, part);
+        }
+        let fills: Vec<(&'a str, &'a str)> = self.fills.iter().map(|(pos, fill)| (*pos, fill.part)).collect();
+        for (pos, part) in &fills {
+            self.slots.insert(pos, Slot { part: Some(part), by: By::Fill, changed: true, opened: true });
+        }
+        for (pos, part) in fills {
+            self.unpack(pos, part);
+        }
+        for pos in &self.gone {
+            if self.slots[pos].by == By::Found {
+                self.slots.insert(pos, Slot { part: None, by: By::Gone, changed: true, opened: false });
+            }
+        }
+        self.stock.sort_by_key(|(id, _)| *id);
+    }
+
+    fn unpack(&mut self, pos: &'a str, kit: &'a str) {
+        let free = |s: &Self, other: &str| other != pos && !s.chosen(other) && !s.fills.contains_key(other);
+        for class in &self.part(kit).leaves_empty {
+            if let Some(other) = self.place_of(class).filter(|o| free(self, o)) {
+                let had = self.found(other).is_some();
+                self.slots.insert(other, Slot { part: None, by: By::Kit(pos), changed: had, opened: had });
+            }
+        }
+        for content in &self.part(kit).contents {
+            match self.place_of(&self.part(&content.part).class).filter(|o| free(self, o)) {
+                Some(other) => {
+                    let part = Some(content.part.as_str());
+                    let changed = self.found(other) != part;
+                    self.slots.insert(other, Slot { part, by: By::Kit(pos), changed, opened: true });
+                }
+                None => self.stock.push((&content.part, content.qty)),
+            }
+        }
+    }
+
+    fn sits(&self, overlay: &Overlay<'a>, pos: &str) -> Option<&'a str> {
+        overlay.iter().find(|(p, _)| *p == pos).map(|(_, part)| *part).or(self.slots[pos].part)
+    }
+
+    fn meeting(&self, joint: &str, overlay: &Overlay<'a>) -> Meeting<'a> {
+        let ends = self.v.joints[joint].ends.iter();
+        ends.filter_map(|e| {
+            let part = self.sits(overlay, &e.at)?;
+            self.part(part).ports.get(&e.port).map(|p| (e.at.as_str(), p))
+        })
+        .collect()
+    }
+
+    fn verdict(&self, meeting: &Meeting<'a>) -> Verdict {
+        let mut worst = Verdict::Holds;
+        for (i, (_, a)) in meeting.iter().enumerate() {
+            for (_, b) in &meeting[i + 1..] {
+                if meeting.len() == 2 || !values::same_side(a, b) {
+                    worst = worst.max(agree(self.lib, a, b));
+                }
+            }
+        }
+        worst
+    }
+
+    fn joint(&mut self, joint: &'a str) {
+        let ends: Vec<&'a str> = self.v.joints[joint].ends.iter().map(|e| e.at.as_str()).collect();
+        if !ends.iter().any(|pos| self.slots[pos].changed) {
+            return;
+        }
+        let meeting = self.meeting(joint, &Vec::new());
+        let key = format!("joint:{joint}");
+        if let [(pos, port)] = meeting.as_slice() {
+            self.alone(joint, pos, port);
+        } else if meeting.len() >= 2 {
+            match self.verdict(&meeting) {
+                Verdict::Holds => {}
+                Verdict::Open => drop(self.unknowns.insert(key)),
+                Verdict::Broken => {
+                    let bridged = meeting.len() == 2 && self.bridge(joint, &meeting);
+                    if !bridged && !self.fill_joint(joint, &meeting) {
+                        self.clashes.insert(key);
+                    }
+                }
+            }
+        }
+    }
+
+    fn cause(&self, positions: &[&'a str]) -> Option<&'a str> {
+        positions.iter().find_map(|p| self.root(p))
+    }
+
+    fn bridge(&mut self, joint: &'a str, meeting: &Meeting<'a>) -> bool {
+        let Some((open, steps)) = self.chain(meeting[0].1, meeting[1].1) else { return false };
+        let cause = self.cause(&[meeting[0].0, meeting[1].0]);
+        let qty = self.v.joints[joint].qty;
+        for (n, step) in steps.iter().enumerate() {
+            let boxed = self.take(step.part, qty);
+            self.comps.push(Comp {
+                key: format!("bridge:{joint}:{n}"),
+                part: step.part,
+                qty,
+                level: Level::Required,
+                boxed,
+                cause,
+                position: None,
+                survey: false,
+                apart: false,
+            });
+        }
+        if open {
+            self.unknowns.insert(format!("joint:{joint}"));
+        }
+        self.chains.insert(joint, steps);
+        true
+    }
+
+    fn alone(&mut self, joint: &'a str, pos: &'a str, port: &'a Port) {
+        let ends: Vec<&'a str> = self.v.joints[joint].ends.iter().map(|e| e.at.as_str()).collect();
+        match port.alone {
+            Alone::Fine | Alone::Surplus => {}
+            Alone::Cap => {
+                let caps = self.lib.parts.iter().filter(|(_, p)| p.bridges.is_none());
+                let fits = caps.filter(|(_, p)| {
+                    p.ports.get("cap").is_some_and(|cap| agree(self.lib, port, cap) != Verdict::Broken)
+                });
+                let best =
+                    fits.map(|(id, _)| id.as_str()).min_by_key(|id| (!self.loose(id), self.cost(id), *id));
+                let Some(part) = best else {
+                    self.clashes.insert(format!("joint:{joint}"));
+                    return;
+                };
+                let qty = self.v.joints[joint].qty;
+                let boxed = self.take(part, qty);
+                let cause = self.cause(&ends);
+                self.comps.push(Comp {
+                    key: format!("cap:{joint}"),
+                    part,
+                    qty,
+                    level: Level::Required,
+                    boxed,
+                    cause,
+                    position: None,
+                    survey: false,
+                    apart: false,
+                });
+            }
+            Alone::Required => self.left_without(joint, pos, &ends),
+        }
+    }
+
+    fn surplus(&mut self) {
+        for pos in self.v.positions.keys() {
+            let slot = self.slots[pos.as_str()];
+            let (By::Found, Some(part), false) = (slot.by, slot.part, self.chosen(pos)) else { continue };
+            let is_job =
+                |port: &str| self.part(part).ports.get(port).is_some_and(|p| p.alone == Alone::Surplus);
+            let jobs =
+                self.v.joints.iter().filter(|(_, j)| j.ends.iter().any(|e| e.at == *pos && is_job(&e.port)));
+            let (mut changed, mut has_job) = (false, false);
+            for (joint, def) in jobs {
+                has_job |= self.meeting(joint, &Vec::new()).len() > 1;
+                changed |= def.ends.iter().any(|e| self.slots[e.at.as_str()].changed);
+            }
+            if changed && !has_job && self.gone.insert(pos) {
+                self.dirty = true;
+            }
+        }
+    }
+
+    fn offers(&self, part: &str, need: &str, wanted: &str) -> bool {
+        self.part(part).offers.get(need).is_some_and(|offered| {
+            wanted == "present" || offered == "present" || amount(offered).0 >= amount(wanted).1
+        })
+    }
+
+    fn needs(&mut self) {
+        let lost: BTreeSet<&str> = self
+            .slots
+            .iter()
+            .filter(|(pos, slot)| slot.changed && slot.part != self.found(pos))
+            .filter_map(|(pos, _)| self.found(pos))
+            .flat_map(|part| self.part(part).offers.keys().map(String::as_str))
+            .collect();
+        let mut queue: VecDeque<Ask<'a>> = VecDeque::new();
+        for (pos, slot) in &self.slots {
+            let Some(part) = slot.part else { continue };
+            for (need, value, level) in asks(self.part(part)) {
+                if slot.changed || lost.contains(need) {
+                    let (cause, at) = (self.root(pos), Some(*pos));
+                    queue.push_back(Ask { need, value, level, cause, at, line: vec![part] });
+                }
+            }
+        }
+        for comp in &self.comps {
+            ask_of(self.lib, comp, &[], &mut queue);
+        }
+        while let Some(ask) = queue.pop_front() {
+            self.answer(&ask, &mut queue);
+        }
+    }
+
+    fn answer(&mut self, ask: &Ask<'a>, queue: &mut VecDeque<Ask<'a>>) {
+        let own = self.lib.needs[ask.need].sharing == Sharing::Own;
+        let here = |s: &Self, part: &str| s.offers(part, ask.need, ask.value);
+        let supplied = self.v.offers.contains_key(ask.need)
+            || self
+                .slots
+                .iter()
+                .any(|(pos, s)| Some(*pos) != ask.at && s.part.is_some_and(|p| here(self, p)))
+            || self.comps.iter().any(|c| here(self, c.part));
+        if supplied && !own {
+            return;
+        }
+        let mut choice: Option<(&'a str, Option<&'a str>)> =
+            self.stock.iter().find(|(id, left)| *left > 0 && here(self, id)).map(|(id, _)| (*id, None));
+        if choice.is_none() {
+            let mut all: Vec<&'a str> = self.lib.parts.keys().map(String::as_str).collect();
+            all.sort_by_key(|id| (self.cost(id), *id));
+            let mut misfit = None;
+            for id in all.into_iter().filter(|id| here(self, id) && !ask.line.contains(id)) {
+                let Some(pos) = self.place_of(&self.part(id).class) else {
+                    choice = Some((id, None));
+                    break;
+                };
+                if self.slots[pos].part.is_some() || self.chosen(pos) || self.given_way.contains(&(pos, id)) {
+                    continue;
+                }
+                if self.breaks(pos, &self.overlay(pos, id), None) == 0 {
+                    choice = Some((id, Some(pos)));
+                    break;
+                }
+                misfit = misfit.or(Some((id, Some(pos))));
+            }
+            choice = choice.or(misfit);
+        }
+        let key = format!("need:{}:{}:{}", ask.cause.unwrap_or("-"), ask.line[ask.line.len() - 1], ask.need);
+        match choice {
+            Some((part, Some(pos))) => self.fill(pos, part, ask.cause, ask.level),
+            Some((part, None)) => {
+                let boxed = self.take(part, 1);
+                let comp = Comp {
+                    key,
+                    part,
+                    qty: 1,
+                    level: ask.level,
+                    boxed,
+                    cause: ask.cause,
+                    position: None,
+                    survey: false,
+                    apart: false,
+                };
+                ask_of(self.lib, &comp, &ask.line, queue);
+                self.comps.push(comp);
+            }
+            None if ask.level == Level::Required => drop(self.clashes.insert(key)),
+            None => {}
+        }
+    }
+
+    /// What a pool comes to: broken or not (the generator writes no tolerance here), who takes, whether the plan
+    /// touches it.
+    fn pool(&self, pool: &str, overlay: &Overlay<'a>) -> (Verdict, Vec<&'a str>, bool) {
+        let amps = |table: &BTreeMap<String, String>| table.get(pool).map_or(0.0, |text| amount(text).0);
+        let (mut given, mut taken, mut touched) = (amps(&self.v.gives), 0.0, false);
+        let mut takers = Vec::new();
+        for (pos, slot) in &self.slots {
+            let Some(part) = self.sits(overlay, pos) else {
+                let found = self.found(pos).map(|p| self.part(p));
+                touched |= slot.changed && found.is_some_and(|p| p.takes.contains_key(pool));
+                continue;
+            };
+            let part = self.part(part);
+            given += amps(&part.gives);
+            taken += amps(&part.takes) * f64::from(self.v.positions[*pos].qty);
+            if part.takes.contains_key(pool) {
+                takers.push(*pos);
+                touched |= slot.changed;
+            }
+        }
+        for comp in &self.comps {
+            let part = self.part(comp.part);
+            taken += amps(&part.takes) * f64::from(comp.qty);
+            touched |= part.takes.contains_key(pool);
+        }
+        let margin = self.lib.pools[pool].margin.as_deref().map_or(0.0, |text| amount(text).0);
+        let verdict = if given - taken - margin < -1e-9 { Verdict::Broken } else { Verdict::Holds };
+        (verdict, takers, touched && (given != 0.0 || taken != 0.0))
+    }
+
+    fn pools(&mut self) {
+        for pool in self.lib.pools.keys() {
+            let (verdict, takers, touched) = self.pool(pool, &Vec::new());
+            if !touched || verdict != Verdict::Broken {
+                continue;
+            }
+            let cure = takers.iter().filter(|pos| !self.chosen(pos)).find_map(|pos| {
+                let holds = |part: &&str| self.pool(pool, &self.overlay(pos, part)).0 != Verdict::Broken;
+                let clean =
+                    self.candidates(pos, fills::Must::Fit).into_iter().filter(|(marks, _)| *marks == 0);
+                let mut list =
+                    clean.map(|(_, part)| part).filter(|part| !self.given_way.contains(&(*pos, *part)));
+                list.find(holds).map(|part| (*pos, part))
+            });
+            match cure {
+                Some((pos, part)) => {
+                    let cause = self.cause(&takers);
+                    self.fill(pos, part, cause, Level::Required);
+                }
+                None => drop(self.clashes.insert(format!("pool:{pool}"))),
+            }
+        }
+    }
+
+    /// `have` at least `want`, both figures of parts; none where one is not there.
+    fn limit(&self, limit: &str, overlay: &Overlay<'a>) -> Option<(Verdict, Vec<&'a str>)> {
+        let mut bounds = Vec::new();
+        let mut positions: Vec<&'a str> = Vec::new();
+        for name in ["have", "want"] {
+            let knockon_core::library::Input::Figure { class, figure, .. } =
+                &self.lib.limits[limit].inputs[name]
+            else {
+                return None;
+            };
+            let pos = self.place_of(class)?;
+            let part = self.sits(overlay, pos)?;
+            bounds.push(values::number(self.part(part).figures.get(figure)?.as_str()?));
+            positions.push(pos);
+        }
+        positions.dedup();
+        let ((have_low, have_high), (want_low, want_high)) = (bounds[0], bounds[1]);
+        let verdict = if have_low >= want_high - 1e-9 {
+            Verdict::Holds
+        } else if have_high < want_low - 1e-9 {
+            Verdict::Broken
+        } else {
+            Verdict::Open
+        };
+        Some((verdict, positions))
+    }
+
+    fn limits(&mut self) {
+        for limit in self.lib.limits.keys() {
+            let Some((verdict, positions)) = self.limit(limit, &Vec::new()) else { continue };
+            if !positions.iter().any(|p| self.slots[p].changed) {
+                continue;
+            }
+            match verdict {
+                Verdict::Holds => {}
+                Verdict::Open => drop(self.unknowns.insert(format!("limit:{limit}"))),
+                Verdict::Broken => {
+                    let cure = positions.iter().filter(|pos| !self.chosen(pos)).find_map(|pos| {
+                        let holds = |part: &str| {
+                            self.limit(limit, &self.overlay(pos, part)).is_some_and(|l| l.0 == Verdict::Holds)
+                        };
+                        let list = self.candidates(pos, fills::Must::Fit);
+                        let mut fit = list.into_iter().filter(|(marks, part)| {
+                            *marks == 0 && !self.given_way.contains(&(*pos, *part)) && holds(part)
+                        });
+                        fit.next().map(|(_, part)| (*pos, part))
+                    });
+                    match cure {
+                        Some((pos, part)) => {
+                            let cause = self.cause(&positions);
+                            self.fill(pos, part, cause, Level::Required);
+                        }
+                        None => drop(self.clashes.insert(format!("limit:{limit}"))),
+                    }
+                }
+            }
+        }
+    }
+
+    fn findings(self) -> Findings {
+        let mut out = Findings {
+            clashes: self.clashes.clone(),
+            unknowns: self.unknowns.clone(),
+            ..Findings::default()
+        };
+        for comp in &self.comps {
+            // the same thing wanted twice for the same reason is one: the first
+            if !out.companions.iter().any(|(key, ..)| *key == comp.key) {
+                out.companions.insert((
+                    comp.key.clone(),
+                    comp.part.to_owned(),
+                    comp.qty,
+                    comp.level,
+                    comp.boxed,
+                ));
+            }
+        }
+        for (pos, fill) in &self.fills {
+            let qty = self.v.positions[*pos].qty;
+            out.companions.insert((format!("position:{pos}"), fill.part.to_owned(), qty, fill.level, 0));
+        }
+        let each = |part: &str| self.part(part).price.as_ref().map_or(Decimal::ZERO, |m| m.amount);
+        for (_, part, qty, _, boxed) in &out.companions {
+            out.money += each(part) * Decimal::from(qty - boxed);
+        }
+        for (pos, choice) in &self.plan.routes {
+            let Some(part) = choice.part.as_deref().or(self.found(pos)) else { continue };
+            let price = match choice.route {
+                Route::Convert | Route::Renew => each(part),
+                Route::Rebuild => {
+                    let work = self.part(part).rebuild.as_ref().and_then(|w| w.price.as_ref());
+                    work.map_or(Decimal::ZERO, |m| m.amount)
+                }
+                _ => Decimal::ZERO,
+            };
+            out.money += price * Decimal::from(self.v.positions[pos].qty);
+        }
+        for (pos, slot) in &self.slots {
+            if slot.changed && self.found(pos).is_some_and(|found| slot.part != Some(found)) {
+                out.surplus.insert((*pos).to_owned());
+            }
+        }
+        out
+    }
+}
+
+struct Ask<'a> {
+    need: &'a str,
+    value: &'a str,
+    level: Level,
+    cause: Option<&'a str>,
+    at: Option<&'a str>,
+    line: Vec<&'a str>,
+}
+
+/// What a part asks for: what it needs, then what it is better with.
+fn asks(part: &Part) -> Vec<(&str, &str, Level)> {
+    let of = |(need, value, level)| -> (&str, &str, Level) { (need, value, level) };
+    let required = part.needs.iter().map(|(n, v)| of((n.as_str(), v.as_str(), Level::Required)));
+    required.chain(part.advises.iter().map(|(n, v)| of((n.as_str(), v.as_str(), Level::Advised)))).collect()
+}
+
+fn ask_of<'a>(lib: &'a LibraryFile, comp: &Comp<'a>, line: &[&'a str], queue: &mut VecDeque<Ask<'a>>) {
+    if comp.survey {
+        return;
+    }
+    for (need, value, level) in asks(&lib.parts[comp.part]) {
+        let mut line = line.to_vec();
+        line.push(comp.part);
+        let level = level.max(comp.level);
+        queue.push_back(Ask { need, value, level, cause: comp.cause, at: comp.position, line });
+    }
+}

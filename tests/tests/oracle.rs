@@ -1,0 +1,110 @@
+//! The engine against the slow second implementation, on generated libraries and sheets.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use knockon_core::{Assessment, Catalogue, assess};
+use knockon_tests::generate::{PLAN, Size, generate};
+use knockon_tests::oracle::{self, Findings};
+use proptest::prelude::*;
+
+/// What the oracle finds, out of an assessment.
+fn findings(a: &Assessment) -> Findings {
+    Findings {
+        companions: a
+            .companions
+            .iter()
+            .map(|c| (c.key.clone(), c.part.clone(), c.qty, c.level, c.boxed))
+            .collect(),
+        clashes: a.clashes.iter().map(|c| c.key.clone()).collect(),
+        unknowns: a.to_measure.iter().map(|c| c.key.clone()).collect(),
+        surplus: a.surplus.iter().map(|s| s.position.clone()).collect(),
+        money: a.totals.spent + a.totals.committed + a.totals.to_come,
+    }
+}
+
+fn sizes() -> impl Strategy<Value = Size> {
+    (3_usize..14, 1_usize..9, 0_usize..8, 0_u8..40, 30_usize..120).prop_map(
+        |(positions, types, choices, doubt, family)| Size {
+            positions,
+            joints: positions * 2,
+            parts: family,
+            family,
+            choices,
+            types,
+            doubt,
+        },
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 600, ..ProptestConfig::default() })]
+
+    #[test]
+    fn the_slow_second_implementation_finds_the_same(seed in any::<u64>(), size in sizes()) {
+        let (file, sheet) = generate(seed, size);
+        let (catalogue, faults) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
+        let errors: BTreeSet<_> = faults.iter().filter(|f| !f.warning).collect();
+        prop_assert!(errors.is_empty(), "{errors:?}");
+        let a = assess(&sheet, PLAN, &catalogue);
+        prop_assert!(a.problems.is_empty(), "{:?}", a.problems);
+        prop_assert_eq!(findings(&a), oracle::assess(&file, &sheet));
+    }
+}
+
+/// What is compared is there to be compared: every kind of finding turns up among the generated sheets.
+#[test]
+fn generated_sheets_hold_every_kind_of_finding() {
+    let mut kinds: BTreeMap<String, usize> = BTreeMap::new();
+    let mut count = |key: &str, by: usize| *kinds.entry(key.to_owned()).or_default() += by;
+    for seed in 0..200 {
+        let size = Size {
+            positions: 12,
+            joints: 24,
+            parts: 100,
+            family: 100,
+            choices: 6,
+            types: 1 + seed as usize % 8,
+            doubt: 20,
+        };
+        let (file, sheet) = generate(seed, size);
+        let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file)]);
+        let a = assess(&sheet, PLAN, &catalogue);
+        for c in &a.companions {
+            count(c.key.split(':').next().unwrap_or(""), 1);
+            count("in a box", usize::from(c.boxed > 0));
+            count("second of a chain", usize::from(c.key.starts_with("bridge") && !c.key.ends_with(":0")));
+            count("companion of a companion", usize::from(c.parent.is_some()));
+        }
+        for key in a.clashes.iter().map(|c| &c.key) {
+            count(&format!("clash {}", key.split(':').next().unwrap_or("")), 1);
+        }
+        for key in a.to_measure.iter().map(|c| &c.key) {
+            count(&format!("open {}", key.split(':').next().unwrap_or("")), 1);
+        }
+        count("lost job", a.surplus.iter().filter(|s| s.lost_job).count());
+    }
+    let wanted = [
+        "apart",
+        "bridge",
+        "cap",
+        "clash joint",
+        "clash limit",
+        "clash need",
+        "clash pool",
+        "companion of a companion",
+        "fluid",
+        "in a box",
+        "joint",
+        "lost job",
+        "need",
+        "open joint",
+        "open limit",
+        "position",
+        "second of a chain",
+        "survey",
+    ];
+    println!("{kinds:?}");
+    for kind in wanted {
+        assert!(kinds.get(kind).is_some_and(|n| *n >= 5), "{kind}: {kinds:?}");
+    }
+}
