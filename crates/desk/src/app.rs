@@ -207,8 +207,9 @@ impl App {
             actions.extend(top::bar(ui, &bar, &mut self.view));
         });
         if self.view.page != Page::Start {
-            Panel::bottom("strip").exact_size(54.0).resizable(false).frame(rim).show(ui, |ui| {
-                actions.extend(strip::strip(ui, &a, &self.view));
+            let rows = strip::Strip::new(ui, &a);
+            Panel::bottom("strip").exact_size(rows.height()).resizable(false).frame(rim).show(ui, |ui| {
+                actions.extend(rows.show(ui, &self.view));
             });
         }
         actions.extend(self.message_bar(ui));

@@ -112,7 +112,7 @@ fn columns<'a>(a: &'a Assessment, view: &View, n: usize) -> Vec<Vec<Group<'a>>> 
         let quiet = group.positions.iter().filter(|p| p.route == Route::Keep && !p.filled).count();
         let loud = group.positions.len() - quiet;
         // near enough to balance the columns
-        let rows = quiet as f32 * 28.0 + loud as f32 * 50.0 + companions as f32 * 42.0;
+        let rows = quiet as f32 * 28.0 + loud as f32 * 50.0 + companions as f32 * 50.0;
         let height = 60.0 + if folded { 0.0 } else { rows };
         let mut shortest = 0;
         for (i, (tall, _)) in stacks.iter().enumerate() {

@@ -1,0 +1,8 @@
+//! The whole desk, driven without a window.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test may stop")]
+
+mod board;
+mod buying;
+mod companions;
+mod help;
+mod sheets;

@@ -1,0 +1,77 @@
+//! Sheets: saving, opening, what a closed window leaves behind, settings.
+
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
+
+use crate::help::*;
+
+#[test]
+fn what_is_saved_comes_back_and_the_list_is_exported() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, offer) = converted(Some(folder.path().join("home")));
+    let sheet = folder.path().join("truck.json");
+    press(&mut desk, Modifiers::COMMAND, Key::S);
+    type_path(&mut desk, &sheet, "Save");
+    assert!(desk.state().message().is_some_and(|m| m.contains("Saved to")), "{:?}", desk.state().message());
+    let list = folder.path().join("list.csv");
+    press(&mut desk, Modifiers::COMMAND, Key::E);
+    type_path(&mut desk, &list, "Export");
+    let csv = std::fs::read_to_string(&list).unwrap();
+    assert_eq!(csv.lines().count(), desk.state().assessment().buy.len() + 1);
+    let written = desk.state().sheet().clone();
+    drop(desk);
+
+    let desk = start(Some(sheet), None);
+    assert_eq!(*desk.state().sheet(), written);
+    assert!(desk.state().sheet().plans[&written.plan].routes.contains_key(&offer.position));
+}
+
+#[test]
+fn a_broken_file_leaves_the_old_sheet_open() {
+    let folder = tempfile::tempdir().unwrap();
+    let broken = folder.path().join("broken.json");
+    std::fs::write(&broken, "{ \"format\": 1, ").unwrap();
+    let (mut desk, _) = converted(None);
+    let before = desk.state().sheet().clone();
+    press(&mut desk, Modifiers::COMMAND, Key::O);
+    type_path(&mut desk, &broken, "Open");
+    assert_eq!(*desk.state().sheet(), before);
+    let message = desk.state().message().expect("says what is wrong");
+    assert!(message.contains("broken.json"), "{message}");
+}
+
+#[test]
+fn changes_of_a_closed_window_come_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = folder.path().join("home");
+    let (desk, _) = converted(Some(home.clone()));
+    let changed = desk.state().sheet().clone();
+    drop(desk);
+    let mut desk = start(None, Some(home.clone()));
+    assert_eq!(*desk.state().sheet(), changed);
+    // the same with a file: the journal beside it
+    let file = folder.path().join("truck.json");
+    press(&mut desk, Modifiers::COMMAND, Key::S);
+    type_path(&mut desk, &file, "Save");
+    press(&mut desk, Modifiers::COMMAND, Key::Num1);
+    let offer = conversion(&mut desk);
+    take(&mut desk, &offer);
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    press(&mut desk, Modifiers::COMMAND, Key::Y);
+    let changed = desk.state().sheet().clone();
+    drop(desk);
+    let desk = start(Some(file), Some(home));
+    assert_eq!(*desk.state().sheet(), changed);
+}
+
+#[test]
+fn light_and_dark_are_remembered() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = folder.path().to_owned();
+    let mut desk = board(Some(home.clone()));
+    desk.get_by_label("Light or dark").click();
+    settle(&mut desk);
+    drop(desk);
+    let desk = start(None, Some(home));
+    assert_eq!(desk.ctx.theme(), egui::Theme::Dark);
+}
