@@ -1,10 +1,11 @@
 //! The workbench: one frame reads keys, draws the views, and performs the actions they return.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 use std::sync::Arc;
 
 use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, ThemePreference, Ui};
+use knockon_core::sheet::Choice;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
 
 use crate::cache::Cache;
@@ -28,6 +29,8 @@ pub struct App {
     title: String,
     fitted: bool,
     pub(crate) figures: Option<BTreeMap<String, String>>,
+    /// One-way steps said yes to: they do not ask again.
+    pub(crate) agreed: BTreeSet<(String, Choice)>,
 }
 
 impl App {
@@ -56,6 +59,7 @@ impl App {
             title: String::new(),
             fitted: false,
             figures: None,
+            agreed: BTreeSet::new(),
         };
         app.light_or_dark(&cc.egui_ctx);
         match start.file {
@@ -117,6 +121,10 @@ impl App {
         self.view.message.as_ref().map(|m| m.text.as_str())
     }
 
+    pub(crate) fn catalogue(&self) -> &Catalogue {
+        &self.catalogue
+    }
+
     pub(crate) fn light_or_dark(&self, ctx: &Context) {
         ctx.set_theme(if self.config.dark { ThemePreference::Dark } else { ThemePreference::Light });
     }
@@ -156,7 +164,7 @@ impl App {
         let list = self.view.offers.list.as_ref()?;
         let wanted = self.view.offers.wanted.take()?;
         let offer = list.get(wanted).filter(|o| !o.current)?;
-        Some(Action::Edit(vec![crate::offers::edit(self.document.sheet(), offer)]))
+        Some(crate::offers::take(offer))
     }
 
     fn dropped(&mut self, ctx: &Context) {

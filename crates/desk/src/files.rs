@@ -109,6 +109,7 @@ impl App {
         self.view.cursor = None;
         self.view.behind = None;
         self.view.waive = None;
+        self.view.ask = None;
         self.view.note = None;
         self.view.page = Page::Board;
     }

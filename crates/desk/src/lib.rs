@@ -2,6 +2,7 @@
 //! they return actions, and one place performs them. Nothing here computes a fact of the trade.
 
 mod app;
+mod ask;
 mod behind;
 mod board;
 mod buying;

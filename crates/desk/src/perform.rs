@@ -13,11 +13,9 @@ impl App {
     /// Does what a view asked for.
     pub(crate) fn perform(&mut self, ctx: &Context, action: Action) {
         match action {
-            Action::Edit(edits) => match self.document.edit(&edits) {
-                Ok(None) => self.view.message = None,
-                Ok(Some(why)) => self.trouble(why),
-                Err(why) => self.trouble(format!("That cannot be done: {why}.")),
-            },
+            Action::Edit(edits) => self.edit(&edits),
+            Action::Choose(position, choice) => self.choose(position, choice),
+            Action::Answer(yes) => self.answer(yes),
             Action::Select(spot) => {
                 if spot.is_some() && self.view.page != Page::Board {
                     self.view.page = Page::Board;
@@ -32,6 +30,7 @@ impl App {
                     }
                 }
                 self.view.waive = None;
+                self.view.ask = None;
                 self.view.selected = spot;
             }
             Action::Do(command) => self.command(ctx, command),
@@ -42,6 +41,15 @@ impl App {
             Action::StartWith(plan) => self.start_with(plan),
             Action::CloseDialog => self.view.dialog = None,
             Action::Hush => self.view.message = None,
+        }
+    }
+
+    /// Changes the sheet, and tells what goes wrong.
+    pub(crate) fn edit(&mut self, edits: &[Edit]) {
+        match self.document.edit(edits) {
+            Ok(None) => self.view.message = None,
+            Ok(Some(why)) => self.trouble(why),
+            Err(why) => self.trouble(format!("That cannot be done: {why}.")),
         }
     }
 

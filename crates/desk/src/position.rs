@@ -70,7 +70,7 @@ fn position(
     }
     // what shows here comes before the routes, what only involves this place after them
     for clash in a.clashes.iter().filter(|c| p.clashes.contains(&c.key)) {
-        does_not_fit(ui, t, a, sheet, clash, actions);
+        does_not_fit(ui, t, a, clash, actions);
     }
     for m in a.to_measure.iter().filter(|m| m.positions.contains(&p.id)) {
         notes::bordered(ui, t, |ui| {
@@ -83,13 +83,13 @@ fn position(
         });
     }
     section(ui, t, "What to do here");
-    offers::list(ui, t, a, sheet, p, &view.offers, actions);
+    offers::list(ui, t, a, p, view, actions);
     let involved = |c: &&Clash| c.positions.contains(&p.id) && !p.clashes.contains(&c.key);
     for (i, clash) in a.clashes.iter().filter(involved).enumerate() {
         if i == 0 {
             section(ui, t, "This place has a part in");
         }
-        does_not_fit(ui, t, a, sheet, clash, actions);
+        does_not_fit(ui, t, a, clash, actions);
     }
     for s in a.surplus.iter().filter(|s| s.position == p.id) {
         let lead =
@@ -171,14 +171,7 @@ fn left(ui: &mut Ui, width: f32, text: RichText) {
     });
 }
 
-fn does_not_fit(
-    ui: &mut Ui,
-    t: &Tokens,
-    a: &Assessment,
-    sheet: &Sheet,
-    c: &Clash,
-    actions: &mut Vec<Action>,
-) {
+fn does_not_fit(ui: &mut Ui, t: &Tokens, a: &Assessment, c: &Clash, actions: &mut Vec<Action>) {
     notes::bordered(ui, t, |ui| {
         let lead = if c.safety { "does not fit, and people can be hurt" } else { "does not fit" };
         titled(ui, t, icons::Mark::Clash, &format!("{}: {lead}", words::sentence(&c.name)));
@@ -196,11 +189,8 @@ fn does_not_fit(
             match &remedy.choice {
                 Some((position, part)) => {
                     if ui.add(egui::Button::new(text).wrap()).clicked() {
-                        actions.push(Action::Edit(vec![Edit::Choose {
-                            plan: sheet.plan.clone(),
-                            position: position.clone(),
-                            choice: Some(Choice { route: Route::Convert, part: Some(part.clone()) }),
-                        }]));
+                        let choice = Choice { route: Route::Convert, part: Some(part.clone()) };
+                        actions.push(Action::Choose(position.clone(), Some(choice)));
                     }
                 }
                 None => {

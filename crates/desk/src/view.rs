@@ -5,9 +5,10 @@ use std::path::PathBuf;
 
 use egui::Rect;
 use knockon_core::assessment::Offer;
-use knockon_core::sheet::LineState;
+use knockon_core::sheet::{Choice, LineState};
 use knockon_core::{Assessment, Edit};
 
+use crate::ask::Ask;
 use crate::commands::Command;
 use crate::work::Purpose;
 
@@ -62,6 +63,10 @@ pub enum Behind {
 pub enum Action {
     /// Change the sheet, as one step.
     Edit(Vec<Edit>),
+    /// Choose a route at a position; one-way steps ask first.
+    Choose(String, Option<Choice>),
+    /// The answer to a one-way step.
+    Answer(bool),
     /// Select a spot, or nothing.
     Select(Option<Spot>),
     /// Do a command.
@@ -211,6 +216,8 @@ pub struct View {
     pub waive: Option<(String, String)>,
     /// A note being typed: position and text.
     pub note: Option<(String, String)>,
+    /// A one-way step that waits for a yes.
+    pub ask: Option<Ask>,
 }
 
 /// Positions tied to what is selected, by companions, clashes and unknowns.

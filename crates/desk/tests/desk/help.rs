@@ -79,14 +79,19 @@ pub fn go_to(desk: &mut Desk, name: &str) {
     press(desk, Modifiers::NONE, Key::Enter);
 }
 
-/// Takes the offer with its number key.
+/// The number keys in order.
+pub const DIGITS: [Key; 9] =
+    [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7, Key::Num8, Key::Num9];
+
+/// Takes the offer with its number key, and says yes where that is asked.
 pub fn take(desk: &mut Desk, offer: &Offer) {
     let at = desk.state().offered().iter().position(|o| o == offer).expect("it is on offer");
-    let keys =
-        [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7, Key::Num8, Key::Num9];
-    match keys.get(at) {
+    match DIGITS.get(at) {
         Some(key) => press(desk, Modifiers::NONE, *key),
         None => panic!("the conversion is beyond the ninth offer"),
+    }
+    if has(desk, "Choose it all the same") {
+        press(desk, Modifiers::NONE, Key::Enter);
     }
 }
 

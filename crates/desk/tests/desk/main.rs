@@ -5,4 +5,5 @@ mod board;
 mod buying;
 mod companions;
 mod help;
+mod one_way;
 mod sheets;
