@@ -62,6 +62,7 @@ impl App {
             agreed: BTreeSet::new(),
         };
         app.light_or_dark(&cc.egui_ctx);
+        app.view.measure = app.config.measure();
         match start.file {
             Some(path) => app.open(path),
             None => {

@@ -35,13 +35,15 @@ pub enum Command {
     Palette,
     /// Light or dark.
     LightDark,
+    /// Inch or metric.
+    InchMetric,
     /// Close the window.
     Close,
 }
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::Board,
         Self::Buying,
         Self::StartPage,
@@ -56,6 +58,7 @@ impl Command {
         Self::OpenExample,
         Self::ExportBuyList,
         Self::LightDark,
+        Self::InchMetric,
         Self::Palette,
         Self::Close,
     ];
@@ -92,6 +95,7 @@ impl Command {
             Self::Find => "Find",
             Self::Palette => "All commands",
             Self::LightDark => "Light or dark",
+            Self::InchMetric => "Inch or metric",
             Self::Close => "Close",
         }
     }
@@ -117,7 +121,7 @@ impl Command {
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },
             Self::Close => const { &[key(C, Key::Q)] },
-            Self::OpenExample | Self::StartPage | Self::LightDark => &[],
+            Self::OpenExample | Self::StartPage | Self::LightDark | Self::InchMetric => &[],
         }
     }
 

@@ -114,6 +114,11 @@ impl App {
                 self.config.store(self.home.as_deref());
                 self.light_or_dark(ctx);
             }
+            Command::InchMetric => {
+                self.config.metric = !self.config.metric;
+                self.config.store(self.home.as_deref());
+                self.view.measure = self.config.measure();
+            }
             Command::Close => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
         }
     }

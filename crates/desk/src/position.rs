@@ -3,9 +3,10 @@
 use egui::{Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
 use knockon_core::assessment::{Assessment, Clash, PositionView};
 use knockon_core::sheet::{Choice, Route, Verdict};
+use knockon_core::showing::Measure;
 use knockon_core::{Edit, Sheet, explain};
 
-use crate::text::named;
+use crate::text::{named, quantity};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Spot, View};
@@ -108,7 +109,7 @@ fn position(
         }
     }
     checks(ui, t, a, p);
-    ports(ui, t, p);
+    ports(ui, t, p, view.measure);
     note(ui, t, sheet, p, view, actions);
 }
 
@@ -222,7 +223,7 @@ fn checks(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
     });
 }
 
-fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView) {
+fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView, measure: Measure) {
     if p.ports.is_empty() {
         return;
     }
@@ -243,7 +244,7 @@ fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView) {
             }
             ui.horizontal_top(|ui| {
                 left(ui, width * 0.45, RichText::new(&row.field).color(t.soft).font(theme::small()));
-                ui.add(Label::new(RichText::new(&row.value).font(theme::small())).wrap());
+                quantity(ui, &row.value, measure, theme::small(), t.ink);
             });
         }
     });

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use egui::text::{LayoutJob, TextFormat};
 use egui::{Color32, FontId, Galley, Painter, Pos2, Stroke, Ui, Vec2};
+use knockon_core::showing::{self, Measure};
 
 /// Gives a field the name a screen reader says; a hint inside the field is no name.
 pub fn named(response: egui::Response, name: &str) -> egui::Response {
@@ -67,6 +68,17 @@ pub fn figures_ui(ui: &mut Ui, text: &str, font: &FontId, color: Color32, width:
     figures(ui.painter(), rect.right_top(), text, font, color);
     response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Label, true, text));
     response
+}
+
+/// A value in the system the user reads; both systems under the pointer.
+pub fn quantity(ui: &mut Ui, text: &str, measure: Measure, font: FontId, color: Color32) -> egui::Response {
+    let shown = showing::show(text, measure);
+    let rich = egui::RichText::new(&shown).font(font).color(color);
+    let response = ui.add(egui::Label::new(rich).wrap());
+    match showing::other(text, measure) {
+        Some(other) => response.on_hover_text(format!("{shown} = {other}")),
+        None => response,
+    }
 }
 
 fn digit(painter: &Painter, font: &FontId) -> f32 {

@@ -6,6 +6,7 @@ use egui::accesskit::Role;
 use egui::{
     Align, Button, Color32, ComboBox, Id, Layout, Pos2, Response, RichText, Sense, TextEdit, Ui, Vec2,
 };
+use knockon_core::showing::Measure;
 use knockon_core::{Edit, Sheet};
 
 use crate::commands::Command;
@@ -69,6 +70,7 @@ pub fn bar(ui: &mut Ui, bar: &Bar<'_>, view: &mut View) -> Vec<Action> {
             if icon(ui, Command::LightDark, true, icons::shade).clicked() {
                 actions.push(Action::Do(Command::LightDark));
             }
+            units(ui, &t, view.measure, &mut actions);
             if icon(ui, Command::Redo, bar.can_redo, |p, c, tone| icons::turn(p, c, false, tone)).clicked() {
                 actions.push(Action::Do(Command::Redo));
             }
@@ -134,6 +136,23 @@ fn plan(ui: &mut Ui, sheet: &Sheet, actions: &mut Vec<Action>) {
         info.current_text_value = Some(now.to_owned());
         info
     });
+}
+
+/// Inch or metric.
+fn units(ui: &mut Ui, t: &Tokens, measure: Measure, actions: &mut Vec<Action>) {
+    let word = if measure == Measure::Inch { "in" } else { "mm" };
+    let text = RichText::new(word).font(theme::small()).color(t.ink);
+    let button = ui.add(Button::new(text).min_size(Vec2::new(36.0, TARGET + 2.0)));
+    button.widget_info(|| {
+        let mut info = egui::WidgetInfo::labeled(Role::Button, true, Command::InchMetric.label());
+        info.current_text_value = Some(measure.word().to_owned());
+        info
+    });
+    let hint =
+        format!("Quantities are shown in {} units; switch to {}", measure.word(), measure.other().word());
+    if button.on_hover_text(hint).clicked() {
+        actions.push(Action::Do(Command::InchMetric));
+    }
 }
 
 fn icon(

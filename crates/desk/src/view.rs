@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use egui::Rect;
 use knockon_core::assessment::Offer;
 use knockon_core::sheet::{Choice, LineState};
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Edit};
 
 use crate::ask::Ask;
@@ -216,6 +217,8 @@ pub struct View {
     pub waive: Option<(String, String)>,
     /// A note being typed: position and text.
     pub note: Option<(String, String)>,
+    /// The system quantities are shown in.
+    pub measure: Measure,
     /// A one-way step that waits for a yes.
     pub ask: Option<Ask>,
 }

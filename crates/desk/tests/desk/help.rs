@@ -74,6 +74,11 @@ pub fn conversion(desk: &mut Desk) -> Offer {
 
 pub fn go_to(desk: &mut Desk, name: &str) {
     press(desk, Modifiers::COMMAND, Key::K);
+    go_to_typed(desk, name);
+}
+
+/// Takes the first answer of the open palette.
+pub fn go_to_typed(desk: &mut Desk, name: &str) {
     desk.get_by_role_and_label(Role::TextInput, "Command or place").type_text(name);
     settle(desk);
     press(desk, Modifiers::NONE, Key::Enter);

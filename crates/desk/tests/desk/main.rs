@@ -7,3 +7,4 @@ mod companions;
 mod help;
 mod one_way;
 mod sheets;
+mod units;
