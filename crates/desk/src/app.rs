@@ -13,7 +13,9 @@ use crate::config::{self, Config};
 use crate::document::Document;
 use crate::view::{Action, Offers, Page, Spot, View};
 use crate::work::{Done, Work};
-use crate::{Start, behind, board, buying, dialogs, icons, keys, position, start, strip, theme, top, words};
+use crate::{
+    Start, behind, board, buying, dialogs, icons, keys, parts, position, start, strip, theme, top, words,
+};
 
 /// The workbench.
 pub struct App {
@@ -244,6 +246,9 @@ impl App {
         CentralPanel::default().frame(ground).show(ui, |ui| match self.view.page {
             Page::Board => actions.extend(board::board(ui, &a, &sheet, &mut self.view)),
             Page::Buying => actions.extend(buying::buying(ui, &a, &sheet, &mut self.view)),
+            Page::Parts => {
+                actions.extend(parts::page(ui, &a, &sheet, &self.catalogue, &mut self.view));
+            }
             Page::Start => {
                 let page = start::Page {
                     example: &self.example,

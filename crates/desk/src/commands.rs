@@ -25,6 +25,8 @@ pub enum Command {
     Board,
     /// The buy list.
     Buying,
+    /// Parts of the user's own.
+    MyParts,
     /// The start page.
     StartPage,
     /// Fold or unfold all systems.
@@ -43,9 +45,10 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::Board,
         Self::Buying,
+        Self::MyParts,
         Self::StartPage,
         Self::FoldAll,
         Self::Find,
@@ -64,7 +67,7 @@ impl Command {
     ];
 
     /// Those of the file menu; `None` is a rule.
-    pub const FILE: [Option<Self>; 10] = [
+    pub const FILE: [Option<Self>; 11] = [
         Some(Self::New),
         Some(Self::Open),
         Some(Self::OpenExample),
@@ -73,6 +76,7 @@ impl Command {
         Some(Self::SaveAs),
         Some(Self::ExportBuyList),
         None,
+        Some(Self::MyParts),
         Some(Self::StartPage),
         Some(Self::Close),
     ];
@@ -90,6 +94,7 @@ impl Command {
             Self::Redo => "Redo",
             Self::Board => "Board",
             Self::Buying => "Buying",
+            Self::MyParts => "My parts",
             Self::StartPage => "Start page",
             Self::FoldAll => "Fold or unfold all systems",
             Self::Find => "Find",
@@ -121,7 +126,7 @@ impl Command {
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },
             Self::Close => const { &[key(C, Key::Q)] },
-            Self::OpenExample | Self::StartPage | Self::LightDark | Self::InchMetric => &[],
+            Self::OpenExample | Self::StartPage | Self::LightDark | Self::MyParts | Self::InchMetric => &[],
         }
     }
 

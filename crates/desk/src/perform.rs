@@ -15,6 +15,7 @@ impl App {
         match action {
             Action::Edit(edits) => self.edit(&edits),
             Action::Choose(position, choice) => self.choose(position, choice),
+            Action::Parts(step) => self.own_parts(ctx, step),
             Action::Answer(yes) => self.answer(yes),
             Action::Select(spot) => {
                 if spot.is_some() && self.view.page != Page::Board {
@@ -91,6 +92,7 @@ impl App {
                 }
             }
             Command::Board => self.go(Page::Board),
+            Command::MyParts => self.go(Page::Parts),
             Command::Buying => self.go(Page::Buying),
             Command::StartPage => self.view.page = Page::Start,
             Command::FoldAll => {

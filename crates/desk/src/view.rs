@@ -11,6 +11,7 @@ use knockon_core::{Assessment, Edit};
 
 use crate::ask::Ask;
 use crate::commands::Command;
+use crate::parts::{Parts, Step};
 use crate::work::Purpose;
 
 /// Which page is shown.
@@ -23,6 +24,8 @@ pub enum Page {
     Board,
     /// The buy list.
     Buying,
+    /// Parts of the user's own.
+    Parts,
 }
 
 /// What is selected, or a row of the board.
@@ -66,6 +69,8 @@ pub enum Action {
     Edit(Vec<Edit>),
     /// Choose a route at a position; one-way steps ask first.
     Choose(String, Option<Choice>),
+    /// Something with the user's own parts.
+    Parts(Step),
     /// The answer to a one-way step.
     Answer(bool),
     /// Select a spot, or nothing.
@@ -219,6 +224,8 @@ pub struct View {
     pub note: Option<(String, String)>,
     /// The system quantities are shown in.
     pub measure: Measure,
+    /// The user's own parts.
+    pub parts: Parts,
     /// A one-way step that waits for a yes.
     pub ask: Option<Ask>,
 }

@@ -121,3 +121,11 @@ pub fn type_path(desk: &mut Desk, path: &std::path::Path, verb: &str) {
     desk.get_by_role_and_label(Role::Button, verb).click();
     settle(desk);
 }
+
+/// Brings a control into sight and clicks it.
+pub fn click(desk: &mut Desk, label: &str) {
+    desk.get_by_label(label).scroll_to_me();
+    settle(desk);
+    desk.get_by_label(label).click();
+    settle(desk);
+}

@@ -6,5 +6,6 @@ mod buying;
 mod companions;
 mod help;
 mod one_way;
+mod own_parts;
 mod sheets;
 mod units;
