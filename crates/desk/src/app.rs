@@ -270,7 +270,7 @@ impl App {
             over.rect_filled(plate, 6, t.sheet);
             over.galley(rect.center() - text.size() / 2.0, text, t.ink);
         }
-        actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &mut self.view));
+        actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &self.catalogue, &mut self.view));
         actions
     }
 

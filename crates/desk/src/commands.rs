@@ -5,7 +5,7 @@ use egui::{Key, KeyboardShortcut, Modifiers};
 /// A command of the desk.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Command {
-    /// A new sheet for the same vehicle.
+    /// A new sheet.
     New,
     /// Open a sheet.
     Open,
@@ -84,7 +84,7 @@ impl Command {
     /// As shown.
     pub fn label(self) -> &'static str {
         match self {
-            Self::New => "New sheet",
+            Self::New => "New sheet…",
             Self::Open => "Open…",
             Self::Save => "Save",
             Self::SaveAs => "Save as…",

@@ -18,6 +18,7 @@ mod error;
 mod files;
 mod icons;
 mod keys;
+mod new_sheet;
 mod notes;
 mod offers;
 mod own_parts;

@@ -1,7 +1,6 @@
 //! The one place that performs what views ask for.
 
 use egui::Context;
-use knockon_core::sheet::Plan;
 use knockon_core::{Edit, Sheet};
 
 use crate::app::App;
@@ -40,6 +39,7 @@ impl App {
             Action::Path(purpose, path, agreed) => self.with_path(purpose, &path, agreed),
             Action::Browse(purpose, near) => self.browse(purpose, &near),
             Action::StartWith(plan) => self.start_with(plan),
+            Action::Begin(vehicle, name) => self.begin(vehicle, name),
             Action::CloseDialog => self.view.dialog = None,
             Action::Hush => self.view.message = None,
         }
@@ -56,23 +56,7 @@ impl App {
 
     fn command(&mut self, ctx: &Context, command: Command) {
         match command {
-            Command::New => {
-                let mut sheet = Sheet {
-                    format: 1,
-                    name: "New sheet".to_owned(),
-                    vehicle: self.document.sheet().vehicle.clone(),
-                    plan: "plan-1".to_owned(),
-                    ..Sheet::default()
-                };
-                sheet
-                    .plans
-                    .insert("plan-1".to_owned(), Plan { name: "Plan 1".to_owned(), ..Plan::default() });
-                self.put(sheet, None);
-                self.tell(
-                    "A new sheet for the same vehicle, everything kept as found. Save gives it a file."
-                        .to_owned(),
-                );
-            }
+            Command::New => self.ask_new(),
             Command::Open => self.ask_path(Purpose::Open),
             Command::Save => match self.document.path.clone() {
                 Some(path) => self.save(path),
@@ -125,7 +109,7 @@ impl App {
         }
     }
 
-    fn go(&mut self, page: Page) {
+    pub(crate) fn go(&mut self, page: Page) {
         self.view.page = page;
         if !self.config.started {
             self.config.started = true;

@@ -12,6 +12,14 @@ pub fn named(response: egui::Response, name: &str) -> egui::Response {
     response
 }
 
+/// Selects all of a field: typing replaces it.
+pub fn select_all(ui: &egui::Ui, id: egui::Id, text: &str) {
+    let mut state = egui::TextEdit::load_state(ui.ctx(), id).unwrap_or_default();
+    let end = egui::text::CCursor::new(text.chars().count());
+    state.cursor.set_char_range(Some(egui::text::CCursorRange::two(egui::text::CCursor::default(), end)));
+    egui::TextEdit::store_state(ui.ctx(), id, state);
+}
+
 /// Lays out text that wraps at a width.
 pub fn wrapped(ui: &Ui, text: &str, font: FontId, color: Color32, width: f32) -> Arc<Galley> {
     ui.painter().layout(text.to_owned(), font, color, width.max(20.0))

@@ -11,6 +11,7 @@ use knockon_core::{Assessment, Edit};
 
 use crate::ask::Ask;
 use crate::commands::Command;
+use crate::new_sheet::NewSheet;
 use crate::parts::{Parts, Step};
 use crate::work::Purpose;
 
@@ -87,6 +88,8 @@ pub enum Action {
     Browse(Purpose, String),
     /// Work on a plan of the example.
     StartWith(String),
+    /// Begin a sheet: vehicle and name.
+    Begin(String, String),
     /// Close the dialog.
     CloseDialog,
     /// Drop the message.
@@ -105,6 +108,8 @@ pub enum Dialog {
         /// Not drawn yet: the field takes the keyboard.
         fresh: bool,
     },
+    /// A new sheet is begun.
+    New(NewSheet),
     /// A file would be replaced.
     Replace {
         /// What for.

@@ -1,5 +1,6 @@
 //! Sheets: saving, opening, what a closed window leaves behind, settings.
 
+use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 
@@ -74,4 +75,39 @@ fn light_and_dark_are_remembered() {
     drop(desk);
     let desk = start(None, Some(home));
     assert_eq!(desk.ctx.theme(), egui::Theme::Dark);
+}
+
+#[test]
+fn a_new_sheet_has_its_vehicle_and_name_and_nothing_chosen() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, _) = converted(Some(folder.path().join("home")));
+    let vehicle = knockon_store::library::shipped().vehicles.into_iter().next().expect("a vehicle");
+    press(&mut desk, Modifiers::COMMAND, Key::N);
+    desk.get_by_role_and_label(Role::RadioButton, &vehicle.1.name).click();
+    settle(&mut desk);
+    let field = desk.get_by_role_and_label(Role::TextInput, "Name of the sheet");
+    assert_eq!(field.value(), Some(vehicle.1.name.clone()));
+    field.focus();
+    settle(&mut desk);
+    press(&mut desk, Modifiers::COMMAND, Key::A);
+    desk.get_by_role_and_label(Role::TextInput, "Name of the sheet").type_text("The orchard truck");
+    settle(&mut desk);
+    press(&mut desk, Modifiers::NONE, Key::Enter);
+    let sheet = desk.state().sheet().clone();
+    assert_eq!((sheet.name.as_str(), &sheet.vehicle), ("The orchard truck", &vehicle.0));
+    assert_eq!(sheet.plans.len(), 1);
+    assert!(sheet.plans[&sheet.plan].routes.is_empty() && sheet.notes.is_empty() && sheet.survey.is_empty());
+    assert_eq!(desk.state().assessment().positions.len(), vehicle.1.positions.len());
+    assert!(desk.state().assessment().companions.is_empty() && desk.state().assessment().problems.is_empty());
+    // what was changed before without a file has been put aside, and that is told
+    assert!(
+        desk.state().message().is_some_and(|m| m.contains("recent files")),
+        "{:?}",
+        desk.state().message()
+    );
+    // Escape begins nothing
+    press(&mut desk, Modifiers::COMMAND, Key::N);
+    press(&mut desk, Modifiers::NONE, Key::Escape);
+    assert_eq!(*desk.state().sheet(), sheet);
+    assert!(!has(&desk, "Begin the sheet"));
 }
