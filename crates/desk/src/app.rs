@@ -14,7 +14,8 @@ use crate::document::Document;
 use crate::view::{Action, Offers, Page, Spot, View};
 use crate::work::{Done, Work};
 use crate::{
-    Start, behind, board, buying, dialogs, icons, keys, parts, position, start, strip, theme, top, words,
+    Start, behind, board, body, buying, dialogs, elevation, icons, keys, parts, position, start, strip,
+    theme, top, words,
 };
 
 /// The workbench.
@@ -214,6 +215,8 @@ impl App {
                 can_undo: self.document.can_undo(),
                 can_redo: self.document.can_redo(),
                 recent: &self.config.recent,
+                vehicle: body::of(&sheet.vehicle)
+                    .map(|_| elevation::shown(self.config.elevation, ui.ctx().content_rect().height())),
             };
             actions.extend(top::bar(ui, &bar, &mut self.view));
         });
@@ -222,6 +225,18 @@ impl App {
             Panel::bottom("strip").exact_size(rows.height()).resizable(false).frame(rim).show(ui, |ui| {
                 actions.extend(rows.show(ui, &self.view));
             });
+        }
+        let body = body::of(&sheet.vehicle).filter(|_| self.view.page == Page::Board);
+        let tall = ui.ctx().content_rect().height();
+        if let Some(body) = body.filter(|_| elevation::shown(self.config.elevation, tall)) {
+            let margin = Margin { left: 8, right: 12, top: 6, bottom: 4 };
+            let frame = Frame::new().fill(t.ground).inner_margin(margin);
+            Panel::top("vehicle").exact_size(elevation::HEIGHT + 10.0).resizable(false).frame(frame).show(
+                ui,
+                |ui| {
+                    actions.extend(elevation::strip(ui, &a, body, &self.view));
+                },
+            );
         }
         actions.extend(self.message_bar(ui));
         let lies = Frame::new().fill(t.sheet).inner_margin(Margin { left: 14, right: 8, top: 8, bottom: 4 });

@@ -39,13 +39,15 @@ pub enum Command {
     LightDark,
     /// Inch or metric.
     InchMetric,
+    /// Show the vehicle above the board, or fold it away.
+    Elevation,
     /// Close the window.
     Close,
 }
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 19] = [
         Self::Board,
         Self::Buying,
         Self::MyParts,
@@ -62,6 +64,7 @@ impl Command {
         Self::ExportBuyList,
         Self::LightDark,
         Self::InchMetric,
+        Self::Elevation,
         Self::Palette,
         Self::Close,
     ];
@@ -101,6 +104,7 @@ impl Command {
             Self::Palette => "All commands",
             Self::LightDark => "Light or dark",
             Self::InchMetric => "Inch or metric",
+            Self::Elevation => "Show or fold the vehicle",
             Self::Close => "Close",
         }
     }
@@ -126,7 +130,12 @@ impl Command {
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },
             Self::Close => const { &[key(C, Key::Q)] },
-            Self::OpenExample | Self::StartPage | Self::LightDark | Self::MyParts | Self::InchMetric => &[],
+            Self::OpenExample
+            | Self::StartPage
+            | Self::LightDark
+            | Self::MyParts
+            | Self::InchMetric
+            | Self::Elevation => &[],
         }
     }
 

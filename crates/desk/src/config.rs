@@ -16,6 +16,8 @@ pub struct Config {
     pub dark: bool,
     /// Quantities in metric units rather than inches and pounds.
     pub metric: bool,
+    /// The vehicle's drawing is shown; `None`: where the window is tall enough.
+    pub elevation: Option<bool>,
     /// Newest first.
     pub recent: Vec<PathBuf>,
     /// The start page has been left once.

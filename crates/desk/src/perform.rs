@@ -5,7 +5,8 @@ use knockon_core::{Edit, Sheet};
 
 use crate::app::App;
 use crate::commands::Command;
-use crate::view::{Action, Dialog, Page};
+use crate::elevation;
+use crate::view::{Action, Dialog, Page, Spot};
 use crate::work::Purpose;
 
 impl App {
@@ -41,6 +42,7 @@ impl App {
             Action::StartWith(plan) => self.start_with(plan),
             Action::Begin(vehicle, name) => self.begin(vehicle, name),
             Action::CloseDialog => self.view.dialog = None,
+            Action::System(id) => self.bring_up(id),
             Action::Hush => self.view.message = None,
         }
     }
@@ -105,8 +107,23 @@ impl App {
                 self.config.store(self.home.as_deref());
                 self.view.measure = self.config.measure();
             }
+            Command::Elevation => {
+                let now = elevation::shown(self.config.elevation, ctx.content_rect().height());
+                self.config.elevation = Some(!now);
+                self.config.store(self.home.as_deref());
+            }
             Command::Close => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
         }
+    }
+
+    /// To a system on the board.
+    fn bring_up(&mut self, id: String) {
+        self.go(Page::Board);
+        self.view.folded.remove(&id);
+        self.view.find.clear();
+        let first = self.assessment.positions.iter().find(|p| p.system == id);
+        self.view.cursor = first.map(|p| Spot::Position(p.id.clone()));
+        self.view.to_system = Some(id);
     }
 
     pub(crate) fn go(&mut self, page: Page) {

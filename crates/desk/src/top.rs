@@ -30,6 +30,8 @@ pub struct Bar<'a> {
     pub can_redo: bool,
     /// Files used last.
     pub recent: &'a [PathBuf],
+    /// The vehicle's drawing is shown; `None`: it has none.
+    pub vehicle: Option<bool>,
 }
 
 /// The id of the find field.
@@ -64,6 +66,12 @@ pub fn bar(ui: &mut Ui, bar: &Bar<'_>, view: &mut View) -> Vec<Action> {
         for (page, command) in [(Page::Board, Command::Board), (Page::Buying, Command::Buying)] {
             if ui.add(Button::selectable(view.page == page, command.label())).clicked() {
                 actions.push(Action::Do(command));
+            }
+        }
+        if let Some(shown) = bar.vehicle.filter(|_| view.page == Page::Board) {
+            let response = icon(ui, Command::Elevation, true, |p, c, tone| icons::vehicle(p, c, shown, tone));
+            if response.clicked() {
+                actions.push(Action::Do(Command::Elevation));
             }
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {

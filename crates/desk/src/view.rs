@@ -90,6 +90,8 @@ pub enum Action {
     StartWith(String),
     /// Begin a sheet: vehicle and name.
     Begin(String, String),
+    /// To a system on the board.
+    System(String),
     /// Close the dialog.
     CloseDialog,
     /// Drop the message.
@@ -231,6 +233,8 @@ pub struct View {
     pub measure: Measure,
     /// The user's own parts.
     pub parts: Parts,
+    /// A system that is to come to the top of the board.
+    pub to_system: Option<String>,
     /// A one-way step that waits for a yes.
     pub ask: Option<Ask>,
 }

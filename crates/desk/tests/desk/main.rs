@@ -9,3 +9,4 @@ mod one_way;
 mod own_parts;
 mod sheets;
 mod units;
+mod vehicle;
