@@ -68,7 +68,10 @@ alive() { kill -0 "$desk" 2>/dev/null || fail "the desk ended by itself after: $
 
 # the start page: the first plan by its number; then a first save under a typed path
 key 1
+# the first frame of the board takes its time in a debug build
+sleep 1
 key ctrl+s
+sleep 0.3
 put "$dir/truck.json"
 key Return
 until_ok test -s "$dir/truck.json" || fail "the sheet was not saved under the typed path"

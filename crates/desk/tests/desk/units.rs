@@ -28,6 +28,8 @@ fn the_ports_are_shown_in_the_users_system_and_the_system_is_remembered() {
     settle(&mut desk);
     assert!(exact(&desk, &metric) && !exact(&desk, &inch), "{inch} | {metric}");
     // both stand under the pointer
+    desk.get_all_by_label(metric.as_str()).next().expect("a row").scroll_to_me();
+    settle(&mut desk);
     desk.get_all_by_label(metric.as_str()).next().expect("a row").hover();
     for _ in 0..40 {
         desk.step();
