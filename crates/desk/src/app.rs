@@ -14,8 +14,8 @@ use crate::document::Document;
 use crate::view::{Action, Offers, Page, Spot, View};
 use crate::work::{Done, Work};
 use crate::{
-    Start, behind, board, body, buying, dialogs, elevation, icons, keys, parts, position, start, strip,
-    theme, top, words,
+    Start, behind, board, body, buying, dialogs, dropping, elevation, icons, keys, parts, position, start,
+    strip, theme, top, words,
 };
 
 /// The workbench.
@@ -171,13 +171,6 @@ impl App {
         Some(crate::offers::take(offer))
     }
 
-    fn dropped(&mut self, ctx: &Context) {
-        let path = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_owned()));
-        if let Some(path) = path.filter(|p| !p.as_os_str().is_empty()) {
-            self.open(path);
-        }
-    }
-
     fn name_window(&mut self, ctx: &Context) {
         let star = if self.document.dirty() { " (changed)" } else { "" };
         let title = format!("{}{star} - Knockon", self.document.sheet().name);
@@ -274,17 +267,7 @@ impl App {
                 actions.extend(start::start(ui, &page));
             }
         });
-        if ui.input(|i| !i.raw.hovered_files.is_empty()) {
-            let over =
-                ui.ctx().layer_painter(egui::LayerId::new(egui::Order::Tooltip, egui::Id::unique("drop")));
-            let rect = ui.ctx().content_rect();
-            over.rect_filled(rect, 0, t.veil);
-            let text =
-                over.layout_no_wrap("Drop the sheet to open it".to_owned(), theme::strong(26.0), t.ink);
-            let plate = egui::Rect::from_center_size(rect.center(), text.size() + egui::vec2(48.0, 32.0));
-            over.rect_filled(plate, 6, t.sheet);
-            over.galley(rect.center() - text.size() / 2.0, text, t.ink);
-        }
+        dropping::over(ui, &a, &self.view);
         actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &self.catalogue, &mut self.view));
         actions
     }
@@ -333,7 +316,10 @@ impl eframe::App for App {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         let ctx = ui.ctx().clone();
         self.receive();
-        self.dropped(&ctx);
+        let dropped = dropping::paths(&ctx);
+        if !dropped.is_empty() {
+            self.dropped(dropped);
+        }
         self.figures();
         self.refresh();
         let sheet = Arc::clone(self.document.sheet());

@@ -18,6 +18,8 @@ pub struct Config {
     pub metric: bool,
     /// The vehicle's drawing is shown; `None`: where the window is tall enough.
     pub elevation: Option<bool>,
+    /// Command that shows a picture; `None`: the system's own.
+    pub viewer: Option<String>,
     /// Newest first.
     pub recent: Vec<PathBuf>,
     /// The start page has been left once.

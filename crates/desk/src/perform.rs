@@ -15,6 +15,7 @@ impl App {
         match action {
             Action::Edit(edits) => self.edit(&edits),
             Action::Choose(position, choice) => self.choose(position, choice),
+            Action::Photos(step) => self.photos(step),
             Action::Parts(step) => self.own_parts(ctx, step),
             Action::Answer(yes) => self.answer(yes),
             Action::Select(spot) => {

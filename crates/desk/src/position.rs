@@ -11,7 +11,7 @@ use crate::text::{named, quantity};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Spot, View};
-use crate::{companion, icons, notes, offers, words};
+use crate::{companion, icons, notes, offers, photos, words};
 
 /// Draws the panel for what is selected.
 pub fn panel(ui: &mut Ui, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
@@ -114,6 +114,7 @@ fn position(
     }
     checks(ui, t, a, p);
     ports(ui, t, p, view.measure);
+    photos::list(ui, t, sheet, p, view, actions);
     note(ui, t, sheet, p, view, actions);
 }
 

@@ -13,6 +13,7 @@ use crate::ask::Ask;
 use crate::commands::Command;
 use crate::new_sheet::NewSheet;
 use crate::parts::{Parts, Step};
+use crate::photos;
 use crate::work::Purpose;
 
 /// Which page is shown.
@@ -70,6 +71,8 @@ pub enum Action {
     Edit(Vec<Edit>),
     /// Choose a route at a position; one-way steps ask first.
     Choose(String, Option<Choice>),
+    /// Something with the photos.
+    Photos(photos::Step),
     /// Something with the user's own parts.
     Parts(Step),
     /// The answer to a one-way step.
@@ -231,6 +234,8 @@ pub struct View {
     pub note: Option<(String, String)>,
     /// The system quantities are shown in.
     pub measure: Measure,
+    /// Path of a photo being typed: position and text.
+    pub photo: Option<(String, String)>,
     /// The user's own parts.
     pub parts: Parts,
     /// A system that is to come to the top of the board.

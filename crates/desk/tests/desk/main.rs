@@ -7,6 +7,7 @@ mod companions;
 mod help;
 mod one_way;
 mod own_parts;
+mod photos;
 mod sheets;
 mod units;
 mod vehicle;
