@@ -1,6 +1,7 @@
 //! The whole desk, driven without a window.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test may stop")]
 
+mod access;
 mod board;
 mod buying;
 mod companions;
