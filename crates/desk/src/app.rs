@@ -11,6 +11,7 @@ use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
 use crate::cache::Cache;
 use crate::config::{self, Config};
 use crate::document::Document;
+use crate::kept_drafts::Kept;
 use crate::view::{Action, Offers, Page, Spot, View};
 use crate::work::{Done, Work};
 use crate::{
@@ -34,6 +35,8 @@ pub struct App {
     pub(crate) figures: Option<BTreeMap<String, String>>,
     /// One-way steps said yes to: they do not ask again.
     pub(crate) agreed: BTreeSet<(String, Choice)>,
+    /// Parts being typed, as they are on disk.
+    pub(crate) kept: Kept,
 }
 
 impl App {
@@ -63,9 +66,11 @@ impl App {
             fitted: false,
             figures: None,
             agreed: BTreeSet::new(),
+            kept: Kept::default(),
         };
         app.light_or_dark(&cc.egui_ctx);
         app.view.measure = app.config.measure();
+        app.read_drafts();
         match start.file {
             Some(path) => app.open(path),
             None => {
@@ -335,6 +340,7 @@ impl eframe::App for App {
             self.refresh();
             ctx.request_repaint();
         }
+        self.keep_drafts();
         self.age_message(&ctx);
         self.name_window(&ctx);
         self.fit_window(&ctx);

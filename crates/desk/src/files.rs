@@ -116,6 +116,7 @@ impl App {
         self.view.ask = None;
         self.view.note = None;
         self.view.photo = None;
+        self.place_drafts();
         self.view.page = Page::Board;
     }
 

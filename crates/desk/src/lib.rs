@@ -20,6 +20,7 @@ mod elevation;
 mod error;
 mod files;
 mod icons;
+mod kept_drafts;
 mod keys;
 mod new_sheet;
 mod notes;

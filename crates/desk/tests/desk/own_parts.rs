@@ -154,3 +154,31 @@ fn pools_are_rows_that_come_and_go() {
     let part = desk.state().sheet().parts.values().next().expect("saved").clone();
     assert_eq!(part.takes["idle-load"], "2 A");
 }
+
+#[test]
+fn what_is_typed_outlives_the_window_until_it_is_saved() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = folder.path().join("home");
+    let mut desk = board(Some(home.clone()));
+    form(&mut desk);
+    put(&mut desk, "Name of the part", "Half a carburettor");
+    let size = first_size(&desk);
+    put(&mut desk, &size, "66 mmm");
+    drop(desk);
+    let mut desk = start(None, Some(home.clone()));
+    assert!(desk.state().sheet().parts.is_empty());
+    press(&mut desk, Modifiers::COMMAND, Key::K);
+    go_to_typed(&mut desk, "my parts");
+    desk.get_by_label_contains("Half a carburettor").click();
+    settle(&mut desk);
+    assert_eq!(value(&desk, &size), "66 mmm");
+    put(&mut desk, &size, "66 mm");
+    put(&mut desk, "Price of the part", "5");
+    click(&mut desk, "Save the part");
+    assert_eq!(desk.state().sheet().parts.len(), 1);
+    drop(desk);
+    let mut desk = start(None, Some(home));
+    press(&mut desk, Modifiers::COMMAND, Key::K);
+    go_to_typed(&mut desk, "my parts");
+    assert!(!has(&desk, "Begun, not saved"));
+}
