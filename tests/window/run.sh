@@ -102,6 +102,24 @@ until_ok cmp -s "$dir/truck.json" "$dir/first.json" || fail "undo did not bring 
 key ctrl+y ctrl+s
 until_ok cmp -s "$dir/truck.json" "$dir/second.json" || fail "redo did not bring the choice back"
 
+# a part of one's own, typed with the keyboard alone, is in the file and undo takes it out again
+key ctrl+k
+put "$place"
+key Return
+sleep 0.5
+key ctrl+k
+put "add my own part"
+key Return
+sleep 0.5
+put "$place of my own"
+key Tab
+put "45"
+key Return ctrl+s
+until_ok grep -q "$place of my own" "$dir/truck.json" || fail "a part typed in is not in the file"
+shot own
+key ctrl+z ctrl+s
+until_ok cmp -s "$dir/truck.json" "$dir/second.json" || fail "undo did not take the typed part out"
+
 # walking the board with arrows and opening a row
 key Escape Down Down Return
 alive "arrows on the board"

@@ -27,6 +27,8 @@ pub enum Command {
     Buying,
     /// Parts of the user's own.
     MyParts,
+    /// A part of the user's own for the selected position.
+    OwnPart,
     /// The start page.
     StartPage,
     /// Fold or unfold all systems.
@@ -47,10 +49,11 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 20] = [
         Self::Board,
         Self::Buying,
         Self::MyParts,
+        Self::OwnPart,
         Self::StartPage,
         Self::FoldAll,
         Self::Find,
@@ -98,6 +101,7 @@ impl Command {
             Self::Board => "Board",
             Self::Buying => "Buying",
             Self::MyParts => "My parts",
+            Self::OwnPart => "Add my own part here…",
             Self::StartPage => "Start page",
             Self::FoldAll => "Fold or unfold all systems",
             Self::Find => "Find",
@@ -134,6 +138,7 @@ impl Command {
             | Self::StartPage
             | Self::LightDark
             | Self::MyParts
+            | Self::OwnPart
             | Self::InchMetric
             | Self::Elevation => &[],
         }

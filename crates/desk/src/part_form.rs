@@ -35,6 +35,12 @@ impl Form<'_> {
     /// Draws the form.
     pub fn show(&self, ui: &mut Ui, t: &Tokens, draft: &mut Draft, fresh: &mut bool) -> Vec<Action> {
         let mut actions = Vec::new();
+        // Enter in a field saves, as in any form; the field gives the keyboard up in the same frame
+        let find = ui.memory(|m| m.has_focus(crate::top::find_id()));
+        let enter = ui.ctx().text_edit_focused() && !find && ui.input(|i| i.key_pressed(egui::Key::Enter));
+        if enter && draft.troubles(self.currency) == 0 {
+            actions.push(Action::Parts(Step::Save));
+        }
         self.head(ui, t, draft, &mut actions);
         ScrollArea::vertical().id_salt(("part form", &draft.position, &draft.id)).auto_shrink(false).show(
             ui,

@@ -6,6 +6,7 @@ use knockon_core::{Edit, Sheet};
 use crate::app::App;
 use crate::commands::Command;
 use crate::elevation;
+use crate::parts::{Step, Target};
 use crate::view::{Action, Dialog, Page, Spot};
 use crate::work::Purpose;
 
@@ -79,6 +80,10 @@ impl App {
                 }
             }
             Command::Board => self.go(Page::Board),
+            Command::OwnPart => match self.view.selected.clone() {
+                Some(Spot::Position(id)) => self.own_parts(ctx, Step::Form(Target::Place(id))),
+                _ => self.go(Page::Parts),
+            },
             Command::MyParts => self.go(Page::Parts),
             Command::Buying => self.go(Page::Buying),
             Command::StartPage => self.view.page = Page::Start,

@@ -6,7 +6,7 @@ use knockon_core::sheet::{Choice, Route, Verdict};
 use knockon_core::showing::Measure;
 use knockon_core::{Edit, Sheet, explain};
 
-use crate::parts::{Step, Target};
+use crate::commands::Command;
 use crate::text::{named, quantity};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, Tokens};
@@ -86,8 +86,9 @@ fn position(
     }
     section(ui, t, "What to do here");
     offers::list(ui, t, a, p, view, actions);
-    if ui.add(egui::Button::new("Add my own part here…").min_size(Vec2::new(0.0, 28.0))).clicked() {
-        actions.push(Action::Parts(Step::Form(Target::Place(p.id.clone()))));
+    let own = Command::OwnPart;
+    if ui.add(egui::Button::new(own.label()).min_size(Vec2::new(0.0, 28.0))).clicked() {
+        actions.push(Action::Do(own));
     }
     let involved = |c: &&Clash| c.positions.contains(&p.id) && !p.clashes.contains(&c.key);
     for (i, clash) in a.clashes.iter().filter(involved).enumerate() {

@@ -28,7 +28,7 @@ fn saved(desk: &mut Desk) -> String {
     put(desk, "Price of the part", "45");
     put(desk, "Hours to fit the part", "1.5");
     put(desk, "Supplier of the part", "a neighbour");
-    click(desk, "Save the part");
+    press(desk, Modifiers::NONE, Key::Enter);
     desk.state().sheet().parts.keys().next().expect("saved").clone()
 }
 
@@ -66,7 +66,8 @@ fn what_cannot_be_read_says_so_in_its_place_and_is_never_lost() {
     let bore = if has(&desk, bore) { bore.to_owned() } else { first_size(&desk) };
     put(&mut desk, &bore, "3.5 psi");
     assert!(has(&desk, "Expected a length"), "{bore}");
-    // it cannot be saved as it stands
+    // it cannot be saved as it stands, by Enter or by the button
+    press(&mut desk, Modifiers::NONE, Key::Enter);
     click(&mut desk, "Save the part");
     assert!(desk.state().sheet().parts.is_empty());
     // away and back: everything is still there
