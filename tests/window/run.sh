@@ -68,7 +68,10 @@ alive() { kill -0 "$desk" 2>/dev/null || fail "the desk ended by itself after: $
 
 # the start page: the first plan by its number; then a first save under a typed path
 key 1
+# the first frame of the board takes its time in a debug build
+sleep 1
 key ctrl+s
+sleep 0.3
 put "$dir/truck.json"
 key Return
 until_ok test -s "$dir/truck.json" || fail "the sheet was not saved under the typed path"
@@ -98,6 +101,24 @@ key ctrl+z ctrl+s
 until_ok cmp -s "$dir/truck.json" "$dir/first.json" || fail "undo did not bring the first sheet back"
 key ctrl+y ctrl+s
 until_ok cmp -s "$dir/truck.json" "$dir/second.json" || fail "redo did not bring the choice back"
+
+# a part of one's own, typed with the keyboard alone, is in the file and undo takes it out again
+key ctrl+k
+put "$place"
+key Return
+sleep 0.5
+key ctrl+k
+put "add my own part"
+key Return
+sleep 0.5
+put "$place of my own"
+key Tab
+put "45"
+key Return ctrl+s
+until_ok grep -q "$place of my own" "$dir/truck.json" || fail "a part typed in is not in the file"
+shot own
+key ctrl+z ctrl+s
+until_ok cmp -s "$dir/truck.json" "$dir/second.json" || fail "undo did not take the typed part out"
 
 # walking the board with arrows and opening a row
 key Escape Down Down Return

@@ -32,6 +32,8 @@ pub enum Edit {
     SetFact { figure: String, value: Option<Json> },
     /// A note on a position; empty removes it.
     Note { position: String, text: String },
+    /// The photos of a position, all of them in order; an empty list removes the entry.
+    Photos { position: String, paths: Vec<String> },
     /// Work on another plan.
     SwitchPlan { plan: String },
     /// Add or replace a plan; `None` removes it (never the last).
@@ -91,6 +93,9 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
         Edit::Note { position, text } => {
             put(&mut sheet.notes, position, (!text.is_empty()).then(|| text.clone()));
         }
+        Edit::Photos { position, paths } => {
+            put(&mut sheet.photos, position, (!paths.is_empty()).then(|| paths.clone()));
+        }
         Edit::SwitchPlan { plan } => {
             plan_of(sheet, plan)?;
             sheet.plan = plan.clone();
@@ -128,5 +133,44 @@ fn put<V>(table: &mut std::collections::BTreeMap<String, V>, key: &str, value: O
         None => {
             table.remove(key);
         }
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use super::{Edit, apply};
+    use crate::library::Part;
+    use crate::sheet::Sheet;
+
+    #[test]
+    fn a_part_of_the_user_s_own_comes_and_goes() {
+        let mut sheet = Sheet::default();
+        let part =
+            Part { name: "Carburettor from the shed".into(), class: "carburettor".into(), ..Part::default() };
+        let put = Edit::PutPart { id: "own-carburettor".into(), part: Some(Box::new(part.clone())) };
+        assert_eq!(apply(&mut sheet, &put), Ok(()));
+        assert_eq!(sheet.parts.get("own-carburettor"), Some(&part));
+        // as the journal keeps it
+        let text = serde_json::to_string(&put).unwrap();
+        assert_eq!(serde_json::from_str::<Edit>(&text).unwrap(), put);
+        assert_eq!(apply(&mut sheet, &Edit::PutPart { id: "own-carburettor".into(), part: None }), Ok(()));
+        assert_eq!(sheet, Sheet::default());
+    }
+
+    #[test]
+    fn photos_are_kept_in_order_and_an_empty_list_leaves_no_trace() {
+        let mut sheet = Sheet::default();
+        let of = |paths: &[&str]| Edit::Photos {
+            position: "tank".into(),
+            paths: paths.iter().map(|p| (*p).to_owned()).collect(),
+        };
+        assert_eq!(apply(&mut sheet, &of(&["b.jpg", "a.jpg"])), Ok(()));
+        assert_eq!(sheet.photos["tank"], ["b.jpg", "a.jpg"]);
+        let back: Sheet = serde_json::from_str(&serde_json::to_string(&sheet).unwrap()).unwrap();
+        assert_eq!(back, sheet);
+        assert_eq!(apply(&mut sheet, &of(&[])), Ok(()));
+        assert_eq!(sheet, Sheet::default());
+        assert!(!serde_json::to_string(&sheet).unwrap().contains("photos"));
     }
 }

@@ -14,6 +14,7 @@ pub mod money;
 pub mod quantity;
 pub mod reason;
 pub mod sheet;
+pub mod showing;
 pub mod units;
 pub mod value;
 

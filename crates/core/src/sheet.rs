@@ -190,6 +190,9 @@ pub struct Sheet {
     /// Notes by position id.
     #[serde(default)]
     pub notes: BTreeMap<String, String>,
+    /// Photos by position id: paths, those inside the sheet's folder relative to it. The pictures stay where they are.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub photos: BTreeMap<String, Vec<String>>,
     /// Words of a newer program.
     #[serde(flatten)]
     pub extra: Extra,

@@ -1,18 +1,23 @@
 //! The workbench: one frame reads keys, draws the views, and performs the actions they return.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 use std::sync::Arc;
 
 use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, ThemePreference, Ui};
+use knockon_core::sheet::Choice;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, offers, ports};
 
 use crate::cache::Cache;
 use crate::config::{self, Config};
 use crate::document::Document;
+use crate::kept_drafts::Kept;
 use crate::view::{Action, Details, Offers, Page, Spot, View};
 use crate::work::{Done, Work};
-use crate::{Start, behind, board, buying, dialogs, icons, keys, position, start, strip, theme, top, words};
+use crate::{
+    Start, behind, board, body, buying, dialogs, dropping, elevation, icons, keys, parts, position, start,
+    strip, theme, top, words,
+};
 
 /// The workbench.
 pub struct App {
@@ -28,6 +33,10 @@ pub struct App {
     title: String,
     fitted: bool,
     pub(crate) figures: Option<BTreeMap<String, String>>,
+    /// One-way steps said yes to: they do not ask again.
+    pub(crate) agreed: BTreeSet<(String, Choice)>,
+    /// Parts being typed, as they are on disk.
+    pub(crate) kept: Kept,
 }
 
 impl App {
@@ -56,8 +65,12 @@ impl App {
             title: String::new(),
             fitted: false,
             figures: None,
+            agreed: BTreeSet::new(),
+            kept: Kept::default(),
         };
         app.light_or_dark(&cc.egui_ctx);
+        app.view.measure = app.config.measure();
+        app.read_drafts();
         match start.file {
             Some(path) => app.open(path),
             None => {
@@ -115,6 +128,10 @@ impl App {
     #[must_use]
     pub fn message(&self) -> Option<&str> {
         self.view.message.as_ref().map(|m| m.text.as_str())
+    }
+
+    pub(crate) fn catalogue(&self) -> &Catalogue {
+        &self.catalogue
     }
 
     pub(crate) fn light_or_dark(&self, ctx: &Context) {
@@ -177,14 +194,7 @@ impl App {
         let list = self.view.offers.list.as_ref()?;
         let wanted = self.view.offers.wanted.take()?;
         let offer = list.get(wanted).filter(|o| !o.current)?;
-        Some(Action::Edit(vec![crate::offers::edit(self.document.sheet(), offer)]))
-    }
-
-    fn dropped(&mut self, ctx: &Context) {
-        let path = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_owned()));
-        if let Some(path) = path.filter(|p| !p.as_os_str().is_empty()) {
-            self.open(path);
-        }
+        Some(crate::offers::take(offer))
     }
 
     fn name_window(&mut self, ctx: &Context) {
@@ -224,13 +234,28 @@ impl App {
                 can_undo: self.document.can_undo(),
                 can_redo: self.document.can_redo(),
                 recent: &self.config.recent,
+                vehicle: body::of(&sheet.vehicle)
+                    .map(|_| elevation::shown(self.config.elevation, ui.ctx().content_rect().height())),
             };
             actions.extend(top::bar(ui, &bar, &mut self.view));
         });
         if self.view.page != Page::Start {
-            Panel::bottom("strip").exact_size(54.0).resizable(false).frame(rim).show(ui, |ui| {
-                actions.extend(strip::strip(ui, &a, &self.view));
+            let rows = strip::Strip::new(ui, &a);
+            Panel::bottom("strip").exact_size(rows.height()).resizable(false).frame(rim).show(ui, |ui| {
+                actions.extend(rows.show(ui, &self.view));
             });
+        }
+        let body = body::of(&sheet.vehicle).filter(|_| self.view.page == Page::Board);
+        let tall = ui.ctx().content_rect().height();
+        if let Some(body) = body.filter(|_| elevation::shown(self.config.elevation, tall)) {
+            let margin = Margin { left: 8, right: 12, top: 6, bottom: 4 };
+            let frame = Frame::new().fill(t.ground).inner_margin(margin);
+            Panel::top("vehicle").exact_size(elevation::HEIGHT + 10.0).resizable(false).frame(frame).show(
+                ui,
+                |ui| {
+                    actions.extend(elevation::strip(ui, &a, body, &self.view));
+                },
+            );
         }
         actions.extend(self.message_bar(ui));
         let lies = Frame::new().fill(t.sheet).inner_margin(Margin { left: 14, right: 8, top: 8, bottom: 4 });
@@ -255,6 +280,9 @@ impl App {
         CentralPanel::default().frame(ground).show(ui, |ui| match self.view.page {
             Page::Board => actions.extend(board::board(ui, &a, &sheet, &mut self.view)),
             Page::Buying => actions.extend(buying::buying(ui, &a, &sheet, &mut self.view)),
+            Page::Parts => {
+                actions.extend(parts::page(ui, &a, &sheet, &self.catalogue, &mut self.view));
+            }
             Page::Start => {
                 let page = start::Page {
                     example: &self.example,
@@ -265,18 +293,8 @@ impl App {
                 actions.extend(start::start(ui, &page));
             }
         });
-        if ui.input(|i| !i.raw.hovered_files.is_empty()) {
-            let over =
-                ui.ctx().layer_painter(egui::LayerId::new(egui::Order::Tooltip, egui::Id::unique("drop")));
-            let rect = ui.ctx().content_rect();
-            over.rect_filled(rect, 0, t.veil);
-            let text =
-                over.layout_no_wrap("Drop the sheet to open it".to_owned(), theme::strong(26.0), t.ink);
-            let plate = egui::Rect::from_center_size(rect.center(), text.size() + egui::vec2(48.0, 32.0));
-            over.rect_filled(plate, 6, t.sheet);
-            over.galley(rect.center() - text.size() / 2.0, text, t.ink);
-        }
-        actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &mut self.view));
+        dropping::over(ui, &a, &self.view);
+        actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &self.catalogue, &mut self.view));
         actions
     }
 
@@ -324,7 +342,10 @@ impl eframe::App for App {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         let ctx = ui.ctx().clone();
         self.receive();
-        self.dropped(&ctx);
+        let dropped = dropping::paths(&ctx);
+        if !dropped.is_empty() {
+            self.dropped(dropped);
+        }
         self.figures();
         self.refresh();
         let sheet = Arc::clone(self.document.sheet());
@@ -340,6 +361,7 @@ impl eframe::App for App {
             self.refresh();
             ctx.request_repaint();
         }
+        self.keep_drafts();
         self.age_message(&ctx);
         self.name_window(&ctx);
         self.fit_window(&ctx);

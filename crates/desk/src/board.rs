@@ -56,7 +56,11 @@ pub fn board(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> Ve
         );
         across(ui, &t, a, view, &tied);
     });
-    view.reveal = false;
+    // a system was just brought up: its first row takes the keyboard once it is in sight
+    view.reveal = view.to_system.take().is_some();
+    if view.reveal {
+        ui.ctx().request_repaint();
+    }
     actions
 }
 
@@ -112,7 +116,7 @@ fn columns<'a>(a: &'a Assessment, view: &View, n: usize) -> Vec<Vec<Group<'a>>> 
         let quiet = group.positions.iter().filter(|p| p.route == Route::Keep && !p.filled).count();
         let loud = group.positions.len() - quiet;
         // near enough to balance the columns
-        let rows = quiet as f32 * 28.0 + loud as f32 * 50.0 + companions as f32 * 42.0;
+        let rows = quiet as f32 * 28.0 + loud as f32 * 50.0 + companions as f32 * 50.0;
         let height = 60.0 + if folded { 0.0 } else { rows };
         let mut shortest = 0;
         for (i, (tall, _)) in stacks.iter().enumerate() {
@@ -155,7 +159,15 @@ fn system(
     panel.show(ui, |ui| {
         ui.set_width(ui.available_width());
         let folded = view.folded.contains(group.id) && view.find.trim().is_empty();
-        if header(ui, t, a, group, !folded).clicked() && !view.folded.remove(group.id) {
+        let head = header(ui, t, a, group, !folded);
+        if view.to_system.as_deref() == Some(group.id) {
+            ui.scroll_to_rect_animation(
+                head.rect.expand(8.0),
+                Some(egui::Align::TOP),
+                egui::style::ScrollAnimation::none(),
+            );
+        }
+        if head.clicked() && !view.folded.remove(group.id) {
             view.folded.insert(group.id.to_owned());
         }
         if folded {

@@ -5,7 +5,7 @@ use egui::{Key, KeyboardShortcut, Modifiers};
 /// A command of the desk.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Command {
-    /// A new sheet for the same vehicle.
+    /// A new sheet.
     New,
     /// Open a sheet.
     Open,
@@ -25,6 +25,10 @@ pub enum Command {
     Board,
     /// The buy list.
     Buying,
+    /// Parts of the user's own.
+    MyParts,
+    /// A part of the user's own for the selected position.
+    OwnPart,
     /// The start page.
     StartPage,
     /// Fold or unfold all systems.
@@ -35,15 +39,21 @@ pub enum Command {
     Palette,
     /// Light or dark.
     LightDark,
+    /// Inch or metric.
+    InchMetric,
+    /// Show the vehicle above the board, or fold it away.
+    Elevation,
     /// Close the window.
     Close,
 }
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 20] = [
         Self::Board,
         Self::Buying,
+        Self::MyParts,
+        Self::OwnPart,
         Self::StartPage,
         Self::FoldAll,
         Self::Find,
@@ -56,12 +66,14 @@ impl Command {
         Self::OpenExample,
         Self::ExportBuyList,
         Self::LightDark,
+        Self::InchMetric,
+        Self::Elevation,
         Self::Palette,
         Self::Close,
     ];
 
     /// Those of the file menu; `None` is a rule.
-    pub const FILE: [Option<Self>; 10] = [
+    pub const FILE: [Option<Self>; 11] = [
         Some(Self::New),
         Some(Self::Open),
         Some(Self::OpenExample),
@@ -70,6 +82,7 @@ impl Command {
         Some(Self::SaveAs),
         Some(Self::ExportBuyList),
         None,
+        Some(Self::MyParts),
         Some(Self::StartPage),
         Some(Self::Close),
     ];
@@ -77,7 +90,7 @@ impl Command {
     /// As shown.
     pub fn label(self) -> &'static str {
         match self {
-            Self::New => "New sheet",
+            Self::New => "New sheet…",
             Self::Open => "Open…",
             Self::Save => "Save",
             Self::SaveAs => "Save as…",
@@ -87,11 +100,15 @@ impl Command {
             Self::Redo => "Redo",
             Self::Board => "Board",
             Self::Buying => "Buying",
+            Self::MyParts => "My parts",
+            Self::OwnPart => "Add my own part here…",
             Self::StartPage => "Start page",
             Self::FoldAll => "Fold or unfold all systems",
             Self::Find => "Find",
             Self::Palette => "All commands",
             Self::LightDark => "Light or dark",
+            Self::InchMetric => "Inch or metric",
+            Self::Elevation => "Show or fold the vehicle",
             Self::Close => "Close",
         }
     }
@@ -117,7 +134,13 @@ impl Command {
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },
             Self::Close => const { &[key(C, Key::Q)] },
-            Self::OpenExample | Self::StartPage | Self::LightDark => &[],
+            Self::OpenExample
+            | Self::StartPage
+            | Self::LightDark
+            | Self::MyParts
+            | Self::OwnPart
+            | Self::InchMetric
+            | Self::Elevation => &[],
         }
     }
 

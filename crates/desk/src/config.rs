@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use knockon_core::showing::Measure;
 use serde::{Deserialize, Serialize};
 
 /// How many recent files are kept.
@@ -13,6 +14,12 @@ const RECENT: usize = 8;
 pub struct Config {
     /// Dark rather than light.
     pub dark: bool,
+    /// Quantities in metric units rather than inches and pounds.
+    pub metric: bool,
+    /// The vehicle's drawing is shown; `None`: where the window is tall enough.
+    pub elevation: Option<bool>,
+    /// Command that shows a picture; `None`: the system's own.
+    pub viewer: Option<String>,
     /// Newest first.
     pub recent: Vec<PathBuf>,
     /// The start page has been left once.
@@ -20,6 +27,11 @@ pub struct Config {
 }
 
 impl Config {
+    /// The system quantities are shown in.
+    pub fn measure(&self) -> Measure {
+        if self.metric { Measure::Metric } else { Measure::Inch }
+    }
+
     /// Reads the settings; anything unreadable is as if nothing was remembered.
     pub fn load(home: Option<&Path>) -> Self {
         home.and_then(|home| std::fs::read_to_string(home.join("config.json")).ok())

@@ -1,21 +1,28 @@
 //! Dialogs for paths: a field that always works, and the system's file chooser where there is one.
 
 use egui::{Button, Key, Label, Modal, RichText, TextEdit, Vec2};
-use knockon_core::{Assessment, Sheet};
+use knockon_core::{Assessment, Catalogue, Sheet};
 
-use crate::palette;
-use crate::text::named;
+use crate::text::{named, select_all};
 use crate::theme::{strong, tokens};
 use crate::tokens::{HEAD, PAPER, SLATE};
 use crate::view::{Action, Dialog, View};
 use crate::work::Purpose;
+use crate::{new_sheet, palette};
 
 /// Draws the dialog that is open.
-pub fn show(ctx: &egui::Context, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
+pub fn show(
+    ctx: &egui::Context,
+    a: &Assessment,
+    sheet: &Sheet,
+    catalogue: &Catalogue,
+    view: &mut View,
+) -> Vec<Action> {
     match &mut view.dialog {
         None => Vec::new(),
         Some(Dialog::Palette { text, at, fresh }) => palette::palette(ctx, a, sheet, text, at, fresh),
         Some(Dialog::Path { purpose, text, fresh }) => path(ctx, *purpose, text, fresh),
+        Some(Dialog::New(new)) => new_sheet::show(ctx, catalogue, new),
         Some(Dialog::Replace { purpose, path }) => replace(ctx, *purpose, path),
     }
 }
@@ -83,13 +90,6 @@ fn path(ctx: &egui::Context, purpose: Purpose, text: &mut String, fresh: &mut bo
         actions.push(Action::CloseDialog);
     }
     actions
-}
-
-fn select_all(ui: &egui::Ui, id: egui::Id, text: &str) {
-    let mut state = TextEdit::load_state(ui.ctx(), id).unwrap_or_default();
-    let end = egui::text::CCursor::new(text.chars().count());
-    state.cursor.set_char_range(Some(egui::text::CCursorRange::two(egui::text::CCursor::default(), end)));
-    TextEdit::store_state(ui.ctx(), id, state);
 }
 
 fn replace(ctx: &egui::Context, purpose: Purpose, path: &str) -> Vec<Action> {

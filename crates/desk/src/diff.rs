@@ -26,6 +26,9 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     changed(&from.notes, &to.notes, |position, text| {
         out.push(Edit::Note { position: position.clone(), text: text.cloned().unwrap_or_default() });
     });
+    changed(&from.photos, &to.photos, |position, paths| {
+        out.push(Edit::Photos { position: position.clone(), paths: paths.cloned().unwrap_or_default() });
+    });
     for id in from.facts.keys().chain(to.facts.keys()) {
         if from.facts.get(id) != to.facts.get(id) {
             out.push(Edit::SetFact { figure: id.clone(), value: to.facts.get(id).cloned() });
@@ -94,6 +97,8 @@ mod tests {
             Edit::SetLine { part: "x".into(), state: LineState::InHand },
             Edit::SetSupplier { part: "x".into(), supplier: "the shop".into() },
             Edit::Note { position: "p".into(), text: "seized".into() },
+            Edit::Photos { position: "p".into(), paths: vec!["a.jpg".into()] },
+            Edit::PutPart { id: "own-x".into(), part: Some(Box::default()) },
             Edit::PutPlan { id: "b".into(), plan: Some(Box::default()) },
             Edit::SwitchPlan { plan: "b".into() },
             Edit::Rename { name: "truck".into() },

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::time::Duration;
 
 use knockon_core::Sheet;
 use knockon_report::buy_csv::buy_csv;
@@ -11,6 +12,9 @@ use crate::app::App;
 use crate::document::Document;
 use crate::view::{Dialog, Message, Page};
 use crate::work::{Done, Purpose, pick};
+
+/// Faster than a person.
+const AT_ONCE: Duration = Duration::from_millis(300);
 
 impl App {
     /// Asks for a path.
@@ -109,7 +113,10 @@ impl App {
         self.view.cursor = None;
         self.view.behind = None;
         self.view.waive = None;
+        self.view.ask = None;
         self.view.note = None;
+        self.view.photo = None;
+        self.place_drafts();
         self.view.page = Page::Board;
     }
 
@@ -117,8 +124,11 @@ impl App {
     pub(crate) fn receive(&mut self) {
         for done in self.work.take() {
             match done {
-                Done::Picked(_, None) => {}
-                Done::Picked(purpose, Some(path)) => {
+                Done::Picked(_, None, took) | Done::PhotoPicked(_, None, took) => self.nothing_picked(took),
+                Done::PhotoPicked(position, Some(path), _) => self.add_photos(&position, &[path]),
+                Done::Viewed(None) => {}
+                Done::Viewed(Some(why)) => self.trouble(why),
+                Done::Picked(purpose, Some(path), _) => {
                     // the chooser asks by itself before it replaces a file
                     self.with_path(purpose, &path.display().to_string(), true);
                 }
@@ -148,6 +158,15 @@ impl App {
                     }
                 }
             }
+        }
+    }
+
+    /// A chooser that closes faster than anybody can cancel it was never there.
+    fn nothing_picked(&mut self, took: Duration) {
+        if took < AT_ONCE {
+            self.trouble(
+                "This system shows no file chooser: type the path instead, or drop the file.".to_owned(),
+            );
         }
     }
 

@@ -196,3 +196,23 @@ pub fn fold(p: &Painter, c: Pos2, open: bool, color: Color32) {
     };
     p.line(points, pen);
 }
+
+/// A vehicle from the side; its wheels are filled while its drawing is shown.
+pub fn vehicle(p: &Painter, c: Pos2, shown: bool, color: Color32) {
+    let pen = Stroke::new(PEN, color);
+    let at = |x: f32, y: f32| c + vec2(x, y);
+    let body = [
+        at(-10.0, 4.0),
+        at(-10.0, -0.5),
+        at(-3.5, -1.0),
+        at(-1.0, -5.5),
+        at(3.0, -5.5),
+        at(3.0, -0.5),
+        at(10.0, -0.5),
+        at(10.0, 4.0),
+    ];
+    p.add(Shape::closed_line(body.to_vec(), pen));
+    for x in [-6.0, 6.0] {
+        p.circle(at(x, 4.5), 2.6, if shown { color } else { Color32::TRANSPARENT }, pen);
+    }
+}

@@ -26,7 +26,9 @@ pub fn read(ctx: &Context, a: &Assessment, sheet: &Sheet, example: &Sheet, view:
         ctx.input_mut(|i| i.events.retain(|e| !matches!(e, egui::Event::Text(text) if text == "/")));
     }
     if took(Key::Escape) {
-        if view.behind.is_some() {
+        if view.ask.is_some() {
+            actions.push(Action::Answer(false));
+        } else if view.behind.is_some() {
             actions.push(Action::Behind(None));
         } else if !view.find.is_empty() {
             view.find.clear();
@@ -45,7 +47,7 @@ pub fn read(ctx: &Context, a: &Assessment, sheet: &Sheet, example: &Sheet, view:
                 }
             }
         }
-        Page::Buying => {}
+        Page::Buying | Page::Parts => {}
     }
     actions
 }
@@ -87,7 +89,7 @@ fn board(ctx: &Context, a: &Assessment, sheet: &Sheet, view: &mut View, actions:
             match &view.offers.list {
                 Some(list) => {
                     if let Some(offer) = list.get(i).filter(|o| !o.current) {
-                        actions.push(Action::Edit(vec![offers::edit(sheet, offer)]));
+                        actions.push(offers::take(offer));
                     }
                 }
                 None => view.offers.wanted = Some(i),

@@ -2,8 +2,10 @@
 //! they return actions, and one place performs them. Nothing here computes a fact of the trade.
 
 mod app;
+mod ask;
 mod behind;
 mod board;
+mod body;
 mod buying;
 mod cache;
 mod commands;
@@ -12,16 +14,26 @@ mod config;
 mod dialogs;
 mod diff;
 mod document;
+mod draft;
+mod dropping;
+mod elevation;
 mod error;
 mod files;
 mod icons;
+mod kept_drafts;
 mod keys;
+mod new_sheet;
 mod notes;
 mod offers;
+mod own_parts;
 mod palette;
+mod part_form;
+mod parts;
 mod perform;
+mod photos;
 mod position;
 mod rows;
+mod shelf;
 mod start;
 mod strip;
 mod text;
@@ -29,6 +41,7 @@ mod theme;
 mod tokens;
 mod top;
 mod view;
+mod viewer;
 mod words;
 mod work;
 
@@ -65,7 +78,8 @@ pub fn run(start: Start) -> Result<(), DeskError> {
             .with_title("Knockon")
             .with_app_id("knockon")
             .with_inner_size([1366.0, 768.0])
-            .with_min_inner_size([1000.0, 640.0])
+            // what a 1000 by 640 screen leaves inside the frame of a window
+            .with_min_inner_size([960.0, 560.0])
             .with_clamp_size_to_monitor_size(true)
             .with_drag_and_drop(true),
         ..Default::default()

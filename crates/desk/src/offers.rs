@@ -5,22 +5,18 @@ use egui::{Color32, Label, RichText, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
 use knockon_core::assessment::{Assessment, Offer, PositionView};
 use knockon_core::library::Reversible;
 use knockon_core::sheet::{Choice, Route};
-use knockon_core::{Edit, Sheet};
 
-use crate::icons;
 use crate::text::wrapped;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, Tokens};
-use crate::view::{Action, Offers};
+use crate::view::{Action, View};
 use crate::words;
+use crate::{ask, icons};
 
-/// The edit that takes an offer.
-pub fn edit(sheet: &Sheet, offer: &Offer) -> Edit {
-    Edit::Choose {
-        plan: sheet.plan.clone(),
-        position: offer.position.clone(),
-        choice: (offer.route != Route::Keep).then(|| Choice { route: offer.route, part: offer.part.clone() }),
-    }
+/// The action that takes an offer.
+pub fn take(offer: &Offer) -> Action {
+    let choice = Choice { route: offer.route, part: offer.part.clone() };
+    Action::Choose(offer.position.clone(), (offer.route != Route::Keep).then_some(choice))
 }
 
 /// Draws the offers.
@@ -28,13 +24,18 @@ pub fn list(
     ui: &mut Ui,
     t: &Tokens,
     a: &Assessment,
-    sheet: &Sheet,
     p: &PositionView,
-    offers: &Offers,
+    view: &mut View,
     actions: &mut Vec<Action>,
 ) {
-    let of_here = offers.of.as_ref().is_some_and(|(_, id)| *id == p.id);
-    match offers.list.as_ref().filter(|_| of_here) {
+    let asked = view.ask.as_ref().filter(|ask| ask.position == p.id).map(|ask| ask.choice.clone());
+    let of_here = view.offers.of.as_ref().is_some_and(|(_, id)| *id == p.id);
+    let list = view.offers.list.clone().filter(|_| of_here);
+    let about = |o: &Offer| asked.as_ref().is_some_and(|c| c.route == o.route && c.part == o.part);
+    if asked.is_some() && !list.as_ref().is_some_and(|list| list.iter().any(about)) {
+        ask::question(ui, t, view, actions);
+    }
+    match list {
         None => {
             ui.add(
                 Label::new(RichText::new("Working out what each route would bring…").color(t.soft)).wrap(),
@@ -49,7 +50,10 @@ pub fn list(
         Some(list) => {
             for (i, offer) in list.iter().enumerate() {
                 if one(ui, t, i, offer, &a.totals.currency) && !offer.current {
-                    actions.push(Action::Edit(vec![edit(sheet, offer)]));
+                    actions.push(take(offer));
+                }
+                if about(offer) {
+                    ask::question(ui, t, view, actions);
                 }
             }
         }

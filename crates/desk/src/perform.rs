@@ -1,23 +1,24 @@
 //! The one place that performs what views ask for.
 
 use egui::Context;
-use knockon_core::sheet::Plan;
 use knockon_core::{Edit, Sheet};
 
 use crate::app::App;
 use crate::commands::Command;
-use crate::view::{Action, Dialog, Page};
+use crate::elevation;
+use crate::parts::{Step, Target};
+use crate::view::{Action, Dialog, Page, Spot};
 use crate::work::Purpose;
 
 impl App {
     /// Does what a view asked for.
     pub(crate) fn perform(&mut self, ctx: &Context, action: Action) {
         match action {
-            Action::Edit(edits) => match self.document.edit(&edits) {
-                Ok(None) => self.view.message = None,
-                Ok(Some(why)) => self.trouble(why),
-                Err(why) => self.trouble(format!("That cannot be done: {why}.")),
-            },
+            Action::Edit(edits) => self.edit(&edits),
+            Action::Choose(position, choice) => self.choose(position, choice),
+            Action::Photos(step) => self.photos(step),
+            Action::Parts(step) => self.own_parts(ctx, step),
+            Action::Answer(yes) => self.answer(yes),
             Action::Select(spot) => {
                 if spot.is_some() && self.view.page != Page::Board {
                     self.view.page = Page::Board;
@@ -32,6 +33,7 @@ impl App {
                     }
                 }
                 self.view.waive = None;
+                self.view.ask = None;
                 self.view.selected = spot;
             }
             Action::Do(command) => self.command(ctx, command),
@@ -40,30 +42,25 @@ impl App {
             Action::Path(purpose, path, agreed) => self.with_path(purpose, &path, agreed),
             Action::Browse(purpose, near) => self.browse(purpose, &near),
             Action::StartWith(plan) => self.start_with(plan),
+            Action::Begin(vehicle, name) => self.begin(vehicle, name),
             Action::CloseDialog => self.view.dialog = None,
+            Action::System(id) => self.bring_up(id),
             Action::Hush => self.view.message = None,
+        }
+    }
+
+    /// Changes the sheet, and tells what goes wrong.
+    pub(crate) fn edit(&mut self, edits: &[Edit]) {
+        match self.document.edit(edits) {
+            Ok(None) => self.view.message = None,
+            Ok(Some(why)) => self.trouble(why),
+            Err(why) => self.trouble(format!("That cannot be done: {why}.")),
         }
     }
 
     fn command(&mut self, ctx: &Context, command: Command) {
         match command {
-            Command::New => {
-                let mut sheet = Sheet {
-                    format: 1,
-                    name: "New sheet".to_owned(),
-                    vehicle: self.document.sheet().vehicle.clone(),
-                    plan: "plan-1".to_owned(),
-                    ..Sheet::default()
-                };
-                sheet
-                    .plans
-                    .insert("plan-1".to_owned(), Plan { name: "Plan 1".to_owned(), ..Plan::default() });
-                self.put(sheet, None);
-                self.tell(
-                    "A new sheet for the same vehicle, everything kept as found. Save gives it a file."
-                        .to_owned(),
-                );
-            }
+            Command::New => self.ask_new(),
             Command::Open => self.ask_path(Purpose::Open),
             Command::Save => match self.document.path.clone() {
                 Some(path) => self.save(path),
@@ -83,6 +80,11 @@ impl App {
                 }
             }
             Command::Board => self.go(Page::Board),
+            Command::OwnPart => match self.view.selected.clone() {
+                Some(Spot::Position(id)) => self.own_parts(ctx, Step::Form(Target::Place(id))),
+                _ => self.go(Page::Parts),
+            },
+            Command::MyParts => self.go(Page::Parts),
             Command::Buying => self.go(Page::Buying),
             Command::StartPage => self.view.page = Page::Start,
             Command::FoldAll => {
@@ -106,11 +108,31 @@ impl App {
                 self.config.store(self.home.as_deref());
                 self.light_or_dark(ctx);
             }
+            Command::InchMetric => {
+                self.config.metric = !self.config.metric;
+                self.config.store(self.home.as_deref());
+                self.view.measure = self.config.measure();
+            }
+            Command::Elevation => {
+                let now = elevation::shown(self.config.elevation, ctx.content_rect().height());
+                self.config.elevation = Some(!now);
+                self.config.store(self.home.as_deref());
+            }
             Command::Close => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
         }
     }
 
-    fn go(&mut self, page: Page) {
+    /// To a system on the board.
+    fn bring_up(&mut self, id: String) {
+        self.go(Page::Board);
+        self.view.folded.remove(&id);
+        self.view.find.clear();
+        let first = self.assessment.positions.iter().find(|p| p.system == id);
+        self.view.cursor = first.map(|p| Spot::Position(p.id.clone()));
+        self.view.to_system = Some(id);
+    }
+
+    pub(crate) fn go(&mut self, page: Page) {
         self.view.page = page;
         if !self.config.started {
             self.config.started = true;

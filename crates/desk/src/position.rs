@@ -3,13 +3,15 @@
 use egui::{Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
 use knockon_core::assessment::{Assessment, Clash, PortRow, PositionView};
 use knockon_core::sheet::{Choice, Route, Verdict};
+use knockon_core::showing::Measure;
 use knockon_core::{Edit, Sheet, explain};
 
-use crate::text::named;
+use crate::commands::Command;
+use crate::text::{named, quantity};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Spot, View};
-use crate::{companion, icons, notes, offers, words};
+use crate::{companion, icons, notes, offers, photos, words};
 
 /// Draws the panel for what is selected.
 pub fn panel(ui: &mut Ui, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
@@ -70,7 +72,7 @@ fn position(
     }
     // what shows here comes before the routes, what only involves this place after them
     for clash in a.clashes.iter().filter(|c| p.clashes.contains(&c.key)) {
-        does_not_fit(ui, t, a, sheet, clash, actions);
+        does_not_fit(ui, t, a, clash, actions);
     }
     for m in a.to_measure.iter().filter(|m| m.positions.contains(&p.id)) {
         notes::bordered(ui, t, |ui| {
@@ -83,13 +85,17 @@ fn position(
         });
     }
     section(ui, t, "What to do here");
-    offers::list(ui, t, a, sheet, p, &view.offers, actions);
+    offers::list(ui, t, a, p, view, actions);
+    let own = Command::OwnPart;
+    if ui.add(egui::Button::new(own.label()).min_size(Vec2::new(0.0, 28.0))).clicked() {
+        actions.push(Action::Do(own));
+    }
     let involved = |c: &&Clash| c.positions.contains(&p.id) && !p.clashes.contains(&c.key);
     for (i, clash) in a.clashes.iter().filter(involved).enumerate() {
         if i == 0 {
             section(ui, t, "This place has a part in");
         }
-        does_not_fit(ui, t, a, sheet, clash, actions);
+        does_not_fit(ui, t, a, clash, actions);
     }
     for s in a.surplus.iter().filter(|s| s.position == p.id) {
         let lead =
@@ -108,7 +114,8 @@ fn position(
         }
     }
     checks(ui, t, a, p);
-    ports(ui, t, p, &view.details.ports);
+    ports(ui, t, p, &view.details.ports, view.measure);
+    photos::list(ui, t, sheet, p, view, actions);
     note(ui, t, sheet, p, view, actions);
 }
 
@@ -171,14 +178,7 @@ fn left(ui: &mut Ui, width: f32, text: RichText) {
     });
 }
 
-fn does_not_fit(
-    ui: &mut Ui,
-    t: &Tokens,
-    a: &Assessment,
-    sheet: &Sheet,
-    c: &Clash,
-    actions: &mut Vec<Action>,
-) {
+fn does_not_fit(ui: &mut Ui, t: &Tokens, a: &Assessment, c: &Clash, actions: &mut Vec<Action>) {
     notes::bordered(ui, t, |ui| {
         let lead = if c.safety { "does not fit, and people can be hurt" } else { "does not fit" };
         titled(ui, t, icons::Mark::Clash, &format!("{}: {lead}", words::sentence(&c.name)));
@@ -196,11 +196,8 @@ fn does_not_fit(
             match &remedy.choice {
                 Some((position, part)) => {
                     if ui.add(egui::Button::new(text).wrap()).clicked() {
-                        actions.push(Action::Edit(vec![Edit::Choose {
-                            plan: sheet.plan.clone(),
-                            position: position.clone(),
-                            choice: Some(Choice { route: Route::Convert, part: Some(part.clone()) }),
-                        }]));
+                        let choice = Choice { route: Route::Convert, part: Some(part.clone()) };
+                        actions.push(Action::Choose(position.clone(), Some(choice)));
                     }
                 }
                 None => {
@@ -235,7 +232,7 @@ fn checks(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
     });
 }
 
-fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView, rows: &[PortRow]) {
+fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView, rows: &[PortRow], measure: Measure) {
     if rows.is_empty() {
         return;
     }
@@ -256,7 +253,7 @@ fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView, rows: &[PortRow]) {
             }
             ui.horizontal_top(|ui| {
                 left(ui, width * 0.45, RichText::new(&row.field).color(t.soft).font(theme::small()));
-                ui.add(Label::new(RichText::new(&row.value).font(theme::small())).wrap());
+                quantity(ui, &row.value, measure, theme::small(), t.ink);
             });
         }
     });

@@ -187,12 +187,12 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: 
         Some(reason) => format!("left out: {reason}"),
         None => explain::half_line(a, c.reason),
     };
-    // one line on the board; all of it where it is selected, under the pointer and in the panel
-    let rows = if look.selected { 12 } else { 1 };
+    // two lines on the board; all of it where it or its position is selected, under the pointer and in the panel
+    let rows = if look.selected || look.tied { 12 } else { 2 };
     let second = elided(ui, &why, theme::small(), t.soft, width - name_x - 16.0, rows);
     let second_height = if why.is_empty() { 0.0 } else { second.size().y };
     let height = (first.size().y + second_height + 8.0).max(TARGET);
-    let label = format!("{level} {name}, {}, {price}", words::companion_state(c));
+    let label = format!("{level} {name}, {}, {price}, {why}", words::companion_state(c));
     let (rect, response) = frame(ui, t, &Spot::Companion(c.key.clone()), height, look, &label);
     if ui.is_rect_visible(rect) {
         let paint = ui.painter();

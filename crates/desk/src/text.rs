@@ -4,11 +4,20 @@ use std::sync::Arc;
 
 use egui::text::{LayoutJob, TextFormat};
 use egui::{Color32, FontId, Galley, Painter, Pos2, Stroke, Ui, Vec2};
+use knockon_core::showing::{self, Measure};
 
 /// Gives a field the name a screen reader says; a hint inside the field is no name.
 pub fn named(response: egui::Response, name: &str) -> egui::Response {
     response.ctx.accesskit_node_builder(response.id, |node| node.set_label(name));
     response
+}
+
+/// Selects all of a field: typing replaces it.
+pub fn select_all(ui: &egui::Ui, id: egui::Id, text: &str) {
+    let mut state = egui::TextEdit::load_state(ui.ctx(), id).unwrap_or_default();
+    let end = egui::text::CCursor::new(text.chars().count());
+    state.cursor.set_char_range(Some(egui::text::CCursorRange::two(egui::text::CCursor::default(), end)));
+    egui::TextEdit::store_state(ui.ctx(), id, state);
 }
 
 /// Lays out text that wraps at a width.
@@ -67,6 +76,17 @@ pub fn figures_ui(ui: &mut Ui, text: &str, font: &FontId, color: Color32, width:
     figures(ui.painter(), rect.right_top(), text, font, color);
     response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Label, true, text));
     response
+}
+
+/// A value in the system the user reads; both systems under the pointer.
+pub fn quantity(ui: &mut Ui, text: &str, measure: Measure, font: FontId, color: Color32) -> egui::Response {
+    let shown = showing::show(text, measure);
+    let rich = egui::RichText::new(&shown).font(font).color(color);
+    let response = ui.add(egui::Label::new(rich).wrap());
+    match showing::other(text, measure) {
+        Some(other) => response.on_hover_text(format!("{shown} = {other}")),
+        None => response,
+    }
 }
 
 fn digit(painter: &Painter, font: &FontId) -> f32 {

@@ -6,6 +6,7 @@ use egui::accesskit::Role;
 use egui::{
     Align, Button, Color32, ComboBox, Id, Layout, Pos2, Response, RichText, Sense, TextEdit, Ui, Vec2,
 };
+use knockon_core::showing::Measure;
 use knockon_core::{Edit, Sheet};
 
 use crate::commands::Command;
@@ -29,6 +30,8 @@ pub struct Bar<'a> {
     pub can_redo: bool,
     /// Files used last.
     pub recent: &'a [PathBuf],
+    /// The vehicle's drawing is shown; `None`: it has none.
+    pub vehicle: Option<bool>,
 }
 
 /// The id of the find field.
@@ -65,10 +68,17 @@ pub fn bar(ui: &mut Ui, bar: &Bar<'_>, view: &mut View) -> Vec<Action> {
                 actions.push(Action::Do(command));
             }
         }
+        if let Some(shown) = bar.vehicle.filter(|_| view.page == Page::Board) {
+            let response = icon(ui, Command::Elevation, true, |p, c, tone| icons::vehicle(p, c, shown, tone));
+            if response.clicked() {
+                actions.push(Action::Do(Command::Elevation));
+            }
+        }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             if icon(ui, Command::LightDark, true, icons::shade).clicked() {
                 actions.push(Action::Do(Command::LightDark));
             }
+            units(ui, &t, view.measure, &mut actions);
             if icon(ui, Command::Redo, bar.can_redo, |p, c, tone| icons::turn(p, c, false, tone)).clicked() {
                 actions.push(Action::Do(Command::Redo));
             }
@@ -134,6 +144,23 @@ fn plan(ui: &mut Ui, sheet: &Sheet, actions: &mut Vec<Action>) {
         info.current_text_value = Some(now.to_owned());
         info
     });
+}
+
+/// Inch or metric.
+fn units(ui: &mut Ui, t: &Tokens, measure: Measure, actions: &mut Vec<Action>) {
+    let word = if measure == Measure::Inch { "in" } else { "mm" };
+    let text = RichText::new(word).font(theme::small()).color(t.ink);
+    let button = ui.add(Button::new(text).min_size(Vec2::new(36.0, TARGET + 2.0)));
+    button.widget_info(|| {
+        let mut info = egui::WidgetInfo::labeled(Role::Button, true, Command::InchMetric.label());
+        info.current_text_value = Some(measure.word().to_owned());
+        info
+    });
+    let hint =
+        format!("Quantities are shown in {} units; switch to {}", measure.word(), measure.other().word());
+    if button.on_hover_text(hint).clicked() {
+        actions.push(Action::Do(Command::InchMetric));
+    }
 }
 
 fn icon(

@@ -5,10 +5,15 @@ use std::path::PathBuf;
 
 use egui::Rect;
 use knockon_core::assessment::{Alternative, Offer, PortRow};
-use knockon_core::sheet::LineState;
+use knockon_core::sheet::{Choice, LineState};
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Edit};
 
+use crate::ask::Ask;
 use crate::commands::Command;
+use crate::new_sheet::NewSheet;
+use crate::parts::{Parts, Step};
+use crate::photos;
 use crate::work::Purpose;
 
 /// Which page is shown.
@@ -21,6 +26,8 @@ pub enum Page {
     Board,
     /// The buy list.
     Buying,
+    /// Parts of the user's own.
+    Parts,
 }
 
 /// What is selected, or a row of the board.
@@ -62,6 +69,14 @@ pub enum Behind {
 pub enum Action {
     /// Change the sheet, as one step.
     Edit(Vec<Edit>),
+    /// Choose a route at a position; one-way steps ask first.
+    Choose(String, Option<Choice>),
+    /// Something with the photos.
+    Photos(photos::Step),
+    /// Something with the user's own parts.
+    Parts(Step),
+    /// The answer to a one-way step.
+    Answer(bool),
     /// Select a spot, or nothing.
     Select(Option<Spot>),
     /// Do a command.
@@ -76,6 +91,10 @@ pub enum Action {
     Browse(Purpose, String),
     /// Work on a plan of the example.
     StartWith(String),
+    /// Begin a sheet: vehicle and name.
+    Begin(String, String),
+    /// To a system on the board.
+    System(String),
     /// Close the dialog.
     CloseDialog,
     /// Drop the message.
@@ -94,6 +113,8 @@ pub enum Dialog {
         /// Not drawn yet: the field takes the keyboard.
         fresh: bool,
     },
+    /// A new sheet is begun.
+    New(NewSheet),
     /// A file would be replaced.
     Replace {
         /// What for.
@@ -224,6 +245,16 @@ pub struct View {
     pub waive: Option<(String, String)>,
     /// A note being typed: position and text.
     pub note: Option<(String, String)>,
+    /// The system quantities are shown in.
+    pub measure: Measure,
+    /// Path of a photo being typed: position and text.
+    pub photo: Option<(String, String)>,
+    /// The user's own parts.
+    pub parts: Parts,
+    /// A system that is to come to the top of the board.
+    pub to_system: Option<String>,
+    /// A one-way step that waits for a yes.
+    pub ask: Option<Ask>,
 }
 
 /// Positions tied to what is selected, by companions, clashes and unknowns.

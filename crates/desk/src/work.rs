@@ -4,9 +4,12 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
+use std::time::{Duration, Instant};
 
 use knockon_core::Sheet;
 use knockon_core::assessment::Offer;
+
+use crate::photos::PICTURES;
 
 /// What a path is wanted for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -21,8 +24,8 @@ pub enum Purpose {
 
 /// A result.
 pub enum Done {
-    /// The file chooser closed.
-    Picked(Purpose, Option<PathBuf>),
+    /// The file chooser closed, after how long.
+    Picked(Purpose, Option<PathBuf>, Duration),
     /// A sheet was read.
     Opened(PathBuf, Result<Box<Sheet>, String>),
     /// A sheet was written.
@@ -31,6 +34,10 @@ pub enum Done {
     Exported(PathBuf, Result<(), String>),
     /// Offers of a revision and position.
     Offers(u64, String, Vec<Offer>),
+    /// A file chooser for a photo of a position closed, after how long.
+    PhotoPicked(String, Option<PathBuf>, Duration),
+    /// A viewer was asked to show a photo; what went wrong.
+    Viewed(Option<String>),
     /// How the plans of the example stand, in words.
     Figures(BTreeMap<String, String>),
 }
@@ -93,6 +100,25 @@ impl Work {
 
 /// Shows the system's file chooser; blocks, so it runs as a job.
 pub fn pick(purpose: Purpose, near: Option<PathBuf>) -> Done {
+    let begun = Instant::now();
+    let chooser = chooser(near);
+    let path = match purpose {
+        Purpose::Open => chooser.add_filter("Sheets", &["json"]).pick_file(),
+        Purpose::SaveAs => chooser.add_filter("Sheets", &["json"]).save_file(),
+        Purpose::Export => chooser.add_filter("Comma-separated values", &["csv"]).save_file(),
+    };
+    Done::Picked(purpose, path, begun.elapsed())
+}
+
+/// Shows the system's file chooser for a photo of a position, beginning near the sheet.
+pub fn pick_picture(position: String, near: Option<PathBuf>) -> Done {
+    let begun = Instant::now();
+    let near = near.and_then(|p| p.parent().map(|folder| folder.join("")));
+    let path = chooser(near).add_filter("Pictures", &PICTURES).pick_file();
+    Done::PhotoPicked(position, path, begun.elapsed())
+}
+
+fn chooser(near: Option<PathBuf>) -> rfd::FileDialog {
     let mut chooser = rfd::FileDialog::new();
     if let Some(near) = near {
         if let Some(folder) = near.parent().filter(|f| f.is_dir()) {
@@ -102,10 +128,5 @@ pub fn pick(purpose: Purpose, near: Option<PathBuf>) -> Done {
             chooser = chooser.set_file_name(name.to_string_lossy());
         }
     }
-    let path = match purpose {
-        Purpose::Open => chooser.add_filter("Sheets", &["json"]).pick_file(),
-        Purpose::SaveAs => chooser.add_filter("Sheets", &["json"]).save_file(),
-        Purpose::Export => chooser.add_filter("Comma-separated values", &["csv"]).save_file(),
-    };
-    Done::Picked(purpose, path)
+    chooser
 }

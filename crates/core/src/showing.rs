@@ -1,0 +1,398 @@
+//! Quantities for the eye: text as written becomes text in the system the user reads, inch or metric.
+//!
+//! Only what is shown changes. Threads, words, unknowns, electrical values, angles and revolutions stay as they are
+//! written. Lengths are rounded as a workshop reads them: millimetres to a tenth, inches to a sixteenth where that is
+//! within 0.1 mm, else to three decimals. What comes out can be read again by [`crate::quantity`].
+
+use crate::quantity::{Quantity, is_thread};
+use crate::units::{Dimension, table};
+
+/// The system quantities are shown in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Measure {
+    /// Inches, pounds, US gallons, degrees Fahrenheit.
+    #[default]
+    Inch,
+    /// Millimetres, kilograms, litres, degrees Celsius.
+    Metric,
+}
+
+impl Measure {
+    /// The other one.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Inch => Self::Metric,
+            Self::Metric => Self::Inch,
+        }
+    }
+
+    /// The word on screen.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Inch => "inch",
+            Self::Metric => "metric",
+        }
+    }
+}
+
+/// Units of each system: as [`Quantity::parse`] reads them.
+const INCH: [&str; 16] = [
+    "in", "ft", "mile", "in2", "in3", "US gal", "US qt", "lb", "lbf", "psi", "inHg", "mph", "lbf·ft", "hp",
+    "cfm", "US gph",
+];
+const METRIC: [&str; 22] = [
+    "mm", "m", "µm", "mm2", "cm2", "L", "mL", "cm3", "kg", "g", "N", "kN", "Pa", "kPa", "MPa", "bar", "km/h",
+    "N·m", "kW", "L/min", "L/h", "m3/s",
+];
+
+/// A value as written, in the wanted system. What has no other system, or is no quantity, comes back unchanged.
+#[must_use]
+pub fn show(text: &str, wanted: Measure) -> String {
+    // "small or large", "1/4 in or 6 mm"
+    if text.contains(" or ") {
+        let pieces: Vec<String> = text.split(" or ").map(|piece| one(piece, wanted)).collect();
+        return pieces.join(" or ");
+    }
+    one(text, wanted)
+}
+
+/// The value in the system it is not shown in, for the hover; `None` where both read the same.
+#[must_use]
+pub fn other(text: &str, shown: Measure) -> Option<String> {
+    let here = show(text, shown);
+    let there = show(text, shown.other());
+    (here != there).then_some(there)
+}
+
+fn one(text: &str, wanted: Measure) -> String {
+    let plain = text.trim();
+    if is_thread(plain) {
+        return text.to_owned();
+    }
+    let (lead, body) = plain.strip_prefix("set ").map_or(("", plain), |rest| ("set ", rest));
+    let changed = match body.split_once(" to ") {
+        Some((low, high)) => window(low, high, wanted),
+        None => single(body, wanted),
+    };
+    changed.map_or_else(|| text.to_owned(), |shown| format!("{lead}{shown}"))
+}
+
+/// "4 to 7 psi": the unit stands once, or at both.
+fn window(low: &str, high: &str, wanted: Measure) -> Option<String> {
+    let (_, unit) = split(high)?;
+    let low = if Quantity::parse(low).is_ok_and(|q| q.dimension != Dimension::Ratio) {
+        low.to_owned()
+    } else {
+        format!("{low} {unit}")
+    };
+    // "calliper across the neck, to 0.5 mm" is no window
+    Quantity::parse(&low).ok()?;
+    let (shown_low, shown_high) = (single(&low, wanted), single(high, wanted));
+    if shown_low.is_none() && shown_high.is_none() {
+        return None;
+    }
+    let (low, high) = (shown_low.unwrap_or(low), shown_high.unwrap_or_else(|| high.to_owned()));
+    match (split(&low), split(&high)) {
+        (Some((number, a)), Some((_, b))) if a == b => Some(format!("{number} to {high}")),
+        _ => Some(format!("{low} to {high}")),
+    }
+}
+
+fn single(text: &str, wanted: Measure) -> Option<String> {
+    let quantity = Quantity::parse(text).ok()?;
+    let (main, tolerance) = match text.split_once('±') {
+        Some((main, _)) => (main.trim(), Some(quantity.tolerance)),
+        None => (text, None),
+    };
+    let (_, unit) = split(main)?;
+    let target = target(&quantity, unit, wanted)?;
+    let shown = in_unit(quantity.si, target)?;
+    match tolerance {
+        None => Some(shown),
+        Some(off) => {
+            // a temperature's tolerance is a difference: no zero of the scale in it
+            let off = match target {
+                "°F" => format!("{} °F", rounded(off * 1.8, 1)),
+                "°C" => format!("{} °C", rounded(off, 1)),
+                _ => in_unit(off, target)?,
+            };
+            Some(format!("{shown} ±{off}"))
+        }
+    }
+}
+
+/// The unit a quantity is shown in; `None` where it stays as written.
+fn target(q: &Quantity, unit: &str, wanted: Measure) -> Option<&'static str> {
+    let inch =
+        INCH.contains(&unit) || matches!(unit, "°F" | "F" | "AWG" | "\"" | "inch" | "inches" | "rev/mile");
+    let metric = METRIC.contains(&unit)
+        || matches!(
+            unit,
+            "°C" | "C"
+                | "N m"
+                | "Nm"
+                | "l"
+                | "litre"
+                | "litres"
+                | "l/h"
+                | "sq mm"
+                | "mm²"
+                | "cm²"
+                | "cm³"
+                | "rev/km"
+        );
+    let foreign = match wanted {
+        Measure::Inch => metric,
+        Measure::Metric => inch,
+    };
+    if !foreign {
+        return None;
+    }
+    let size = q.si.abs();
+    let inch = wanted == Measure::Inch;
+    Some(match q.dimension {
+        // 100 ft and more are roads, not parts
+        Dimension::Length if inch && size >= 1_000.0 => "mile",
+        Dimension::Length if inch => "in",
+        Dimension::Length if size >= 10.0 => "m",
+        Dimension::Length => "mm",
+        // a wire's cross-section has no inch reading that anybody uses
+        Dimension::Area if inch && matches!(unit, "mm2" | "sq mm" | "mm²") => return None,
+        Dimension::Area if inch => "in2",
+        Dimension::Area if size < 1e-4 => "mm2",
+        Dimension::Area => "cm2",
+        Dimension::Volume if inch && size >= 4e-3 => "US gal",
+        Dimension::Volume if inch && size >= 2.5e-4 => "US qt",
+        Dimension::Volume if inch => "in3",
+        Dimension::Volume if size >= 0.25e-3 => "L",
+        Dimension::Volume => "cm3",
+        Dimension::Mass if inch => "lb",
+        Dimension::Mass if size < 1.0 => "g",
+        Dimension::Mass => "kg",
+        Dimension::Force if inch => "lbf",
+        Dimension::Force if size >= 1e4 => "kN",
+        Dimension::Force => "N",
+        Dimension::Pressure if inch => "psi",
+        Dimension::Pressure if size >= 1e6 => "MPa",
+        Dimension::Pressure => "kPa",
+        Dimension::Temperature if inch => "°F",
+        Dimension::Temperature => "°C",
+        Dimension::Speed if inch => "mph",
+        Dimension::Speed => "km/h",
+        Dimension::Torque if inch => "lbf·ft",
+        Dimension::Torque => "N·m",
+        Dimension::Power if inch => "hp",
+        Dimension::Power => "kW",
+        Dimension::Flow if inch && matches!(unit, "L/h" | "l/h") => "US gph",
+        Dimension::Flow if inch => "cfm",
+        Dimension::Flow if unit == "US gph" => "L/h",
+        Dimension::Flow => "L/min",
+        Dimension::PerLength if inch => "rev/mile",
+        Dimension::PerLength => "rev/km",
+        _ => return None,
+    })
+}
+
+fn in_unit(si: f64, unit: &'static str) -> Option<String> {
+    let number = match unit {
+        "°C" => return Some(format!("{} °C", rounded(si, 0))),
+        "°F" => return Some(format!("{} °F", rounded(si * 1.8 + 32.0, 0))),
+        "in" => return Some(format!("{} in", inches(si / 0.0254))),
+        _ => si / table().iter().find(|u| u.symbol == unit)?.factor,
+    };
+    Some(format!("{} {unit}", workshop(number, unit)))
+}
+
+/// A sixteenth where it is within 0.1 mm, else three decimals; below a hundredth of an inch, four.
+fn inches(value: f64) -> String {
+    const NEAR: f64 = 0.1 / 25.4;
+    let sixteenths = (value * 16.0).round();
+    if sixteenths != 0.0 && (value - sixteenths / 16.0).abs() <= NEAR && value.abs() >= 1.0 / 16.0 - NEAR {
+        let sign = if sixteenths < 0.0 { "-" } else { "" };
+        let n = sixteenths.abs() as u64;
+        let (whole, mut part, mut of) = (n / 16, n % 16, 16);
+        while part > 0 && part.is_multiple_of(2) {
+            (part, of) = (part / 2, of / 2);
+        }
+        return match (whole, part) {
+            (_, 0) => format!("{sign}{whole}"),
+            (0, _) => format!("{sign}{part}/{of}"),
+            _ => format!("{sign}{whole}-{part}/{of}"),
+        };
+    }
+    rounded(value, if value.abs() < 0.01 { 4 } else { 3 })
+}
+
+/// As a workshop writes a number of this unit: a tenth of a millimetre, else three figures that count.
+fn workshop(value: f64, unit: &str) -> String {
+    let size = value.abs();
+    let decimals = match unit {
+        "mm" if size >= 1.0 => 1,
+        "mm" if size >= 0.1 => 2,
+        "mm" => 3,
+        _ if size >= 100.0 => 0,
+        _ if size >= 10.0 => 1,
+        _ if size >= 1.0 => 2,
+        _ if size >= 0.1 => 3,
+        _ => 4,
+    };
+    rounded(value, decimals)
+}
+
+/// With so many decimals at most; zeros at the end are left off.
+fn rounded(value: f64, decimals: usize) -> String {
+    // 311.15 mm lies a hair under the half in binary, and is a half all the same
+    let text = format!("{:.decimals$}", value * (1.0 + 1e-12));
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+/// The number and the unit of "1-1/8 in".
+fn split(text: &str) -> Option<(&str, &str)> {
+    let main = text.split('±').next().unwrap_or(text).trim();
+    // the unit is the longest end that makes no part of a number
+    let at = main.char_indices().find(|(_, c)| !(c.is_ascii_digit() || "./- +".contains(*c)))?.0;
+    Some((main[..at].trim(), main[at..].trim()))
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use super::*;
+
+    fn metric(text: &str) -> String {
+        show(text, Measure::Metric)
+    }
+
+    fn inch(text: &str) -> String {
+        show(text, Measure::Inch)
+    }
+
+    #[test]
+    fn factors_are_those_of_nist_sp_811() {
+        // NIST SP 811 (2008), appendix B.8: 1 in = 25.4 mm, 1 psi = 6.894 757 kPa, 1 lb = 0.453 592 4 kg,
+        // 1 lbf·ft = 1.355 818 N·m, 1 US gal = 3.785 412 L, 1 inHg = 3.386 389 kPa, 1 mile = 1.609 344 km,
+        // 1 lbf = 4.448 222 N, 1 US liquid quart = 0.946 352 9 L, 1 hp (550 ft·lbf/s) = 745.699 9 W
+        for (written, shown) in [
+            ("12.25 in", "311.2 mm"),
+            ("1-1/8 in", "28.6 mm"),
+            ("0.020 in", "0.51 mm"),
+            ("0.002 in", "0.051 mm"),
+            ("3.5 psi", "24.1 kPa"),
+            ("1000 psi", "6.89 MPa"),
+            ("15 inHg", "50.8 kPa"),
+            ("100 lb", "45.4 kg"),
+            ("0.5 lb", "227 g"),
+            ("35 lbf·ft", "47.5 N·m"),
+            ("18 US gal", "68.1 L"),
+            ("5 US qt", "4.73 L"),
+            ("50 lbf", "222 N"),
+            ("60 mph", "96.6 km/h"),
+            ("100 hp", "74.6 kW"),
+            ("160 °F", "71 °C"),
+            ("728 rev/mile", "452 rev/km"),
+            // ASTM B258: 18 AWG is 0.823 mm2
+            ("18 AWG", "0.823 mm2"),
+        ] {
+            assert_eq!(metric(written), shown, "{written}");
+            assert_eq!(inch(written), written, "stays as written");
+        }
+        for (written, shown) in [
+            ("311.15 mm", "12-1/4 in"),
+            ("16.8 mm", "0.661 in"),
+            ("9.5 mm", "3/8 in"),
+            ("25.4 mm", "1 in"),
+            ("0.05 mm", "0.002 in"),
+            ("24 kPa", "3.48 psi"),
+            ("1.1 bar", "16 psi"),
+            ("30 N·m", "22.1 lbf·ft"),
+            ("998 kg", "2200 lb"),
+            ("68 L", "18 US gal"),
+            ("4.7 L", "1.24 US gal"),
+            ("0.6 L", "0.634 US qt"),
+            ("120 mL", "7.32 in3"),
+            ("90 L/h", "23.8 US gph"),
+            ("71 °C", "160 °F"),
+            ("80 km/h", "49.7 mph"),
+        ] {
+            assert_eq!(inch(written), shown, "{written}");
+            assert_eq!(metric(written), written, "stays as written");
+        }
+    }
+
+    #[test]
+    fn windows_tolerances_and_lists() {
+        assert_eq!(metric("4 to 7 psi"), "27.6 to 48.3 kPa");
+        assert_eq!(metric("set 1 to 4 psi"), "set 6.89 to 27.6 kPa");
+        assert_eq!(metric("7.02 in ±0.06"), "178.3 mm ±1.5 mm");
+        assert_eq!(metric("7.02 in ±0.06 in"), "178.3 mm ±1.5 mm");
+        assert_eq!(inch("82 °C ±5 °C"), "180 °F ±9 °F");
+        assert_eq!(inch("1 mm to 3 in"), "0.039 to 3 in");
+        assert_eq!(inch("345 mm ±2 mm"), "13.583 in ±0.079 in");
+        assert_eq!(metric("1/4 in or 6 mm"), "6.4 mm or 6 mm");
+        assert_eq!(metric("small or 2 in"), "small or 50.8 mm");
+        assert_eq!(metric("-1/2 in"), "-12.7 mm");
+    }
+
+    #[test]
+    fn what_has_one_reading_only_stays() {
+        for text in [
+            "3/8-24",
+            "M10x1.25",
+            "1/8-27 NPTF",
+            "male",
+            "any",
+            "not known (calliper across the neck, to 0.5 mm)",
+            "unknown: calliper, to 0.5 mm",
+            "27",
+            "4.0",
+            "12 V",
+            "1.5 ohm",
+            "20 A",
+            "45 deg",
+            "500 rpm",
+            "60 %",
+            "6 h",
+            "13 mm2",
+            "55 W",
+            "5 points",
+            "",
+            "double-D",
+            "2 in centres",
+            "0.3 N·m/MPa",
+            "in or out",
+        ] {
+            assert_eq!(metric(text), text);
+            assert_eq!(inch(text), text);
+            assert_eq!(other(text, Measure::Inch), None);
+        }
+        assert_eq!(other("2 in", Measure::Inch), Some("50.8 mm".to_owned()));
+        assert_eq!(other("2 in", Measure::Metric), Some("2 in".to_owned()));
+    }
+
+    #[test]
+    fn what_is_shown_can_be_read_again_and_is_near() {
+        let units =
+            ["mm", "in", "psi", "kPa", "kg", "lb", "N·m", "lbf·ft", "L", "US gal", "km/h", "mph", "°C", "°F"];
+        for unit in units {
+            for number in ["0.3", "0.75", "1", "1-1/8", "3.3", "7/16", "19.05", "88", "410.5", "2900"] {
+                let text = format!("{number} {unit}");
+                let written = Quantity::parse(&text).unwrap();
+                for wanted in [Measure::Inch, Measure::Metric] {
+                    let shown = show(&text, wanted);
+                    let back = Quantity::parse(&shown).unwrap();
+                    assert_eq!(back.dimension, written.dimension, "{text} -> {shown}");
+                    let off = (back.si - written.si).abs();
+                    let may = match written.dimension {
+                        Dimension::Length => 1.1e-4_f64.max(written.si.abs() * 5e-3),
+                        Dimension::Temperature => 0.6,
+                        _ => written.si.abs() * 6e-3,
+                    };
+                    assert!(off <= may, "{text} -> {shown}: off by {off}");
+                }
+            }
+        }
+    }
+}

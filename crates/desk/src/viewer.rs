@@ -1,0 +1,77 @@
+//! Hands a picture to the system's viewer, where there is one.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::time::{Duration, Instant};
+
+use crate::photos::is_picture;
+
+/// What the system opens files with.
+const SYSTEM: &str = if cfg!(target_os = "macos") {
+    "open"
+} else if cfg!(windows) {
+    "explorer"
+} else {
+    "xdg-open"
+};
+/// How long a viewer may take to say that it cannot; after that it is running.
+const PATIENCE: Duration = Duration::from_millis(1500);
+
+/// Shows a picture with the command of the settings or the system's own; waits a moment, so it runs as a job.
+///
+/// # Errors
+/// A sentence with the path, so that the picture can be found by hand.
+pub fn show(path: &Path, command: Option<&str>) -> Result<(), String> {
+    if !is_picture(path) {
+        return Err(format!("{} does not end like a picture, so it is not opened.", path.display()));
+    }
+    if !path.is_file() {
+        return Err(format!(
+            "There is no file {}: it was moved or renamed. Take it off and add it where it is now.",
+            path.display()
+        ));
+    }
+    let command = command.unwrap_or(SYSTEM);
+    let Some(program) = program(command) else {
+        return Err(format!(
+            "No picture viewer answers ({command} is not installed). The photo is {}",
+            path.display()
+        ));
+    };
+    let full = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    let child = Command::new(program)
+        .arg(full)
+        .stdin(Stdio::null())
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn();
+    let trouble =
+        |why: String| format!("{command} could not show the photo ({why}). It is {}", path.display());
+    let mut child = child.map_err(|why| trouble(why.to_string()))?;
+    let begun = Instant::now();
+    while begun.elapsed() < PATIENCE {
+        match child.try_wait() {
+            // the explorer ends with 1 even where all is well
+            Ok(Some(status)) if status.success() || cfg!(windows) => return Ok(()),
+            Ok(Some(status)) => return Err(trouble(status.to_string())),
+            Ok(None) => std::thread::sleep(Duration::from_millis(30)),
+            Err(why) => return Err(trouble(why.to_string())),
+        }
+    }
+    // it runs; somebody has to take its end
+    let _ = std::thread::Builder::new().name("knockon-viewer".to_owned()).spawn(move || child.wait());
+    Ok(())
+}
+
+/// The program of a command: a path, or a name looked up as a shell does.
+fn program(command: &str) -> Option<PathBuf> {
+    let named = Path::new(command);
+    if named.components().count() > 1 {
+        return named.is_file().then(|| named.to_owned());
+    }
+    let endings: &[&str] = if cfg!(windows) { &["", ".exe"] } else { &[""] };
+    let folders = std::env::var_os("PATH").unwrap_or_default();
+    std::env::split_paths(&folders)
+        .flat_map(|folder| endings.iter().map(move |e| folder.join(format!("{command}{e}"))))
+        .find(|file| file.is_file())
+}

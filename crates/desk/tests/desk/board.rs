@@ -1,0 +1,94 @@
+//! The board and its keys.
+
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
+
+use crate::help::*;
+
+#[test]
+fn the_start_page_shows_every_plan_of_the_example_with_its_sentence() {
+    let desk = start(None, None);
+    for plan in desk.state().sheet().plans.values() {
+        assert!(has(&desk, &format!("Look at this plan: {}", plan.name)), "{}", plan.name);
+        assert!(!plan.about.is_empty() && has(&desk, &plan.about), "{}", plan.name);
+    }
+}
+
+#[test]
+fn the_board_lists_every_position() {
+    let desk = board(None);
+    let a = desk.state().assessment();
+    assert!(!a.positions.is_empty());
+    for p in &a.positions {
+        assert!(has(&desk, &p.name), "{}", p.name);
+    }
+    for (_, name) in a.systems.iter().filter(|(id, _)| a.positions.iter().any(|p| p.system == *id)) {
+        assert!(has(&desk, &format!("{name}, unfolded")), "{name}");
+    }
+}
+
+#[test]
+fn idle_frames_assess_nothing() {
+    let (mut desk, _) = converted(None);
+    let before = desk.state().assessed();
+    desk.run_steps(50);
+    assert_eq!(desk.state().assessed(), before);
+    let change = desk.state().sheet().plans.keys().count();
+    assert!(change > 0 && before >= 2);
+}
+
+#[test]
+fn arrows_walk_the_board_row_by_row_and_enter_opens() {
+    let mut desk = board(None);
+    let places: Vec<String> = desk.state().assessment().positions.iter().map(|p| p.id.clone()).collect();
+    let mut seen = Vec::new();
+    for _ in 0..6 {
+        press(&mut desk, Modifiers::NONE, Key::ArrowDown);
+        press(&mut desk, Modifiers::NONE, Key::Enter);
+        seen.push(desk.state().selected().expect("something is open"));
+    }
+    let mut once = seen.clone();
+    once.sort();
+    once.dedup();
+    assert_eq!(once.len(), seen.len(), "{seen:?}");
+    assert!(places.contains(&seen[0]), "{seen:?}");
+}
+
+#[test]
+fn on_a_small_screen_every_figure_of_the_strip_stands_inside_the_window_and_apart() {
+    for (width, height) in [(1000.0, 620.0), (960.0, 560.0), (700.0, 600.0)] {
+        let mut desk = board(None);
+        desk.set_size(egui::vec2(width, height));
+        desk.run_steps(3);
+        let words = [
+            "spent",
+            "on order",
+            "to come",
+            "companions open",
+            "to measure",
+            "cautions",
+            "off the vehicle",
+            "lines fitted",
+        ];
+        let mut seen: Vec<egui::Rect> = Vec::new();
+        for word in words {
+            let rect = desk.get_by(|n| n.label().is_some_and(|l| l.ends_with(word))).rect();
+            assert!(
+                rect.left() >= 0.0 && rect.right() <= width && rect.bottom() <= height,
+                "{word}: {rect:?}"
+            );
+            assert!(rect.height() >= 28.0, "{word}: {rect:?}");
+            assert!(seen.iter().all(|other| !other.shrink(0.5).intersects(rect)), "{word}: {rect:?}");
+            seen.push(rect);
+        }
+    }
+}
+
+#[test]
+fn a_companion_is_heard_with_its_whole_reason() {
+    let desk = board(None);
+    let a = desk.state().assessment();
+    let c = a.companions.iter().find(|c| c.waived.is_none()).expect("a companion");
+    let half = knockon_core::explain::half_line(a, c.reason);
+    assert!(!half.is_empty() && has(&desk, &half), "{half}");
+}

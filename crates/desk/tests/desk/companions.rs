@@ -1,0 +1,70 @@
+//! Conversions and the companions they bring.
+
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
+use knockon_core::sheet::LineState;
+
+use crate::help::*;
+
+#[test]
+fn a_conversion_brings_its_companions_and_undo_takes_them_back() {
+    let mut desk = board(None);
+    let before = desk.state().sheet().clone();
+    let offer = conversion(&mut desk);
+    take(&mut desk, &offer);
+    let plan = &desk.state().sheet().plans[&desk.state().sheet().plan];
+    assert_eq!(plan.routes[&offer.position].part, offer.part);
+    for name in &offer.companions_added {
+        assert!(has(&desk, name), "{name} stands on the board");
+    }
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    assert_eq!(*desk.state().sheet(), before);
+    press(&mut desk, Modifiers::COMMAND, Key::Y);
+    assert_ne!(*desk.state().sheet(), before);
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    press(&mut desk, Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z);
+    assert_ne!(*desk.state().sheet(), before);
+}
+
+#[test]
+fn a_companion_is_accepted_marked_in_hand_and_left_out_with_a_reason() {
+    let (mut desk, offer) = converted(None);
+    let c = companion_of(&desk, &offer);
+    let plan = desk.state().sheet().plan.clone();
+    go_to(&mut desk, &c.name);
+    desk.get_by_label("Accept").click();
+    settle(&mut desk);
+    let key = desk.state().sheet().plans[&plan].accepted.iter().next().expect("accepted").clone();
+    desk.get_by_label("Take the yes back").click();
+    settle(&mut desk);
+    assert!(desk.state().sheet().plans[&plan].accepted.is_empty());
+
+    desk.get_by_label("I have it in hand").click();
+    settle(&mut desk);
+    let a = desk.state().assessment();
+    let now = a.companions.iter().find(|x| x.key == key).expect("still there");
+    assert_eq!(now.line, LineState::InHand);
+
+    desk.get_by_label("Leave out…").click();
+    settle(&mut desk);
+    desk.get_by_role_and_label(Role::TextInput, "Why it is left out").type_text("one on the shelf");
+    settle(&mut desk);
+    desk.get_by_label("Leave it out").click();
+    settle(&mut desk);
+    assert_eq!(desk.state().sheet().plans[&plan].waived[&key], "one on the shelf");
+    assert!(has(&desk, "left out"));
+    desk.get_by_label("Take it in again").click();
+    settle(&mut desk);
+    assert!(desk.state().sheet().plans[&plan].waived.is_empty());
+}
+
+#[test]
+fn space_accepts_the_companion_under_the_cursor() {
+    let (mut desk, offer) = converted(None);
+    let c = companion_of(&desk, &offer);
+    let plan = desk.state().sheet().plan.clone();
+    go_to(&mut desk, &c.name);
+    press(&mut desk, Modifiers::NONE, Key::Space);
+    assert_eq!(desk.state().sheet().plans[&plan].accepted.len(), 1);
+}

@@ -1,0 +1,131 @@
+//! What every test of the desk does: start it, press keys, walk to a place.
+
+use std::path::PathBuf;
+use std::time::{Duration, Instant};
+
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable;
+use knockon_core::assessment::Offer;
+use knockon_core::sheet::{LineState, Route};
+use knockon_desk::{App, Start};
+
+pub type Desk = Harness<'static, App>;
+
+pub fn start(file: Option<PathBuf>, home: Option<PathBuf>) -> Desk {
+    let example = knockon_store::sheets::parse("the example", knockon_store::library::example())
+        .expect("the example is a sheet");
+    let start = Start { file, catalogue: knockon_store::library::shipped(), example };
+    let mut desk = Harness::builder()
+        .with_size([1366.0, 768.0])
+        .with_max_steps(12)
+        .build_eframe(move |cc| App::with_home(cc, start, home));
+    settle(&mut desk);
+    desk
+}
+
+/// Frames until nothing is under way any more.
+pub fn settle(desk: &mut Desk) {
+    let begun = Instant::now();
+    loop {
+        desk.run_steps(3);
+        if !desk.state().busy() {
+            break;
+        }
+        assert!(begun.elapsed() < Duration::from_secs(60), "work off the frame does not come back");
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    desk.run_steps(2);
+}
+
+/// On the board, past the start page.
+pub fn board(home: Option<PathBuf>) -> Desk {
+    let mut desk = start(None, home);
+    desk.get_by_label_contains("Back to ").click();
+    settle(&mut desk);
+    desk
+}
+
+pub fn press(desk: &mut Desk, modifiers: Modifiers, key: Key) {
+    desk.key_press_modifiers(modifiers, key);
+    settle(desk);
+}
+
+pub fn has(desk: &Desk, part: &str) -> bool {
+    desk.query_all_by_label_contains(part).next().is_some()
+}
+
+/// Selects positions through the palette until one offers a conversion that brings companions.
+pub fn conversion(desk: &mut Desk) -> Offer {
+    let places: Vec<(String, String)> =
+        desk.state().assessment().positions.iter().map(|p| (p.id.clone(), p.name.clone())).collect();
+    for (id, name) in places {
+        go_to(desk, &name);
+        let found = desk.state().offered().into_iter().find(|o| {
+            o.position == id && o.route == Route::Convert && !o.current && !o.companions_added.is_empty()
+        });
+        if let Some(offer) = found {
+            return offer;
+        }
+    }
+    panic!("no position of the example offers a conversion with companions");
+}
+
+pub fn go_to(desk: &mut Desk, name: &str) {
+    press(desk, Modifiers::COMMAND, Key::K);
+    go_to_typed(desk, name);
+}
+
+/// Takes the first answer of the open palette.
+pub fn go_to_typed(desk: &mut Desk, name: &str) {
+    desk.get_by_role_and_label(Role::TextInput, "Command or place").type_text(name);
+    settle(desk);
+    press(desk, Modifiers::NONE, Key::Enter);
+}
+
+/// The number keys in order.
+pub const DIGITS: [Key; 9] =
+    [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7, Key::Num8, Key::Num9];
+
+/// Takes the offer with its number key, and says yes where that is asked.
+pub fn take(desk: &mut Desk, offer: &Offer) {
+    let at = desk.state().offered().iter().position(|o| o == offer).expect("it is on offer");
+    match DIGITS.get(at) {
+        Some(key) => press(desk, Modifiers::NONE, *key),
+        None => panic!("the conversion is beyond the ninth offer"),
+    }
+    if has(desk, "Choose it all the same") {
+        press(desk, Modifiers::NONE, Key::Enter);
+    }
+}
+
+pub fn converted(home: Option<PathBuf>) -> (Desk, Offer) {
+    let mut desk = board(home);
+    let offer = conversion(&mut desk);
+    take(&mut desk, &offer);
+    (desk, offer)
+}
+
+pub fn companion_of(desk: &Desk, offer: &Offer) -> knockon_core::assessment::Companion {
+    let a = desk.state().assessment();
+    let all = a.companions.iter().filter(|c| !c.in_kit && c.waived.is_none() && !c.accepted);
+    let new = all.filter(|c| offer.companions_added.contains(&c.name));
+    new.into_iter().find(|c| c.line == LineState::ToBuy).expect("a companion to decide").clone()
+}
+
+pub fn type_path(desk: &mut Desk, path: &std::path::Path, verb: &str) {
+    // the proposed path is selected: typing replaces it
+    desk.get_by_role_and_label(Role::TextInput, "Path of the file").type_text(&path.display().to_string());
+    settle(desk);
+    desk.get_by_role_and_label(Role::Button, verb).click();
+    settle(desk);
+}
+
+/// Brings a control into sight and clicks it.
+pub fn click(desk: &mut Desk, label: &str) {
+    desk.get_by_label(label).scroll_to_me();
+    settle(desk);
+    desk.get_by_label(label).click();
+    settle(desk);
+}

@@ -1,0 +1,14 @@
+//! The whole desk, driven without a window.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test may stop")]
+
+mod access;
+mod board;
+mod buying;
+mod companions;
+mod help;
+mod one_way;
+mod own_parts;
+mod photos;
+mod sheets;
+mod units;
+mod vehicle;

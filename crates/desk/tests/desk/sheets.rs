@@ -1,0 +1,113 @@
+//! Sheets: saving, opening, what a closed window leaves behind, settings.
+
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
+
+use crate::help::*;
+
+#[test]
+fn what_is_saved_comes_back_and_the_list_is_exported() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, offer) = converted(Some(folder.path().join("home")));
+    let sheet = folder.path().join("truck.json");
+    press(&mut desk, Modifiers::COMMAND, Key::S);
+    type_path(&mut desk, &sheet, "Save");
+    assert!(desk.state().message().is_some_and(|m| m.contains("Saved to")), "{:?}", desk.state().message());
+    let list = folder.path().join("list.csv");
+    press(&mut desk, Modifiers::COMMAND, Key::E);
+    type_path(&mut desk, &list, "Export");
+    let csv = std::fs::read_to_string(&list).unwrap();
+    assert_eq!(csv.lines().count(), desk.state().assessment().buy.len() + 1);
+    let written = desk.state().sheet().clone();
+    drop(desk);
+
+    let desk = start(Some(sheet), None);
+    assert_eq!(*desk.state().sheet(), written);
+    assert!(desk.state().sheet().plans[&written.plan].routes.contains_key(&offer.position));
+}
+
+#[test]
+fn a_broken_file_leaves_the_old_sheet_open() {
+    let folder = tempfile::tempdir().unwrap();
+    let broken = folder.path().join("broken.json");
+    std::fs::write(&broken, "{ \"format\": 1, ").unwrap();
+    let (mut desk, _) = converted(None);
+    let before = desk.state().sheet().clone();
+    press(&mut desk, Modifiers::COMMAND, Key::O);
+    type_path(&mut desk, &broken, "Open");
+    assert_eq!(*desk.state().sheet(), before);
+    let message = desk.state().message().expect("says what is wrong");
+    assert!(message.contains("broken.json"), "{message}");
+}
+
+#[test]
+fn changes_of_a_closed_window_come_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = folder.path().join("home");
+    let (desk, _) = converted(Some(home.clone()));
+    let changed = desk.state().sheet().clone();
+    drop(desk);
+    let mut desk = start(None, Some(home.clone()));
+    assert_eq!(*desk.state().sheet(), changed);
+    // the same with a file: the journal beside it
+    let file = folder.path().join("truck.json");
+    press(&mut desk, Modifiers::COMMAND, Key::S);
+    type_path(&mut desk, &file, "Save");
+    press(&mut desk, Modifiers::COMMAND, Key::Num1);
+    let offer = conversion(&mut desk);
+    take(&mut desk, &offer);
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    press(&mut desk, Modifiers::COMMAND, Key::Y);
+    let changed = desk.state().sheet().clone();
+    drop(desk);
+    let desk = start(Some(file), Some(home));
+    assert_eq!(*desk.state().sheet(), changed);
+}
+
+#[test]
+fn light_and_dark_are_remembered() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = folder.path().to_owned();
+    let mut desk = board(Some(home.clone()));
+    desk.get_by_label("Light or dark").click();
+    settle(&mut desk);
+    drop(desk);
+    let desk = start(None, Some(home));
+    assert_eq!(desk.ctx.theme(), egui::Theme::Dark);
+}
+
+#[test]
+fn a_new_sheet_has_its_vehicle_and_name_and_nothing_chosen() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, _) = converted(Some(folder.path().join("home")));
+    let vehicle = knockon_store::library::shipped().vehicles.into_iter().next().expect("a vehicle");
+    press(&mut desk, Modifiers::COMMAND, Key::N);
+    desk.get_by_role_and_label(Role::RadioButton, &vehicle.1.name).click();
+    settle(&mut desk);
+    let field = desk.get_by_role_and_label(Role::TextInput, "Name of the sheet");
+    assert_eq!(field.value(), Some(vehicle.1.name.clone()));
+    field.focus();
+    settle(&mut desk);
+    press(&mut desk, Modifiers::COMMAND, Key::A);
+    desk.get_by_role_and_label(Role::TextInput, "Name of the sheet").type_text("The orchard truck");
+    settle(&mut desk);
+    press(&mut desk, Modifiers::NONE, Key::Enter);
+    let sheet = desk.state().sheet().clone();
+    assert_eq!((sheet.name.as_str(), &sheet.vehicle), ("The orchard truck", &vehicle.0));
+    assert_eq!(sheet.plans.len(), 1);
+    assert!(sheet.plans[&sheet.plan].routes.is_empty() && sheet.notes.is_empty() && sheet.survey.is_empty());
+    assert_eq!(desk.state().assessment().positions.len(), vehicle.1.positions.len());
+    assert!(desk.state().assessment().companions.is_empty() && desk.state().assessment().problems.is_empty());
+    // what was changed before without a file has been put aside, and that is told
+    assert!(
+        desk.state().message().is_some_and(|m| m.contains("recent files")),
+        "{:?}",
+        desk.state().message()
+    );
+    // Escape begins nothing
+    press(&mut desk, Modifiers::COMMAND, Key::N);
+    press(&mut desk, Modifiers::NONE, Key::Escape);
+    assert_eq!(*desk.state().sheet(), sheet);
+    assert!(!has(&desk, "Begin the sheet"));
+}
