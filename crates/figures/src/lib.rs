@@ -26,12 +26,14 @@
 //! # Ok::<(), knockon_figures::FigureError>(())
 //! ```
 
+pub mod air;
 pub mod brakes;
 pub mod carburation;
 pub mod charging;
 pub mod clutch;
 pub mod driveline;
 pub mod error;
+pub mod fuel;
 pub mod speedometer;
 pub mod tyres;
 pub mod wheels;
