@@ -38,6 +38,7 @@ pub mod gearing;
 pub mod speedometer;
 pub mod tyres;
 pub mod wheels;
+pub mod wiring;
 
 mod range;
 #[cfg(test)]
