@@ -34,6 +34,7 @@ pub mod clutch;
 pub mod driveline;
 pub mod error;
 pub mod fuel;
+pub mod gap;
 pub mod gearing;
 pub mod speedometer;
 pub mod tyres;
