@@ -37,6 +37,7 @@ pub mod fuel;
 pub mod gap;
 pub mod gearing;
 pub mod speedometer;
+pub mod tyre_room;
 pub mod tyres;
 pub mod wheels;
 pub mod wiring;
