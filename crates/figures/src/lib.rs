@@ -31,6 +31,7 @@ pub mod brakes;
 pub mod carburation;
 pub mod charging;
 pub mod clutch;
+pub mod cooling;
 pub mod driveline;
 pub mod error;
 pub mod fuel;
@@ -39,6 +40,7 @@ pub mod gearing;
 pub mod speedometer;
 pub mod tyre_room;
 pub mod tyres;
+pub mod verdict;
 pub mod wheels;
 pub mod wiring;
 
