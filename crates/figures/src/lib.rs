@@ -33,6 +33,7 @@ pub mod charging;
 pub mod clutch;
 pub mod cooling;
 pub mod driveline;
+pub mod engine;
 pub mod error;
 pub mod fuel;
 pub mod gap;
