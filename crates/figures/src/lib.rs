@@ -35,6 +35,7 @@ pub mod cooling;
 pub mod driveline;
 pub mod engine;
 pub mod error;
+pub mod fasteners;
 pub mod fuel;
 pub mod gap;
 pub mod gearing;

@@ -1,0 +1,191 @@
+//! Tap drills: depth of thread a drill leaves, and drills by number, letter, fraction and millimetre.
+
+use uom::si::f64::Length;
+use uom::si::length::millimeter;
+
+use super::thread::Thread;
+use crate::error::{Expected, FigureError};
+use crate::range::Range;
+
+/// Number drills 1 to 60, thousandths of an inch times ten. Source: ASME B94.11M.
+const NUMBERS: [u16; 60] = [
+    2280, 2210, 2130, 2090, 2055, 2040, 2010, 1990, 1960, 1935, 1910, 1890, 1850, 1820, 1800, 1770, 1730,
+    1695, 1660, 1610, 1590, 1570, 1540, 1520, 1495, 1470, 1440, 1405, 1360, 1285, 1200, 1160, 1130, 1110,
+    1100, 1065, 1040, 1015, 995, 980, 960, 935, 890, 860, 820, 810, 785, 760, 730, 700, 670, 635, 595, 550,
+    520, 465, 430, 420, 410, 400,
+];
+
+/// Letter drills A to Z, thousandths of an inch. Source: ASME B94.11M.
+const LETTERS: [u16; 26] = [
+    234, 238, 242, 246, 250, 257, 261, 266, 272, 277, 281, 290, 295, 302, 316, 323, 332, 339, 348, 358, 368,
+    377, 386, 397, 404, 413,
+];
+
+const DRILL: Range = Range::new(0.1, 200.0, "mm");
+const PERCENT: Range = Range::new(30.0, 100.0, "%");
+
+/// Depth of thread that a drill leaves, in per cent of a full one: `(D - drill) / (1.299 P)`.
+///
+/// * `drill`: 0.1 to 200 mm, less than the thread.
+///
+/// The full thread is `0.75 H` on each side, `1.299 P` in diameter; for Whitworth `1.2807 P`. 60 to 75 % is right for steel
+/// and iron, 75 to 85 % for soft metal; beyond that the tap breaks and the thread is not stronger.
+///
+/// # Errors
+/// [`FigureError`] if the drill is out of its range or no less than the thread.
+///
+/// Source: Machinery's Handbook, `threads an inch (D - drill) / 0.01299`.
+pub fn percent_of_thread(thread: Thread, drill: Length) -> Result<f64, FigureError> {
+    let found = DRILL.check("tap drill", drill.get::<millimeter>())?;
+    let diameter = thread.diameter().get::<millimeter>();
+    if found >= diameter {
+        let expected = Expected::Below { limit: diameter, unit: "mm" };
+        return Err(FigureError { quantity: "tap drill", found, expected });
+    }
+    Ok(100.0 * (diameter - found) / full_depth(thread))
+}
+
+/// Drill that leaves a depth of thread, the inverse of [`percent_of_thread`].
+///
+/// * `percent`: 30 to 100.
+///
+/// # Errors
+/// [`FigureError`] if the depth is out of its range.
+///
+/// Source: Machinery's Handbook.
+pub fn drill_for(thread: Thread, percent: f64) -> Result<Length, FigureError> {
+    let percent = PERCENT.check("depth of thread", percent)?;
+    Ok(thread.diameter() - Length::new::<millimeter>(full_depth(thread) * percent / 100.0))
+}
+
+/// Twice the depth of a full thread, mm.
+fn full_depth(thread: Thread) -> f64 {
+    match thread.form() {
+        // the handbook's constant: 0.75 sqrt 3 = 1.29904
+        super::thread::Form::Metric | super::thread::Form::Unified => {
+            0.75 * 3_f64.sqrt() * thread.pitch().get::<millimeter>()
+        }
+        super::thread::Form::Whitworth => 2.0 * 0.640_327 * thread.pitch().get::<millimeter>(),
+    }
+}
+
+/// Diameter of a drill by its name, mm: `#7` (1 to 60), `U`, `5/16` and `1-1/8` in inches, `8.5` in mm.
+///
+/// # Errors
+/// [`FigureError`] if the name is none, or the drill out of 0.1 to 200 mm; what was found is then NaN for a name that
+/// cannot be read.
+///
+/// Source: ASME B94.11M for numbers and letters.
+pub fn drill_millimetres(name: &str) -> Result<f64, FigureError> {
+    let name = name.trim();
+    let found =
+        number(name).or_else(|| letter(name)).or_else(|| fraction(name)).or_else(|| name.parse().ok());
+    DRILL.check("drill size", found.unwrap_or(f64::NAN))
+}
+
+fn number(name: &str) -> Option<f64> {
+    let at: usize = name.strip_prefix('#')?.parse().ok()?;
+    NUMBERS.get(at.checked_sub(1)?).map(|tenths| f64::from(*tenths) * 0.002_54)
+}
+
+fn letter(name: &str) -> Option<f64> {
+    let mut letters = name.bytes();
+    let (Some(byte), None) = (letters.next(), letters.next()) else { return None };
+    let at = byte.to_ascii_uppercase().checked_sub(b'A')?;
+    LETTERS.get(usize::from(at)).map(|mils| f64::from(*mils) * 0.025_4)
+}
+
+fn fraction(name: &str) -> Option<f64> {
+    let (whole, part) = name.split_once('-').map_or((0.0, Some(name)), |(whole, part)| {
+        (whole.parse::<u16>().map_or(f64::NAN, f64::from), Some(part))
+    });
+    let (over, under) = part?.split_once('/')?;
+    let (over, under): (u16, u16) = (over.parse().ok()?, under.parse().ok()?);
+    Some((whole + f64::from(over) / f64::from(under)) * 25.4)
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::testing::{REFUSED, close, refuses};
+
+    fn mm(value: f64) -> Length {
+        Length::new::<millimeter>(value)
+    }
+
+    #[test]
+    fn drills_by_name() {
+        // ASME B94.11M, mm
+        for (name, diameter) in [
+            ("#7", 5.105),
+            ("#3", 5.410),
+            ("#21", 4.039),
+            ("#29", 3.454),
+            ("#36", 2.705),
+            ("#60", 1.016),
+            ("#1", 5.791),
+            ("F", 6.528),
+            ("i", 6.909),
+            ("Q", 8.433),
+            ("U", 9.347),
+            ("A", 5.944),
+            ("Z", 10.490),
+            ("5/16", 7.9375),
+            ("1-1/8", 28.575),
+            ("8.5", 8.5),
+            (" 10.2 ", 10.2),
+        ] {
+            close(drill_millimetres(name), diameter, 2e-4);
+        }
+        for none in
+            ["", "#", "#0", "#61", "#-1", "AB", "5/0", "x/3", "1/2/3", "-1/2", "NaN", "inf", "-3", "0", "é"]
+        {
+            refuses(drill_millimetres(none), "drill size");
+        }
+    }
+
+    #[test]
+    fn drills_grow_as_their_numbers_fall_and_their_letters_rise() {
+        assert!(NUMBERS.windows(2).all(|w| w[0] > w[1]));
+        assert!(LETTERS.windows(2).all(|w| w[0] < w[1]));
+        // A is the next over #1
+        assert!(LETTERS[0] * 10 > NUMBERS[0]);
+    }
+
+    #[test]
+    fn a_metric_drill_of_diameter_less_pitch_leaves_77_per_cent() {
+        // geometry: P / (1.299 P)
+        for (d, p) in [(6.0, 1.0), (10.0, 1.5), (14.0, 2.0)] {
+            let thread = Thread::metric(mm(d), mm(p)).unwrap();
+            close(percent_of_thread(thread, mm(d - p)), 76.980_035_9, 1e-8);
+        }
+    }
+
+    #[test]
+    fn refuses_each_argument_by_name() {
+        let thread = Thread::metric(mm(10.0), mm(1.5)).unwrap();
+        for bad in REFUSED {
+            refuses(percent_of_thread(thread, mm(bad)), "tap drill");
+            refuses(drill_for(thread, bad), "depth of thread");
+        }
+        refuses(percent_of_thread(thread, mm(10.0)), "tap drill");
+        refuses(drill_for(thread, 101.0), "depth of thread");
+    }
+
+    proptest! {
+        #[test]
+        fn drill_and_depth_undo_each_other(d in 3.0..30.0, share in 0.05_f64..0.25, percent in 40.0..95.0) {
+            let thread = Thread::metric(mm(d), mm(d * share)).unwrap();
+            let back = drill_for(thread, percent).and_then(|drill| percent_of_thread(thread, drill));
+            prop_assert!((back.unwrap_or(f64::NAN) - percent).abs() < 1e-9);
+            prop_assert!(drill_for(thread, percent + 1.0).unwrap() < drill_for(thread, percent).unwrap());
+        }
+
+        #[test]
+        fn any_name_is_refused_or_read(name in ".{0,8}") {
+            prop_assert!(drill_millimetres(&name).map_or(true, |d| (0.1..=200.0).contains(&d)));
+        }
+    }
+}
