@@ -40,6 +40,7 @@ pub mod fuel;
 pub mod gap;
 pub mod gearing;
 pub mod speedometer;
+pub mod springs;
 pub mod steering;
 pub mod tyre_room;
 pub mod tyres;
