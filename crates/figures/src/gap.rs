@@ -83,7 +83,7 @@ impl Gap {
         let (spare, rounding) = (self.spare(), Length::new::<millimeter>(ROUNDING));
         if spare >= self.rule.accuracy - rounding {
             GapVerdict::Holds { spare }
-        } else if spare < -self.rule.accuracy - rounding {
+        } else if spare < -self.rule.accuracy {
             GapVerdict::Broken { short_by: -spare }
         } else {
             GapVerdict::Open { measure_within: spare.abs() }

@@ -12,11 +12,11 @@ use uom::si::velocity::meter_per_second;
 use crate::driveline::engine_speed;
 use crate::error::{Expected, FigureError};
 use crate::range::{GEAR_RATIO, REVS_PER_MILE, RPM, Range};
+use crate::tyres::growth;
 
 /// Standard gravity, m/s2 (definition, ISO 80000-3).
 pub const STANDARD_GRAVITY: f64 = 9.806_65;
 
-const TYRE: Range = Range::new(100.0, 3_000.0, "mm");
 const ROLLING_RADIUS: Range = Range::new(50.0, 1_500.0, "mm");
 const TORQUE: Range = Range::new(0.1, 10_000.0, "N·m");
 const EFFICIENCY: Range = Range::new(0.3, 1.0, "");
@@ -106,12 +106,6 @@ pub fn restoring_axle_ratio(
 ) -> Result<f64, FigureError> {
     let (axle, growth) = (GEAR_RATIO.check("axle ratio", axle_ratio)?, growth(old_diameter, new_diameter)?);
     Ok(axle * growth)
-}
-
-fn growth(old_diameter: Length, new_diameter: Length) -> Result<f64, FigureError> {
-    let old = TYRE.check("old tyre diameter", old_diameter.get::<millimeter>())?;
-    let new = TYRE.check("new tyre diameter", new_diameter.get::<millimeter>())?;
-    Ok(new / old)
 }
 
 /// Force at the road from the torque of the engine: `torque * overall ratio * efficiency / rolling radius`.

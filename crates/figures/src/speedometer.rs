@@ -1,15 +1,14 @@
 //! Turns of a speedometer cable over a mile and what the head makes of them (gear kinematics; SAE J678 head rates).
 
 use uom::si::f64::{Length, LinearNumberDensity, Velocity};
-use uom::si::length::millimeter;
 use uom::si::linear_number_density::per_mile;
 use uom::si::velocity::kilometer_per_hour;
 
 use crate::error::FigureError;
 use crate::range::{GEAR_RATIO, REVS_PER_MILE, Range};
+use crate::tyres::growth;
 
 const TEETH: Range = Range::new(1.0, 200.0, "teeth");
-const TYRE: Range = Range::new(100.0, 3_000.0, "mm");
 const SPEED: Range = Range::new(0.1, 1_000.0, "km/h");
 const READS_HIGH: Range = Range::new(-0.9, 9.0, "");
 
@@ -94,15 +93,10 @@ pub fn reads_high_on_new_tyres(
     Ok((1.0 + before) / growth(old_diameter, new_diameter)? - 1.0)
 }
 
-fn growth(old_diameter: Length, new_diameter: Length) -> Result<f64, FigureError> {
-    let old = TYRE.check("old tyre diameter", old_diameter.get::<millimeter>())?;
-    let new = TYRE.check("new tyre diameter", new_diameter.get::<millimeter>())?;
-    Ok(new / old)
-}
-
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
+    use uom::si::length::millimeter;
     use uom::si::velocity::mile_per_hour;
 
     use super::*;

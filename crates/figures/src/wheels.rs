@@ -1,12 +1,14 @@
 //! Wheels: room over the brake, offset and backspacing, bolt circle, stud engagement.
 
 mod bolt_circle;
+mod nut_torque;
 mod over_brake;
 mod place;
 mod polyline;
 mod studs;
 
 pub use bolt_circle::{adjacent_spacing, bolt_circle, bolt_circle_from_skip_one, skip_one_spacing};
+pub use nut_torque::{NUT_TORQUES, NutTorque, nut_torque};
 pub use over_brake::{OverBrake, ProfilePoint, wheel_over_brake};
 pub use place::{
     Move, USUAL_LIP_MM, WheelPlace, backspacing, moved, offset_from_backspacing, overall_width,

@@ -46,6 +46,27 @@ pub fn metric_diameter(section_mm: f64, aspect_pct: f64, rim_in: f64) -> Result<
     Ok(Length::new::<millimeter>(25.4 * rim + 2.0 * section * aspect / 100.0))
 }
 
+/// Rim diameter as the lists of sizes give it: the code in inches, rounded to whole millimetres.
+///
+/// * `rim_in`: rim code in inches, 4 to 40.
+///
+/// The bead seat is a different measure, and the lists' tyre diameters are up to 0.5 mm off [`metric_diameter`].
+///
+/// # Errors
+/// [`FigureError`] if the code is out of its range.
+///
+/// Source: UN R30 table of rim diameters, from memory; the values are those of the arithmetic.
+pub fn nominal_rim_diameter(rim_in: f64) -> Result<Length, FigureError> {
+    Ok(Length::new::<millimeter>((25.4 * RIM.check("rim code", rim_in)?).round()))
+}
+
+/// How many times as tall a new tyre is as an old one.
+pub(crate) fn growth(old_diameter: Length, new_diameter: Length) -> Result<f64, FigureError> {
+    let old = DIAMETER.check("old tyre diameter", old_diameter.get::<millimeter>())?;
+    let new = DIAMETER.check("new tyre diameter", new_diameter.get::<millimeter>())?;
+    Ok(new / old)
+}
+
 /// Turns over a length of road if the tyre were a hard wheel: `1 / (pi diameter)`.
 ///
 /// * `diameter`: outside diameter, 100 to 3,000 mm.
@@ -133,6 +154,16 @@ mod tests {
         // B.2 and C.2 WHL-02, bias tyres: 655 mm 810 times, 729 mm 728 times
         close(per_mile_of(655.0, ROLLING_FACTOR_RADIAL), 810.0, 0.006);
         close(per_mile_of(729.0, ROLLING_FACTOR_RADIAL), 728.0, 0.006);
+    }
+
+    #[test]
+    fn rim_diameters_in_whole_millimetres() {
+        // reference-values.json, tier A: wheel.nominal_rim_diameter/...
+        for (code, mm) in [(10.0, 254.0), (15.0, 381.0), (18.0, 457.0)] {
+            close(nominal_rim_diameter(code).map(|d| d.get::<millimeter>()), mm, 1e-12);
+        }
+        refuses(nominal_rim_diameter(390.0), "rim code");
+        refuses(nominal_rim_diameter(f64::NAN), "rim code");
     }
 
     #[test]
