@@ -203,6 +203,8 @@ mod tests {
             let kg_per_joule = bsfc * 0.453_592_37 / (horse * 3600.0);
             close(pumped(hp * horse, kg_per_joule, 745.0), litres, 1e-9);
         }
+        // 20-ports 4: 100 hp at 0.50 lb/hp·h and 0.73 kg/L want 31 L/h
+        close(pumped(100.0 * horse, 0.5 * 0.453_592_37 / (horse * 3600.0), 730.0), 31.0, 3e-3);
     }
 
     fn per_hour(value: f64) -> VolumeRate {

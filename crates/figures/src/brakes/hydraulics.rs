@@ -162,6 +162,23 @@ pub fn pedal_travel(
     Ok(Length::new::<meter>(ratio * (free_play.get::<meter>() + stroke)))
 }
 
+/// Share of the stroke of a master cylinder that a volume takes: `V / (s pi d^2 / 4)`.
+///
+/// * `volume`: 0.001 to 1,000 cm3.
+/// * `master_bore`: 5 to 100 mm; `stroke`: what the cylinder has, 0.001 to 100 mm.
+///
+/// Up to 0.6 leaves room for heat and wear (common practice); above 1 the piston meets its end before the brakes bite.
+///
+/// # Errors
+/// [`FigureError`] if an argument is out of its range.
+///
+/// Source: conservation of volume.
+pub fn share_of_stroke(volume: Volume, master_bore: Length, stroke: Length) -> Result<f64, FigureError> {
+    FLUID_VOLUME.check("fluid displaced", volume.get::<cubic_centimeter>())?;
+    let whole = displaced(master_bore, stroke, 1)?;
+    Ok(volume.get::<cubic_meter>() / whole.get::<cubic_meter>())
+}
+
 /// What a circuit works at its wheels.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum WheelBrake {
@@ -286,6 +303,16 @@ mod tests {
         close(volume(1.0, 1.2, 1), 15.444_443_962_9, 1e-9);
         close(volume(2.9375, 0.010, 2), 2.221_144_317_32, 1e-9);
         close(volume(0.875, 0.100, 4), 3.941_550_803_03, 1e-9);
+        // all of its stroke, and six tenths of it
+        let share =
+            |cc: f64| share_of_stroke(Volume::new::<cubic_meter>(cc * 1e-6), inches(1.0), inches(1.2));
+        close(share(15.444_443_962_9), 1.0, 1e-9);
+        close(share(0.6 * 15.444_443_962_9), 0.6, 1e-9);
+        refuses(share(0.0), "fluid displaced");
+        refuses(
+            share_of_stroke(Volume::new::<cubic_meter>(1e-6), inches(1.0), inches(f64::NAN)),
+            "piston travel",
+        );
         // and back: the master cylinder of 1 in moves 1.2 in, the pedal six times that
         close(travel(15.444_443_962_9, 25.4, 6.0, 0.0), 6.0 * 1.2 * 25.4, 1e-9);
         close(travel(15.444_443_962_9, 25.4, 6.0, 1.0), 6.0 * (1.2 * 25.4 + 1.0), 1e-9);

@@ -197,7 +197,7 @@ mod tests {
             close(Ok(thread.nut_minor_diameter().get::<millimeter>()), d1, 1e-9);
             close(Ok(thread.stress_area().get::<square_millimeter>()), area, 1e-9);
         }
-        // ISO 898-1 table: M6 20.1, M8 36.6, M14 115 mm2, to its rounding
+        // ISO 898-1, table 4: M6 20.1, M8 36.6, M14 115 mm2, to its rounding (from memory, regression only)
         for (d, p, area) in [(6.0, 1.0, 20.1), (8.0, 1.25, 36.6), (14.0, 2.0, 115.0)] {
             close(metric(d, p).map(|t| t.stress_area().get::<square_millimeter>()), area, 4e-3);
         }

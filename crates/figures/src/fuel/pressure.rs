@@ -165,6 +165,14 @@ mod tests {
     }
 
     #[test]
+    fn mechanical_pumps() {
+        // reference-values.json, tier P: fuel.pump_pressure_mechanical/...: 1.5 to 6.0 psi, 10.3 to 41.4 kPa
+        let (low, high) = MECHANICAL_PUMP_PSI;
+        close(Ok(low * PSI / 1e3), 10.3, 5e-3);
+        close(Ok(high * PSI / 1e3), 41.4, 1e-3);
+    }
+
+    #[test]
     fn line_and_lift_come_off() {
         // tier L: fuel.head/0.8 m lift: 0.847711261104 psi; fuel.line_drop/60 L/h in 6.5 mm ID, 4 m: 0.318248106771 psi
         let found = at_carburettor(window(2.0, 3.0), of_psi(0.318_248_106_771), of_psi(0.847_711_261_104));

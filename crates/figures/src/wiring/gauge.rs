@@ -3,11 +3,14 @@
 use std::f64::consts::FRAC_PI_4;
 
 use uom::si::area::square_millimeter;
-use uom::si::f64::{Area, ThermodynamicTemperature};
-use uom::si::length::millimeter;
+use uom::si::electric_current::ampere;
+use uom::si::electric_potential::volt;
+use uom::si::f64::{Area, ElectricCurrent, ElectricPotential, Length, Power, ThermodynamicTemperature};
+use uom::si::length::{meter, millimeter};
+use uom::si::power::watt;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
-use crate::charging::{GAUGE, WIRE_AREA, awg_diameter};
+use crate::charging::{CURRENT, GAUGE, RUN_LENGTH, Run, WIRE_AREA, awg_diameter};
 use crate::error::FigureError;
 use crate::range::Range;
 
@@ -99,6 +102,30 @@ pub fn heat_factor(temperature: ThermodynamicTemperature) -> Result<f64, FigureE
     Ok(1.0 + TEMPERATURE_COEFFICIENT * (celsius - 20.0))
 }
 
+/// What a cable of known resistance loses: voltage, and power as heat.
+///
+/// * `current`: 1e-6 to 10,000 A.
+/// * `one_way_length`: 1 mm to 1,000 m.
+/// * `ohms_per_metre`: of the cable as its maker gives it, 1e-6 to 100 ohm/m.
+/// * `run`: the feed alone, or feed and return.
+///
+/// # Errors
+/// [`FigureError`] if an argument is out of its range.
+///
+/// Source: Ohm's law.
+pub fn cable_loss(
+    current: ElectricCurrent,
+    one_way_length: Length,
+    ohms_per_metre: f64,
+    run: Run,
+) -> Result<(ElectricPotential, Power), FigureError> {
+    let amps = CURRENT.check("current", current.get::<ampere>())?;
+    let length = RUN_LENGTH.check("wire length", one_way_length.get::<meter>())?;
+    let ohms = Range::new(1e-6, 100.0, "ohm/m").check("resistance of the cable", ohms_per_metre)?;
+    let volts = amps * length * run.times() * ohms;
+    Ok((ElectricPotential::new::<volt>(volts), Power::new::<watt>(volts * amps)))
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
@@ -179,6 +206,25 @@ mod tests {
         ] {
             let over = most / 1000.0 / ohms(area, 20.0).unwrap_or(f64::NAN);
             assert!((1.11..1.16).contains(&over), "{area} mm2: {over}");
+        }
+    }
+
+    #[test]
+    fn cables_by_their_resistance() {
+        // tier L: wire.voltage_drop/20 A, 8 m loop, 4 mm2 class 5 and 180 A crank, 3.0 m loop, 35 mm2
+        let loss = |amps, metres, milliohms: f64, run| {
+            let (current, length) = (ElectricCurrent::new::<ampere>(amps), Length::new::<meter>(metres));
+            cable_loss(current, length, milliohms / 1000.0, run)
+                .map(|(u, p)| (u.get::<volt>(), p.get::<watt>()))
+        };
+        close(loss(20.0, 4.0, 4.95, Run::ThereAndBack).map(|l| l.0), 0.792, 1e-9);
+        close(loss(20.0, 8.0, 4.95, Run::OneWay).map(|l| l.1), 15.84, 1e-9);
+        close(loss(180.0, 3.0, 0.554, Run::OneWay).map(|l| l.0), 0.299_16, 1e-9);
+        close(loss(180.0, 1.5, 0.554, Run::ThereAndBack).map(|l| l.1), 53.848_8, 1e-9);
+        for bad in REFUSED {
+            refuses(loss(bad, 3.0, 0.5, Run::OneWay), "current");
+            refuses(loss(20.0, bad, 0.5, Run::OneWay), "wire length");
+            refuses(loss(20.0, 3.0, bad, Run::OneWay), "resistance of the cable");
         }
     }
 
