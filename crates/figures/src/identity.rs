@@ -58,19 +58,26 @@ impl fmt::Display for ChassisNumber {
             Self::Empty => write!(f, "no number is given"),
             Self::BeforeTheRule { characters } => write!(
                 f,
-                "{characters} characters: before model year {FIRST_CHECKED_YEAR} every maker numbered in its own way, and \
-                 there is no check digit; compare it with the plate, the frame and the papers"
+                "{}: before model year {FIRST_CHECKED_YEAR} every maker numbered in its own way, and there is no check \
+                 digit; compare it with the plate, the frame and the papers",
+                counted(*characters)
             ),
             Self::OtherLength { characters } => write!(
                 f,
-                "{characters} characters: a number with a check digit has 17; this is a maker's own number, or \
-                 characters are missing"
+                "{}: a number with a check digit has 17; this is a maker's own number, or it was not read whole",
+                counted(*characters)
             ),
-            Self::ForeignCharacter { character, place } => write!(
-                f,
-                "place {place} has \"{character}\": I, O and Q never stand in a number of 17 characters; read it again \
-                 as 1 or 0"
-            ),
+            Self::ForeignCharacter { character, place } => {
+                write!(
+                    f,
+                    "place {place} has \"{character}\", which never stands in a number of 17 characters"
+                )?;
+                match character {
+                    'I' => write!(f, "; read it again, it may be 1"),
+                    'O' | 'Q' => write!(f, "; read it again, it may be 0"),
+                    _ => write!(f, "; only letters and digits do"),
+                }
+            }
             Self::Agrees => write!(f, "the check digit agrees"),
             Self::Differs { found, expected } => write!(
                 f,
@@ -79,6 +86,11 @@ impl fmt::Display for ChassisNumber {
             ),
         }
     }
+}
+
+/// A count of characters in words.
+fn counted(characters: usize) -> String {
+    if characters == 1 { "1 character".to_owned() } else { format!("{characters} characters") }
 }
 
 /// Reads a chassis number. Blanks and hyphens do not count, nor do capitals.
@@ -216,7 +228,10 @@ mod tests {
         assert_eq!(slip, ChassisNumber::Differs { found: '7', expected: '6' });
         let oh = read("1J9RP1A36A164434O", Some(1990)).unwrap();
         assert_eq!(oh, ChassisNumber::ForeignCharacter { character: 'O', place: 17 });
-        assert!(oh.to_string().contains("place 17"));
+        assert!(oh.to_string().contains("place 17") && oh.to_string().contains("may be 0"));
+        let star = read("1J9RP1A36A16443*5", Some(1990)).unwrap();
+        assert!(star.to_string().contains("only letters and digits"));
+        assert!(read("7", Some(1930)).unwrap().to_string().starts_with("1 character:"));
     }
 
     #[test]

@@ -137,6 +137,47 @@ pub fn rotor_speed_for(curve: &[(f64, f64)], load: ElectricCurrent) -> Result<Op
     Ok(None)
 }
 
+/// A drive at idle and on the road, and what would carry the idle load.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DriveCheck {
+    /// At idle.
+    pub idle: Balance,
+    /// On the road.
+    pub cruise: Balance,
+    /// Idle speed that carries the idle load, rev/min; `None` if no speed does: the generator is too small.
+    pub idle_rpm_wanted: Option<f64>,
+    /// Largest generator pulley that carries the idle load at the idle there is; `None` likewise.
+    pub largest_pulley: Option<Length>,
+}
+
+/// Holds a generator and its pulleys against the loads at idle and on the road.
+///
+/// * `idle_rpm`, `cruise_rpm`: of the engine, 1 to 100,000 rev/min.
+/// * `idle_load`, `cruise_load`: 1e-6 to 10,000 A, see [`demand`].
+///
+/// A smaller pulley turns the rotor faster everywhere: hold the highest engine speed against the rotor's limit, 15,000
+/// rev/min for an alternator and 6,000 to 9,000 for a dynamo (common practice).
+///
+/// # Errors
+/// [`FigureError`] if a figure is out of its range, or the curve is none.
+///
+/// Source: [`balance`] and [`rotor_speed_for`].
+pub fn check_drive(
+    drive: &Drive<'_>,
+    (idle_rpm, idle_load): (f64, ElectricCurrent),
+    (cruise_rpm, cruise_load): (f64, ElectricCurrent),
+) -> Result<DriveCheck, FigureError> {
+    let idle = balance(drive, idle_rpm, idle_load)?;
+    let cruise = balance(drive, cruise_rpm, cruise_load)?;
+    let rotor = rotor_speed_for(drive.curve, idle_load)?;
+    Ok(DriveCheck {
+        idle,
+        cruise,
+        idle_rpm_wanted: rotor.map(|rpm| rpm * idle_rpm / idle.rotor_rpm),
+        largest_pulley: rotor.map(|rpm| drive.generator_pulley * (idle.rotor_rpm / rpm)),
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
@@ -198,6 +239,33 @@ mod tests {
         // AX6: the 100 A class at 1,520 rotor gives 42 A against 36.9 A, the worst night: 5.1 A to spare
         let truck = balance(&drive(&CURVE, 165.0, 76.0), 700.0, amps(36.9));
         close(truck.map(|b| b.surplus.get::<ampere>()), 5.1, 2e-2);
+    }
+
+    #[test]
+    fn a_drive_at_idle_and_on_the_road() {
+        // 80-vehicles AX5: 165/76 at 600: 1,303 rotor, 34 A (curve), against 31.7 A; B.8: 3,038 engine on 127/63 are
+        // 6,125 rotor
+        let truck = drive(&CURVE, 165.0, 76.0);
+        let found = check_drive(&truck, (600.0, amps(31.7)), (2073.0, amps(31.7))).unwrap();
+        close(Ok(found.idle.rotor_rpm), 1303.0, 1e-3);
+        close(Ok(found.idle.surplus.get::<ampere>()), 2.3, 0.02);
+        assert!(found.cruise.surplus > found.idle.surplus);
+        close(
+            rotor_speed(Length::new::<millimeter>(127.0), Length::new::<millimeter>(63.0), 3038.0),
+            6125.0,
+            1e-3,
+        );
+        // with the pulley and the idle it names, the load is just carried
+        let pulley = found.largest_pulley.unwrap().get::<millimeter>();
+        let just = balance(&drive(&CURVE, 165.0, pulley), 600.0, amps(31.7)).unwrap();
+        assert!(just.surplus.get::<ampere>().abs() < 1e-9);
+        let just = balance(&truck, found.idle_rpm_wanted.unwrap(), amps(31.7)).unwrap();
+        assert!(just.surplus.get::<ampere>().abs() < 1e-9);
+        // a load beyond the generator
+        let none = check_drive(&truck, (600.0, amps(120.0)), (2073.0, amps(31.7))).unwrap();
+        assert_eq!((none.idle_rpm_wanted, none.largest_pulley), (None, None));
+        refuses(check_drive(&truck, (f64::NAN, amps(1.0)), (2073.0, amps(31.7))), "engine speed");
+        refuses(check_drive(&truck, (600.0, amps(1.0)), (2073.0, amps(0.0))), "load");
     }
 
     #[test]

@@ -5,7 +5,7 @@ use uom::si::length::millimeter;
 
 use super::drill::drill_millimetres;
 use super::tables::find;
-use super::thread::Thread;
+use super::thread::{Form, Thread};
 use crate::error::FigureError;
 
 /// The hole that takes a wire insert.
@@ -24,15 +24,20 @@ pub struct InsertHole {
 /// The wire is a rhomb, `0.75 H` high on each side: minor `D + H/4`, pitch `D + 3H/4`, major `D + 3H/2`, `H` being the
 /// height of the sharp triangle. The tap is asked for by the name of the bolt with STI before it.
 ///
+/// `None` for a Whitworth thread: its wire has another shape, and the maker's figures are wanted.
+///
 /// Source: ASME B18.29.1 and B18.29.2M, insert threads (from memory).
 #[must_use]
-pub fn insert_hole(thread: Thread) -> InsertHole {
+pub fn insert_hole(thread: Thread) -> Option<InsertHole> {
+    if thread.form() == Form::Whitworth {
+        return None;
+    }
     let grown = thread.triangle_height() * 1.5;
-    InsertHole {
+    Some(InsertHole {
         minor: thread.nut_minor_diameter() + grown,
         pitch: thread.pitch_diameter() + grown,
         major: thread.diameter() + grown,
-    }
+    })
 }
 
 /// Length of an insert: `1.5 D`.
@@ -101,7 +106,7 @@ mod tests {
     fn every_drill_leaves_a_thread_for_the_insert() {
         // between the least of the hole and its pitch diameter, and no more than six tenths of that way: 40 % of thread
         for (name, _) in INSERT_DRILLS {
-            let hole = insert_hole(find(name).unwrap().thread().unwrap());
+            let hole = insert_hole(find(name).unwrap().thread().unwrap()).unwrap();
             let (_, drill) = insert_drill(name).unwrap().unwrap();
             let way = (mm(drill) - mm(hole.minor)) / (mm(hole.pitch) - mm(hole.minor));
             assert!((0.0..0.6).contains(&way), "{name}: {way}");
@@ -115,6 +120,7 @@ mod tests {
         assert_eq!(insert_drill("3/8-16").unwrap().map(|d| d.0), Some("X"));
         assert_eq!(insert_drill("3/8-16 BSW").unwrap(), None);
         assert_eq!(insert_drill("M99").unwrap(), None);
+        assert_eq!(insert_hole(find("3/8-16 BSW").unwrap().thread().unwrap()), None);
         assert!((mm(insert_length(find("M8").unwrap().thread().unwrap())) - 12.0).abs() < 1e-9);
     }
 
@@ -122,7 +128,7 @@ mod tests {
         #[test]
         fn the_hole_is_the_thread_grown_all_over(d in 3.0..30.0, share in 0.05_f64..0.25) {
             let metric = |d, p| Thread::metric(Length::new::<millimeter>(d), Length::new::<millimeter>(p)).unwrap();
-            let (thread, hole) = (metric(d, d * share), insert_hole(metric(d, d * share)));
+            let (thread, hole) = (metric(d, d * share), insert_hole(metric(d, d * share)).unwrap());
             let h = mm(thread.triangle_height());
             prop_assert!((mm(hole.minor) - (d + h / 4.0)).abs() < 1e-9);
             prop_assert!((mm(hole.pitch) - (d + 0.75 * h)).abs() < 1e-9);

@@ -6,7 +6,7 @@ use uom::si::length::{meter, millimeter};
 use uom::si::torque::newton_meter;
 
 use super::strength::{Grade, proof_load};
-use super::thread::Thread;
+use super::thread::{Form, Thread};
 use crate::error::FigureError;
 use crate::range::Range;
 
@@ -60,7 +60,7 @@ pub fn preload_of(coefficient: f64, diameter: Length, torque: Torque) -> Result<
 
 /// Torque for a preload by the friction of thread and head: `F (0.159 P + 0.577 mu d2 + mu D / 2)`.
 ///
-/// * `thread`: the bolt's, 60 deg.
+/// * `thread`: the bolt's; at the 55 deg of Whitworth 0.577 becomes 0.564.
 /// * `preload`: 0.1 N to 100 MN.
 /// * `thread_friction`, `head_friction`: 0.02 to 0.6; 0.12 for oiled steel (common practice).
 /// * `head_diameter`: mean diameter of the ring under head or nut, 0.5 to 200 mm; 1.3 times the bolt for a hexagon.
@@ -68,7 +68,7 @@ pub fn preload_of(coefficient: f64, diameter: Length, torque: Torque) -> Result<
 /// # Errors
 /// [`FigureError`] if an argument is out of its range.
 ///
-/// Source: ISO 16047; VDI 2230. The factors are 1/(2 pi) and 1/(2 cos 30 deg).
+/// Source: ISO 16047; VDI 2230. The factors are 1/(2 pi) and 1/(2 cos 30 deg), half the angle of the thread.
 pub fn torque_by_friction(
     thread: Thread,
     preload: Force,
@@ -81,7 +81,11 @@ pub fn torque_by_friction(
     let mu_head = FRICTION.check("head friction", head_friction)?;
     DIAMETER.check("friction diameter of the head", head_diameter.get::<millimeter>())?;
     let climb = thread.pitch().get::<meter>() / std::f64::consts::TAU;
-    let flank = mu_thread * thread.pitch_diameter().get::<meter>() / 3_f64.sqrt();
+    let half_angle = match thread.form() {
+        Form::Metric | Form::Unified => 30_f64,
+        Form::Whitworth => 27.5,
+    };
+    let flank = mu_thread * thread.pitch_diameter().get::<meter>() / (2.0 * half_angle.to_radians().cos());
     let head = mu_head * head_diameter.get::<meter>() / 2.0;
     Ok(Torque::new::<newton_meter>(force * (climb + flank + head)))
 }
@@ -206,6 +210,19 @@ mod tests {
         // tier A (regression): fastener.torque_friction/M10x1.5 and M8x1.25 mu=.12; the factors there are rounded
         close(friction("M10x1.5", 25_225.473_001_6, [0.12, 0.12], 13.0), 41.472_007_947_1, 5e-4);
         close(friction("M8x1.25", 15_924.715_231_1, [0.12, 0.12], 10.4), 21.035_751_585_8, 5e-4);
+    }
+
+    #[test]
+    fn a_steeper_flank_rubs_less() {
+        // geometry: with next to no head friction 3/8-16 unified and Whitworth differ by the factors 0.577 and 0.564 and
+        // by their pitch diameters, 8.494 and 8.508 mm
+        let flank = |name| {
+            let with = friction(name, 1e4, [0.2, 0.02], 10.0).unwrap()
+                - friction(name, 1e4, [0.1, 0.02], 10.0).unwrap();
+            with / (0.1 * 1e4 * thread(name).pitch_diameter().get::<meter>())
+        };
+        close(Ok(flank("3/8-16")), 0.577_350, 1e-5);
+        close(Ok(flank("3/8-16 BSW")), 0.563_691, 1e-5);
     }
 
     /// Within 1 % or the rounding of the table to whole numbers.
