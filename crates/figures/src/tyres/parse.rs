@@ -13,7 +13,7 @@ const LONGEST: usize = 40;
 
 /// A real tyre is within this share of the diameter in its code.
 const WITHIN: f64 = 0.015;
-/// A flotation tyre measures about 12 mm under its code, which is up to this share.
+/// A flotation tyre measures about 12 mm under its code (UN R54, from memory), which is up to this share.
 const WITHIN_FLOTATION: f64 = 0.02;
 /// An aspect ratio the code leaves out can be off by so much that the diameter is off by this share.
 const WITHIN_ASSUMED: f64 = 0.035;
