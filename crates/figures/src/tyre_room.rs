@@ -205,7 +205,7 @@ pub fn lock_edge_gap(
     let lock = LOCK.check("steering lock", lock.get::<degree>())?.to_radians();
     let outer = inner + tyre.section.get::<millimeter>();
     // whichever side reaches further; the outer one, unless the tyre stands inboard of its axis
-    let aside = if outer.abs() > inner.abs() { outer.abs() } else { inner.abs() };
+    let aside = outer.abs().max(inner.abs());
     rule.judge(Length::new::<millimeter>(edge - half * lock.cos() - aside * lock.sin()))
 }
 

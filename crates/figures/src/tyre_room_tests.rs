@@ -182,6 +182,12 @@ proptest! {
     }
 
     #[test]
+    fn a_tyre_inboard_of_its_axis_reaches_as_far(centre in 0.0..150.0, section in 120.0..320.0, lock in 0.0..45.0) {
+        let reach = |centre| to_edge(tyre(centre, 700.0, section), 900.0, lock).unwrap_or(f64::NAN);
+        prop_assert!((reach(centre) - reach(0.0 - centre)).abs() < 1e-9);
+    }
+
+    #[test]
     fn any_numbers_are_refused_or_finite(a in any::<[f64; 4]>()) {
         let [x, y, z, w] = a;
         prop_assert!(tallest(house(x, y, z), w, 15.0).map_or(true, |t| t.iter().all(|v| v.is_finite() && *v > 0.0)));
