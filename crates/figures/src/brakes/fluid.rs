@@ -40,15 +40,8 @@ pub struct BoilingPoints {
     pub wet: ThermodynamicTemperature,
 }
 
-/// Every grade with its lowest boiling points, dry and wet, C.
-///
-/// Source: 49 CFR 571.116 S5.1.1 and S5.1.2 (clause numbers from memory; the figures read on two makers' pages).
-pub const BOILING_C: [(Grade, f64, f64); 4] = [
-    (Grade::Dot3, 205.0, 140.0),
-    (Grade::Dot4, 230.0, 155.0),
-    (Grade::Dot5, 260.0, 180.0),
-    (Grade::Dot51, 260.0, 180.0),
-];
+/// Every grade.
+pub const GRADES: [Grade; 4] = [Grade::Dot3, Grade::Dot4, Grade::Dot5, Grade::Dot51];
 
 impl Grade {
     /// Base of the fluid.
@@ -60,11 +53,16 @@ impl Grade {
         }
     }
 
-    /// Lowest boiling points, from [`BOILING_C`].
+    /// Lowest boiling points a fluid of the grade may have.
+    ///
+    /// Source: 49 CFR 571.116 S5.1.1 and S5.1.2 (clause numbers from memory; the figures read on two makers' pages).
     #[must_use]
     pub fn boiling(self) -> BoilingPoints {
-        let (dry, wet) =
-            BOILING_C.iter().find(|(grade, ..)| *grade == self).map_or((205.0, 140.0), |(_, d, w)| (*d, *w));
+        let (dry, wet) = match self {
+            Self::Dot3 => (205.0, 140.0),
+            Self::Dot4 => (230.0, 155.0),
+            Self::Dot5 | Self::Dot51 => (260.0, 180.0),
+        };
         let celsius = ThermodynamicTemperature::new::<degree_celsius>;
         BoilingPoints { dry: celsius(dry), wet: celsius(wet) }
     }
@@ -101,8 +99,6 @@ mod tests {
     use super::*;
     use crate::testing::{close, refuses};
 
-    const ALL: [Grade; 4] = [Grade::Dot3, Grade::Dot4, Grade::Dot5, Grade::Dot51];
-
     #[test]
     fn boiling_points_of_the_rule() {
         // reference-values.json, tier P: brake.fluid_boiling/DOT 3, 4, 5, 5.1: dry and wet, C and F
@@ -122,8 +118,8 @@ mod tests {
 
     #[test]
     fn silicone_mixes_with_nothing_else() {
-        for one in ALL {
-            for other in ALL {
+        for one in GRADES {
+            for other in GRADES {
                 assert_eq!(one.mixes_with(other), (one == Grade::Dot5) == (other == Grade::Dot5));
                 assert_eq!(one.mixes_with(other), other.mixes_with(one));
             }
@@ -131,11 +127,9 @@ mod tests {
     }
 
     #[test]
-    fn every_grade_is_in_the_table_and_dry_is_hotter() {
-        for grade in ALL {
-            assert_eq!(BOILING_C.iter().filter(|(g, ..)| *g == grade).count(), 1);
-            assert!(grade.boiling().dry > grade.boiling().wet);
-        }
+    fn fresh_fluid_boils_later_than_old() {
+        assert!(GRADES.windows(2).all(|w| w[0] < w[1]));
+        assert!(GRADES.iter().all(|g| g.boiling().dry > g.boiling().wet));
     }
 
     proptest! {

@@ -78,14 +78,15 @@ pub fn heat_to_reject(
 /// Source: ASHRAE secondary coolant data (CoolProp 8.0.0, AEG).
 pub fn coolant_at_90_c(glycol_share: f64) -> Result<(MassDensity, SpecificHeatCapacity), FigureError> {
     let share = GLYCOL.check("glycol share", glycol_share)?;
-    let pair = AT_90_C.windows(2).find_map(|w| match w {
-        [low, high] if share <= high.0 => Some((low, high)),
-        _ => None,
-    });
-    let (density, heat) = pair.map_or((1_041.65, 3_389.1), |(low, high)| {
-        let at = (share - low.0) / (high.0 - low.0);
-        (low.1 + at * (high.1 - low.1), low.2 + at * (high.2 - low.2))
-    });
+    let (mut density, mut heat) = (0.0, 0.0);
+    for pair in AT_90_C.windows(2) {
+        let [low, high] = pair else { continue };
+        if share >= low.0 {
+            let at = ((share - low.0) / (high.0 - low.0)).min(1.0);
+            density = low.1 + at * (high.1 - low.1);
+            heat = low.2 + at * (high.2 - low.2);
+        }
+    }
     Ok((
         MassDensity::new::<kilogram_per_cubic_meter>(density),
         SpecificHeatCapacity::new::<joule_per_kilogram_kelvin>(heat),
@@ -175,8 +176,9 @@ mod tests {
     fn coolant_against_the_properties_library() {
         // reference-values.json, tier L: cooling.heat_flow/100 L/min, dT 6 K, 50/50 at 90 degC
         close(carried(100.0, 6.0, 0.5), 36.609_011_721_7, 1e-5);
-        // CoolProp 8.0.0, AEG at 90 C: density, heat capacity
+        // CoolProp 8.0.0, water and AEG at 90 C: density, heat capacity
         for (share, density, heat) in [
+            (0.0, 965.309_590, 4_205.205_606),
             (0.1, 979.160_082, 4_094.185_546),
             (0.3, 1_007.087_996, 3_843.841_296),
             (0.6, 1_041.649_204, 3_389.108_051),

@@ -9,8 +9,8 @@ use crate::error::FigureError;
 use crate::range::Range;
 use crate::verdict::Verdict;
 
-/// How far above its mark a sound thermostat is fully open, K: 11 to 15, common practice.
-pub const FULLY_OPEN_OVER_MARK: (f64, f64) = (11.0, 15.0);
+/// How far above its mark a sound thermostat is fully open at the latest, K: 15, common practice; many are at 11.
+pub const FULLY_OPEN_OVER_MARK: f64 = 15.0;
 
 const MARK: Range = Range::new(40.0, 120.0, "C");
 const TEST: Range = Range::new(0.0, 150.0, "C");
@@ -35,7 +35,7 @@ pub fn thermostat_margin(
 ) -> Result<TemperatureInterval, FigureError> {
     let mark = MARK.check("thermostat mark", mark.get::<degree_celsius>())?;
     let boiling = BOILING.check("boiling point", boiling.get::<degree_celsius>())?;
-    Ok(TemperatureInterval::new::<kelvin_interval>(boiling - mark - FULLY_OPEN_OVER_MARK.1))
+    Ok(TemperatureInterval::new::<kelvin_interval>(boiling - mark - FULLY_OPEN_OVER_MARK))
 }
 
 /// Verdict on a thermostat from a pan and a thermometer.

@@ -269,6 +269,7 @@ mod tests {
             refuses(Thread::whitworth(0.25, bad), "threads an inch");
         }
         refuses(metric(6.0, 2.0), "thread pitch");
+        assert!(metric(6.0, 1.99).is_ok());
         refuses(Thread::unified(0.25, 10.0), "thread pitch");
     }
 

@@ -160,6 +160,8 @@ mod tests {
         }
         // 80-vehicles B: a pump of 2.7 psi into 1.5 to 3.5 psi suits
         assert_eq!(fit(window(2.7, 2.7), window(1.5, 3.5)), Ok(PressureFit::Suits));
+        // a window suits itself, to its ends
+        assert_eq!(fit(window(1.5, 3.5), window(1.5, 3.5)), Ok(PressureFit::Suits));
         // 80-vehicles A: 4.6 psi measured against a float valve good for 4.5 psi
         close(set(window(4.6, 4.6), window(2.5, 4.5)), 3.5, 1e-9);
     }
