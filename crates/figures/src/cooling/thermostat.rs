@@ -103,7 +103,9 @@ mod tests {
         for (opened, lift, verdict) in [
             (Some(83.0), 9.0, Verdict::Good),
             (Some(80.0), 8.0, Verdict::Good),
-            (Some(78.0), 9.0, Verdict::Watch),
+            (Some(78.0), 8.0, Verdict::Watch),
+            (Some(78.0), 7.9, Verdict::Renew),
+            (Some(82.0), 7.9, Verdict::Renew),
             (Some(86.0), 9.0, Verdict::Watch),
             (Some(88.0), 9.0, Verdict::Renew),
             (Some(82.0), 5.0, Verdict::Renew),

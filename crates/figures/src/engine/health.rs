@@ -176,6 +176,9 @@ mod tests {
         assert_eq!(verdict(&[148.0, 155.0, 150.0, 152.0]), Ok(Verdict::Good));
         assert_eq!(verdict(&[112.0, 121.0, 118.0, 115.0, 120.0, 117.0]), Ok(Verdict::Watch));
         assert_eq!(verdict(&[150.0, 127.5]), Ok(Verdict::Good));
+        assert_eq!(verdict(&[115.0, 115.0]), Ok(Verdict::Good));
+        assert_eq!(verdict(&[114.9, 114.9]), Ok(Verdict::Watch));
+        assert_eq!(verdict(&[90.0, 90.0]), Ok(Verdict::Watch));
         assert_eq!(verdict(&[150.0, 120.0]), Ok(Verdict::Watch));
         assert_eq!(verdict(&[150.0, 110.0]), Ok(Verdict::Renew));
         assert_eq!(verdict(&[89.0, 89.0]), Ok(Verdict::Renew));
@@ -196,6 +199,7 @@ mod tests {
         for (leak, verdict) in [
             (0.0, Verdict::Good),
             (15.0, Verdict::Good),
+            (15.1, Verdict::Watch),
             (22.0, Verdict::Watch),
             (30.0, Verdict::Watch),
             (31.0, Verdict::Renew),

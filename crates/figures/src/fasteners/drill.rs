@@ -258,6 +258,13 @@ mod tests {
     }
 
     #[test]
+    fn whitworth_is_less_deep() {
+        // BS 84: depth 0.640327 P on each side; tier P: 3/8-16 BSW is drilled 7.9: 1.625 / 2.03304 = 79.93 %
+        let thread = Thread::whitworth(0.375, 16.0).unwrap();
+        close(percent_of_thread(thread, mm(7.9)), 79.93, 1e-4);
+    }
+
+    #[test]
     fn refuses_each_argument_by_name() {
         let thread = Thread::metric(mm(10.0), mm(1.5)).unwrap();
         for bad in REFUSED {
