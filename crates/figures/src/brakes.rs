@@ -6,6 +6,7 @@ pub mod booster;
 pub mod drum;
 pub mod fluid;
 pub mod hydraulics;
+pub mod residual;
 pub mod stopping;
 
 use std::f64::consts::FRAC_PI_4;
