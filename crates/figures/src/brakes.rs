@@ -1,4 +1,13 @@
 //! Pedal force of a hydraulic brake: `p = F ratio gain / (pi d^2 / 4)` (physics; Limpert, Brake Design and Safety).
+//! What the pressure does at the wheel, the fluid, the balance and the stop stand in the modules below.
+
+pub mod balance;
+pub mod booster;
+pub mod drum;
+pub mod fluid;
+pub mod hydraulics;
+pub mod residual;
+pub mod stopping;
 
 use std::f64::consts::FRAC_PI_4;
 
@@ -14,13 +23,13 @@ use crate::range::{CYLINDER_BORE, Range};
 /// Standard acceleration of free fall, m/s2 (ISO 80000-3, exact).
 pub const STANDARD_GRAVITY: f64 = 9.806_65;
 
-const MASS: Range = Range::new(50.0, 60_000.0, "kg");
-const DECELERATION: Range = Range::new(0.01, 2.0, "g");
+pub(crate) const MASS: Range = Range::new(50.0, 60_000.0, "kg");
+pub(crate) const DECELERATION: Range = Range::new(0.01, 2.0, "g");
 const ROLLING_RADIUS: Range = Range::new(100.0, 1_500.0, "mm");
 /// From one small drum to a heavy axle; 4e-4 is a disc brake of a car, one wheel.
 const TORQUE_PER_PRESSURE: Range = Range::new(1e-7, 1.0, "N·m/Pa");
-const PEDAL_RATIO: Range = Range::new(1.0, 20.0, "");
-const BOOSTER_GAIN: Range = Range::new(1.0, 30.0, "");
+pub(crate) const PEDAL_RATIO: Range = Range::new(1.0, 20.0, "");
+pub(crate) const BOOSTER_GAIN: Range = Range::new(1.0, 30.0, "");
 
 /// What a stop asks of the foot and of the pipes.
 #[derive(Clone, Copy, Debug, PartialEq)]

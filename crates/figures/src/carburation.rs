@@ -1,10 +1,11 @@
 //! Air and fuel an engine takes: half the displacement at each turn of a four-stroke (Heywood; Taylor).
 
-use uom::si::f64::{MassDensity, MassPerEnergy, MassRate, Power, Volume, VolumeRate};
+use uom::si::f64::{MassDensity, MassPerEnergy, MassRate, Power, Pressure, Volume, VolumeRate};
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::mass_per_energy::{gram_per_kilowatt_hour, kilogram_per_joule};
 use uom::si::mass_rate::kilogram_per_second;
 use uom::si::power::{kilowatt, watt};
+use uom::si::pressure::kilopascal;
 use uom::si::volume::{cubic_centimeter, cubic_meter};
 use uom::si::volume_rate::{cubic_meter_per_hour, cubic_meter_per_second};
 
@@ -14,6 +15,7 @@ use crate::range::{RPM, Range};
 const DISPLACEMENT: Range = Range::new(10.0, 100_000.0, "cm3");
 const FILLING: Range = Range::new(0.05, 3.0, "");
 const AIR_FLOW: Range = Range::new(0.001, 1_000_000.0, "m3/h");
+const DEPRESSION: Range = Range::new(0.1, 100.0, "kPa");
 const AIR_DENSITY: Range = Range::new(0.1, 10.0, "kg/m3");
 const AIR_FUEL: Range = Range::new(1.0, 100.0, "");
 const POWER: Range = Range::new(0.01, 10_000.0, "kW");
@@ -89,6 +91,51 @@ pub fn fuel_flow_for_power(
     Ok(VolumeRate::new::<cubic_meter_per_second>(mass_rate / density))
 }
 
+/// Flow of a carburettor at another depression than the one it is rated at: `flow sqrt(other / rated)`.
+///
+/// * `rated_flow`: 0.001 to 1,000,000 m3/h.
+/// * `rated_depression`, `other_depression`: 0.1 to 100 kPa; four-barrels are rated at 1.5 inHg, one- and two-barrels at
+///   3.0 inHg (common practice).
+///
+/// # Errors
+/// [`FigureError`] if an argument is out of its range.
+///
+/// Source: flow through an orifice, Heywood ch. 7, the air taken as of one density.
+pub fn flow_at_depression(
+    rated_flow: VolumeRate,
+    rated_depression: Pressure,
+    other_depression: Pressure,
+) -> Result<VolumeRate, FigureError> {
+    AIR_FLOW.check("rated air flow", rated_flow.get::<cubic_meter_per_hour>())?;
+    let rated = DEPRESSION.check("rated depression", rated_depression.get::<kilopascal>())?;
+    let other = DEPRESSION.check("depression", other_depression.get::<kilopascal>())?;
+    Ok(rated_flow * (other / rated).sqrt())
+}
+
+/// The smallest of a choice of rated flows that is enough, or `None` if none is. All at one depression.
+///
+/// * `wanted`: 0.001 to 1,000,000 m3/h, see [`air_flow`].
+/// * `ratings`: each 0.001 to 1,000,000 m3/h, in any order.
+///
+/// # Errors
+/// [`FigureError`] if a flow is out of its range.
+///
+/// Source: common practice; one much bigger than the need meters badly at low speed.
+pub fn carburettor_for(
+    wanted: VolumeRate,
+    ratings: &[VolumeRate],
+) -> Result<Option<VolumeRate>, FigureError> {
+    AIR_FLOW.check("air flow", wanted.get::<cubic_meter_per_hour>())?;
+    let mut best: Option<VolumeRate> = None;
+    for rating in ratings {
+        AIR_FLOW.check("rated air flow", rating.get::<cubic_meter_per_hour>())?;
+        if *rating >= wanted && best.is_none_or(|b| *rating < b) {
+            best = Some(*rating);
+        }
+    }
+    Ok(best)
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
@@ -156,6 +203,41 @@ mod tests {
             let kg_per_joule = bsfc * 0.453_592_37 / (horse * 3600.0);
             close(pumped(hp * horse, kg_per_joule, 745.0), litres, 1e-9);
         }
+        // 20-ports 4: 100 hp at 0.50 lb/hp·h and 0.73 kg/L want 31 L/h
+        close(pumped(100.0 * horse, 0.5 * 0.453_592_37 / (horse * 3600.0), 730.0), 31.0, 3e-3);
+    }
+
+    fn per_hour(value: f64) -> VolumeRate {
+        VolumeRate::new::<cubic_meter_per_hour>(value)
+    }
+
+    fn at_depression(flow: f64, rated: f64, other: f64) -> Result<f64, FigureError> {
+        let [rated, other] = [rated, other].map(Pressure::new::<kilopascal>);
+        flow_at_depression(per_hour(flow), rated, other).map(|q| q.get::<cubic_meter_per_hour>())
+    }
+
+    #[test]
+    fn ratings_at_two_depressions() {
+        // physics: twice the depression is the square root of two in flow
+        close(at_depression(100.0, 5.0, 10.0), 2.0_f64.sqrt() * 100.0, 1e-12);
+        close(at_depression(100.0, 10.0, 2.5), 50.0, 1e-12);
+        for bad in REFUSED {
+            refuses(at_depression(bad, 5.0, 10.0), "rated air flow");
+            refuses(at_depression(100.0, bad, 10.0), "rated depression");
+            refuses(at_depression(100.0, 5.0, bad), "depression");
+        }
+    }
+
+    #[test]
+    fn the_smallest_that_is_enough() {
+        // 206 cfm are 350 m3/h (80-vehicles A.8); of these the third
+        let choice = [600.0, 250.0, 380.0, 340.0].map(per_hour);
+        let wanted = air(238.0, 4000.0, 0.75).unwrap();
+        assert_eq!(carburettor_for(wanted, &choice), Ok(Some(per_hour(380.0))));
+        assert_eq!(carburettor_for(per_hour(601.0), &choice), Ok(None));
+        assert_eq!(carburettor_for(wanted, &[]), Ok(None));
+        refuses(carburettor_for(wanted, &[per_hour(f64::NAN)]), "rated air flow");
+        refuses(carburettor_for(per_hour(0.0), &choice), "air flow");
     }
 
     #[test]

@@ -1,4 +1,8 @@
 //! Generator drive and output, voltage drop and gauge of copper wire (belt kinematics; Ohm's law; ASTM B258).
+//! The loads a generator must carry and the battery's reserve stand below; size and fuse of a wire in [`crate::wiring`].
+
+pub mod battery;
+pub mod loads;
 
 use uom::si::area::square_millimeter;
 use uom::si::electric_current::ampere;
@@ -17,11 +21,11 @@ pub const HOT_FACTOR: f64 = 1.2;
 
 const PULLEY: Range = Range::new(10.0, 1_000.0, "mm");
 const OUTPUT: Range = Range::new(0.0, 2_000.0, "A");
-const CURRENT: Range = Range::new(1e-6, 10_000.0, "A");
-const RUN_LENGTH: Range = Range::new(0.001, 1_000.0, "m");
-const WIRE_AREA: Range = Range::new(0.001, 1_000.0, "mm2");
-const GAUGE: Range = Range::new(-3.0, 40.0, "AWG");
-const CURVE_POINTS: Range = Range::new(1.0, 10_000.0, "points");
+pub(crate) const CURRENT: Range = Range::new(1e-6, 10_000.0, "A");
+pub(crate) const RUN_LENGTH: Range = Range::new(0.001, 1_000.0, "m");
+pub(crate) const WIRE_AREA: Range = Range::new(0.001, 1_000.0, "mm2");
+pub(crate) const GAUGE: Range = Range::new(-3.0, 40.0, "AWG");
+pub(crate) const CURVE_POINTS: Range = Range::new(1.0, 10_000.0, "points");
 
 /// Speed of a generator's rotor, rev/min: `engine * crank pulley / generator pulley`.
 ///
@@ -96,7 +100,7 @@ pub fn output_at(curve: &[(f64, f64)], rotor_rpm: f64) -> Result<f64, FigureErro
 }
 
 /// Each point in range, each speed above the one before.
-fn check_curve(curve: &[(f64, f64)]) -> Result<(), FigureError> {
+pub(crate) fn check_curve(curve: &[(f64, f64)]) -> Result<(), FigureError> {
     let quantity = "speed on the output curve";
     let mut before = 0.0;
     for (rpm, amps) in curve {
@@ -125,7 +129,7 @@ pub enum Run {
 
 impl Run {
     /// How often the current passes the one-way length.
-    fn times(self) -> f64 {
+    pub(crate) fn times(self) -> f64 {
         match self {
             Self::OneWay => 1.0,
             Self::ThereAndBack => 2.0,

@@ -1,4 +1,14 @@
-//! Critical speed of a propeller shaft and engine speed on the road (Euler beam on pinned ends; gear kinematics).
+//! Propeller shaft and road: critical speed, engine speed, joints and their angles, shaft length and slip.
+
+mod joints;
+mod shaft;
+mod slip;
+
+pub use joints::{
+    Phase, SpeedSwing, compound_angle, hooke_ratio, residual_angle, second_order_excitation, speed_swing,
+};
+pub use shaft::{FlangeTilts, JointAngles, ShaftRun, joint_angles, pinion_tilt_to_cancel, shaft_length};
+pub use slip::{ShaftOrder, SlipFit, SlipJoint, SlipSplit, shaft_order, slip_fit, slip_split};
 
 use std::f64::consts::FRAC_PI_2;
 

@@ -26,15 +26,29 @@
 //! # Ok::<(), knockon_figures::FigureError>(())
 //! ```
 
+pub mod air;
 pub mod brakes;
 pub mod carburation;
 pub mod charging;
 pub mod clutch;
+pub mod cooling;
 pub mod driveline;
+pub mod engine;
 pub mod error;
+pub mod fasteners;
+pub mod fluids;
+pub mod fuel;
+pub mod gap;
+pub mod gearing;
+pub mod identity;
 pub mod speedometer;
+pub mod springs;
+pub mod steering;
+pub mod tyre_room;
 pub mod tyres;
+pub mod verdict;
 pub mod wheels;
+pub mod wiring;
 
 mod range;
 #[cfg(test)]

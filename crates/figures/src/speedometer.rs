@@ -1,12 +1,16 @@
 //! Turns of a speedometer cable over a mile and what the head makes of them (gear kinematics; SAE J678 head rates).
 
-use uom::si::f64::LinearNumberDensity;
+use uom::si::f64::{Length, LinearNumberDensity, Velocity};
 use uom::si::linear_number_density::per_mile;
+use uom::si::velocity::kilometer_per_hour;
 
 use crate::error::FigureError;
 use crate::range::{GEAR_RATIO, REVS_PER_MILE, Range};
+use crate::tyres::growth;
 
 const TEETH: Range = Range::new(1.0, 200.0, "teeth");
+const SPEED: Range = Range::new(0.1, 1_000.0, "km/h");
+const READS_HIGH: Range = Range::new(-0.9, 9.0, "");
 
 /// Turns of the cable over a length of road: `tyre turns * axle ratio * drive teeth / driven teeth`.
 ///
@@ -51,9 +55,49 @@ pub fn reads_high_by(cable: LinearNumberDensity, head: LinearNumberDensity) -> R
     Ok(cable / head - 1.0)
 }
 
+/// True speed after a tyre change on a head that read true before: `indicated * new / old`.
+///
+/// * `indicated`: what the head shows, 0.1 to 1,000 km/h.
+/// * `old_diameter`, `new_diameter`: of tyres of one construction, 100 to 3,000 mm.
+///
+/// # Errors
+/// [`FigureError`] if an argument is out of its range.
+///
+/// Source: proportion, the head counts turns.
+pub fn true_speed_on_new_tyres(
+    indicated: Velocity,
+    old_diameter: Length,
+    new_diameter: Length,
+) -> Result<Velocity, FigureError> {
+    SPEED.check("indicated speed", indicated.get::<kilometer_per_hour>())?;
+    Ok(indicated * growth(old_diameter, new_diameter)?)
+}
+
+/// By which fraction the head shows more than the true speed after a tyre change: `(1 + before) * old / new - 1`.
+///
+/// * `before`: by which fraction it read high on the old tyres, -0.9 to 9; 0 if it read true, see [`reads_high_by`].
+/// * `old_diameter`, `new_diameter`: of tyres of one construction, 100 to 3,000 mm.
+///
+/// A taller tyre makes the head read low, which the law (UN R39) never allows.
+///
+/// # Errors
+/// [`FigureError`] if an argument is out of its range.
+///
+/// Source: proportion.
+pub fn reads_high_on_new_tyres(
+    before: f64,
+    old_diameter: Length,
+    new_diameter: Length,
+) -> Result<f64, FigureError> {
+    let before = READS_HIGH.check("share read high before", before)?;
+    Ok((1.0 + before) / growth(old_diameter, new_diameter)? - 1.0)
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
+    use uom::si::length::millimeter;
+    use uom::si::velocity::mile_per_hour;
 
     use super::*;
     use crate::testing::{REFUSED, close, refuses, sound};
@@ -87,13 +131,42 @@ mod tests {
         close(high.map(|h| 60.0 / (1.0 + h)), 64.408_997_955, 1e-9);
     }
 
+    fn on_new(mph: f64, old: f64, new: f64) -> Result<f64, FigureError> {
+        let [old, new] = [old, new].map(Length::new::<millimeter>);
+        true_speed_on_new_tyres(Velocity::new::<mile_per_hour>(mph), old, new)
+            .map(|v| v.get::<mile_per_hour>())
+    }
+
+    fn high_on_new(before: f64, old: f64, new: f64) -> Result<f64, FigureError> {
+        let [old, new] = [old, new].map(Length::new::<millimeter>);
+        reads_high_on_new_tyres(before, old, new)
+    }
+
+    #[test]
+    fn true_speed_against_the_reference() {
+        // reference-values.json, tier A: speedometer.true_speed/235/75R15 -> 31 in, indicated 60: 64.408997955 mph and
+        // 7.34832992502 % more road than shown
+        close(on_new(60.0, 733.5, 787.4), 64.408_997_955, 1e-9);
+        close(high_on_new(0.0, 733.5, 787.4).map(|h| 1.0 / (1.0 + h) - 1.0), 0.073_483_299_250_2, 1e-9);
+        // physics, 80-vehicles C: reads true on 729 mm; on a 31 in tyre 7.4 % low
+        close(high_on_new(0.0, 729.0, 787.4), -0.0742, 1e-3);
+        // AK50: 716 to 703 mm after a change that had read true: 1.8 % high
+        close(high_on_new(0.0, 716.0, 703.0), 0.0185, 2e-3);
+    }
+
     #[test]
     fn refuses_each_argument_by_name() {
         for bad in REFUSED {
+            refuses(on_new(bad, 733.5, 787.4), "indicated speed");
+            refuses(on_new(60.0, bad, 787.4), "old tyre diameter");
+            refuses(high_on_new(0.0, 733.5, bad), "new tyre diameter");
             refuses(cable(bad, 3.9, 7, 20), "tyre turns per mile");
             refuses(cable(755.0, bad, 7, 20), "axle ratio");
             refuses(reads_high_by(revs(bad), revs(1000.0)), "cable turns per mile");
             refuses(reads_high_by(revs(1000.0), revs(bad)), "speedometer head turns per mile");
+        }
+        for bad in [f64::NAN, f64::INFINITY, -1.0, 10.0] {
+            refuses(high_on_new(bad, 733.5, 787.4), "share read high before");
         }
         refuses(cable(755.0, 3.9, 0, 20), "speedometer drive teeth");
         refuses(cable(755.0, 3.9, 7, 0), "speedometer driven teeth");
@@ -107,6 +180,13 @@ mod tests {
             let turns = |drive, driven| cable(tyre, axle, drive, driven).unwrap_or(f64::NAN);
             prop_assert!(turns(drive, driven) > turns(drive, driven + 1));
             prop_assert!(turns(drive, driven) < turns(drive + 1, driven));
+        }
+
+        #[test]
+        fn changing_there_and_back_changes_nothing(before in -0.1..0.1, old in 500.0..900.0, new in 500.0..900.0) {
+            let there = high_on_new(before, old, new).unwrap_or(f64::NAN);
+            prop_assert!(high_on_new(there, new, old).is_ok_and(|h| (h - before).abs() < 1e-12));
+            prop_assert_eq!(there < before, new > old);
         }
 
         #[test]

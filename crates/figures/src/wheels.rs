@@ -1,4 +1,20 @@
-//! Room between a wheel and the brake inside it: half the difference of the diameters (plain geometry).
+//! Wheels: room over the brake, offset and backspacing, bolt circle, stud engagement.
+
+mod bolt_circle;
+mod nut_torque;
+mod over_brake;
+mod place;
+mod polyline;
+mod studs;
+
+pub use bolt_circle::{adjacent_spacing, bolt_circle, bolt_circle_from_skip_one, skip_one_spacing};
+pub use nut_torque::{NUT_TORQUES, NutTorque, nut_torque};
+pub use over_brake::{OverBrake, ProfilePoint, wheel_over_brake};
+pub use place::{
+    Move, USUAL_LIP_MM, WheelPlace, backspacing, moved, offset_from_backspacing, overall_width,
+    scrub_radius_change,
+};
+pub use studs::{StudFit, engaged_length, stud_engagement, stud_length_wanted, turns_of};
 
 use uom::si::f64::Length;
 use uom::si::length::millimeter;

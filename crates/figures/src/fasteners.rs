@@ -1,0 +1,8 @@
+//! Fasteners: threads and their drills, insert repair, strength of a grade, torque and preload.
+
+pub mod drill;
+pub mod insert;
+pub mod strength;
+pub mod tables;
+pub mod thread;
+pub mod torque;

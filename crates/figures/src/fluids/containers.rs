@@ -1,0 +1,234 @@
+//! Which containers to buy for a capacity: the least waste, or the least money (exact search).
+
+use uom::si::f64::Volume;
+use uom::si::volume::{liter, milliliter};
+
+use crate::error::FigureError;
+use crate::range::Range;
+
+const CAPACITY: Range = Range::new(0.001, 250.0, "L");
+const SIZE: Range = Range::new(0.001, 250.0, "L");
+const SIZES: Range = Range::new(1.0, 32.0, "sizes");
+const PRICE: Range = Range::new(0.0, 1e8, "hundredths");
+
+/// A container to be had.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Container {
+    /// What is in it, 1 mL to 250 L.
+    pub volume: Volume,
+    /// Price in hundredths of any one money, up to 100 million.
+    pub price: u64,
+}
+
+/// What to look for first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Goal {
+    /// Least left over; then least money, then fewest containers.
+    LeastWaste,
+    /// Least money; then least left over, then fewest containers.
+    Cheapest,
+}
+
+/// Containers that cover a capacity.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cover {
+    /// How many of each container, in the order they were given.
+    pub counts: Vec<u32>,
+    /// What they hold together.
+    pub bought: Volume,
+    /// What is left over; never less than nothing.
+    pub left_over: Volume,
+    /// What they cost together, in hundredths.
+    pub price: u64,
+}
+
+/// A capacity is known to a per cent at best: this share of it may be lacking, so that four quarts are a gallon.
+const NO_SHORTFALL: f64 = 0.001;
+
+/// What a volume can be bought for: the order of the fields is the order of the search.
+type Rank = (u64, u64, u64);
+
+/// Best choice of containers for a capacity.
+///
+/// * `capacity`: 1 mL to 250 L. A thousandth of it may be lacking.
+/// * `containers`: 1 to 32, in any order; counted in whole millilitres, rounded down.
+///
+/// # Errors
+/// [`FigureError`] if a figure is out of its range or there are no containers.
+///
+/// Source: unbounded knapsack, solved exactly over every millilitre up to the capacity and the largest container.
+pub fn cover(capacity: Volume, containers: &[Container], goal: Goal) -> Result<Cover, FigureError> {
+    CAPACITY.check("capacity", capacity.get::<liter>())?;
+    SIZES.check("containers to choose from", containers.len() as f64)?;
+    let mut sizes = Vec::with_capacity(containers.len());
+    for container in containers {
+        SIZE.check("size of a container", container.volume.get::<liter>())?;
+        PRICE.check("price of a container", container.price as f64)?;
+        // a hair for litres turned into millilitres
+        sizes.push(((container.volume.get::<milliliter>() + 1e-6).floor() as usize).max(1));
+    }
+    // the range has held both to whole numbers that a `usize` holds
+    let wanted = ((capacity.get::<milliliter>() * (1.0 - NO_SHORTFALL) - 1e-6).ceil() as usize).max(1);
+    let largest = sizes.iter().copied().max().unwrap_or(1);
+    let step = sizes.iter().copied().fold(0, common_divisor).max(1);
+
+    // every volume that can be bought is a multiple of the common divisor
+    let first = wanted.div_ceil(step);
+    let last = (wanted + largest).div_ceil(step);
+    let mut best: Vec<Option<(u64, u64, usize)>> = vec![None; last + 1];
+    if let Some(nothing) = best.get_mut(0) {
+        *nothing = Some((0, 0, 0));
+    }
+    for at in 1..=last {
+        let mut found: Option<(u64, u64, usize)> = None;
+        for (index, (size, container)) in sizes.iter().zip(containers).enumerate() {
+            let before = at.checked_sub(size / step).and_then(|i| best.get(i).copied().flatten());
+            let Some((price, count, _)) = before else { continue };
+            let candidate = (price + container.price, count + 1, index);
+            if found.is_none_or(|f| (candidate.0, candidate.1) < (f.0, f.1)) {
+                found = Some(candidate);
+            }
+        }
+        if let Some(slot) = best.get_mut(at) {
+            *slot = found;
+        }
+    }
+
+    let rank = |at: usize, price: u64, count: u64| -> Rank {
+        let volume = (at * step) as u64;
+        match goal {
+            Goal::LeastWaste => (volume, price, count),
+            Goal::Cheapest => (price, volume, count),
+        }
+    };
+    let chosen = (first..=last)
+        .filter_map(|at| best.get(at).copied().flatten().map(|(p, n, _)| (rank(at, p, n), at)))
+        .min()
+        .map_or(0, |(_, at)| at);
+    Ok(unwind(&best, chosen, step, &sizes, capacity))
+}
+
+/// Counts the containers on the way back from a volume to nothing.
+fn unwind(
+    best: &[Option<(u64, u64, usize)>],
+    chosen: usize,
+    step: usize,
+    sizes: &[usize],
+    capacity: Volume,
+) -> Cover {
+    let mut counts = vec![0_u32; sizes.len()];
+    let price = best.get(chosen).copied().flatten().map_or(0, |(price, ..)| price);
+    let mut at = chosen;
+    while at > 0 {
+        let Some((_, _, index)) = best.get(at).copied().flatten() else { break };
+        let (Some(count), Some(size)) = (counts.get_mut(index), sizes.get(index)) else { break };
+        *count += 1;
+        at = at.saturating_sub(size / step);
+    }
+    let bought = Volume::new::<milliliter>((chosen * step) as f64);
+    let left_over = if bought > capacity { bought - capacity } else { bought * 0.0 };
+    Cover { counts, bought, left_over, price }
+}
+
+/// Greatest common divisor.
+fn common_divisor(a: usize, b: usize) -> usize {
+    if b == 0 { a } else { common_divisor(b, a % b) }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::testing::refuses;
+
+    fn run(litres: f64, sizes: &[(f64, u64)], goal: Goal) -> Result<Cover, FigureError> {
+        let containers: Vec<_> = sizes
+            .iter()
+            .map(|(volume, price)| Container { volume: Volume::new::<liter>(*volume), price: *price })
+            .collect();
+        cover(Volume::new::<liter>(litres), &containers, goal)
+    }
+
+    fn counts(litres: f64, sizes: &[(f64, u64)], goal: Goal) -> Vec<u32> {
+        run(litres, sizes, goal).unwrap().counts
+    }
+
+    const OIL: [(f64, u64); 2] = [(1.0, 900), (5.0, 3_200)];
+
+    #[test]
+    fn trade_fills() {
+        // capacities of 80-vehicles A.8 and B.8: 4.7 L of engine oil by 1 and 5 L: 5 L is both cheapest and least waste
+        assert_eq!(counts(4.7, &OIL, Goal::Cheapest), [0, 1]);
+        assert_eq!(counts(4.7, &OIL, Goal::LeastWaste), [0, 1]);
+        // 4.8 L with the filter, the same; 2.4 L of gear oil: three single litres, 0.6 L over; cheaper than one of five
+        assert_eq!(counts(2.4, &OIL, Goal::Cheapest), [3, 0]);
+        // 15.1 L of coolant by 1 and 5 L: 16 L, 0.9 L over; 20 L would be cheaper by price of 5 L cans at 1,000
+        let coolant = [(1.0, 1_200), (5.0, 1_000)];
+        assert_eq!(counts(15.1, &coolant, Goal::LeastWaste), [1, 3]);
+        assert_eq!(counts(15.1, &coolant, Goal::Cheapest), [0, 4]);
+        let found = run(15.1, &coolant, Goal::LeastWaste).unwrap();
+        assert_eq!((found.price, found.bought.get::<milliliter>().round()), (4_200, 16_000.0));
+        assert!((found.left_over.get::<milliliter>() - 900.0).abs() < 1e-6);
+        // brake fluid 1.5 L by 0.25, 0.5 and 1 L: nothing left over, by the fewest tins
+        let brake = [(0.25, 400), (0.5, 700), (1.0, 1_200)];
+        assert_eq!(counts(1.5, &brake, Goal::LeastWaste), [0, 1, 1]);
+    }
+
+    #[test]
+    fn a_greedy_choice_would_be_wrong() {
+        // 6 L by 1, 3 and 4 L: two of three, not four and two ones
+        let sizes = [(1.0, 500), (3.0, 900), (4.0, 1_150)];
+        assert_eq!(counts(6.0, &sizes, Goal::Cheapest), [0, 2, 0]);
+        // what an exact capacity asks for is not rounded up to one container more
+        assert_eq!(counts(0.3, &[(0.1, 1)], Goal::Cheapest), [3]);
+        // a US gallon is four quarts, five imperial pints are short of three litres (units/US qt->L, UK gal->L, tier L)
+        assert_eq!(counts(3.785_411_784, &[(0.946_352_946, 1)], Goal::Cheapest), [4]);
+        assert_eq!(counts(4.546_09, &[(4.546_09 / 8.0, 1)], Goal::Cheapest), [8]);
+        assert_eq!(counts(3.0, &[(4.546_09 / 8.0, 1)], Goal::Cheapest), [6]);
+    }
+
+    #[test]
+    fn refuses_each_argument_by_name() {
+        for bad in [f64::NAN, f64::INFINITY, 0.0, -1.0, 251.0] {
+            refuses(run(bad, &OIL, Goal::Cheapest), "capacity");
+            refuses(run(4.7, &[(bad, 900)], Goal::Cheapest), "size of a container");
+        }
+        refuses(run(4.7, &[], Goal::Cheapest), "containers to choose from");
+        refuses(run(4.7, &[(1.0, 1); 33], Goal::Cheapest), "containers to choose from");
+        refuses(run(4.7, &[(1.0, u64::MAX)], Goal::Cheapest), "price of a container");
+        // the ends of the ranges end in reasonable time
+        assert!(run(250.0, &[(0.001, 1), (249.999, 1)], Goal::LeastWaste).is_ok());
+    }
+
+    /// Every choice up to 12 of each: volume in L and price.
+    fn all_choices(sizes: &[(u32, u64)]) -> Vec<(u32, u64)> {
+        sizes.iter().fold(vec![(0, 0)], |choices, (size, price)| {
+            let more = |(v, p): (u32, u64)| (0..=12).map(move |n| (v + n * size, p + u64::from(n) * price));
+            choices.into_iter().flat_map(more).collect()
+        })
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(64))]
+        #[test]
+        fn no_choice_is_better(
+            wanted in 1_u32..12, sizes in proptest::collection::vec((1_u32..7, 1_u64..50), 1..4),
+        ) {
+            let given: Vec<_> = sizes.iter().map(|(v, p)| (f64::from(*v), *p)).collect();
+            let enough: Vec<_> = all_choices(&sizes).into_iter().filter(|(v, _)| *v >= wanted).collect();
+            let waste = run(f64::from(wanted), &given, Goal::LeastWaste).unwrap();
+            let money = run(f64::from(wanted), &given, Goal::Cheapest).unwrap();
+            let least = enough.iter().min().unwrap();
+            let cheapest = enough.iter().map(|(v, p)| (*p, *v)).min().unwrap();
+            let litres = |c: &Cover| (c.bought.get::<liter>()).round() as u32;
+            prop_assert_eq!((litres(&waste), waste.price), *least);
+            // a whole container more than wanted is never looked at, but could not be cheaper: taking it out is
+            prop_assert_eq!((money.price, litres(&money)), cheapest);
+            for c in [&waste, &money] {
+                let sum: f64 = c.counts.iter().zip(&given).map(|(n, (v, _))| f64::from(*n) * v).sum();
+                prop_assert!((sum - c.bought.get::<liter>()).abs() < 1e-9);
+            }
+        }
+    }
+}

@@ -1,0 +1,17 @@
+//! Springs: leaf packs, ride frequency and height, dampers, U-bolts.
+
+mod dampers;
+mod leaf;
+mod ride;
+mod u_bolts;
+
+pub use dampers::{
+    Damper, DamperFit, DamperMount, DamperWanted, damper_fit, damper_motion_ratio, damper_wanted,
+    wheel_rate_factor,
+};
+pub use leaf::{Leaf, LeafPack, LeafRate, STEEL_MODULUS, SpringRate, leaf_rate, leaf_stress};
+pub use ride::{
+    PackAtLoad, longer_shackle, ride_frequency, ride_frequency_of, ride_height_change, shackle_lift,
+    static_deflection,
+};
+pub use u_bolts::{UBolt, UBoltStack, u_bolt};
