@@ -13,6 +13,9 @@ use crate::value::{Kind, Value};
 /// What the owner chose at a position: the route and, for a conversion, the part.
 pub(crate) type Chosen = Option<(Route, Option<Ix>)>;
 
+/// Chains by the specs of both ports and the loose bridges at hand.
+type Chains = FxHashMap<(Ix, Ix, u32), Option<Rc<Chain>>>;
+
 /// Searches that do not depend on the state of a pass, kept while one library is asked again and again: by the passes
 /// of one assessment, and by the assessments of a sweep.
 #[derive(Default)]
@@ -20,7 +23,7 @@ pub(crate) struct Memo {
     /// What bridges lead to from a port, by its spec and the loose bridges at hand.
     pub reach: RefCell<FxHashMap<(Ix, u32), Rc<Reach>>>,
     /// The cheapest chain between two ports, likewise.
-    pub chains: RefCell<FxHashMap<(Ix, Ix, u32), Option<Rc<Chain>>>>,
+    pub chains: RefCell<Chains>,
     /// Sets of loose bridges met so far; a set's place is its number.
     pub loose: RefCell<Vec<Vec<Ix>>>,
 }
