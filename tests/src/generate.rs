@@ -461,7 +461,7 @@ impl Maker {
         if self.chance(25) {
             part.needs.insert(format!("need-{}", (need + 3) / 3 * 3 % NEEDS), "present".into());
         }
-        if i % 7 == 0 {
+        if i.is_multiple_of(7) {
             part.class = "fluid".into();
             part.offers.clear();
             part.needs.clear();
