@@ -131,20 +131,20 @@ impl<'a> Bench<'a> {
     pub fn candidates(&self, pos: Ix, must: Must, all: bool) -> Vec<(u32, Ix)> {
         if !all
             && matches!(must, Must::Close(_))
-            && let Some(clean) = self.marked(pos, must, self.shortlist_clean(pos, must), false).pop()
+            && let Some(clean) = self.marked(pos, must, &self.shortlist_clean(pos, must), false).pop()
             && clean.0 == 0
         {
             return vec![clean];
         }
-        let mut out = self.marked(pos, must, self.shortlist(pos, must), all);
+        let mut out = self.marked(pos, must, &self.shortlist(pos, must), all);
         out.sort_by_key(|(marks, part)| (*marks, self.part(*part).rank));
         out
     }
 
     /// Marks of the parts of a list that do what they must; the last is the first with no mark, unless `all`.
-    fn marked(&self, pos: Ix, must: Must, list: Vec<Ix>, all: bool) -> Vec<(u32, Ix)> {
+    fn marked(&self, pos: Ix, must: Must, list: &[Ix], all: bool) -> Vec<(u32, Ix)> {
         let mut out: Vec<(u32, Ix)> = Vec::new();
-        for part in list {
+        for part in list.iter().copied() {
             if self.slot(pos).part == Some(part) || !self.for_sale(part) {
                 continue;
             }
@@ -159,7 +159,7 @@ impl<'a> Bench<'a> {
 
     /// The cheapest part that breaks nothing in a position, has not given way there, and does something more.
     pub fn cheapest_clean(&self, pos: Ix, more: impl Fn(Ix) -> bool) -> Option<Ix> {
-        self.shortlist(pos, Must::Fit).into_iter().find(|part| {
+        self.shortlist(pos, Must::Fit).iter().copied().find(|part| {
             self.slot(pos).part != Some(*part)
                 && self.for_sale(*part)
                 && !self.has_given_way(pos, *part)

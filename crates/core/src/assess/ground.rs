@@ -16,6 +16,20 @@ pub(crate) type Chosen = Option<(Route, Option<Ix>)>;
 /// Chains by the specs of both ports and the loose bridges at hand.
 type Chains = FxHashMap<(Ix, Ix, u32), Option<Rc<Chain>>>;
 
+/// Which parts meet a port.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(crate) struct Meets {
+    pub class: Ix,
+    /// Port name.
+    pub name: Ix,
+    /// Spec of the port that is met.
+    pub spec: Ix,
+    /// With bridges between, of this set of loose ones.
+    pub bridged: Option<u32>,
+    /// With the parts that have no such port.
+    pub without: bool,
+}
+
 /// Searches that do not depend on the state of a pass, kept while one library is asked again and again: by the passes
 /// of one assessment, and by the assessments of a sweep.
 #[derive(Default)]
@@ -24,6 +38,8 @@ pub(crate) struct Memo {
     pub reach: RefCell<FxHashMap<(Ix, u32), Rc<Reach>>>,
     /// The cheapest chain between two ports, likewise.
     pub chains: RefCell<Chains>,
+    /// Parts of a class whose port of a name meets a port of a spec, directly or through bridges.
+    pub meeting: RefCell<FxHashMap<Meets, Rc<[Ix]>>>,
     /// Sets of loose bridges met so far; a set's place is its number.
     pub loose: RefCell<Vec<Vec<Ix>>>,
 }

@@ -187,7 +187,7 @@ impl Bench<'_> {
                     && !self.has_given_way(pos, *p)
                     && self.breaks(pos, &self.overlay(pos, *p), None) == 0
             };
-            let part = self.shortlist(pos, Must::Fit).into_iter().find(fits);
+            let part = self.shortlist(pos, Must::Fit).iter().copied().find(fits);
             let cheaper = |p: &Ix| best.is_none_or(|(other, _)| self.part(*p).rank < self.part(other).rank);
             if let Some(part) = part.filter(cheaper) {
                 best = Some((part, Some(pos)));

@@ -1,44 +1,41 @@
 //! Which parts could go into a position at all, found through the indexes: the work must not grow with the library.
 
+use std::rc::Rc;
+
 use super::agree::agree;
 use super::bench::Bench;
 use super::fills::Must;
+use super::ground::Meets;
 use crate::catalogue::{ClassPorts, Ix, PortEntry};
 use crate::value::Verdict3;
 
+/// Parts, cheapest first, ties by id, each once.
+type Parts = Rc<[Ix]>;
+
 impl Bench<'_> {
-    /// Parts of the position's class that could do what they must, cheapest first, ties by id. Every part that does is
-    /// among them; each must still be looked at.
-    pub fn shortlist(&self, pos: Ix, must: Must) -> Vec<Ix> {
-        let mut parts = match must {
-            Must::Close(joint) => self.closing(pos, joint),
+    /// Parts of the position's class that could do what they must. Every part that does is among them; each must still
+    /// be looked at.
+    pub fn shortlist(&self, pos: Ix, must: Must) -> Parts {
+        match must {
+            Must::Close(joint) => self.closing(pos, joint, false),
             Must::DoWithout(_) | Must::Fit => match self.narrowest(pos, must.joint()) {
-                Some((joint, ports)) => {
-                    let mut parts = self.closing(pos, joint);
-                    parts.extend(&ports.without);
-                    parts
-                }
-                None => return self.of_class(pos).to_vec(),
+                Some(joint) => self.closing(pos, joint, true),
+                None => Rc::from(self.of_class(pos)),
             },
-        };
-        parts.sort_unstable_by_key(|p| self.part(*p).rank);
-        parts.dedup();
-        parts
+        }
     }
 
     /// Those of the shortlist that also break nothing where fewest parts fit: whoever has no mark is among them. Empty
     /// where there is no such place.
     pub fn shortlist_clean(&self, pos: Ix, must: Must) -> Vec<Ix> {
         let Some(joint) = must.joint() else { return Vec::new() };
-        let Some((other, ports)) = self.narrowest(pos, Some(joint)) else { return Vec::new() };
-        let mut fitting = self.closing(pos, other);
-        fitting.extend(&ports.without);
-        fitting.sort_unstable();
-        let mut parts = self.closing(pos, joint);
-        parts.retain(|p| fitting.binary_search(p).is_ok());
-        parts.sort_unstable_by_key(|p| self.part(*p).rank);
-        parts.dedup();
-        parts
+        let Some(other) = self.narrowest(pos, Some(joint)) else { return Vec::new() };
+        let rank = |part: &Ix| self.part(*part).rank;
+        let fitting = self.closing(pos, other, true);
+        let closing = self.closing(pos, joint, false);
+        let (few, many) =
+            if fitting.len() < closing.len() { (&fitting, &closing) } else { (&closing, &fitting) };
+        few.iter().copied().filter(|p| many.binary_search_by_key(&rank(p), rank).is_ok()).collect()
     }
 
     fn of_class(&self, pos: Ix) -> &[Ix] {
@@ -46,33 +43,72 @@ impl Bench<'_> {
         self.cat.by_class.get(class as usize).map_or(&[], Vec::as_slice)
     }
 
-    /// Ports of this position's class at a joint.
-    fn class_ports(&self, pos: Ix, joint: Ix) -> Option<&ClassPorts> {
-        let (_, name) = self.v.joints[joint as usize].ends.iter().find(|(p, _)| *p == pos)?;
-        self.cat.class_ports.get(&(self.v.positions[pos as usize].class, *name))
+    /// Number of this position's port name at a joint.
+    fn port_name(&self, pos: Ix, joint: Ix) -> Option<Ix> {
+        let ends = &self.v.joints[joint as usize].ends;
+        ends.iter().find(|(p, _)| *p == pos).map(|(_, name)| *name)
     }
 
     /// Ports that meet this position's at a joint.
-    fn others(&self, pos: Ix, joint: Ix) -> Vec<&PortEntry> {
-        self.meeting_now(joint).into_iter().filter(|(p, _)| *p != pos).map(|(_, port)| port).collect()
+    fn others(&self, pos: Ix, joint: Ix) -> impl Iterator<Item = &PortEntry> {
+        let ends = self.v.joints[joint as usize].ends.iter().filter(move |(p, _)| *p != pos);
+        ends.filter_map(|(p, name)| self.part(self.slot(*p).part?).port_ix(*name))
     }
 
-    /// Parts whose port agrees with another end of a joint, directly or at the end of a chain of bridges, and kits that
-    /// bring their own other end.
-    fn closing(&self, pos: Ix, joint: Ix) -> Vec<Ix> {
-        let mut parts = self.kits_for(pos, joint);
-        let Some(ports) = self.class_ports(pos, joint) else { return parts };
-        let others = self.others(pos, joint);
-        for other in &others {
-            parts.extend(self.agreeing_with(ports, other));
+    /// Parts whose port agrees with another end of a joint, directly or, where two ports meet, at the end of a chain of
+    /// bridges; kits that bring their own other end; and, if wanted, parts without a port there.
+    fn closing(&self, pos: Ix, joint: Ix, without: bool) -> Parts {
+        let class = self.v.positions[pos as usize].class;
+        let kits = self.kits_for(pos, joint);
+        let Some(name) = self.port_name(pos, joint) else { return Rc::from(kits) };
+        let mut others = self.others(pos, joint);
+        let first = others.next();
+        let second = others.next();
+        if let (Some(other), None) = (first, second)
+            && kits.is_empty()
+        {
+            return self.meeting_parts(
+                other,
+                Meets { class, name, spec: other.spec, bridged: Some(self.loose_set), without },
+            );
         }
-        // only where two ports meet can a bridge go between
-        if let [other] = others.as_slice() {
-            for node in &self.reach(other).nodes {
-                let last = node.last();
-                parts.extend(self.agreeing_with(ports, &self.part(last.part).ports[usize::from(last.leave)]));
+        let bridged = second.is_none().then_some(self.loose_set);
+        let mut parts = kits;
+        for other in first.into_iter().chain(second).chain(others) {
+            parts.extend(
+                self.meeting_parts(other, Meets { class, name, spec: other.spec, bridged, without }).iter(),
+            );
+        }
+        Rc::from(self.in_order(parts))
+    }
+
+    fn in_order(&self, mut parts: Vec<Ix>) -> Vec<Ix> {
+        parts.sort_unstable_by_key(|p| self.part(*p).rank);
+        parts.dedup();
+        parts
+    }
+
+    fn meeting_parts(&self, other: &PortEntry, key: Meets) -> Parts {
+        if let Some(known) = self.memo.meeting.borrow().get(&key) {
+            return Rc::clone(known);
+        }
+        let mut parts = Vec::new();
+        if let Some(ports) = self.cat.class_ports.get(&(key.class, key.name)) {
+            parts.extend(self.agreeing_with(ports, other));
+            if key.bridged.is_some() {
+                for node in &self.reach(other).nodes {
+                    let last = node.last();
+                    parts.extend(
+                        self.agreeing_with(ports, &self.part(last.part).ports[usize::from(last.leave)]),
+                    );
+                }
+            }
+            if key.without {
+                parts.extend(&ports.without);
             }
         }
+        let parts: Parts = Rc::from(self.in_order(parts));
+        self.memo.meeting.borrow_mut().insert(key, Rc::clone(&parts));
         parts
     }
 
@@ -103,20 +139,19 @@ impl Bench<'_> {
     }
 
     /// The joint with one other port at a position that leaves fewest parts to look at.
-    fn narrowest(&self, pos: Ix, except: Option<Ix>) -> Option<(Ix, &ClassPorts)> {
-        let mut best: Option<(usize, Ix, &ClassPorts)> = None;
-        for joint in &self.v.joints_at[pos as usize] {
-            if Some(*joint) == except {
-                continue;
-            }
-            let Some(ports) = self.class_ports(pos, *joint) else { continue };
-            let others = self.others(pos, *joint);
-            let [other] = others.as_slice() else { continue };
+    fn narrowest(&self, pos: Ix, except: Option<Ix>) -> Option<Ix> {
+        let class = self.v.positions[pos as usize].class;
+        let mut best: Option<(usize, Ix)> = None;
+        for joint in self.v.joints_at[pos as usize].iter().copied().filter(|j| Some(*j) != except) {
+            let Some(name) = self.port_name(pos, joint) else { continue };
+            let Some(ports) = self.cat.class_ports.get(&(class, name)) else { continue };
+            let mut others = self.others(pos, joint);
+            let (Some(other), None) = (others.next(), others.next()) else { continue };
             let count = ports.index.count(&self.cat.port_types, other) + ports.without.len();
-            if best.is_none_or(|(least, ..)| count < least) {
-                best = Some((count, *joint, ports));
+            if best.is_none_or(|(least, _)| count < least) {
+                best = Some((count, joint));
             }
         }
-        best.map(|(_, joint, ports)| (joint, ports))
+        best.map(|(_, joint)| joint)
     }
 }
