@@ -87,6 +87,8 @@ const MUST: &[(&str, &[&str])] = &[
         "AK43 electric wipers",
         &["wiper-electric-kit", "wiper-switch-two-speed", "wiper-link-arm", "wiper-wiring-set"],
     ),
+    ("AK44 bell with dowels", &["bell-f6a-b5"]),
+    ("AK45 pilot bush", &["pilot-bush-278-150"]),
     ("AK46 clutch disc", &["clutch-disc-10-26"]),
     (
         "AK47 hydraulic clutch",

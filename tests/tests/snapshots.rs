@@ -1,0 +1,27 @@
+//! The example's assessments as a reader gets them: a change of library or engine shows here line by line.
+
+use knockon_core::{assess, sweep};
+use knockon_report::text;
+use knockon_store::{library, sheets};
+
+#[test]
+fn the_example_s_plans_as_text() {
+    let sheet = sheets::parse("example", library::example()).unwrap_or_default();
+    let catalogue = library::shipped();
+    for plan in ["sound", "wishes", "worked-out"] {
+        insta::assert_snapshot!(plan, text::assessment(&assess(&sheet, plan, &catalogue)));
+    }
+}
+
+/// What each route at the places of the first three upgrades would bring.
+#[test]
+fn what_the_routes_of_three_places_bring() {
+    let sheet = sheets::parse("example", library::example()).unwrap_or_default();
+    let catalogue = library::shipped();
+    let all = sweep(&sheet, "sound", &catalogue);
+    for position in ["carburettor", "generator", "front-brakes"] {
+        let of_here: Vec<_> = all.iter().filter(|o| o.position == position).cloned().collect();
+        assert!(!of_here.is_empty(), "{position} has no routes");
+        insta::assert_snapshot!(position, text::offers(&of_here, "USD"));
+    }
+}
