@@ -117,7 +117,7 @@ pub fn whatif(file: &Path, position: &str, route: &str, part: Option<&str>, as_j
 }
 
 pub fn library_check(dir: &Path) -> Done {
-    let (problems, ok) = match library::load(dir) {
+    let problems = match library::load(dir) {
         Ok((catalogue, warnings)) => {
             say(&format!(
                 "{}: {} parts, {} port types, {} vehicles\n",
@@ -126,14 +126,20 @@ pub fn library_check(dir: &Path) -> Done {
                 catalogue.port_types.len(),
                 catalogue.vehicles.len()
             ));
-            (warnings, true)
+            warnings
         }
-        Err(problems) => (problems, false),
+        Err(problems) => problems,
     };
     for problem in &problems {
         say(&format!("{}\n", problem.text));
     }
     let faults = problems.iter().filter(|p| !p.warning).count();
     say(&format!("{faults} faults, {} warnings\n", problems.len() - faults));
-    if ok { Ok(()) } else { Err(format!("{}: this library cannot be used as it is", dir.display())) }
+    if faults > 0 {
+        Err(format!("{}: this library cannot be used as it is", dir.display()))
+    } else if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(format!("{}: this library can be used; mend the warnings to have it pass", dir.display()))
+    }
 }
