@@ -473,7 +473,7 @@ impl<'a> Oracle<'a> {
         for (pos, slot) in &self.slots {
             let Some(part) = self.sits(overlay, pos) else {
                 let found = self.found(pos).map(|p| self.part(p));
-                touched |= slot.changed && found.is_some_and(|p| p.takes.contains_key(pool));
+                touched |= slot.changed && found.is_some_and(|p| p.gives.contains_key(pool));
                 continue;
             };
             let part = self.part(part);

@@ -52,7 +52,7 @@ fn after(edits: &[Edit]) -> Sheet {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn the_order_of_edits_does_not_matter(picked in prop::collection::vec(any::<prop::sample::Index>(), 0..14)) {

@@ -37,7 +37,7 @@ fn sizes() -> impl Strategy<Value = Size> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 600, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn the_slow_second_implementation_finds_the_same(seed in any::<u64>(), size in sizes()) {

@@ -58,6 +58,7 @@ pub fn sentence(fact: &Fact) -> String {
             format!("the survey says {word} at {}{note}: {part} {end}", place.to_lowercase())
         }
         Fact::InBox { part, kit } => format!("{part} comes in the box of {kit}"),
+        Fact::LeftEmpty { place, kit } => format!("{kit} leaves {} empty", place.to_lowercase()),
         Fact::Disagree { joint, field, a, a_does, a_value, b, b_does, b_value, why } => {
             format!(
                 "{joint}: {} {a_does} {a_value} and {} {b_does} {b_value} ({field}){}",
@@ -80,6 +81,7 @@ pub fn sentence(fact: &Fact) -> String {
         Fact::Wants { part, need, value, why } => format!("{part} needs {need}, {value}{}", tail(why)),
         Fact::Supplies { part, need } => format!("{part} supplies {need}"),
         Fact::Opened { what, wants, why } => format!("{what} is opened and wants {wants}{}", tail(why)),
+        Fact::Apart { what, wants, why } => format!("{what}: {wants} is due{}", tail(why)),
         Fact::CircuitOpened { circuit, amount } => format!("{circuit} is opened: {amount} to fill"),
         Fact::Pool { pool, given, taken, parts, left, margin, why } => {
             format!(
@@ -152,6 +154,7 @@ pub fn half_line(assessment: &Assessment, root: ReasonId) -> String {
         Fact::LeftAlone { part, kind, .. } => {
             format!("because the {} has nothing on its {kind} connection any more", low(part))
         }
+        Fact::Apart { what, why, .. } if !why.is_empty() => format!("{}: {why}", low(what)),
         Fact::Opened { what, why, .. } if why.is_empty() => format!("because {what} is opened"),
         Fact::Opened { what, why, .. } => format!("because {what} is opened: {why}"),
         fact => sentence(fact),

@@ -25,6 +25,8 @@ pub enum Fact {
     Condemned { position: String, place: String, part: String, note: String, stop: bool },
     /// A part came in the box of a kit.
     InBox { part: String, kit: String },
+    /// A kit does without the part of a place.
+    LeftEmpty { place: String, kit: String },
     /// Two ports do not agree in a field.
     Disagree {
         joint: String,
@@ -51,6 +53,8 @@ pub enum Fact {
     Supplies { part: String, need: String },
     /// A joint is opened.
     Opened { what: String, wants: String, why: String },
+    /// A place is apart: what is in reach now.
+    Apart { what: String, wants: String, why: String },
     /// A fluid circuit is opened.
     CircuitOpened { circuit: String, amount: String },
     /// A pool: what is given, taken, wanted free.

@@ -254,7 +254,9 @@ impl<'a> Bench<'a> {
         }
         let fact = fact(self);
         let mut premises: Vec<ReasonId> = premises.iter().copied().filter(|p| *p != NO_REASON).collect();
-        premises.dedup();
+        // the same premise once, in the order given
+        let mut seen = rustc_hash::FxHashSet::default();
+        premises.retain(|p| seen.insert(*p));
         self.arena.push(Reason { fact, premises });
         ReasonId(self.arena.len() as u32 - 1)
     }
@@ -369,8 +371,11 @@ impl<'a> Bench<'a> {
                 && pos != kit_pos
                 && self.free_for_kit(pos)
             {
-                let reason = self.in_box(kit, kit, kit_pos);
                 let had = self.as_found(pos).is_some();
+                let found = self.as_found(pos).map(|part| self.as_found_reason(pos, part));
+                let premises = [self.slots[kit_pos as usize].reason, found.unwrap_or(NO_REASON)];
+                let reason =
+                    self.reason(&premises, |b| Fact::LeftEmpty { place: b.place(pos), kit: b.name(kit) });
                 self.slots[pos as usize] =
                     Slot { part: None, by: By::Kit(kit_pos), changed: had, opened: had, reason };
             }

@@ -61,7 +61,7 @@ impl<'a> Bench<'a> {
 
     fn open_joint(&mut self, joint: Ix, meeting: &Meeting<'a>) {
         let (a, b) = self.worst_pair(meeting);
-        let reason = self.disagree_among(joint, meeting, a, b);
+        let reason = self.disagree(joint, a, b);
         let what = if self.full { self.what_to_measure(a, b) } else { String::new() };
         let positions = meeting.iter().map(|(p, _)| *p).collect();
         self.check(CheckKey::Joint(joint), Answer::ToMeasure, reason);
@@ -117,20 +117,12 @@ impl<'a> Bench<'a> {
         self.slot(pos).part.map_or_else(|| self.place(pos), |p| self.name(p))
     }
 
+    /// Two ends of a joint do not agree. It rests on all ends of the joint: with fewer a bridge could go between, and
+    /// an end that is not there any more may be what changed.
     fn disagree(&mut self, joint: Ix, a: (Ix, &PortEntry), b: (Ix, &PortEntry)) -> ReasonId {
-        self.disagree_among(joint, &[a, b], a, b)
-    }
-
-    /// Two ends of a joint do not agree. It rests on all that meet there: with fewer ends a bridge could go between.
-    fn disagree_among(
-        &mut self,
-        joint: Ix,
-        meeting: &[(Ix, &PortEntry)],
-        a: (Ix, &PortEntry),
-        b: (Ix, &PortEntry),
-    ) -> ReasonId {
         let premises: Vec<ReasonId> = if self.full {
-            [a, b].iter().chain(meeting).map(|(pos, _)| self.slot(*pos).reason).collect()
+            let ends = self.v.joints[joint as usize].ends.iter().map(|(pos, _)| *pos);
+            [a.0, b.0].into_iter().chain(ends).map(|pos| self.slot(pos).reason).collect()
         } else {
             Vec::new()
         };
@@ -255,7 +247,7 @@ impl<'a> Bench<'a> {
             }
         }
         if let Some((_, pos, part)) = best {
-            self.fill_for(joint, pos, part, meeting, pair);
+            self.fill_for(joint, pos, part, pair);
             return true;
         }
         if meeting.len() < 3 {
@@ -273,16 +265,16 @@ impl<'a> Bench<'a> {
             let against: Vec<_> = fixed.iter().filter(disagrees).copied().collect();
             let Some(first) = against.first().copied().filter(|_| !stays(self, end.0)) else { continue };
             if let Some(part) = self.agreeing(end.0, joint, &against) {
-                self.fill_for(joint, end.0, part, meeting, (*end, first));
+                self.fill_for(joint, end.0, part, (*end, first));
                 any = true;
             }
         }
         any
     }
 
-    fn fill_for(&mut self, joint: Ix, pos: Ix, part: Ix, meeting: &Meeting<'a>, pair: Pair<'_>) {
+    fn fill_for(&mut self, joint: Ix, pos: Ix, part: Ix, pair: Pair<'_>) {
         let (a, b) = pair;
-        let why = self.disagree_among(joint, meeting, a, b);
+        let why = self.disagree(joint, a, b);
         let cause =
             self.cause_of([a.0, b.0].into_iter().filter(|p| *p != pos)).or_else(|| self.cause_of([a.0, b.0]));
         let reason = self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(pos) });
@@ -291,7 +283,7 @@ impl<'a> Bench<'a> {
 
     fn clash_joint(&mut self, joint: Ix, meeting: &Meeting<'a>) {
         let (a, b) = self.worst_pair(meeting);
-        let reason = self.disagree_among(joint, meeting, a, b);
+        let reason = self.disagree(joint, a, b);
         let cure = Cure::Parts(meeting.iter().map(|(pos, _)| (*pos, Must::Close(joint))).collect(), 3);
         let positions = meeting.iter().map(|(p, _)| *p).collect();
         self.check(CheckKey::Joint(joint), Answer::Broken, reason);

@@ -257,7 +257,11 @@ impl Bench<'_> {
         let need = ask.need;
         let circle = ask.line.iter().any(|p| self.offers_it(*p, need, ask.value.as_ref()));
         let name = self.cat.needs[need as usize].name.clone();
-        let reason = self.reason(&[wants], |s| {
+        // that the places where a supplier could sit are taken is part of why
+        let places = self.cat.need_classes[need as usize].iter().filter_map(|c| self.v.by_class.get(c));
+        let taken = places.filter(|p| !self.is_open(**p)).map(|p| self.slot(*p).reason);
+        let premises: Vec<ReasonId> = std::iter::once(wants).chain(taken).collect();
+        let reason = self.reason(&premises, |s| {
             if circle {
                 Fact::Circle { part: s.name(ask.asker), need: name }
             } else {

@@ -157,8 +157,10 @@ impl<'a> Bench<'a> {
                     None => self.any_of(*class),
                 };
                 let Some(part) = part else { continue };
+                let mut premises = premises.clone();
+                premises.extend(place.map(|p| self.slot(p).reason));
                 let qty = place.map_or(want.qty, |p| self.v.positions[p as usize].qty.max(want.qty));
-                let reason = self.reason(&premises, |s| Fact::Opened {
+                let reason = self.reason(&premises, |s| Fact::Apart {
                     what: s.cat.openings[opening as usize].name.clone(),
                     wants: s.name(part),
                     why: want.why.clone(),

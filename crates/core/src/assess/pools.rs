@@ -54,8 +54,9 @@ impl Bench<'_> {
         }
         for pos in 0..self.v.positions.len() as Ix {
             let Some(part) = self.tried(overlay, pos) else {
-                state.touched |=
-                    self.slot(pos).changed && self.as_found(pos).is_some_and(|p| self.in_pool(p, pool));
+                // who takes no more eases the pool; who gives no more does not
+                let gave = |p: Ix| self.part(p).gives.iter().any(|(given, _)| *given == pool);
+                state.touched |= self.slot(pos).changed && self.as_found(pos).is_some_and(gave);
                 continue;
             };
             let entry = self.part(part);
