@@ -163,6 +163,8 @@ pub(crate) struct Bench<'a> {
     pub tried_out: Vec<(Ix, Ix)>,
     pub gone: BTreeMap<Ix, ReasonId>,
     pub slots: Vec<Slot>,
+    /// Positions whose part gives to or takes from pools, in order.
+    pub pooled: Vec<Ix>,
     pub stock: Vec<Loose>,
     /// Number of the set of loose bridges in stock.
     pub loose_set: u32,
@@ -189,6 +191,7 @@ impl<'a> Bench<'a> {
             tried_out: Vec::new(),
             gone: BTreeMap::new(),
             slots: Vec::new(),
+            pooled: Vec::new(),
             stock: Vec::new(),
             loose_set: 0,
             arena: Vec::new(),
@@ -309,6 +312,7 @@ impl<'a> Bench<'a> {
         }
         self.stock.sort_by_key(|l| l.part);
         self.count_loose();
+        self.pooled = (0..self.v.positions.len() as Ix).filter(|pos| self.is_pooled(*pos)).collect();
     }
 
     /// Gives the loose bridges in stock the number of their set.

@@ -1,5 +1,7 @@
 //! Which part goes into a position nobody chose for.
 
+use smallvec::SmallVec;
+
 use super::agree::{agree, same_side};
 use super::bench::{Bench, Fill, Slot};
 use crate::catalogue::{Ix, PortEntry, UNPRICED};
@@ -8,10 +10,10 @@ use crate::reason::ReasonId;
 use crate::value::Verdict3;
 
 /// Parts tried in positions: a candidate and, for a kit, its contents.
-pub(crate) type Overlay = Vec<(Ix, Option<Ix>)>;
+pub(crate) type Overlay = SmallVec<[(Ix, Option<Ix>); 4]>;
 
 /// Ports that meet at a joint, each with its position.
-pub(crate) type Meeting<'a> = Vec<(Ix, &'a PortEntry)>;
+pub(crate) type Meeting<'a> = SmallVec<[(Ix, &'a PortEntry); 4]>;
 
 /// What a candidate must do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,7 +43,8 @@ impl<'a> Bench<'a> {
     }
 
     pub fn overlay(&self, pos: Ix, part: Ix) -> Overlay {
-        let mut overlay = vec![(pos, Some(part))];
+        let mut overlay = Overlay::new();
+        overlay.push((pos, Some(part)));
         for (content, _) in &self.part(part).contents {
             let class = self.part(*content).class;
             if let Some(other) = self.v.by_class.get(&class).copied()
@@ -57,7 +60,7 @@ impl<'a> Bench<'a> {
     /// Ports that meet at a joint under an overlay.
     pub fn meeting(&self, joint: Ix, overlay: &Overlay) -> Meeting<'a> {
         let entry = &self.v.joints[joint as usize];
-        let mut out = Vec::with_capacity(entry.ends.len());
+        let mut out = Meeting::new();
         for (pos, port) in &entry.ends {
             let Some(part) = self.tried(overlay, *pos) else { continue };
             out.extend(self.part(part).port_ix(*port).map(|p| (*pos, p)));
@@ -253,6 +256,11 @@ impl<'a> Bench<'a> {
             self.tried_out.push((pos, before.part));
         }
         self.slots[pos as usize] = Slot::filled(&fill);
+        if let Err(at) = self.pooled.binary_search(&pos)
+            && self.is_pooled(pos)
+        {
+            self.pooled.insert(at, pos);
+        }
         self.dirty = true;
     }
 }

@@ -1,5 +1,7 @@
 //! Pools: what is given must cover what is taken and the margin.
 
+use std::borrow::Cow;
+
 use super::bench::{Bench, CheckKey, Cure, Trouble};
 use super::fills::Overlay;
 use crate::assessment::Answer;
@@ -23,6 +25,25 @@ pub(crate) struct PoolState {
 }
 
 impl Bench<'_> {
+    /// Whether the part in a position, now or as found, gives to or takes from any pool.
+    pub fn is_pooled(&self, pos: Ix) -> bool {
+        let touches = |p: Ix| !self.part(p).gives.is_empty() || !self.part(p).takes.is_empty();
+        self.slot(pos).part.is_some_and(touches) || self.as_found(pos).is_some_and(touches)
+    }
+
+    /// Positions that matter to pools, in order, with those of an overlay.
+    fn pool_positions(&self, overlay: &Overlay) -> Cow<'_, [Ix]> {
+        let extra = overlay.iter().map(|(pos, _)| *pos).filter(|pos| self.pooled.binary_search(pos).is_err());
+        let mut merged: Vec<Ix> = extra.collect();
+        if merged.is_empty() {
+            return Cow::Borrowed(&self.pooled);
+        }
+        merged.extend(&self.pooled);
+        merged.sort_unstable();
+        merged.dedup();
+        Cow::Owned(merged)
+    }
+
     pub fn pool_state(&self, pool: Ix, overlay: &Overlay) -> PoolState {
         let mut state = PoolState {
             verdict: Verdict3::Holds,
@@ -52,7 +73,7 @@ impl Bench<'_> {
                 add(value, 1.0, true, &mut state);
             }
         }
-        for pos in 0..self.v.positions.len() as Ix {
+        for pos in self.pool_positions(overlay).iter().copied() {
             let Some(part) = self.tried(overlay, pos) else {
                 // who takes no more eases the pool; who gives no more does not
                 let gave = |p: Ix| self.part(p).gives.iter().any(|(given, _)| *given == pool);

@@ -56,6 +56,24 @@ impl Node {
     }
 }
 
+/// A search under way.
+#[derive(Default)]
+struct Search {
+    /// Chains begun, by number.
+    chains: Vec<[Link; LONGEST]>,
+    /// Their numbers, best first.
+    heap: BinaryHeap<Reverse<(Order, u32)>>,
+    /// Least length with which a port of a spec has been reached by a chain no worse than any to come.
+    seen: FxHashMap<Ix, u8>,
+}
+
+impl Search {
+    /// A better and no longer chain has come to such a port already.
+    fn is_beaten(&self, port: &PortEntry, length: u8) -> bool {
+        self.seen.get(&port.spec).is_some_and(|least| *least <= length)
+    }
+}
+
 /// Every chain worth having from one port, best first: none that ends at a like port as a better and no longer one.
 #[derive(Debug, Default)]
 pub(crate) struct Reach {
@@ -83,38 +101,31 @@ impl<'a> Bench<'a> {
 
     fn search(&self, from: &PortEntry) -> Reach {
         let mut reach = Reach::default();
-        let mut heap: BinaryHeap<Reverse<(Order, [Link; LONGEST])>> = BinaryHeap::new();
-        // least length with which such a port has been reached by a chain no worse
-        let mut seen: FxHashMap<Ix, u8> = FxHashMap::default();
-        self.expand(from, (false, 0, 0, [Ix::MAX; LONGEST]), [Link::default(); LONGEST], &mut heap);
-        while let Some(Reverse((order, links))) = heap.pop() {
+        let mut search = Search::default();
+        self.expand(from, (false, 0, 0, [Ix::MAX; LONGEST]), [Link::default(); LONGEST], &mut search);
+        while let Some(Reverse((order, at))) = search.heap.pop() {
+            let links = search.chains[at as usize];
             let node = Node { order, links };
             let last = node.last();
             let length = order.2;
             let port = &self.part(last.part).ports[usize::from(last.leave)];
-            if seen.get(&port.spec).is_some_and(|least| *least <= length) {
+            if search.is_beaten(port, length) {
                 continue;
             }
             if reach.nodes.len() >= MOST_STEPS {
                 reach.cut = true;
                 break;
             }
-            seen.insert(port.spec, length);
+            search.seen.insert(port.spec, length);
             if usize::from(length) < LONGEST {
-                self.expand(port, order, links, &mut heap);
+                self.expand(port, order, links, &mut search);
             }
             reach.nodes.push(node);
         }
         reach
     }
 
-    fn expand(
-        &self,
-        port: &PortEntry,
-        before: Order,
-        links: [Link; LONGEST],
-        heap: &mut BinaryHeap<Reverse<(Order, [Link; LONGEST])>>,
-    ) {
+    fn expand(&self, port: &PortEntry, before: Order, links: [Link; LONGEST], search: &mut Search) {
         let length = usize::from(before.2);
         let mut ways = self.cat.bridge_index.candidates(&self.cat.port_types, port);
         if self.loose_set != 0 {
@@ -125,7 +136,7 @@ impl<'a> Bench<'a> {
             let entry = self.part(part);
             let Some((a, b)) = entry.bridge else { continue };
             let (enter, leave) = if usize::from(at) == a { (a, b) } else { (b, a) };
-            if same_side(port, &entry.ports[enter]) {
+            if same_side(port, &entry.ports[enter]) || search.is_beaten(&entry.ports[leave], before.2 + 1) {
                 continue;
             }
             let verdict = agree(self.cat, port, &entry.ports[enter]).verdict;
@@ -139,7 +150,8 @@ impl<'a> Bench<'a> {
             order.3[length] = part;
             let mut links = links;
             links[length] = Link { part, enter: enter as u16, leave: leave as u16 };
-            heap.push(Reverse((order, links)));
+            search.chains.push(links);
+            search.heap.push(Reverse((order, search.chains.len() as u32 - 1)));
         }
     }
 

@@ -18,6 +18,9 @@ impl Bench<'_> {
                 continue;
             }
             let is_job = |name: Ix| entry.port_ix(name).is_some_and(|p| p.alone == Alone::Surplus);
+            if !self.v.joints_at[pos as usize].iter().any(|joint| self.joint_changed(*joint)) {
+                continue;
+            }
             let (mut any_changed, mut any_job) = (false, false);
             let mut premises = vec![slot.reason];
             for joint in &self.v.joints_at[pos as usize] {
