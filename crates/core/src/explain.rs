@@ -34,7 +34,7 @@ pub fn show(si: f64, kind: Option<Kind>) -> String {
 }
 
 /// The name of a part up to its first comma: "Fuel pump, electric, 4 to 7 psi" is a fuel pump.
-fn short(name: &str) -> &str {
+pub(crate) fn short(name: &str) -> &str {
     name.split(',').next().unwrap_or(name)
 }
 

@@ -200,7 +200,11 @@ impl Bench<'_> {
             for part in all {
                 for (p, value) in &s.part(part).takes {
                     if *p == pool {
-                        parts.push(format!("{} {}", s.name(part), value.text()));
+                        parts.push(format!(
+                            "{} {}",
+                            crate::explain::short(&s.part(part).part.name),
+                            value.text()
+                        ));
                     }
                 }
             }
