@@ -76,11 +76,17 @@ impl Quantity {
                 let (n, u) =
                     number_and_unit(t).ok_or_else(|| QuantityError::NoNumber { found: text.to_owned() })?;
                 let u = if u.is_empty() { unit } else { u };
-                let (d, si) = to_si(n, u).ok_or_else(|| unknown(text, u))?;
-                if d != dimension {
+                let at = |x: f64, u: &str| to_si(x, u).ok_or_else(|| unknown(text, u));
+                if at(n, u)?.0 != dimension {
                     return Err(unknown(text, u));
                 }
-                si.abs()
+                // a difference: degrees have no common zero, and gauge numbers run backwards in steps
+                if u == unit {
+                    let side = |n: f64| at(number + n, u).map(|(_, x)| (x - si).abs());
+                    side(n)?.max(side(-n)?)
+                } else {
+                    (at(n, u)?.1 - at(0.0, u)?.1).abs()
+                }
             }
         };
         Ok(Self { dimension, si, tolerance, text: text.to_owned() })
@@ -242,6 +248,11 @@ mod tests {
         assert!((si("18 AWG") * 1e6 - 0.823).abs() < 0.001);
         let wide = Quantity::parse("7.02 in ±0.06").unwrap();
         assert!((wide.tolerance - 0.06 * 0.0254).abs() < 1e-12);
+        // a difference of 9 °F is one of 5 °C (NIST SP 811)
+        let warm = Quantity::parse("180 °F ±9 °F").unwrap();
+        assert!((warm.tolerance - 5.0).abs() < 1e-9, "{}", warm.tolerance);
+        let mixed = Quantity::parse("82 °C ±9 °F").unwrap();
+        assert!((mixed.tolerance - 5.0).abs() < 1e-9, "{}", mixed.tolerance);
         assert!((si("71 °C") - 71.0).abs() < 1e-12);
         assert!((si("27") - 27.0).abs() < 1e-12);
     }
