@@ -7,6 +7,7 @@ mod index;
 mod lints;
 mod parts;
 mod rules;
+pub(crate) mod searched;
 mod vehicles;
 
 use std::collections::HashMap;
@@ -361,6 +362,8 @@ pub struct Catalogue {
     pub seal_ports: FxHashMap<(Ix, Ix), ClassPorts>,
     /// Ports named "cap" of free parts.
     pub cap_index: PortIndex,
+    /// What was searched before.
+    pub(crate) searched: searched::Searched,
 }
 
 impl Catalogue {

@@ -3,6 +3,7 @@
 //! Invariants of absence: nothing here reads a file, a clock, an environment variable or a global, and nothing
 //! here knows of a screen. The same sheet and library give the same assessment.
 
+mod agree;
 pub mod assess;
 pub mod assessment;
 pub mod catalogue;

@@ -1,12 +1,12 @@
 //! The state a pass works on: what sits in each position and why, and what has been found so far.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::fills::Must;
-use super::ground::{Chosen, Ground, Memo};
-use super::reach::Chain;
+use super::ground::{Chosen, Ground};
 use crate::assessment::{Answer, Origin};
+use crate::catalogue::searched::{Chain, Searched};
 use crate::catalogue::{Catalogue, Ix, PartEntry, VehicleEntry};
 use crate::library::Level;
 use crate::reason::{Fact, Reason, ReasonId};
@@ -118,7 +118,7 @@ pub(crate) struct Found {
     pub unknowns: Vec<Trouble>,
     pub checks: Vec<(CheckKey, Answer, ReasonId)>,
     /// Chains that close joints.
-    pub chains: Vec<(Ix, Rc<Chain>)>,
+    pub chains: Vec<(Ix, Arc<Chain>)>,
 }
 
 impl Found {
@@ -154,7 +154,6 @@ pub(crate) struct Bench<'a> {
     pub sheet: &'a Sheet,
     pub plan: &'a Plan,
     pub ground: &'a Ground<'a>,
-    pub memo: &'a Memo,
     /// Sentences are wanted; off for the sweep over alternatives.
     pub full: bool,
     pub owner: Vec<Chosen>,
@@ -162,12 +161,14 @@ pub(crate) struct Bench<'a> {
     /// Parts that have been put into positions and had to give way again.
     pub tried_out: Vec<(Ix, Ix)>,
     pub gone: BTreeMap<Ix, ReasonId>,
+    /// What is in the positions before kits are unpacked and places filled.
+    pub base: Vec<Slot>,
     pub slots: Vec<Slot>,
     /// Positions whose part gives to or takes from pools, in order.
     pub pooled: Vec<Ix>,
     pub stock: Vec<Loose>,
-    /// Number of the set of loose bridges in stock.
-    pub loose_set: u32,
+    /// What was searched with the loose bridges in stock, where there are any.
+    pub loose: Option<Arc<Searched>>,
     pub arena: Vec<Reason>,
     pub found: Found,
     pub dirty: bool,
@@ -184,16 +185,16 @@ impl<'a> Bench<'a> {
             sheet: ground.sheet,
             plan: ground.plan,
             ground,
-            memo: &ground.memo,
             full,
             owner: ground.owner.clone(),
             fills: BTreeMap::new(),
             tried_out: Vec::new(),
             gone: BTreeMap::new(),
+            base: Vec::new(),
             slots: Vec::new(),
             pooled: Vec::new(),
             stock: Vec::new(),
-            loose_set: 0,
+            loose: None,
             arena: Vec::new(),
             found: Found::default(),
             dirty: false,
@@ -213,6 +214,7 @@ impl<'a> Bench<'a> {
         self.tried_out.clear();
         self.gone.clear();
         self.arena.clear();
+        self.base = (0..self.v.positions.len() as Ix).map(|pos| self.base_slot(pos)).collect();
         loop {
             self.found.clear();
             self.dirty = false;
@@ -227,6 +229,19 @@ impl<'a> Bench<'a> {
             }
         }
         self.opened();
+        self.explain_what_holds();
+    }
+
+    /// The words of what holds are wanted once, after the last pass.
+    fn explain_what_holds(&mut self) {
+        for at in 0..self.found.checks.len() {
+            let reason = match self.found.checks[at] {
+                (CheckKey::Pool(pool), Answer::Holds, NO_REASON) => self.pool_holds(pool),
+                (CheckKey::Limit(limit), Answer::Holds, NO_REASON) => self.limit_holds(limit),
+                _ => continue,
+            };
+            self.found.checks[at].2 = reason;
+        }
     }
 
     pub fn part(&self, ix: Ix) -> &'a PartEntry {
@@ -287,10 +302,7 @@ impl<'a> Bench<'a> {
     fn settle(&mut self) {
         self.stock.clear();
         self.slots.clear();
-        for pos in 0..self.v.positions.len() as Ix {
-            let slot = self.base_slot(pos);
-            self.slots.push(slot);
-        }
+        self.slots.extend_from_slice(&self.base);
         for pos in 0..self.v.positions.len() as Ix {
             if let Some((Route::Convert, Some(part))) = self.owner[pos as usize] {
                 self.unpack(pos, part, 0);
@@ -315,21 +327,23 @@ impl<'a> Bench<'a> {
         self.pooled = (0..self.v.positions.len() as Ix).filter(|pos| self.is_pooled(*pos)).collect();
     }
 
-    /// Gives the loose bridges in stock the number of their set.
+    /// Notes which bridges lie loose in stock: chains are searched with them at no cost.
     fn count_loose(&mut self) {
         let is_bridge = |l: &&Loose| l.left > 0 && self.part(l.part).bridge.is_some();
         let mut set: Vec<Ix> = self.stock.iter().filter(is_bridge).map(|l| l.part).collect();
         set.dedup();
         if set.is_empty() {
-            self.loose_set = 0;
+            self.loose = None;
             return;
         }
-        let mut known = self.memo.loose.borrow_mut();
-        let at = known.iter().position(|other| *other == set).unwrap_or_else(|| {
-            known.push(set);
-            known.len() - 1
-        });
-        self.loose_set = at as u32 + 1;
+        let mut known = self.ground.loose.borrow_mut();
+        let searched =
+            known.iter().find(|(other, _)| *other == set).map(|(_, searched)| Arc::clone(searched));
+        self.loose = Some(searched.unwrap_or_else(|| {
+            let searched = Arc::new(Searched::default());
+            known.push((set, Arc::clone(&searched)));
+            searched
+        }));
     }
 
     fn base_slot(&mut self, pos: Ix) -> Slot {

@@ -2,8 +2,8 @@
 
 use smallvec::SmallVec;
 
-use super::agree::{agree, same_side};
 use super::bench::{Bench, Fill, Slot};
+use crate::agree::{agree, same_side};
 use crate::catalogue::{Ix, PortEntry, UNPRICED};
 use crate::library::{Alone, Level};
 use crate::reason::ReasonId;

@@ -1,48 +1,17 @@
-//! What an assessment rests on and never changes: the sheet's words resolved once, and what has been searched before.
+//! What an assessment rests on and never changes: the sheet's words resolved once.
 
 use std::cell::RefCell;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
-use super::reach::{Chain, Reach};
+use crate::catalogue::searched::Searched;
 use crate::catalogue::{Catalogue, Ix, VehicleEntry};
 use crate::sheet::{Plan, Route, Sheet};
 use crate::value::{Kind, Value};
 
 /// What the owner chose at a position: the route and, for a conversion, the part.
 pub(crate) type Chosen = Option<(Route, Option<Ix>)>;
-
-/// Chains by the specs of both ports and the loose bridges at hand.
-type Chains = FxHashMap<(Ix, Ix, u32), Option<Rc<Chain>>>;
-
-/// Which parts meet a port.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub(crate) struct Meets {
-    pub class: Ix,
-    /// Port name.
-    pub name: Ix,
-    /// Spec of the port that is met.
-    pub spec: Ix,
-    /// With bridges between, of this set of loose ones.
-    pub bridged: Option<u32>,
-    /// With the parts that have no such port.
-    pub without: bool,
-}
-
-/// Searches that do not depend on the state of a pass, kept while one library is asked again and again: by the passes
-/// of one assessment, and by the assessments of a sweep.
-#[derive(Default)]
-pub(crate) struct Memo {
-    /// What bridges lead to from a port, by its spec and the loose bridges at hand.
-    pub reach: RefCell<FxHashMap<(Ix, u32), Rc<Reach>>>,
-    /// The cheapest chain between two ports, likewise.
-    pub chains: RefCell<Chains>,
-    /// Parts of a class whose port of a name meets a port of a spec, directly or through bridges.
-    pub meeting: RefCell<FxHashMap<Meets, Rc<[Ix]>>>,
-    /// Sets of loose bridges met so far; a set's place is its number.
-    pub loose: RefCell<Vec<Vec<Ix>>>,
-}
 
 pub(crate) struct Ground<'a> {
     pub cat: &'a Catalogue,
@@ -59,7 +28,8 @@ pub(crate) struct Ground<'a> {
     /// Some pick is for a need: their keys are looked up as text.
     pub picks_needs: bool,
     pub problems: Vec<String>,
-    pub memo: Memo,
+    /// Sets of loose bridges that the kits of this sheet have led to, each with what was searched with it.
+    pub loose: RefCell<Vec<(Vec<Ix>, Arc<Searched>)>>,
 }
 
 impl<'a> Ground<'a> {
@@ -84,7 +54,7 @@ impl<'a> Ground<'a> {
             bridge_picks: FxHashMap::default(),
             picks_needs: plan.picks.keys().any(|k| k.starts_with("need:")),
             problems: Vec::new(),
-            memo: Memo::default(),
+            loose: RefCell::default(),
         };
         ground.found_otherwise();
         ground.routes();

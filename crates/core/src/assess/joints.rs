@@ -1,12 +1,12 @@
 //! Joints: direct fit, else the cheapest bridge, else another part for an end nobody chose, else a clash.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
-use super::agree::{agree, same_side};
 use super::bench::{Bench, By, CheckKey, Comp, Cure, Key, Trouble};
 use super::fills::{Meeting, Must};
-use super::reach::Chain;
+use crate::agree::{agree, same_side};
 use crate::assessment::{Answer, Origin};
+use crate::catalogue::searched::Chain;
 use crate::catalogue::{Ix, PortEntry};
 use crate::library::{Alone, Level};
 use crate::reason::{Fact, ReasonId};
@@ -188,7 +188,7 @@ impl<'a> Bench<'a> {
             .copied()
             .and_then(|pick| self.other_bridges(a.1, b.1).into_iter().find(|link| link.part == pick));
         let chain = match picked {
-            Some(link) => Some(Rc::new(Chain { links: vec![link], open: false })),
+            Some(link) => Some(Arc::new(Chain { links: vec![link], open: false })),
             None => self.chain(a.1, b.1),
         };
         let Some(chain) = chain else { return false };

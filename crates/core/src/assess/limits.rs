@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 
 use rustc_hash::FxHashSet;
 
-use super::bench::{Bench, CheckKey, Cure, Trouble};
+use super::bench::{Bench, CheckKey, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
 use super::needs::Ask;
 use crate::assessment::Answer;
@@ -13,7 +13,7 @@ use crate::catalogue::{Ix, LimitInput};
 use crate::library::Level;
 use crate::limits::{Inputs, Outcome};
 use crate::quantity::Quantity;
-use crate::reason::Fact;
+use crate::reason::{Fact, ReasonId};
 use crate::units::Dimension;
 use crate::value::{Kind, Value, Verdict3};
 
@@ -107,14 +107,15 @@ impl Bench<'_> {
             if !self.limit_touched(limit, &positions) {
                 continue;
             }
+            let verdict = self.limit_verdict(limit, &Overlay::new());
+            if verdict == Some(Verdict3::Holds) {
+                self.check(CheckKey::Limit(limit), Answer::Holds, NO_REASON);
+                continue;
+            }
             let Some(outcome) = self.limit_outcome(limit, &Overlay::new(), self.full) else { continue };
-            let premises: Vec<_> = positions.iter().map(|p| self.slot(*p).reason).collect();
-            let reason = self.reason(&premises, |s| {
-                let def = &s.cat.limits[limit as usize].def;
-                Fact::Limit { limit: def.name.clone(), text: outcome.text.clone(), why: def.why.clone() }
-            });
+            let reason = self.limit_reason(limit, &positions, &outcome.text);
             match outcome.verdict {
-                Verdict3::Holds => self.check(CheckKey::Limit(limit), Answer::Holds, reason),
+                Verdict3::Holds => {}
                 Verdict3::Open => {
                     self.check(CheckKey::Limit(limit), Answer::ToMeasure, reason);
                     self.found.unknowns.push(Trouble {
@@ -130,18 +131,27 @@ impl Bench<'_> {
         }
     }
 
+    fn limit_reason(&mut self, limit: Ix, positions: &[Ix], text: &str) -> ReasonId {
+        let premises: Vec<_> = positions.iter().map(|p| self.slot(*p).reason).collect();
+        self.reason(&premises, |s| {
+            let def = &s.cat.limits[limit as usize].def;
+            Fact::Limit { limit: def.name.clone(), text: text.to_owned(), why: def.why.clone() }
+        })
+    }
+
+    /// The figures of a limit that holds, in words.
+    pub fn limit_holds(&mut self, limit: Ix) -> ReasonId {
+        let positions = self.limit_positions(limit);
+        let text = self.limit_outcome(limit, &Overlay::new(), self.full).map(|o| o.text).unwrap_or_default();
+        self.limit_reason(limit, &positions, &text)
+    }
+
     /// A part the limit does not read at all is no cure: only a figure that holds is.
     pub fn clears(&self, limit: Ix, pos: Ix, part: Ix) -> bool {
         self.limit_verdict(limit, &self.overlay(pos, part)) == Some(Verdict3::Holds)
     }
 
-    fn limit_broken(
-        &mut self,
-        limit: Ix,
-        positions: Vec<Ix>,
-        reason: crate::reason::ReasonId,
-        cures: String,
-    ) {
+    fn limit_broken(&mut self, limit: Ix, positions: Vec<Ix>, reason: ReasonId, cures: String) {
         let cause = positions.iter().find_map(|p| self.root(*p));
         if let Some((need, value)) = self.cat.limits[limit as usize].raises.clone() {
             let at = positions.iter().copied().find(|p| self.slot(*p).changed);

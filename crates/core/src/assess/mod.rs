@@ -5,7 +5,6 @@
 //! noted and the pass is run again on that state. Fills and lost jobs only grow and are bounded by the number of
 //! positions, so it ends.
 
-pub(crate) mod agree;
 mod alternatives;
 mod bench;
 mod buy;

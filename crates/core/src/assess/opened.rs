@@ -1,11 +1,11 @@
 //! What is opened wants its gaskets, seals and fluid; what the survey condemned is not kept in silence.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
-use super::agree::fields_agree;
 use super::bench::{Bench, By, Comp, Key};
 use super::fills::Meeting;
+use crate::agree::fields_agree;
 use crate::assessment::Origin;
 use crate::catalogue::{Ix, PortEntry, UNPRICED};
 use crate::library::{Level, Want};
@@ -54,7 +54,7 @@ impl<'a> Bench<'a> {
     /// What the contacts of a joint want, the same part for several contacts told once.
     fn wanted_by(&self, joint: Ix, meeting: &Meeting<'a>) -> Vec<Wanted<'a>> {
         let (a, b) = (meeting[0].1, meeting[1].1);
-        let chain = self.found.chains.iter().find(|(j, _)| *j == joint).map(|(_, c)| Rc::clone(c));
+        let chain = self.found.chains.iter().find(|(j, _)| *j == joint).map(|(_, c)| Arc::clone(c));
         let links = chain.as_ref().map_or(&[][..], |c| &c.links);
         let contacts = if meeting.len() == 2 { self.contacts(a, links, b) } else { vec![(a, b)] };
         let mut out: Vec<Wanted<'a>> = Vec::new();

@@ -2,12 +2,12 @@
 
 use std::borrow::Cow;
 
-use super::bench::{Bench, CheckKey, Cure, Trouble};
+use super::bench::{Bench, CheckKey, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
 use crate::assessment::Answer;
 use crate::catalogue::Ix;
 use crate::library::Level;
-use crate::reason::Fact;
+use crate::reason::{Fact, ReasonId};
 use crate::value::{Kind, Value, Verdict3};
 
 /// What a pool comes to.
@@ -137,10 +137,7 @@ impl Bench<'_> {
                 continue;
             }
             match state.verdict {
-                Verdict3::Holds => {
-                    let reason = self.pool_reason(pool, &state);
-                    self.check(CheckKey::Pool(pool), Answer::Holds, reason);
-                }
+                Verdict3::Holds => self.check(CheckKey::Pool(pool), Answer::Holds, NO_REASON),
                 Verdict3::Open => {
                     let reason = self.pool_reason(pool, &state);
                     let what = format!("{}: a value in the sum is not known closely enough", def.name);
@@ -156,6 +153,12 @@ impl Bench<'_> {
                 Verdict3::Broken => self.overdrawn(pool, &state),
             }
         }
+    }
+
+    /// The sum of a pool that holds, in words.
+    pub fn pool_holds(&mut self, pool: Ix) -> ReasonId {
+        let state = self.pool_state(pool, &Overlay::new());
+        self.pool_reason(pool, &state)
     }
 
     fn overdrawn(&mut self, pool: Ix, state: &PoolState) {
@@ -186,7 +189,7 @@ impl Bench<'_> {
         });
     }
 
-    fn pool_reason(&mut self, pool: Ix, state: &PoolState) -> crate::reason::ReasonId {
+    fn pool_reason(&mut self, pool: Ix, state: &PoolState) -> ReasonId {
         let mut premises: Vec<_> =
             state.takers.iter().chain(&state.givers).map(|p| self.slot(*p).reason).collect();
         let loose = self.found.comps.iter().filter(|c| self.in_pool(c.part, pool));

@@ -2,59 +2,18 @@
 
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
-use super::agree::{agree, same_side};
 use super::bench::Bench;
+use crate::agree::{agree, same_side};
+use crate::catalogue::searched::{Chain, LONGEST, Link, Node, Order, Reach, Searched};
 use crate::catalogue::{Ix, PortEntry};
 use crate::value::Verdict3;
 
-/// Longest chain of bridges; a joint that wants more is better cured by another part.
-pub(crate) const LONGEST: usize = 4;
 /// A library in which bridges follow each other too freely is cut off here, and it is said.
 const MOST_STEPS: usize = 4096;
-
-/// One part of a chain, and the ports it is passed through by.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) struct Link {
-    pub part: Ix,
-    /// Port that faces the start of the chain.
-    pub enter: u16,
-    /// Port that faces its end.
-    pub leave: u16,
-}
-
-/// A closed joint.
-#[derive(Clone, Debug)]
-pub(crate) struct Chain {
-    /// Parts from the first port to the second.
-    pub links: Vec<Link>,
-    /// An unknown dimension leaves it open whether it fits.
-    pub open: bool,
-}
-
-/// How chains are ordered: sure before open, cheap before dear, short before long, then by the ids of the parts.
-type Order = (bool, i64, u8, [Ix; LONGEST]);
-
-/// A chain that starts at a port.
-#[derive(Clone, Debug)]
-pub(crate) struct Node {
-    order: Order,
-    links: [Link; LONGEST],
-}
-
-impl Node {
-    fn links(&self) -> &[Link] {
-        &self.links[..usize::from(self.order.2)]
-    }
-
-    /// The port at the far end.
-    pub fn last(&self) -> Link {
-        self.links().last().copied().unwrap_or_default()
-    }
-}
 
 /// A search under way.
 #[derive(Default)]
@@ -74,29 +33,20 @@ impl Search {
     }
 }
 
-/// Every chain worth having from one port, best first: none that ends at a like port as a better and no longer one.
-#[derive(Debug, Default)]
-pub(crate) struct Reach {
-    pub nodes: Vec<Node>,
-    /// The search was cut off.
-    pub cut: bool,
-}
-
 impl<'a> Bench<'a> {
     /// The price a bridge is searched with: nothing where one lies in a chosen kit's box.
     fn bridge_cost(&self, part: Ix) -> i64 {
         if self.is_loose(part) { 0 } else { self.part(part).cost }
     }
 
+    /// What was searched with the bridges that are loose now.
+    pub fn searched(&self) -> &Searched {
+        self.loose.as_deref().unwrap_or(&self.cat.searched)
+    }
+
     /// What bridges lead to from a port.
-    pub fn reach(&self, from: &PortEntry) -> Rc<Reach> {
-        let key = (from.spec, self.loose_set);
-        if let Some(known) = self.memo.reach.borrow().get(&key) {
-            return Rc::clone(known);
-        }
-        let reach = Rc::new(self.search(from));
-        self.memo.reach.borrow_mut().insert(key, Rc::clone(&reach));
-        reach
+    pub fn reach(&self, from: &PortEntry) -> Arc<Reach> {
+        self.searched().reach.get(from.spec, || Arc::new(self.search(from)))
     }
 
     fn search(&self, from: &PortEntry) -> Reach {
@@ -128,7 +78,7 @@ impl<'a> Bench<'a> {
     fn expand(&self, port: &PortEntry, before: Order, links: [Link; LONGEST], search: &mut Search) {
         let length = usize::from(before.2);
         let mut ways = self.cat.bridge_index.candidates(&self.cat.port_types, port);
-        if self.loose_set != 0 {
+        if self.loose.is_some() {
             let beaten = self.cat.beaten_index.candidates(&self.cat.port_types, port);
             ways.extend(beaten.into_iter().filter(|(part, _)| self.is_loose(*part)));
         }
@@ -156,11 +106,11 @@ impl<'a> Bench<'a> {
     }
 
     /// The cheapest chain from one port to another; chains without an unknown go first, ties by length, then ids.
-    pub fn chain(&self, from: &PortEntry, to: &PortEntry) -> Option<Rc<Chain>> {
-        let key = (from.spec, to.spec, self.loose_set);
-        if let Some(known) = self.memo.chains.borrow().get(&key) {
-            return known.clone();
-        }
+    pub fn chain(&self, from: &PortEntry, to: &PortEntry) -> Option<Arc<Chain>> {
+        self.searched().chains.get((from.spec, to.spec), || self.cheapest(from, to))
+    }
+
+    fn cheapest(&self, from: &PortEntry, to: &PortEntry) -> Option<Arc<Chain>> {
         let reach = self.reach(from);
         let mut best: Option<(Order, &Node)> = None;
         for node in &reach.nodes {
@@ -178,9 +128,7 @@ impl<'a> Bench<'a> {
                 best = Some((order, node));
             }
         }
-        let chain = best.map(|(order, node)| Rc::new(Chain { links: node.links().to_vec(), open: order.0 }));
-        self.memo.chains.borrow_mut().insert(key, chain.clone());
-        chain
+        best.map(|(order, node)| Arc::new(Chain { links: node.links().to_vec(), open: order.0 }))
     }
 
     /// Whether any chain closes the joint of two ports.

@@ -1,16 +1,16 @@
 //! Which parts could go into a position at all, found through the indexes: the work must not grow with the library.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
-use super::agree::agree;
 use super::bench::Bench;
 use super::fills::Must;
-use super::ground::Meets;
+use crate::agree::agree;
+use crate::catalogue::searched::Meets;
 use crate::catalogue::{ClassPorts, Ix, PortEntry};
 use crate::value::Verdict3;
 
 /// Parts, cheapest first, ties by id, each once.
-type Parts = Rc<[Ix]>;
+type Parts = Arc<[Ix]>;
 
 impl Bench<'_> {
     /// Parts of the position's class that could do what they must. Every part that does is among them; each must still
@@ -20,7 +20,7 @@ impl Bench<'_> {
             Must::Close(joint) => self.closing(pos, joint, false),
             Must::DoWithout(_) | Must::Fit => match self.narrowest(pos, must.joint()) {
                 Some(joint) => self.closing(pos, joint, true),
-                None => Rc::from(self.of_class(pos)),
+                None => Arc::from(self.of_class(pos)),
             },
         }
     }
@@ -60,26 +60,24 @@ impl Bench<'_> {
     fn closing(&self, pos: Ix, joint: Ix, without: bool) -> Parts {
         let class = self.v.positions[pos as usize].class;
         let kits = self.kits_for(pos, joint);
-        let Some(name) = self.port_name(pos, joint) else { return Rc::from(kits) };
+        let Some(name) = self.port_name(pos, joint) else { return Arc::from(kits) };
         let mut others = self.others(pos, joint);
         let first = others.next();
         let second = others.next();
         if let (Some(other), None) = (first, second)
             && kits.is_empty()
         {
-            return self.meeting_parts(
-                other,
-                Meets { class, name, spec: other.spec, bridged: Some(self.loose_set), without },
-            );
+            return self
+                .meeting_parts(other, Meets { class, name, spec: other.spec, bridged: true, without });
         }
-        let bridged = second.is_none().then_some(self.loose_set);
+        let bridged = second.is_none();
         let mut parts = kits;
         for other in first.into_iter().chain(second).chain(others) {
             parts.extend(
                 self.meeting_parts(other, Meets { class, name, spec: other.spec, bridged, without }).iter(),
             );
         }
-        Rc::from(self.in_order(parts))
+        Arc::from(self.in_order(parts))
     }
 
     fn in_order(&self, mut parts: Vec<Ix>) -> Vec<Ix> {
@@ -89,27 +87,22 @@ impl Bench<'_> {
     }
 
     fn meeting_parts(&self, other: &PortEntry, key: Meets) -> Parts {
-        if let Some(known) = self.memo.meeting.borrow().get(&key) {
-            return Rc::clone(known);
-        }
-        let mut parts = Vec::new();
-        if let Some(ports) = self.cat.class_ports.get(&(key.class, key.name)) {
-            parts.extend(self.agreeing_with(ports, other));
-            if key.bridged.is_some() {
-                for node in &self.reach(other).nodes {
-                    let last = node.last();
-                    parts.extend(
-                        self.agreeing_with(ports, &self.part(last.part).ports[usize::from(last.leave)]),
-                    );
-                }
-            }
-            if key.without {
-                parts.extend(&ports.without);
+        self.searched().meeting.get(key, || Arc::from(self.who_meets(other, key)))
+    }
+
+    fn who_meets(&self, other: &PortEntry, key: Meets) -> Vec<Ix> {
+        let Some(ports) = self.cat.class_ports.get(&(key.class, key.name)) else { return Vec::new() };
+        let mut parts: Vec<Ix> = self.agreeing_with(ports, other).collect();
+        if key.bridged {
+            for node in &self.reach(other).nodes {
+                let last = node.last();
+                parts.extend(self.agreeing_with(ports, &self.part(last.part).ports[usize::from(last.leave)]));
             }
         }
-        let parts: Parts = Rc::from(self.in_order(parts));
-        self.memo.meeting.borrow_mut().insert(key, Rc::clone(&parts));
-        parts
+        if key.without {
+            parts.extend(&ports.without);
+        }
+        self.in_order(parts)
     }
 
     fn agreeing_with<'b>(

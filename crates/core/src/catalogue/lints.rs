@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use super::Ix;
 use super::build::Ctx;
-use crate::assess::agree::{agree, same_side};
+use crate::agree::{agree, same_side};
 use crate::library::{Level, LibraryFile};
 use crate::value::Verdict3;
 

@@ -1,0 +1,117 @@
+//! What was searched in a library before. It depends on the library alone, so that it may be kept as long as that; that it
+//! is kept changes no answer.
+
+use std::sync::{Arc, PoisonError, RwLock};
+
+use rustc_hash::FxHashMap;
+
+use super::Ix;
+
+/// Longest chain of bridges; a joint that wants more is better cured by another part.
+pub(crate) const LONGEST: usize = 4;
+/// One part of a chain, and the ports it is passed through by.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Link {
+    pub part: Ix,
+    /// Port that faces the start of the chain.
+    pub enter: u16,
+    /// Port that faces its end.
+    pub leave: u16,
+}
+
+/// A closed joint.
+#[derive(Clone, Debug)]
+pub(crate) struct Chain {
+    /// Parts from the first port to the second.
+    pub links: Vec<Link>,
+    /// An unknown dimension leaves it open whether it fits.
+    pub open: bool,
+}
+
+/// How chains are ordered: sure before open, cheap before dear, short before long, then by the ids of the parts.
+pub(crate) type Order = (bool, i64, u8, [Ix; LONGEST]);
+
+/// A chain that starts at a port.
+#[derive(Clone, Debug)]
+pub(crate) struct Node {
+    pub order: Order,
+    pub links: [Link; LONGEST],
+}
+
+impl Node {
+    pub fn links(&self) -> &[Link] {
+        &self.links[..usize::from(self.order.2)]
+    }
+
+    /// The port at the far end.
+    pub fn last(&self) -> Link {
+        self.links().last().copied().unwrap_or_default()
+    }
+}
+
+/// Every chain worth having from one port, best first: none that ends at a like port as a better and no longer one.
+#[derive(Debug, Default)]
+pub(crate) struct Reach {
+    pub nodes: Vec<Node>,
+    /// The search was cut off.
+    pub cut: bool,
+}
+
+/// Which parts meet a port.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(crate) struct Meets {
+    pub class: Ix,
+    /// Port name.
+    pub name: Ix,
+    /// Spec of the port that is met.
+    pub spec: Ix,
+    /// With bridges between.
+    pub bridged: bool,
+    /// With the parts that have no such port.
+    pub without: bool,
+}
+
+/// A table that many may read while one adds to it.
+#[derive(Debug)]
+pub(crate) struct Kept<K, V>(RwLock<FxHashMap<K, V>>);
+
+impl<K, V> Default for Kept<K, V> {
+    fn default() -> Self {
+        Self(RwLock::default())
+    }
+}
+
+impl<K: Eq + std::hash::Hash, V: Clone> Kept<K, V> {
+    /// What is kept under a key, worked out where nothing is.
+    pub fn get(&self, key: K, search: impl FnOnce() -> V) -> V {
+        let known = self.0.read().unwrap_or_else(PoisonError::into_inner).get(&key).cloned();
+        known.unwrap_or_else(|| {
+            let found = search();
+            self.0.write().unwrap_or_else(PoisonError::into_inner).insert(key, found.clone());
+            found
+        })
+    }
+
+    /// Whether anything kept is so.
+    pub fn any(&self, is: impl Fn(&V) -> bool) -> bool {
+        self.0.read().unwrap_or_else(PoisonError::into_inner).values().any(is)
+    }
+}
+
+/// Searches with one set of bridges loose in the boxes of kits.
+#[derive(Debug, Default)]
+pub(crate) struct Searched {
+    /// What bridges lead to from a port of a spec.
+    pub reach: Kept<Ix, Arc<Reach>>,
+    /// The cheapest chain between ports of two specs.
+    pub chains: Kept<(Ix, Ix), Option<Arc<Chain>>>,
+    /// Parts of a class whose port of a name meets a port of a spec, directly or through bridges.
+    pub meeting: Kept<Meets, Arc<[Ix]>>,
+}
+
+/// A copy of a library starts with nothing searched.
+impl Clone for Searched {
+    fn clone(&self) -> Self {
+        Self::default()
+    }
+}
