@@ -19,6 +19,7 @@ mod opened;
 mod pools;
 mod reach;
 mod remedies;
+mod settle;
 mod shortlist;
 mod surplus;
 mod view;

@@ -1,0 +1,156 @@
+//! What sits where: as found, routes, kits and what is in their boxes, fills, what lost its job.
+
+use std::sync::Arc;
+
+use super::bench::{Bench, By, Fill, Loose, NO_REASON, Slot};
+use crate::catalogue::Ix;
+use crate::catalogue::searched::Searched;
+use crate::reason::{Fact, ReasonId};
+use crate::sheet::Route;
+
+impl Bench<'_> {
+    /// Puts parts into positions: as found, routes, kits, fills, what lost its job.
+    pub fn settle(&mut self) {
+        self.stock.clear();
+        self.slots.clear();
+        self.slots.extend_from_slice(&self.base);
+        for pos in 0..self.v.positions.len() as Ix {
+            if let Some((Route::Convert, Some(part))) = self.owner[pos as usize] {
+                self.unpack(pos, part, 0);
+            }
+        }
+        let fills: Vec<(Ix, Fill)> = self.fills.iter().map(|(p, f)| (*p, *f)).collect();
+        for (pos, fill) in &fills {
+            self.slots[*pos as usize] = Slot::filled(fill);
+        }
+        for (pos, fill) in &fills {
+            self.unpack(*pos, fill.part, 0);
+        }
+        let gone: Vec<(Ix, ReasonId)> = self.gone.iter().map(|(p, r)| (*p, *r)).collect();
+        for (pos, reason) in gone {
+            if self.slots[pos as usize].by == By::Found {
+                self.slots[pos as usize] =
+                    Slot { part: None, by: By::Gone, changed: true, opened: false, reason };
+            }
+        }
+        self.stock.sort_by_key(|l| l.part);
+        self.count_loose();
+        self.pooled = (0..self.v.positions.len() as Ix).filter(|pos| self.is_pooled(*pos)).collect();
+    }
+
+    /// Notes which bridges lie loose in stock: chains are searched with them at no cost.
+    fn count_loose(&mut self) {
+        let is_bridge = |l: &&Loose| l.left > 0 && self.part(l.part).bridge.is_some();
+        let mut set: Vec<Ix> = self.stock.iter().filter(is_bridge).map(|l| l.part).collect();
+        set.dedup();
+        if set.is_empty() {
+            self.loose = None;
+            return;
+        }
+        let mut known = self.ground.loose.borrow_mut();
+        let searched =
+            known.iter().find(|(other, _)| *other == set).map(|(_, searched)| Arc::clone(searched));
+        self.loose = Some(searched.unwrap_or_else(|| {
+            let searched = Arc::new(Searched::default());
+            known.push((set, Arc::clone(&searched)));
+            searched
+        }));
+    }
+
+    pub fn base_slot(&mut self, pos: Ix) -> Slot {
+        let found = self.as_found(pos);
+        let Some((route, part)) = self.owner[pos as usize] else {
+            let reason = match found {
+                Some(part) => self.as_found_reason(pos, part),
+                None => NO_REASON,
+            };
+            return Slot { part: found, by: By::Found, changed: false, opened: false, reason };
+        };
+        let reason = self.reason(&[], |b| Fact::Chosen {
+            position: b.v.positions[pos as usize].id.clone(),
+            place: b.place(pos),
+            route: route.word().to_owned(),
+            part: part.map(|p| b.name(p)),
+        });
+        match route {
+            Route::Keep => Slot { part: found, by: By::Found, changed: false, opened: false, reason },
+            Route::Clean | Route::Rebuild | Route::Renew => {
+                Slot { part: found, by: By::Owner, changed: false, opened: found.is_some(), reason }
+            }
+            Route::Convert => Slot { part, by: By::Owner, changed: part != found, opened: true, reason },
+            Route::LeaveOff => {
+                Slot { part: None, by: By::Owner, changed: found.is_some(), opened: found.is_some(), reason }
+            }
+        }
+    }
+
+    pub fn as_found_reason(&mut self, pos: Ix, part: Ix) -> ReasonId {
+        self.reason(&[], |b| Fact::AsFound {
+            position: b.v.positions[pos as usize].id.clone(),
+            place: b.place(pos),
+            part: b.name(part),
+        })
+    }
+
+    /// Places the contents of a kit: into their positions where the owner has not chosen, else loose.
+    fn unpack(&mut self, kit_pos: Ix, kit: Ix, depth: u8) {
+        let entry = self.part(kit);
+        for class in &entry.leaves_empty {
+            if let Some(pos) = self.v.by_class.get(class).copied()
+                && pos != kit_pos
+                && self.free_for_kit(pos)
+            {
+                let had = self.as_found(pos).is_some();
+                let found = self.as_found(pos).map(|part| self.as_found_reason(pos, part));
+                let premises = [self.slots[kit_pos as usize].reason, found.unwrap_or(NO_REASON)];
+                let reason =
+                    self.reason(&premises, |b| Fact::LeftEmpty { place: b.place(pos), kit: b.name(kit) });
+                self.slots[pos as usize] =
+                    Slot { part: None, by: By::Kit(kit_pos), changed: had, opened: had, reason };
+            }
+        }
+        for (part, qty) in &entry.contents {
+            let class = self.part(*part).class;
+            let is_free = self.cat.classes.get(class as usize).is_some_and(|c| c.1);
+            match self.v.by_class.get(&class).copied() {
+                Some(pos) if !is_free && pos != kit_pos && self.free_for_kit(pos) => {
+                    let reason = self.in_box(*part, kit, kit_pos);
+                    let changed = self.as_found(pos) != Some(*part);
+                    self.slots[pos as usize] =
+                        Slot { part: Some(*part), by: By::Kit(kit_pos), changed, opened: true, reason };
+                }
+                _ => self.stock.push(Loose { part: *part, left: *qty }),
+            }
+            if depth < 4 && !self.part(*part).contents.is_empty() {
+                self.unpack(kit_pos, *part, depth + 1);
+            }
+        }
+    }
+
+    fn free_for_kit(&self, pos: Ix) -> bool {
+        !self.is_chosen(pos) && !self.fills.contains_key(&pos)
+    }
+
+    fn in_box(&mut self, part: Ix, kit: Ix, kit_pos: Ix) -> ReasonId {
+        let premise = self.slots[kit_pos as usize].reason;
+        self.reason(&[premise], |b| Fact::InBox { part: b.name(part), kit: b.name(kit) })
+    }
+
+    /// Takes up to so many loose parts out of the boxes; how many there were.
+    pub fn take_loose(&mut self, part: Ix, qty: u32) -> u32 {
+        let mut taken = 0;
+        for loose in self.stock.iter_mut().filter(|l| l.part == part) {
+            let take = loose.left.min(qty - taken);
+            loose.left -= take;
+            taken += take;
+        }
+        if taken > 0 && self.part(part).bridge.is_some() {
+            self.count_loose();
+        }
+        taken
+    }
+
+    pub fn is_loose(&self, part: Ix) -> bool {
+        self.stock.iter().any(|l| l.part == part && l.left > 0)
+    }
+}
