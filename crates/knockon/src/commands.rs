@@ -120,7 +120,7 @@ pub fn library_check(dir: &Path) -> Done {
     let problems = match library::load(dir) {
         Ok((catalogue, warnings)) => {
             say(&format!(
-                "{}: {} parts, {} port types, {} vehicles\n",
+                "{}: {} parts, {} port types, vehicles: {}\n",
                 dir.display(),
                 catalogue.parts.len(),
                 catalogue.port_types.len(),
@@ -134,7 +134,8 @@ pub fn library_check(dir: &Path) -> Done {
         say(&format!("{}\n", problem.text));
     }
     let faults = problems.iter().filter(|p| !p.warning).count();
-    say(&format!("{faults} faults, {} warnings\n", problems.len() - faults));
+    let count = |n: usize, word: &str| format!("{n} {word}{}", if n == 1 { "" } else { "s" });
+    say(&format!("{}, {}\n", count(faults, "fault"), count(problems.len() - faults, "warning")));
     if faults > 0 {
         Err(format!("{}: this library cannot be used as it is", dir.display()))
     } else if problems.is_empty() {

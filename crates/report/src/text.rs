@@ -21,7 +21,8 @@ pub fn assessment(a: &Assessment) -> String {
         t.currency, t.spent, t.committed, t.to_come
     );
     if t.unpriced > 0 {
-        let _ = writeln!(out, "       {} lines have no price and are not in the sums", t.unpriced);
+        let words = if t.unpriced == 1 { "line has no price and is" } else { "lines have no price and are" };
+        let _ = writeln!(out, "       {} {words} not in the sums", t.unpriced);
     }
     let _ = writeln!(out, "Own hours: {:.0}\n", t.hours);
     let _ = writeln!(out, "Does not fit ({})", a.clashes.len());

@@ -33,6 +33,9 @@ impl Bench<'_> {
                     let clears = |p: &Ix| self.clears(*limit, *pos, *p);
                     out.extend(self.fitting(*pos).filter(clears).take(FEW).map(|p| (*pos, p)));
                 }
+                if out.is_empty() {
+                    out = self.with_more_to_change(*limit, &trouble.positions);
+                }
             }
             Cure::Need(need) => {
                 for class in &self.cat.need_classes[*need as usize] {
@@ -41,6 +44,17 @@ impl Bench<'_> {
                     out.extend(self.fitting(pos).filter(offers).take(FEW).map(|p| (pos, p)));
                 }
             }
+        }
+        out
+    }
+
+    /// Where nothing that fits as it is clears a limit: parts that clear it and want something else changed as well.
+    fn with_more_to_change(&self, limit: Ix, positions: &[Ix]) -> Vec<(Ix, Ix)> {
+        let mut out = Vec::new();
+        for pos in positions {
+            let class = self.v.positions[*pos as usize].class;
+            let for_sale = self.cat.by_class[class as usize].iter().copied().filter(|p| self.for_sale(*p));
+            out.extend(for_sale.filter(|p| self.clears(limit, *pos, *p)).take(FEW).map(|p| (*pos, p)));
         }
         out
     }
