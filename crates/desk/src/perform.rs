@@ -86,6 +86,7 @@ impl App {
             },
             Command::MyParts => self.go(Page::Parts),
             Command::Buying => self.go(Page::Buying),
+            Command::FitUp => self.go(Page::FitUp),
             Command::StartPage => self.view.page = Page::Start,
             Command::FoldAll => {
                 if self.view.folded.is_empty() {

@@ -2,6 +2,7 @@
 
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
+use knockon_core::ports;
 use knockon_core::showing::{Measure, show};
 
 use crate::help::*;
@@ -13,10 +14,14 @@ fn the_ports_are_shown_in_the_users_system_and_the_system_is_remembered() {
     let mut desk = board(Some(home.clone()));
     let a = desk.state().assessment();
     let differs = |value: &str| show(value, Measure::Inch) != show(value, Measure::Metric);
-    let (place, value) = a
+    let library = knockon_store::library::shipped();
+    let (place, value): (String, String) = a
         .positions
         .iter()
-        .find_map(|p| p.ports.iter().find(|r| differs(&r.value)).map(|r| (p.name.clone(), r.value.clone())))
+        .find_map(|p| {
+            let rows = ports(&library, &p.fitted.as_ref()?.0);
+            rows.iter().find(|r| differs(&r.value)).map(|r| (p.name.clone(), r.value.clone()))
+        })
         .expect("a port with a size");
     go_to(&mut desk, &place);
     desk.get_by_label_contains("Ports of the fitted part").click();

@@ -1,0 +1,148 @@
+//! The cards of the fit-up page: name, fields, calculation and sources of each.
+
+use egui::{Rect, Ui};
+use knockon_core::showing::Measure;
+
+use super::field::{Field, Values};
+use super::vehicle::Vehicle;
+use super::{gears, tyre, wheel};
+use crate::tokens::Tokens;
+
+/// Something that comes of the inputs.
+pub struct Fact {
+    /// What it is.
+    pub name: &'static str,
+    /// What it comes to.
+    pub text: String,
+    /// It must be looked at.
+    pub warm: bool,
+}
+
+impl Fact {
+    /// A figure.
+    pub fn new(name: &'static str, text: String) -> Self {
+        Self { name, text, warm: false }
+    }
+
+    /// A figure that must be looked at where something does not hold.
+    pub fn judged(name: &'static str, text: String, holds: bool) -> Self {
+        Self { name, text, warm: !holds }
+    }
+}
+
+/// A formula and where it is from.
+pub struct Source {
+    /// What it gives.
+    pub what: &'static str,
+    /// The formula.
+    pub formula: &'static str,
+    /// Where it is from.
+    pub from: &'static str,
+}
+
+/// What was worked out from the inputs of a card.
+pub trait Shown {
+    /// The figures, in the order of weight.
+    fn facts(&self, measure: Measure) -> Vec<Fact>;
+    /// The drawing.
+    fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, measure: Measure);
+}
+
+/// What a card's inputs come to.
+pub type Outcome = Result<Box<dyn Shown>, String>;
+
+/// A drawing.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Card {
+    /// Tyre old beside new.
+    #[default]
+    Tyre,
+    /// Wheel section over rotor and caliper.
+    Wheel,
+    /// Gear chart.
+    Gears,
+}
+
+impl Card {
+    /// All of them, in the order shown.
+    pub const ALL: [Self; 3] = [Self::Tyre, Self::Wheel, Self::Gears];
+
+    /// As shown.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Tyre => "Tyre, old and new",
+            Self::Wheel => "Wheel over brake",
+            Self::Gears => "Gears",
+        }
+    }
+
+    /// One sentence.
+    pub fn about(self) -> &'static str {
+        match self {
+            Self::Tyre => "What another tyre does to height, gearing and speedometer",
+            Self::Wheel => "The room between the inside of a wheel and the caliper, in section",
+            Self::Gears => "Engine speed against road speed in each gear",
+        }
+    }
+
+    /// The fields as they begin; without a vehicle, the examples.
+    pub fn fields(self, vehicle: Option<&Vehicle<'_>>) -> Vec<Field> {
+        match self {
+            Self::Tyre => tyre::fields(vehicle),
+            Self::Wheel => wheel::fields(vehicle),
+            Self::Gears => gears::fields(vehicle),
+        }
+    }
+
+    /// Works the inputs out.
+    pub fn work(self, fields: &[Field]) -> Outcome {
+        let values = Values(fields);
+        match self {
+            Self::Tyre => tyre::work(&values).map(boxed),
+            Self::Wheel => wheel::work(&values).map(boxed),
+            Self::Gears => gears::work(&values).map(boxed),
+        }
+    }
+
+    /// Whether the inputs can be worked with.
+    pub fn works(self, fields: &[Field]) -> Result<(), String> {
+        self.work(fields).map(drop)
+    }
+
+    /// Formulas and sources.
+    pub fn sources(self) -> &'static [Source] {
+        match self {
+            Self::Tyre => tyre::SOURCES,
+            Self::Wheel => wheel::SOURCES,
+            Self::Gears => gears::SOURCES,
+        }
+    }
+}
+
+fn boxed<S: Shown + 'static>(shown: S) -> Box<dyn Shown> {
+    Box::new(shown)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fitup::field::Good;
+
+    #[test]
+    fn every_example_is_read_and_works() {
+        for card in Card::ALL {
+            let fields = card.fields(None);
+            assert!(!fields.is_empty());
+            for (i, field) in fields.iter().enumerate() {
+                assert_ne!(field.good, Good::Missing, "{card:?}: {}", field.name);
+                assert!(
+                    fields[..i].iter().all(|f| f.id != field.id && f.name != field.name),
+                    "{card:?}: {}",
+                    field.name
+                );
+            }
+            assert_eq!(card.works(&fields), Ok(()), "{card:?}");
+            assert!(!card.sources().is_empty(), "{card:?}");
+        }
+    }
+}
