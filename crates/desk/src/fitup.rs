@@ -171,17 +171,19 @@ fn sheet_of(ui: &mut Ui, t: &Tokens, card: Card, shown: &dyn Shown, measure: Mea
             ui.columns(columns, |columns| {
                 for (ui, facts) in columns.iter_mut().zip(facts.chunks(each)) {
                     ui.spacing_mut().item_spacing.y = 3.0;
-                    for fact in facts {
-                        let mut job = LayoutJob::default();
-                        job.append(
-                            &format!("{}: ", fact.name),
-                            0.0,
-                            TextFormat::simple(theme::body(), t.soft),
-                        );
-                        let tone = if fact.warm { t.warm } else { t.ink };
-                        job.append(&fact.text, 0.0, TextFormat::simple(strong(BODY), tone));
-                        ui.add(Label::new(job).wrap());
-                    }
+                    ui.with_layout(egui::Layout::top_down(egui::Align::LEFT), |ui| {
+                        for fact in facts {
+                            let mut job = LayoutJob::default();
+                            job.append(
+                                &format!("{}: ", fact.name),
+                                0.0,
+                                TextFormat::simple(theme::body(), t.soft),
+                            );
+                            let tone = if fact.warm { t.warm } else { t.ink };
+                            job.append(&fact.text, 0.0, TextFormat::simple(strong(BODY), tone));
+                            ui.add(Label::new(job).wrap());
+                        }
+                    });
                 }
             });
         },
@@ -206,7 +208,7 @@ fn inputs(ui: &mut Ui, t: &Tokens, state: &mut FitUp, measure: Measure) {
     let mut back = false;
     ui.horizontal_wrapped(|ui| {
         let label = if state.sources { "Hide formula and source" } else { "Formula and source" };
-        if ui.add(Button::selectable(state.sources, label)).clicked() {
+        if ui.button(label).clicked() {
             state.sources = !state.sources;
         }
         let touched = state.fields().is_some_and(|fields| fields.iter().any(|f| f.touched));
@@ -300,6 +302,7 @@ fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure)
         ui.add(Label::new(RichText::new(note).font(theme::small()).color(tone)).wrap());
     }
     ui.spacing_mut().item_spacing.y = 6.0;
+    ui.add_space(6.0);
     field.text = text;
     changed
 }

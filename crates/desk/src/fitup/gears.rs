@@ -1,7 +1,7 @@
 //! Gear chart: engine speed against road speed in each gear.
 
 use egui::{Align2, Color32, Rect, RichText, Ui};
-use egui_plot::{HLine, Line, LineStyle, Plot, PlotPoint, PlotPoints, Points, Text, VLine};
+use egui_plot::{AxisHints, HLine, Line, LineStyle, Plot, PlotPoint, PlotPoints, Points, Text, VLine};
 use knockon_core::showing::Measure;
 use knockon_core::units::Dimension;
 use knockon_figures::gearing::{engine_speeds, road_speed};
@@ -10,7 +10,7 @@ use uom::si::linear_number_density::per_meter;
 use uom::si::velocity::{kilometer_per_hour, meter_per_second, mile_per_hour};
 
 use super::card::{Fact, Shown, Source};
-use super::field::{Ask, Field, Values};
+use super::field::{Ask, Field, Found, Values};
 use super::say;
 use super::vehicle::{Vehicle, joined};
 use crate::theme;
@@ -29,10 +29,12 @@ pub const SOURCES: &[Source] = &[
     },
 ];
 
-/// The fields as they begin. The library knows lowest and top gear; those between are written in by hand.
+/// The fields as they begin. Where the library has no more than lowest and top gear, those between are written in.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
     let figure = |class, figure| v.and_then(|v| v.figure(class, figure));
-    let gears = joined(figure("gearbox", "first-gear"), figure("gearbox", "top-gear"));
+    let ends = joined(figure("gearbox", "first-gear"), figure("gearbox", "top-gear"));
+    let gears =
+        ends.map(|ends| Found { text: all_gears(&ends.of, &ends.text).unwrap_or(ends.text), of: ends.of });
     vec![
         Field::new("gears", "Gear ratios, lowest first", Ask::Ratios, "2.94, 1.68, 1.00", gears),
         Field::new(
@@ -53,6 +55,15 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         Field::number("least", "Lowest engine speed that pulls", Dimension::RotationalSpeed, "1000 rpm"),
         Field::number("most", "Highest engine speed", Dimension::RotationalSpeed, "3800 rpm"),
     ]
+}
+
+/// Ratios that stand in a part's name, as "3.27 / 1.98 / 1.00", where they begin and end with those known as figures.
+fn all_gears(name: &str, ends: &str) -> Option<String> {
+    let numbers: Vec<&str> = name.split([' ', ',', '/']).filter(|w| w.contains('.')).collect();
+    let known: Vec<&str> = ends.split(", ").collect();
+    let same = |a: Option<&&str>, b: Option<&&str>| Some(a?.parse::<f64>().ok()? == b?.parse::<f64>().ok()?);
+    let fits = same(numbers.first(), known.first())? && same(numbers.last(), known.last())?;
+    (fits && numbers.len() > 2).then(|| numbers.join(", "))
 }
 
 /// A gearbox worked out.
@@ -101,7 +112,7 @@ impl Shown for Gears {
         let road = say::speed(self.cruise, m);
         let list = |one: &dyn Fn(usize) -> Option<String>| -> String {
             (0..self.ratios.len())
-                .filter_map(|i| Some(format!("{}: {}", i + 1, one(i)?)))
+                .filter_map(|i| Some(format!("{:.2}: {}", self.ratios.get(i)?, one(i)?)))
                 .collect::<Vec<_>>()
                 .join(", ")
         };
@@ -158,18 +169,17 @@ impl Shown for Gears {
                 }
                 let line = VLine::new("road speed", cruise).color(t.cool).width(1.5);
                 p.vline(line.allow_hover(false));
-                for (i, (span, rpm)) in self.spans.iter().zip(&self.rpm).enumerate() {
+                for ((span, rpm), ratio) in self.spans.iter().zip(&self.rpm).zip(&self.ratios) {
                     let (low, high) = (number(span.0, m), number(span.1, m));
-                    let name = format!("gear {}", i + 1);
+                    let name = format!("{ratio:.2}");
                     let points: PlotPoints<'_> = vec![[low, self.least_rpm], [high, self.most_rpm]].into();
                     p.line(Line::new(name.clone(), points).color(t.ink).width(2.0).allow_hover(false));
-                    // the number stands on the line, a little further up in each gear, so that no two meet
                     let share = 0.72;
                     let at = PlotPoint::new(
                         low + (high - low) * share,
                         self.least_rpm + (self.most_rpm - self.least_rpm) * share,
                     );
-                    p.text(label(&name, at, format!(" {} ", i + 1), t.ink, Align2::RIGHT_BOTTOM));
+                    p.text(label(&name, at, format!("{name} "), t.ink, Align2::RIGHT_BOTTOM));
                     if self.pulls(*rpm) {
                         let here: PlotPoints<'_> = vec![[cruise, *rpm]].into();
                         p.points(
@@ -186,6 +196,10 @@ impl Shown for Gears {
 
 /// A chart that stays where it is: wheel and drag belong to the page.
 pub fn chart<'a>(id: &'static str, t: &Tokens, rect: Rect, x: &str, y: &str) -> Plot<'a> {
+    // a number is either legible or left out, never faded
+    let axis = |hints: AxisHints<'a>, apart: f32| {
+        hints.tick_label_color(t.soft).tick_label_font(theme::small()).label_spacing(apart..=apart + 0.1)
+    };
     let name = |text: &str| RichText::new(text).font(theme::small()).color(t.ink);
     Plot::new(id)
         .width(rect.width() - 24.0)
@@ -199,8 +213,8 @@ pub fn chart<'a>(id: &'static str, t: &Tokens, rect: Rect, x: &str, y: &str) -> 
         .show_background(false)
         .auto_bounds(false)
         .grid_color(t.line)
-        .x_axis_label(name(x))
-        .y_axis_label(name(y))
+        .custom_x_axes(vec![axis(AxisHints::new_x(), 40.0).label(name(x))])
+        .custom_y_axes(vec![axis(AxisHints::new_y(), 18.0).label(name(y))])
 }
 
 /// The room of a chart inside its sheet.
@@ -220,6 +234,14 @@ pub const CURVE: f32 = PEN + 0.5;
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn ratios_in_a_name_count_only_where_the_figures_agree() {
+        let name = "Gearbox kit, five-speed 3.27 / 1.98 / 1.34 / 1.00 / 0.73, for F6-A engines";
+        assert_eq!(all_gears(name, "3.27, 0.73").as_deref(), Some("3.27, 1.98, 1.34, 1.00, 0.73"));
+        assert_eq!(all_gears(name, "3.27, 1.00"), None);
+        assert_eq!(all_gears("Gearbox, three-speed", "2.94, 1.00"), None);
+    }
 
     #[test]
     fn lines_run_through_the_engine_speeds() {

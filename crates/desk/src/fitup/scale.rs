@@ -92,11 +92,12 @@ impl<'a> Board<'a> {
         words(self.paint, &self.t, self.rect, at, align, text, tone);
     }
 
-    /// A dimension line from `a` to `b`, moved aside by `aside` points of the screen.
+    /// A dimension line from `a` to `b`, moved aside by `aside` points of the screen: looking from `a` to `b`, to the
+    /// right where that is more than nothing.
     pub fn dimension(&self, a: At, b: At, aside: f32, text: &str) {
         let (from, to) = (self.at(a), self.at(b));
         let along = (to - from).normalized();
-        let side = Vec2::new(along.y, -along.x) * aside;
+        let side = Vec2::new(-along.y, along.x) * aside;
         let (p, q) = (from + side, to + side);
         let thin = Stroke::new(1.0, self.t.soft);
         if aside.abs() > 2.0 {
@@ -104,24 +105,20 @@ impl<'a> Board<'a> {
             self.paint.line_segment([from + past, p + past], thin);
             self.paint.line_segment([to + past, q + past], thin);
         }
-        let short = p.distance(q) < 26.0;
+        let size = self.paint.layout_no_wrap(text.to_owned(), theme::small(), self.t.ink).size();
+        let level = along.x.abs() > along.y.abs();
+        let short = p.distance(q) < if level { size.x } else { size.y } + 26.0;
         let reach = if short { along * 16.0 } else { Vec2::ZERO };
         self.paint.line_segment([p - reach, q + reach], thin);
         let out = if short { -1.0 } else { 1.0 };
         self.arrow(p, along * out);
         self.arrow(q, -along * out);
         // where there is no room between the arrows the figure stands behind the second one
-        let text_at = if short { q + along * 30.0 } else { p + (q - p) / 2.0 };
-        let align = match (short, along.x.abs() > along.y.abs()) {
+        let text_at = if short { q + along * 20.0 } else { p + (q - p) / 2.0 };
+        let align = match (short && level, along.x > 0.0) {
             (false, _) => Align2::CENTER_CENTER,
-            (true, true) => {
-                if along.x > 0.0 {
-                    Align2::LEFT_CENTER
-                } else {
-                    Align2::RIGHT_CENTER
-                }
-            }
-            (true, false) => Align2::CENTER_CENTER,
+            (true, true) => Align2::LEFT_CENTER,
+            (true, false) => Align2::RIGHT_CENTER,
         };
         self.words(text_at, align, text, self.t.ink);
     }

@@ -126,7 +126,14 @@ impl Shown for Change {
             Fact::new("Axle ratio that restores the gearing", format!("{:.2}", self.restores)),
             Fact::new("Diameter, old", diameter(&self.old)),
             Fact::new("Diameter, new", diameter(&self.new)),
-            Fact::new("Axle rises by", say::length(rise, m)),
+            Fact::new(
+                "Axle",
+                format!(
+                    "{} {}",
+                    if rise.value < 0.0 { "sinks" } else { "rises" },
+                    say::length(rise.abs(), m)
+                ),
+            ),
         ]
     }
 
@@ -214,7 +221,7 @@ fn dial(paint: &egui::Painter, t: &Tokens, rect: Rect, (shown, real): (Velocity,
     let number = |v: Velocity| {
         if m == Measure::Inch { v.get::<mile_per_hour>() } else { v.get::<kilometer_per_hour>() }
     };
-    let top = full_scale(number(shown).max(number(real)));
+    let (step, top) = full_scale(number(shown).max(number(real)));
     let radius = (rect.height() - 44.0).min(rect.width() / 2.0 - 60.0).max(20.0);
     let centre = pos2(rect.center().x, rect.bottom() - 22.0);
     let toward = |speed: f64, at: f32| {
@@ -223,8 +230,8 @@ fn dial(paint: &egui::Painter, t: &Tokens, rect: Rect, (shown, real): (Velocity,
     };
     let arc = (0..=60).map(|i| toward(top * f64::from(i) / 60.0, radius)).collect();
     paint.add(Shape::line(arc, Stroke::new(PEN, t.edge)));
-    for i in 0..=10 {
-        let speed = top * f64::from(i) / 10.0;
+    for i in 0..=(top / step * 2.0).round() as u32 {
+        let speed = step * f64::from(i) / 2.0;
         paint.line_segment([toward(speed, radius - 7.0), toward(speed, radius)], Stroke::new(1.0, t.soft));
         if i % 2 == 0 {
             words(
@@ -250,9 +257,11 @@ fn dial(paint: &egui::Painter, t: &Tokens, rect: Rect, (shown, real): (Velocity,
     words(paint, t, rect, right, Align2::LEFT_CENTER, &format!("True {}", say::speed(real, m)), t.cool);
 }
 
-/// The end of the dial: a round number with a third of room above the speed.
-fn full_scale(speed: f64) -> f64 {
-    ((speed * 1.33 / 20.0).ceil() * 20.0).max(20.0)
+/// Step between the numbers of the dial, and its end: at most eight steps, with a third of room above the speed.
+fn full_scale(speed: f64) -> (f64, f64) {
+    let room = speed.max(1.0) * 1.33;
+    let step = [5.0, 10.0, 20.0, 50.0, 100.0].into_iter().find(|step| room / step <= 8.0).unwrap_or(200.0);
+    (step, (room / step).ceil() * step)
 }
 
 #[cfg(test)]
@@ -292,6 +301,9 @@ mod tests {
         assert!(p.old.side + p.old.diameter / 2.0 < p.old.front);
         assert!(p.old.front + p.old.section < p.new.side - p.new.diameter / 2.0);
         assert!((p.new.diameter - 733.5).abs() < 1e-9 && p.tall >= p.old.diameter);
-        assert_eq!((full_scale(60.0), full_scale(0.0), full_scale(96.6)), (80.0, 20.0, 140.0));
+        assert_eq!(
+            (full_scale(60.0), full_scale(0.0), full_scale(96.6)),
+            ((10.0, 80.0), (5.0, 5.0), (20.0, 140.0))
+        );
     }
 }

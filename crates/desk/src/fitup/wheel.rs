@@ -265,11 +265,15 @@ impl Shown for Section {
         for p in [wheel_at, brake_at] {
             b.paint.circle_filled(b.at(p), 3.5, tone);
         }
-        let label = format!("{}: {words}", say::length(self.over.gap.found, m));
-        let beside = b.at(((wheel_at.0 + brake_at.0) / 2.0, wheel_at.1.max(brake_at.1)));
-        let tag = egui::pos2(rect.right() - 24.0, rect.top() + 22.0);
-        b.paint.line_segment([beside, tag - egui::vec2(60.0, -8.0)], Stroke::new(1.0, tone));
-        b.words(tag, Align2::RIGHT_CENTER, &label, tone);
+        // on the free side of the two points
+        let beside = b.at(((wheel_at.0 + brake_at.0) / 2.0, (wheel_at.1 + brake_at.1) / 2.0));
+        let inboard = wheel_at.0 < 0.0;
+        let (step, align) = if inboard { (-44.0, Align2::RIGHT_CENTER) } else { (44.0, Align2::LEFT_CENTER) };
+        let tag = beside + egui::vec2(step, 0.0);
+        b.paint.line_segment([beside, tag], Stroke::new(1.0, tone));
+        b.words(tag, align, &say::length(self.over.gap.found, m), tone);
+        let foot = egui::pos2(rect.right() - 14.0, rect.bottom() - 14.0);
+        b.words(foot, Align2::RIGHT_CENTER, &words, tone);
         let len = |mm| say::length(Length::new::<millimeter>(mm), m);
         b.dimension((inner, seat + 17.0), (outer, seat + 17.0), -14.0, &len(outer - inner));
         if (s.out).abs() > 0.5 {

@@ -13,7 +13,7 @@ pub const CARDS: [&str; 3] = ["Tyre, old and new", "Wheel over brake", "Gears"];
 const CHANGES: [(&str, &str, &str, &str); 3] = [
     ("Tyre, old and new", "New tyre", "31x10.50R15LT", "787.4 mm"),
     ("Wheel over brake", "Diameter the caliper sweeps", "350 mm", "does not fit, 2 mm short"),
-    ("Gears", "Gear ratios, lowest first", "3.27, 1.98, 1.34, 1.00, 0.73", "5: "),
+    ("Gears", "Gear ratios, lowest first", "3.27, 1.98, 1.35, 1.00, 0.73", "1.35: "),
 ];
 
 fn page() -> Desk {
