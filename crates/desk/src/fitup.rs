@@ -1,8 +1,13 @@
 //! The fit-up page: drawings to scale of what must fit together, with their inputs beside them.
 
+mod brakes;
 mod card;
+mod charging;
+mod driveline;
 mod field;
+mod fuel;
 mod gears;
+mod lift;
 mod say;
 mod scale;
 mod tyre;

@@ -5,7 +5,7 @@ use knockon_core::showing::Measure;
 
 use super::field::{Field, Values};
 use super::vehicle::Vehicle;
-use super::{gears, tyre, wheel};
+use super::{brakes, charging, driveline, fuel, gears, lift, tyre, wheel};
 use crate::tokens::Tokens;
 
 /// Something that comes of the inputs.
@@ -61,11 +61,30 @@ pub enum Card {
     Wheel,
     /// Gear chart.
     Gears,
+    /// Load against output, at idle and on the road.
+    Charging,
+    /// Shaft and joints in side view.
+    Driveline,
+    /// Spring, damper and shaft in side view.
+    Lift,
+    /// From tank to carburettor.
+    Fuel,
+    /// Front share against the ideal curve.
+    Brakes,
 }
 
 impl Card {
     /// All of them, in the order shown.
-    pub const ALL: [Self; 3] = [Self::Tyre, Self::Wheel, Self::Gears];
+    pub const ALL: [Self; 8] = [
+        Self::Tyre,
+        Self::Wheel,
+        Self::Gears,
+        Self::Charging,
+        Self::Driveline,
+        Self::Lift,
+        Self::Fuel,
+        Self::Brakes,
+    ];
 
     /// As shown.
     pub fn name(self) -> &'static str {
@@ -73,6 +92,11 @@ impl Card {
             Self::Tyre => "Tyre, old and new",
             Self::Wheel => "Wheel over brake",
             Self::Gears => "Gears",
+            Self::Charging => "Charging balance",
+            Self::Driveline => "Driveline angles",
+            Self::Lift => "Lift, side view",
+            Self::Fuel => "Fuel chain",
+            Self::Brakes => "Brake share",
         }
     }
 
@@ -82,6 +106,11 @@ impl Card {
             Self::Tyre => "What another tyre does to height, gearing and speedometer",
             Self::Wheel => "The room between the inside of a wheel and the caliper, in section",
             Self::Gears => "Engine speed against road speed in each gear",
+            Self::Charging => "Current wanted against current given, at idle and on the road",
+            Self::Driveline => "Angles of the joints of a shaft before and after a lift",
+            Self::Lift => "What a lift does to spring, damper and shaft",
+            Self::Fuel => "Pressure from the pump to the float valve, at rest and at full flow",
+            Self::Brakes => "Front share of the brakes against the ideal one in every stop",
         }
     }
 
@@ -91,6 +120,11 @@ impl Card {
             Self::Tyre => tyre::fields(vehicle),
             Self::Wheel => wheel::fields(vehicle),
             Self::Gears => gears::fields(vehicle),
+            Self::Charging => charging::fields(vehicle),
+            Self::Driveline => driveline::fields(vehicle),
+            Self::Lift => lift::fields(vehicle),
+            Self::Fuel => fuel::fields(vehicle),
+            Self::Brakes => brakes::fields(vehicle),
         }
     }
 
@@ -101,6 +135,11 @@ impl Card {
             Self::Tyre => tyre::work(&values).map(boxed),
             Self::Wheel => wheel::work(&values).map(boxed),
             Self::Gears => gears::work(&values).map(boxed),
+            Self::Charging => charging::work(&values).map(boxed),
+            Self::Driveline => driveline::work(&values).map(boxed),
+            Self::Lift => lift::work(&values).map(boxed),
+            Self::Fuel => fuel::work(&values).map(boxed),
+            Self::Brakes => brakes::work(&values).map(boxed),
         }
     }
 
@@ -115,6 +154,11 @@ impl Card {
             Self::Tyre => tyre::SOURCES,
             Self::Wheel => wheel::SOURCES,
             Self::Gears => gears::SOURCES,
+            Self::Charging => charging::SOURCES,
+            Self::Driveline => driveline::SOURCES,
+            Self::Lift => lift::SOURCES,
+            Self::Fuel => fuel::SOURCES,
+            Self::Brakes => brakes::SOURCES,
         }
     }
 }

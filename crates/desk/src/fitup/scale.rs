@@ -29,6 +29,11 @@ impl Scale {
         Self { per_mm, origin: rect.center() - middle * per_mm }
     }
 
+    /// The same scale with its zero at a place of this one.
+    pub fn moved(&self, at: At) -> Self {
+        Self { origin: self.at(at), ..*self }
+    }
+
     /// On the screen.
     pub fn at(&self, (x, y): At) -> Pos2 {
         self.origin + Vec2::new(x as f32, -y as f32) * self.per_mm
@@ -36,6 +41,7 @@ impl Scale {
 }
 
 /// A sheet of the drawing board.
+#[derive(Clone)]
 pub struct Board<'a> {
     /// What draws.
     pub paint: &'a Painter,
@@ -43,7 +49,8 @@ pub struct Board<'a> {
     pub t: Tokens,
     /// Where.
     pub scale: Scale,
-    rect: Rect,
+    /// The whole sheet.
+    pub rect: Rect,
     measure: Measure,
 }
 
@@ -57,6 +64,11 @@ impl<'a> Board<'a> {
     /// On the screen.
     pub fn at(&self, at: At) -> Pos2 {
         self.scale.at(at)
+    }
+
+    /// The same sheet with the zero at a place of it.
+    pub fn moved(&self, at: At) -> Self {
+        Self { scale: self.scale.moved(at), ..self.clone() }
     }
 
     /// A pen.

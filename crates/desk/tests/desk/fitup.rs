@@ -7,13 +7,27 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use crate::help::*;
 
 /// Every card by name.
-pub const CARDS: [&str; 3] = ["Tyre, old and new", "Wheel over brake", "Gears"];
+pub const CARDS: [&str; 8] = [
+    "Tyre, old and new",
+    "Wheel over brake",
+    "Gears",
+    "Charging balance",
+    "Driveline angles",
+    "Lift, side view",
+    "Fuel chain",
+    "Brake share",
+];
 
 /// An input of each card with a value that changes the figures, and what must show up then.
-const CHANGES: [(&str, &str, &str, &str); 3] = [
+const CHANGES: [(&str, &str, &str, &str); 8] = [
     ("Tyre, old and new", "New tyre", "31x10.50R15LT", "787.4 mm"),
     ("Wheel over brake", "Diameter the caliper sweeps", "350 mm", "does not fit, 2 mm short"),
     ("Gears", "Gear ratios, lowest first", "3.27, 1.98, 1.35, 1.00, 0.73", "1.35: "),
+    ("Charging balance", "Load at idle", "60 A", "out of the battery"),
+    ("Driveline angles", "Pinion points up", "9 deg", "more than 3°"),
+    ("Lift, side view", "Lift", "90 mm", "Damper at droop, lifted does not fit"),
+    ("Fuel chain", "Pump gives", "1 to 2 psi", "too low at full flow"),
+    ("Brake share", "Weight on the front at rest", "40 %", "Ideal in this stop 55.7 %"),
 ];
 
 fn page() -> Desk {
