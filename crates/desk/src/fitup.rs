@@ -298,14 +298,12 @@ fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure)
     };
     let (note, tone) = match (&field.trouble, field.touched, &field.of) {
         (Some(why), ..) => (format!("{}; drawn with {}", words::sentence(why), field.drawn(measure)), t.warm),
-        (None, true, _) => (String::new(), t.soft),
+        (None, true, _) => ("Written in by you".to_owned(), t.soft),
         (None, false, Some(of)) => (format!("From {of}"), t.soft),
         (None, false, None) => ("An example, not from this vehicle".to_owned(), t.soft),
     };
-    if !note.is_empty() {
-        ui.spacing_mut().item_spacing.y = 1.0;
-        ui.add(Label::new(RichText::new(note).font(theme::small()).color(tone)).wrap());
-    }
+    ui.spacing_mut().item_spacing.y = 1.0;
+    ui.add(Label::new(RichText::new(note).font(theme::small()).color(tone)).wrap());
     ui.spacing_mut().item_spacing.y = 6.0;
     ui.add_space(6.0);
     field.text = text;

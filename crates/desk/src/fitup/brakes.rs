@@ -150,7 +150,13 @@ impl Shown for Share {
                 let share = percent(self.share);
                 p.hline(HLine::new("fitted", share).color(tone).width(CURVE).allow_hover(false));
                 let name = format!("brakes fitted, {}", say::percent(self.share));
-                p.text(label("fitted", PlotPoint::new(0.02, share), name, tone, Align2::LEFT_BOTTOM));
+                p.text(label(
+                    "fitted",
+                    PlotPoint::new(CURVE_END - 0.01, share),
+                    name,
+                    tone,
+                    Align2::RIGHT_BOTTOM,
+                ));
                 p.vline(VLine::new("stop", self.stop).color(t.soft).width(1.0).allow_hover(false));
                 p.text(label(
                     "stop",
@@ -163,12 +169,14 @@ impl Shown for Share {
                     vec![[self.stop, percent(self.loads.ideal_front_share)], [self.stop, share]].into();
                 p.points(Points::new("stop", here).color(tone).radius(4.0).allow_hover(false));
                 if let Some(g) = self.balance.ideal_at_g.filter(|g| *g <= CURVE_END) {
+                    let here: PlotPoints<'_> = vec![[g, share]].into();
+                    p.points(Points::new("crossing", here).color(t.ink).radius(3.0).allow_hover(false));
                     p.text(label(
                         "crossing",
                         PlotPoint::new(g, share),
-                        format!("rear locks first beyond {g:.2} g"),
+                        format!("  rear locks first beyond {g:.2} g"),
                         t.ink,
-                        Align2::CENTER_TOP,
+                        Align2::LEFT_TOP,
                     ));
                 }
             });

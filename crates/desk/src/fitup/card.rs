@@ -169,8 +169,12 @@ fn boxed<S: Shown + 'static>(shown: S) -> Box<dyn Shown> {
 
 #[cfg(test)]
 mod tests {
+    use egui::{RawInput, Vec2};
+
     use super::*;
-    use crate::fitup::field::Good;
+    use crate::fitup::field::{Good, settle};
+    use crate::theme;
+    use crate::tokens::SLATE;
 
     #[test]
     fn every_example_is_read_and_works() {
@@ -188,5 +192,100 @@ mod tests {
             assert_eq!(card.works(&fields), Ok(()), "{card:?}");
             assert!(!card.sources().is_empty(), "{card:?}");
         }
+    }
+
+    /// Nothing, nonsense, and the ends of what each dimension may be.
+    const TYPED: [&str; 46] = [
+        "",
+        "nonsense",
+        "NaN mm",
+        "-1e300 m",
+        "1e999 in",
+        "9999999999 mm",
+        "0",
+        "1",
+        "0.05",
+        "100",
+        "-1",
+        "0 mm",
+        "1 mm",
+        "100 mm",
+        "700 mm",
+        "10 m",
+        "-300 mm",
+        "1 deg",
+        "30 deg",
+        "-30 deg",
+        "90 deg",
+        "1 psi",
+        "0.1 to 100 psi",
+        "7 to 4 psi",
+        "1 rpm: 0 A",
+        "1 rpm: 2000 A, 2 rpm: 0 A",
+        "0.05, 100",
+        "0, 1",
+        "1 mph",
+        "600 mph",
+        "1 rpm",
+        "90000 rpm",
+        "0.001 A",
+        "9000 A",
+        "1 N·m/MPa",
+        "100000 N·m/MPa",
+        "60 kg",
+        "60000 kg",
+        "5 %",
+        "95 %",
+        "0.2 L/h",
+        "9000 L/h",
+        "20 rev/mile",
+        "90000 rev/mile",
+        "135/40R10",
+        "44x18.5R16LT",
+    ];
+
+    #[test]
+    fn whatever_is_typed_is_drawn_or_refused() {
+        let ctx = egui::Context::default();
+        theme::install(&ctx);
+        let input = RawInput {
+            screen_rect: Some(Rect::from_min_size(egui::Pos2::ZERO, Vec2::splat(900.0))),
+            ..RawInput::default()
+        };
+        let (mut drawn, mut refused) = (0, 0);
+        let mut output = ctx.run_ui(input, |ui| {
+            (drawn, refused) = (0, 0);
+            for card in Card::ALL {
+                for at in 0..card.fields(None).len() {
+                    for text in TYPED {
+                        let mut fields = card.fields(None);
+                        fields[at].text = text.to_owned();
+                        fields[at].typed_in();
+                        settle(&mut fields, at, |f| card.works(f));
+                        let Ok(shown) = card.work(&fields) else {
+                            unreachable!("the last good values stay: {card:?}")
+                        };
+                        if fields[at].trouble.is_some() {
+                            refused += 1;
+                            continue;
+                        }
+                        drawn += 1;
+                        for measure in [Measure::Inch, Measure::Metric] {
+                            assert!(
+                                shown
+                                    .facts(measure)
+                                    .iter()
+                                    .all(|f| !f.text.contains("NaN") && !f.text.contains("inf")),
+                                "{card:?} {text}"
+                            );
+                            let rect = Rect::from_min_size(egui::Pos2::ZERO, Vec2::new(430.0, 380.0));
+                            ui.push_id(drawn, |ui| shown.draw(ui, &SLATE, rect, measure));
+                        }
+                    }
+                }
+            }
+        });
+        output.textures_delta.clear();
+        assert!(drawn > 100 && refused > 1000, "{drawn} drawn, {refused} refused");
     }
 }

@@ -229,15 +229,17 @@ impl Lift {
         let holds = fit.at_bump.holds() && fit.at_droop.holds();
         let (has, wants) =
             ([self.damper.closed, self.damper.open], [self.wanted.closed_at_most, self.wanted.open_at_least]);
-        let x = |l: Length| b.rect.left() + 70.0 + l.get::<millimeter>() as f32 * b.scale.per_mm * 0.9;
-        for (row, word, [low, high], tone) in
-            [(0.0, "wants", wants, b.t.soft), (1.0, "has", has, if holds { b.t.cool } else { b.t.warm })]
-        {
+        let x = |l: Length| b.rect.left() + 40.0 + l.get::<millimeter>() as f32 * b.scale.per_mm * 0.9;
+        let ends = x(self.damper.open).max(x(self.wanted.open_at_least));
+        for (row, word, [low, high], tone) in [
+            (0.0, "damper wanted", wants, b.t.soft),
+            (1.0, "damper fitted", has, if holds { b.t.cool } else { b.t.warm }),
+        ] {
             let y = b.rect.top() + 22.0 + row * 24.0;
             b.paint.line_segment([egui::pos2(x(low), y), egui::pos2(x(high), y)], Stroke::new(6.0, tone));
             b.words(egui::pos2(b.rect.left() + 12.0, y), Align2::LEFT_CENTER, word, tone);
             let text = format!("{} to {}", say::length(low, m), say::length(high, m));
-            b.words(egui::pos2(x(high).max(x(self.damper.open)) + 10.0, y), Align2::LEFT_CENTER, &text, tone);
+            b.words(egui::pos2(ends + 10.0, y), Align2::LEFT_CENTER, &text, tone);
         }
     }
 }

@@ -57,7 +57,7 @@ pub struct Board<'a> {
 impl<'a> Board<'a> {
     /// A sheet on which all of `low` to `high` has room, with a rim for dimension lines.
     pub fn new(paint: &'a Painter, t: Tokens, rect: Rect, measure: Measure, low: At, high: At) -> Self {
-        let inner = Rect::from_min_max(rect.min + Vec2::new(46.0, 34.0), rect.max - Vec2::new(46.0, 44.0));
+        let inner = Rect::from_min_max(rect.min + Vec2::new(64.0, 34.0), rect.max - Vec2::new(64.0, 44.0));
         Self { paint, t, scale: Scale::fit(inner, low, high), rect, measure }
     }
 

@@ -149,7 +149,7 @@ impl Shown for Change {
         board.dashed(&[(places.old.side, top), (places.wide, top)], Stroke::new(1.0, t.soft));
         side_and_front(&board, &places.old, t.soft, "Old");
         side_and_front(&board, &places.new, t.ink, "New");
-        for (place, aside) in [(&places.old, -16.0), (&places.new, 16.0)] {
+        for (place, aside) in [(&places.old, -40.0), (&places.new, 40.0)] {
             let x = if aside < 0.0 { place.side - place.diameter / 2.0 } else { place.front + place.section };
             let text = say::length(Length::new::<millimeter>(place.diameter), m);
             board.dimension((x, 0.0), (x, place.diameter), aside, &text);
@@ -246,7 +246,7 @@ fn dial(paint: &egui::Painter, t: &Tokens, rect: Rect, (shown, real): (Velocity,
         }
     }
     let needle = |speed, tone, wide: f32| {
-        paint.line_segment([centre, toward(speed, radius - 4.0)], Stroke::new(wide, tone));
+        paint.line_segment([centre, toward(speed, radius - 30.0)], Stroke::new(wide, tone));
     };
     needle(number(real), t.cool, 2.5);
     needle(number(shown), t.ink, 1.5);
