@@ -11,7 +11,7 @@ use knockon_core::{Assessment, Edit};
 
 use crate::ask::Ask;
 use crate::commands::Command;
-use crate::fitup::FitUp;
+use crate::fitup::{Card, FitUp};
 use crate::new_sheet::NewSheet;
 use crate::parts::{Parts, Step};
 use crate::photos;
@@ -84,6 +84,8 @@ pub enum Action {
     Select(Option<Spot>),
     /// Do a command.
     Do(Command),
+    /// Open a card of the fit-up page.
+    FitUp(Card),
     /// Show or hide the list behind a figure.
     Behind(Option<Behind>),
     /// Read this file.

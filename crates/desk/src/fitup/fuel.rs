@@ -34,7 +34,9 @@ pub const SOURCES: &[Source] = &[
         from: "Darcy-Weisbach; Colebrook, J. Inst. Civ. Eng. 11 (1939); petrol at 745 kg/m³ (EN 228) and 0.5 mPa·s, common practice",
     },
     Source {
-        what: "Head", formula: "ρ g × height of the float chamber over the pump", from: "hydrostatics"
+        what: "Head",
+        formula: "ρ g × height of the float chamber over the fuel in the tank",
+        from: "hydrostatics",
     },
     Source {
         what: "Whether it suits",

@@ -25,8 +25,8 @@ pub const SOURCES: &[Source] = &[
     },
     Source {
         what: "Outline of the wheel",
-        formula: "lip at offset and overall width (rim width + 2 lips of 12.7 mm), a straight barrel at the least inside diameter, then the disc: out to its clear depth, back to the pad, in to the bore",
-        from: "ISO 3911 for the widths, the lip from memory; a real barrel steps, so a measured outline beats this one",
+        formula: "lip at offset and overall width (rim width + 2 lips of 12.7 mm), a straight barrel at the least inside diameter, then the disc: out to its clear depth, back to the pad, in to the bore; corners of 6 to 14 mm",
+        from: "ISO 3911 for the widths, lip and corners from memory; a real barrel steps, so a measured outline beats this one",
     },
     Source {
         what: "Outline of the brake",
@@ -49,6 +49,7 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         ),
         Field::length("out", "Caliper out past the hub face", "12 mm", None),
         Field::length("caliper", "Width of the caliper", "105 mm", None),
+        Field::length("reach", "Caliper reaches down by", "58 mm", None),
         Field::length("spacer", "Spacer", "0 mm", None),
         Field::new("offset", "Offset of the wheel", Ask::Quantity(Dimension::Length), "0 mm", None),
         Field::length("depth", "Clear depth of the disc", "32 mm", None),
@@ -70,6 +71,7 @@ struct Sizes {
     envelope: f64,
     out: f64,
     caliper: f64,
+    reach: f64,
     spacer: f64,
     offset: f64,
     depth: f64,
@@ -80,9 +82,6 @@ struct Sizes {
     rotor: f64,
     thick: f64,
 }
-
-/// How far the caliper reaches down over the rotor, mm.
-const REACH: f64 = 58.0;
 
 impl Sizes {
     /// Inner and outer edge of the wheel without its spacer.
@@ -108,7 +107,7 @@ impl Sizes {
 
     /// Outline of the caliper, from inboard to outboard.
     fn brake(&self) -> Vec<At> {
-        let (top, low) = (self.envelope / 2.0, self.envelope / 2.0 - REACH);
+        let (top, low) = (self.envelope / 2.0, self.envelope / 2.0 - self.reach);
         let inboard = self.out - self.caliper;
         vec![(inboard, low), (inboard, top), (self.out, top), (self.out, low)]
     }
@@ -126,7 +125,7 @@ impl Sizes {
             |small: f64, large: f64, why: &str| if small < large { Ok(()) } else { Err(why.to_owned()) };
         less(
             0.0,
-            self.caliper.min(self.thick).min(self.depth),
+            self.caliper.min(self.thick).min(self.depth).min(self.reach),
             "a width, thickness or depth of nothing cannot be drawn",
         )?;
         less(self.inside, self.rim, "the inside of the barrel must be smaller than the rim diameter")?;
@@ -135,7 +134,7 @@ impl Sizes {
         less(inner + 10.0, 0.0, "with this offset and width the hub face would lie inboard of the wheel")?;
         less(self.depth, outer, "the disc must lie inside the outer edge of the wheel")?;
         less(self.rotor, self.envelope, "the rotor must be smaller than what the caliper sweeps")?;
-        less(self.envelope - 2.0 * REACH, self.rotor, "the caliper must reach down over the rotor")?;
+        less(self.envelope - 2.0 * self.reach, self.rotor, "the caliper must reach down over the rotor")?;
         less(self.thick, self.caliper, "the rotor must be thinner than its caliper")
     }
 }
@@ -158,6 +157,7 @@ pub fn work(v: &Values<'_>) -> Result<Section, String> {
         envelope: mm("envelope")?,
         out: mm("out")?,
         caliper: mm("caliper")?,
+        reach: mm("reach")?,
         spacer: mm("spacer")?,
         offset: mm("offset")?,
         depth: mm("depth")?,
@@ -229,7 +229,7 @@ impl Shown for Section {
         // rotor with its hat to the hub face, caliper over it
         let (near, far) = s.rotor();
         let (hat, rim) = (s.pad / 2.0 - 6.0, s.rotor / 2.0);
-        let foot = (rim - REACH).max(hat);
+        let foot = (rim - s.reach).max(hat);
         b.body(&[(near, foot), (far, foot), (far, rim), (near, rim)], t.hover, b.pen(t.soft));
         b.path(&[(far, foot), (far, hat), (0.0, hat), (0.0, s.bore / 2.0)], b.pen(t.soft));
         let brake = s.brake();
@@ -248,7 +248,7 @@ impl Shown for Section {
         }
         // names where there is room
         let middle = (near + far) / 2.0;
-        b.words(b.at((middle, rim - REACH * 0.55)), Align2::CENTER_CENTER, "rotor", t.soft);
+        b.words(b.at((middle, rim - s.reach * 0.55)), Align2::CENTER_CENTER, "rotor", t.soft);
         b.words(
             b.at((s.out - s.caliper * 0.86, s.envelope / 2.0 - 12.0)),
             Align2::LEFT_CENTER,
@@ -278,8 +278,8 @@ impl Shown for Section {
         b.dimension((inner, seat + 17.0), (outer, seat + 17.0), -14.0, &len(outer - inner));
         if (s.out).abs() > 0.5 {
             b.dimension(
-                (0.0, s.envelope / 2.0 - REACH),
-                (s.out, s.envelope / 2.0 - REACH),
+                (0.0, s.envelope / 2.0 - s.reach),
+                (s.out, s.envelope / 2.0 - s.reach),
                 20.0,
                 &len(s.out),
             );
@@ -316,7 +316,7 @@ mod tests {
         let wheel = s.sizes.wheel();
         let near = |a: Option<&At>, b: At| a.is_some_and(|a| (a.0 - b.0).hypot(a.1 - b.1) < 1e-9);
         assert!(near(wheel.first(), (-88.9, 190.5)) && near(wheel.last(), (0.0, 54.0)));
-        assert_eq!(s.sizes.brake().first(), Some(&(12.0 - 105.0, 169.5 - REACH)));
+        assert_eq!(s.sizes.brake().first(), Some(&(12.0 - 105.0, 169.5 - 58.0)));
     }
 
     #[test]

@@ -63,6 +63,9 @@ fn the_page_is_reached_from_bar_palette_and_keys() {
     go_to(&mut desk, "Fit-up");
     assert!(has(&desk, CARDS[0]));
     press(&mut desk, Modifiers::COMMAND, Key::Num1);
+    go_to(&mut desk, "Fit-up: Fuel chain");
+    assert!(drawing(&desk).starts_with("Drawing of Fuel chain. "));
+    press(&mut desk, Modifiers::COMMAND, Key::Num1);
     press(&mut desk, Modifiers::COMMAND, Key::Num3);
     assert!(has(&desk, CARDS[0]));
 }
