@@ -223,13 +223,16 @@ impl Lift {
         driveline::shaft(&shifted, lie, self.tilts, tone, ghost);
     }
 
-    /// What the damper can do against what it must do, as two bars to scale at the upper left.
+    /// What the damper can do against what it must do, as two bars at the upper left.
     fn stroke(&self, b: &Board<'_>, m: Measure) {
         let [_, fit] = &self.fits;
         let holds = fit.at_bump.holds() && fit.at_droop.holds();
         let (has, wants) =
             ([self.damper.closed, self.damper.open], [self.wanted.closed_at_most, self.wanted.open_at_least]);
-        let x = |l: Length| b.rect.left() + 40.0 + l.get::<millimeter>() as f32 * b.scale.per_mm * 0.9;
+        // a scale of their own, from the shortest to the longest: what counts is which end reaches further
+        let least = self.damper.closed.min(self.wanted.closed_at_most);
+        let span = (self.damper.open.max(self.wanted.open_at_least) - least).get::<millimeter>().max(1.0);
+        let x = |l: Length| b.rect.left() + 116.0 + ((l - least).get::<millimeter>() / span) as f32 * 110.0;
         let ends = x(self.damper.open).max(x(self.wanted.open_at_least));
         for (row, word, [low, high], tone) in [
             (0.0, "damper wanted", wants, b.t.soft),
