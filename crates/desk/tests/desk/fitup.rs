@@ -145,3 +145,31 @@ fn both_systems_show_every_card() {
         assert_eq!((drawing(&desk), fields(&desk)), (inch, typed), "{card}");
     }
 }
+
+#[test]
+fn what_was_written_in_outlives_another_plan_and_the_rest_follows_it() {
+    let mut desk = page();
+    let value = |desk: &Desk, field: &str| {
+        desk.get_by_role_and_label(Role::TextInput, field).value().unwrap_or_default()
+    };
+    write(&mut desk, "Speed shown", "70 mph");
+    let mut seen = std::collections::BTreeSet::new();
+    let plans: Vec<String> = desk.state().sheet().plans.values().map(|p| p.name.clone()).collect();
+    for plan in plans {
+        if desk.state().sheet().plans[&desk.state().sheet().plan].name != plan {
+            go_to(&mut desk, &format!("Work on plan: {plan}"));
+        }
+        assert_eq!(value(&desk, "Speed shown"), "70 mph", "{plan}");
+        let a = desk.state().assessment();
+        let tyres = a.positions.iter().find(|p| p.name == "Tyres").expect("it has tyres");
+        let (found, fitted) = (tyres.as_found.as_ref().unwrap(), tyres.fitted.as_ref().unwrap());
+        let size = value(&desk, "New tyre");
+        if found == fitted {
+            assert_eq!(size, "P235/75R15", "{plan}: the example");
+        } else {
+            assert!(fitted.1.contains(&size), "{plan}: {} has {size}", fitted.1);
+        }
+        seen.insert(size);
+    }
+    assert!(seen.len() > 1, "the plans have different tyres: {seen:?}");
+}
