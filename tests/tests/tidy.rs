@@ -11,7 +11,7 @@ use serde_json::{Value as Json, json};
 type Checked = Result<(), Box<dyn Error>>;
 
 /// Windows and their choosers.
-const SCREEN: [&str; 5] = ["egui", "eframe", "egui_extras", "rfd", "knockon-desk"];
+const SCREEN: [&str; 6] = ["egui", "eframe", "egui_extras", "egui_plot", "rfd", "knockon-desk"];
 /// Places on the disk.
 const FILES: [&str; 2] = ["directories", "knockon-store"];
 

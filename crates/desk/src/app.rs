@@ -15,8 +15,8 @@ use crate::kept_drafts::Kept;
 use crate::view::{Action, Details, Offers, Page, Spot, View};
 use crate::work::{Done, Work};
 use crate::{
-    Start, behind, board, body, buying, dialogs, dropping, elevation, icons, keys, parts, position, start,
-    strip, theme, top, words,
+    Start, behind, board, body, buying, dialogs, dropping, elevation, fitup, icons, keys, parts, position,
+    start, strip, theme, top, words,
 };
 
 /// The workbench.
@@ -282,6 +282,11 @@ impl App {
             Page::Buying => actions.extend(buying::buying(ui, &a, &sheet, &mut self.view)),
             Page::Parts => {
                 actions.extend(parts::page(ui, &a, &sheet, &self.catalogue, &mut self.view));
+            }
+            Page::FitUp => {
+                let (revision, measure) = (self.document.revision(), self.view.measure);
+                let state = &mut self.view.fitup;
+                fitup::page(ui, &a, &sheet, &self.catalogue, revision, measure, state);
             }
             Page::Start => {
                 let page = start::Page {

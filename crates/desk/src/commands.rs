@@ -25,6 +25,8 @@ pub enum Command {
     Board,
     /// The buy list.
     Buying,
+    /// Drawings to scale.
+    FitUp,
     /// Parts of the user's own.
     MyParts,
     /// A part of the user's own for the selected position.
@@ -49,9 +51,10 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 20] = [
+    pub const ALL: [Self; 21] = [
         Self::Board,
         Self::Buying,
+        Self::FitUp,
         Self::MyParts,
         Self::OwnPart,
         Self::StartPage,
@@ -100,6 +103,7 @@ impl Command {
             Self::Redo => "Redo",
             Self::Board => "Board",
             Self::Buying => "Buying",
+            Self::FitUp => "Fit-up",
             Self::MyParts => "My parts",
             Self::OwnPart => "Add my own part here…",
             Self::StartPage => "Start page",
@@ -130,6 +134,7 @@ impl Command {
             Self::Redo => const { &[key(SHIFT, Key::Z), key(C, Key::Y)] },
             Self::Board => const { &[key(C, Key::Num1)] },
             Self::Buying => const { &[key(C, Key::Num2)] },
+            Self::FitUp => const { &[key(C, Key::Num3)] },
             Self::FoldAll => const { &[key(C, Key::L)] },
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },

@@ -47,7 +47,7 @@ pub fn read(ctx: &Context, a: &Assessment, sheet: &Sheet, example: &Sheet, view:
                 }
             }
         }
-        Page::Buying | Page::Parts => {}
+        Page::Buying | Page::Parts | Page::FitUp => {}
     }
     actions
 }

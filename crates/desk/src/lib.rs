@@ -19,6 +19,7 @@ mod dropping;
 mod elevation;
 mod error;
 mod files;
+mod fitup;
 mod icons;
 mod kept_drafts;
 mod keys;

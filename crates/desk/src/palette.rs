@@ -4,6 +4,7 @@ use egui::{Button, Key, ModalResponse, RichText, ScrollArea, TextEdit, Ui, Vec2}
 use knockon_core::{Assessment, Edit, Sheet};
 
 use crate::commands::Command;
+use crate::fitup::Card;
 use crate::text::named;
 use crate::theme::{self, tokens};
 use crate::view::{Action, Spot};
@@ -118,5 +119,17 @@ fn entries(ui: &Ui, a: &Assessment, sheet: &Sheet, text: &str) -> Vec<Entry> {
         right: words::companion_state(c).to_owned(),
         action: Action::Select(Some(Spot::Companion(c.key.clone()))),
     });
-    commands.chain(plans).chain(places).chain(companions).filter(|e| has(&e.name)).take(SHOWN).collect()
+    let cards = Card::ALL.iter().map(|card| Entry {
+        name: format!("Fit-up: {}", card.name()),
+        right: "drawing".to_owned(),
+        action: Action::FitUp(*card),
+    });
+    commands
+        .chain(plans)
+        .chain(places)
+        .chain(companions)
+        .chain(cards)
+        .filter(|e| has(&e.name))
+        .take(SHOWN)
+        .collect()
 }

@@ -37,6 +37,10 @@ impl App {
                 self.view.selected = spot;
             }
             Action::Do(command) => self.command(ctx, command),
+            Action::FitUp(card) => {
+                self.view.fitup.card = card;
+                self.go(Page::FitUp);
+            }
             Action::Behind(which) => self.view.behind = which,
             Action::Open(path) => self.open(path),
             Action::Path(purpose, path, agreed) => self.with_path(purpose, &path, agreed),
@@ -86,6 +90,7 @@ impl App {
             },
             Command::MyParts => self.go(Page::Parts),
             Command::Buying => self.go(Page::Buying),
+            Command::FitUp => self.go(Page::FitUp),
             Command::StartPage => self.view.page = Page::Start,
             Command::FoldAll => {
                 if self.view.folded.is_empty() {

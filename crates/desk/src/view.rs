@@ -11,6 +11,7 @@ use knockon_core::{Assessment, Edit};
 
 use crate::ask::Ask;
 use crate::commands::Command;
+use crate::fitup::{Card, FitUp};
 use crate::new_sheet::NewSheet;
 use crate::parts::{Parts, Step};
 use crate::photos;
@@ -28,6 +29,8 @@ pub enum Page {
     Buying,
     /// Parts of the user's own.
     Parts,
+    /// Drawings to scale.
+    FitUp,
 }
 
 /// What is selected, or a row of the board.
@@ -81,6 +84,8 @@ pub enum Action {
     Select(Option<Spot>),
     /// Do a command.
     Do(Command),
+    /// Open a card of the fit-up page.
+    FitUp(Card),
     /// Show or hide the list behind a figure.
     Behind(Option<Behind>),
     /// Read this file.
@@ -255,6 +260,8 @@ pub struct View {
     pub to_system: Option<String>,
     /// A one-way step that waits for a yes.
     pub ask: Option<Ask>,
+    /// The fit-up page.
+    pub fitup: FitUp,
 }
 
 /// Positions tied to what is selected, by companions, clashes and unknowns.

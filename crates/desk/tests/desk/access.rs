@@ -52,6 +52,11 @@ fn every_page_at_every_size() {
         check(&desk, "companion", width, height);
         press(&mut desk, Modifiers::COMMAND, Key::Num2);
         check(&desk, "buy list", width, height);
+        press(&mut desk, Modifiers::COMMAND, Key::Num3);
+        for card in crate::fitup::CARDS {
+            click(&mut desk, card);
+            check(&desk, card, width, height);
+        }
         press(&mut desk, Modifiers::COMMAND, Key::K);
         check(&desk, "palette", width, height);
         go_to_typed(&mut desk, "my parts");

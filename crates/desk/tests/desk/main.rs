@@ -5,6 +5,7 @@ mod access;
 mod board;
 mod buying;
 mod companions;
+mod fitup;
 mod help;
 mod one_way;
 mod own_parts;

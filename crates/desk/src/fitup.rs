@@ -1,0 +1,311 @@
+//! The fit-up page: drawings to scale of what must fit together, with their inputs beside them.
+
+mod brakes;
+mod card;
+mod charging;
+mod driveline;
+mod field;
+mod fuel;
+mod gears;
+mod lift;
+mod say;
+mod scale;
+mod tyre;
+mod vehicle;
+mod wheel;
+
+use egui::accesskit::Role;
+use egui::text::{LayoutJob, TextFormat};
+use egui::{Button, Frame, Label, Margin, Panel, RichText, ScrollArea, Sense, Stroke, TextEdit, Ui, Vec2};
+use knockon_core::showing::Measure;
+use knockon_core::{Assessment, Catalogue, Sheet};
+
+pub use card::Card;
+use card::Shown;
+use field::{Field, settle};
+use vehicle::Vehicle;
+
+use crate::text::named;
+use crate::theme::{self, strong, tokens};
+use crate::tokens::{BODY, HEAD, TARGET, Tokens};
+use crate::words;
+
+/// Width of a field to write in.
+const FIELD: f32 = 128.0;
+
+/// What the page keeps.
+#[derive(Clone, Debug, Default)]
+pub struct FitUp {
+    /// The card that lies open.
+    pub card: Card,
+    /// Formula and source are shown.
+    sources: bool,
+    /// Fields of each card that was opened.
+    sets: Vec<(Card, Vec<Field>)>,
+    /// Revision of the sheet and system of units the fields are of.
+    of: Option<(u64, Measure)>,
+}
+
+impl FitUp {
+    /// Fields that nobody wrote in follow the vehicle; all of them follow the system of units.
+    fn refresh(&mut self, now: (u64, Measure), vehicle: impl Fn() -> Vec<(Card, Vec<Field>)>) {
+        let known = self.sets.iter().any(|(card, _)| *card == self.card);
+        if self.of == Some(now) && known {
+            return;
+        }
+        let moved = self.of.is_none_or(|(revision, _)| revision != now.0);
+        self.of = Some(now);
+        if moved || !known {
+            for (card, fresh) in vehicle() {
+                match self.sets.iter_mut().find(|(of, _)| *of == card) {
+                    None => self.sets.push((card, fresh)),
+                    Some((_, fields)) => {
+                        let old = std::mem::replace(fields, fresh);
+                        keep(card, fields, old);
+                    }
+                }
+            }
+        }
+        for field in self.sets.iter_mut().flat_map(|(_, fields)| fields) {
+            field.show_in(now.1);
+        }
+    }
+
+    fn fields(&mut self) -> Option<&mut Vec<Field>> {
+        let card = self.card;
+        self.sets.iter_mut().find(|(of, _)| *of == card).map(|(_, fields)| fields)
+    }
+}
+
+/// What the user wrote in stays, where it still goes with the vehicle.
+fn keep(card: Card, fields: &mut [Field], old: Vec<Field>) {
+    for before in old.into_iter().filter(|f| f.touched) {
+        let Some(at) = fields.iter().position(|f| f.id == before.id) else { continue };
+        if let Some(field) = fields.get_mut(at) {
+            field.text = before.text;
+            field.typed_in();
+        }
+        settle(fields, at, |f| card.works(f));
+    }
+}
+
+/// Fields as a card begins: what the vehicle has; where that cannot be worked with, the example.
+fn begin(card: Card, vehicle: &Vehicle<'_>) -> Vec<Field> {
+    let fields = card.fields(Some(vehicle));
+    if card.works(&fields).is_ok() { fields } else { card.fields(None) }
+}
+
+/// Draws the page.
+pub fn page(
+    ui: &mut Ui,
+    a: &Assessment,
+    sheet: &Sheet,
+    catalogue: &Catalogue,
+    revision: u64,
+    measure: Measure,
+    state: &mut FitUp,
+) {
+    let t = tokens(ui);
+    let card = state.card;
+    state.refresh((revision, measure), || {
+        let vehicle = Vehicle::new(catalogue, sheet, a);
+        Card::ALL.iter().map(|card| (*card, begin(*card, &vehicle))).collect()
+    });
+    let wide = ui.available_width();
+    let plain = Frame::new().inner_margin(Margin { left: 0, right: 10, top: 0, bottom: 6 });
+    let list_width = if wide > 1200.0 { 196.0 } else { 160.0 };
+    Panel::left("fit-up cards")
+        .exact_size(list_width)
+        .resizable(false)
+        .show_separator_line(false)
+        .frame(plain)
+        .show(ui, |ui| {
+            list(ui, state);
+        });
+    let aside = Frame::new()
+        .fill(t.sheet)
+        .stroke(Stroke::new(1.0, t.line))
+        .corner_radius(4)
+        .inner_margin(Margin { left: 12, right: 6, top: 8, bottom: 8 });
+    let fields_width = if wide > 1200.0 { 350.0 } else { 310.0 };
+    let shown = state.fields().map_or(Err(String::new()), |fields| card.work(fields));
+    Panel::right("fit-up fields")
+        .exact_size(fields_width)
+        .resizable(false)
+        .show_separator_line(false)
+        .frame(aside)
+        .show(ui, |ui| {
+            inputs(ui, &t, state, measure);
+        });
+    let board = Frame::new().inner_margin(Margin { left: 0, right: 10, top: 0, bottom: 6 });
+    egui::CentralPanel::default().frame(board).show(ui, |ui| match &shown {
+        Ok(shown) => sheet_of(ui, &t, card, shown.as_ref(), measure),
+        Err(why) => {
+            ui.colored_label(t.warm, words::sentence(why));
+        }
+    });
+}
+
+fn list(ui: &mut Ui, state: &mut FitUp) {
+    ui.add(Label::new(RichText::new("Fit-up").font(strong(HEAD))));
+    ScrollArea::vertical().id_salt("fit-up cards").auto_shrink(false).show(ui, |ui| {
+        for card in Card::ALL {
+            let width = ui.available_width();
+            let button =
+                Button::selectable(state.card == card, card.name()).min_size(Vec2::new(width, 34.0)).wrap();
+            let response = ui.add(button).on_hover_text(card.about());
+            response.widget_info(|| {
+                egui::WidgetInfo::selected(Role::Button, true, state.card == card, card.name())
+            });
+            if response.clicked() {
+                state.card = card;
+            }
+        }
+    });
+}
+
+/// The drawing with what comes of it below.
+fn sheet_of(ui: &mut Ui, t: &Tokens, card: Card, shown: &dyn Shown, measure: Measure) {
+    let facts = shown.facts(measure);
+    let lies = Frame::new().inner_margin(Margin { left: 4, right: 4, top: 6, bottom: 0 });
+    Panel::bottom(("fit-up facts", card)).resizable(false).show_separator_line(false).frame(lies).show(
+        ui,
+        |ui| {
+            let columns = if ui.available_width() > 560.0 { 2 } else { 1 };
+            let each = facts.len().div_ceil(columns).max(1);
+            ui.columns(columns, |columns| {
+                for (ui, facts) in columns.iter_mut().zip(facts.chunks(each)) {
+                    ui.spacing_mut().item_spacing.y = 3.0;
+                    ui.with_layout(egui::Layout::top_down(egui::Align::LEFT), |ui| {
+                        for fact in facts {
+                            let mut job = LayoutJob::default();
+                            job.append(
+                                &format!("{}: ", fact.name),
+                                0.0,
+                                TextFormat::simple(theme::body(), t.soft),
+                            );
+                            let tone = if fact.warm { t.warm } else { t.ink };
+                            job.append(&fact.text, 0.0, TextFormat::simple(strong(BODY), tone));
+                            ui.add(Label::new(job).wrap());
+                        }
+                    });
+                }
+            });
+        },
+    );
+    let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::hover());
+    response.widget_info(|| {
+        let facts: Vec<String> = facts.iter().map(|f| format!("{} {}", f.name, f.text)).collect();
+        egui::WidgetInfo::labeled(
+            Role::Image,
+            true,
+            format!("Drawing of {}. {}", card.name(), facts.join("; ")),
+        )
+    });
+    let paint = ui.painter_at(rect);
+    paint.rect(rect, 4, t.sheet, Stroke::new(1.0, t.line), egui::StrokeKind::Inside);
+    shown.draw(ui, t, rect, measure);
+}
+
+fn inputs(ui: &mut Ui, t: &Tokens, state: &mut FitUp, measure: Measure) {
+    let card = state.card;
+    ui.add(Label::new(RichText::new(card.about()).font(theme::small()).color(t.soft)).wrap());
+    let mut back = false;
+    ui.horizontal_wrapped(|ui| {
+        let label = if state.sources { "Hide formula and source" } else { "Formula and source" };
+        if ui.button(label).clicked() {
+            state.sources = !state.sources;
+        }
+        let touched = state.fields().is_some_and(|fields| fields.iter().any(|f| f.touched));
+        back = touched
+            && ui
+                .button("Back to the start")
+                .on_hover_text("What the vehicle has, else the example")
+                .clicked();
+    });
+    if back {
+        state.sets.retain(|(of, _)| *of != card);
+        return;
+    }
+    ScrollArea::vertical().id_salt(("fit-up fields", card, state.sources)).auto_shrink(false).show(
+        ui,
+        |ui| {
+            if state.sources {
+                for source in card.sources() {
+                    ui.add_space(4.0);
+                    ui.add(Label::new(RichText::new(source.what).font(strong(BODY))).wrap());
+                    ui.add(Label::new(source.formula).wrap());
+                    ui.add(
+                        Label::new(
+                            RichText::new(format!("Source: {}", source.from))
+                                .font(theme::small())
+                                .color(t.soft),
+                        )
+                        .wrap(),
+                    );
+                }
+                ui.separator();
+            }
+            let Some(fields) = state.fields() else { return };
+            let mut changed = None;
+            for (i, field) in fields.iter_mut().enumerate() {
+                if one(ui, t, card, field, measure) {
+                    field.typed_in();
+                    changed = Some(i);
+                }
+            }
+            if let Some(i) = changed {
+                settle(fields, i, |f| card.works(f));
+            }
+        },
+    );
+}
+
+/// A field with its name before it and, below, where its value is from or what is wrong with it.
+fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure) -> bool {
+    let wide = matches!(field.ask, field::Ask::Curve | field::Ask::Ratios);
+    let room = ui.available_width() - 4.0;
+    let name = |ui: &mut Ui, width: f32| {
+        let size = Vec2::new(width, TARGET);
+        ui.allocate_ui_with_layout(size, egui::Layout::left_to_right(egui::Align::Center), |ui| {
+            ui.set_min_width(width);
+            ui.add(Label::new(field.name).wrap());
+        });
+    };
+    let edit = |ui: &mut Ui, text: &mut String, width: f32| {
+        let edit = TextEdit::singleline(text)
+            .id_salt(("fit-up", card, field.id))
+            .desired_width(width - 12.0)
+            .min_size(Vec2::new(0.0, TARGET))
+            .align(egui::Align2::LEFT_CENTER);
+        let response = named(ui.add(edit), field.name);
+        if field.trouble.is_some() {
+            ui.painter().rect_stroke(response.rect, 4, Stroke::new(1.0, t.warm), egui::StrokeKind::Inside);
+        }
+        response.changed()
+    };
+    let mut text = field.text.clone();
+    let changed = if wide {
+        ui.add(Label::new(field.name).wrap());
+        edit(ui, &mut text, room)
+    } else {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = 4.0;
+            name(ui, room - FIELD - 6.0);
+            edit(ui, &mut text, FIELD)
+        })
+        .inner
+    };
+    let (note, tone) = match (&field.trouble, field.touched, &field.of) {
+        (Some(why), ..) => (format!("{}; drawn with {}", words::sentence(why), field.drawn(measure)), t.warm),
+        (None, true, _) => ("Written in by you".to_owned(), t.soft),
+        (None, false, Some(of)) => (format!("From {of}"), t.soft),
+        (None, false, None) => ("An example, not from this vehicle".to_owned(), t.soft),
+    };
+    ui.spacing_mut().item_spacing.y = 1.0;
+    ui.add(Label::new(RichText::new(note).font(theme::small()).color(tone)).wrap());
+    ui.spacing_mut().item_spacing.y = 6.0;
+    ui.add_space(6.0);
+    field.text = text;
+    changed
+}

@@ -1,0 +1,243 @@
+//! Driveline angles: shaft and joints in side view, and what is left of the swing of the two joints.
+
+use egui::{Align2, Color32, Rect, Stroke, Ui};
+use knockon_core::showing::Measure;
+use knockon_core::units::Dimension;
+use knockon_figures::driveline::{
+    FlangeTilts, JointAngles, Phase, ShaftRun, joint_angles, pinion_tilt_to_cancel, residual_angle,
+    shaft_length, speed_swing,
+};
+use uom::si::angle::{degree, radian};
+use uom::si::f64::{Angle, Length};
+use uom::si::length::millimeter;
+
+use super::card::{Fact, Shown, Source};
+use super::field::{Ask, Field, Values};
+use super::say;
+use super::scale::{At, Board};
+use super::vehicle::Vehicle;
+use crate::tokens::{PEN, Tokens};
+
+pub const SOURCES: &[Source] = &[
+    Source {
+        what: "Joint angles",
+        formula: "angle between the direction of the shaft and that of the flange, side view and plan view together",
+        from: "scalar product; up to 3° for comfort at speed, both ends equal within 1°, common practice",
+    },
+    Source {
+        what: "What is left of the swing",
+        formula: "acos(cos of the larger angle / cos of the smaller): one joint that would swing as much; yokes in line",
+        from: "joints in series; the rule and its 3° as in SAE AE-7, from memory",
+    },
+    Source {
+        what: "Swing of one joint",
+        formula: "sin × tan of its angle, the share by which the speed of the driven side goes up and down",
+        from: "kinematics of the cross joint",
+    },
+];
+
+/// The largest angle for comfort at speed, and the largest that may be left of two joints. Common practice.
+const MOST_DEG: f64 = 3.0;
+
+/// The fields as they begin.
+pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
+    let angle = Ask::Quantity(Dimension::Angle);
+    vec![
+        Field::length(
+            "length",
+            "Shaft, joint to joint",
+            "1422 mm",
+            v.and_then(|v| v.figure("prop-shaft", "shaft-length")),
+        ),
+        Field::length("drop", "Axle joint lower by", "60 mm", None),
+        Field::length("side", "Joints apart sideways", "0 mm", None),
+        Field::new("output", "Gearbox output points down", angle, "3 deg", None),
+        Field::new("pinion", "Pinion points up", angle, "3 deg", None),
+        Field::length("lift", "Lift", "50 mm", None),
+    ]
+}
+
+/// A shaft as it lies.
+pub struct Lie {
+    /// Its run.
+    pub shaft: ShaftRun,
+    /// Angles of its joints.
+    pub joints: JointAngles,
+    /// What is left of the swing.
+    pub left: Angle,
+}
+
+impl Lie {
+    /// Works out how a shaft lies.
+    pub fn of(shaft: ShaftRun, tilts: FlangeTilts) -> Result<Self, knockon_figures::FigureError> {
+        let joints = joint_angles(shaft, tilts)?;
+        let left = residual_angle(joints.output, joints.pinion, Phase::InLine)?;
+        Ok(Self { shaft, joints, left })
+    }
+
+    /// Level run and drop, mm.
+    pub fn mm(&self) -> (f64, f64) {
+        (self.shaft.run.get::<millimeter>(), self.shaft.drop.get::<millimeter>())
+    }
+}
+
+/// A driveline before and after a lift.
+pub struct Driveline {
+    before: Lie,
+    after: Lie,
+    tilts: FlangeTilts,
+    cancels: Angle,
+    swing: f64,
+    longer: Length,
+}
+
+/// Works the angles out.
+pub fn work(v: &Values<'_>) -> Result<Driveline, String> {
+    let tilts = FlangeTilts { output_down: v.angle("output")?, pinion_up: v.angle("pinion")? };
+    let (length, drop, side, lift) =
+        (v.length("length")?, v.length("drop")?, v.length("side")?, v.length("lift")?);
+    let all = || -> Result<Driveline, knockon_figures::FigureError> {
+        let shaft = ShaftRun::from_length(length, drop, side)?;
+        let lifted = shaft.lifted(lift)?;
+        let after = Lie::of(lifted, tilts)?;
+        Ok(Driveline {
+            before: Lie::of(shaft, tilts)?,
+            tilts,
+            cancels: pinion_tilt_to_cancel(tilts.output_down)?,
+            swing: speed_swing(after.left)?.swing,
+            longer: shaft_length(lifted)? - length,
+            after,
+        })
+    };
+    all().map_err(|e| e.to_string())
+}
+
+/// Whether an angle is within what comfort at speed allows.
+fn easy(angle: Angle) -> bool {
+    angle.get::<degree>() <= MOST_DEG + 1e-9
+}
+
+impl Shown for Driveline {
+    fn facts(&self, m: Measure) -> Vec<Fact> {
+        let pair =
+            |before: Angle, after: Angle| format!("{}, lifted {}", say::angle(before), say::angle(after));
+        let judged = |name, before: Angle, after: Angle| {
+            let text = pair(before, after);
+            let text = if easy(after) { text } else { format!("{text}, more than 3°") };
+            Fact::judged(name, text, easy(after))
+        };
+        vec![
+            judged("Left of both joints", self.before.left, self.after.left),
+            judged("Joint at the gearbox", self.before.joints.output, self.after.joints.output),
+            judged("Joint at the axle", self.before.joints.pinion, self.after.joints.pinion),
+            Fact::new("Speed swing at the axle, lifted", say::percent(self.swing)),
+            Fact::new("Pinion that cancels", format!("{} up", say::angle(self.cancels))),
+            Fact::new("Shaft grows by", say::length(self.longer, m)),
+        ]
+    }
+
+    fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, m: Measure) {
+        let paint = ui.painter_at(rect);
+        let (run, before) = self.before.mm();
+        let (_, after) = self.after.mm();
+        let (high, low) = (before.max(after).max(0.0) + 160.0, before.min(after).min(0.0) - 160.0);
+        let b = Board::new(&paint, *t, rect, m, (-190.0, low), (run + 190.0, high));
+        // the axle stays, the gearbox rises with the lift
+        shaft(&b, &self.before, self.tilts, t.soft, true);
+        shaft(&b, &self.after, self.tilts, t.ink, false);
+        let middle = |lie: &Lie| {
+            let (run, drop) = lie.mm();
+            (run / 2.0, drop / 2.0)
+        };
+        b.words(
+            b.at(middle(&self.after)) - egui::vec2(0.0, 14.0),
+            Align2::CENTER_BOTTOM,
+            &format!("lifted, {} left", say::angle(self.after.left)),
+            t.ink,
+        );
+        b.words(
+            b.at(middle(&self.before)) + egui::vec2(0.0, 14.0),
+            Align2::CENTER_TOP,
+            &format!("as it was, {} left", say::angle(self.before.left)),
+            t.soft,
+        );
+        b.words(
+            b.at((0.0, after + 70.0)),
+            Align2::CENTER_BOTTOM,
+            &format!("gearbox joint {}", say::angle(self.after.joints.output)),
+            t.ink,
+        );
+        b.words(
+            b.at((run, -70.0)),
+            Align2::CENTER_TOP,
+            &format!("axle joint {}", say::angle(self.after.joints.pinion)),
+            t.ink,
+        );
+        b.dimension((-150.0, 0.0), (-150.0, after), -14.0, &say::length(self.after.shaft.drop, m));
+        b.dashed(&[(-170.0, 0.0), (run, 0.0)], Stroke::new(1.0, t.line));
+        b.bar();
+    }
+}
+
+/// Draws a shaft with its joints: the axle's at the right and at height nothing, the gearbox's at the left.
+pub fn shaft(b: &Board<'_>, lie: &Lie, tilts: FlangeTilts, tone: Color32, ghost: bool) {
+    let (run, drop) = lie.mm();
+    let (gearbox, axle) = ((0.0, drop), (run, 0.0));
+    let (output, pinion) = flanges(gearbox, axle, tilts, 130.0);
+    let pen = Stroke::new(if ghost { 1.0 } else { 3.0 }, tone);
+    let thin = Stroke::new(PEN, tone);
+    if ghost {
+        b.dashed(&[gearbox, axle], pen);
+        b.dashed(&[output, gearbox], thin);
+    } else {
+        b.path(&[gearbox, axle], pen);
+        b.path(&[output, gearbox], Stroke::new(5.0, tone));
+        b.path(&[axle, pinion], Stroke::new(5.0, tone));
+    }
+    for joint in [gearbox, axle] {
+        b.paint.circle(b.at(joint), 6.0, b.t.sheet, thin);
+    }
+}
+
+/// Far ends of the stubs of gearbox output and pinion, so long.
+fn flanges(gearbox: At, axle: At, tilts: FlangeTilts, long: f64) -> (At, At) {
+    let (down, up) = (tilts.output_down.get::<radian>(), tilts.pinion_up.get::<radian>());
+    // an output that points down toward the axle comes from above; a pinion that points up goes on downward
+    (
+        (gearbox.0 - long * down.cos(), gearbox.1 + long * down.sin()),
+        (axle.0 + long * up.cos(), axle.1 - long * up.sin()),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn deg(angle: Angle) -> f64 {
+        angle.get::<degree>()
+    }
+
+    #[test]
+    fn parallel_flanges_leave_nothing_at_any_lift() {
+        let d = work(&Values(&fields(None))).unwrap_or_else(|why| unreachable!("{why}"));
+        assert!(deg(d.before.left) < 1e-5 && deg(d.after.left) < 1e-5);
+        assert!(deg(d.after.joints.output) > deg(d.before.joints.output));
+        assert!(d.longer.value > 0.0 && (deg(d.cancels) - 3.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_stubs_make_the_angles_the_figures_give() {
+        let tilts =
+            FlangeTilts { output_down: Angle::new::<degree>(2.0), pinion_up: Angle::new::<degree>(5.0) };
+        let mm = Length::new::<millimeter>;
+        let lie = Lie::of(ShaftRun { run: mm(1000.0), drop: mm(100.0), side: mm(0.0) }, tilts)
+            .unwrap_or_else(|e| unreachable!("{e}"));
+        let (gearbox, axle) = ((0.0, 100.0), (1000.0, 0.0));
+        let (output, pinion) = flanges(gearbox, axle, tilts, 130.0);
+        let slope = |a: At, b: At| (a.1 - b.1).atan2(b.0 - a.0).to_degrees();
+        assert!(
+            ((slope(gearbox, axle) - slope(output, gearbox)).abs() - deg(lie.joints.output)).abs() < 1e-9
+        );
+        assert!(((slope(gearbox, axle) - slope(axle, pinion)).abs() - deg(lie.joints.pinion)).abs() < 1e-9);
+    }
+}

@@ -1,0 +1,175 @@
+//! The fit-up page: every card opens, its inputs move the drawing, nonsense does no harm.
+
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::{NodeT, Queryable};
+
+use crate::help::*;
+
+/// Every card by name.
+pub const CARDS: [&str; 8] = [
+    "Tyre, old and new",
+    "Wheel over brake",
+    "Gears",
+    "Charging balance",
+    "Driveline angles",
+    "Lift, side view",
+    "Fuel chain",
+    "Brake share",
+];
+
+/// An input of each card with a value that changes the figures, and what must show up then.
+const CHANGES: [(&str, &str, &str, &str); 8] = [
+    ("Tyre, old and new", "New tyre", "31x10.50R15LT", "787.4 mm"),
+    ("Wheel over brake", "Diameter the caliper sweeps", "350 mm", "does not fit, 2 mm short"),
+    ("Gears", "Gear ratios, lowest first", "3.27, 1.98, 1.35, 1.00, 0.73", "1.35: "),
+    ("Charging balance", "Load at idle", "1 A", "16.1 A to spare"),
+    ("Driveline angles", "Pinion points up", "9 deg", "more than 3°"),
+    ("Lift, side view", "Droop travel", "10 mm", "Damper at droop, lifted fits"),
+    ("Fuel chain", "Pump gives", "1 to 2 psi", "too low at full flow"),
+    ("Brake share", "Weight on the front at rest", "40 %", "Ideal in this stop 55.7 %"),
+];
+
+fn page() -> Desk {
+    let mut desk = board(None);
+    press(&mut desk, Modifiers::COMMAND, Key::Num3);
+    desk
+}
+
+/// Replaces what a field holds.
+fn write(desk: &mut Desk, field: &str, text: &str) {
+    desk.get_by_role_and_label(Role::TextInput, field).scroll_to_me();
+    settle(desk);
+    desk.get_by_role_and_label(Role::TextInput, field).focus();
+    settle(desk);
+    press(desk, Modifiers::COMMAND, Key::A);
+    press(desk, Modifiers::NONE, Key::Delete);
+    desk.get_by_role_and_label(Role::TextInput, field).type_text(text);
+    settle(desk);
+}
+
+fn drawing(desk: &Desk) -> String {
+    let image = desk.get_by_role(Role::Image);
+    image.accesskit_node().label().unwrap_or_default()
+}
+
+#[test]
+fn the_page_is_reached_from_bar_palette_and_keys() {
+    let mut desk = board(None);
+    click(&mut desk, "Fit-up");
+    assert!(has(&desk, CARDS[0]));
+    press(&mut desk, Modifiers::COMMAND, Key::Num1);
+    assert!(!has(&desk, CARDS[0]));
+    go_to(&mut desk, "Fit-up");
+    assert!(has(&desk, CARDS[0]));
+    press(&mut desk, Modifiers::COMMAND, Key::Num1);
+    go_to(&mut desk, "Fit-up: Fuel chain");
+    assert!(drawing(&desk).starts_with("Drawing of Fuel chain. "));
+    press(&mut desk, Modifiers::COMMAND, Key::Num1);
+    press(&mut desk, Modifiers::COMMAND, Key::Num3);
+    assert!(has(&desk, CARDS[0]));
+}
+
+#[test]
+fn every_card_opens_draws_and_names_its_source() {
+    let mut desk = page();
+    for card in CARDS {
+        click(&mut desk, card);
+        assert!(drawing(&desk).starts_with(&format!("Drawing of {card}. ")), "{}", drawing(&desk));
+        assert!(!has(&desk, "Source: "), "{card}");
+        click(&mut desk, "Formula and source");
+        assert!(has(&desk, "Source: "), "{card}");
+        click(&mut desk, "Hide formula and source");
+    }
+}
+
+#[test]
+fn an_input_moves_the_figures_and_can_be_taken_back() {
+    let mut desk = page();
+    click(&mut desk, "Inch or metric");
+    for (card, field, text, shows) in CHANGES {
+        click(&mut desk, card);
+        let before = drawing(&desk);
+        assert!(!before.contains(shows), "{card}: {before}");
+        write(&mut desk, field, text);
+        assert!(drawing(&desk).contains(shows), "{card}: {}", drawing(&desk));
+        click(&mut desk, "Back to the start");
+        assert_eq!(drawing(&desk), before, "{card}");
+    }
+}
+
+#[test]
+fn nonsense_leaves_a_message_and_the_last_drawing() {
+    let mut desk = page();
+    for card in CARDS {
+        click(&mut desk, card);
+        let before = drawing(&desk);
+        let fields: Vec<String> = desk
+            .query_all_by_role(Role::TextInput)
+            .filter_map(|n| n.accesskit_node().label())
+            .filter(|name| name != "Find")
+            .collect();
+        assert!(fields.len() >= 3, "{card}: {fields:?}");
+        // the rest is typed into the cards themselves, which takes less time
+        for field in fields.into_iter().take(2) {
+            for text in ["", "nonsense", "1e999 in"] {
+                write(&mut desk, &field, text);
+                assert!(has(&desk, "drawn with "), "{card}: {field} takes {text:?}");
+                assert_eq!(drawing(&desk), before, "{card}: {field}: {text:?}");
+            }
+            click(&mut desk, "Back to the start");
+        }
+        assert!(!has(&desk, "drawn with "), "{card}");
+    }
+}
+
+#[test]
+fn both_systems_show_every_card() {
+    let mut desk = page();
+    for card in CARDS {
+        click(&mut desk, card);
+        let inch = drawing(&desk);
+        let fields = |desk: &Desk| -> Vec<String> {
+            desk.query_all_by_role(Role::TextInput).filter_map(|n| n.value()).collect()
+        };
+        let typed = fields(&desk);
+        click(&mut desk, "Inch or metric");
+        let metric = drawing(&desk);
+        for unit in [" psi", " mph", " lbf", "US g", " rev/mile"] {
+            assert!(!metric.contains(unit), "{card}: {metric}");
+        }
+        for unit in [" mm", " kPa", " km/h", " rev/km"] {
+            assert!(!inch.contains(unit), "{card}: {inch}");
+        }
+        click(&mut desk, "Inch or metric");
+        assert_eq!((drawing(&desk), fields(&desk)), (inch, typed), "{card}");
+    }
+}
+
+#[test]
+fn what_was_written_in_outlives_another_plan_and_the_rest_follows_it() {
+    let mut desk = page();
+    let value = |desk: &Desk, field: &str| {
+        desk.get_by_role_and_label(Role::TextInput, field).value().unwrap_or_default()
+    };
+    write(&mut desk, "Speed shown", "70 mph");
+    let mut seen = std::collections::BTreeSet::new();
+    let plans: Vec<String> = desk.state().sheet().plans.values().map(|p| p.name.clone()).collect();
+    for plan in plans {
+        if desk.state().sheet().plans[&desk.state().sheet().plan].name != plan {
+            go_to(&mut desk, &format!("Work on plan: {plan}"));
+        }
+        assert_eq!(value(&desk, "Speed shown"), "70 mph", "{plan}");
+        let a = desk.state().assessment();
+        let tyres = a.positions.iter().find(|p| p.name == "Tyres").expect("it has tyres");
+        let (found, fitted) = (tyres.as_found.as_ref().unwrap(), tyres.fitted.as_ref().unwrap());
+        let size = value(&desk, "New tyre");
+        if found == fitted {
+            assert_eq!(size, "P235/75R15", "{plan}: the example");
+        } else {
+            assert!(fitted.1.contains(&size), "{plan}: {} has {size}", fitted.1);
+        }
+        seen.insert(size);
+    }
+    assert!(seen.len() > 1, "the plans have different tyres: {seen:?}");
+}
