@@ -3,12 +3,15 @@
 //! The engineering stands in the figures crate. Here each calculation gets the words of the trade, reads its inputs as
 //! text with units and gives its results back ready to be shown. Command line and desk offer the same list.
 
+mod brakes;
 mod fasteners;
+mod gearing;
 mod given;
 mod identity;
 mod input;
 mod output;
 mod tyre;
+mod wheel;
 
 use std::collections::BTreeMap;
 use std::fmt;
@@ -197,7 +200,15 @@ fn meant(nearest: &Option<&'static str>) -> String {
 }
 
 static ALL: LazyLock<Vec<Figure>> = LazyLock::new(|| {
-    let mut all = [tyre::FIGURES, fasteners::FIGURES, identity::FIGURES].concat();
+    let mut all = [
+        tyre::FIGURES,
+        gearing::FIGURES,
+        wheel::FIGURES,
+        brakes::FIGURES,
+        fasteners::FIGURES,
+        identity::FIGURES,
+    ]
+    .concat();
     all.sort_by_key(|f| f.group);
     all
 });
