@@ -4,12 +4,16 @@
 //! text with units and gives its results back ready to be shown. Command line and desk offer the same list.
 
 mod brakes;
+mod charging;
+mod cooling;
 mod fasteners;
+mod fuel;
 mod gearing;
 mod given;
 mod identity;
 mod input;
 mod output;
+mod springs;
 mod tyre;
 mod wheel;
 
@@ -205,6 +209,10 @@ static ALL: LazyLock<Vec<Figure>> = LazyLock::new(|| {
         gearing::FIGURES,
         wheel::FIGURES,
         brakes::FIGURES,
+        fuel::FIGURES,
+        charging::FIGURES,
+        cooling::FIGURES,
+        springs::FIGURES,
         fasteners::FIGURES,
         identity::FIGURES,
     ]
