@@ -18,7 +18,7 @@ use uom::si::thermodynamic_temperature::degree_celsius;
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{
-    BARE, CM3, GEE, KELVIN, KPA, M_S2, METRE, MM, MPA, NEWTON, NM, PERCENT, celsius, number, text,
+    BARE, CM3, KELVIN, KPA, M_S2, METRE, MM, MPA, NEWTON, NM, PERCENT, celsius, number, text,
 };
 use super::{Figure, Group, Worked};
 use crate::units::Dimension::{
@@ -345,7 +345,7 @@ fn axles(g: &Given) -> Worked {
         ),
     ];
     if let Some(at) = found.ideal_at_g {
-        out.push(number("ideal at", at, &GEE));
+        out.push(number("ideal at, in units of gravity", at, &BARE));
     }
     Ok(out)
 }
@@ -364,7 +364,10 @@ fn stopping(g: &Given) -> Worked {
 
 fn deceleration(g: &Given) -> Worked {
     let a = mean_deceleration(g.speed("speed"), g.length("distance"))?.value;
-    Ok(vec![number("mean deceleration", a, &M_S2), number("in units of gravity", a / STANDARD_GRAVITY, &GEE)])
+    Ok(vec![
+        number("mean deceleration", a, &M_S2),
+        number("in units of gravity", a / STANDARD_GRAVITY, &BARE),
+    ])
 }
 
 fn residual(g: &Given) -> Worked {

@@ -165,7 +165,7 @@ pub(super) const FIGURES: &[Figure] = &[
         group: Group::Charging,
         name: "Fusible link",
         meaning: "gauge of the link that guards a wire",
-        inputs: &[need("gauge", "gauge of the wire; 0 is 1/0", Takes::Whole, "10")],
+        inputs: &[need("gauge", "gauge number of the wire, or 1/0 to 4/0", Takes::Text, "10")],
         formula: "four numbers thinner",
         source: "common practice",
         work: link,
@@ -307,27 +307,26 @@ fn fuse(g: &Given) -> Worked {
 }
 
 fn link(g: &Given) -> Worked {
-    let gauge = link_gauge(i32::try_from(g.whole("gauge")).unwrap_or(i32::MAX))?;
+    let gauge = link_gauge(gauge_of(g)?)?;
     Ok(vec![
         text("gauge of the link", gauge_name(gauge)),
         number("copper area", gauge_area(gauge)?.value, &MM2),
     ])
 }
 
-/// "10", or "2/0" for -1.
-fn gauge_of(text: &str) -> Option<i32> {
-    match text.split_once('/') {
-        Some((zeros, "0")) => zeros.trim().parse::<i32>().ok().filter(|z| (1..=4).contains(z)).map(|z| 1 - z),
+/// The number of a gauge as it is written: "10", or -1 for "2/0".
+fn gauge_of(g: &Given) -> Result<i32, Trouble> {
+    let text = g.word("gauge").trim_end_matches("AWG").trim();
+    let number = match text.split_once('/') {
+        Some((zeros, "0")) => zeros.parse::<i32>().ok().filter(|z| (1..=4).contains(z)).map(|z| 1 - z),
         Some(_) => None,
-        None => text.parse().ok(),
-    }
+        None => text.parse::<u8>().ok().map(i32::from),
+    };
+    number.ok_or_else(|| Trouble(format!("gauge: \"{text}\" is no gauge; expected 0 to 40, or 1/0 to 4/0")))
 }
 
 fn awg(g: &Given) -> Worked {
-    let written = g.word("gauge").trim_end_matches("AWG").trim();
-    let Some(n) = gauge_of(written) else {
-        return Err(Trouble(format!("gauge: \"{written}\" is no gauge; expected 0 to 40, or 1/0 to 4/0")));
-    };
+    let n = gauge_of(g)?;
     let area = gauge_area(n)?;
     let heat = ThermodynamicTemperature::new::<degree_celsius>(g.si("temperature"));
     let ohms = ohms_per_metre(area, heat)?;

@@ -6,7 +6,10 @@
 mod brakes;
 mod charging;
 mod cooling;
+mod driveline;
+mod engine;
 mod fasteners;
+mod fluids;
 mod fuel;
 mod gearing;
 mod given;
@@ -14,8 +17,12 @@ mod identity;
 mod input;
 mod output;
 mod springs;
+mod steering;
 mod tyre;
 mod wheel;
+
+#[cfg(test)]
+mod tests;
 
 use std::collections::BTreeMap;
 use std::fmt;
@@ -213,8 +220,12 @@ static ALL: LazyLock<Vec<Figure>> = LazyLock::new(|| {
         charging::FIGURES,
         cooling::FIGURES,
         springs::FIGURES,
+        driveline::FIGURES,
+        steering::FIGURES,
+        engine::FIGURES,
         fasteners::FIGURES,
         identity::FIGURES,
+        fluids::FIGURES,
     ]
     .concat();
     all.sort_by_key(|f| f.group);

@@ -51,7 +51,6 @@ pub(super) const MPA: Unit = unit("Pa", "MPa", 1e6);
 pub(super) const DEGREE: Unit = unit("rad", "deg", std::f64::consts::PI / 180.0);
 pub(super) const CELSIUS: Unit = unit("°C", "°C", 1.0);
 pub(super) const KELVIN: Unit = unit("K", "K", 1.0);
-pub(super) const SECOND: Unit = unit("s", "s", 1.0);
 pub(super) const MINUTE: Unit = unit("s", "min", 60.0);
 pub(super) const KMH: Unit = unit("m/s", "km/h", 1.0 / 3.6);
 pub(super) const M_S: Unit = unit("m/s", "m/s", 1.0);
@@ -72,7 +71,6 @@ pub(super) const HERTZ: Unit = unit("Hz", "Hz", 1.0);
 pub(super) const KG_M3: Unit = unit("kg/m3", "kg/m3", 1.0);
 pub(super) const PERCENT: Unit = unit("", "%", 0.01);
 pub(super) const BARE: Unit = unit("", "", 1.0);
-pub(super) const GEE: Unit = unit("", "g", 1.0);
 
 /// A number, SI, in the unit it is shown in.
 pub(super) fn number(name: &'static str, si: f64, unit: &Unit) -> Output {

@@ -14,7 +14,7 @@ use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{BARE, HERTZ, MM, MPA, N_MM, PERCENT, number, text};
 use super::tyre::holds;
-use super::{Figure, Group, Worked};
+use super::{Figure, Group, Trouble, Worked};
 use crate::units::Dimension::{Angle, Force, Length, Mass, Ratio, Stiffness};
 
 pub(super) const FIGURES: &[Figure] = &[
@@ -224,7 +224,11 @@ fn damper(g: &Given) -> Worked {
         number("pulled out at least", wanted.open_at_least.value, &MM),
         number("stroke at least", wanted.stroke_at_least.value, &MM),
     ];
-    if g.known("open").is_some() && g.known("closed").is_some() {
+    let given = [g.known("open"), g.known("closed")];
+    if given.iter().any(Option::is_some) {
+        if given.iter().any(Option::is_none) {
+            return Err(Trouble("a damper is held against its mount by both, open and closed".to_owned()));
+        }
         let damper = Damper { open: g.length("open"), closed: g.length("closed") };
         let fit = damper_fit(mount, damper, GapRule::exact(reserve))?;
         out.push(number("left at bump", fit.at_bump.found.value, &MM));
