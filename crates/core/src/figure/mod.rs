@@ -145,7 +145,7 @@ impl From<knockon_figures::tyres::TyreCodeError> for Trouble {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum FigureInputError {
     /// An input that has no default was not given.
-    #[error("{figure}: {input} is missing; wanted is {wanted}, for example {input}=\"{example}\"")]
+    #[error("{figure}: {input} is missing; wanted: {wanted}, for example {input}=\"{example}\"")]
     Missing {
         /// Id of the figure.
         figure: &'static str,
@@ -171,7 +171,7 @@ pub enum FigureInputError {
         example: String,
     },
     /// The text of an input cannot be read.
-    #[error("{figure}: {input}: {why}; wanted is {wanted}, for example {input}=\"{example}\"")]
+    #[error("{figure}: {input}: {why}; wanted: {wanted}, for example {input}=\"{example}\"")]
     Unreadable {
         /// Id of the figure.
         figure: &'static str,

@@ -245,7 +245,11 @@ fn speedometer_gears(g: &Given) -> Worked {
         g.whole("driven-teeth"),
     )?;
     let high = speedometer::reads_high_by(cable, g.per_length("head"))?;
-    Ok(vec![number("cable", cable.value, &REV_MILE), number("reads high by", high, &PERCENT)])
+    Ok(vec![
+        number("cable, turns a mile", cable.value, &REV_MILE),
+        number("cable, turns a kilometre", cable.value, &REV_KM),
+        number("reads high by", high, &PERCENT),
+    ])
 }
 
 fn house(g: &Given) -> WheelHouse {
