@@ -40,7 +40,7 @@ fn worked_out(id: &str, inputs: &Value) -> Result<Option<f64>, FigureError> {
     let number = |name: &str| inputs[name].as_f64().unwrap_or(f64::NAN);
     let metres = |name: &str| Length::new::<meter>(number(name));
     Ok(Some(match id {
-        "unit" => Quantity::parse(inputs["text"].as_str().unwrap()).unwrap().si,
+        "unit" => inputs["text"].as_str().and_then(|t| Quantity::parse(t).ok()).map_or(f64::NAN, |q| q.si),
         "power" => power(Torque::new::<pound_force_foot>(number("torque_lbf_ft")), number("rpm"))?.value,
         "air-flow" => {
             air_flow(Volume::new::<cubic_inch>(number("in3")), number("rpm"), number("filling"))?.value

@@ -1,6 +1,5 @@
-//! Brake figures: from the pedal to the road, the fluid, and the stop.
+//! Brake figures: from the pedal to the brakes, and the fluid.
 
-use knockon_figures::brakes::balance::{Stance, axle_loads, balance, front_share};
 use knockon_figures::brakes::booster::{Booster, boosted};
 use knockon_figures::brakes::drum::{Shoe, Turning, shoe_torque};
 use knockon_figures::brakes::fluid::{Base, Grade, wet_margin};
@@ -8,40 +7,34 @@ use knockon_figures::brakes::hydraulics::{
     PadState, clamp_force, disc_torque, displaced, effective_radius, line_pressure, pedal_travel,
     share_of_stroke,
 };
+use knockon_figures::brakes::pedal_force;
 use knockon_figures::brakes::residual::{WheelBrake, residual_pressure, residual_suits};
-use knockon_figures::brakes::stopping::{mean_deceleration, rule_distance, stopping_distance};
-use knockon_figures::brakes::{STANDARD_GRAVITY, pedal_force};
-use uom::si::acceleration::meter_per_second_squared;
-use uom::si::f64::Acceleration;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
-use super::output::{
-    BARE, CM3, KELVIN, KPA, M_S2, METRE, MM, MPA, NEWTON, NM, PERCENT, celsius, number, text,
-};
+use super::output::{BARE, CM3, KELVIN, KPA, MM, MPA, NEWTON, NM, PERCENT, celsius, number, text};
 use super::{Figure, Group, Worked};
-use crate::units::Dimension::{
-    Angle, Force, Length, Mass, Pressure, Ratio, Speed, Temperature, Time, TorquePerPressure,
-};
+use crate::units::Dimension::{Angle, Force, Length, Mass, Pressure, Ratio, Temperature, TorquePerPressure};
 
 const MASTER: Input = need("master-bore", "bore of the master cylinder", Takes::One(Length), "1 in");
 const PEDAL: Input =
     need("pedal-ratio", "travel of the pad for each travel of the pushrod", Takes::One(Ratio), "6.2");
 const GAIN: Input = or("booster-gain", "force out for force in; 1 is no booster", Takes::One(Ratio), "1");
-const FRONT: Input = need(
+pub(super) const FRONT: Input = need(
     "front",
     "brake torque of the front axle for each pressure",
     Takes::One(TorquePerPressure),
     "420 N·m/MPa",
 );
-const REAR: Input = need(
+pub(super) const REAR: Input = need(
     "rear",
     "brake torque of the rear axle for each pressure",
     Takes::One(TorquePerPressure),
     "180 N·m/MPa",
 );
-const DECELERATION: Input = or("deceleration", "in units of standard gravity", Takes::One(Ratio), "0.7");
+pub(super) const DECELERATION: Input =
+    or("deceleration", "in units of standard gravity", Takes::One(Ratio), "0.7");
 
 pub(super) const FIGURES: &[Figure] = &[
     Figure {
@@ -136,51 +129,6 @@ pub(super) const FIGURES: &[Figure] = &[
         formula: "least of gain x F and F + vacuum x area",
         source: "force balance of the diaphragm; Limpert",
         work: booster,
-    },
-    Figure {
-        id: "axle-loads",
-        group: Group::Brakes,
-        name: "Brake balance",
-        meaning: "axle loads in a stop, and which wheels lock first",
-        inputs: &[
-            need("mass", "mass laden for the stop", Takes::One(Mass), "1900 kg"),
-            need("front-static", "share of the weight on the front axle at rest", Takes::One(Ratio), "55 %"),
-            need("gravity-height", "height of the centre of gravity", Takes::One(Length), "26 in"),
-            need("wheelbase", "between the axles", Takes::One(Length), "114 in"),
-            FRONT,
-            REAR,
-            DECELERATION,
-        ],
-        formula: "load moved = m a h / L; ideal share = front static + z h / L; share = front / (front + rear)",
-        source: "Limpert, Brake Design and Safety; Gillespie, Fundamentals of Vehicle Dynamics",
-        work: axles,
-    },
-    Figure {
-        id: "stopping-distance",
-        group: Group::Brakes,
-        name: "Stopping distance",
-        meaning: "distance to a stand, and the one a modern car may take",
-        inputs: &[
-            need("speed", "where the driver sees it", Takes::One(Speed), "50 mph"),
-            DECELERATION,
-            or("reaction", "before the brakes bite", Takes::One(Time), "1 s"),
-        ],
-        formula: "v t + v^2 / (2 a); by the rule 0.10 V + 0.0060 V^2 in metres and km/h",
-        source: "kinematics; 49 CFR 571.135 S7.5.3(b), UN R13-H Annex 3",
-        work: stopping,
-    },
-    Figure {
-        id: "mean-deceleration",
-        group: Group::Brakes,
-        name: "Deceleration of a stop",
-        meaning: "mean deceleration of a measured stop",
-        inputs: &[
-            need("speed", "where the brakes bite", Takes::One(Speed), "30 mph"),
-            need("distance", "from there to the stand", Takes::One(Length), "50 ft"),
-        ],
-        formula: "v^2 / (2 s)",
-        source: "kinematics",
-        work: deceleration,
     },
     Figure {
         id: "residual-pressure",
@@ -315,59 +263,6 @@ fn booster(g: &Given) -> Worked {
         None => list.push(text("force in at the knee", "none: a gain of 1 adds nothing")),
     }
     Ok(list)
-}
-
-fn axles(g: &Given) -> Worked {
-    let stance = Stance {
-        mass: g.mass("mass"),
-        front_static: g.si("front-static"),
-        gravity_height: g.length("gravity-height"),
-        wheelbase: g.length("wheelbase"),
-    };
-    let z = g.si("deceleration");
-    let loads = axle_loads(&stance, z)?;
-    let share = front_share(g.si("front"), g.si("rear"))?;
-    let found = balance(&stance, share, z)?;
-    let mut out = vec![
-        number("front axle load", loads.front.value, &NEWTON),
-        number("rear axle load", loads.rear.value, &NEWTON),
-        number("ideal front share", loads.ideal_front_share, &PERCENT),
-        number("front share", share, &PERCENT),
-        number("grip the front tyres need", found.front_grip, &BARE),
-        number("grip the rear tyres need", found.rear_grip, &BARE),
-        text(
-            "verdict",
-            if found.over_ideal >= 0.0 {
-                "the front wheels lock first: it stays straight"
-            } else {
-                "the rear wheels lock first: it turns round"
-            },
-        ),
-    ];
-    if let Some(at) = found.ideal_at_g {
-        out.push(number("ideal at, in units of gravity", at, &BARE));
-    }
-    Ok(out)
-}
-
-fn stopping(g: &Given) -> Worked {
-    let deceleration = Acceleration::new::<meter_per_second_squared>(g.si("deceleration") * STANDARD_GRAVITY);
-    Ok(vec![
-        number(
-            "stopping distance",
-            stopping_distance(g.speed("speed"), g.time("reaction"), deceleration)?.value,
-            &METRE,
-        ),
-        number("a modern car may take", rule_distance(g.speed("speed"))?.value, &METRE),
-    ])
-}
-
-fn deceleration(g: &Given) -> Worked {
-    let a = mean_deceleration(g.speed("speed"), g.length("distance"))?.value;
-    Ok(vec![
-        number("mean deceleration", a, &M_S2),
-        number("in units of gravity", a / STANDARD_GRAVITY, &BARE),
-    ])
 }
 
 fn residual(g: &Given) -> Worked {

@@ -18,6 +18,7 @@ mod input;
 mod output;
 mod springs;
 mod steering;
+mod stopping;
 mod tyre;
 mod wheel;
 
@@ -216,6 +217,7 @@ static ALL: LazyLock<Vec<Figure>> = LazyLock::new(|| {
         gearing::FIGURES,
         wheel::FIGURES,
         brakes::FIGURES,
+        stopping::FIGURES,
         fuel::FIGURES,
         charging::FIGURES,
         cooling::FIGURES,
