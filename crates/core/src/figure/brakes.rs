@@ -9,7 +9,6 @@ use knockon_figures::brakes::hydraulics::{
 };
 use knockon_figures::brakes::pedal_force;
 use knockon_figures::brakes::residual::{WheelBrake, residual_pressure, residual_suits};
-use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
@@ -88,8 +87,8 @@ pub(super) const FIGURES: &[Figure] = &[
             need("lining-width", "width of the lining", Takes::One(Length), "2 in"),
             need("pin-radius", "centre of the drum to the pin", Takes::One(Length), "4.4 in"),
             need("force-arm", "pin to the line of the force", Takes::One(Length), "8.6 in"),
-            or("heel", "where the lining begins, from the pin", Takes::One(Angle), "15 deg"),
-            or("toe", "where it ends, from the pin", Takes::One(Angle), "130 deg"),
+            need("heel", "where the lining begins, from the pin", Takes::One(Angle), "15 deg"),
+            need("toe", "where it ends, from the pin", Takes::One(Angle), "130 deg"),
             or("friction", "of lining on drum, cold", Takes::One(Ratio), "0.35"),
         ],
         formula: "force x arm = Mn - Mf leading, Mn + Mf trailing; torque = mu p b r^2 (cos heel - cos toe) / sin a",
@@ -142,7 +141,7 @@ pub(super) const FIGURES: &[Figure] = &[
                 Takes::Choice(&["drum", "disc-below-master", "disc-level-or-above"]),
                 "drum",
             ),
-            or("held", "pressure of the valve", Takes::One(Pressure), "10 psi"),
+            or("held", "pressure of the valve", Takes::One(Pressure), "unknown").example("10 psi"),
         ],
         formula: "drum 8 to 12 psi, disc below its master none, disc level or above 2 psi; to half a psi",
         source: "common practice",
@@ -160,13 +159,15 @@ pub(super) const FIGURES: &[Figure] = &[
                 Takes::Choice(&["DOT 3", "DOT 4", "DOT 5", "DOT 5.1"]),
                 "DOT 4",
             ),
-            or("hottest", "fluid in the wheel cylinder at its hottest", Takes::One(Temperature), "120 °C"),
+            or("hottest", "fluid in the wheel cylinder at its hottest", Takes::One(Temperature), "unknown")
+                .example("120 °C"),
             or(
                 "other",
                 "grade in the circuit",
                 Takes::Choice(&["DOT 3", "DOT 4", "DOT 5", "DOT 5.1"]),
-                "DOT 3",
-            ),
+                "unknown",
+            )
+            .example("DOT 3"),
         ],
         formula: "room = wet boiling point - hottest",
         source: "49 CFR 571.116 (clause numbers from memory)",
@@ -272,15 +273,15 @@ fn residual(g: &Given) -> Worked {
         _ => WheelBrake::Drum,
     };
     let (low, high) = residual_pressure(brake);
-    let suits = residual_suits(brake, g.pressure("held"))?;
-    Ok(vec![
-        number("least", low.value, &KPA),
-        number("most", high.value, &KPA),
-        text("verdict", if suits { "the valve suits" } else { "the valve does not suit" }),
-    ])
+    let mut out = vec![number("least", low.value, &KPA), number("most", high.value, &KPA)];
+    if g.known("held").is_some() {
+        let suits = residual_suits(brake, g.pressure("held"))?;
+        out.push(text("verdict", if suits { "the valve suits" } else { "the valve does not suit" }));
+    }
+    Ok(out)
 }
 
-fn grade(word: &str) -> Grade {
+fn grade_of(word: &str) -> Grade {
     match word {
         "DOT 3" => Grade::Dot3,
         "DOT 5" => Grade::Dot5,
@@ -290,25 +291,24 @@ fn grade(word: &str) -> Grade {
 }
 
 fn fluid(g: &Given) -> Worked {
-    let (grade, other) = (grade(g.word("grade")), grade(g.word("other")));
+    let grade = grade_of(g.word("grade"));
     let points = grade.boiling();
-    let room = wet_margin(grade, g.temperature("hottest"))?;
     let base = match grade.base() {
         Base::Glycol => "glycol: takes up water, eats paint",
         Base::Silicone => "silicone: takes up no water",
     };
-    let mixes = if grade.mixes_with(other) {
-        format!("may stand in one circuit with {}", g.word("other"))
-    } else {
-        format!("must not meet {}", g.word("other"))
-    };
-    let hot = points.wet.get::<degree_celsius>() < g.temperature("hottest").get::<degree_celsius>();
-    Ok(vec![
-        celsius("boils, fresh", points.dry),
-        celsius("boils, old", points.wet),
-        number("room to boiling, old", room.value, &KELVIN),
-        text("verdict", if hot { "the pedal goes soft" } else { "does not boil" }),
-        text("base", base),
-        text("mixing", mixes),
-    ])
+    let mut out =
+        vec![celsius("boils, fresh", points.dry), celsius("boils, old", points.wet), text("base", base)];
+    if g.known("hottest").is_some() {
+        let room = wet_margin(grade, g.temperature("hottest"))?.value;
+        out.push(number("room to boiling, old", room, &KELVIN));
+        out.push(text("verdict", if room < 0.0 { "boils: the pedal goes soft" } else { "does not boil" }));
+    }
+    let other = g.word("other");
+    if !other.is_empty() {
+        let may = grade.mixes_with(grade_of(other));
+        let said = if may { "may stand in one circuit with" } else { "must not meet" };
+        out.push(text("mixing", format!("{said} {other}")));
+    }
+    Ok(out)
 }

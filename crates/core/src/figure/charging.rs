@@ -80,7 +80,8 @@ pub(super) const FIGURES: &[Figure] = &[
             need("crank-pulley", "effective diameter", Takes::One(Length), "6.5 in"),
             need("generator-pulley", "effective diameter", Takes::One(Length), "2.7 in"),
             need("engine", "engine speed", Takes::One(RotationalSpeed), "550 rpm"),
-            or("excites-at", "rotor speed at which it excites", Takes::One(RotationalSpeed), "1200 rpm"),
+            or("excites-at", "rotor speed at which it excites", Takes::One(RotationalSpeed), "unknown")
+                .example("1200 rpm"),
         ],
         formula: "rotor = engine x crank pulley / generator pulley",
         source: "belt kinematics",
@@ -242,10 +243,12 @@ fn charging(g: &Given) -> Worked {
 
 fn rotor(g: &Given) -> Worked {
     let (crank, pulley) = (g.length("crank-pulley"), g.length("generator-pulley"));
-    Ok(vec![
-        rpm("rotor speed", rotor_speed(crank, pulley, g.rpm("engine"))?),
-        rpm("engine speed at which it excites", engine_speed_for_rotor(crank, pulley, g.rpm("excites-at"))?),
-    ])
+    let mut out = vec![rpm("rotor speed", rotor_speed(crank, pulley, g.rpm("engine"))?)];
+    if g.known("excites-at").is_some() {
+        let engine = engine_speed_for_rotor(crank, pulley, g.rpm("excites-at"))?;
+        out.push(rpm("engine speed at which it excites", engine));
+    }
+    Ok(out)
 }
 
 fn battery(g: &Given) -> Worked {

@@ -52,8 +52,9 @@ pub(super) const FIGURES: &[Figure] = &[
                 "weakest",
                 "rated pressure of the weakest of radiator, heater and hoses",
                 Takes::One(Pressure),
-                "7 psi",
-            ),
+                "unknown",
+            )
+            .example("7 psi"),
         ],
         formula: "xw pw(T) + xg pg(T) = air pressure + cap",
         source: "Raoult's law; water IAPWS-IF97, glycol Antoine (constants from memory); US Standard Atmosphere 1976",
@@ -100,7 +101,7 @@ pub(super) const FIGURES: &[Figure] = &[
             ALTITUDE,
         ],
         formula: "flow = Q / (rho cp (behind - outside))",
-        source: "energy balance; air 1,006 J/(kg K) (handbooks); density of a standard day",
+        source: "energy balance; air 1,006 J/(kg K) (handbooks); density by US Standard Atmosphere 1976 at the outside temperature",
         work: air,
     },
     Figure {
@@ -113,7 +114,8 @@ pub(super) const FIGURES: &[Figure] = &[
             need("power", "power at its speed", Takes::One(Power), "150 W"),
             need("rpm", "its speed", Takes::One(RotationalSpeed), "2000 rpm"),
             need("other", "the other speed", Takes::One(RotationalSpeed), "1600 rpm"),
-            or("running", "running current of an electric fan", Takes::One(Current), "12 A"),
+            or("running", "running current of an electric fan", Takes::One(Current), "unknown")
+                .example("12 A"),
         ],
         formula: "flow x (n / n0); power x (n / n0)^3; rush 2 to 2.5 times the running current",
         source: "fan laws; the rush is common practice",
@@ -161,14 +163,12 @@ fn heat(g: &Given) -> Worked {
 fn boiling(g: &Given) -> Worked {
     let cap = g.pressure("cap");
     let boils = boiling_under_cap(g.si("glycol"), cap, g.length("altitude"))?;
-    let suits = cap_suits(cap, g.pressure("weakest"))?;
-    Ok(vec![
-        celsius("boils at", boils),
-        text(
-            "cap",
-            if suits { "weak enough for what it seals" } else { "too strong: the weakest part gives first" },
-        ),
-    ])
+    let suits = match g.known("weakest") {
+        None => "to measure: it must not be above what the weakest of radiator, heater and hoses bears",
+        Some(_) if cap_suits(cap, g.pressure("weakest"))? => "weak enough for what it seals",
+        Some(_) => "too strong: the weakest part gives first",
+    };
+    Ok(vec![celsius("boils at", boils), text("cap", suits)])
 }
 
 fn margin(g: &Given) -> Worked {
@@ -192,21 +192,23 @@ fn test(g: &Given) -> Worked {
 fn air(g: &Given) -> Worked {
     let rise = TemperatureInterval::new::<kelvin>(g.si("behind") - g.si("outside"));
     let air = standard_air(g.length("altitude"))?;
+    // hot air is thinner than that of a standard day at the same pressure (ideal gas)
+    let density = air.density * (air.temperature.value / g.temperature("outside").value);
     Ok(vec![
-        number("air flow", air_for(g.power("heat"), air.density, rise)?.value, &L_MIN),
-        number("air density", air.density.value, &KG_M3),
+        number("air flow", air_for(g.power("heat"), density, rise)?.value, &L_MIN),
+        number("air density", density.value, &KG_M3),
     ])
 }
 
 fn fan_speed(g: &Given) -> Worked {
     let (flow, power) = at_other_speed(g.flow("flow"), g.power("power"), g.rpm("rpm"), g.rpm("other"))?;
-    let (least, most) = start_current(g.current("running"))?;
-    Ok(vec![
-        number("flow", flow.value, &L_MIN),
-        number("power", power.value, &WATT),
-        number("first rush, least", least.value, &AMPERE),
-        number("first rush, most", most.value, &AMPERE),
-    ])
+    let mut out = vec![number("flow", flow.value, &L_MIN), number("power", power.value, &WATT)];
+    if g.known("running").is_some() {
+        let (least, most) = start_current(g.current("running"))?;
+        out.push(number("first rush, least", least.value, &AMPERE));
+        out.push(number("first rush, most", most.value, &AMPERE));
+    }
+    Ok(out)
 }
 
 fn room(g: &Given) -> Worked {

@@ -56,7 +56,7 @@ pub(super) const FIGURES: &[Figure] = &[
             )
             .signed()
             .example("0.4 mm"),
-            or("wanted", "ratio wanted", Takes::One(Ratio), "8"),
+            or("wanted", "ratio wanted", Takes::One(Ratio), "unknown").example("8"),
         ],
         formula: "(swept + clearance) / clearance",
         source: "Heywood, Internal Combustion Engine Fundamentals, ch. 2",
@@ -123,7 +123,7 @@ pub(super) const FIGURES: &[Figure] = &[
             need("rim", "diameter where the mark is cut", Takes::One(Length), "6.5 in"),
             need("turn", "of the crank; above zero is before top dead centre", Takes::One(Angle), "8 deg")
                 .signed(),
-            or("found", "length of a mark that is on the rim", Takes::One(Length), "0 mm")
+            or("found", "length of a mark that is on the rim", Takes::One(Length), "unknown")
                 .signed()
                 .example("10 mm"),
         ],
@@ -181,11 +181,14 @@ fn compression(g: &Given) -> Worked {
         gasket: g.length("gasket"),
         deck: g.length("deck"),
     };
-    Ok(vec![
+    let mut out = vec![
         number("compression ratio", compression_ratio(&cylinder)?, &BARE),
         number("left over the piston", clearance_volume(&cylinder)?.value, &CM3),
-        number("chamber for the ratio wanted", chamber_for(g.si("wanted"), &cylinder)?.value, &CM3),
-    ])
+    ];
+    if let Some(wanted) = g.known("wanted") {
+        out.push(number("chamber for the ratio wanted", chamber_for(wanted, &cylinder)?.value, &CM3));
+    }
+    Ok(out)
 }
 
 fn carburettor(g: &Given) -> Worked {
@@ -225,11 +228,14 @@ fn leak(g: &Given) -> Worked {
 
 fn timing(g: &Given) -> Worked {
     let (rim, turn): (Measure, _) = (g.length("rim"), g.angle("turn"));
-    Ok(vec![
+    let mut out = vec![
         number("along the rim", rim_length(rim, turn)?.value, &MM),
         number("turn of the distributor", distributor_turn(turn)?.value, &DEGREE),
-        number("turn of the mark found", crank_turn(rim, g.length("found"))?.value, &DEGREE),
-    ])
+    ];
+    if g.known("found").is_some() {
+        out.push(number("turn of the mark found", crank_turn(rim, g.length("found"))?.value, &DEGREE));
+    }
+    Ok(out)
 }
 
 fn piston(g: &Given) -> Worked {

@@ -93,8 +93,12 @@ pub(super) const FIGURES: &[Figure] = &[
             need("pump-high", "pump pressure with the outlet shut", Takes::One(Pressure), "7 psi"),
             need("accepts-low", "least the carburettor takes", Takes::One(Pressure), "2.5 psi"),
             need("accepts-high", "most the float valve holds", Takes::One(Pressure), "3.5 psi"),
-            or("loss", "lost in line and filter at full flow", Takes::One(Pressure), "0 psi")
-                .example("0.4 psi"),
+            need(
+                "loss",
+                "lost in line and filter at full flow, see fuel-line",
+                Takes::One(Pressure),
+                "0.4 psi",
+            ),
             LIFT,
             DENSITY,
         ],

@@ -28,13 +28,10 @@ pub(super) const FIGURES: &[Figure] = &[
             need("front-arm", "front eye to the clamp", Takes::One(Length), "22 in"),
             need("rear-arm", "rear eye to the clamp", Takes::One(Length), "26 in"),
             need("full", "thickness of each leaf from eye to eye", Takes::Several(Length), "0.27 in"),
-            or(
-                "graduated",
-                "thickness of each shorter leaf",
-                Takes::Several(Length),
-                "0.27 in, 0.27 in, 0.27 in",
-            ),
-            or("travel", "of the eye against the clamp, for the stress", Takes::One(Length), "100 mm"),
+            or("graduated", "thickness of each shorter leaf", Takes::Several(Length), "unknown")
+                .example("0.27 in, 0.27 in, 0.27 in"),
+            or("travel", "of the eye against the clamp, for the stress", Takes::One(Length), "unknown")
+                .example("100 mm"),
         ],
         formula: "E b (a + c) (2 sum t^3 graduated + 3 sum t^3 full) / (12 a^2 c^2); stress 1.5 E t d / l^2 full length",
         source: "SAE HS-788, Khurmi & Gupta ch. 23; E 206.8 GPa; the band of 5 to 25 % is from memory",
@@ -80,7 +77,7 @@ pub(super) const FIGURES: &[Figure] = &[
             need("longer", "by which the shackle is longer", Takes::One(Length), "50 mm").signed(),
             need("fixed-arm", "fixed eye to the axle", Takes::One(Length), "22 in"),
             need("shackle-arm", "axle to the shackled eye", Takes::One(Length), "26 in"),
-            or("lift", "lift that is wanted", Takes::One(Length), "50 mm").signed(),
+            or("lift", "lift that is wanted", Takes::One(Length), "unknown").example("50 mm").signed(),
         ],
         formula: "lift = longer x fixed arm / (fixed arm + shackle arm)",
         source: "lever about the fixed eye, shackle near upright",
@@ -130,7 +127,7 @@ pub(super) const FIGURES: &[Figure] = &[
             need("pitch", "of the thread; 25.4 mm over the threads an inch", Takes::One(Length), "1.27 mm"),
             or("perch", "perch, wedge and block between tube and pack", Takes::One(Length), "0 mm")
                 .example("12 mm"),
-            or("washer", "thickness of the washer", Takes::One(Length), "2.5 mm"),
+            need("washer", "thickness of the washer", Takes::One(Length), "2.5 mm"),
             or("threads-out", "threads that show beyond the nut", Takes::One(Ratio), "3"),
         ],
         formula: "leg = tube + perch + pack + plate + washer + nut + threads out x pitch",
@@ -157,7 +154,7 @@ fn leaf(g: &Given) -> Worked {
         number("least to be expected", rate.low.value, &N_MM),
         number("most to be expected", rate.high.value, &N_MM),
     ];
-    if let Some(first) = all.first() {
+    if let (Some(first), true) = (all.first(), g.known("travel").is_some()) {
         let shorter = if front_arm < rear_arm { front_arm } else { rear_arm };
         out.push(number(
             "stress of the first leaf, shorter arm",
@@ -199,14 +196,12 @@ fn height(g: &Given) -> Worked {
 
 fn shackle(g: &Given) -> Worked {
     let (fixed, shackled) = (g.length("fixed-arm"), g.length("shackle-arm"));
-    Ok(vec![
-        number("lift", shackle_lift(g.length("longer"), fixed, shackled)?.value, &MM),
-        number(
-            "longer shackle for the lift wanted",
-            longer_shackle(g.length("lift"), fixed, shackled)?.value,
-            &MM,
-        ),
-    ])
+    let mut out = vec![number("lift", shackle_lift(g.length("longer"), fixed, shackled)?.value, &MM)];
+    if g.known("lift").is_some() {
+        let longer = longer_shackle(g.length("lift"), fixed, shackled)?;
+        out.push(number("longer shackle for the lift wanted", longer.value, &MM));
+    }
+    Ok(out)
 }
 
 fn damper(g: &Given) -> Worked {

@@ -73,7 +73,7 @@ pub(super) const FIGURES: &[Figure] = &[
             or("shackle", "where the shackle hangs from the axle", Takes::Choice(&["rear", "front"]), "rear"),
             or("front-lift", "at the front", Takes::One(Length), "0 mm").signed().example("20 mm"),
             or("rear-lift", "at the rear", Takes::One(Length), "0 mm").signed().example("50 mm"),
-            or("wheelbase", "between the axles", Takes::One(Length), "114 in"),
+            or("wheelbase", "between the axles", Takes::One(Length), "unknown").example("114 in"),
         ],
         formula: "shackle asin(longer / span), lost with the shackle ahead; rake atan((front - rear) / wheelbase)",
         source: "geometry",
@@ -89,7 +89,8 @@ pub(super) const FIGURES: &[Figure] = &[
                 .signed(),
             or("wanted", "caster wanted", Takes::One(Angle), "3 deg").signed(),
             or("spring", "on the axle, or under it", Takes::Choice(&["on-top", "under"]), "on-top"),
-            or("pad", "length of the wedge along the spring", Takes::One(Length), "120 mm"),
+            or("pad", "length of the wedge along the spring", Takes::One(Length), "unknown")
+                .example("120 mm"),
         ],
         formula: "wedge = wanted - caster; thicker by pad x tan(angle)",
         source: "geometry; 2 to 6 deg of caster and wedges of 2, 4 and 6 deg are common practice",
@@ -130,12 +131,16 @@ fn bump(g: &Given) -> Worked {
 fn caster(g: &Given) -> Worked {
     let end = if g.word("shackle") == "front" { ShackleEnd::Front } else { ShackleEnd::Rear };
     let shackle = shackle_caster_change(g.length("longer"), g.length("span"), end)?;
-    let rake = rake_caster_change(g.length("front-lift"), g.length("rear-lift"), g.length("wheelbase"))?;
-    Ok(vec![
-        number("gained by the shackles", shackle.value, &DEGREE),
-        number("gained by the rake", rake.value, &DEGREE),
-        number("together", shackle.value + rake.value, &DEGREE),
-    ])
+    let mut out = vec![number("gained by the shackles", shackle.value, &DEGREE)];
+    let (front, rear) = (g.length("front-lift"), g.length("rear-lift"));
+    if g.known("wheelbase").is_some() {
+        let rake = rake_caster_change(front, rear, g.length("wheelbase"))?;
+        out.push(number("gained by the rake", rake.value, &DEGREE));
+        out.push(number("together", shackle.value + rake.value, &DEGREE));
+    } else if front != rear {
+        return Err(Trouble("an uneven lift wants the wheelbase, such as wheelbase=\"114 in\"".to_owned()));
+    }
+    Ok(out)
 }
 
 fn wedge(g: &Given) -> Worked {
@@ -150,9 +155,10 @@ fn wedge(g: &Given) -> Worked {
         Some(ThickEnd::Rear) => "to the rear",
         None => "no wedge is wanted",
     };
-    Ok(vec![
-        number("wedge", wedge.angle.value, &DEGREE),
-        text("thick end", end),
-        number("thicker there by", wedge_thickness(g.length("pad"), wedge.angle)?.value, &MM),
-    ])
+    let mut out = vec![number("wedge", wedge.angle.value, &DEGREE), text("thick end", end)];
+    if g.known("pad").is_some() {
+        let thicker = wedge_thickness(g.length("pad"), wedge.angle)?;
+        out.push(number("thicker there by", thicker.value, &MM));
+    }
+    Ok(out)
 }

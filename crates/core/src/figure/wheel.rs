@@ -74,7 +74,9 @@ pub(super) const FIGURES: &[Figure] = &[
             or("radius-change", "growth of the loaded radius of the tyre", Takes::One(Length), "0 mm")
                 .signed()
                 .example("15 mm"),
-            or("inclination", "lean of the steering axis, top inward", Takes::One(Angle), "8 deg").signed(),
+            or("inclination", "lean of the steering axis, top inward", Takes::One(Angle), "unknown")
+                .example("8 deg")
+                .signed(),
         ],
         formula: "edges width / 2 +- (offset - spacer); track 2 x outward move; scrub = outward move - radius change x tan \
                   inclination",
@@ -196,13 +198,18 @@ fn change(g: &Given) -> Worked {
         spacer: g.length("spacer"),
     };
     let change = moved(from, to)?;
-    let scrub = scrub_radius_change(change, g.length("radius-change"), g.angle("inclination"))?;
-    Ok(vec![
+    let mut out = vec![
         number("inner edge comes in by", change.inner_edge_in.value, &MM),
         number("outer edge goes out by", change.outer_edge_out.value, &MM),
         number("track grows by", change.track.value, &MM),
-        number("scrub radius grows by", scrub.value, &MM),
-    ])
+    ];
+    if g.known("inclination").is_some() {
+        let scrub = scrub_radius_change(change, g.length("radius-change"), g.angle("inclination"))?;
+        out.push(number("scrub radius grows by", scrub.value, &MM));
+    } else {
+        out.push(text("scrub radius", "to measure: the inclination of the steering axis is not given"));
+    }
+    Ok(out)
 }
 
 fn circle(g: &Given) -> Worked {
