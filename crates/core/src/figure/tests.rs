@@ -218,3 +218,60 @@ fn what_is_shown_reads_again_in_both_systems() {
         }
     }
 }
+
+/// Some units of what an input takes; none for words.
+fn units(takes: Takes) -> Vec<&'static str> {
+    use crate::units::{Dimension, table};
+    match takes {
+        Takes::Whole | Takes::One(Dimension::Ratio) => vec!["", "%"],
+        Takes::One(Dimension::Temperature) => vec!["°C", "°F"],
+        Takes::One(dimension) => {
+            table().iter().filter(|u| u.dimension == dimension).map(|u| u.symbol).take(3).collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
+#[test]
+fn sizes_far_outside_end_in_an_error_or_a_finite_number() {
+    let sizes = [
+        "0",
+        "0.000000001",
+        "0.001",
+        "0.5",
+        "3",
+        "77",
+        "1000",
+        "123456",
+        "1000000000",
+        "1000000000000000000",
+    ];
+    let mut runs = 0;
+    for figure in all() {
+        // one input at a time, and all inputs of that dimension together
+        for together in [false, true] {
+            for input in figure.inputs {
+                for unit in units(input.takes) {
+                    for size in sizes.iter().flat_map(|s| [(*s).to_owned(), format!("-{s}")]) {
+                        let text = format!("{size} {unit}");
+                        let mut inputs = figure.examples();
+                        inputs.insert(input.name.to_owned(), text.clone());
+                        for other in figure.inputs.iter().filter(|i| together && i.takes == input.takes) {
+                            inputs.insert(other.name.to_owned(), text.clone());
+                        }
+                        runs += 1;
+                        match figure.run(&inputs) {
+                            Ok(out) => assert!(
+                                numbers(&out).iter().all(|(_, x)| x.is_finite()),
+                                "{} {text}: {out:?}",
+                                figure.id
+                            ),
+                            Err(e) => assert!(e.to_string().contains("for example "), "{e}"),
+                        }
+                    }
+                }
+            }
+        }
+    }
+    assert!(runs > 10_000, "{runs}");
+}
