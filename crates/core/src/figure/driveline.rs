@@ -175,7 +175,7 @@ fn angles(g: &Given) -> Worked {
     let left = residual_angle(found.output, found.pinion, Phase::InLine)?;
     let three = 3_f64.to_radians();
     let apart = (found.output.value - found.pinion.value).abs();
-    let said = if apart <= 1_f64.to_radians() {
+    let said = if apart <= 1_f64.to_radians() + 1e-9 {
         "the joints cancel"
     } else if left.value <= three {
         "the joints do not quite cancel, within 3 deg"
