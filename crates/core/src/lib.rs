@@ -9,6 +9,7 @@ pub mod assessment;
 pub mod catalogue;
 pub mod edit;
 pub mod explain;
+pub mod figure;
 pub mod library;
 pub mod limits;
 pub mod money;

@@ -47,12 +47,13 @@ pub enum Dimension {
     PerLength,
     Charge,
     TorquePerPressure,
+    Stiffness,
     Ratio,
 }
 
 impl Dimension {
     /// Dimension words as library files write them. `count` is a ratio without a unit.
-    pub const WORDS: [(&'static str, Self); 22] = [
+    pub const WORDS: [(&'static str, Self); 23] = [
         ("length", Self::Length),
         ("area", Self::Area),
         ("volume", Self::Volume),
@@ -73,6 +74,7 @@ impl Dimension {
         ("per-length", Self::PerLength),
         ("charge", Self::Charge),
         ("torque-per-pressure", Self::TorquePerPressure),
+        ("stiffness", Self::Stiffness),
         ("ratio", Self::Ratio),
         ("count", Self::Ratio),
     ];
@@ -140,5 +142,8 @@ pub fn table() -> Vec<Unit> {
     table.push(per("rev/mile", Dimension::PerLength, 1.0 / Length::new::<mile>(1.0).value));
     table.push(per("rev/km", Dimension::PerLength, 1e-3));
     table.push(per("N·m/MPa", Dimension::TorquePerPressure, 1e-6));
+    table.push(per("N/mm", Dimension::Stiffness, 1e3));
+    let pound_per_inch = Force::new::<pound_force>(1.0).value / Length::new::<inch>(1.0).value;
+    table.push(per("lbf/in", Dimension::Stiffness, pound_per_inch));
     table
 }

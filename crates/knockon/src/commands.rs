@@ -1,10 +1,11 @@
 //! What each command does. Errors are whole sentences for the terminal.
 
+use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
-use knockon_report::{buy_csv, json, text};
+use knockon_core::{Assessment, Catalogue, Sheet, assess, figure, offers};
+use knockon_report::{buy_csv, figures, json, text};
 use knockon_store::{library, sheets};
 
 type Done = Result<(), String>;
@@ -113,6 +114,34 @@ pub fn whatif(file: &Path, position: &str, route: &str, part: Option<&str>, as_j
         let currency = assess(&sheet, &plan, &catalogue).totals.currency;
         say(&text::offers(&fits, &currency));
     }
+    Ok(())
+}
+
+/// Lists the figures, says what one takes, or works it out.
+pub fn figure(id: Option<&str>, inputs: &[(String, String)], as_json: bool) -> Done {
+    let Some(id) = id else {
+        say(&if as_json { format!("{:#}\n", figures::list_json()) } else { figures::list() });
+        return Ok(());
+    };
+    let figure = figure::named(id).map_err(|e| e.to_string())?;
+    if inputs.is_empty() {
+        say(&if as_json { format!("{:#}\n", figures::described(figure)) } else { figures::inputs(figure) });
+        return Ok(());
+    }
+    let mut given = BTreeMap::new();
+    for (name, text) in inputs {
+        if let Some(first) = given.insert(name.clone(), text.clone()) {
+            return Err(format!(
+                "{id}: {name} is given twice, as \"{first}\" and as \"{text}\"; give it once"
+            ));
+        }
+    }
+    let outputs = figure.run(&given).map_err(|e| e.to_string())?;
+    say(&if as_json {
+        format!("{:#}\n", figures::results_json(figure, &given, &outputs))
+    } else {
+        figures::results(figure, &given, &outputs)
+    });
     Ok(())
 }
 

@@ -58,6 +58,17 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Work out a figure of the trade; without a name, list them
+    Figure {
+        /// Which one, such as tyre or tap-drill
+        id: Option<String>,
+        /// What it takes, such as code=31x10.50R15LT or "bore=4 in"
+        #[arg(value_name = "NAME=VALUE", value_parser = input)]
+        inputs: Vec<(String, String)>,
+        /// Print JSON for another program; numbers in SI
+        #[arg(long)]
+        json: bool,
+    },
     /// Work on a parts library
     Library {
         #[command(subcommand)]
@@ -74,6 +85,18 @@ enum LibraryCommand {
     },
 }
 
+/// Splits an input of a figure at its first equals sign.
+fn input(text: &str) -> Result<(String, String), String> {
+    match text.split_once('=') {
+        Some((name, value)) if !name.trim().is_empty() => {
+            Ok((name.trim().to_owned(), value.trim().to_owned()))
+        }
+        _ => {
+            Err("expected NAME=VALUE without blanks round the equals sign, such as \"bore=4 in\"".to_owned())
+        }
+    }
+}
+
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
     let done = match arguments.command {
@@ -83,6 +106,7 @@ fn main() -> ExitCode {
         Some(Command::Whatif { file, position, route, part, json }) => {
             commands::whatif(&file, &position, &route, part.as_deref(), json)
         }
+        Some(Command::Figure { id, inputs, json }) => commands::figure(id.as_deref(), &inputs, json),
         Some(Command::Library { command: LibraryCommand::Check { dir } }) => commands::library_check(&dir),
     };
     match done {

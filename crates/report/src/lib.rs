@@ -1,4 +1,5 @@
-//! What leaves the program: buy list and assessment as CSV, text and JSON. Knows nothing of files or screens.
+//! What leaves the program: buy list, assessment and figures as CSV, text and JSON. Knows nothing of files or screens.
 pub mod buy_csv;
+pub mod figures;
 pub mod json;
 pub mod text;

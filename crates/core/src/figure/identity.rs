@@ -1,0 +1,56 @@
+//! Identity figures: chassis numbers and the model year in them.
+
+use knockon_figures::identity::{ChassisNumber, model_years, read};
+
+use super::given::Given;
+use super::input::{Takes, need, or};
+use super::output::text;
+use super::{Figure, Group, Trouble, Worked};
+
+pub(super) const FIGURES: &[Figure] = &[
+    Figure {
+        id: "chassis-number",
+        group: Group::Identity,
+        name: "Chassis number",
+        meaning: "check digit where the rule applies, and the plain words where it does not",
+        inputs: &[
+            need("number", "as it stands on the plate", Takes::Text, "1M8GDM9AXKP042788"),
+            or("year", "model year, if it is known", Takes::Whole, "unknown").example("1989"),
+        ],
+        formula: "values of the characters times the weights of their places, summed; remainder by 11, X for 10",
+        source: "49 CFR 565.15(c); ISO 3779",
+        work: chassis_number,
+    },
+    Figure {
+        id: "model-year",
+        group: Group::Identity,
+        name: "Model year letter",
+        meaning: "model years the tenth character can mean",
+        inputs: &[need("tenth", "the tenth of seventeen characters", Takes::Text, "K")],
+        formula: "A to Y without I, O, Q, U and Z from 1980, then 1 to 9; again after thirty years",
+        source: "49 CFR 565.15, table VII (from memory)",
+        work: model_year,
+    },
+];
+
+fn chassis_number(g: &Given) -> Worked {
+    let year = g.known("year").map(|y| u16::try_from(y as u32).unwrap_or(u16::MAX));
+    let found = read(g.word("number"), year)?;
+    if found == ChassisNumber::Empty {
+        return Err(Trouble("number: nothing is given".to_owned()));
+    }
+    Ok(vec![text("chassis number", found.to_string())])
+}
+
+fn model_year(g: &Given) -> Worked {
+    let mut letters = g.word("tenth").chars();
+    let years = match (letters.next(), letters.next()) {
+        (Some(letter), None) => model_years(letter.to_ascii_uppercase()),
+        _ => return Err(Trouble("tenth: expected one letter or digit".to_owned())),
+    };
+    if years.is_empty() {
+        return Err(Trouble(format!("\"{}\" stands for no model year", g.word("tenth"))));
+    }
+    let years: Vec<String> = years.iter().map(ToString::to_string).collect();
+    Ok(vec![text("model year", years.join(" or "))])
+}

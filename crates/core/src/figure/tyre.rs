@@ -1,0 +1,326 @@
+//! Tyre figures: size codes, loads, speed, speedometer, room in the body.
+
+use knockon_figures::gap::{Gap, GapRule, GapVerdict};
+use knockon_figures::tyre_room::{
+    TyreOnLock, WheelHouse, greatest_lock, lift_wanted, lock_edge_gap, lock_gap, tallest_tyre,
+};
+use knockon_figures::{speedometer, tyres};
+use uom::si::length::millimeter;
+
+use super::given::Given;
+use super::input::{Takes, need, or};
+use super::output::{DEGREE, KG, KMH, MM, Output, PERCENT, REV_KM, REV_MILE, number, text};
+use super::{Figure, Group, Trouble, Worked};
+use crate::units::Dimension::{Angle, Length, Mass, PerLength, Ratio, Speed};
+
+pub(super) const FIGURES: &[Figure] = &[
+    Figure {
+        id: "tyre",
+        group: Group::Tyre,
+        name: "Tyre size",
+        meaning: "diameter, width, sidewall and turns of a tyre by its size code",
+        inputs: &[need("code", "the size on the sidewall", Takes::Text, "31x10.50R15LT")],
+        formula: "metric: diameter = 25.4 mm x rim + 2 x width x aspect; turns = 1 / (pi x diameter x rolling factor)",
+        source: "ISO 4000-1, T&RA Year Book, ETRTO Standards Manual; rolling factor 0.97 radial, 0.952 bias-ply \
+                 (from memory)",
+        work: tyre,
+    },
+    Figure {
+        id: "load-index",
+        group: Group::Tyre,
+        name: "Load index",
+        meaning: "load one tyre may carry by its load index",
+        inputs: &[
+            need("index", "load index on the sidewall, 50 to 150", Takes::Whole, "105"),
+            or("derate", "1.10 for a passenger-car tyre on a truck, else 1", Takes::One(Ratio), "1"),
+        ],
+        formula: "load by the table, divided by the allowance",
+        source: "ISO 4000-1 (table from memory); 49 CFR 571.120",
+        work: load_index,
+    },
+    Figure {
+        id: "load-index-wanted",
+        group: Group::Tyre,
+        name: "Load index wanted",
+        meaning: "lowest load index that carries an axle",
+        inputs: &[
+            need("axle-rating", "what the axle may weigh", Takes::One(Mass), "1400 kg"),
+            or("tyres", "tyres on the axle", Takes::Whole, "2"),
+            or("derate", "1.10 for a passenger-car tyre on a truck, else 1", Takes::One(Ratio), "1"),
+        ],
+        formula: "least index with load / derate x tyres >= axle rating",
+        source: "49 CFR 571.110 and 571.120",
+        work: load_index_wanted,
+    },
+    Figure {
+        id: "speed-symbol",
+        group: Group::Tyre,
+        name: "Speed symbol",
+        meaning: "speed a tyre is made for by its letter",
+        inputs: &[need("symbol", "the letter behind the load index", Takes::Text, "S")],
+        formula: "by the table",
+        source: "UN R54, ISO 4223-1 (some letters from memory)",
+        work: speed_symbol,
+    },
+    Figure {
+        id: "speedometer-error",
+        group: Group::Tyre,
+        name: "Speedometer after a tyre change",
+        meaning: "what the speedometer shows on other tyres",
+        inputs: &[
+            need("old", "size of the tyres it was right on", Takes::Text, "6.70-15"),
+            need("new", "size of the new tyres", Takes::Text, "235/75R15"),
+            or("shown", "what the speedometer shows", Takes::One(Speed), "60 mph"),
+            or("before", "by how much it read high on the old tyres", Takes::One(Ratio), "0 %").signed(),
+        ],
+        formula: "error = (1 + before) x old diameter / new diameter - 1; true speed = shown x new / old",
+        source: "proportion; UN R39 (from memory): never below the true speed",
+        work: speedometer_error,
+    },
+    Figure {
+        id: "speedometer-gears",
+        group: Group::Tyre,
+        name: "Speedometer drive",
+        meaning: "turns of the cable and how far the head reads high",
+        inputs: &[
+            need("tyre-revs", "turns of the road wheel", Takes::One(PerLength), "728 rev/mile"),
+            need("axle-ratio", "axle ratio", Takes::One(Ratio), "3.90"),
+            need("drive-teeth", "teeth or starts of the drive gear", Takes::Whole, "6"),
+            need("driven-teeth", "teeth of the driven gear", Takes::Whole, "17"),
+            or("head", "turns the head is made for", Takes::One(PerLength), "1000 rev/mile"),
+        ],
+        formula: "cable = tyre turns x axle ratio x drive teeth / driven teeth; reads high by cable / head - 1",
+        source: "gear kinematics; SAE J678 head rates",
+        work: speedometer_gears,
+    },
+    Figure {
+        id: "tallest-tyre",
+        group: Group::TyreInBody,
+        name: "Tallest tyre",
+        meaning: "tallest tyre for a lift",
+        inputs: &[
+            need(
+                "hub-to-arch",
+                "wheel centre up to the arch at ride height, before a lift",
+                Takes::One(Length),
+                "470 mm",
+            ),
+            need(
+                "hub-to-edge",
+                "wheel centre to the nearer end of the opening",
+                Takes::One(Length),
+                "410 mm",
+            ),
+            need("bump", "how far the wheel rises to its stop", Takes::One(Length), "90 mm"),
+            or("lift", "lift of the body over the axle", Takes::One(Length), "0 mm")
+                .signed()
+                .example("50 mm"),
+            or("gap", "gap to keep all round", Takes::One(Length), "15 mm"),
+        ],
+        formula: "by height 2 (hub to arch + lift - bump - gap), by length 2 (hub to edge - gap)",
+        source: "geometry; the gap is common practice",
+        work: tallest,
+    },
+    Figure {
+        id: "lift-for-tyre",
+        group: Group::TyreInBody,
+        name: "Lift for a tyre",
+        meaning: "lift a tyre wants to clear the arch at full bump",
+        inputs: &[
+            need("diameter", "diameter of the tyre", Takes::One(Length), "31 in"),
+            need("hub-to-arch", "wheel centre up to the arch at ride height", Takes::One(Length), "470 mm"),
+            need(
+                "hub-to-edge",
+                "wheel centre to the nearer end of the opening",
+                Takes::One(Length),
+                "410 mm",
+            ),
+            need("bump", "how far the wheel rises to its stop", Takes::One(Length), "90 mm"),
+            or("gap", "gap to keep over it", Takes::One(Length), "15 mm"),
+        ],
+        formula: "lift = diameter / 2 + bump + gap - hub to arch",
+        source: "geometry; the gap is common practice",
+        work: lift,
+    },
+    Figure {
+        id: "tyre-on-lock",
+        group: Group::TyreInBody,
+        name: "Tyre on lock",
+        meaning: "gap of a turned front tyre to the spring and to the end of the opening",
+        inputs: &[
+            need(
+                "centre-out",
+                "steering axis at hub height out to the middle of the tyre",
+                Takes::One(Length),
+                "60 mm",
+            )
+            .signed(),
+            need("diameter", "diameter of the tyre", Takes::One(Length), "31 in"),
+            need("section", "section width of the tyre", Takes::One(Length), "10.5 in"),
+            need("to-spring", "steering axis in to the spring or rail", Takes::One(Length), "330 mm"),
+            need("to-edge", "steering axis along to the end of the opening", Takes::One(Length), "520 mm"),
+            need("lock", "angle of this wheel on full lock", Takes::One(Angle), "28 deg"),
+            or("gap", "gap to keep", Takes::One(Length), "15 mm"),
+        ],
+        formula: "to the spring axis to spring - (v sin lock - u cos lock), to the edge axis to edge - (v cos lock + w sin \
+                  lock); v half the diameter, u and w the tyre's sides from the axis",
+        source: "geometry, the tyre a box seen from above; 15 mm is common practice",
+        work: on_lock,
+    },
+];
+
+fn tyre(g: &Given) -> Worked {
+    let size = tyres::parse(g.word("code"))?;
+    let turns = size.revolutions()?;
+    let mut out = vec![
+        number("diameter", size.diameter.value, &MM),
+        number("known within", size.diameter_within, &PERCENT),
+        number("section width", size.section.value, &MM),
+        number("sidewall", size.sidewall().value, &MM),
+        number("aspect", size.aspect_pct / 100.0, &PERCENT),
+        text("aspect is", size.aspect_from.to_string()),
+        number("turns a mile", turns.value, &REV_MILE),
+        number("turns a kilometre", turns.value, &REV_KM),
+    ];
+    if let Some(load) = size.load_capacity()? {
+        out.push(number("load of one tyre", load.value, &KG));
+    }
+    if let Some(symbol) = size.speed_symbol {
+        out.push(number("speed it is made for", tyres::speed_limit(symbol)?.value, &KMH));
+    }
+    Ok(out)
+}
+
+fn load_index(g: &Given) -> Worked {
+    let index = u8::try_from(g.whole("index")).unwrap_or(u8::MAX);
+    let load = tyres::load_capacity(index)?;
+    Ok(vec![
+        number("load of one tyre", load.value, &KG),
+        number("usable", tyres::usable_load(load, g.si("derate"))?.value, &KG),
+    ])
+}
+
+fn load_index_wanted(g: &Given) -> Worked {
+    let index = tyres::load_index_wanted(g.mass("axle-rating"), g.whole("tyres"), g.si("derate"))?;
+    Ok(vec![
+        number("load index wanted", f64::from(index), &super::output::BARE),
+        number("load of one tyre", tyres::load_capacity(index)?.value, &KG),
+    ])
+}
+
+fn speed_symbol(g: &Given) -> Worked {
+    let mut letters = g.word("symbol").chars();
+    let (Some(letter), None) = (letters.next(), letters.next()) else {
+        return Err(Trouble("symbol: expected one letter from B to Y, for example S".to_owned()));
+    };
+    Ok(vec![number("speed it is made for", tyres::speed_limit(letter)?.value, &KMH)])
+}
+
+fn speedometer_error(g: &Given) -> Worked {
+    let (old, new) = (tyres::parse(g.word("old"))?.diameter, tyres::parse(g.word("new"))?.diameter);
+    let high = speedometer::reads_high_on_new_tyres(g.si("before"), old, new)?;
+    let said = if high < -1e-9 {
+        "reads low, which the law does not allow: correct the drive"
+    } else if high > 0.1 {
+        "reads high by more than a tenth"
+    } else {
+        "does not read low"
+    };
+    let shown = g.speed("shown");
+    let before = speedometer::true_speed_on_new_tyres(shown, old, new)?;
+    Ok(vec![
+        number("old diameter", old.value, &MM),
+        number("new diameter", new.value, &MM),
+        number("reads high by", high, &PERCENT),
+        number("true speed", before.value / (1.0 + g.si("before")), &KMH),
+        text("verdict", said),
+    ])
+}
+
+fn speedometer_gears(g: &Given) -> Worked {
+    let cable = speedometer::cable_revs(
+        g.per_length("tyre-revs"),
+        g.si("axle-ratio"),
+        g.whole("drive-teeth"),
+        g.whole("driven-teeth"),
+    )?;
+    let high = speedometer::reads_high_by(cable, g.per_length("head"))?;
+    Ok(vec![
+        number("cable, turns a mile", cable.value, &REV_MILE),
+        number("cable, turns a kilometre", cable.value, &REV_KM),
+        number("reads high by", high, &PERCENT),
+    ])
+}
+
+fn house(g: &Given) -> WheelHouse {
+    WheelHouse {
+        hub_to_arch: g.length("hub-to-arch"),
+        hub_to_edge: g.length("hub-to-edge"),
+        bump: g.length("bump"),
+    }
+}
+
+fn tallest(g: &Given) -> Worked {
+    let tallest = tallest_tyre(house(g), g.length("lift"), g.length("gap"))?;
+    Ok(vec![
+        number("tallest tyre", tallest.diameter().value, &MM),
+        number("by height", tallest.by_height.value, &MM),
+        number("by length", tallest.by_length.value, &MM),
+    ])
+}
+
+fn lift(g: &Given) -> Worked {
+    let (house, diameter, gap) = (house(g), g.length("diameter"), g.length("gap"));
+    let lift = lift_wanted(house, diameter, gap)?;
+    let by_length = tallest_tyre(house, lift, gap)?.by_length;
+    let mut out = vec![number("lift", lift.value, &MM)];
+    if diameter > by_length {
+        out.push(text(
+            "verdict",
+            format!(
+                "no lift is enough: the opening takes {:.0} mm along its length",
+                by_length.get::<millimeter>()
+            ),
+        ));
+    } else {
+        out.push(text("verdict", "the opening is long enough"));
+    }
+    Ok(out)
+}
+
+fn on_lock(g: &Given) -> Worked {
+    let tyre = TyreOnLock {
+        centre_out: g.length("centre-out"),
+        diameter: g.length("diameter"),
+        section: g.length("section"),
+    };
+    let (gap, lock) = (g.length("gap"), g.angle("lock"));
+    let spring = lock_gap(tyre, g.length("to-spring"), lock, GapRule::exact(gap))?;
+    let edge = lock_edge_gap(tyre, g.length("to-edge"), lock, GapRule::exact(gap))?;
+    let mut out = vec![
+        number("gap to the spring", spring.found.value, &MM),
+        holds("spring", &spring),
+        number("gap to the edge", edge.found.value, &MM),
+        holds("edge", &edge),
+    ];
+    match greatest_lock(tyre, g.length("to-spring"), gap)? {
+        Some(most) => out.push(number("greatest lock at the spring", most.value, &DEGREE)),
+        None => out.push(text("greatest lock at the spring", "none: the gap is not there straight ahead")),
+    }
+    Ok(out)
+}
+
+/// A gap in words.
+pub(super) fn holds(name: &'static str, gap: &Gap) -> Output {
+    let mm = |l: uom::si::f64::Length| format!("{:.1} mm", l.get::<millimeter>());
+    text(
+        name,
+        match gap.verdict() {
+            GapVerdict::Holds { spare } => format!("holds, {} to spare", mm(spare)),
+            GapVerdict::Open { measure_within } => {
+                format!("to measure: the answer is certain within {}", mm(measure_within))
+            }
+            GapVerdict::Broken { short_by } => format!("does not hold: {} short", mm(short_by)),
+        },
+    )
+}

@@ -1,0 +1,280 @@
+//! Wheel figures: offset, backspacing, bolt circle, studs, and the wheel over its brake.
+
+use knockon_figures::gap::GapRule;
+use knockon_figures::wheels::{
+    ProfilePoint, StudFit, WheelPlace, adjacent_spacing, backspacing, bolt_circle, bolt_circle_from_skip_one,
+    moved, offset_from_backspacing, overall_width, scrub_radius_change, skip_one_spacing, stud_engagement,
+    stud_length_wanted, wheel_over_brake, wheel_over_caliper,
+};
+use uom::si::f64::Length as Measure;
+use uom::si::length::meter;
+
+use super::given::Given;
+use super::input::{Input, Takes, need, or};
+use super::output::{MM, number, text};
+use super::tyre::holds;
+use super::{Figure, Group, Worked};
+use crate::units::Dimension::{Angle, Length, Ratio};
+
+const RIM: Input = need("rim-width", "nominal width between the bead seats", Takes::One(Length), "7 in");
+const LIP: Input = or("lip", "thickness of one rim flange; measure it", Takes::One(Length), "12.7 mm");
+
+pub(super) const FIGURES: &[Figure] = &[
+    Figure {
+        id: "backspacing",
+        group: Group::Wheel,
+        name: "Backspacing",
+        meaning: "inner lip to mounting face, from the offset",
+        inputs: &[
+            RIM,
+            need("offset", "mounting face outboard of the middle is positive", Takes::One(Length), "15 mm")
+                .signed(),
+            LIP,
+        ],
+        formula: "backspacing = (rim width + 2 lip) / 2 + offset",
+        source: "ISO 3911; the lip of 12.7 mm is convention, from memory",
+        work: backspacing_of,
+    },
+    Figure {
+        id: "offset",
+        group: Group::Wheel,
+        name: "Offset",
+        meaning: "offset of a wheel from its backspacing",
+        inputs: &[
+            RIM,
+            need(
+                "backspacing",
+                "straight edge across the inner lip to the mounting face",
+                Takes::One(Length),
+                "4.5 in",
+            )
+            .signed(),
+            LIP,
+        ],
+        formula: "offset = backspacing - (rim width + 2 lip) / 2",
+        source: "ISO 3911; the lip of 12.7 mm is convention, from memory",
+        work: offset,
+    },
+    Figure {
+        id: "wheel-change",
+        group: Group::Wheel,
+        name: "Other wheels",
+        meaning: "how far edges, track and scrub radius move with other wheels or spacers",
+        inputs: &[
+            need(
+                "old-width",
+                "overall width, or section width of the tyre if wider",
+                Takes::One(Length),
+                "6.5 in",
+            ),
+            need("old-offset", "offset of the old wheel", Takes::One(Length), "10 mm").signed(),
+            need("new-width", "of the new wheel or tyre", Takes::One(Length), "10.5 in"),
+            need("new-offset", "offset of the new wheel", Takes::One(Length), "0 mm").signed(),
+            or("spacer", "spacer behind the new wheel", Takes::One(Length), "0 mm").example("10 mm"),
+            or("radius-change", "growth of the loaded radius of the tyre", Takes::One(Length), "0 mm")
+                .signed()
+                .example("15 mm"),
+            or("inclination", "lean of the steering axis, top inward", Takes::One(Angle), "unknown")
+                .example("8 deg")
+                .signed(),
+        ],
+        formula: "edges width / 2 +- (offset - spacer); track 2 x outward move; scrub = outward move - radius change x tan \
+                  inclination",
+        source: "geometry",
+        work: change,
+    },
+    Figure {
+        id: "bolt-circle",
+        group: Group::Wheel,
+        name: "Bolt circle",
+        meaning: "bolt circle from the distance of two studs",
+        inputs: &[
+            need("studs", "studs of the wheel, 3 to 8", Takes::Whole, "5"),
+            need("spacing", "centre to centre of two studs", Takes::One(Length), "2.645 in"),
+            or(
+                "between",
+                "neighbours, or with one stud between",
+                Takes::Choice(&["neighbours", "skip-one"]),
+                "neighbours",
+            ),
+        ],
+        formula: "circle = spacing / sin(pi / studs); with one between, / sin(2 pi / studs)",
+        source: "chord of a circle",
+        work: circle,
+    },
+    Figure {
+        id: "stud-engagement",
+        group: Group::Wheel,
+        name: "Stud engagement",
+        meaning: "thread of a stud in its nut, and the stud a spacer wants",
+        inputs: &[
+            need("stud-out", "thread that stands out of the hub face", Takes::One(Length), "32 mm"),
+            need("pad", "thickness of the wheel where the nut seats", Takes::One(Length), "8 mm"),
+            need("nut-thread", "length of thread in the nut", Takes::One(Length), "18 mm"),
+            need("diameter", "diameter of the stud", Takes::One(Length), "1/2 in"),
+            or("spacer", "slip-on spacer", Takes::One(Length), "0 mm").example("6 mm"),
+            or("diameters", "engagement wanted over the diameter", Takes::One(Ratio), "1"),
+        ],
+        formula: "engaged = least of stud out - pad - spacer and nut thread; wanted = diameters x diameter",
+        source: "geometry; one diameter is common practice",
+        work: studs,
+    },
+    Figure {
+        id: "wheel-over-caliper",
+        group: Group::WheelOverBrake,
+        name: "Wheel over caliper",
+        meaning: "gap between wheel and caliper by their diameters",
+        inputs: &[
+            need(
+                "wheel-inside",
+                "smallest inside diameter in the plane of the caliper",
+                Takes::One(Length),
+                "350 mm",
+            ),
+            need(
+                "caliper-envelope",
+                "circle about the axle the caliper fits into",
+                Takes::One(Length),
+                "340 mm",
+            ),
+            or("gap", "gap wanted on one side", Takes::One(Length), "3 mm"),
+        ],
+        formula: "gap = (wheel inside - caliper envelope) / 2",
+        source: "geometry; 3 mm is common practice",
+        work: over_caliper,
+    },
+    Figure {
+        id: "wheel-over-brake",
+        group: Group::WheelOverBrake,
+        name: "Wheel over brake",
+        meaning: "least distance between the inside of a wheel and the brake in it, and where",
+        inputs: &[
+            need(
+                "wheel",
+                "points of the inner side, from the inner lip to the hub bore: along the axle from the hub face (outboard \
+                 positive) and radius",
+                Takes::Pairs(Length, Length),
+                "-100 mm: 195 mm, -90 mm: 175 mm, 20 mm: 172 mm, 35 mm: 150 mm, 30 mm: 90 mm, 0 mm: 60 mm",
+            ),
+            need(
+                "brake",
+                "points of rotor and caliper, from inboard to outboard",
+                Takes::Pairs(Length, Length),
+                "-70 mm: 120 mm, -65 mm: 160 mm, 5 mm: 163 mm, 12 mm: 110 mm",
+            ),
+            or("spacer", "moves the wheel outboard", Takes::One(Length), "0 mm").example("5 mm"),
+            or("gap", "gap wanted", Takes::One(Length), "3 mm"),
+            or("accuracy", "how far the gap may be off by measuring", Takes::One(Length), "0 mm")
+                .example("0.5 mm"),
+        ],
+        formula: "least distance of two profiles in the plane through the axle",
+        source: "plane geometry; 3 mm is common practice",
+        work: over_brake,
+    },
+];
+
+fn backspacing_of(g: &Given) -> Worked {
+    let (rim, lip) = (g.length("rim-width"), g.length("lip"));
+    Ok(vec![
+        number("backspacing", backspacing(rim, lip, g.length("offset"))?.value, &MM),
+        number("overall width", overall_width(rim, lip)?.value, &MM),
+    ])
+}
+
+fn offset(g: &Given) -> Worked {
+    let (rim, lip) = (g.length("rim-width"), g.length("lip"));
+    Ok(vec![
+        number("offset", offset_from_backspacing(rim, lip, g.length("backspacing"))?.value, &MM),
+        number("overall width", overall_width(rim, lip)?.value, &MM),
+    ])
+}
+
+fn change(g: &Given) -> Worked {
+    let none = Measure::new::<meter>(0.0);
+    let from = WheelPlace { width: g.length("old-width"), offset: g.length("old-offset"), spacer: none };
+    let to = WheelPlace {
+        width: g.length("new-width"),
+        offset: g.length("new-offset"),
+        spacer: g.length("spacer"),
+    };
+    let change = moved(from, to)?;
+    let mut out = vec![
+        number("inner edge comes in by", change.inner_edge_in.value, &MM),
+        number("outer edge goes out by", change.outer_edge_out.value, &MM),
+        number("track grows by", change.track.value, &MM),
+    ];
+    if g.known("inclination").is_some() {
+        let scrub = scrub_radius_change(change, g.length("radius-change"), g.angle("inclination"))?;
+        out.push(number("scrub radius grows by", scrub.value, &MM));
+    } else {
+        out.push(text("scrub radius", "to measure: the inclination of the steering axis is not given"));
+    }
+    Ok(out)
+}
+
+fn circle(g: &Given) -> Worked {
+    let (studs, spacing) = (g.whole("studs"), g.length("spacing"));
+    let circle = if g.word("between") == "skip-one" {
+        bolt_circle_from_skip_one(studs, spacing)?
+    } else {
+        bolt_circle(studs, spacing)?
+    };
+    Ok(vec![
+        number("bolt circle", circle.value, &MM),
+        number("neighbours stand apart", adjacent_spacing(studs, circle)?.value, &MM),
+        number("with one between", skip_one_spacing(studs, circle)?.value, &MM),
+    ])
+}
+
+fn studs(g: &Given) -> Worked {
+    let fit = StudFit {
+        stud_out: g.length("stud-out"),
+        pad: g.length("pad"),
+        spacer: g.length("spacer"),
+        nut_thread: g.length("nut-thread"),
+    };
+    let (diameter, diameters) = (g.length("diameter"), g.si("diameters"));
+    let gap = stud_engagement(fit, diameter, diameters, Measure::new::<meter>(0.0))?;
+    let wanted = stud_length_wanted(fit.pad, fit.spacer, diameter, diameters)?;
+    Ok(vec![
+        number("thread engaged", gap.found.value, &MM),
+        number("thread wanted out of the hub", wanted.value, &MM),
+        holds("verdict", &gap),
+    ])
+}
+
+fn over_caliper(g: &Given) -> Worked {
+    let found = wheel_over_caliper(g.length("wheel-inside"), g.length("caliper-envelope"), g.length("gap"))?;
+    let short = found.short_by.value;
+    Ok(vec![
+        number("gap on one side", found.radial.value, &MM),
+        text(
+            "verdict",
+            if short <= 1e-9 {
+                "holds".to_owned()
+            } else {
+                format!("does not hold: {:.1} mm more inside diameter wanted", short * 2e3)
+            },
+        ),
+    ])
+}
+
+fn over_brake(g: &Given) -> Worked {
+    let points = |name: &str| -> Vec<ProfilePoint> {
+        let point =
+            |(z, r): &(f64, f64)| ProfilePoint { z: Measure::new::<meter>(*z), r: Measure::new::<meter>(*r) };
+        g.pairs(name).iter().map(point).collect()
+    };
+    let rule = GapRule { wanted: g.length("gap"), accuracy: g.length("accuracy") };
+    let found = wheel_over_brake(&points("wheel"), &points("brake"), g.length("spacer"), rule)?;
+    Ok(vec![
+        number("least distance", found.gap.found.value, &MM),
+        holds("verdict", &found.gap),
+        number("radial part", found.radial.value, &MM),
+        number("axial part", found.axial.value, &MM),
+        number("on the wheel, along the axle", found.wheel.z.value, &MM),
+        number("on the wheel, radius", found.wheel.r.value, &MM),
+        number("on the brake, along the axle", found.brake.z.value, &MM),
+        number("on the brake, radius", found.brake.r.value, &MM),
+    ])
+}
