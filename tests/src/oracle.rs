@@ -4,12 +4,13 @@
 
 mod chains;
 mod fills;
+mod needs;
 mod opened;
 mod values;
 
-use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::collections::{BTreeMap, BTreeSet};
 
-use knockon_core::library::{Alone, Level, LibraryFile, Part, Port, Sharing, Vehicle};
+use knockon_core::library::{Alone, Level, LibraryFile, Part, Port, Vehicle};
 use knockon_core::sheet::{Plan, Route, Sheet};
 use rust_decimal::Decimal;
 use values::{Verdict, agree, amount};
@@ -374,96 +375,6 @@ impl<'a> Oracle<'a> {
         }
     }
 
-    fn offers(&self, part: &str, need: &str, wanted: &str) -> bool {
-        self.part(part).offers.get(need).is_some_and(|offered| {
-            wanted == "present" || offered == "present" || amount(offered).0 >= amount(wanted).1
-        })
-    }
-
-    fn needs(&mut self) {
-        let lost: BTreeSet<&str> = self
-            .slots
-            .iter()
-            .filter(|(pos, slot)| slot.changed && slot.part != self.found(pos))
-            .filter_map(|(pos, _)| self.found(pos))
-            .flat_map(|part| self.part(part).offers.keys().map(String::as_str))
-            .collect();
-        let mut queue: VecDeque<Ask<'a>> = VecDeque::new();
-        for (pos, slot) in &self.slots {
-            let Some(part) = slot.part else { continue };
-            for (need, value, level) in asks(self.part(part)) {
-                if slot.changed || lost.contains(need) {
-                    let (cause, at) = (self.root(pos), Some(*pos));
-                    queue.push_back(Ask { need, value, level, cause, at, line: vec![part] });
-                }
-            }
-        }
-        for comp in &self.comps {
-            ask_of(self.lib, comp, &[], &mut queue);
-        }
-        while let Some(ask) = queue.pop_front() {
-            self.answer(&ask, &mut queue);
-        }
-    }
-
-    fn answer(&mut self, ask: &Ask<'a>, queue: &mut VecDeque<Ask<'a>>) {
-        let own = self.lib.needs[ask.need].sharing == Sharing::Own;
-        let here = |s: &Self, part: &str| s.offers(part, ask.need, ask.value);
-        let supplied = self.v.offers.contains_key(ask.need)
-            || self
-                .slots
-                .iter()
-                .any(|(pos, s)| Some(*pos) != ask.at && s.part.is_some_and(|p| here(self, p)))
-            || self.comps.iter().any(|c| here(self, c.part));
-        if supplied && !own {
-            return;
-        }
-        let mut choice: Option<(&'a str, Option<&'a str>)> =
-            self.stock.iter().find(|(id, left)| *left > 0 && here(self, id)).map(|(id, _)| (*id, None));
-        if choice.is_none() {
-            let mut all: Vec<&'a str> = self.lib.parts.keys().map(String::as_str).collect();
-            all.sort_by_key(|id| (self.cost(id), *id));
-            let mut misfit = None;
-            for id in all.into_iter().filter(|id| here(self, id) && !ask.line.contains(id)) {
-                let Some(pos) = self.place_of(&self.part(id).class) else {
-                    choice = Some((id, None));
-                    break;
-                };
-                if self.slots[pos].part.is_some() || self.chosen(pos) || self.given_way.contains(&(pos, id)) {
-                    continue;
-                }
-                if self.breaks(pos, &self.overlay(pos, id), None) == 0 {
-                    choice = Some((id, Some(pos)));
-                    break;
-                }
-                misfit = misfit.or(Some((id, Some(pos))));
-            }
-            choice = choice.or(misfit);
-        }
-        let key = format!("need:{}:{}:{}", ask.cause.unwrap_or("-"), ask.line[ask.line.len() - 1], ask.need);
-        match choice {
-            Some((part, Some(pos))) => self.fill(pos, part, ask.cause, ask.level),
-            Some((part, None)) => {
-                let boxed = self.take(part, 1);
-                let comp = Comp {
-                    key,
-                    part,
-                    qty: 1,
-                    level: ask.level,
-                    boxed,
-                    cause: ask.cause,
-                    position: None,
-                    survey: false,
-                    apart: false,
-                };
-                ask_of(self.lib, &comp, &ask.line, queue);
-                self.comps.push(comp);
-            }
-            None if ask.level == Level::Required => drop(self.clashes.insert(key)),
-            None => {}
-        }
-    }
-
     /// What a pool comes to: broken or not (the generator writes no tolerance here), who takes, whether the plan
     /// touches it.
     fn pool(&self, pool: &str, overlay: &Overlay<'a>) -> (Verdict, Vec<&'a str>, bool) {
@@ -621,33 +532,5 @@ impl<'a> Oracle<'a> {
             }
         }
         out
-    }
-}
-
-struct Ask<'a> {
-    need: &'a str,
-    value: &'a str,
-    level: Level,
-    cause: Option<&'a str>,
-    at: Option<&'a str>,
-    line: Vec<&'a str>,
-}
-
-/// What a part asks for: what it needs, then what it is better with.
-fn asks(part: &Part) -> Vec<(&str, &str, Level)> {
-    let of = |(need, value, level)| -> (&str, &str, Level) { (need, value, level) };
-    let required = part.needs.iter().map(|(n, v)| of((n.as_str(), v.as_str(), Level::Required)));
-    required.chain(part.advises.iter().map(|(n, v)| of((n.as_str(), v.as_str(), Level::Advised)))).collect()
-}
-
-fn ask_of<'a>(lib: &'a LibraryFile, comp: &Comp<'a>, line: &[&'a str], queue: &mut VecDeque<Ask<'a>>) {
-    if comp.survey {
-        return;
-    }
-    for (need, value, level) in asks(&lib.parts[comp.part]) {
-        let mut line = line.to_vec();
-        line.push(comp.part);
-        let level = level.max(comp.level);
-        queue.push_back(Ask { need, value, level, cause: comp.cause, at: comp.position, line });
     }
 }
