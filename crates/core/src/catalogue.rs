@@ -265,6 +265,10 @@ pub struct VehicleEntry {
     pub joints: Vec<JointEntry>,
     /// Joints that touch each position.
     pub joints_at: Vec<Vec<Ix>>,
+    /// The other positions at the joints of each position.
+    pub neighbours: Vec<Vec<Ix>>,
+    /// Positions that take what the boxes of each position's kits hold.
+    pub kit_places: Vec<Vec<Ix>>,
     /// Circuits by id.
     pub circuits: Vec<CircuitEntry>,
     /// Facts by figure number.
@@ -322,6 +326,8 @@ pub struct Catalogue {
     pub port_names: Names,
     /// Ports of a class by class and port name.
     pub class_ports: FxHashMap<(Ix, Ix), ClassPorts>,
+    /// Classes of what the boxes of a class's kits hold.
+    pub kit_classes: FxHashMap<Ix, Vec<Ix>>,
     /// Kits of a class that hold a part of another class, by both.
     pub kits_with: FxHashMap<(Ix, Ix), Vec<Ix>>,
     /// Port type ids.
@@ -334,6 +340,8 @@ pub struct Catalogue {
     pub needs: Vec<NeedDef>,
     /// Parts that offer a need, cheapest first.
     pub offered_by: Vec<Vec<Ix>>,
+    /// Parts that offer a need, by need and class, cheapest first.
+    pub offered_in: FxHashMap<(Ix, Ix), Vec<Ix>>,
     /// Classes of the parts that offer a need.
     pub need_classes: Vec<Vec<Ix>>,
     /// Pool ids.
@@ -363,7 +371,7 @@ pub struct Catalogue {
     /// Ports named "cap" of free parts.
     pub cap_index: PortIndex,
     /// What was searched before.
-    pub(crate) searched: searched::Searched,
+    pub(crate) searched: searched::AllSearched,
 }
 
 impl Catalogue {

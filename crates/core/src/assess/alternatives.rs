@@ -37,12 +37,12 @@ pub fn alternatives(sheet: &Sheet, plan: &str, catalogue: &Catalogue, key: &str)
 fn others(bench: &Bench<'_>, comp: &Comp) -> Vec<Ix> {
     match comp.key {
         Key::Fill(pos) => bench
-            .candidates(pos, Must::Fit, true)
+            .candidates(pos, Must::Fit, usize::MAX)
             .into_iter()
             .filter(|(marks, _)| *marks == 0)
             .map(|(_, part)| part)
             .collect(),
-        Key::Bridge(joint, _) => match bench.meeting_now(joint).as_slice() {
+        Key::Bridge(joint, _) => match bench.met_now(joint).ports.as_slice() {
             [a, b] => bench.other_bridges(a.1, b.1).into_iter().map(|link| link.part).collect(),
             _ => Vec::new(),
         },

@@ -1,10 +1,12 @@
 //! The state a pass works on: what sits in each position and why, and what has been found so far.
 
+use std::cell::Cell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::fills::Must;
 use super::ground::{Chosen, Ground};
+use super::memory::Memory;
 use crate::assessment::{Answer, Origin};
 use crate::catalogue::searched::{Chain, Searched};
 use crate::catalogue::{Catalogue, Ix, PartEntry, VehicleEntry};
@@ -166,9 +168,17 @@ pub(crate) struct Bench<'a> {
     pub slots: Vec<Slot>,
     /// Positions whose part gives to or takes from pools, in order.
     pub pooled: Vec<Ix>,
+    /// Joints with an end that is not as found any more.
+    pub joint_changed: Vec<bool>,
+    /// Positions at such joints.
+    pub near_change: Vec<bool>,
     pub stock: Vec<Loose>,
     /// What was searched with the loose bridges in stock, where there are any.
     pub loose: Option<Arc<Searched>>,
+    /// What was worked out before in this bench.
+    pub memory: Memory<'a>,
+    /// A search for bridges was cut off.
+    pub cut: Cell<bool>,
     pub arena: Vec<Reason>,
     pub found: Found,
     pub dirty: bool,
@@ -193,8 +203,12 @@ impl<'a> Bench<'a> {
             base: Vec::new(),
             slots: Vec::new(),
             pooled: Vec::new(),
+            joint_changed: Vec::new(),
+            near_change: Vec::new(),
             stock: Vec::new(),
             loose: None,
+            memory: Memory::new(ground.v.joints.len()),
+            cut: Cell::new(false),
             arena: Vec::new(),
             found: Found::default(),
             dirty: false,
@@ -248,6 +262,17 @@ impl<'a> Bench<'a> {
         &self.cat.parts[ix as usize]
     }
 
+    /// A position is not as found any more: its joints are looked at.
+    pub fn mark_changed(&mut self, pos: Ix) {
+        for joint in &self.v.joints_at[pos as usize] {
+            self.joint_changed[*joint as usize] = true;
+        }
+        self.near_change[pos as usize] = true;
+        for other in &self.v.neighbours[pos as usize] {
+            self.near_change[*other as usize] = true;
+        }
+    }
+
     /// Fitted parts.
     pub fn fitted(&self) -> impl Iterator<Item = (Ix, Ix)> {
         self.slots.iter().enumerate().filter_map(|(pos, slot)| slot.part.map(|part| (pos as Ix, part)))
@@ -271,11 +296,14 @@ impl<'a> Bench<'a> {
             return NO_REASON;
         }
         let fact = fact(self);
-        let mut premises: Vec<ReasonId> = premises.iter().copied().filter(|p| *p != NO_REASON).collect();
         // the same premise once, in the order given
-        let mut seen = rustc_hash::FxHashSet::default();
-        premises.retain(|p| seen.insert(*p));
-        self.arena.push(Reason { fact, premises });
+        let mut once: Vec<ReasonId> = Vec::with_capacity(premises.len());
+        for premise in premises.iter().copied().filter(|p| *p != NO_REASON) {
+            if !once.contains(&premise) {
+                once.push(premise);
+            }
+        }
+        self.arena.push(Reason { fact, premises: once });
         ReasonId(self.arena.len() as u32 - 1)
     }
 

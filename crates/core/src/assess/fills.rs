@@ -68,11 +68,6 @@ impl<'a> Bench<'a> {
         out
     }
 
-    /// Ports that meet at a joint as things stand.
-    pub fn meeting_now(&self, joint: Ix) -> Meeting<'a> {
-        self.meeting(joint, &Overlay::new())
-    }
-
     /// The worst answer over all pairs of a joint.
     pub fn joint_verdict(&self, meeting: &[(Ix, &PortEntry)]) -> Verdict3 {
         let mut worst = Verdict3::Holds;
@@ -119,41 +114,52 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// Marks against a candidate, or `None` where it does not do what it must.
-    fn marks(&self, pos: Ix, must: Must, overlay: &Overlay) -> Option<u32> {
+    /// Marks against a candidate at the joints of its place, or `None` where it does not do what it must.
+    pub fn marks_at_joints(&self, pos: Ix, must: Must, overlay: &Overlay) -> Option<u32> {
         let bridged = self.does(must, pos, overlay)?;
         let broken = self.breaks(pos, overlay, must.joint());
-        if broken > 0 && !matches!(must, Must::Close(_)) {
-            return None;
-        }
-        Some(bridged + broken + self.figures_broken(pos, overlay))
+        (broken == 0 || matches!(must, Must::Close(_))).then_some(bridged + broken)
     }
 
-    /// Candidates for a position that do what they must, best first: fewest marks, cheapest, by id.
-    /// Stops at the first with no mark unless `all`.
-    pub fn candidates(&self, pos: Ix, must: Must, all: bool) -> Vec<(u32, Ix)> {
-        if !all
-            && matches!(must, Must::Close(_))
-            && let Some(clean) = self.marked(pos, must, &self.shortlist_clean(pos, must), false).pop()
-            && clean.0 == 0
-        {
-            return vec![clean];
+    /// The best candidates for a position that do what they must, so many at most: fewest marks, cheapest, by id.
+    pub fn candidates(&self, pos: Ix, must: Must, few: usize) -> Vec<(u32, Ix)> {
+        self.some(pos, must, few, |_| true)
+    }
+
+    fn some(&self, pos: Ix, must: Must, few: usize, may: impl Fn(Ix) -> bool) -> Vec<(u32, Ix)> {
+        if matches!(must, Must::Close(_)) {
+            let mut clean = self.marked(pos, must, true, few, &may);
+            clean.retain(|(marks, _)| *marks == 0);
+            if clean.len() >= few {
+                return clean;
+            }
         }
-        let mut out = self.marked(pos, must, &self.shortlist(pos, must), all);
+        let mut out = self.marked(pos, must, false, few, &may);
         out.sort_by_key(|(marks, part)| (*marks, self.part(*part).rank));
+        out.truncate(few);
         out
     }
 
-    /// Marks of the parts of a list that do what they must; the last is the first with no mark, unless `all`.
-    fn marked(&self, pos: Ix, must: Must, list: &[Ix], all: bool) -> Vec<(u32, Ix)> {
+    /// Candidates with their marks, up to so many with no mark: whoever is cheapest stands first in the list, so that none
+    /// after them can be better.
+    fn marked(
+        &self,
+        pos: Ix,
+        must: Must,
+        clean: bool,
+        few: usize,
+        may: impl Fn(Ix) -> bool,
+    ) -> Vec<(u32, Ix)> {
         let mut out: Vec<(u32, Ix)> = Vec::new();
-        for part in list.iter().copied() {
-            if self.slot(pos).part == Some(part) || !self.for_sale(part) {
+        let mut unmarked = 0;
+        for (marks, part) in self.at_joints(pos, must, clean) {
+            if self.slot(pos).part == Some(part) || !self.for_sale(part) || !may(part) {
                 continue;
             }
-            let Some(marks) = self.marks(pos, must, &self.overlay(pos, part)) else { continue };
+            let marks = marks + self.figures_broken(pos, &self.overlay(pos, part));
             out.push((marks, part));
-            if marks == 0 && !all {
+            unmarked += usize::from(marks == 0);
+            if unmarked >= few {
                 break;
             }
         }
@@ -162,12 +168,12 @@ impl<'a> Bench<'a> {
 
     /// The cheapest part that breaks nothing in a position, has not given way there, and does something more.
     pub fn cheapest_clean(&self, pos: Ix, more: impl Fn(Ix) -> bool) -> Option<Ix> {
-        self.shortlist(pos, Must::Fit).iter().copied().find(|part| {
+        self.at_joints(pos, Must::Fit, false).map(|(_, part)| part).find(|part| {
             self.slot(pos).part != Some(*part)
                 && self.for_sale(*part)
                 && !self.has_given_way(pos, *part)
                 && more(*part)
-                && self.marks(pos, Must::Fit, &self.overlay(pos, *part)) == Some(0)
+                && self.figures_broken(pos, &self.overlay(pos, *part)) == 0
         })
     }
 
@@ -219,8 +225,7 @@ impl<'a> Bench<'a> {
                 return Some((0, pick));
             }
         }
-        let all = self.tried_out.iter().any(|(p, _)| *p == pos);
-        self.candidates(pos, must, all).into_iter().find(|(_, part)| !self.has_given_way(pos, *part))
+        self.some(pos, must, 1, |part| !self.has_given_way(pos, part)).first().copied()
     }
 
     /// The best part for an end of a joint of several that agrees with other ends of it.
@@ -256,6 +261,7 @@ impl<'a> Bench<'a> {
             self.tried_out.push((pos, before.part));
         }
         self.slots[pos as usize] = Slot::filled(&fill);
+        self.mark_changed(pos);
         if let Err(at) = self.pooled.binary_search(&pos)
             && self.is_pooled(pos)
         {

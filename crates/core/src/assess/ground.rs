@@ -1,11 +1,7 @@
 //! What an assessment rests on and never changes: the sheet's words resolved once.
 
-use std::cell::RefCell;
-use std::sync::Arc;
-
 use rustc_hash::FxHashMap;
 
-use crate::catalogue::searched::Searched;
 use crate::catalogue::{Catalogue, Ix, VehicleEntry};
 use crate::sheet::{Plan, Route, Sheet};
 use crate::value::{Kind, Value};
@@ -28,8 +24,6 @@ pub(crate) struct Ground<'a> {
     /// Some pick is for a need: their keys are looked up as text.
     pub picks_needs: bool,
     pub problems: Vec<String>,
-    /// Sets of loose bridges that the kits of this sheet have led to, each with what was searched with it.
-    pub loose: RefCell<Vec<(Vec<Ix>, Arc<Searched>)>>,
 }
 
 impl<'a> Ground<'a> {
@@ -54,7 +48,6 @@ impl<'a> Ground<'a> {
             bridge_picks: FxHashMap::default(),
             picks_needs: plan.picks.keys().any(|k| k.starts_with("need:")),
             problems: Vec::new(),
-            loose: RefCell::default(),
         };
         ground.found_otherwise();
         ground.routes();

@@ -18,27 +18,23 @@ type Pair<'a> = ((Ix, &'a PortEntry), (Ix, &'a PortEntry));
 impl<'a> Bench<'a> {
     pub fn joints(&mut self) {
         for joint in 0..self.v.joints.len() as Ix {
-            if self.joint_changed(joint) {
+            if self.joint_changed[joint as usize] {
                 self.joint(joint);
             }
         }
     }
 
-    pub fn joint_changed(&self, joint: Ix) -> bool {
-        self.v.joints[joint as usize].ends.iter().any(|(pos, _)| self.slot(*pos).changed)
-    }
-
     fn joint(&mut self, joint: Ix) {
-        let meeting = self.meeting_now(joint);
-        match meeting.len() {
+        let met = self.met_now(joint);
+        match met.ports.len() {
             0 => {}
-            1 => self.alone(joint, meeting[0].0, meeting[0].1),
-            _ => self.met(joint, &meeting),
+            1 => self.alone(joint, met.ports[0].0, met.ports[0].1),
+            _ => self.met(joint, &met.ports, met.verdict),
         }
     }
 
-    fn met(&mut self, joint: Ix, meeting: &Meeting<'a>) {
-        match self.joint_verdict(meeting) {
+    fn met(&mut self, joint: Ix, meeting: &Meeting<'a>, verdict: Verdict3) {
+        match verdict {
             Verdict3::Holds => self.check(CheckKey::Joint(joint), Answer::Holds, super::bench::NO_REASON),
             Verdict3::Open => self.open_joint(joint, meeting),
             Verdict3::Broken => {

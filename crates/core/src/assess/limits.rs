@@ -4,6 +4,7 @@ use std::borrow::Cow;
 use std::collections::VecDeque;
 
 use rustc_hash::FxHashSet;
+use smallvec::SmallVec;
 
 use super::bench::{Bench, CheckKey, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
@@ -32,10 +33,11 @@ impl Bench<'_> {
     }
 
     /// Whether a plan's change reaches a limit: a figure it reads, or the load of a pool it reads.
-    fn limit_touched(&self, limit: Ix, positions: &[Ix]) -> bool {
-        positions.iter().any(|p| self.slot(*p).changed)
+    fn limit_touched(&self, limit: Ix, pools: &[bool]) -> bool {
+        let changed = |p: &Ix| self.slot(*p).changed;
+        self.v.limit_positions[limit as usize].iter().any(changed)
             || self.cat.limits[limit as usize].inputs.iter().any(|(_, input)| match input {
-                LimitInput::Pool(pool) => self.pool_state(*pool, &Overlay::new()).touched,
+                LimitInput::Pool(pool) => pools[*pool as usize],
                 _ => false,
             })
     }
@@ -102,9 +104,9 @@ impl Bench<'_> {
     }
 
     pub fn limits(&mut self) {
+        let pools = self.pools_touched();
         for limit in 0..self.cat.limits.len() as Ix {
-            let positions = self.limit_positions(limit);
-            if !self.limit_touched(limit, &positions) {
+            if !self.limit_touched(limit, &pools) {
                 continue;
             }
             let verdict = self.limit_verdict(limit, &Overlay::new());
@@ -113,6 +115,7 @@ impl Bench<'_> {
                 continue;
             }
             let Some(outcome) = self.limit_outcome(limit, &Overlay::new(), self.full) else { continue };
+            let positions = self.limit_positions(limit);
             let reason = self.limit_reason(limit, &positions, &outcome.text);
             match outcome.verdict {
                 Verdict3::Holds => {}
@@ -153,20 +156,20 @@ impl Bench<'_> {
 
     fn limit_broken(&mut self, limit: Ix, positions: Vec<Ix>, reason: ReasonId, cures: String) {
         let cause = positions.iter().find_map(|p| self.root(*p));
-        if let Some((need, value)) = self.cat.limits[limit as usize].raises.clone() {
+        if let Some((need, value)) = &self.cat.limits[limit as usize].raises {
             let at = positions.iter().copied().find(|p| self.slot(*p).changed);
             let asker = at.and_then(|p| self.slot(p).part).unwrap_or_default();
             self.check(CheckKey::Limit(limit), Answer::Bridged, reason);
             let ask = Ask {
-                need,
-                value,
+                need: *need,
+                value: value.as_ref(),
                 level: Level::Required,
                 cause,
                 at,
                 asker,
                 reason,
                 parent: None,
-                line: Vec::new(),
+                line: SmallVec::new(),
             };
             self.answer(VecDeque::from([ask]));
             return;

@@ -13,6 +13,7 @@ mod ground;
 mod joints;
 mod keys;
 mod limits;
+mod memory;
 mod needs;
 mod offers;
 mod opened;

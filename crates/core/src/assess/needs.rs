@@ -2,6 +2,8 @@
 
 use std::collections::VecDeque;
 
+use smallvec::{SmallVec, smallvec};
+
 use super::bench::{Bench, CheckKey, Comp, Cure, Key, Trouble};
 use super::fills::Must;
 use crate::assessment::Origin;
@@ -12,9 +14,9 @@ use crate::value::{Value, Verdict3, compare};
 
 /// Somebody wants something.
 #[derive(Clone, Debug)]
-pub(crate) struct Ask {
+pub(crate) struct Ask<'a> {
     pub need: Ix,
-    pub value: Option<Value>,
+    pub value: Option<&'a Value>,
     pub level: Level,
     pub cause: Option<Ix>,
     pub at: Option<Ix>,
@@ -22,7 +24,7 @@ pub(crate) struct Ask {
     pub reason: ReasonId,
     pub parent: Option<Key>,
     /// Parts above in the chain, against running round in a circle.
-    pub line: Vec<Ix>,
+    pub line: SmallVec<[Ix; 4]>,
 }
 
 /// How an ask is answered.
@@ -36,32 +38,32 @@ enum Answer {
 /// Who supplies what: need, position (none for a companion without one), part.
 type Supplies = Vec<(Ix, Option<Ix>, Ix)>;
 
-impl Bench<'_> {
+impl<'a> Bench<'a> {
     pub fn needs(&mut self) {
         let lost = self.lost_supplies();
-        let mut queue: VecDeque<Ask> = VecDeque::new();
+        let mut queue: VecDeque<Ask<'a>> = VecDeque::new();
         for pos in 0..self.v.positions.len() as Ix {
             let slot = *self.slot(pos);
-            let Some(part) = slot.part else { continue };
+            let Some(part) = slot.part.filter(|_| slot.changed || !lost.is_empty()) else { continue };
             for (need, value, level) in &self.part(part).needs {
                 if !slot.changed && !lost.contains(need) {
                     continue;
                 }
                 queue.push_back(Ask {
                     need: *need,
-                    value: value.clone(),
+                    value: value.as_ref(),
                     level: *level,
                     cause: self.root(pos),
                     at: Some(pos),
                     asker: part,
                     reason: slot.reason,
                     parent: None,
-                    line: vec![part],
+                    line: smallvec![part],
                 });
             }
         }
-        for comp in self.found.comps.clone() {
-            self.ask_of(&comp, &[], &mut queue);
+        for comp in &self.found.comps {
+            self.ask_of(comp, &[], &mut queue);
         }
         self.answer(queue);
     }
@@ -89,16 +91,16 @@ impl Bench<'_> {
         out
     }
 
-    fn ask_of(&self, comp: &Comp, line: &[Ix], queue: &mut VecDeque<Ask>) {
+    fn ask_of(&self, comp: &Comp, line: &[Ix], queue: &mut VecDeque<Ask<'a>>) {
         if matches!(comp.origin, Origin::Survey) {
             return;
         }
         for (need, value, level) in &self.part(comp.part).needs {
-            let mut line = line.to_vec();
+            let mut line = SmallVec::from_slice(line);
             line.push(comp.part);
             queue.push_back(Ask {
                 need: *need,
-                value: value.clone(),
+                value: value.as_ref(),
                 level: (*level).max(comp.level),
                 cause: comp.cause,
                 at: comp.position,
@@ -110,7 +112,7 @@ impl Bench<'_> {
         }
     }
 
-    pub fn answer(&mut self, mut queue: VecDeque<Ask>) {
+    pub fn answer(&mut self, mut queue: VecDeque<Ask<'a>>) {
         if queue.is_empty() {
             return;
         }
@@ -144,8 +146,8 @@ impl Bench<'_> {
     }
 
     /// The vehicle, somebody fitted, or a companion already found supplies it.
-    fn supplied(&self, ask: &Ask, supplies: &Supplies) -> bool {
-        let wanted = ask.value.as_ref();
+    fn supplied(&self, ask: &Ask<'_>, supplies: &Supplies) -> bool {
+        let wanted = ask.value;
         self.v.offers.iter().any(|(n, v)| *n == ask.need && self.good(ask.need, wanted, v.as_ref()))
             || supplies.iter().any(|(need, pos, part)| {
                 *need == ask.need
@@ -156,8 +158,8 @@ impl Bench<'_> {
 
     /// Who could supply it: a part and, where it has a place on the vehicle, its position. The cheapest that fits where
     /// it goes; where none does, the cheapest that goes anywhere.
-    fn supplier(&self, ask: &Ask, key: Key) -> Option<(Ix, Option<Ix>)> {
-        let wanted = ask.value.as_ref();
+    fn supplier(&self, ask: &Ask<'_>, key: Key) -> Option<(Ix, Option<Ix>)> {
+        let wanted = ask.value;
         let loose = self.stock.iter().find(|l| l.left > 0 && self.offers_it(l.part, ask.need, wanted));
         if let Some(loose) = loose {
             return Some((loose.part, None));
@@ -176,26 +178,30 @@ impl Bench<'_> {
                 None => {}
             }
         }
-        let list = &self.cat.offered_by[ask.need as usize];
-        let mut best = list.iter().copied().find(|p| self.is_free(*p) && offers(*p)).map(|p| (p, None));
-        for class in &self.cat.need_classes[ask.need as usize] {
-            let Some(pos) = self.v.by_class.get(class).copied().filter(|p| self.is_open(*p)) else {
-                continue;
-            };
-            let fits = |p: &Ix| {
-                offers(*p)
-                    && !self.has_given_way(pos, *p)
-                    && self.breaks(pos, &self.overlay(pos, *p), None) == 0
-            };
-            let part = self.shortlist(pos, Must::Fit).iter().copied().find(fits);
+        let of_class =
+            |class: &Ix| self.cat.offered_in.get(&(ask.need, *class)).map_or(&[][..], Vec::as_slice);
+        let cheapest = |parts: &mut dyn Iterator<Item = Ix>| parts.min_by_key(|p| self.part(*p).rank);
+        let classes = &self.cat.need_classes[ask.need as usize];
+        let is_free =
+            |class: &&Ix| self.cat.classes[**class as usize].1 && !self.v.by_class.contains_key(*class);
+        let free = |class: &Ix| of_class(class).iter().copied().find(|p| offers(*p));
+        let mut best = cheapest(&mut classes.iter().filter(is_free).filter_map(free)).map(|p| (p, None));
+        let open_place = |class: &Ix| self.v.by_class.get(class).copied().filter(|p| self.is_open(*p));
+        for class in classes {
+            let Some(pos) = open_place(class) else { continue };
+            let fits = |p: &Ix| offers(*p) && !self.has_given_way(pos, *p);
+            let part = self.at_joints(pos, Must::Fit, false).map(|(_, part)| part).find(fits);
             let cheaper = |p: &Ix| best.is_none_or(|(other, _)| self.part(*p).rank < self.part(other).rank);
             if let Some(part) = part.filter(cheaper) {
                 best = Some((part, Some(pos)));
             }
         }
         let misfit = || {
-            let fitting = |p: &Ix| offers(*p) && open(*p).is_some_and(|pos| !self.has_given_way(pos, *p));
-            list.iter().copied().find(fitting).map(|p| (p, open(p)))
+            let of_open = |class: &Ix| {
+                let pos = open_place(class)?;
+                of_class(class).iter().copied().find(|p| offers(*p) && !self.has_given_way(pos, *p))
+            };
+            cheapest(&mut classes.iter().filter_map(of_open)).map(|p| (p, open(p)))
         };
         best.or_else(misfit)
     }
@@ -211,7 +217,7 @@ impl Bench<'_> {
         self.slot(pos).part.is_none() && !self.is_chosen(pos)
     }
 
-    fn supply(&mut self, ask: &Ask, supplies: &Supplies) -> Option<Answer> {
+    fn supply(&mut self, ask: &Ask<'_>, supplies: &Supplies) -> Option<Answer> {
         if !self.cat.is_own(ask.need) && self.supplied(ask, supplies) {
             return None;
         }
@@ -221,7 +227,7 @@ impl Bench<'_> {
         let wants = self.reason(&[ask.reason], |s| Fact::Wants {
             part: s.name(ask.asker),
             need: s.cat.needs[need as usize].name.clone(),
-            value: ask.value.as_ref().map_or_else(String::new, Value::text),
+            value: ask.value.map_or_else(String::new, Value::text),
             why: s.cat.needs[need as usize].why.clone(),
         });
         let Some((part, place)) = choice else {
@@ -253,9 +259,9 @@ impl Bench<'_> {
         }))
     }
 
-    fn unmet(&mut self, ask: &Ask, wants: ReasonId) {
+    fn unmet(&mut self, ask: &Ask<'_>, wants: ReasonId) {
         let need = ask.need;
-        let circle = ask.line.iter().any(|p| self.offers_it(*p, need, ask.value.as_ref()));
+        let circle = ask.line.iter().any(|p| self.offers_it(*p, need, ask.value));
         let name = self.cat.needs[need as usize].name.clone();
         // that the places where a supplier could sit are taken is part of why
         let places = self.cat.need_classes[need as usize].iter().filter_map(|c| self.v.by_class.get(c));

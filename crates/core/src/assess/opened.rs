@@ -38,15 +38,15 @@ impl<'a> Bench<'a> {
             if open.is_empty() {
                 continue;
             }
-            let meeting = self.meeting_now(joint);
-            if meeting.len() < 2 {
+            let met = self.met_now(joint);
+            if met.ports.len() < 2 {
                 continue;
             }
             let mut seen: Vec<Ix> = Vec::new();
-            for want in self.wanted_by(joint, &meeting) {
+            for want in self.wanted_by(joint, &met.ports) {
                 let n = seen.iter().filter(|c| **c == want.class).count() as u8;
                 seen.push(want.class);
-                self.opened_joint(joint, &open, &meeting, want, n);
+                self.opened_joint(joint, &open, &met.ports, want, n);
             }
         }
     }
@@ -73,6 +73,14 @@ impl<'a> Bench<'a> {
     /// The cheapest part of a class that suits a contact, one out of a chosen kit's box before all. Who gives and who
     /// takes does not matter to what lies between.
     fn seal(&self, class: Ix, x: &PortEntry, y: &PortEntry) -> Option<Ix> {
+        let from_box = self.stock.iter().any(|l| l.left > 0 && self.part(l.part).class == class);
+        if from_box {
+            return self.search_seal(class, x, y);
+        }
+        self.cat.searched.seals.get((class, x.spec, y.spec), || self.search_seal(class, x, y))
+    }
+
+    fn search_seal(&self, class: Ix, x: &PortEntry, y: &PortEntry) -> Option<Ix> {
         let Some(ports) = self.cat.seal_ports.get(&(class, x.port_type)) else {
             return self.any_of(class);
         };

@@ -20,7 +20,6 @@ pub(crate) struct PoolState {
     pub takers: Vec<Ix>,
     /// Positions that give.
     pub givers: Vec<Ix>,
-    pub touched: bool,
     pub unknown: bool,
 }
 
@@ -51,7 +50,6 @@ impl Bench<'_> {
             taken: 0.0,
             takers: Vec::new(),
             givers: Vec::new(),
-            touched: false,
             unknown: false,
         };
         let (mut slack_give, mut slack_take) = (0.0, 0.0);
@@ -74,25 +72,18 @@ impl Bench<'_> {
             }
         }
         for pos in self.pool_positions(overlay).iter().copied() {
-            let Some(part) = self.tried(overlay, pos) else {
-                // who takes no more eases the pool; who gives no more does not
-                let gave = |p: Ix| self.part(p).gives.iter().any(|(given, _)| *given == pool);
-                state.touched |= self.slot(pos).changed && self.as_found(pos).is_some_and(gave);
-                continue;
-            };
+            let Some(part) = self.tried(overlay, pos) else { continue };
             let entry = self.part(part);
             for (p, value) in &entry.gives {
                 if *p == pool {
                     add(value, 1.0, true, &mut state);
                     state.givers.push(pos);
-                    state.touched |= self.slot(pos).changed;
                 }
             }
             for (p, value) in &entry.takes {
                 if *p == pool {
                     add(value, f64::from(self.v.positions[pos as usize].qty), false, &mut state);
                     state.takers.push(pos);
-                    state.touched |= self.slot(pos).changed;
                 }
             }
         }
@@ -101,13 +92,11 @@ impl Bench<'_> {
             for (p, value) in &entry.gives {
                 if *p == pool {
                     add(value, 1.0, true, &mut state);
-                    state.touched = true;
                 }
             }
             for (p, value) in &entry.takes {
                 if *p == pool {
                     add(value, f64::from(comp.qty), false, &mut state);
-                    state.touched = true;
                 }
             }
         }
@@ -121,19 +110,48 @@ impl Bench<'_> {
         state
     }
 
+    /// Pools that a plan's change reaches: somebody new gives or takes, or who gave is not there any more. Who takes no
+    /// more eases the pool.
+    pub fn pools_touched(&self) -> Vec<bool> {
+        let mut touched = vec![false; self.cat.pools.len()];
+        for pos in self.pooled.iter().copied().filter(|p| self.slot(*p).changed) {
+            match self.slot(pos).part {
+                Some(part) => self.each_pool(part, |pool| touched[pool as usize] = true),
+                None => {
+                    for (pool, _) in self.as_found(pos).iter().flat_map(|p| &self.part(*p).gives) {
+                        touched[*pool as usize] = true;
+                    }
+                }
+            }
+        }
+        for comp in &self.found.comps {
+            self.each_pool(comp.part, |pool| touched[pool as usize] = true);
+        }
+        touched
+    }
+
+    fn each_pool(&self, part: Ix, mut each: impl FnMut(Ix)) {
+        let entry = self.part(part);
+        entry.gives.iter().chain(&entry.takes).for_each(|(pool, _)| each(*pool));
+    }
+
     pub fn in_pool(&self, part: Ix, pool: Ix) -> bool {
         let entry = self.part(part);
         entry.gives.iter().chain(&entry.takes).any(|(p, _)| *p == pool)
     }
 
     pub fn pools(&mut self) {
+        let touched = self.pools_touched();
         for pool in 0..self.cat.pools.len() as Ix {
             let def = &self.cat.pools[pool as usize].def;
             if def.tally {
                 continue;
             }
+            if !touched[pool as usize] {
+                continue;
+            }
             let state = self.pool_state(pool, &Overlay::new());
-            if !state.touched || (state.given == 0.0 && state.taken == 0.0) {
+            if state.given == 0.0 && state.taken == 0.0 {
                 continue;
             }
             match state.verdict {

@@ -8,7 +8,7 @@ use rustc_hash::FxHashMap;
 
 use super::bench::Bench;
 use crate::agree::{agree, same_side};
-use crate::catalogue::searched::{Chain, LONGEST, Link, Node, Order, Reach, Searched};
+use crate::catalogue::searched::{Chain, LONGEST, Link, Node, Order, Reach, Searched, Told};
 use crate::catalogue::{Ix, PortEntry};
 use crate::value::Verdict3;
 
@@ -41,7 +41,7 @@ impl<'a> Bench<'a> {
 
     /// What was searched with the bridges that are loose now.
     pub fn searched(&self) -> &Searched {
-        self.loose.as_deref().unwrap_or(&self.cat.searched)
+        self.loose.as_deref().unwrap_or(&self.cat.searched.plain)
     }
 
     /// What bridges lead to from a port.
@@ -107,10 +107,18 @@ impl<'a> Bench<'a> {
 
     /// The cheapest chain from one port to another; chains without an unknown go first, ties by length, then ids.
     pub fn chain(&self, from: &PortEntry, to: &PortEntry) -> Option<Arc<Chain>> {
-        self.searched().chains.get((from.spec, to.spec), || self.cheapest(from, to))
+        self.told(self.searched().chains.get((from.spec, to.spec), || self.cheapest(from, to)))
     }
 
-    fn cheapest(&self, from: &PortEntry, to: &PortEntry) -> Option<Arc<Chain>> {
+    /// An answer; that its search was cut off is said of this assessment, not of another.
+    pub fn told<T>(&self, told: Told<T>) -> T {
+        if told.cut {
+            self.cut.set(true);
+        }
+        told.answer
+    }
+
+    fn cheapest(&self, from: &PortEntry, to: &PortEntry) -> Told<Option<Arc<Chain>>> {
         let reach = self.reach(from);
         let mut best: Option<(Order, &Node)> = None;
         for node in &reach.nodes {
@@ -128,7 +136,8 @@ impl<'a> Bench<'a> {
                 best = Some((order, node));
             }
         }
-        best.map(|(order, node)| Arc::new(Chain { links: node.links().to_vec(), open: order.0 }))
+        let chain = |(order, node): (Order, &Node)| Chain { links: node.links().to_vec(), open: order.0 };
+        Told { answer: best.map(|found| Arc::new(chain(found))), cut: reach.cut }
     }
 
     /// Whether any chain closes the joint of two ports.

@@ -16,7 +16,7 @@ impl Bench<'_> {
             Cure::None => {}
             Cure::Parts(places, few) => {
                 for (pos, must) in places {
-                    let parts = self.candidates(*pos, *must, true).into_iter().take(*few);
+                    let parts = self.candidates(*pos, *must, *few).into_iter();
                     out.extend(parts.map(|(_, part)| (*pos, part)));
                 }
             }
@@ -61,6 +61,6 @@ impl Bench<'_> {
 
     /// Parts that break no joint of a position, those that break no figure first, then cheapest.
     fn fitting(&self, pos: Ix) -> impl Iterator<Item = Ix> {
-        self.candidates(pos, Must::Fit, true).into_iter().map(|(_, part)| part)
+        self.candidates(pos, Must::Fit, usize::MAX).into_iter().map(|(_, part)| part)
     }
 }

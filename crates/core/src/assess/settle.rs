@@ -1,10 +1,7 @@
 //! What sits where: as found, routes, kits and what is in their boxes, fills, what lost its job.
 
-use std::sync::Arc;
-
 use super::bench::{Bench, By, Fill, Loose, NO_REASON, Slot};
 use crate::catalogue::Ix;
-use crate::catalogue::searched::Searched;
 use crate::reason::{Fact, ReasonId};
 use crate::sheet::Route;
 
@@ -35,7 +32,19 @@ impl Bench<'_> {
         }
         self.stock.sort_by_key(|l| l.part);
         self.count_loose();
-        self.pooled = (0..self.v.positions.len() as Ix).filter(|pos| self.is_pooled(*pos)).collect();
+        self.pooled.clear();
+        self.joint_changed.clear();
+        self.joint_changed.resize(self.v.joints.len(), false);
+        self.near_change.clear();
+        self.near_change.resize(self.slots.len(), false);
+        for pos in 0..self.slots.len() as Ix {
+            if self.slot(pos).changed {
+                self.mark_changed(pos);
+            }
+            if self.is_pooled(pos) {
+                self.pooled.push(pos);
+            }
+        }
     }
 
     /// Notes which bridges lie loose in stock: chains are searched with them at no cost.
@@ -43,18 +52,7 @@ impl Bench<'_> {
         let is_bridge = |l: &&Loose| l.left > 0 && self.part(l.part).bridge.is_some();
         let mut set: Vec<Ix> = self.stock.iter().filter(is_bridge).map(|l| l.part).collect();
         set.dedup();
-        if set.is_empty() {
-            self.loose = None;
-            return;
-        }
-        let mut known = self.ground.loose.borrow_mut();
-        let searched =
-            known.iter().find(|(other, _)| *other == set).map(|(_, searched)| Arc::clone(searched));
-        self.loose = Some(searched.unwrap_or_else(|| {
-            let searched = Arc::new(Searched::default());
-            known.push((set, Arc::clone(&searched)));
-            searched
-        }));
+        self.loose = (!set.is_empty()).then(|| self.cat.searched.with_loose(set));
     }
 
     pub fn base_slot(&mut self, pos: Ix) -> Slot {

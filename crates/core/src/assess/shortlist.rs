@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::bench::Bench;
 use super::fills::Must;
 use crate::agree::agree;
-use crate::catalogue::searched::Meets;
+use crate::catalogue::searched::{Meets, Told};
 use crate::catalogue::{ClassPorts, Ix, PortEntry};
 use crate::value::Verdict3;
 
@@ -87,14 +87,19 @@ impl Bench<'_> {
     }
 
     fn meeting_parts(&self, other: &PortEntry, key: Meets) -> Parts {
-        self.searched().meeting.get(key, || Arc::from(self.who_meets(other, key)))
+        self.told(self.searched().meeting.get(key, || self.who_meets(other, key)))
     }
 
-    fn who_meets(&self, other: &PortEntry, key: Meets) -> Vec<Ix> {
-        let Some(ports) = self.cat.class_ports.get(&(key.class, key.name)) else { return Vec::new() };
+    fn who_meets(&self, other: &PortEntry, key: Meets) -> Told<Parts> {
+        let Some(ports) = self.cat.class_ports.get(&(key.class, key.name)) else {
+            return Told { answer: Arc::from([]), cut: false };
+        };
         let mut parts: Vec<Ix> = self.agreeing_with(ports, other).collect();
+        let mut cut = false;
         if key.bridged {
-            for node in &self.reach(other).nodes {
+            let reach = self.reach(other);
+            cut = reach.cut;
+            for node in &reach.nodes {
                 let last = node.last();
                 parts.extend(self.agreeing_with(ports, &self.part(last.part).ports[usize::from(last.leave)]));
             }
@@ -102,7 +107,7 @@ impl Bench<'_> {
         if key.without {
             parts.extend(&ports.without);
         }
-        self.in_order(parts)
+        Told { answer: Arc::from(self.in_order(parts)), cut }
     }
 
     fn agreeing_with<'b>(

@@ -10,7 +10,7 @@ impl Bench<'_> {
         for pos in 0..self.v.positions.len() as Ix {
             let slot = *self.slot(pos);
             let (By::Found, Some(part)) = (slot.by, slot.part) else { continue };
-            if self.is_chosen(pos) || self.gone.contains_key(&pos) {
+            if !self.near_change[pos as usize] || self.is_chosen(pos) || self.gone.contains_key(&pos) {
                 continue;
             }
             let entry = self.part(part);
@@ -18,21 +18,16 @@ impl Bench<'_> {
                 continue;
             }
             let is_job = |name: Ix| entry.port_ix(name).is_some_and(|p| p.alone == Alone::Surplus);
-            if !self.v.joints_at[pos as usize].iter().any(|joint| self.joint_changed(*joint)) {
-                continue;
-            }
-            let (mut any_changed, mut any_job) = (false, false);
-            let mut premises = vec![slot.reason];
-            for joint in &self.v.joints_at[pos as usize] {
-                let ends = &self.v.joints[*joint as usize].ends;
-                if !ends.iter().any(|(p, port)| *p == pos && is_job(*port)) {
-                    continue;
-                }
-                any_job |= self.meeting_now(*joint).len() > 1;
-                any_changed |= self.joint_changed(*joint);
-                premises.extend(ends.iter().filter(|(p, _)| *p != pos).map(|(p, _)| self.slot(*p).reason));
-            }
-            if any_changed && !any_job {
+            let at_job = |joint: &&Ix| {
+                let ends = &self.v.joints[**joint as usize].ends;
+                ends.iter().any(|(p, port)| *p == pos && is_job(*port))
+            };
+            let jobs = || self.v.joints_at[pos as usize].iter().filter(at_job);
+            let any_changed = jobs().any(|joint| self.joint_changed[*joint as usize]);
+            if any_changed && !jobs().any(|joint| self.met_now(*joint).ports.len() > 1) {
+                let others = jobs().flat_map(|joint| &self.v.joints[*joint as usize].ends);
+                let others = others.filter(|(p, _)| *p != pos).map(|(p, _)| self.slot(*p).reason);
+                let premises: Vec<_> = std::iter::once(slot.reason).chain(others).collect();
                 let reason = self.reason(&premises, |s| Fact::LostJob { part: s.name(part) });
                 self.gone.insert(pos, reason);
                 self.dirty = true;

@@ -95,7 +95,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
 /// What could not be read, and where the search for bridges had to be cut off.
 fn problems(bench: &Bench<'_>) -> Vec<String> {
     let mut out = bench.ground.problems.clone();
-    if bench.searched().reach.any(|r| r.cut) {
+    if bench.cut.get() {
         out.push(
             "the search for bridges was cut off: the library lets bridges follow each other too freely; \"library check\" names those that go round"
                 .to_owned(),

@@ -224,6 +224,7 @@ fn index(cat: &mut Catalogue) {
         list.push(ix);
         for (need, _) in &entry.offers {
             cat.offered_by[*need as usize].push(ix);
+            cat.offered_in.entry((*need, entry.class)).or_default().push(ix);
         }
         if let Some((a, b)) = entry.bridge {
             let specs = (entry.ports[a].spec, entry.ports[b].spec);
@@ -286,8 +287,11 @@ fn class_indexes(cat: &mut Catalogue) {
         }
         for kit in parts {
             for (content, _) in &cat.parts[*kit as usize].contents {
-                let kits =
-                    cat.kits_with.entry((class as Ix, cat.parts[*content as usize].class)).or_default();
+                let held = cat.parts[*content as usize].class;
+                let kits = cat.kits_with.entry((class as Ix, held)).or_default();
+                if kits.is_empty() {
+                    cat.kit_classes.entry(class as Ix).or_default().push(held);
+                }
                 if kits.last() != Some(kit) {
                     kits.push(*kit);
                 }

@@ -92,10 +92,20 @@ impl<K: Eq + std::hash::Hash, V: Clone> Kept<K, V> {
         })
     }
 
-    /// Whether anything kept is so.
-    pub fn any(&self, is: impl Fn(&V) -> bool) -> bool {
-        self.0.read().unwrap_or_else(PoisonError::into_inner).values().any(is)
+    /// Forgets all where more than so many are kept, so that a long day at the bench does not fill the memory.
+    pub fn keep_below(&self, most: usize) {
+        let mut kept = self.0.write().unwrap_or_else(PoisonError::into_inner);
+        if kept.len() > most {
+            kept.clear();
+        }
     }
+}
+
+/// An answer, and whether a search it rests on was cut off.
+#[derive(Clone, Debug)]
+pub(crate) struct Told<T> {
+    pub answer: T,
+    pub cut: bool,
 }
 
 /// Searches with one set of bridges loose in the boxes of kits.
@@ -104,13 +114,35 @@ pub(crate) struct Searched {
     /// What bridges lead to from a port of a spec.
     pub reach: Kept<Ix, Arc<Reach>>,
     /// The cheapest chain between ports of two specs.
-    pub chains: Kept<(Ix, Ix), Option<Arc<Chain>>>,
+    pub chains: Kept<(Ix, Ix), Told<Option<Arc<Chain>>>>,
     /// Parts of a class whose port of a name meets a port of a spec, directly or through bridges.
-    pub meeting: Kept<Meets, Arc<[Ix]>>,
+    pub meeting: Kept<Meets, Told<Arc<[Ix]>>>,
+}
+
+/// All that was searched in a library.
+#[derive(Debug, Default)]
+pub(crate) struct AllSearched {
+    /// With no bridge loose in a box.
+    pub plain: Searched,
+    /// The cheapest part of a class that seals the contact of two ports, by class and specs.
+    pub seals: Kept<(Ix, Ix, Ix), Option<Ix>>,
+    /// With a set of loose bridges.
+    pub loose: Kept<Vec<Ix>, Arc<Searched>>,
+}
+
+/// Sets of loose bridges kept: more than the kits of a few plans lead to.
+const MOST_SETS: usize = 256;
+
+impl AllSearched {
+    /// What was searched with a set of loose bridges, in order of their numbers.
+    pub fn with_loose(&self, set: Vec<Ix>) -> Arc<Searched> {
+        self.loose.keep_below(MOST_SETS);
+        self.loose.get(set, Arc::default)
+    }
 }
 
 /// A copy of a library starts with nothing searched.
-impl Clone for Searched {
+impl Clone for AllSearched {
     fn clone(&self) -> Self {
         Self::default()
     }

@@ -33,6 +33,7 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
     joints(&pieces, &path, ctx, &mut v);
     circuits(&pieces, &path, ctx, &mut v);
     limits(ctx, &mut v);
+    surroundings(ctx, &mut v);
     v
 }
 
@@ -183,6 +184,24 @@ fn circuits(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry
         }
     }
     v.circuits.sort_by(|a, b| a.id.cmp(&b.id));
+}
+
+/// What a position has to do with: the other ends of its joints, and where the boxes of its kits go.
+fn surroundings(ctx: &Ctx, v: &mut VehicleEntry) {
+    for (pos, entry) in v.positions.iter().enumerate() {
+        let ends = v.joints_at[pos].iter().flat_map(|j| &v.joints[*j as usize].ends).map(|(p, _)| *p);
+        v.neighbours.push(others(pos as Ix, ends));
+        let held = ctx.cat.kit_classes.get(&entry.class).into_iter().flatten();
+        v.kit_places.push(others(pos as Ix, held.filter_map(|class| v.by_class.get(class).copied())));
+    }
+}
+
+/// Each once, in order, without the position itself.
+fn others(pos: Ix, all: impl Iterator<Item = Ix>) -> Vec<Ix> {
+    let mut out: Vec<Ix> = all.filter(|p| *p != pos).collect();
+    out.sort_unstable();
+    out.dedup();
+    out
 }
 
 /// Which positions each limit reads, and the other way round.

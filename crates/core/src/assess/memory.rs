@@ -1,0 +1,125 @@
+//! What a bench has worked out before and would work out again: each answer is kept with all that it was read from, and
+//! is taken again only where all of that is the same. It changes no answer.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+use std::sync::Arc;
+
+use rustc_hash::FxHashMap;
+use smallvec::SmallVec;
+
+use super::bench::Bench;
+use super::fills::{Meeting, Must, Overlay};
+use crate::catalogue::Ix;
+use crate::value::Verdict3;
+
+/// What meets at a joint with the parts that sit there now.
+#[derive(Debug)]
+pub(crate) struct Met<'a> {
+    /// The parts at its ends.
+    parts: SmallVec<[Option<Ix>; 4]>,
+    pub ports: Meeting<'a>,
+    pub verdict: Verdict3,
+}
+
+/// All that an answer was read from.
+type State = SmallVec<[u32; 16]>;
+
+/// Parts of a shortlist that do what they must at the joints of a position, with their marks, cheapest first; looked at
+/// one by one as they are asked for.
+#[derive(Debug)]
+struct List {
+    parts: Arc<[Ix]>,
+    looked: usize,
+    found: SmallVec<[(u32, Ix); 4]>,
+}
+
+type Lists = FxHashMap<State, Rc<RefCell<List>>>;
+
+#[derive(Debug)]
+pub(crate) struct Memory<'a> {
+    met: RefCell<Vec<Option<Rc<Met<'a>>>>>,
+    lists: RefCell<Lists>,
+}
+
+impl Memory<'_> {
+    /// Nothing remembered of so many joints.
+    pub fn new(joints: usize) -> Self {
+        Self { met: RefCell::new((0..joints).map(|_| None).collect()), lists: RefCell::default() }
+    }
+}
+
+/// No part.
+const NONE: u32 = u32::MAX;
+
+impl<'a> Bench<'a> {
+    /// What meets at a joint as things stand.
+    pub fn met_now(&self, joint: Ix) -> Rc<Met<'a>> {
+        let ends = &self.v.joints[joint as usize].ends;
+        let known = self.memory.met.borrow()[joint as usize].as_ref().map(Rc::clone);
+        let is_same =
+            |met: &Rc<Met<'_>>| ends.iter().zip(&met.parts).all(|((p, _), part)| self.slot(*p).part == *part);
+        if let Some(met) = known.filter(is_same) {
+            return met;
+        }
+        let ports = self.meeting(joint, &Overlay::new());
+        let verdict = self.joint_verdict(&ports);
+        let met =
+            Rc::new(Met { parts: ends.iter().map(|(p, _)| self.slot(*p).part).collect(), ports, verdict });
+        self.memory.met.borrow_mut()[joint as usize] = Some(Rc::clone(&met));
+        met
+    }
+
+    /// Parts that do what they must at the joints of a position, with their marks, cheapest first. With `clean`, only those
+    /// that could be without a mark.
+    pub fn at_joints(&self, pos: Ix, must: Must, clean: bool) -> impl Iterator<Item = (u32, Ix)> {
+        let list = self.list(pos, must, clean);
+        let mut next = 0;
+        std::iter::from_fn(move || {
+            let mut list = list.borrow_mut();
+            while list.found.len() <= next {
+                let part = *list.parts.get(list.looked)?;
+                list.looked += 1;
+                if let Some(marks) = self.marks_at_joints(pos, must, &self.overlay(pos, part)) {
+                    list.found.push((marks, part));
+                }
+            }
+            next += 1;
+            list.found.get(next - 1).copied()
+        })
+    }
+
+    fn list(&self, pos: Ix, must: Must, clean: bool) -> Rc<RefCell<List>> {
+        let state = self.read_at_joints(pos, must, clean);
+        if let Some(list) = self.memory.lists.borrow().get(&state) {
+            return Rc::clone(list);
+        }
+        let parts =
+            if clean { Arc::from(self.shortlist_clean(pos, must)) } else { self.shortlist(pos, must) };
+        let list = Rc::new(RefCell::new(List { parts, looked: 0, found: SmallVec::new() }));
+        self.memory.lists.borrow_mut().insert(state, Rc::clone(&list));
+        list
+    }
+
+    /// All that a list is read from: what was asked, the parts at the other ends of the joints, which places a kit may
+    /// fill, and the bridges that lie loose.
+    fn read_at_joints(&self, pos: Ix, must: Must, clean: bool) -> State {
+        let mut state = State::new();
+        let (kind, joint) = match must {
+            Must::Close(joint) => (0, joint),
+            Must::DoWithout(joint) => (1, joint),
+            Must::Fit => (2, 0),
+        };
+        state.extend([pos, kind + 3 * u32::from(clean), joint]);
+        for other in &self.v.neighbours[pos as usize] {
+            state.push(self.slot(*other).part.unwrap_or(NONE));
+        }
+        for place in &self.v.kit_places[pos as usize] {
+            state.push(u32::from(self.is_chosen(*place)));
+        }
+        for loose in self.stock.iter().filter(|l| l.left > 0 && self.part(l.part).bridge.is_some()) {
+            state.push(loose.part);
+        }
+        state
+    }
+}
