@@ -48,6 +48,7 @@ impl<'a> Bench<'a> {
 
 pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
     let mut lines: BTreeMap<String, BuyLine> = BTreeMap::new();
+    let price = |ix: Ix| bench.part(ix).part.clean.as_ref().and_then(|w| w.price.as_ref());
     for pos in 0..bench.v.positions.len() as Ix {
         let entry = &bench.v.positions[pos as usize];
         let Some((route, part)) = bench.owner[pos as usize] else { continue };
@@ -56,11 +57,11 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
             Route::Convert | Route::Renew => {
                 (bench.cat.part_names.id(ix).to_owned(), bench.name(ix), bench.part(ix).part.price.clone())
             }
-            Route::Rebuild => (
-                format!("{}.rebuild", bench.cat.part_names.id(ix)),
-                format!("Rebuild: {}", bench.name(ix)),
-                bench.part(ix).part.rebuild.as_ref().and_then(|w| w.price.clone()),
-            ),
+            Route::Rebuild => work(bench, ix, "rebuild", "Rebuild", bench.part(ix).part.rebuild.as_ref()),
+            // what cleaning uses up is a line where it costs anything
+            Route::Clean if price(ix).is_some_and(|m| !m.amount.is_zero()) => {
+                work(bench, ix, "clean", "Clean", bench.part(ix).part.clean.as_ref())
+            }
             _ => continue,
         };
         let want = Wanted {
@@ -103,6 +104,21 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
     let mut out: Vec<BuyLine> = lines.into_values().collect();
     out.sort_by(|a, b| (order(&a.system), &a.name, &a.part).cmp(&(order(&b.system), &b.name, &b.part)));
     out
+}
+
+/// What is bought to work on a part that stays: id, name, price.
+fn work(
+    bench: &Bench<'_>,
+    part: Ix,
+    id: &str,
+    word: &str,
+    work: Option<&Work>,
+) -> (String, String, Option<Money>) {
+    (
+        format!("{}.{id}", bench.cat.part_names.id(part)),
+        format!("{word}: {}", bench.name(part)),
+        work.and_then(|w| w.price.clone()),
+    )
 }
 
 /// One want of a part, before the lines are merged.

@@ -1,0 +1,97 @@
+//! What a sweep says of every route, against assessments of the plans so changed: it takes short cuts that an
+//! assessment does not.
+
+use std::collections::BTreeMap;
+
+use knockon_core::assessment::Offer;
+use knockon_core::sheet::{Choice, Sheet};
+use knockon_core::{Assessment, Catalogue, assess, sweep};
+use knockon_store::{library, sheets};
+use knockon_tests::generate::{PLAN, Size, generate};
+use proptest::prelude::*;
+use rust_decimal::Decimal;
+
+/// The names of companions that stand in one assessment and not in another.
+fn beyond(a: &Assessment, b: &Assessment) -> Vec<String> {
+    let keys: BTreeMap<_, _> = b.companions.iter().map(|c| ((&c.key, &c.part), ())).collect();
+    let mut out: Vec<String> = a
+        .companions
+        .iter()
+        .filter(|c| !keys.contains_key(&(&c.key, &c.part)))
+        .map(|c| c.name.clone())
+        .collect();
+    out.sort();
+    out
+}
+
+fn clashes_beyond(a: &Assessment, b: &Assessment) -> Vec<String> {
+    let stands = |key: &str| b.clashes.iter().any(|c| c.key == key);
+    let mut out: Vec<String> = a.clashes.iter().filter(|c| !stands(&c.key)).map(|c| c.name.clone()).collect();
+    out.sort();
+    out
+}
+
+fn sorted(list: &[String]) -> Vec<String> {
+    let mut list = list.to_vec();
+    list.sort();
+    list
+}
+
+fn money(a: &Assessment) -> Decimal {
+    // what is left out of the plan is not paid for; what was sent back neither
+    a.totals.spent + a.totals.committed + a.totals.to_come
+}
+
+/// The plan with a route taken.
+fn changed(sheet: &Sheet, plan: &str, offer: &Offer) -> Sheet {
+    let mut sheet = sheet.clone();
+    let choice = Choice { route: offer.route, part: offer.part.clone() };
+    if let Some(plan) = sheet.plans.get_mut(plan) {
+        plan.routes.insert(offer.position.clone(), choice);
+    }
+    sheet
+}
+
+/// Every offer against the two assessments; how many were compared.
+fn compare(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Result<usize, TestCaseError> {
+    let before = assess(sheet, plan, catalogue);
+    let offers = sweep(sheet, plan, catalogue);
+    for offer in &offers {
+        let after = assess(&changed(sheet, plan, offer), plan, catalogue);
+        let name = format!("{} {:?} {:?}", offer.position, offer.route, offer.part);
+        prop_assert_eq!(sorted(&offer.companions_added), beyond(&after, &before), "{} brings", &name);
+        prop_assert_eq!(sorted(&offer.companions_removed), beyond(&before, &after), "{} frees", &name);
+        prop_assert_eq!(sorted(&offer.clashes_added), clashes_beyond(&after, &before), "{} breaks", &name);
+        prop_assert_eq!(sorted(&offer.clashes_removed), clashes_beyond(&before, &after), "{} heals", &name);
+        let unknowns = after.to_measure.len() as i64 - before.to_measure.len() as i64;
+        prop_assert_eq!(offer.to_measure, unknowns, "{} leaves open", &name);
+        prop_assert!(
+            (offer.hours - (after.totals.hours - before.totals.hours)).abs() < 1e-9,
+            "{} takes",
+            &name
+        );
+        prop_assert_eq!(offer.money, money(&after) - money(&before), "{} costs", &name);
+    }
+    Ok(offers.len())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_sweep_says_what_assessments_of_the_changed_plans_say(seed in any::<u64>(), doubt in 0_u8..30) {
+        let size = Size { positions: 14, joints: 30, parts: 120, family: 120, choices: 5, types: 5, doubt };
+        let (file, sheet) = generate(seed, size);
+        let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file)]);
+        compare(&sheet, PLAN, &catalogue)?;
+    }
+}
+
+#[test]
+fn every_route_of_the_example_pickup_is_swept_as_it_would_be_assessed() -> Result<(), TestCaseError> {
+    let sheet =
+        sheets::parse("example", library::example()).map_err(|e| TestCaseError::fail(e.to_string()))?;
+    let compared = compare(&sheet, "wishes", &library::shipped())?;
+    assert!(compared > 500, "{compared}");
+    Ok(())
+}
