@@ -181,10 +181,11 @@ impl<'a> Oracle<'a> {
         for joint in self.v.joints.keys() {
             self.joint(joint);
         }
-        self.surplus();
-        self.needs();
-        self.pools();
-        self.limits();
+        for stage in [Self::surplus, Self::needs, Self::pools, Self::limits] {
+            if !self.dirty {
+                stage(self);
+            }
+        }
     }
 
     fn settle(&mut self) {

@@ -233,17 +233,19 @@ impl<'a> Bench<'a> {
             self.found.clear();
             self.dirty = false;
             self.settle();
-            self.joints();
-            self.surplus();
-            self.needs();
-            self.pools();
-            self.limits();
-            if !self.dirty {
+            // what comes later rests on what comes before: it waits until that is settled
+            let stages = [Self::joints, Self::surplus, Self::needs, Self::pools, Self::limits];
+            if stages.into_iter().all(|stage| self.is_settled_by(stage)) {
                 break;
             }
         }
         self.opened();
         self.explain_what_holds();
+    }
+
+    fn is_settled_by(&mut self, stage: fn(&mut Self)) -> bool {
+        stage(self);
+        !self.dirty
     }
 
     /// The words of what holds are wanted once, after the last pass.

@@ -236,7 +236,16 @@ impl<'a> Bench<'a> {
             }
             return None;
         };
-        let reason = self.reason(&[wants], |s| Fact::Supplies {
+        let mut premises = vec![wants];
+        if let Some(pos) = place
+            && self.full
+            && self.is_passed_over(ask, part)
+        {
+            // a cheaper one does not fit between what sits about the place
+            let about = self.v.neighbours[pos as usize].iter().map(|p| self.slot(*p));
+            premises.extend(about.filter(|slot| slot.changed).map(|slot| slot.reason));
+        }
+        let reason = self.reason(&premises, |s| Fact::Supplies {
             part: s.name(part),
             need: s.cat.needs[need as usize].name.clone(),
         });
@@ -257,6 +266,13 @@ impl<'a> Bench<'a> {
             parent: ask.parent,
             boxed,
         }))
+    }
+
+    /// Whether a cheaper part of the same class would supply it.
+    fn is_passed_over(&self, ask: &Ask<'_>, part: Ix) -> bool {
+        let mut of_class = self.cat.offered_in.get(&(ask.need, self.part(part).class)).into_iter().flatten();
+        let offers = |p: &&Ix| self.offers_it(**p, ask.need, ask.value) && self.for_sale(**p);
+        of_class.find(offers).is_some_and(|first| *first != part)
     }
 
     fn unmet(&mut self, ask: &Ask<'_>, wants: ReasonId) {
