@@ -130,6 +130,8 @@ pub struct PartEntry {
     pub leaves_empty: Vec<Ix>,
     /// Has a port that is its job: without it the part is surplus.
     pub has_job: bool,
+    /// Gives to or takes from a pool.
+    pub in_pools: bool,
     /// Place in the order of price, ties by id.
     pub rank: Ix,
     /// Price in hundredths for ordering; a part without a price comes last.
@@ -267,6 +269,8 @@ pub struct VehicleEntry {
     pub joints_at: Vec<Vec<Ix>>,
     /// The other positions at the joints of each position.
     pub neighbours: Vec<Vec<Ix>>,
+    /// Positions that matter to which ends of each joint can give way: its ends, theirs, and where kits of theirs go.
+    pub joint_areas: Vec<Vec<Ix>>,
     /// Positions that take what the boxes of each position's kits hold.
     pub kit_places: Vec<Vec<Ix>>,
     /// Circuits by id.

@@ -4,7 +4,8 @@ use std::cell::Cell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::fills::Must;
+use smallvec::SmallVec;
+
 use super::ground::{Chosen, Ground};
 use super::memory::Memory;
 use crate::assessment::{Answer, Origin};
@@ -85,13 +86,15 @@ pub(crate) enum CheckKey {
 }
 
 /// Where parts that would clear a clash are looked for, once the last pass is done.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) enum Cure {
     /// Nowhere.
     #[default]
     None,
-    /// Parts that do something at positions; so many at each.
-    Parts(Vec<(Ix, Must)>, usize),
+    /// Parts for one of the positions that close the joint.
+    Ends(Ix),
+    /// Parts for the other positions that close the joint, or one for the first that does without it.
+    Alone(Ix),
     /// Parts that take less from the pool.
     Pool(Ix),
     /// Parts with which the limit holds.
@@ -104,7 +107,7 @@ pub(crate) enum Cure {
 #[derive(Clone, Debug)]
 pub(crate) struct Trouble {
     pub key: CheckKey,
-    pub positions: Vec<Ix>,
+    pub positions: SmallVec<[Ix; 4]>,
     pub reason: ReasonId,
     /// For an unknown: what to measure. For a clash: what would clear it, in words.
     pub what: String,
@@ -166,8 +169,13 @@ pub(crate) struct Bench<'a> {
     /// What is in the positions before kits are unpacked and places filled.
     pub base: Vec<Slot>,
     pub slots: Vec<Slot>,
-    /// Positions whose part gives to or takes from pools, in order.
-    pub pooled: Vec<Ix>,
+    /// For each pool, positions whose part gives to it or takes from it, in order.
+    pub pooled: Vec<Vec<Ix>>,
+    /// When what sits in each position, and who put it there, last changed, by the clock of this bench.
+    pub stamps: Vec<u32>,
+    pub clock: u32,
+    /// The slots of the pass before.
+    pub before: Vec<Slot>,
     /// Joints with an end that is not as found any more.
     pub joint_changed: Vec<bool>,
     /// Positions at such joints.
@@ -202,7 +210,10 @@ impl<'a> Bench<'a> {
             gone: BTreeMap::new(),
             base: Vec::new(),
             slots: Vec::new(),
-            pooled: Vec::new(),
+            pooled: vec![Vec::new(); ground.cat.pools.len()],
+            stamps: Vec::new(),
+            clock: 1,
+            before: Vec::new(),
             joint_changed: Vec::new(),
             near_change: Vec::new(),
             stock: Vec::new(),
@@ -224,6 +235,7 @@ impl<'a> Bench<'a> {
     ///
     /// It ends: a part that has given way in a position is not put there again, and what lost its job stays off.
     pub fn run(&mut self) {
+        self.stamps.resize(self.v.positions.len(), 0);
         self.fills.clear();
         self.tried_out.clear();
         self.gone.clear();
@@ -264,6 +276,18 @@ impl<'a> Bench<'a> {
         &self.cat.parts[ix as usize]
     }
 
+    /// Something else sits in a position, or somebody else has said so.
+    pub fn stamp(&mut self, pos: Ix) {
+        self.clock += 1;
+        self.stamps[pos as usize] = self.clock;
+    }
+
+    /// Lets the owner say something else of a position.
+    pub fn choose(&mut self, pos: Ix, chosen: Chosen) -> Chosen {
+        self.stamp(pos);
+        std::mem::replace(&mut self.owner[pos as usize], chosen)
+    }
+
     /// A position is not as found any more: its joints are looked at.
     pub fn mark_changed(&mut self, pos: Ix) {
         for joint in &self.v.joints_at[pos as usize] {
@@ -290,6 +314,11 @@ impl<'a> Bench<'a> {
 
     pub fn slot(&self, pos: Ix) -> &Slot {
         &self.slots[pos as usize]
+    }
+
+    /// Why what sits in some positions sits there; nothing where no words are wanted.
+    pub fn reasons_of(&self, positions: impl Iterator<Item = Ix>) -> SmallVec<[ReasonId; 8]> {
+        if self.full { positions.map(|p| self.slot(p).reason).collect() } else { SmallVec::new() }
     }
 
     /// Notes a step of a derivation.

@@ -70,13 +70,21 @@ impl<'a> Bench<'a> {
 
     /// The worst answer over all pairs of a joint.
     pub fn joint_verdict(&self, meeting: &[(Ix, &PortEntry)]) -> Verdict3 {
-        let mut worst = Verdict3::Holds;
+        self.worst_of(meeting).0
+    }
+
+    /// The worst answer over all pairs of a joint, and the first pair that gives it, by their places.
+    pub fn worst_of(&self, meeting: &[(Ix, &PortEntry)]) -> (Verdict3, (usize, usize)) {
+        let mut worst = (Verdict3::Holds, (0, 1));
         for (i, (_, a)) in meeting.iter().enumerate() {
-            for (_, b) in &meeting[i + 1..] {
+            for (k, (_, b)) in meeting.iter().enumerate().skip(i + 1) {
                 if meeting.len() > 2 && same_side(a, b) {
                     continue;
                 }
-                worst = worst.max(agree(self.cat, a, b).verdict);
+                let verdict = agree(self.cat, a, b).verdict;
+                if verdict > worst.0 {
+                    worst = (verdict, (i, k));
+                }
             }
         }
         worst
@@ -187,7 +195,7 @@ impl<'a> Bench<'a> {
         let mut broken = 0;
         if let Some(part) = self.tried(overlay, pos) {
             for (pool, _) in &self.part(part).takes {
-                broken += u32::from(self.pool_state(*pool, overlay).verdict == Verdict3::Broken);
+                broken += u32::from(self.pool_sum(*pool, overlay).verdict() == Verdict3::Broken);
             }
         }
         for (at, (over, _)) in overlay.iter().enumerate() {
@@ -261,12 +269,9 @@ impl<'a> Bench<'a> {
             self.tried_out.push((pos, before.part));
         }
         self.slots[pos as usize] = Slot::filled(&fill);
+        self.stamp(pos);
         self.mark_changed(pos);
-        if let Err(at) = self.pooled.binary_search(&pos)
-            && self.is_pooled(pos)
-        {
-            self.pooled.insert(at, pos);
-        }
+        self.note_pools(pos, part);
         self.dirty = true;
     }
 }

@@ -2,8 +2,11 @@
 
 use std::sync::Arc;
 
-use super::bench::{Bench, By, CheckKey, Comp, Cure, Key, Trouble};
+use smallvec::{SmallVec, smallvec};
+
+use super::bench::{Bench, By, CheckKey, Comp, Cure, Key, NO_REASON, Trouble};
 use super::fills::{Meeting, Must};
+use super::memory::{Met, Pair};
 use crate::agree::{agree, same_side};
 use crate::assessment::{Answer, Origin};
 use crate::catalogue::searched::Chain;
@@ -12,13 +15,15 @@ use crate::library::{Alone, Level};
 use crate::reason::{Fact, ReasonId};
 use crate::value::Verdict3;
 
-/// Two ends of a joint.
-type Pair<'a> = ((Ix, &'a PortEntry), (Ix, &'a PortEntry));
-
 impl<'a> Bench<'a> {
     pub fn joints(&mut self) {
         for joint in 0..self.v.joints.len() as Ix {
-            if self.joint_changed[joint as usize] {
+            if !self.joint_changed[joint as usize] {
+                continue;
+            }
+            if self.is_held(joint) {
+                self.check(CheckKey::Joint(joint), Answer::Holds, NO_REASON);
+            } else {
                 self.joint(joint);
             }
         }
@@ -29,22 +34,27 @@ impl<'a> Bench<'a> {
         match met.ports.len() {
             0 => {}
             1 => self.alone(joint, met.ports[0].0, met.ports[0].1),
-            _ => self.met(joint, &met.ports, met.verdict),
+            _ => self.met(joint, &met),
         }
     }
 
-    fn met(&mut self, joint: Ix, meeting: &Meeting<'a>, verdict: Verdict3) {
-        match verdict {
-            Verdict3::Holds => self.check(CheckKey::Joint(joint), Answer::Holds, super::bench::NO_REASON),
-            Verdict3::Open => self.open_joint(joint, meeting),
+    fn met(&mut self, joint: Ix, met: &Met<'a>) {
+        match met.verdict {
+            Verdict3::Holds => {
+                self.remember_held(joint);
+                self.check(CheckKey::Joint(joint), Answer::Holds, NO_REASON);
+            }
+            Verdict3::Open => self.open_joint(joint, met),
+            Verdict3::Broken if self.is_stuck(joint) => self.clash_joint(joint, met),
             Verdict3::Broken => {
-                if meeting.len() == 2 && self.bridge(joint, meeting) {
+                if met.ports.len() == 2 && self.bridge(joint, &met.ports) {
                     return;
                 }
-                if self.fill_joint(joint, meeting) {
+                if self.fill_joint(joint, met) {
                     return;
                 }
-                self.clash_joint(joint, meeting);
+                self.remember_stuck(joint);
+                self.clash_joint(joint, met);
             }
         }
     }
@@ -55,11 +65,11 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn open_joint(&mut self, joint: Ix, meeting: &Meeting<'a>) {
-        let (a, b) = self.worst_pair(meeting);
+    fn open_joint(&mut self, joint: Ix, met: &Met<'a>) {
+        let (a, b) = met.worst_pair();
         let reason = self.disagree(joint, a, b);
         let what = if self.full { self.what_to_measure(a, b) } else { String::new() };
-        let positions = meeting.iter().map(|(p, _)| *p).collect();
+        let positions = met.ports.iter().map(|(p, _)| *p).collect();
         self.check(CheckKey::Joint(joint), Answer::ToMeasure, reason);
         self.found.unknowns.push(Trouble {
             key: CheckKey::Joint(joint),
@@ -91,22 +101,6 @@ impl<'a> Bench<'a> {
             .get(port.port_type as usize)
             .and_then(|t| t.fields.get(field))
             .map_or_else(String::new, |f| f.1.name.clone())
-    }
-
-    fn worst_pair(&self, meeting: &Meeting<'a>) -> Pair<'a> {
-        let mut worst = (Verdict3::Holds, (meeting[0], meeting[1]));
-        for (i, a) in meeting.iter().enumerate() {
-            for b in &meeting[i + 1..] {
-                if meeting.len() > 2 && same_side(a.1, b.1) {
-                    continue;
-                }
-                let verdict = agree(self.cat, a.1, b.1).verdict;
-                if verdict > worst.0 {
-                    worst = (verdict, (*a, *b));
-                }
-            }
-        }
-        worst.1
     }
 
     fn label(&self, pos: Ix) -> String {
@@ -215,7 +209,7 @@ impl<'a> Bench<'a> {
             let what = if self.full { self.what_to_measure(a, b) } else { String::new() };
             self.found.unknowns.push(Trouble {
                 key: CheckKey::Joint(joint),
-                positions: vec![a.0, b.0],
+                positions: smallvec![a.0, b.0],
                 reason: why,
                 what,
                 cure: Cure::None,
@@ -227,8 +221,8 @@ impl<'a> Bench<'a> {
     }
 
     /// Replaces ends nobody chose: one that closes the whole joint, else each that disagrees with the chosen ends.
-    fn fill_joint(&mut self, joint: Ix, meeting: &Meeting<'a>) -> bool {
-        let pair = self.worst_pair(meeting);
+    fn fill_joint(&mut self, joint: Ix, met: &Met<'a>) -> bool {
+        let (pair, meeting) = (met.worst_pair(), &met.ports);
         let mut best: Option<((u32, Ix), Ix, Ix)> = None;
         for (pos, _) in meeting {
             if !self.may_fill(*pos) {
@@ -277,18 +271,17 @@ impl<'a> Bench<'a> {
         self.fill(pos, part, reason, cause, Level::Required);
     }
 
-    fn clash_joint(&mut self, joint: Ix, meeting: &Meeting<'a>) {
-        let (a, b) = self.worst_pair(meeting);
+    fn clash_joint(&mut self, joint: Ix, met: &Met<'a>) {
+        let (a, b) = met.worst_pair();
         let reason = self.disagree(joint, a, b);
-        let cure = Cure::Parts(meeting.iter().map(|(pos, _)| (*pos, Must::Close(joint))).collect(), 3);
-        let positions = meeting.iter().map(|(p, _)| *p).collect();
+        let positions = met.ports.iter().map(|(p, _)| *p).collect();
         self.check(CheckKey::Joint(joint), Answer::Broken, reason);
         self.found.clashes.push(Trouble {
             key: CheckKey::Joint(joint),
             positions,
             reason,
             what: String::new(),
-            cure,
+            cure: Cure::Ends(joint),
         });
     }
 
@@ -301,6 +294,9 @@ impl<'a> Bench<'a> {
     }
 
     fn lost(&mut self, joint: Ix, pos: Ix, port: &PortEntry) -> ReasonId {
+        if !self.full {
+            return NO_REASON;
+        }
         let others: Vec<Ix> =
             self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect();
         let mut premises = vec![self.slot(pos).reason];
@@ -351,7 +347,7 @@ impl<'a> Bench<'a> {
             }
             None => self.found.clashes.push(Trouble {
                 key: CheckKey::Joint(joint),
-                positions: vec![pos],
+                positions: smallvec![pos],
                 reason: why,
                 what: String::new(),
                 cure: Cure::None,
@@ -360,9 +356,13 @@ impl<'a> Bench<'a> {
     }
 
     fn left_without(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
-        let others: Vec<Ix> =
+        let others: SmallVec<[Ix; 4]> =
             self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect();
         let why = self.lost(joint, pos, port);
+        if self.is_stuck(joint) {
+            self.clash_alone(joint, pos, &others, why);
+            return;
+        }
         let cause = self.cause_of(std::iter::once(pos).chain(others.iter().copied()));
         for other in &others {
             if self.may_fill(*other)
@@ -381,18 +381,19 @@ impl<'a> Bench<'a> {
             self.fill(pos, part, reason, cause, Level::Required);
             return;
         }
-        let mut cures: Vec<(Ix, Must)> = others.iter().map(|other| (*other, Must::Close(joint))).collect();
-        cures.push((pos, Must::DoWithout(joint)));
-        let cure = Cure::Parts(cures, 2);
-        let mut positions = vec![pos];
-        positions.extend(others);
+        self.remember_stuck(joint);
+        self.clash_alone(joint, pos, &others, why);
+    }
+
+    fn clash_alone(&mut self, joint: Ix, pos: Ix, others: &[Ix], why: ReasonId) {
+        let positions = std::iter::once(pos).chain(others.iter().copied()).collect();
         self.check(CheckKey::Joint(joint), Answer::Broken, why);
         self.found.clashes.push(Trouble {
             key: CheckKey::Joint(joint),
             positions,
             reason: why,
             what: String::new(),
-            cure,
+            cure: Cure::Alone(joint),
         });
     }
 }

@@ -90,7 +90,7 @@ impl Bench<'_> {
             Some(Kind::Dimension(dimension)) => dimension,
             _ => Dimension::Ratio,
         };
-        let si = self.pool_state(pool, overlay).taken;
+        let si = self.pool_sum(pool, overlay).taken;
         Value::Quantity(Quantity { dimension, si, tolerance: 0.0, text: String::new() })
     }
 
@@ -123,7 +123,7 @@ impl Bench<'_> {
                     self.check(CheckKey::Limit(limit), Answer::ToMeasure, reason);
                     self.found.unknowns.push(Trouble {
                         key: CheckKey::Limit(limit),
-                        positions,
+                        positions: positions.into(),
                         reason,
                         what: outcome.text,
                         cure: Cure::None,
@@ -135,7 +135,7 @@ impl Bench<'_> {
     }
 
     fn limit_reason(&mut self, limit: Ix, positions: &[Ix], text: &str) -> ReasonId {
-        let premises: Vec<_> = positions.iter().map(|p| self.slot(*p).reason).collect();
+        let premises = self.reasons_of(positions.iter().copied());
         self.reason(&premises, |s| {
             let def = &s.cat.limits[limit as usize].def;
             Fact::Limit { limit: def.name.clone(), text: text.to_owned(), why: def.why.clone() }
@@ -186,7 +186,7 @@ impl Bench<'_> {
                 return;
             }
         }
-        let mut positions = positions;
+        let mut positions = SmallVec::from_vec(positions);
         positions.sort_by_key(|p| !self.is_chosen(*p));
         self.check(CheckKey::Limit(limit), Answer::Broken, reason);
         self.found.clashes.push(Trouble {

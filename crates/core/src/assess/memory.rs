@@ -10,7 +10,8 @@ use smallvec::SmallVec;
 
 use super::bench::Bench;
 use super::fills::{Meeting, Must, Overlay};
-use crate::catalogue::Ix;
+use crate::catalogue::searched::Searched;
+use crate::catalogue::{Ix, PortEntry};
 use crate::value::Verdict3;
 
 /// What meets at a joint with the parts that sit there now.
@@ -20,6 +21,18 @@ pub(crate) struct Met<'a> {
     parts: SmallVec<[Option<Ix>; 4]>,
     pub ports: Meeting<'a>,
     pub verdict: Verdict3,
+    /// The two ports that fit worst, by their places.
+    pub worst: (usize, usize),
+}
+
+/// Two ends of a joint.
+pub(crate) type Pair<'a> = ((Ix, &'a PortEntry), (Ix, &'a PortEntry));
+
+impl<'a> Met<'a> {
+    /// The two ends that fit worst.
+    pub fn worst_pair(&self) -> Pair<'a> {
+        (self.ports[self.worst.0], self.ports[self.worst.1])
+    }
 }
 
 /// All that an answer was read from.
@@ -34,18 +47,30 @@ struct List {
     found: SmallVec<[(u32, Ix); 4]>,
 }
 
+/// When a joint was found stuck, and what lay loose then.
+type Stuck = (u32, Option<Arc<Searched>>);
+
 type Lists = FxHashMap<State, Rc<RefCell<List>>>;
 
 #[derive(Debug)]
 pub(crate) struct Memory<'a> {
     met: RefCell<Vec<Option<Rc<Met<'a>>>>>,
+    /// When each joint was last found to hold.
+    held: RefCell<Vec<u32>>,
+    /// Joints no end of which could give way: when that was found, and with which bridges loose.
+    stuck: RefCell<Vec<Option<Stuck>>>,
     lists: RefCell<Lists>,
 }
 
 impl Memory<'_> {
     /// Nothing remembered of so many joints.
     pub fn new(joints: usize) -> Self {
-        Self { met: RefCell::new((0..joints).map(|_| None).collect()), lists: RefCell::default() }
+        Self {
+            met: RefCell::new((0..joints).map(|_| None).collect()),
+            held: RefCell::new(vec![0; joints]),
+            stuck: RefCell::new(vec![None; joints]),
+            lists: RefCell::default(),
+        }
     }
 }
 
@@ -63,11 +88,45 @@ impl<'a> Bench<'a> {
             return met;
         }
         let ports = self.meeting(joint, &Overlay::new());
-        let verdict = self.joint_verdict(&ports);
-        let met =
-            Rc::new(Met { parts: ends.iter().map(|(p, _)| self.slot(*p).part).collect(), ports, verdict });
+        let (verdict, worst) = self.worst_of(&ports);
+        let parts = ends.iter().map(|(p, _)| self.slot(*p).part).collect();
+        let met = Rc::new(Met { parts, ports, verdict, worst });
         self.memory.met.borrow_mut()[joint as usize] = Some(Rc::clone(&met));
         met
+    }
+
+    /// Whether a joint was found to hold with what sits at its ends now.
+    pub fn is_held(&self, joint: Ix) -> bool {
+        let clock = self.memory.held.borrow()[joint as usize];
+        self.v.joints[joint as usize].ends.iter().all(|(p, _)| self.stamps[*p as usize] <= clock)
+    }
+
+    pub fn remember_held(&self, joint: Ix) {
+        self.memory.held.borrow_mut()[joint as usize] = self.clock;
+    }
+
+    /// Whether no chain closes a joint and no end of it can give way, as was found with all as it is about it now.
+    pub fn is_stuck(&self, joint: Ix) -> bool {
+        let stuck = self.memory.stuck.borrow();
+        let Some((clock, loose)) = &stuck[joint as usize] else { return false };
+        let is_same = match (loose, &self.loose) {
+            (Some(a), Some(b)) => Arc::ptr_eq(a, b),
+            (a, b) => a.is_none() && b.is_none(),
+        };
+        is_same
+            && self.v.joint_areas[joint as usize].iter().all(|p| self.stamps[*p as usize] <= *clock)
+            && !self.has_given_way_at(joint)
+    }
+
+    pub fn remember_stuck(&self, joint: Ix) {
+        let now = (!self.has_given_way_at(joint)).then(|| (self.clock, self.loose.clone()));
+        self.memory.stuck.borrow_mut()[joint as usize] = now;
+    }
+
+    /// Some part has given way at an end of a joint: it is not looked at again in this run, but in the next.
+    fn has_given_way_at(&self, joint: Ix) -> bool {
+        let ends = &self.v.joints[joint as usize].ends;
+        self.tried_out.iter().any(|(pos, _)| ends.iter().any(|(p, _)| p == pos))
     }
 
     /// Parts that do what they must at the joints of a position, with their marks, cheapest first. With `clean`, only those

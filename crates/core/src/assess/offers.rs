@@ -26,10 +26,12 @@ struct Sum {
 fn sum(bench: &Bench<'_>) -> Sum {
     let mut s = Sum::default();
     for pos in 0..bench.v.positions.len() as Ix {
-        let (price, hours) = bench.own_work(pos);
-        s.hours += hours;
-        s.money += price.unwrap_or(Decimal::ZERO);
-        s.unpriced |= price.is_none() && bench.owner[pos as usize].is_some_and(|o| o.0 == Route::Convert);
+        if bench.is_chosen(pos) {
+            let (price, hours) = bench.own_work(pos);
+            s.hours += hours;
+            s.money += price.unwrap_or(Decimal::ZERO);
+            s.unpriced |= price.is_none() && bench.owner[pos as usize].is_some_and(|o| o.0 == Route::Convert);
+        }
         s.surplus += i64::from(bench.slot(pos).changed && bench.as_found(pos).is_some());
     }
     let waived = &bench.plan.waived;
@@ -55,8 +57,16 @@ fn sum(bench: &Bench<'_>) -> Sum {
 }
 
 /// What stands in one sorted list and not in another.
-fn beyond<T: Ord + Copy>(list: &[T], other: &[T]) -> impl Iterator<Item = T> {
-    list.iter().filter(|x| other.binary_search(x).is_err()).copied()
+fn beyond<T: Ord + Copy>(list: &[T], other: &[T]) -> Vec<T> {
+    let mut others = other.iter().peekable();
+    let mut out = Vec::new();
+    for item in list {
+        while others.next_if(|o| *o < item).is_some() {}
+        if others.peek() != Some(&item) {
+            out.push(*item);
+        }
+    }
+    out
 }
 
 /// Routes on offer at a position, each with its consequences against the plan as it stands. Empty where plan,
@@ -91,11 +101,11 @@ fn swept(sheet: &Sheet, plan: &str, catalogue: &Catalogue, position: Option<&str
         let id = &ground.v.positions[pos as usize].id;
         let now = entry.routes.get(id).cloned().unwrap_or_default();
         for offered in on_offer(&ground, pos) {
-            let kept = std::mem::replace(&mut bench.owner[pos as usize], offered.chosen);
+            let kept = bench.choose(pos, offered.chosen);
             bench.run();
             let after = sum(&bench);
             out.push(offer(&bench, pos, offered, &now, &before, &after));
-            bench.owner[pos as usize] = kept;
+            bench.choose(pos, kept);
         }
     }
     out
@@ -109,8 +119,11 @@ struct Offered {
 }
 
 fn offer(bench: &Bench<'_>, pos: Ix, offered: Offered, now: &Choice, before: &Sum, after: &Sum) -> Offer {
-    let parts = |a: &Sum, b: &Sum| beyond(&a.comps, &b.comps).map(|(_, part)| bench.name(part)).collect();
-    let checks = |a: &Sum, b: &Sum| beyond(&a.clashes, &b.clashes).map(|key| bench.check_name(key)).collect();
+    let parts =
+        |a: &Sum, b: &Sum| beyond(&a.comps, &b.comps).into_iter().map(|(_, part)| bench.name(part)).collect();
+    let checks = |a: &Sum, b: &Sum| {
+        beyond(&a.clashes, &b.clashes).into_iter().map(|key| bench.check_name(key)).collect()
+    };
     Offer {
         position: bench.v.positions[pos as usize].id.clone(),
         route: offered.choice.route,

@@ -3,6 +3,8 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use smallvec::SmallVec;
+
 use super::bench::{Bench, By, Comp, Key};
 use super::fills::Meeting;
 use crate::agree::fields_agree;
@@ -34,10 +36,11 @@ impl<'a> Bench<'a> {
     fn opened_joints(&mut self) {
         for joint in 0..self.v.joints.len() as Ix {
             let ends = &self.v.joints[joint as usize].ends;
-            let open: Vec<Ix> = ends.iter().map(|(p, _)| *p).filter(|p| self.slot(*p).opened).collect();
-            if open.is_empty() {
+            if !ends.iter().any(|(p, _)| self.slot(*p).opened) {
                 continue;
             }
+            let open: SmallVec<[Ix; 4]> =
+                ends.iter().map(|(p, _)| *p).filter(|p| self.slot(*p).opened).collect();
             let met = self.met_now(joint);
             if met.ports.len() < 2 {
                 continue;
@@ -114,8 +117,8 @@ impl<'a> Bench<'a> {
     fn opened_joint(&mut self, joint: Ix, open: &[Ix], meeting: &Meeting<'a>, wanted: Wanted<'a>, n: u8) {
         let Wanted { class, part, want, times } = wanted;
         let qty = want.qty * self.v.joints[joint as usize].qty * times;
-        let mut premises: Vec<_> = open.iter().map(|p| self.slot(*p).reason).collect();
-        premises.extend(meeting.iter().map(|(p, _)| self.slot(*p).reason));
+        let about = open.iter().copied().chain(meeting.iter().map(|(p, _)| *p));
+        let premises = self.reasons_of(about);
         let reason = self.reason(&premises, |s| Fact::Opened {
             what: s.v.joints[joint as usize].name.clone(),
             wants: s.name(part),
@@ -140,7 +143,7 @@ impl<'a> Bench<'a> {
     fn openings(&mut self) {
         for opening in 0..self.cat.openings.len() as Ix {
             let entry = &self.cat.openings[opening as usize];
-            let open: Vec<Ix> = entry
+            let open: SmallVec<[Ix; 8]> = entry
                 .classes
                 .iter()
                 .filter_map(|c| self.v.by_class.get(c).copied())
@@ -149,7 +152,6 @@ impl<'a> Bench<'a> {
             if open.is_empty() {
                 continue;
             }
-            let premises: Vec<_> = open.iter().map(|p| self.slot(*p).reason).collect();
             let cause = open.iter().find_map(|p| self.root(*p));
             for (class, want) in &entry.wants {
                 let place = self.v.by_class.get(class).copied();
@@ -165,8 +167,7 @@ impl<'a> Bench<'a> {
                     None => self.any_of(*class),
                 };
                 let Some(part) = part else { continue };
-                let mut premises = premises.clone();
-                premises.extend(place.map(|p| self.slot(p).reason));
+                let premises = self.reasons_of(open.iter().copied().chain(place));
                 let qty = place.map_or(want.qty, |p| self.v.positions[p as usize].qty.max(want.qty));
                 let reason = self.reason(&premises, |s| Fact::Apart {
                     what: s.cat.openings[opening as usize].name.clone(),
@@ -232,7 +233,7 @@ impl<'a> Bench<'a> {
             .copied()
             .filter(|p| self.slot(*p).opened)
             .collect();
-        let premises: Vec<_> = open.iter().map(|p| self.slot(*p).reason).collect();
+        let premises = self.reasons_of(open.iter().copied());
         let reason = self.reason(&premises, |s| Fact::CircuitOpened {
             circuit: circuits
                 .iter()

@@ -2,13 +2,53 @@
 
 use std::borrow::Cow;
 
+use smallvec::SmallVec;
+
 use super::bench::{Bench, CheckKey, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
 use crate::assessment::Answer;
-use crate::catalogue::Ix;
+use crate::catalogue::{Ix, PartEntry};
 use crate::library::Level;
 use crate::reason::{Fact, ReasonId};
 use crate::value::{Kind, Value, Verdict3};
+
+/// The sums of a pool, SI.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct PoolSum {
+    pub given: f64,
+    pub taken: f64,
+    /// What the tolerances leave open, either way.
+    slack: f64,
+    margin: f64,
+    unknown: bool,
+}
+
+impl PoolSum {
+    fn add(&mut self, value: &Value, times: f64, gives: bool) {
+        let Some((low, high)) = value.bounds() else {
+            self.unknown = true;
+            return;
+        };
+        let sum = if gives { &mut self.given } else { &mut self.taken };
+        *sum += f64::midpoint(low, high) * times;
+        self.slack += (high - low) / 2.0 * times;
+    }
+
+    fn left(&self) -> f64 {
+        self.given - self.taken - self.margin
+    }
+
+    pub fn verdict(&self) -> Verdict3 {
+        let e = 1e-9 * (self.given.abs() + self.taken.abs());
+        if self.left() + self.slack + e < 0.0 {
+            Verdict3::Broken
+        } else if self.unknown || self.left() - self.slack + e < 0.0 {
+            Verdict3::Open
+        } else {
+            Verdict3::Holds
+        }
+    }
+}
 
 /// What a pool comes to.
 #[derive(Clone, Debug)]
@@ -20,111 +60,87 @@ pub(crate) struct PoolState {
     pub takers: Vec<Ix>,
     /// Positions that give.
     pub givers: Vec<Ix>,
-    pub unknown: bool,
+}
+
+fn is_of(pool: Ix) -> impl Fn(&&(Ix, Value)) -> bool {
+    move |(p, _)| *p == pool
 }
 
 impl Bench<'_> {
-    /// Whether the part in a position, now or as found, gives to or takes from any pool.
-    pub fn is_pooled(&self, pos: Ix) -> bool {
-        let touches = |p: Ix| !self.part(p).gives.is_empty() || !self.part(p).takes.is_empty();
-        self.slot(pos).part.is_some_and(touches) || self.as_found(pos).is_some_and(touches)
-    }
-
-    /// Positions that matter to pools, in order, with those of an overlay.
-    fn pool_positions(&self, overlay: &Overlay) -> Cow<'_, [Ix]> {
-        let extra = overlay.iter().map(|(pos, _)| *pos).filter(|pos| self.pooled.binary_search(pos).is_err());
-        let mut merged: Vec<Ix> = extra.collect();
-        if merged.is_empty() {
-            return Cow::Borrowed(&self.pooled);
+    /// Positions that matter to a pool, in order, with those of an overlay.
+    fn pool_positions(&self, pool: Ix, overlay: &Overlay) -> Cow<'_, [Ix]> {
+        let pooled = &self.pooled[pool as usize];
+        let is_new = |(pos, part): &&(Ix, Option<Ix>)| {
+            part.is_some_and(|p| self.in_pool(p, pool)) && pooled.binary_search(pos).is_err()
+        };
+        if !overlay.iter().any(|tried| is_new(&tried)) {
+            return Cow::Borrowed(pooled);
         }
-        merged.extend(&self.pooled);
+        let mut merged: Vec<Ix> = overlay.iter().filter(is_new).map(|(pos, _)| *pos).collect();
+        merged.extend(pooled);
         merged.sort_unstable();
         merged.dedup();
         Cow::Owned(merged)
     }
 
-    pub fn pool_state(&self, pool: Ix, overlay: &Overlay) -> PoolState {
-        let mut state = PoolState {
-            verdict: Verdict3::Holds,
-            given: 0.0,
-            taken: 0.0,
-            takers: Vec::new(),
-            givers: Vec::new(),
-            unknown: false,
-        };
-        let (mut slack_give, mut slack_take) = (0.0, 0.0);
-        let mut add = |value: &Value, times: f64, give: bool, state: &mut PoolState| match value.bounds() {
-            Some((low, high)) => {
-                let (mid, half) = (f64::midpoint(low, high) * times, (high - low) / 2.0 * times);
-                if give {
-                    state.given += mid;
-                    slack_give += half;
-                } else {
-                    state.taken += mid;
-                    slack_take += half;
-                }
-            }
-            None => state.unknown = true,
-        };
-        for (p, value) in &self.v.gives {
-            if *p == pool {
-                add(value, 1.0, true, &mut state);
-            }
+    pub fn pool_sum(&self, pool: Ix, overlay: &Overlay) -> PoolSum {
+        let mut sum = PoolSum { margin: self.cat.pools[pool as usize].margin, ..PoolSum::default() };
+        for (_, value) in self.v.gives.iter().filter(is_of(pool)) {
+            sum.add(value, 1.0, true);
         }
-        for pos in self.pool_positions(overlay).iter().copied() {
+        for pos in self.pool_positions(pool, overlay).iter().copied() {
             let Some(part) = self.tried(overlay, pos) else { continue };
             let entry = self.part(part);
-            for (p, value) in &entry.gives {
-                if *p == pool {
-                    add(value, 1.0, true, &mut state);
-                    state.givers.push(pos);
-                }
+            for (_, value) in entry.gives.iter().filter(is_of(pool)) {
+                sum.add(value, 1.0, true);
             }
-            for (p, value) in &entry.takes {
-                if *p == pool {
-                    add(value, f64::from(self.v.positions[pos as usize].qty), false, &mut state);
-                    state.takers.push(pos);
-                }
+            for (_, value) in entry.takes.iter().filter(is_of(pool)) {
+                sum.add(value, f64::from(self.v.positions[pos as usize].qty), false);
             }
         }
-        for comp in &self.found.comps {
+        for comp in self.found.comps.iter().filter(|c| self.part(c.part).in_pools) {
             let entry = self.part(comp.part);
-            for (p, value) in &entry.gives {
-                if *p == pool {
-                    add(value, 1.0, true, &mut state);
-                }
+            for (_, value) in entry.gives.iter().filter(is_of(pool)) {
+                sum.add(value, 1.0, true);
             }
-            for (p, value) in &entry.takes {
-                if *p == pool {
-                    add(value, f64::from(comp.qty), false, &mut state);
-                }
+            for (_, value) in entry.takes.iter().filter(is_of(pool)) {
+                sum.add(value, f64::from(comp.qty), false);
             }
         }
-        let left = state.given - state.taken - self.cat.pools[pool as usize].margin;
-        let e = 1e-9 * (state.given.abs() + state.taken.abs());
-        if left + slack_give + slack_take + e < 0.0 {
-            state.verdict = Verdict3::Broken;
-        } else if state.unknown || left - slack_give - slack_take + e < 0.0 {
-            state.verdict = Verdict3::Open;
+        sum
+    }
+
+    /// The sums of a pool as things stand, and who gives and takes.
+    pub fn pool_state(&self, pool: Ix) -> PoolState {
+        let sum = self.pool_sum(pool, &Overlay::new());
+        let who = |of: fn(&PartEntry) -> &[(Ix, Value)]| {
+            let does = |part: Ix| of(self.part(part)).iter().any(|(p, _)| *p == pool);
+            self.fitted().filter(|(_, part)| does(*part)).map(|(pos, _)| pos).collect()
+        };
+        PoolState {
+            verdict: sum.verdict(),
+            given: sum.given,
+            taken: sum.taken,
+            takers: who(|entry| &entry.takes),
+            givers: who(|entry| &entry.gives),
         }
-        state
     }
 
     /// Pools that a plan's change reaches: somebody new gives or takes, or who gave is not there any more. Who takes no
     /// more eases the pool.
     pub fn pools_touched(&self) -> Vec<bool> {
         let mut touched = vec![false; self.cat.pools.len()];
-        for pos in self.pooled.iter().copied().filter(|p| self.slot(*p).changed) {
-            match self.slot(pos).part {
+        for (pos, slot) in self.slots.iter().enumerate().filter(|(_, slot)| slot.changed) {
+            match slot.part {
                 Some(part) => self.each_pool(part, |pool| touched[pool as usize] = true),
                 None => {
-                    for (pool, _) in self.as_found(pos).iter().flat_map(|p| &self.part(*p).gives) {
+                    for (pool, _) in self.as_found(pos as Ix).iter().flat_map(|p| &self.part(*p).gives) {
                         touched[*pool as usize] = true;
                     }
                 }
             }
         }
-        for comp in &self.found.comps {
+        for comp in self.found.comps.iter().filter(|c| self.part(c.part).in_pools) {
             self.each_pool(comp.part, |pool| touched[pool as usize] = true);
         }
         touched
@@ -133,6 +149,17 @@ impl Bench<'_> {
     fn each_pool(&self, part: Ix, mut each: impl FnMut(Ix)) {
         let entry = self.part(part);
         entry.gives.iter().chain(&entry.takes).for_each(|(pool, _)| each(*pool));
+    }
+
+    /// Notes that the part of a position matters to its pools.
+    pub fn note_pools(&mut self, pos: Ix, part: Ix) {
+        let entry = self.part(part);
+        for (pool, _) in entry.gives.iter().chain(&entry.takes) {
+            let list = &mut self.pooled[*pool as usize];
+            if let Err(at) = list.binary_search(&pos) {
+                list.insert(at, pos);
+            }
+        }
     }
 
     pub fn in_pool(&self, part: Ix, pool: Ix) -> bool {
@@ -150,19 +177,24 @@ impl Bench<'_> {
             if !touched[pool as usize] {
                 continue;
             }
-            let state = self.pool_state(pool, &Overlay::new());
-            if state.given == 0.0 && state.taken == 0.0 {
+            let sum = self.pool_sum(pool, &Overlay::new());
+            if sum.given == 0.0 && sum.taken == 0.0 {
                 continue;
             }
+            if sum.verdict() == Verdict3::Holds {
+                self.check(CheckKey::Pool(pool), Answer::Holds, NO_REASON);
+                continue;
+            }
+            let state = self.pool_state(pool);
             match state.verdict {
-                Verdict3::Holds => self.check(CheckKey::Pool(pool), Answer::Holds, NO_REASON),
+                Verdict3::Holds => {}
                 Verdict3::Open => {
                     let reason = self.pool_reason(pool, &state);
                     let what = format!("{}: a value in the sum is not known closely enough", def.name);
                     self.check(CheckKey::Pool(pool), Answer::ToMeasure, reason);
                     self.found.unknowns.push(Trouble {
                         key: CheckKey::Pool(pool),
-                        positions: state.takers,
+                        positions: state.takers.into(),
                         reason,
                         what,
                         cure: Cure::None,
@@ -175,7 +207,7 @@ impl Bench<'_> {
 
     /// The sum of a pool that holds, in words.
     pub fn pool_holds(&mut self, pool: Ix) -> ReasonId {
-        let state = self.pool_state(pool, &Overlay::new());
+        let state = self.pool_state(pool);
         self.pool_reason(pool, &state)
     }
 
@@ -185,7 +217,7 @@ impl Bench<'_> {
             if !self.may_fill(*pos) {
                 continue;
             }
-            let holds = |p: Ix| self.pool_state(pool, &self.overlay(*pos, p)).verdict != Verdict3::Broken;
+            let holds = |p: Ix| self.pool_sum(pool, &self.overlay(*pos, p)).verdict() != Verdict3::Broken;
             let part = self.cheapest_clean(*pos, holds);
             if let Some(part) = part {
                 let cause = state.takers.iter().find_map(|p| self.root(*p));
@@ -195,7 +227,7 @@ impl Bench<'_> {
                 return;
             }
         }
-        let mut positions = state.takers.clone();
+        let mut positions = SmallVec::from_slice(&state.takers);
         positions.sort_by_key(|p| !self.is_chosen(*p));
         self.check(CheckKey::Pool(pool), Answer::Broken, reason);
         self.found.clashes.push(Trouble {
@@ -208,8 +240,7 @@ impl Bench<'_> {
     }
 
     fn pool_reason(&mut self, pool: Ix, state: &PoolState) -> ReasonId {
-        let mut premises: Vec<_> =
-            state.takers.iter().chain(&state.givers).map(|p| self.slot(*p).reason).collect();
+        let mut premises = self.reasons_of(state.takers.iter().chain(&state.givers).copied());
         let loose = self.found.comps.iter().filter(|c| self.in_pool(c.part, pool));
         premises.extend(loose.map(|c| c.reason));
         self.reason(&premises, |s| {

@@ -14,17 +14,21 @@ impl Bench<'_> {
         let mut out = Vec::new();
         match &trouble.cure {
             Cure::None => {}
-            Cure::Parts(places, few) => {
-                for (pos, must) in places {
-                    let parts = self.candidates(*pos, *must, *few).into_iter();
-                    out.extend(parts.map(|(_, part)| (*pos, part)));
-                }
+            Cure::Ends(joint) => {
+                let ends = trouble.positions.iter().map(|pos| (*pos, Must::Close(*joint)));
+                out.extend(ends.flat_map(|(pos, must)| self.few(pos, must, 3)));
+            }
+            Cure::Alone(joint) => {
+                let Some((first, others)) = trouble.positions.split_first() else { return out };
+                let others = others.iter().map(|pos| (*pos, Must::Close(*joint)));
+                let all = others.chain([(*first, Must::DoWithout(*joint))]);
+                out.extend(all.flat_map(|(pos, must)| self.few(pos, must, FEW)));
             }
             Cure::Pool(pool) => {
                 // what was always there is no fault of the plan's
                 for pos in trouble.positions.iter().filter(|p| self.slot(**p).changed) {
                     let holds =
-                        |p: &Ix| self.pool_state(*pool, &self.overlay(*pos, *p)).verdict != Verdict3::Broken;
+                        |p: &Ix| self.pool_sum(*pool, &self.overlay(*pos, *p)).verdict() != Verdict3::Broken;
                     out.extend(self.fitting(*pos).filter(holds).take(FEW).map(|p| (*pos, p)));
                 }
             }
@@ -46,6 +50,10 @@ impl Bench<'_> {
             }
         }
         out
+    }
+
+    fn few(&self, pos: Ix, must: Must, few: usize) -> impl Iterator<Item = (Ix, Ix)> + use<> {
+        self.candidates(pos, must, few).into_iter().map(move |(_, part)| (pos, part))
     }
 
     /// Where nothing that fits as it is clears a limit: parts that clear it and want something else changed as well.

@@ -1,7 +1,9 @@
 //! What sits where: as found, routes, kits and what is in their boxes, fills, what lost its job.
 
+use smallvec::SmallVec;
+
 use super::bench::{Bench, By, Fill, Loose, NO_REASON, Slot};
-use crate::catalogue::Ix;
+use crate::catalogue::{Ix, UNPRICED};
 use crate::reason::{Fact, ReasonId};
 use crate::sheet::Route;
 
@@ -9,6 +11,7 @@ impl Bench<'_> {
     /// Puts parts into positions: as found, routes, kits, fills, what lost its job.
     pub fn settle(&mut self) {
         self.stock.clear();
+        std::mem::swap(&mut self.slots, &mut self.before);
         self.slots.clear();
         self.slots.extend_from_slice(&self.base);
         for pos in 0..self.v.positions.len() as Ix {
@@ -16,14 +19,14 @@ impl Bench<'_> {
                 self.unpack(pos, part, 0);
             }
         }
-        let fills: Vec<(Ix, Fill)> = self.fills.iter().map(|(p, f)| (*p, *f)).collect();
+        let fills: SmallVec<[(Ix, Fill); 16]> = self.fills.iter().map(|(p, f)| (*p, *f)).collect();
         for (pos, fill) in &fills {
             self.slots[*pos as usize] = Slot::filled(fill);
         }
         for (pos, fill) in &fills {
             self.unpack(*pos, fill.part, 0);
         }
-        let gone: Vec<(Ix, ReasonId)> = self.gone.iter().map(|(p, r)| (*p, *r)).collect();
+        let gone: SmallVec<[(Ix, ReasonId); 8]> = self.gone.iter().map(|(p, r)| (*p, *r)).collect();
         for (pos, reason) in gone {
             if self.slots[pos as usize].by == By::Found {
                 self.slots[pos as usize] =
@@ -32,25 +35,31 @@ impl Bench<'_> {
         }
         self.stock.sort_by_key(|l| l.part);
         self.count_loose();
-        self.pooled.clear();
+        self.pooled.iter_mut().for_each(Vec::clear);
         self.joint_changed.clear();
         self.joint_changed.resize(self.v.joints.len(), false);
         self.near_change.clear();
         self.near_change.resize(self.slots.len(), false);
         for pos in 0..self.slots.len() as Ix {
-            if self.slot(pos).changed {
+            let slot = self.slot(pos);
+            let (changed, pooled) = (slot.changed, slot.part.filter(|p| self.part(*p).in_pools));
+            if self.before.get(pos as usize).is_none_or(|b| b.part != slot.part || b.by != slot.by) {
+                self.stamp(pos);
+            }
+            if changed {
                 self.mark_changed(pos);
             }
-            if self.is_pooled(pos) {
-                self.pooled.push(pos);
+            if let Some(part) = pooled {
+                self.note_pools(pos, part);
             }
         }
     }
 
-    /// Notes which bridges lie loose in stock: chains are searched with them at no cost.
+    /// Notes what lies loose in stock and matters to a search: bridges, which cost nothing then, and what is not for sale
+    /// otherwise.
     fn count_loose(&mut self) {
-        let is_bridge = |l: &&Loose| l.left > 0 && self.part(l.part).bridge.is_some();
-        let mut set: Vec<Ix> = self.stock.iter().filter(is_bridge).map(|l| l.part).collect();
+        let matters = |l: &&Loose| l.left > 0 && self.matters_loose(l.part);
+        let mut set: Vec<Ix> = self.stock.iter().filter(matters).map(|l| l.part).collect();
         set.dedup();
         self.loose = (!set.is_empty()).then(|| self.cat.searched.with_loose(set));
     }
@@ -142,10 +151,15 @@ impl Bench<'_> {
             loose.left -= take;
             taken += take;
         }
-        if taken > 0 && self.part(part).bridge.is_some() {
+        if taken > 0 && self.matters_loose(part) {
             self.count_loose();
         }
         taken
+    }
+
+    fn matters_loose(&self, part: Ix) -> bool {
+        let entry = self.part(part);
+        entry.bridge.is_some() || entry.cost == UNPRICED
     }
 
     pub fn is_loose(&self, part: Ix) -> bool {

@@ -92,6 +92,7 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
     PartEntry {
         part: part.clone(),
         class,
+        in_pools: !gives.is_empty() || !takes.is_empty(),
         has_job: ports.iter().any(|p| p.alone == Alone::Surplus),
         ports,
         bridge,

@@ -130,8 +130,8 @@ pub(crate) struct AllSearched {
     pub loose: Kept<Vec<Ix>, Arc<Searched>>,
 }
 
-/// Sets of loose bridges kept: more than the kits of a few plans lead to.
-const MOST_SETS: usize = 256;
+/// Sets of loose parts kept: more than a sweep over all kits leads to.
+const MOST_SETS: usize = 4096;
 
 impl AllSearched {
     /// What was searched with a set of loose bridges, in order of their numbers.

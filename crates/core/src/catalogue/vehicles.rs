@@ -194,6 +194,13 @@ fn surroundings(ctx: &Ctx, v: &mut VehicleEntry) {
         let held = ctx.cat.kit_classes.get(&entry.class).into_iter().flatten();
         v.kit_places.push(others(pos as Ix, held.filter_map(|class| v.by_class.get(class).copied())));
     }
+    for joint in &v.joints {
+        let about = |(p, _): &(Ix, Ix)| {
+            let places = &v.kit_places[*p as usize];
+            v.neighbours[*p as usize].iter().chain(places).copied().chain([*p]).collect::<Vec<_>>()
+        };
+        v.joint_areas.push(others(Ix::MAX, joint.ends.iter().flat_map(about)));
+    }
 }
 
 /// Each once, in order, without the position itself.
