@@ -111,6 +111,10 @@ struct Offered {
 fn offer(bench: &Bench<'_>, pos: Ix, offered: Offered, now: &Choice, before: &Sum, after: &Sum) -> Offer {
     let parts = |a: &Sum, b: &Sum| beyond(&a.comps, &b.comps).map(|(_, part)| bench.name(part)).collect();
     let checks = |a: &Sum, b: &Sum| beyond(&a.clashes, &b.clashes).map(|key| bench.check_name(key)).collect();
+    let fitted = match offered.chosen {
+        Some((Route::Convert, Some(part))) => Some(&bench.part(part).part),
+        _ => None,
+    };
     Offer {
         position: bench.v.positions[pos as usize].id.clone(),
         route: offered.choice.route,
@@ -126,10 +130,8 @@ fn offer(bench: &Bench<'_>, pos: Ix, offered: Offered, now: &Choice, before: &Su
         clashes_removed: checks(before, after),
         to_measure: after.unknowns - before.unknowns,
         surplus: after.surplus - before.surplus,
-        reversible: match offered.chosen {
-            Some((Route::Convert, Some(part))) => bench.part(part).part.reversible,
-            _ => Reversible::Yes,
-        },
+        reversible: fitted.map_or(Reversible::Yes, |part| part.reversible),
+        undone: fitted.map_or_else(String::new, |part| part.undone.clone()),
     }
 }
 
