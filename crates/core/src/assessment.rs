@@ -342,6 +342,8 @@ pub struct Offer {
     pub surplus: i64,
     /// Whether it can be undone.
     pub reversible: Reversible,
+    /// What is lost with it, and what to keep or photograph first; empty where nothing is said.
+    pub undone: String,
 }
 
 /// Everything found.

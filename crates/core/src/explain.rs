@@ -29,6 +29,7 @@ pub fn show(si: f64, kind: Option<Kind>) -> String {
             format!("{} rpm", round(si * 60.0 / std::f64::consts::TAU))
         }
         Some(Kind::Dimension(Dimension::PerLength)) => format!("{} rev/mile", round(si * 1_609.344)),
+        Some(Kind::Dimension(Dimension::Angle)) => format!("{}°", round(si.to_degrees())),
         _ => round(si),
     }
 }
@@ -170,5 +171,18 @@ fn low(name: &str) -> String {
             first.to_lowercase().chain(letters).collect()
         }
         _ => name.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::show;
+    use crate::units::Dimension;
+    use crate::value::Kind;
+
+    #[test]
+    fn an_angle_is_told_in_degrees() {
+        let shown = |degrees: f64| show(degrees.to_radians(), Some(Kind::Dimension(Dimension::Angle)));
+        assert_eq!((shown(100.0), shown(2.5)), ("100°".to_owned(), "2.5°".to_owned()));
     }
 }

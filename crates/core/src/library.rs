@@ -306,6 +306,18 @@ pub enum Reversible {
     No,
 }
 
+impl Reversible {
+    /// In words, after "it" or alone.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Yes => "can be undone",
+            Self::Partly => "can be undone with some repair",
+            Self::No => "cannot be undone",
+        }
+    }
+}
+
 /// Money and hours of working on the part that is there.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -377,6 +389,10 @@ pub struct Part {
     /// Whether fitting it can be undone.
     #[serde(default)]
     pub reversible: Reversible,
+    /// Where it cannot be undone, or only with repair: one sentence on what is lost and what to keep or photograph
+    /// first, so that it can be put back.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub undone: String,
     /// Made or machined rather than bought.
     #[serde(default)]
     pub made: bool,

@@ -89,7 +89,8 @@ fn one_way(part: &Part) -> Option<(&'static str, Vec<String>)> {
             ("This cannot be undone", "Once the work is done, this place cannot be put back as it was found.")
         }
     };
-    let mut words = vec![what.to_owned()];
+    // what the part itself says is worth more than a general word
+    let mut words = vec![if part.undone.is_empty() { what.to_owned() } else { part.undone.clone() }];
     if part.made && !part.note.is_empty() {
         words.push(part.note.clone());
     }
@@ -147,5 +148,8 @@ mod tests {
         part.note = "The hole stays.".to_owned();
         let said = one_way(&part);
         assert!(said.is_some_and(|(title, words)| title.contains("cannot") && words.contains(&part.note)));
+        part.undone = "The floor is cut; keep the piece.".to_owned();
+        let said = one_way(&part);
+        assert!(said.is_some_and(|(_, words)| words.first() == Some(&part.undone) && words.len() == 3));
     }
 }

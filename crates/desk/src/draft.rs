@@ -205,6 +205,7 @@ impl Draft {
             holds: part.holds.clone(),
             bridges: part.bridges.clone(),
             reversible: part.reversible,
+            undone: part.undone.clone(),
             safety: part.safety,
             cautions: part.cautions.clone(),
             ..Part::default()

@@ -103,11 +103,7 @@ pub fn consequences(offer: &Offer, currency: &str) -> String {
 
 /// Whether the work can be undone.
 pub fn reversible(r: Reversible) -> &'static str {
-    match r {
-        Reversible::Yes => "can be undone",
-        Reversible::Partly => "can be undone with some repair",
-        Reversible::No => "cannot be undone",
-    }
+    r.words()
 }
 
 /// The verdict of the survey.

@@ -64,6 +64,6 @@ pub fn offer(o: &Offer) -> Value {
         "money": o.money.to_string(), "unpriced": o.unpriced, "hours": o.hours,
         "companions_added": o.companions_added, "companions_removed": o.companions_removed,
         "clashes_added": o.clashes_added, "clashes_removed": o.clashes_removed,
-        "to_measure": o.to_measure, "surplus": o.surplus,
+        "to_measure": o.to_measure, "surplus": o.surplus, "undo": o.reversible.words(), "undone": o.undone,
     })
 }

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use knockon_core::Assessment;
 use knockon_core::assessment::Offer;
 use knockon_core::explain::half_line;
-use knockon_core::library::Level;
+use knockon_core::library::{Level, Reversible};
 
 /// The whole assessment.
 #[must_use]
@@ -101,6 +101,10 @@ pub fn offers(offers: &[Offer], currency: &str) -> String {
             if !list.is_empty() {
                 let _ = writeln!(out, "    {word}: {}", list.join("; "));
             }
+        }
+        if o.reversible != Reversible::Yes {
+            let lost = if o.undone.is_empty() { String::new() } else { format!(": {}", o.undone) };
+            let _ = writeln!(out, "    {}{lost}", o.reversible.words());
         }
     }
     out

@@ -124,6 +124,10 @@ fn offer(bench: &Bench<'_>, pos: Ix, offered: Offered, now: &Choice, before: &Su
     let checks = |a: &Sum, b: &Sum| {
         beyond(&a.clashes, &b.clashes).into_iter().map(|key| bench.check_name(key)).collect()
     };
+    let fitted = match offered.chosen {
+        Some((Route::Convert, Some(part))) => Some(&bench.part(part).part),
+        _ => None,
+    };
     Offer {
         position: bench.v.positions[pos as usize].id.clone(),
         route: offered.choice.route,
@@ -139,10 +143,8 @@ fn offer(bench: &Bench<'_>, pos: Ix, offered: Offered, now: &Choice, before: &Su
         clashes_removed: checks(before, after),
         to_measure: after.unknowns - before.unknowns,
         surplus: after.surplus - before.surplus,
-        reversible: match offered.chosen {
-            Some((Route::Convert, Some(part))) => bench.part(part).part.reversible,
-            _ => Reversible::Yes,
-        },
+        reversible: fitted.map_or(Reversible::Yes, |part| part.reversible),
+        undone: fitted.map_or_else(String::new, |part| part.undone.clone()),
     }
 }
 
