@@ -5,9 +5,9 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, ThemePreference, Ui};
-use knockon_core::sheet::Choice;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, offers, ports};
 
+use crate::ask::OneWay;
 use crate::cache::Cache;
 use crate::config::{self, Config};
 use crate::document::Document;
@@ -34,7 +34,7 @@ pub struct App {
     fitted: bool,
     pub(crate) figures: Option<BTreeMap<String, String>>,
     /// One-way steps said yes to: they do not ask again.
-    pub(crate) agreed: BTreeSet<(String, Choice)>,
+    pub(crate) agreed: BTreeSet<OneWay>,
     /// Parts being typed, as they are on disk.
     pub(crate) kept: Kept,
 }
@@ -165,7 +165,12 @@ impl App {
         let (sheet, catalogue) = (self.document.sheet(), &self.catalogue);
         let mut details = Details::default();
         match &of.1 {
-            Spot::Companion(key) => details.alternatives = alternatives(sheet, &sheet.plan, catalogue, key),
+            Spot::Companion(key) => {
+                details.alternatives = alternatives(sheet, &sheet.plan, catalogue, key);
+                let part = self.assessment.companions.iter().find(|c| c.key == *key).map(|c| &c.part);
+                let entry = |id: &String| catalogue.for_sheet(sheet).part(id).map(|e| e.part.reversible);
+                details.reversible = part.and_then(entry).unwrap_or_default();
+            }
             Spot::Position(id) => {
                 let here = self.assessment.positions.iter().find(|p| p.id == *id);
                 let fitted = here.and_then(|p| p.fitted.as_ref());
@@ -353,9 +358,8 @@ impl eframe::App for App {
         }
         self.figures();
         self.refresh();
-        let sheet = Arc::clone(self.document.sheet());
         let a = Arc::clone(&self.assessment);
-        let mut actions = keys::read(&ctx, &a, &sheet, &self.example, &mut self.view);
+        let mut actions = keys::read(&ctx, &a, &self.example, &mut self.view);
         actions.extend(self.wanted());
         actions.extend(self.draw(ui));
         let acted = !actions.is_empty();

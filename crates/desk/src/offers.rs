@@ -6,6 +6,7 @@ use knockon_core::assessment::{Assessment, Offer, PositionView};
 use knockon_core::library::Reversible;
 use knockon_core::sheet::{Choice, Route};
 
+use crate::ask::OneWay;
 use crate::text::wrapped;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, Tokens};
@@ -28,7 +29,10 @@ pub fn list(
     view: &mut View,
     actions: &mut Vec<Action>,
 ) {
-    let asked = view.ask.as_ref().filter(|ask| ask.position == p.id).map(|ask| ask.choice.clone());
+    let asked = view.ask.as_ref().and_then(|ask| match &ask.step {
+        OneWay::Route(position, choice) if *position == p.id => Some(choice.clone()),
+        _ => None,
+    });
     let of_here = view.offers.of.as_ref().is_some_and(|(_, id)| *id == p.id);
     let list = view.offers.list.clone().filter(|_| of_here);
     let about = |o: &Offer| asked.as_ref().is_some_and(|c| c.route == o.route && c.part == o.part);

@@ -16,6 +16,8 @@ impl App {
         match action {
             Action::Edit(edits) => self.edit(&edits),
             Action::Choose(position, choice) => self.choose(position, choice),
+            Action::Accept(key, yes) => self.accept(key, yes),
+            Action::Pick(key, part) => self.pick(key, part),
             Action::Photos(step) => self.photos(step),
             Action::Parts(step) => self.own_parts(ctx, step),
             Action::Answer(yes) => self.answer(yes),

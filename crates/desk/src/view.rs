@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use egui::Rect;
 use knockon_core::assessment::{Alternative, Offer, PortRow};
+use knockon_core::library::Reversible;
 use knockon_core::sheet::{Choice, LineState};
 use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Edit};
@@ -74,6 +75,10 @@ pub enum Action {
     Edit(Vec<Edit>),
     /// Choose a route at a position; one-way steps ask first.
     Choose(String, Option<Choice>),
+    /// Say yes to a companion by its key, or take that back; one-way steps ask first.
+    Accept(String, bool),
+    /// Take another part for a companion by its key, or the cheapest again; one-way steps ask first.
+    Pick(String, Option<String>),
     /// Something with the photos.
     Photos(photos::Step),
     /// Something with the user's own parts.
@@ -211,6 +216,8 @@ pub struct Details {
     pub of: Option<(u64, Spot)>,
     /// Others that would serve for the companion.
     pub alternatives: Vec<Alternative>,
+    /// Whether fitting the companion can be undone.
+    pub reversible: Reversible,
     /// Ports of the part fitted at the position.
     pub ports: Vec<PortRow>,
 }
