@@ -8,19 +8,49 @@ use knockon_store::sheets;
 
 use crate::diff;
 
-/// How many steps can be taken back.
-const STEPS: usize = 500;
-
 /// The open sheet.
 pub struct Document {
     sheet: Arc<Sheet>,
     saved: Arc<Sheet>,
-    undo: Vec<Arc<Sheet>>,
-    redo: Vec<Arc<Sheet>>,
+    undo: Vec<Step>,
+    redo: Vec<Step>,
     revision: u64,
     /// Its file, once it has one.
     pub path: Option<PathBuf>,
     record: Record,
+}
+
+/// A step of the history. Its number has no limit, so each is kept small: as edits, wherever they lead back exactly.
+enum Step {
+    /// Lead to the sheet on the other side of the step.
+    Edits(Vec<Edit>),
+    /// That sheet.
+    Whole(Arc<Sheet>),
+}
+
+impl Step {
+    /// What leads from one sheet to another.
+    fn new(from: &Sheet, to: &Arc<Sheet>) -> Self {
+        let edits = diff::edits(from, to);
+        match walked(from, &edits) {
+            Some(there) if there == **to => Self::Edits(edits),
+            _ => Self::Whole(Arc::clone(to)),
+        }
+    }
+
+    /// The sheet on the other side.
+    fn taken(&self, from: &Sheet) -> Option<Arc<Sheet>> {
+        match self {
+            Self::Edits(edits) => walked(from, edits).map(Arc::new),
+            Self::Whole(sheet) => Some(Arc::clone(sheet)),
+        }
+    }
+}
+
+/// A sheet with all of these edits; `None` where one does not apply.
+fn walked(from: &Sheet, edits: &[Edit]) -> Option<Sheet> {
+    let mut next = from.clone();
+    edits.iter().all(|edit| apply(&mut next, edit).is_ok()).then_some(next)
 }
 
 /// Where edits are recorded until the sheet is saved.
@@ -82,27 +112,29 @@ impl Document {
         if next == *self.sheet {
             return Ok(None);
         }
-        self.undo.push(Arc::clone(&self.sheet));
-        if self.undo.len() > STEPS {
-            self.undo.remove(0);
-        }
-        self.redo.clear();
-        self.sheet = Arc::new(next);
-        self.revision += 1;
+        self.take(Arc::new(next));
         Ok(self.write_journal(edits))
     }
 
-    /// Takes the last step back; says whether there was one, and trouble with the journal.
+    /// Puts another sheet in, as one step.
+    fn take(&mut self, next: Arc<Sheet>) {
+        self.undo.push(Step::new(&next, &self.sheet));
+        self.redo.clear();
+        self.sheet = next;
+        self.revision += 1;
+    }
+
+    /// Takes the last step back; tells trouble with the journal.
     pub fn undo(&mut self) -> Option<String> {
-        let before = self.undo.pop()?;
-        self.redo.push(Arc::clone(&self.sheet));
+        let before = self.undo.pop()?.taken(&self.sheet)?;
+        self.redo.push(Step::new(&before, &self.sheet));
         self.go_to(before)
     }
 
-    /// Takes the last undone step again.
+    /// Takes the last undone step again; tells trouble with the journal.
     pub fn redo(&mut self) -> Option<String> {
-        let after = self.redo.pop()?;
-        self.undo.push(Arc::clone(&self.sheet));
+        let after = self.redo.pop()?.taken(&self.sheet)?;
+        self.undo.push(Step::new(&after, &self.sheet));
         self.go_to(after)
     }
 
@@ -156,9 +188,7 @@ impl Document {
         if next == *self.sheet {
             return None;
         }
-        self.undo.push(Arc::clone(&self.sheet));
-        self.sheet = Arc::new(next);
-        self.revision += 1;
+        self.take(Arc::new(next));
         Some(format!(
             "{what} of the last session had not been saved and are back. Undo takes them off, save keeps them."
         ))
@@ -200,4 +230,50 @@ pub fn beside(path: &Path) -> PathBuf {
     let mut name = path.as_os_str().to_owned();
     name.push(".journal");
     PathBuf::from(name)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use super::Document;
+    use knockon_core::sheet::{Choice, LineState, Plan, Route};
+    use knockon_core::{Edit, Sheet};
+
+    #[test]
+    fn undo_and_redo_have_no_limit_and_lead_through_the_same_sheets() {
+        let mut sheet = Sheet { plan: "a".into(), ..Sheet::default() };
+        sheet.plans.insert("a".into(), Plan::default());
+        let mut document = Document::new(sheet, None, None, 1);
+        let mut seen = vec![document.sheet().clone()];
+        for n in 0..3_000_u32 {
+            let edit = match n % 4 {
+                0 => Edit::Note { position: format!("p{}", n % 7), text: format!("note {n}") },
+                1 => Edit::SetLine {
+                    part: format!("x{}", n % 5),
+                    state: LineState::ALL[(n as usize / 4) % LineState::ALL.len()],
+                },
+                2 => Edit::Choose {
+                    plan: "a".into(),
+                    position: format!("p{}", n % 9),
+                    choice: (n % 3 != 0).then(|| Choice { route: Route::Convert, part: Some(n.to_string()) }),
+                },
+                _ => Edit::Rename { name: n.to_string() },
+            };
+            document.edit(&[edit]).unwrap();
+            if *document.sheet() != seen[seen.len() - 1] {
+                seen.push(document.sheet().clone());
+            }
+        }
+        assert!(seen.len() > 2_000);
+        for before in seen.iter().rev().skip(1) {
+            assert_eq!(document.undo(), None);
+            assert_eq!(document.sheet(), before);
+        }
+        assert!(!document.can_undo() && !document.dirty());
+        for after in seen.iter().skip(1) {
+            document.redo();
+            assert_eq!(document.sheet(), after);
+        }
+        assert!(!document.can_redo());
+    }
 }
