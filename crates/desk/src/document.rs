@@ -6,7 +6,7 @@ use std::sync::Arc;
 use knockon_core::{Edit, EditError, Sheet, apply};
 use knockon_store::sheets;
 
-use crate::diff;
+use crate::{diff, photos};
 
 /// The open sheet.
 pub struct Document {
@@ -35,6 +35,20 @@ impl Step {
         match walked(from, &edits) {
             Some(there) if there == **to => Self::Edits(edits),
             _ => Self::Whole(Arc::clone(to)),
+        }
+    }
+
+    /// The same step of a sheet that has gone to another file.
+    fn moved(&mut self, from: Option<&Path>, to: &Path) {
+        match self {
+            Self::Edits(edits) => {
+                for edit in edits {
+                    if let Edit::Photos { paths, .. } = edit {
+                        paths.iter_mut().for_each(|text| *text = photos::moved(text, from, to));
+                    }
+                }
+            }
+            Self::Whole(sheet) => *sheet = Arc::new(photos::all_moved(sheet, from, to)),
         }
     }
 
@@ -194,9 +208,20 @@ impl Document {
         ))
     }
 
-    /// The sheet has been written: `written` is what is on disk now.
+    /// The sheet has been written: `written` is what is on disk now, its photos as they lie from there.
     pub fn saved(&mut self, path: PathBuf, written: Arc<Sheet>) {
         self.drop_record();
+        if self.path.as_ref() != Some(&path) {
+            let from = self.path.clone();
+            let here = photos::all_moved(&self.sheet, from.as_deref(), &path);
+            if here != *self.sheet {
+                self.sheet = Arc::new(here);
+                self.revision += 1;
+            }
+            for step in self.undo.iter_mut().chain(&mut self.redo) {
+                step.moved(from.as_deref(), &path);
+            }
+        }
         self.record = Record::Journal(beside(&path));
         self.drop_record();
         self.path = Some(path);
