@@ -52,7 +52,8 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
 fn same_but_choices(old: &Plan, new: &Plan) -> bool {
     // an empty reason is no edit: it may stand in a file all the same
     let sayable = new.waived.values().all(|reason| !reason.trim().is_empty());
-    sayable && (&old.name, &old.about, &old.extra) == (&new.name, &new.about, &new.extra)
+    let rest = |p: &Plan| (p.name.clone(), p.about.clone(), p.extra.clone(), p.choice_extra.clone());
+    sayable && rest(old) == rest(new)
 }
 
 /// Edits for the choices alone: a step stays as small as it was.
