@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, ThemePreference, Ui};
+use knockon_core::change::of_offers;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, offers, ports};
 
 use crate::ask::OneWay;
@@ -152,11 +153,12 @@ impl App {
         if self.view.offers.of.as_ref() == Some(&of) {
             return;
         }
-        self.view.offers = Offers { of: Some(of.clone()), list: None, wanted: None };
+        self.view.offers = Offers { of: Some(of.clone()), ..Offers::default() };
         let catalogue = Arc::clone(&self.catalogue);
         self.work.start(move || {
             let list = offers(&sheet, &sheet.plan, &catalogue, &of.1);
-            Done::Offers(of.0, of.1, list)
+            let changes = of_offers(&sheet, &sheet.plan, &catalogue, &list);
+            Done::Offers(of.0, of.1, list, changes)
         });
     }
 
@@ -227,6 +229,7 @@ impl App {
     fn draw(&mut self, ui: &mut Ui) -> Vec<Action> {
         let sheet = Arc::clone(self.document.sheet());
         let a = Arc::clone(&self.assessment);
+        let idle = Arc::clone(&self.cache.idle);
         let t = theme::tokens(ui);
         let mut actions = Vec::new();
         let rim = Frame::new().fill(t.bar).inner_margin(Margin::symmetric(8, 4));
@@ -245,7 +248,7 @@ impl App {
             actions.extend(top::bar(ui, &bar, &mut self.view));
         });
         if self.view.page != Page::Start {
-            let rows = strip::Strip::new(ui, &a);
+            let rows = strip::Strip::new(ui, &a, &idle);
             Panel::bottom("strip").exact_size(rows.height()).resizable(false).frame(rim).show(ui, |ui| {
                 actions.extend(rows.show(ui, &self.view));
             });
@@ -268,7 +271,7 @@ impl App {
             Panel::bottom("behind").default_size(230.0).size_range(120.0..=420.0).frame(lies).show(
                 ui,
                 |ui| {
-                    actions.extend(behind::panel(ui, &a, which));
+                    actions.extend(behind::panel(ui, &a, &idle, which));
                 },
             );
         }

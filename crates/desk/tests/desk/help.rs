@@ -8,6 +8,7 @@ use egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use knockon_core::assessment::Offer;
+use knockon_core::library::Reversible;
 use knockon_core::sheet::{LineState, Route};
 use knockon_desk::{App, Start};
 
@@ -109,7 +110,11 @@ pub fn converted(home: Option<PathBuf>) -> (Desk, Offer) {
 
 pub fn companion_of(desk: &Desk, offer: &Offer) -> knockon_core::assessment::Companion {
     let a = desk.state().assessment();
-    let all = a.companions.iter().filter(|c| !c.in_kit && c.waived.is_none() && !c.accepted);
+    // what cannot be undone asks first: that has tests of its own
+    let library = knockon_store::library::shipped();
+    let undone = |id: &str| library.part(id).is_some_and(|e| e.part.reversible == Reversible::Yes);
+    let all =
+        a.companions.iter().filter(|c| !c.in_kit && c.waived.is_none() && !c.accepted && undone(&c.part));
     let new = all.filter(|c| offer.companions_added.contains(&c.name));
     new.into_iter().find(|c| c.line == LineState::ToBuy).expect("a companion to decide").clone()
 }
