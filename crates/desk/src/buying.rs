@@ -118,7 +118,7 @@ fn rows<'a>(a: &'a Assessment, state: &BuyState, find: &str) -> Vec<&'a BuyLine>
 
 fn table(ui: &mut Ui, t: &Tokens, shown: &[&BuyLine], state: &mut BuyState, actions: &mut Vec<Action>) {
     let width = ui.available_width() - 14.0;
-    let fixed = [58.0, 100.0, 112.0, 206.0, 116.0];
+    let fixed = [58.0, 118.0, 112.0, 200.0, 116.0];
     let gaps = ui.spacing().item_spacing.x * 6.0;
     let rest = (width - fixed.iter().sum::<f32>() - gaps).max(280.0);
     let (item, uses) = (rest * 0.46, rest * 0.54);
