@@ -35,6 +35,7 @@ fn a_companion_is_accepted_marked_in_hand_and_left_out_with_a_reason() {
     go_to(&mut desk, &c.name);
     desk.get_by_label("Accept").click();
     settle(&mut desk);
+    say_yes(&mut desk);
     let key = desk.state().sheet().plans[&plan].accepted.iter().next().expect("accepted").clone();
     desk.get_by_label("Take the yes back").click();
     settle(&mut desk);
@@ -66,6 +67,7 @@ fn space_accepts_the_companion_under_the_cursor() {
     let plan = desk.state().sheet().plan.clone();
     go_to(&mut desk, &c.name);
     press(&mut desk, Modifiers::NONE, Key::Space);
+    say_yes(&mut desk);
     assert_eq!(desk.state().sheet().plans[&plan].accepted.len(), 1);
 }
 

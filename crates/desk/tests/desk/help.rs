@@ -8,7 +8,6 @@ use egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use knockon_core::assessment::Offer;
-use knockon_core::library::Reversible;
 use knockon_core::sheet::{LineState, Route};
 use knockon_desk::{App, Start};
 
@@ -96,6 +95,11 @@ pub fn take(desk: &mut Desk, offer: &Offer) {
         Some(key) => press(desk, Modifiers::NONE, *key),
         None => panic!("the conversion is beyond the ninth offer"),
     }
+    say_yes(desk);
+}
+
+/// Says yes where a step that cannot be undone asks; the button has the keyboard.
+pub fn say_yes(desk: &mut Desk) {
     if has(desk, "Choose it all the same") {
         press(desk, Modifiers::NONE, Key::Enter);
     }
@@ -110,11 +114,7 @@ pub fn converted(home: Option<PathBuf>) -> (Desk, Offer) {
 
 pub fn companion_of(desk: &Desk, offer: &Offer) -> knockon_core::assessment::Companion {
     let a = desk.state().assessment();
-    // what cannot be undone asks first: that has tests of its own
-    let library = knockon_store::library::shipped();
-    let undone = |id: &str| library.part(id).is_some_and(|e| e.part.reversible == Reversible::Yes);
-    let all =
-        a.companions.iter().filter(|c| !c.in_kit && c.waived.is_none() && !c.accepted && undone(&c.part));
+    let all = a.companions.iter().filter(|c| !c.in_kit && c.waived.is_none() && !c.accepted);
     let new = all.filter(|c| offer.companions_added.contains(&c.name));
     new.into_iter().find(|c| c.line == LineState::ToBuy).expect("a companion to decide").clone()
 }
