@@ -74,8 +74,10 @@ fn one(ui: &mut Ui, t: &Tokens, i: usize, offer: &Offer, change: Option<&Change>
     let first = wrapped(ui, &name, strong(BODY), t.ink, width - 46.0);
     let lost = change.map(words::lost);
     let third = wrapped(ui, lost.as_deref().unwrap_or_default(), theme::small(), t.warm, width - 46.0);
-    let warm =
+    // how the plan stands warns of nothing new
+    let bad =
         !offer.clashes_added.is_empty() || offer.reversible == Reversible::No && offer.route != Route::Keep;
+    let warm = bad && !offer.current;
     let tone = if warm { t.warm } else { t.soft };
     // a piece stays together: the line breaks between pieces
     let pieces: Vec<String> = consequences.split(" · ").map(|p| p.replace(' ', "\u{a0}")).collect();
