@@ -96,6 +96,14 @@ pub struct Companion {
     pub safety: bool,
 }
 
+impl Companion {
+    /// The price of all that is bought of it: what lies in a kit's box is not paid again. `None`: not known.
+    #[must_use]
+    pub fn cost(&self) -> Option<Money> {
+        self.price.as_ref().map(|m| m.times(self.qty.saturating_sub(self.boxed)))
+    }
+}
+
 /// What a check came to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Answer {

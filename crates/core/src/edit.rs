@@ -5,7 +5,7 @@ use serde_json::Value as Json;
 
 use crate::library::Part;
 use crate::money::Money;
-use crate::sheet::{Choice, Finding, LineState, Plan, Sheet};
+use crate::sheet::{Choice, Finding, Line, LineState, Plan, Sheet};
 
 /// One change of a sheet. `plan` fields name a plan id; position, part and key fields as in [`Sheet`].
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -83,11 +83,9 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
             }
             put(&mut plan_of(sheet, plan)?.waived, key, reason.clone());
         }
-        Edit::SetLine { part, state } => sheet.lines.entry(part.clone()).or_default().state = *state,
-        Edit::SetPaid { part, paid } => sheet.lines.entry(part.clone()).or_default().paid = paid.clone(),
-        Edit::SetSupplier { part, supplier } => {
-            sheet.lines.entry(part.clone()).or_default().supplier = supplier.clone();
-        }
+        Edit::SetLine { part, state } => line(sheet, part, |l| l.state = *state),
+        Edit::SetPaid { part, paid } => line(sheet, part, |l| l.paid.clone_from(paid)),
+        Edit::SetSupplier { part, supplier } => line(sheet, part, |l| l.supplier.clone_from(supplier)),
         Edit::Survey { position, finding } => put(&mut sheet.survey, position, finding.clone()),
         Edit::SetFact { figure, value } => put(&mut sheet.facts, figure, value.clone()),
         Edit::Note { position, text } => {
@@ -125,6 +123,15 @@ fn plan_of<'a>(sheet: &'a mut Sheet, id: &str) -> Result<&'a mut Plan, EditError
     sheet.plans.get_mut(id).ok_or_else(|| EditError::NoPlan(id.to_owned()))
 }
 
+/// Changes a line of the buying record; one that says nothing any more is taken out, as it was before its first word.
+fn line(sheet: &mut Sheet, part: &str, change: impl FnOnce(&mut Line)) {
+    let line = sheet.lines.entry(part.to_owned()).or_default();
+    change(line);
+    if *line == Line::default() {
+        sheet.lines.remove(part);
+    }
+}
+
 fn put<V>(table: &mut std::collections::BTreeMap<String, V>, key: &str, value: Option<V>) {
     match value {
         Some(value) => {
@@ -141,7 +148,17 @@ fn put<V>(table: &mut std::collections::BTreeMap<String, V>, key: &str, value: O
 mod tests {
     use super::{Edit, apply};
     use crate::library::Part;
-    use crate::sheet::Sheet;
+    use crate::sheet::{LineState, Sheet};
+
+    #[test]
+    fn a_line_that_says_nothing_any_more_leaves_no_trace() {
+        let mut sheet = Sheet::default();
+        let set = |state| Edit::SetLine { part: "pump".into(), state };
+        assert_eq!(apply(&mut sheet, &set(LineState::InHand)), Ok(()));
+        assert_eq!(sheet.lines["pump"].state, LineState::InHand);
+        assert_eq!(apply(&mut sheet, &set(LineState::ToBuy)), Ok(()));
+        assert_eq!(sheet, Sheet::default());
+    }
 
     #[test]
     fn a_part_of_the_user_s_own_comes_and_goes() {

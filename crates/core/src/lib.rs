@@ -7,6 +7,7 @@ mod agree;
 pub mod assess;
 pub mod assessment;
 pub mod catalogue;
+pub mod change;
 pub mod edit;
 pub mod explain;
 pub mod figure;

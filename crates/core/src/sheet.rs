@@ -133,27 +133,90 @@ pub struct Line {
 
 /// One complete set of routes.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(from = "PlanText", into = "PlanText")]
 pub struct Plan {
     /// As shown.
     pub name: String,
     /// The plan of attack in one sentence.
-    #[serde(default)]
     pub about: String,
     /// Choices by position id; a position not named is kept.
-    #[serde(default)]
     pub routes: BTreeMap<String, Choice>,
     /// Where several parts would serve: the one picked, by companion key.
-    #[serde(default)]
     pub picks: BTreeMap<String, String>,
     /// Companion keys the owner has said yes to.
-    #[serde(default)]
     pub accepted: BTreeSet<String>,
     /// Companion keys left out, each with the reason.
-    #[serde(default)]
     pub waived: BTreeMap<String, String>,
     /// Words of a newer program.
-    #[serde(flatten)]
     pub extra: Extra,
+    /// Words of a newer program in the choices, by position id.
+    pub choice_extra: BTreeMap<String, Extra>,
+}
+
+/// A plan as it stands in the file: a choice may have words of a newer program.
+#[derive(Serialize, Deserialize)]
+struct PlanText {
+    name: String,
+    #[serde(default)]
+    about: String,
+    #[serde(default)]
+    routes: BTreeMap<String, ChoiceText>,
+    #[serde(default)]
+    picks: BTreeMap<String, String>,
+    #[serde(default)]
+    accepted: BTreeSet<String>,
+    #[serde(default)]
+    waived: BTreeMap<String, String>,
+    #[serde(flatten)]
+    extra: Extra,
+}
+
+#[derive(Serialize, Deserialize)]
+struct ChoiceText {
+    route: Route,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    part: Option<String>,
+    #[serde(flatten)]
+    extra: Extra,
+}
+
+impl From<PlanText> for Plan {
+    fn from(text: PlanText) -> Self {
+        let mut plan = Self {
+            name: text.name,
+            about: text.about,
+            picks: text.picks,
+            accepted: text.accepted,
+            waived: text.waived,
+            extra: text.extra,
+            ..Self::default()
+        };
+        for (position, choice) in text.routes {
+            if !choice.extra.is_empty() {
+                plan.choice_extra.insert(position.clone(), choice.extra);
+            }
+            plan.routes.insert(position, Choice { route: choice.route, part: choice.part });
+        }
+        plan
+    }
+}
+
+impl From<Plan> for PlanText {
+    fn from(mut plan: Plan) -> Self {
+        let choice = |(position, choice): (String, Choice)| {
+            let extra = plan.choice_extra.remove(&position).unwrap_or_default();
+            (position, ChoiceText { route: choice.route, part: choice.part, extra })
+        };
+        Self {
+            name: plan.name,
+            about: plan.about,
+            routes: plan.routes.into_iter().map(choice).collect(),
+            picks: plan.picks,
+            accepted: plan.accepted,
+            waived: plan.waived,
+            extra: plan.extra,
+        }
+    }
 }
 
 /// One file.

@@ -2,7 +2,10 @@
 //!
 //! Only what is shown changes. Threads, words, unknowns, electrical values, angles and revolutions stay as they are
 //! written. Lengths are rounded as a workshop reads them: millimetres to a tenth, inches to a sixteenth where that is
-//! within 0.1 mm, else to three decimals. What comes out can be read again by [`crate::quantity`].
+//! within 0.1 mm, else to three decimals. What [`show`] gives can be read again by [`crate::quantity`]; [`reading`] is
+//! for the eye alone.
+
+mod wire;
 
 use crate::quantity::{Quantity, is_thread};
 use crate::units::{Dimension, table};
@@ -64,6 +67,25 @@ pub fn other(text: &str, shown: Measure) -> Option<String> {
     let here = show(text, shown);
     let there = show(text, shown.other());
     (here != there).then_some(there)
+}
+
+/// The same for the eye alone: a wire's cross-section is read in gauges by who works in inches, "6 AWG (13 mm2)".
+#[must_use]
+pub fn reading(text: &str, wanted: Measure) -> String {
+    match wire::gauge(text).filter(|_| wanted == Measure::Inch) {
+        Some(gauge) => format!("{gauge} ({})", text.trim()),
+        None => show(text, wanted),
+    }
+}
+
+/// What stands beside a [`reading`], in the system it is not shown in; `None` where both read the same or both stand
+/// there already.
+#[must_use]
+pub fn reading_other(text: &str, shown: Measure) -> Option<String> {
+    match wire::gauge(text) {
+        Some(gauge) => (shown == Measure::Metric).then_some(gauge),
+        None => other(text, shown),
+    }
 }
 
 fn one(text: &str, wanted: Measure) -> String {
@@ -158,8 +180,8 @@ fn target(q: &Quantity, unit: &str, wanted: Measure) -> Option<&'static str> {
         Dimension::Length if inch => "in",
         Dimension::Length if size >= 10.0 => "m",
         Dimension::Length => "mm",
-        // a wire's cross-section has no inch reading that anybody uses
-        Dimension::Area if inch && matches!(unit, "mm2" | "sq mm" | "mm²") => return None,
+        // a wire's cross-section has no reading in square inches that anybody uses
+        Dimension::Area if inch && wire::is_size(unit, q.si) => return None,
         Dimension::Area if inch => "in2",
         Dimension::Area if size < 1e-4 => "mm2",
         Dimension::Area => "cm2",
@@ -316,6 +338,8 @@ mod tests {
             ("90 L/h", "23.8 US gph"),
             ("71 °C", "160 °F"),
             ("80 km/h", "49.7 mph"),
+            // thicker than any wire: a face
+            ("3750 mm2", "5.81 in2"),
         ] {
             assert_eq!(inch(written), shown, "{written}");
             assert_eq!(metric(written), written, "stays as written");
@@ -370,6 +394,18 @@ mod tests {
         }
         assert_eq!(other("2 in", Measure::Inch), Some("50.8 mm".to_owned()));
         assert_eq!(other("2 in", Measure::Metric), Some("2 in".to_owned()));
+    }
+
+    #[test]
+    fn a_wire_is_read_in_gauges_by_who_works_in_inches() {
+        assert_eq!(reading("13 mm2", Measure::Inch), "6 AWG (13 mm2)");
+        assert_eq!(reading("13 mm2", Measure::Metric), "13 mm2");
+        assert_eq!(reading_other("13 mm2", Measure::Inch), None, "both stand there");
+        assert_eq!(reading_other("13 mm2", Measure::Metric), Some("6 AWG".to_owned()));
+        // what is no wire reads as ever
+        assert_eq!(reading("3750 mm2", Measure::Inch), "5.81 in2");
+        assert_eq!(reading("25.4 mm", Measure::Inch), "1 in");
+        assert_eq!(reading_other("2 in", Measure::Inch), Some("50.8 mm".to_owned()));
     }
 
     #[test]

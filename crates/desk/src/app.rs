@@ -5,9 +5,10 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, ThemePreference, Ui};
-use knockon_core::sheet::Choice;
+use knockon_core::change::of_offers;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, offers, ports};
 
+use crate::ask::OneWay;
 use crate::cache::Cache;
 use crate::config::{self, Config};
 use crate::document::Document;
@@ -34,7 +35,7 @@ pub struct App {
     fitted: bool,
     pub(crate) figures: Option<BTreeMap<String, String>>,
     /// One-way steps said yes to: they do not ask again.
-    pub(crate) agreed: BTreeSet<(String, Choice)>,
+    pub(crate) agreed: BTreeSet<OneWay>,
     /// Parts being typed, as they are on disk.
     pub(crate) kept: Kept,
 }
@@ -152,11 +153,12 @@ impl App {
         if self.view.offers.of.as_ref() == Some(&of) {
             return;
         }
-        self.view.offers = Offers { of: Some(of.clone()), list: None, wanted: None };
+        self.view.offers = Offers { of: Some(of.clone()), ..Offers::default() };
         let catalogue = Arc::clone(&self.catalogue);
         self.work.start(move || {
             let list = offers(&sheet, &sheet.plan, &catalogue, &of.1);
-            Done::Offers(of.0, of.1, list)
+            let changes = of_offers(&sheet, &sheet.plan, &catalogue, &list);
+            Done::Offers(of.0, of.1, list, changes)
         });
     }
 
@@ -165,7 +167,12 @@ impl App {
         let (sheet, catalogue) = (self.document.sheet(), &self.catalogue);
         let mut details = Details::default();
         match &of.1 {
-            Spot::Companion(key) => details.alternatives = alternatives(sheet, &sheet.plan, catalogue, key),
+            Spot::Companion(key) => {
+                details.alternatives = alternatives(sheet, &sheet.plan, catalogue, key);
+                let part = self.assessment.companions.iter().find(|c| c.key == *key).map(|c| &c.part);
+                let entry = |id: &String| catalogue.for_sheet(sheet).part(id).map(|e| e.part.reversible);
+                details.reversible = part.and_then(entry).unwrap_or_default();
+            }
             Spot::Position(id) => {
                 let here = self.assessment.positions.iter().find(|p| p.id == *id);
                 let fitted = here.and_then(|p| p.fitted.as_ref());
@@ -222,6 +229,7 @@ impl App {
     fn draw(&mut self, ui: &mut Ui) -> Vec<Action> {
         let sheet = Arc::clone(self.document.sheet());
         let a = Arc::clone(&self.assessment);
+        let idle = Arc::clone(&self.cache.idle);
         let t = theme::tokens(ui);
         let mut actions = Vec::new();
         let rim = Frame::new().fill(t.bar).inner_margin(Margin::symmetric(8, 4));
@@ -240,7 +248,7 @@ impl App {
             actions.extend(top::bar(ui, &bar, &mut self.view));
         });
         if self.view.page != Page::Start {
-            let rows = strip::Strip::new(ui, &a);
+            let rows = strip::Strip::new(ui, &a, &idle);
             Panel::bottom("strip").exact_size(rows.height()).resizable(false).frame(rim).show(ui, |ui| {
                 actions.extend(rows.show(ui, &self.view));
             });
@@ -263,7 +271,7 @@ impl App {
             Panel::bottom("behind").default_size(230.0).size_range(120.0..=420.0).frame(lies).show(
                 ui,
                 |ui| {
-                    actions.extend(behind::panel(ui, &a, which));
+                    actions.extend(behind::panel(ui, &a, &idle, which));
                 },
             );
         }
@@ -353,9 +361,8 @@ impl eframe::App for App {
         }
         self.figures();
         self.refresh();
-        let sheet = Arc::clone(self.document.sheet());
         let a = Arc::clone(&self.assessment);
-        let mut actions = keys::read(&ctx, &a, &sheet, &self.example, &mut self.view);
+        let mut actions = keys::read(&ctx, &a, &self.example, &mut self.view);
         actions.extend(self.wanted());
         actions.extend(self.draw(ui));
         let acted = !actions.is_empty();

@@ -14,13 +14,40 @@ use crate::{icons, notes};
 /// Frames in which the question is brought into sight: the list above it may still change its height.
 const FRESH: u8 = 4;
 
-/// A route that cannot be undone, or not without repair, waiting for a yes.
+/// A step that is asked for where it cannot be undone.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum OneWay {
+    /// A route at a position.
+    Route(String, Choice),
+    /// Yes to the part proposed for a companion: its key and the part.
+    Accept(String, String),
+    /// Another part for a companion: its key and the part.
+    Pick(String, String),
+}
+
+impl OneWay {
+    /// Where it is chosen.
+    fn spot(&self) -> Spot {
+        match self {
+            Self::Route(position, _) => Spot::Position(position.clone()),
+            Self::Accept(key, _) | Self::Pick(key, _) => Spot::Companion(key.clone()),
+        }
+    }
+
+    /// What a yes is kept under: who took a part knowingly is not asked again when accepting it.
+    fn agreed(&self) -> Self {
+        match self {
+            Self::Pick(key, part) => Self::Accept(key.clone(), part.clone()),
+            other => other.clone(),
+        }
+    }
+}
+
+/// A step that cannot be undone, or not without repair, waiting for a yes.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Ask {
-    /// Where.
-    pub position: String,
     /// What was chosen.
-    pub choice: Choice,
+    pub step: OneWay,
     /// What cannot be undone, in words.
     pub words: Vec<String>,
     /// The heading.
@@ -36,28 +63,48 @@ impl App {
     pub(crate) fn choose(&mut self, position: String, choice: Option<Choice>) {
         let sheet = self.document.sheet();
         let now = sheet.plans.get(&sheet.plan).and_then(|p| p.routes.get(&position));
-        let same = now == choice.as_ref();
-        if let Some(choice) = choice.as_ref().filter(|c| !same && !self.agreed.contains(&key(&position, c)))
-            && let Some((title, words)) = self.part_of(choice).and_then(one_way)
+        let changed = choice.clone().filter(|c| Some(c) != now);
+        let edit = Edit::Choose { plan: sheet.plan.clone(), position: position.clone(), choice };
+        self.step(changed.map(|c| OneWay::Route(position, c)), edit);
+    }
+
+    /// Says yes to a companion or takes it back, unless it has to be asked for first.
+    pub(crate) fn accept(&mut self, key: String, yes: bool) {
+        let part = self.assessment.companions.iter().find(|c| c.key == key && yes).map(|c| c.part.clone());
+        let edit = Edit::Accept { plan: self.document.sheet().plan.clone(), key: key.clone(), yes };
+        self.step(part.map(|part| OneWay::Accept(key, part)), edit);
+    }
+
+    /// Takes another part for a companion, unless it has to be asked for first; `None` is the cheapest again.
+    pub(crate) fn pick(&mut self, key: String, part: Option<String>) {
+        let edit =
+            Edit::Pick { plan: self.document.sheet().plan.clone(), key: key.clone(), part: part.clone() };
+        self.step(part.map(|part| OneWay::Pick(key, part)), edit);
+    }
+
+    fn step(&mut self, step: Option<OneWay>, edit: Edit) {
+        if let Some(step) = step.filter(|s| !self.agreed.contains(&s.agreed()))
+            && let Some((title, words)) = self.part_of(&step).and_then(one_way)
         {
-            let place = Spot::Position(position.clone());
-            let from = self.view.selected.clone();
-            self.view.selected = Some(place);
-            self.view.ask = Some(Ask { position, choice: choice.clone(), words, title, from, fresh: FRESH });
+            let from = self.view.selected.replace(step.spot());
+            self.view.ask = Some(Ask { step, words, title, from, fresh: FRESH });
             return;
         }
         self.view.ask = None;
-        let edit = Edit::Choose { plan: self.document.sheet().plan.clone(), position, choice };
         self.edit(&[edit]);
     }
 
     /// The answer to what was asked.
     pub(crate) fn answer(&mut self, yes: bool) {
         let Some(ask) = self.view.ask.take() else { return };
-        self.view.cursor = Some(Spot::Position(ask.position.clone()));
+        self.view.cursor = Some(ask.step.spot());
         if yes {
-            self.agreed.insert(key(&ask.position, &ask.choice));
-            self.choose(ask.position, Some(ask.choice));
+            self.agreed.insert(ask.step.agreed());
+            match ask.step {
+                OneWay::Route(position, choice) => self.choose(position, Some(choice)),
+                OneWay::Accept(key, _) => self.accept(key, true),
+                OneWay::Pick(key, part) => self.pick(key, Some(part)),
+            }
         } else {
             self.view.cursor.clone_from(&ask.from);
             self.view.selected = ask.from;
@@ -66,15 +113,14 @@ impl App {
         self.view.reveal = self.view.cursor.is_some();
     }
 
-    fn part_of(&self, choice: &Choice) -> Option<&Part> {
-        let id = choice.part.as_ref().filter(|_| choice.route == Route::Convert)?;
+    fn part_of(&self, step: &OneWay) -> Option<&Part> {
+        let id = match step {
+            OneWay::Route(_, choice) => choice.part.as_ref().filter(|_| choice.route == Route::Convert)?,
+            OneWay::Accept(_, part) | OneWay::Pick(_, part) => part,
+        };
         let own = self.document.sheet().parts.get(id);
         own.or_else(|| self.catalogue().part(id).map(|entry| &entry.part))
     }
-}
-
-fn key(position: &str, choice: &Choice) -> (String, Choice) {
-    (position.to_owned(), choice.clone())
 }
 
 /// What cannot be undone; `None` where everything can.
@@ -98,7 +144,7 @@ fn one_way(part: &Part) -> Option<(&'static str, Vec<String>)> {
     Some((title, words))
 }
 
-/// Draws the question under the route it is about.
+/// Draws the question under what it is about.
 pub fn question(ui: &mut Ui, t: &Tokens, view: &mut View, actions: &mut Vec<Action>) {
     let Some(ask) = view.ask.as_mut() else { return };
     let shown = ui.scope(|ui| {

@@ -3,10 +3,12 @@
 use egui::accesskit::Role;
 use egui::{Color32, ScrollArea, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
 use knockon_core::assessment::{Assessment, BuyLine};
+use knockon_core::change::Idle;
 use knockon_core::explain;
 use knockon_core::sheet::LineState;
 
-use crate::text::{figures, figures_width, wrapped};
+use crate::companion::state_combo;
+use crate::text::{figures, figures_ui, figures_width, wrapped};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, TARGET, Tokens};
 use crate::view::{Action, Behind, Spot};
@@ -21,7 +23,7 @@ struct Entry {
 }
 
 /// Draws the list.
-pub fn panel(ui: &mut Ui, a: &Assessment, which: Behind) -> Vec<Action> {
+pub fn panel(ui: &mut Ui, a: &Assessment, idle: &[Idle], which: Behind) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
     let (title, entries) = list(a, which);
@@ -39,6 +41,15 @@ pub fn panel(ui: &mut Ui, a: &Assessment, which: Behind) -> Vec<Action> {
             ui.spacing_mut().item_spacing.y = 8.0;
             for note in &a.cautions {
                 notes::caution(ui, &t, note);
+                for c in a.companions.iter().filter(|c| note.companions.contains(&c.key)) {
+                    let Some(reason) = &c.waived else { continue };
+                    if ui
+                        .button(format!("Left out: {} ({reason})", words::with_qty(&c.name, c.qty)))
+                        .clicked()
+                    {
+                        actions.push(Action::Select(Some(Spot::Companion(c.key.clone()))));
+                    }
+                }
                 for id in &note.positions {
                     if ui.button(words::place(a, id)).clicked() {
                         actions.push(Action::Select(Some(Spot::Position(id.clone()))));
@@ -46,12 +57,22 @@ pub fn panel(ui: &mut Ui, a: &Assessment, which: Behind) -> Vec<Action> {
                 }
             }
         }
+        if which == Behind::Idle {
+            for line in idle {
+                not_wanted(ui, &t, line, &mut actions);
+            }
+        }
         for entry in &entries {
             if one(ui, &t, entry) {
                 actions.push(Action::Select(entry.spot.clone()));
             }
         }
-        if entries.is_empty() && (which != Behind::Cautions || a.cautions.is_empty()) {
+        let others = match which {
+            Behind::Cautions => a.cautions.len(),
+            Behind::Idle => idle.len(),
+            _ => 0,
+        };
+        if entries.len() + others == 0 {
             ui.colored_label(t.soft, "Nothing stands here.");
         }
     });
@@ -67,9 +88,7 @@ fn list(a: &Assessment, which: Behind) -> (&'static str, Vec<Entry>) {
             ("Spent: in hand or fitted", lines(&|l| matches!(l.state, LineState::InHand | LineState::Fitted)))
         }
         Behind::Committed => ("On order", lines(&|l| l.state == LineState::OnOrder)),
-        Behind::ToCome => {
-            ("To come: still to buy", lines(&|l| matches!(l.state, LineState::ToBuy | LineState::SentBack)))
-        }
+        Behind::ToCome => ("To come: still to buy", lines(&|l| l.state == LineState::ToBuy)),
         Behind::Fitted => ("Every line, fitted or not", lines(&|_| true)),
         Behind::Companions => ("Companions that want an answer", companions(a)),
         Behind::Clashes => {
@@ -99,6 +118,7 @@ fn list(a: &Assessment, which: Behind) -> (&'static str, Vec<Entry>) {
             };
             ("Off the vehicle, for the keep shelf", a.surplus.iter().map(one).collect())
         }
+        Behind::Idle => ("Bought, and not wanted by this plan: use it, send it back or sell it", Vec::new()),
         Behind::Cautions => ("Cautions", Vec::new()),
         Behind::Problems => {
             let one =
@@ -115,7 +135,7 @@ fn companions(a: &Assessment) -> Vec<Entry> {
         .map(|c| Entry {
             name: format!("{} {}", words::level(c.level), words::with_qty(&c.name, c.qty)),
             half: explain::half_line(a, c.reason),
-            right: words::price(c.price.as_ref()),
+            right: words::price(c.cost().as_ref()),
             spot: Some(Spot::Companion(c.key.clone())),
         })
         .collect()
@@ -136,6 +156,29 @@ fn line(a: &Assessment, l: &BuyLine) -> Entry {
         right: words::price(l.total.as_ref()),
         spot,
     }
+}
+
+/// A line the plan does not want: its state can be set, since no other list has it.
+fn not_wanted(ui: &mut Ui, t: &Tokens, line: &Idle, actions: &mut Vec<Action>) {
+    ui.horizontal(|ui| {
+        ui.add_space(8.0);
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            ui.add_space(10.0);
+            let each = if line.qty.is_none() { " each" } else { "" };
+            figures_ui(
+                ui,
+                &format!("{}{each}", words::price(line.price.as_ref())),
+                &theme::body(),
+                t.ink,
+                130.0,
+            );
+            let name = format!("State of {}", line.name);
+            state_combo(ui, ("idle state", &line.part), &name, &line.part, line.state, actions);
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                ui.add(egui::Label::new(&line.name).truncate());
+            });
+        });
+    });
 }
 
 fn one(ui: &mut Ui, t: &Tokens, e: &Entry) -> bool {
@@ -164,4 +207,41 @@ fn one(ui: &mut Ui, t: &Tokens, e: &Entry) -> bool {
         paint.galley(pos2(rect.left() + 8.0, below), second, t.soft);
     }
     response.clicked()
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use super::list;
+    use crate::view::Behind;
+    use crate::words;
+    use knockon_core::sheet::LineState;
+    use knockon_core::{Sheet, assess};
+
+    #[test]
+    fn the_list_behind_a_figure_is_what_the_figure_counts() {
+        let text = knockon_store::library::example();
+        let mut sheet: Sheet = knockon_store::sheets::parse("the example", text).unwrap();
+        let catalogue = knockon_store::library::shipped();
+        let wide = sheet.plans.keys().max_by_key(|p| assess(&sheet, p, &catalogue).companions.len());
+        let plan = wide.unwrap().clone();
+        // one line of each state, dealt round
+        let parts: Vec<String> =
+            assess(&sheet, &plan, &catalogue).buy.iter().map(|l| l.part.clone()).collect();
+        for (part, state) in parts.iter().zip(LineState::ALL.iter().cycle()) {
+            sheet.lines.entry(part.clone()).or_default().state = *state;
+        }
+        let a = assess(&sheet, &plan, &catalogue);
+        let open = list(&a, Behind::Companions).1;
+        assert_eq!(open.len(), a.totals.companions_open);
+        assert_eq!(open.len(), a.companions.iter().filter(|c| words::open(c)).count());
+        let spent = list(&a, Behind::Spent).1;
+        assert!(spent.iter().all(|e| e.half.starts_with("in hand: ") || e.half.starts_with("fitted: ")));
+        let to_come = list(&a, Behind::ToCome).1;
+        // what was sent back is in no sum, so it stands in no list of a sum
+        assert!(!to_come.is_empty() && to_come.iter().all(|e| e.half.starts_with("to buy: ")));
+        assert_eq!(list(&a, Behind::Clashes).1.len(), a.totals.clashes);
+        assert_eq!(list(&a, Behind::Measure).1.len(), a.totals.to_measure);
+        assert_eq!(list(&a, Behind::Fitted).1.len(), a.totals.lines);
+    }
 }

@@ -118,7 +118,7 @@ fn rows<'a>(a: &'a Assessment, state: &BuyState, find: &str) -> Vec<&'a BuyLine>
 
 fn table(ui: &mut Ui, t: &Tokens, shown: &[&BuyLine], state: &mut BuyState, actions: &mut Vec<Action>) {
     let width = ui.available_width() - 14.0;
-    let fixed = [58.0, 100.0, 112.0, 206.0, 116.0];
+    let fixed = [58.0, 118.0, 112.0, 200.0, 116.0];
     let gaps = ui.spacing().item_spacing.x * 6.0;
     let rest = (width - fixed.iter().sum::<f32>() - gaps).max(280.0);
     let (item, uses) = (rest * 0.46, rest * 0.54);
@@ -209,6 +209,10 @@ fn lines(
             row.col(|ui| {
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                     ui.add_space(NUMBER_GAP);
+                    if i == 1 && l.waived.is_none() {
+                        each(ui, l, state, actions);
+                        return;
+                    }
                     let tone =
                         if l.waived.is_some() || (i > 0 && l.price.is_none()) { t.soft } else { t.ink };
                     figures_ui(ui, figure, &theme::body(), tone, 0.0);
@@ -239,9 +243,46 @@ fn lines(
 fn uses_text(l: &BuyLine) -> String {
     match &l.waived {
         Some(why) => format!("left out: {why}"),
-        None if l.made => format!("made to fit; {}", l.uses.join("; ")),
-        None => l.uses.join("; "),
+        None if l.made => format!("made to fit; {}", merged(&l.uses)),
+        None => merged(&l.uses),
     }
+}
+
+/// Uses in their order, the same ones once with their number.
+fn merged(uses: &[String]) -> String {
+    let mut out: Vec<(&String, usize)> = Vec::new();
+    for text in uses {
+        match out.iter_mut().find(|(known, _)| *known == text) {
+            Some((_, n)) => *n += 1,
+            None => out.push((text, 1)),
+        }
+    }
+    let shown = |(text, n): (&String, usize)| if n > 1 { format!("{text}, {n} times") } else { text.clone() };
+    out.into_iter().map(shown).collect::<Vec<_>>().join("; ")
+}
+
+/// What was paid each, to be typed over the library's price; empty goes back to that.
+fn each(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action>) {
+    let stored = l.price.as_ref().map_or_else(String::new, |m| words::amount(m.amount, &m.currency));
+    let mut text = match &state.paid {
+        Some((part, text)) if *part == l.part => text.clone(),
+        _ => stored.clone(),
+    };
+    let field = TextEdit::singleline(&mut text)
+        .id_salt(("paid", &l.part))
+        .desired_width(ui.available_width() - NUMBER_GAP)
+        .hint_text("no price")
+        .align(egui::Align2::RIGHT_CENTER)
+        .min_size(Vec2::new(0.0, TARGET));
+    let response = named(ui.add(field), &format!("Price each of {}", l.name));
+    if response.changed() {
+        state.paid = Some((l.part.clone(), text.clone()));
+    }
+    if response.lost_focus() && state.paid.take().is_some() && text != stored {
+        let currency = l.price.as_ref().map(|m| m.currency.clone());
+        actions.push(Action::Paid(l.part.clone(), text, currency));
+    }
+    response.on_hover_text("What was paid for one. Empty goes back to the price of the library.");
 }
 
 fn supplier(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action>) {

@@ -1,11 +1,12 @@
 //! A companion in the panel: why it is wanted, and what to do about it.
 
 use egui::{Button, ComboBox, Label, RichText, TextEdit, Ui, Vec2};
-use knockon_core::assessment::{Alternative, Assessment, Companion};
-use knockon_core::library::Level;
+use knockon_core::assessment::{Assessment, Companion};
+use knockon_core::library::{Level, Reversible};
 use knockon_core::sheet::LineState;
 use knockon_core::{Edit, Sheet, explain};
 
+use crate::ask::{self, OneWay};
 use crate::position::{fact, section};
 use crate::text::named;
 use crate::theme::{self, strong};
@@ -58,6 +59,9 @@ pub fn details(
     if c.hours > 0.04 {
         fact(ui, t, "Time", &format!("{} each", words::hours(c.hours)), t.ink);
     }
+    if view.details.reversible != Reversible::Yes {
+        fact(ui, t, "Undoing", &words::sentence(words::reversible(view.details.reversible)), t.ink);
+    }
     if let Some(reason) = &c.waived {
         fact(ui, t, "Left out", reason, t.ink);
     }
@@ -70,7 +74,7 @@ pub fn details(
     }
     notes::why(ui, t, a, c.reason, &c.key);
     answer(ui, t, sheet, c, view, actions);
-    alternatives(ui, t, sheet, c, &view.details.alternatives, actions);
+    alternatives(ui, t, sheet, c, view, actions);
     belongs(ui, t, a, c, actions);
 }
 
@@ -87,11 +91,7 @@ fn answer(ui: &mut Ui, t: &Tokens, sheet: &Sheet, c: &Companion, view: &mut View
     ui.horizontal_wrapped(|ui| {
         let label = if c.accepted { "Take the yes back" } else { "Accept" };
         if !c.in_kit && ui.button(label).clicked() {
-            actions.push(Action::Edit(vec![Edit::Accept {
-                plan: plan.clone(),
-                key: key.clone(),
-                yes: !c.accepted,
-            }]));
+            actions.push(Action::Accept(key.clone(), !c.accepted));
         }
         if !c.in_kit && c.line != LineState::InHand && ui.button("I have it in hand").clicked() {
             actions
@@ -102,6 +102,9 @@ fn answer(ui: &mut Ui, t: &Tokens, sheet: &Sheet, c: &Companion, view: &mut View
             view.waive = Some((key.clone(), String::new()));
         }
     });
+    if view.ask.as_ref().is_some_and(|ask| matches!(&ask.step, OneWay::Accept(k, _) if *k == c.key)) {
+        ask::question(ui, t, view, actions);
+    }
     if !c.in_kit {
         ui.horizontal(|ui| {
             ui.label("Its line");
@@ -178,29 +181,29 @@ fn alternatives(
     t: &Tokens,
     sheet: &Sheet,
     c: &Companion,
-    others: &[Alternative],
+    view: &mut View,
     actions: &mut Vec<Action>,
 ) {
+    let others = view.details.alternatives.clone();
     if others.is_empty() {
         return;
     }
     section(ui, t, "Others that would serve");
-    for other in others {
+    let asked = view.ask.as_ref().map(|ask| ask.step.clone());
+    for other in &others {
         let right = RichText::new(words::price(other.price.as_ref())).font(theme::small()).color(t.soft);
         let button =
             Button::new(&other.name).right_text(right).wrap().min_size(Vec2::new(ui.available_width(), 28.0));
         if ui.add(button).clicked() {
-            actions.push(Action::Edit(vec![Edit::Pick {
-                plan: sheet.plan.clone(),
-                key: c.key.clone(),
-                part: Some(other.part.clone()),
-            }]));
+            actions.push(Action::Pick(c.key.clone(), Some(other.part.clone())));
+        }
+        if matches!(&asked, Some(OneWay::Pick(_, part)) if *part == other.part) {
+            ask::question(ui, t, view, actions);
         }
     }
     let picked = sheet.plans.get(&sheet.plan).is_some_and(|p| p.picks.contains_key(&c.key));
     if picked && ui.button("Back to the cheapest").clicked() {
-        let edit = Edit::Pick { plan: sheet.plan.clone(), key: c.key.clone(), part: None };
-        actions.push(Action::Edit(vec![edit]));
+        actions.push(Action::Pick(c.key.clone(), None));
     }
 }
 

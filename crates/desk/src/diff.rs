@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use knockon_core::sheet::Line;
+use knockon_core::sheet::{Line, Plan};
 use knockon_core::{Edit, Sheet};
 
 /// Edits that turn `from` into `to`.
@@ -10,8 +10,10 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     let mut out = Vec::new();
     // plans that come before the switch, plans that go after it
     for (id, plan) in &to.plans {
-        if from.plans.get(id) != Some(plan) {
-            out.push(Edit::PutPlan { id: id.clone(), plan: Some(Box::new(plan.clone())) });
+        match from.plans.get(id) {
+            Some(old) if old == plan => {}
+            Some(old) if same_but_choices(old, plan) => choices(id, old, plan, &mut out),
+            _ => out.push(Edit::PutPlan { id: id.clone(), plan: Some(Box::new(plan.clone())) }),
         }
     }
     if from.plan != to.plan {
@@ -44,6 +46,31 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
         out.push(Edit::Rename { name: to.name.clone() });
     }
     out
+}
+
+/// Whether two plans differ at most in what single edits can change.
+fn same_but_choices(old: &Plan, new: &Plan) -> bool {
+    // an empty reason is no edit: it may stand in a file all the same
+    let sayable = new.waived.values().all(|reason| !reason.trim().is_empty());
+    let rest = |p: &Plan| (p.name.clone(), p.about.clone(), p.extra.clone(), p.choice_extra.clone());
+    sayable && rest(old) == rest(new)
+}
+
+/// Edits for the choices alone: a step stays as small as it was.
+fn choices(id: &str, old: &Plan, new: &Plan, out: &mut Vec<Edit>) {
+    let plan = || id.to_owned();
+    changed(&old.routes, &new.routes, |position, choice| {
+        out.push(Edit::Choose { plan: plan(), position: position.clone(), choice: choice.cloned() });
+    });
+    changed(&old.picks, &new.picks, |key, part| {
+        out.push(Edit::Pick { plan: plan(), key: key.clone(), part: part.cloned() });
+    });
+    for key in old.accepted.symmetric_difference(&new.accepted) {
+        out.push(Edit::Accept { plan: plan(), key: key.clone(), yes: new.accepted.contains(key) });
+    }
+    changed(&old.waived, &new.waived, |key, reason| {
+        out.push(Edit::Waive { plan: plan(), key: key.clone(), reason: reason.cloned() });
+    });
 }
 
 fn lines(from: &BTreeMap<String, Line>, to: &BTreeMap<String, Line>, out: &mut Vec<Edit>) {
@@ -112,7 +139,20 @@ mod tests {
             for edit in edits(from, to) {
                 assert_eq!(apply(&mut walked, &edit), Ok(()));
             }
-            assert_eq!(edits(&walked, to), Vec::new());
+            assert_eq!(walked, *to);
         }
+    }
+
+    #[test]
+    fn a_choice_taken_back_is_one_small_edit() {
+        let mut base = Sheet { plan: "a".into(), ..Sheet::default() };
+        base.plans.insert("a".into(), Plan { name: "A".into(), ..Plan::default() });
+        let mut now = base.clone();
+        let choice = Some(Choice { route: Route::Renew, part: None });
+        let step = Edit::Choose { plan: "a".into(), position: "p".into(), choice };
+        assert_eq!(apply(&mut now, &step), Ok(()));
+        let back = Edit::Choose { plan: "a".into(), position: "p".into(), choice: None };
+        assert_eq!(edits(&now, &base), [back]);
+        assert_eq!(edits(&base, &now), [step]);
     }
 }

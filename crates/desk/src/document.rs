@@ -6,21 +6,65 @@ use std::sync::Arc;
 use knockon_core::{Edit, EditError, Sheet, apply};
 use knockon_store::sheets;
 
-use crate::diff;
-
-/// How many steps can be taken back.
-const STEPS: usize = 500;
+use crate::{diff, photos};
 
 /// The open sheet.
 pub struct Document {
     sheet: Arc<Sheet>,
     saved: Arc<Sheet>,
-    undo: Vec<Arc<Sheet>>,
-    redo: Vec<Arc<Sheet>>,
+    undo: Vec<Step>,
+    redo: Vec<Step>,
     revision: u64,
     /// Its file, once it has one.
     pub path: Option<PathBuf>,
     record: Record,
+}
+
+/// A step of the history. Its number has no limit, so each is kept small: as edits, wherever they lead back exactly.
+enum Step {
+    /// Lead to the sheet on the other side of the step.
+    Edits(Vec<Edit>),
+    /// That sheet.
+    Whole(Arc<Sheet>),
+}
+
+impl Step {
+    /// What leads from one sheet to another.
+    fn new(from: &Sheet, to: &Arc<Sheet>) -> Self {
+        let edits = diff::edits(from, to);
+        match walked(from, &edits) {
+            Some(there) if there == **to => Self::Edits(edits),
+            _ => Self::Whole(Arc::clone(to)),
+        }
+    }
+
+    /// The same step of a sheet that has gone to another file.
+    fn moved(&mut self, from: Option<&Path>, to: &Path) {
+        match self {
+            Self::Edits(edits) => {
+                for edit in edits {
+                    if let Edit::Photos { paths, .. } = edit {
+                        paths.iter_mut().for_each(|text| *text = photos::moved(text, from, to));
+                    }
+                }
+            }
+            Self::Whole(sheet) => *sheet = Arc::new(photos::all_moved(sheet, from, to)),
+        }
+    }
+
+    /// The sheet on the other side.
+    fn taken(&self, from: &Sheet) -> Option<Arc<Sheet>> {
+        match self {
+            Self::Edits(edits) => walked(from, edits).map(Arc::new),
+            Self::Whole(sheet) => Some(Arc::clone(sheet)),
+        }
+    }
+}
+
+/// A sheet with all of these edits; `None` where one does not apply.
+fn walked(from: &Sheet, edits: &[Edit]) -> Option<Sheet> {
+    let mut next = from.clone();
+    edits.iter().all(|edit| apply(&mut next, edit).is_ok()).then_some(next)
 }
 
 /// Where edits are recorded until the sheet is saved.
@@ -82,27 +126,29 @@ impl Document {
         if next == *self.sheet {
             return Ok(None);
         }
-        self.undo.push(Arc::clone(&self.sheet));
-        if self.undo.len() > STEPS {
-            self.undo.remove(0);
-        }
-        self.redo.clear();
-        self.sheet = Arc::new(next);
-        self.revision += 1;
+        self.take(Arc::new(next));
         Ok(self.write_journal(edits))
     }
 
-    /// Takes the last step back; says whether there was one, and trouble with the journal.
+    /// Puts another sheet in, as one step.
+    fn take(&mut self, next: Arc<Sheet>) {
+        self.undo.push(Step::new(&next, &self.sheet));
+        self.redo.clear();
+        self.sheet = next;
+        self.revision += 1;
+    }
+
+    /// Takes the last step back; tells trouble with the journal.
     pub fn undo(&mut self) -> Option<String> {
-        let before = self.undo.pop()?;
-        self.redo.push(Arc::clone(&self.sheet));
+        let before = self.undo.pop()?.taken(&self.sheet)?;
+        self.redo.push(Step::new(&before, &self.sheet));
         self.go_to(before)
     }
 
-    /// Takes the last undone step again.
+    /// Takes the last undone step again; tells trouble with the journal.
     pub fn redo(&mut self) -> Option<String> {
-        let after = self.redo.pop()?;
-        self.undo.push(Arc::clone(&self.sheet));
+        let after = self.redo.pop()?.taken(&self.sheet)?;
+        self.undo.push(Step::new(&after, &self.sheet));
         self.go_to(after)
     }
 
@@ -156,17 +202,26 @@ impl Document {
         if next == *self.sheet {
             return None;
         }
-        self.undo.push(Arc::clone(&self.sheet));
-        self.sheet = Arc::new(next);
-        self.revision += 1;
+        self.take(Arc::new(next));
         Some(format!(
             "{what} of the last session had not been saved and are back. Undo takes them off, save keeps them."
         ))
     }
 
-    /// The sheet has been written: `written` is what is on disk now.
+    /// The sheet has been written: `written` is what is on disk now, its photos as they lie from there.
     pub fn saved(&mut self, path: PathBuf, written: Arc<Sheet>) {
         self.drop_record();
+        if self.path.as_ref() != Some(&path) {
+            let from = self.path.clone();
+            let here = photos::all_moved(&self.sheet, from.as_deref(), &path);
+            if here != *self.sheet {
+                self.sheet = Arc::new(here);
+                self.revision += 1;
+            }
+            for step in self.undo.iter_mut().chain(&mut self.redo) {
+                step.moved(from.as_deref(), &path);
+            }
+        }
         self.record = Record::Journal(beside(&path));
         self.drop_record();
         self.path = Some(path);
@@ -200,4 +255,50 @@ pub fn beside(path: &Path) -> PathBuf {
     let mut name = path.as_os_str().to_owned();
     name.push(".journal");
     PathBuf::from(name)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use super::Document;
+    use knockon_core::sheet::{Choice, LineState, Plan, Route};
+    use knockon_core::{Edit, Sheet};
+
+    #[test]
+    fn undo_and_redo_have_no_limit_and_lead_through_the_same_sheets() {
+        let mut sheet = Sheet { plan: "a".into(), ..Sheet::default() };
+        sheet.plans.insert("a".into(), Plan::default());
+        let mut document = Document::new(sheet, None, None, 1);
+        let mut seen = vec![document.sheet().clone()];
+        for n in 0..3_000_u32 {
+            let edit = match n % 4 {
+                0 => Edit::Note { position: format!("p{}", n % 7), text: format!("note {n}") },
+                1 => Edit::SetLine {
+                    part: format!("x{}", n % 5),
+                    state: LineState::ALL[(n as usize / 4) % LineState::ALL.len()],
+                },
+                2 => Edit::Choose {
+                    plan: "a".into(),
+                    position: format!("p{}", n % 9),
+                    choice: (n % 3 != 0).then(|| Choice { route: Route::Convert, part: Some(n.to_string()) }),
+                },
+                _ => Edit::Rename { name: n.to_string() },
+            };
+            document.edit(&[edit]).unwrap();
+            if *document.sheet() != seen[seen.len() - 1] {
+                seen.push(document.sheet().clone());
+            }
+        }
+        assert!(seen.len() > 2_000);
+        for before in seen.iter().rev().skip(1) {
+            assert_eq!(document.undo(), None);
+            assert_eq!(document.sheet(), before);
+        }
+        assert!(!document.can_undo() && !document.dirty());
+        for after in seen.iter().skip(1) {
+            document.redo();
+            assert_eq!(document.sheet(), after);
+        }
+        assert!(!document.can_redo());
+    }
 }

@@ -28,6 +28,11 @@ impl DeskError {
             None => text,
         };
         let text = text.trim_end_matches('.').to_owned();
+        // what was looked for, in the words of the source, helps nobody
+        let text = match text.split_once("configs matching") {
+            Some(_) => "no driver for OpenGL was found".to_owned(),
+            None => text,
+        };
         if has(&[
             "could not be loaded",
             "failed to load",
@@ -51,18 +56,18 @@ impl fmt::Display for DeskError {
         match self {
             Self::NoDisplay(why) => write!(
                 f,
-                "there is no display to open the window on ({why}): start knockon in a desktop session or set DISPLAY, \
-                 or use the command line, see knockon --help"
+                "There is no display to open the window on ({why}): start knockon in a desktop session or set DISPLAY, \
+                 or use the command line, see knockon --help."
             ),
             Self::MissingLibraries(why) => write!(
                 f,
-                "the libraries of the display are missing ({why}): on Debian, apt install libx11-6 libx11-xcb1 \
-                 libxcursor1 libxi6 libxkbcommon-x11-0 libgl1"
+                "The libraries of the display are missing ({why}): on Debian, sudo apt-get install libx11-6 libx11-xcb1 \
+                 libxcursor1 libxi6 libxkbcommon-x11-0 libgl1 brings them."
             ),
             Self::Window(why) => write!(
                 f,
-                "the window closed unexpectedly ({why}); every change is in the journal beside the sheet and comes back \
-                 when the sheet is opened again"
+                "The window closed unexpectedly ({why}); every change is in the journal beside the sheet and comes back \
+                 when the sheet is opened again."
             ),
         }
     }
@@ -78,6 +83,9 @@ mod tests {
     fn says_what_to_install_or_set() {
         let missing = DeskError::from_text("Library libxkbcommon-x11.so could not be loaded.").to_string();
         assert!(missing.contains("libxkbcommon-x11-0"), "{missing}");
+        let driver = "Found no glutin configs matching the template: ConfigTemplate { color_buffer_type: Rgb { r_size: 8 } }";
+        let driver = DeskError::from_text(driver).to_string();
+        assert!(driver.contains("libgl1") && !driver.contains("ConfigTemplate"), "{driver}");
         let none =
             DeskError::from_text("os error: neither WAYLAND_DISPLAY nor WAYLAND_SOCKET nor DISPLAY is set.");
         assert!(matches!(none, DeskError::NoDisplay(_)));

@@ -10,11 +10,32 @@ use knockon_store::sheets;
 
 use crate::app::App;
 use crate::document::Document;
+use crate::photos::all_moved;
 use crate::view::{Dialog, Message, Page};
 use crate::work::{Done, Purpose, pick};
 
 /// Faster than a person.
 const AT_ONCE: Duration = Duration::from_millis(300);
+
+/// The file a typed path means, from the root on, and whether an ending was added: a name without one gets that of
+/// its kind, and `~` is the user's own folder.
+fn meant(purpose: Purpose, text: &str) -> (PathBuf, bool) {
+    let own =
+        text.strip_prefix("~/").and_then(|rest| Some(directories::BaseDirs::new()?.home_dir().join(rest)));
+    let path = own.unwrap_or_else(|| PathBuf::from(text));
+    let mut path = std::path::absolute(&path).unwrap_or(path);
+    let ending = match purpose {
+        Purpose::Open => None,
+        Purpose::SaveAs => Some("json"),
+        Purpose::Export => Some("csv"),
+    };
+    let ending =
+        ending.filter(|_| path.extension().is_none() && path.file_name().is_some() && !path.is_dir());
+    if let Some(ending) = ending {
+        path.set_extension(ending);
+    }
+    (path, ending.is_some())
+}
 
 impl App {
     /// Asks for a path.
@@ -45,10 +66,11 @@ impl App {
 
     /// Does what the path was wanted for.
     pub(crate) fn with_path(&mut self, purpose: Purpose, text: &str, agreed: bool) {
-        let path = PathBuf::from(text);
+        let (path, named) = meant(purpose, text);
+        let agreed = agreed && !named;
         let same = self.document.path.as_deref() == Some(path.as_path());
         if purpose != Purpose::Open && !agreed && !same && path.exists() {
-            self.view.dialog = Some(Dialog::Replace { purpose, path: text.to_owned() });
+            self.view.dialog = Some(Dialog::Replace { purpose, path: path.display().to_string() });
             return;
         }
         self.view.dialog = None;
@@ -78,6 +100,8 @@ impl App {
 
     /// Reads a sheet; the one that is open stays open until that has succeeded.
     pub(crate) fn open(&mut self, path: PathBuf) {
+        // the recent files must lead there from any folder
+        let path = std::path::absolute(&path).unwrap_or(path);
         self.work.start(move || {
             let sheet = sheets::open(&path).map(Box::new).map_err(|e| e.to_string());
             Done::Opened(path, sheet)
@@ -86,7 +110,10 @@ impl App {
 
     /// Writes the sheet.
     pub(crate) fn save(&mut self, path: PathBuf) {
-        let sheet = Arc::clone(self.document.sheet());
+        let mut sheet = Arc::clone(self.document.sheet());
+        if self.document.path.as_ref() != Some(&path) {
+            sheet = Arc::new(all_moved(&sheet, self.document.path.as_deref(), &path));
+        }
         self.work.start(move || {
             let written = sheets::save(&path, &sheet).map_err(|e| e.to_string());
             Done::Saved(path, sheet, written)
@@ -152,9 +179,10 @@ impl App {
                 Done::Exported(path, Ok(())) => self.tell(format!("The buy list is in {}.", path.display())),
                 Done::Exported(_, Err(why)) => self.trouble(why),
                 Done::Figures(figures) => self.figures = Some(figures),
-                Done::Offers(revision, position, list) => {
+                Done::Offers(revision, position, list, changes) => {
                     if self.view.offers.of == Some((revision, position)) {
                         self.view.offers.list = Some(list);
+                        self.view.offers.changes = changes;
                     }
                 }
             }

@@ -1,7 +1,7 @@
 //! Keys outside text fields: walking the board, taking routes, accepting companions.
 
 use egui::{Context, Key, Modifiers};
-use knockon_core::{Assessment, Edit, Sheet};
+use knockon_core::{Assessment, Sheet};
 
 use crate::commands::Command;
 use crate::offers;
@@ -11,7 +11,7 @@ const DIGITS: [Key; 9] =
     [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7, Key::Num8, Key::Num9];
 
 /// Reads the keys of this frame; what is taken here does not reach the widgets.
-pub fn read(ctx: &Context, a: &Assessment, sheet: &Sheet, example: &Sheet, view: &mut View) -> Vec<Action> {
+pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> Vec<Action> {
     if view.dialog.is_some() {
         return Vec::new();
     }
@@ -37,7 +37,7 @@ pub fn read(ctx: &Context, a: &Assessment, sheet: &Sheet, example: &Sheet, view:
         }
     }
     match view.page {
-        Page::Board => board(ctx, a, sheet, view, &mut actions),
+        Page::Board => board(ctx, a, view, &mut actions),
         Page::Start => {
             for (i, key) in DIGITS.into_iter().enumerate() {
                 if took(key)
@@ -52,7 +52,7 @@ pub fn read(ctx: &Context, a: &Assessment, sheet: &Sheet, example: &Sheet, view:
     actions
 }
 
-fn board(ctx: &Context, a: &Assessment, sheet: &Sheet, view: &mut View, actions: &mut Vec<Action>) {
+fn board(ctx: &Context, a: &Assessment, view: &mut View, actions: &mut Vec<Action>) {
     let focused = ctx.memory(egui::Memory::focused);
     let on_row = focused.is_none() || view.rows.iter().any(|r| Some(crate::rows::row_id(&r.spot)) == focused);
     let took = |key| ctx.input_mut(|i| i.consume_key(Modifiers::NONE, key));
@@ -77,11 +77,7 @@ fn board(ctx: &Context, a: &Assessment, sheet: &Sheet, view: &mut View, actions:
             && !c.in_kit
             && c.waived.is_none()
         {
-            actions.push(Action::Edit(vec![Edit::Accept {
-                plan: sheet.plan.clone(),
-                key,
-                yes: !c.accepted,
-            }]));
+            actions.push(Action::Accept(key, !c.accepted));
         }
     }
     for (i, key) in DIGITS.into_iter().enumerate() {

@@ -3,9 +3,11 @@
 use egui::accesskit::Role;
 use egui::{Color32, Label, RichText, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
 use knockon_core::assessment::{Assessment, Offer, PositionView};
+use knockon_core::change::Change;
 use knockon_core::library::Reversible;
 use knockon_core::sheet::{Choice, Route};
 
+use crate::ask::OneWay;
 use crate::text::wrapped;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, Tokens};
@@ -28,7 +30,10 @@ pub fn list(
     view: &mut View,
     actions: &mut Vec<Action>,
 ) {
-    let asked = view.ask.as_ref().filter(|ask| ask.position == p.id).map(|ask| ask.choice.clone());
+    let asked = view.ask.as_ref().and_then(|ask| match &ask.step {
+        OneWay::Route(position, choice) if *position == p.id => Some(choice.clone()),
+        _ => None,
+    });
     let of_here = view.offers.of.as_ref().is_some_and(|(_, id)| *id == p.id);
     let list = view.offers.list.clone().filter(|_| of_here);
     let about = |o: &Offer| asked.as_ref().is_some_and(|c| c.route == o.route && c.part == o.part);
@@ -48,8 +53,10 @@ pub fn list(
             );
         }
         Some(list) => {
+            let changes = view.offers.changes.clone();
             for (i, offer) in list.iter().enumerate() {
-                if one(ui, t, i, offer, &a.totals.currency) && !offer.current {
+                let change = changes.get(i).filter(|c| !c.idle.is_empty());
+                if one(ui, t, i, offer, change, &a.totals.currency) && !offer.current {
                     actions.push(take(offer));
                 }
                 if about(offer) {
@@ -60,21 +67,28 @@ pub fn list(
     }
 }
 
-fn one(ui: &mut Ui, t: &Tokens, i: usize, offer: &Offer, currency: &str) -> bool {
+fn one(ui: &mut Ui, t: &Tokens, i: usize, offer: &Offer, change: Option<&Change>, currency: &str) -> bool {
     let name = words::sentence(&words::offer_name(offer));
-    let consequences = words::consequences(offer, currency);
+    let consequences = words::consequences(offer, change, currency);
     let width = ui.available_width();
     let first = wrapped(ui, &name, strong(BODY), t.ink, width - 46.0);
-    let warm =
+    let lost = change.map(words::lost);
+    let third = wrapped(ui, lost.as_deref().unwrap_or_default(), theme::small(), t.warm, width - 46.0);
+    // how the plan stands warns of nothing new
+    let bad =
         !offer.clashes_added.is_empty() || offer.reversible == Reversible::No && offer.route != Route::Keep;
+    let warm = bad && !offer.current;
     let tone = if warm { t.warm } else { t.soft };
     // a piece stays together: the line breaks between pieces
     let pieces: Vec<String> = consequences.split(" · ").map(|p| p.replace(' ', "\u{a0}")).collect();
     let second = wrapped(ui, &pieces.join(" · "), theme::small(), tone, width - 46.0);
-    let height = first.size().y + second.size().y + 12.0;
+    let third_height = if lost.is_some() { third.size().y } else { 0.0 };
+    let height = first.size().y + second.size().y + third_height + 12.0;
     let (rect, response) = ui.allocate_exact_size(Vec2::new(width, height), Sense::click());
     response.widget_info(|| {
-        egui::WidgetInfo::selected(Role::RadioButton, true, offer.current, format!("{name}, {consequences}"))
+        let lost = lost.as_ref().map_or_else(String::new, |lost| format!(", {lost}"));
+        let label = format!("{name}, {consequences}{lost}");
+        egui::WidgetInfo::selected(Role::RadioButton, true, offer.current, label)
     });
     if ui.is_rect_visible(rect) {
         let paint = ui.painter();
@@ -99,10 +113,14 @@ fn one(ui: &mut Ui, t: &Tokens, i: usize, offer: &Offer, currency: &str) -> bool
         let x = rect.left() + 36.0;
         let below = top + first.size().y;
         ui.painter().galley(pos2(x, top), first, t.ink);
+        let last = below + second.size().y;
         ui.painter().galley(pos2(x, below), second, tone);
+        if lost.is_some() {
+            ui.painter().galley(pos2(x, last), third, t.warm);
+        }
     }
     let clicked = response.clicked();
-    response.on_hover_ui(|ui| hover(ui, offer));
+    response.on_hover_ui(|ui| hover(ui, offer, change));
     clicked
 }
 
@@ -113,7 +131,10 @@ fn number(ui: &Ui, t: &Tokens, i: usize, centre: egui::Pos2) {
     ui.painter().galley(centre - text.size() / 2.0, text, t.soft);
 }
 
-fn hover(ui: &mut Ui, offer: &Offer) {
+fn hover(ui: &mut Ui, offer: &Offer, change: Option<&Change>) {
+    for line in change.into_iter().flat_map(|c| &c.idle) {
+        ui.label(format!("Lies idle afterwards: {}", words::idle(line)));
+    }
     for (lead, names) in [
         ("Brings", &offer.companions_added),
         ("Spares", &offer.companions_removed),

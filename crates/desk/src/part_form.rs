@@ -163,6 +163,9 @@ impl Form<'_> {
             let here = showing::show(&field.text, self.measure);
             format!("= {}", if here == field.text.trim() { other } else { here })
         });
+        // a wire's cross-section has no other system, but a gauge
+        let gauge = || showing::reading_other(&field.text, Measure::Metric).map(|gauge| format!("= {gauge}"));
+        let note = note.or_else(gauge);
         let note =
             note.or_else(|| (field.text.trim().is_empty() && field.optional).then(|| "not given".to_owned()));
         let access = format!("{} of {of}", field.name);

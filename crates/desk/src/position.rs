@@ -158,7 +158,9 @@ fn head(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
         (Some((_, name)), _) if p.filled => format!("{name}, comes with the plan"),
         (Some((_, name)), _) => name.clone(),
     };
-    fact(ui, t, "In this plan", &format!("{}: {now}", p.route.word()), t.ink);
+    // nobody chose what comes with the plan: no route stands before it
+    let text = if p.filled { words::sentence(&now) } else { format!("{}: {now}", p.route.word()) };
+    fact(ui, t, "In this plan", &text, t.ink);
 }
 
 /// A line with its name in front.

@@ -172,7 +172,7 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: 
     let tag_x = 18.0 + STEP * (depth + 1.0);
     let name_x = tag_x + 14.0;
     let width = ui.available_width();
-    let price = if c.in_kit { "in the box".to_owned() } else { words::price(c.price.as_ref()) };
+    let price = if c.in_kit { "in the box".to_owned() } else { words::price(c.cost().as_ref()) };
     let price_width = figures_width(ui.painter(), &price, &theme::small());
     let level = if c.origin == Origin::Cap { "closed by" } else { words::level(c.level) };
     let name = words::with_qty(&c.name, c.qty);
@@ -191,8 +191,13 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: 
     let rows = if look.selected || look.tied { 12 } else { 2 };
     let second = elided(ui, &why, theme::small(), t.soft, width - name_x - 16.0, rows);
     let second_height = if why.is_empty() { 0.0 } else { second.size().y };
-    let height = (first.size().y + second_height + 8.0).max(TARGET);
+    // left out or not: what can hurt somebody stays in view
+    let danger = words::danger(a, c).unwrap_or_default();
+    let third = elided(ui, &danger, theme::small(), t.warm, width - name_x - 36.0, 2);
+    let third_height = if danger.is_empty() { 0.0 } else { third.size().y };
+    let height = (first.size().y + second_height + third_height + 8.0).max(TARGET);
     let label = format!("{level} {name}, {}, {price}, {why}", words::companion_state(c));
+    let label = if danger.is_empty() { label } else { format!("{label}, caution: {danger}") };
     let (rect, response) = frame(ui, t, &Spot::Companion(c.key.clone()), height, look, &label);
     if ui.is_rect_visible(rect) {
         let paint = ui.painter();
@@ -211,14 +216,22 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: 
         let below = top + first.size().y;
         paint.galley(pos2(rect.left() + name_x, top), first, t.ink);
         paint.galley(pos2(rect.left() + name_x, below), second, t.soft);
+        if !danger.is_empty() {
+            let below = below + second_height;
+            icons::caution(paint, pos2(rect.left() + name_x + 8.0, below + 8.0), t.warm);
+            paint.galley(pos2(rect.left() + name_x + 20.0, below), third, t.warm);
+        }
     }
     hint(response, |ui| {
         ui.strong(format!("{level} {}", c.name));
         ui.label(words::sentence(&explain::half_line(a, c.reason)));
-        ui.label(format!(
-            "{}. Space accepts it, Enter opens it.",
-            words::sentence(words::companion_state(c))
-        ));
+        let state = words::sentence(words::companion_state(c));
+        let space = match (c.in_kit || waived, c.accepted) {
+            (true, _) => "",
+            (false, true) => "Space takes the yes back, ",
+            (false, false) => "Space accepts it, ",
+        };
+        ui.label(format!("{state}. {space}Enter opens it."));
     })
 }
 

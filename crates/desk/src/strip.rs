@@ -3,6 +3,7 @@
 use egui::accesskit::Role;
 use egui::{Color32, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
 use knockon_core::assessment::Assessment;
+use knockon_core::change::{self, Idle};
 
 use crate::text::{figures, figures_width};
 use crate::theme::{self, strong, tokens};
@@ -32,14 +33,14 @@ pub struct Strip {
 
 impl Strip {
     /// Deals the figures to rows.
-    pub fn new(ui: &Ui, a: &Assessment) -> Self {
+    pub fn new(ui: &Ui, a: &Assessment, idle: &[Idle]) -> Self {
         let room = ui.available_width() - 16.0;
         let tail = tail(a);
         let tail_width =
             ui.painter().layout_no_wrap(tail.clone(), theme::small(), Color32::PLACEHOLDER).size().x + 20.0;
         let mut rows: Vec<Vec<Cell>> = vec![Vec::new()];
         let mut used = 0.0;
-        for mut cell in cells(a) {
+        for mut cell in cells(a, idle) {
             let caption =
                 ui.painter().layout_no_wrap(cell.word.to_owned(), theme::small(), Color32::PLACEHOLDER);
             let figure = figures_width(ui.painter(), &cell.figure, &strong(BODY + 2.0));
@@ -95,7 +96,7 @@ impl Strip {
     }
 }
 
-fn cells(a: &Assessment) -> Vec<Cell> {
+fn cells(a: &Assessment, idle: &[Idle]) -> Vec<Cell> {
     let s = &a.totals;
     let money = |v| words::amount(v, &s.currency);
     let cell = |which, word, figure, warm| Cell { which, word, figure, warm, width: 0.0 };
@@ -115,6 +116,13 @@ fn cells(a: &Assessment) -> Vec<Cell> {
         cell(Behind::Surplus, "off the vehicle", a.surplus.len().to_string(), false),
         cell(Behind::Fitted, "lines fitted", format!("{} of {}", s.fitted, s.lines), false),
     ];
+    if !idle.is_empty() {
+        let sums = change::sums(idle, &s.currency);
+        let at_least = if sums.not_summed > 0 || idle.iter().any(|l| l.qty.is_none()) { "≥ " } else { "" };
+        let figure = format!("{at_least}{}", money(sums.spent + sums.on_order));
+        // beside the rest of the money
+        cells.insert(3, cell(Behind::Idle, "bought, not wanted", figure, true));
+    }
     if !a.problems.is_empty() {
         cells.push(cell(Behind::Problems, "not in the library", a.problems.len().to_string(), true));
     }

@@ -80,10 +80,10 @@ pub fn figures_ui(ui: &mut Ui, text: &str, font: &FontId, color: Color32, width:
 
 /// A value in the system the user reads; both systems under the pointer.
 pub fn quantity(ui: &mut Ui, text: &str, measure: Measure, font: FontId, color: Color32) -> egui::Response {
-    let shown = showing::show(text, measure);
+    let shown = showing::reading(text, measure);
     let rich = egui::RichText::new(&shown).font(font).color(color);
     let response = ui.add(egui::Label::new(rich).wrap());
-    match showing::other(text, measure) {
+    match showing::reading_other(text, measure) {
         Some(other) => response.on_hover_text(format!("{shown} = {other}")),
         None => response,
     }

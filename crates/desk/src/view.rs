@@ -5,6 +5,8 @@ use std::path::PathBuf;
 
 use egui::Rect;
 use knockon_core::assessment::{Alternative, Offer, PortRow};
+use knockon_core::change::Change;
+use knockon_core::library::Reversible;
 use knockon_core::sheet::{Choice, LineState};
 use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Edit};
@@ -51,6 +53,8 @@ pub enum Behind {
     Committed,
     /// To buy.
     ToCome,
+    /// Bought, and not wanted by the plan.
+    Idle,
     /// Companions to decide.
     Companions,
     /// Clashes.
@@ -74,6 +78,12 @@ pub enum Action {
     Edit(Vec<Edit>),
     /// Choose a route at a position; one-way steps ask first.
     Choose(String, Option<Choice>),
+    /// Say yes to a companion by its key, or take that back; one-way steps ask first.
+    Accept(String, bool),
+    /// Take another part for a companion by its key, or the cheapest again; one-way steps ask first.
+    Pick(String, Option<String>),
+    /// What was paid each for a part, as typed, and the currency where none is typed.
+    Paid(String, String, Option<String>),
     /// Something with the photos.
     Photos(photos::Step),
     /// Something with the user's own parts.
@@ -191,6 +201,8 @@ pub struct BuyState {
     pub only: Option<LineState>,
     /// A supplier being typed: part and text.
     pub draft: Option<(String, String)>,
+    /// A price being typed: part and text.
+    pub paid: Option<(String, String)>,
 }
 
 /// Offers of the selected position.
@@ -200,6 +212,8 @@ pub struct Offers {
     pub of: Option<(u64, String)>,
     /// The offers, once there.
     pub list: Option<Vec<Offer>>,
+    /// What each does to money that is spent already; empty where nothing is.
+    pub changes: Vec<Change>,
     /// A number pressed before they were there.
     pub wanted: Option<usize>,
 }
@@ -211,6 +225,8 @@ pub struct Details {
     pub of: Option<(u64, Spot)>,
     /// Others that would serve for the companion.
     pub alternatives: Vec<Alternative>,
+    /// Whether fitting the companion can be undone.
+    pub reversible: Reversible,
     /// Ports of the part fitted at the position.
     pub ports: Vec<PortRow>,
 }

@@ -1,6 +1,7 @@
 //! How figures and consequences are worded.
 
 use knockon_core::assessment::{Answer, Assessment, BuyLine, Companion, Offer, Origin, PositionView, Totals};
+use knockon_core::change::{Change, Idle};
 use knockon_core::library::{Level, Reversible};
 use knockon_core::money::Money;
 use knockon_core::sheet::{LineState, Route, Verdict};
@@ -54,14 +55,21 @@ pub fn offer_name(offer: &Offer) -> String {
 }
 
 /// What a route would bring, in one line; empty where it is how the plan stands.
-pub fn consequences(offer: &Offer, currency: &str) -> String {
+/// `change` is there where money that is spent already would lie idle: then the sum is what is still to be paid.
+pub fn consequences(offer: &Offer, change: Option<&Change>, currency: &str) -> String {
     if offer.current {
         return "as the plan stands".to_owned();
     }
     let mut parts = Vec::new();
-    let sign = if offer.money.is_sign_negative() { "" } else { "+ " };
-    if !offer.money.is_zero() {
-        parts.push(format!("{sign}{}", amount(offer.money, currency)));
+    let money = change.map_or(offer.money, |c| c.to_come);
+    let less = money.is_sign_negative();
+    if !money.is_zero() {
+        parts.push(match (change.is_some(), less) {
+            (true, true) => format!("{} less to pay", amount(-money, currency)),
+            (true, false) => format!("{} to pay", amount(money, currency)),
+            (false, true) => amount(money, currency),
+            (false, false) => format!("+ {}", amount(money, currency)),
+        });
     }
     if offer.unpriced {
         parts.push("some of it has no price".to_owned());
@@ -101,9 +109,47 @@ pub fn consequences(offer: &Offer, currency: &str) -> String {
     if parts.is_empty() { "changes nothing else".to_owned() } else { parts.join(" · ") }
 }
 
+/// What a change would leave idle, in one line.
+pub fn lost(change: &Change) -> String {
+    let mut parts = Vec::new();
+    let sums = &change.sums;
+    if !sums.spent.is_zero() {
+        parts.push(format!("{} already spent lies idle", amount(sums.spent, &change.currency)));
+    }
+    if !sums.on_order.is_zero() {
+        parts.push(format!("{} on order to call off", amount(sums.on_order, &change.currency)));
+    }
+    if sums.not_summed > 0 {
+        parts.push(count(
+            sums.not_summed,
+            "bought part without a sum lies idle",
+            "bought parts without a sum lie idle",
+        ));
+    }
+    if change.hours > 0.04 {
+        parts.push(format!("{} of work done for nothing", hours(change.hours)));
+    }
+    parts.join(" · ")
+}
+
+/// A line that nothing wants.
+pub fn idle(line: &Idle) -> String {
+    let money = line.money().map_or_else(|| "no price".to_owned(), |m| price(Some(&m)));
+    format!("{} ({}, {money})", with_qty(&line.name, line.qty.unwrap_or(1)), line.state.word())
+}
+
 /// Whether the work can be undone.
 pub fn reversible(r: Reversible) -> &'static str {
     r.words()
+}
+
+/// The danger of a companion that is left out though people depend on it.
+pub fn danger(a: &Assessment, c: &Companion) -> Option<String> {
+    if c.waived.is_none() || !c.safety {
+        return None;
+    }
+    let note = a.cautions.iter().find(|n| n.companions.contains(&c.key));
+    Some(note.map_or_else(|| "People depend on this part".to_owned(), |n| n.danger.clone()))
 }
 
 /// The verdict of the survey.
@@ -176,7 +222,7 @@ pub fn figures(t: &Totals) -> String {
 
 /// A companion still wants an answer.
 pub fn open(c: &Companion) -> bool {
-    !(c.accepted || c.in_kit || c.waived.is_some() || matches!(c.line, LineState::InHand | LineState::Fitted))
+    !(c.accepted || c.in_kit || c.waived.is_some() || c.line != LineState::ToBuy)
 }
 
 /// Where a companion stands, in words.

@@ -8,6 +8,7 @@ use std::time::{Duration, Instant};
 
 use knockon_core::Sheet;
 use knockon_core::assessment::Offer;
+use knockon_core::change::Change;
 
 use crate::photos::PICTURES;
 
@@ -32,8 +33,8 @@ pub enum Done {
     Saved(PathBuf, Arc<Sheet>, Result<(), String>),
     /// The buy list was written.
     Exported(PathBuf, Result<(), String>),
-    /// Offers of a revision and position.
-    Offers(u64, String, Vec<Offer>),
+    /// Offers of a revision and position, and what each does to money that is spent already.
+    Offers(u64, String, Vec<Offer>, Vec<Change>),
     /// A file chooser for a photo of a position closed, after how long.
     PhotoPicked(String, Option<PathBuf>, Duration),
     /// A viewer was asked to show a photo; what went wrong.
@@ -101,7 +102,12 @@ impl Work {
 /// Shows the system's file chooser; blocks, so it runs as a job.
 pub fn pick(purpose: Purpose, near: Option<PathBuf>) -> Done {
     let begun = Instant::now();
-    let chooser = chooser(near);
+    let title = match purpose {
+        Purpose::Open => "Open a sheet",
+        Purpose::SaveAs => "Save the sheet",
+        Purpose::Export => "Export the buy list",
+    };
+    let chooser = chooser(near).set_title(title);
     let path = match purpose {
         Purpose::Open => chooser.add_filter("Sheets", &["json"]).pick_file(),
         Purpose::SaveAs => chooser.add_filter("Sheets", &["json"]).save_file(),
@@ -114,7 +120,7 @@ pub fn pick(purpose: Purpose, near: Option<PathBuf>) -> Done {
 pub fn pick_picture(position: String, near: Option<PathBuf>) -> Done {
     let begun = Instant::now();
     let near = near.and_then(|p| p.parent().map(|folder| folder.join("")));
-    let path = chooser(near).add_filter("Pictures", &PICTURES).pick_file();
+    let path = chooser(near).set_title("A photo of this place").add_filter("Pictures", &PICTURES).pick_file();
     Done::PhotoPicked(position, path, begun.elapsed())
 }
 

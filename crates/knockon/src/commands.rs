@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use knockon_core::change::{self, Idle};
+use knockon_core::sheet::Route;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, figure, offers};
 use knockon_report::{buy_csv, figures, json, text};
 use knockon_store::{library, sheets};
@@ -26,11 +28,7 @@ fn open(file: &Path, plan: Option<&str>) -> Result<(Sheet, String, Catalogue), S
             known.join(", ")
         ));
     }
-    Ok((sheet, plan, library::shipped()))
-}
-
-fn checked(file: &Path, plan: Option<&str>) -> Result<Assessment, String> {
-    let (sheet, plan, catalogue) = open(file, plan)?;
+    let catalogue = library::shipped();
     if !catalogue.vehicles.contains_key(&sheet.vehicle) {
         let known: Vec<&str> = catalogue.vehicles.keys().map(String::as_str).collect();
         return Err(format!(
@@ -40,7 +38,23 @@ fn checked(file: &Path, plan: Option<&str>) -> Result<Assessment, String> {
             known.join(", ")
         ));
     }
-    Ok(assess(&sheet, &plan, &catalogue))
+    Ok((sheet, plan, catalogue))
+}
+
+/// The assessment, and what is bought though the plan does not want it.
+fn checked(file: &Path, plan: Option<&str>) -> Result<(Assessment, Vec<Idle>), String> {
+    let (sheet, plan, catalogue) = open(file, plan)?;
+    let a = assess(&sheet, &plan, &catalogue);
+    let idle = change::idle(&sheet, &catalogue, &a);
+    Ok((a, idle))
+}
+
+/// "; did you mean ...?", where one of the words is near.
+fn nearest(given: &str, known: &[&str]) -> String {
+    let near =
+        known.iter().map(|word| (strsim::jaro_winkler(given, word), word)).filter(|(score, _)| *score > 0.75);
+    near.max_by(|a, b| a.0.total_cmp(&b.0))
+        .map_or_else(String::new, |(_, word)| format!("; did you mean \"{word}\"?"))
 }
 
 /// Opens the desk; with no display says so and prints the example's assessment.
@@ -60,15 +74,27 @@ pub fn desk(file: Option<PathBuf>) -> Done {
 }
 
 pub fn assess_file(file: &Path, plan: Option<&str>, as_json: bool) -> Done {
-    let a = checked(file, plan)?;
-    say(&if as_json { format!("{:#}\n", json::assessment(&a)) } else { text::assessment(&a) });
+    let (a, idle) = checked(file, plan)?;
+    if as_json {
+        let mut all = json::assessment(&a);
+        if let Some(all) = all.as_object_mut() {
+            all.insert("idle".to_owned(), json::idle(&idle));
+        }
+        say(&format!("{all:#}\n"));
+    } else {
+        say(&text::assessment(&a));
+        say(&text::idle(&idle));
+    }
     Ok(())
 }
 
 pub fn buy(file: &Path, plan: Option<&str>, csv: Option<&Path>) -> Done {
-    let a = checked(file, plan)?;
+    let (a, idle) = checked(file, plan)?;
     match csv {
-        None => say(&text::buy(&a)),
+        None => {
+            say(&text::buy(&a));
+            say(&text::idle(&idle));
+        }
         Some(out) => {
             std::fs::write(out, buy_csv::buy_csv(&a)).map_err(|e| {
                 format!("{}: cannot be written ({e}); choose a folder you may write to", out.display())
@@ -87,10 +113,17 @@ pub fn whatif(file: &Path, position: &str, route: &str, part: Option<&str>, as_j
             .vehicles
             .get(&sheet.vehicle)
             .map_or_else(Vec::new, |v| v.positions.iter().map(|p| p.id.as_str()).collect());
+        let hint = nearest(position, &known);
         return Err(format!(
-            "there is no position \"{position}\" on this vehicle; it has {}",
+            "there is no position \"{position}\" on this vehicle{hint}; it has {}",
             known.join(", ")
         ));
+    }
+    let words: Vec<String> = Route::ALL.iter().map(|r| r.word().replace(' ', "-")).collect();
+    let known: Vec<&str> = words.iter().map(String::as_str).collect();
+    if !known.contains(&route.replace(' ', "-").as_str()) {
+        let hint = nearest(route, &known);
+        return Err(format!("there is no route \"{route}\"{hint}; it is one of {}", known.join(", ")));
     }
     let route = route.replace('-', " ");
     let fits: Vec<_> = all
@@ -108,11 +141,19 @@ pub fn whatif(file: &Path, position: &str, route: &str, part: Option<&str>, as_j
             .collect();
         return Err(format!("this is not on offer at {position}; on offer: {}", known.join(", ")));
     }
+    let changes = change::of_offers(&sheet, &plan, &catalogue, &fits);
     if as_json {
-        say(&format!("{:#}\n", serde_json::Value::Array(fits.iter().map(json::offer).collect())));
+        let mut all: Vec<serde_json::Value> = fits.iter().map(json::offer).collect();
+        for (offer, change) in all.iter_mut().zip(&changes) {
+            if let Some(offer) = offer.as_object_mut() {
+                offer.insert("bought".to_owned(), json::change(change));
+            }
+        }
+        say(&format!("{:#}\n", serde_json::Value::Array(all)));
     } else {
         let currency = assess(&sheet, &plan, &catalogue).totals.currency;
         say(&text::offers(&fits, &currency));
+        say(&text::changes(&fits, &changes));
     }
     Ok(())
 }

@@ -5,7 +5,7 @@ mod commands;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, Parser, Subcommand};
 
 /// Plans what an old vehicle's upgrades drag in: companions, clashes, surplus parts, what to measure, what to buy.
 #[derive(Parser)]
@@ -85,6 +85,15 @@ enum LibraryCommand {
     },
 }
 
+/// The first word where it is neither a command nor the one file to open.
+fn stray(error: &clap::Error, first: Option<String>) -> Option<String> {
+    use clap::error::ErrorKind;
+    let first = first.filter(|word| !word.starts_with('-'))?;
+    let known = Arguments::command().get_subcommands().any(|c| c.get_name() == first) || first == "help";
+    let kinds = [ErrorKind::ArgumentConflict, ErrorKind::UnknownArgument, ErrorKind::InvalidSubcommand];
+    (!known && kinds.contains(&error.kind())).then_some(first)
+}
+
 /// Splits an input of a figure at its first equals sign.
 fn input(text: &str) -> Result<(String, String), String> {
     match text.split_once('=') {
@@ -98,7 +107,13 @@ fn input(text: &str) -> Result<(String, String), String> {
 }
 
 fn main() -> ExitCode {
-    let arguments = Arguments::parse();
+    let arguments = Arguments::try_parse().unwrap_or_else(|error| {
+        if let Some(word) = stray(&error, std::env::args().nth(1)) {
+            eprintln!("there is no command \"{word}\"; knockon --help lists them. A sheet to open stands alone: knockon FILE");
+            std::process::exit(2);
+        }
+        error.exit()
+    });
     let done = match arguments.command {
         None => commands::desk(arguments.file),
         Some(Command::Assess { file, plan, json }) => commands::assess_file(&file, plan.as_deref(), json),

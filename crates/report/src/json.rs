@@ -1,6 +1,7 @@
 //! The assessment as JSON for other programs.
 
 use knockon_core::assessment::Offer;
+use knockon_core::change::{Change, Idle};
 use knockon_core::explain::because;
 use knockon_core::library::Level;
 use knockon_core::{Assessment, Money};
@@ -27,7 +28,7 @@ pub fn assessment(a: &Assessment) -> Value {
         "plan": a.plan,
         "companions": a.companions.iter().map(|c| with_price(json!({
             "key": c.key, "part": c.part, "name": c.name, "qty": c.qty, "level": level(c.level), "origin": c.origin.word(),
-            "position": c.position, "cause": c.cause, "in_kit": c.in_kit, "state": c.line.word(), "left_out": c.waived,
+            "position": c.position, "cause": c.cause, "in_kit": c.in_kit, "state": c.line.word(), "left_out": c.waived, "safety": c.safety,
             "because": because(a, c.reason),
         }), c.price.as_ref())).collect::<Vec<_>>(),
         "clashes": a.clashes.iter().map(|c| json!({
@@ -65,5 +66,27 @@ pub fn offer(o: &Offer) -> Value {
         "companions_added": o.companions_added, "companions_removed": o.companions_removed,
         "clashes_added": o.clashes_added, "clashes_removed": o.clashes_removed,
         "to_measure": o.to_measure, "surplus": o.surplus, "undo": o.reversible.words(), "undone": o.undone,
+    })
+}
+
+/// Bought lines that nothing in the plan wants.
+#[must_use]
+pub fn idle(lines: &[Idle]) -> Value {
+    let one = |l: &Idle| {
+        with_price(
+            json!({"part": l.part, "name": l.name, "qty": l.qty, "state": l.state.word()}),
+            l.price.as_ref(),
+        )
+    };
+    lines.iter().map(one).collect()
+}
+
+/// What an offer would do to money that is spent already.
+#[must_use]
+pub fn change(c: &Change) -> Value {
+    json!({
+        "currency": c.currency, "to_come": c.to_come.to_string(), "idle": idle(&c.idle),
+        "idle_spent": c.sums.spent.to_string(), "idle_on_order": c.sums.on_order.to_string(),
+        "idle_not_summed": c.sums.not_summed, "hours_lost": c.hours,
     })
 }

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use knockon_core::Assessment;
 use knockon_core::assessment::Offer;
+use knockon_core::change::{Change, Idle};
 use knockon_core::explain::half_line;
 use knockon_core::library::{Level, Reversible};
 
@@ -70,7 +71,8 @@ pub fn assessment(a: &Assessment) -> String {
 fn companion(out: &mut String, a: &Assessment, c: &knockon_core::assessment::Companion) {
     let mark = if c.level == Level::Required { "+" } else { "~" };
     let state = if let Some(reason) = &c.waived {
-        format!("left out: {reason}")
+        let hurt = if c.safety { "; people depend on it, see the cautions" } else { "" };
+        format!("left out: {reason}{hurt}")
     } else if c.in_kit {
         "in the box".to_owned()
     } else {
@@ -106,6 +108,52 @@ pub fn offers(offers: &[Offer], currency: &str) -> String {
             let lost = if o.undone.is_empty() { String::new() } else { format!(": {}", o.undone) };
             let _ = writeln!(out, "    {}{lost}", o.reversible.words());
         }
+    }
+    out
+}
+
+/// What each offer would do to money that is spent already; nothing where none would lie idle.
+#[must_use]
+pub fn changes(offers: &[Offer], changes: &[Change]) -> String {
+    let mut out = String::new();
+    for (o, c) in offers.iter().zip(changes).filter(|(_, c)| !c.idle.is_empty()) {
+        let id = o.part.as_ref().map_or_else(String::new, |p| format!(" [{p}]"));
+        let _ = writeln!(out, "\nMoney spent already, {}: {}{id}", o.route.word(), o.name);
+        let _ = writeln!(out, "    change in what is still to be paid: {:+} {}", c.to_come, c.currency);
+        let _ = writeln!(
+            out,
+            "    wanted by nothing afterwards: {} {} in hand or fitted, {} on order",
+            c.sums.spent, c.currency, c.sums.on_order
+        );
+        for line in &c.idle {
+            let _ = writeln!(out, "      {}", idle_line(line));
+        }
+        if c.sums.not_summed > 0 {
+            let _ = writeln!(out, "      {} of them not in the sums", c.sums.not_summed);
+        }
+        if c.hours > 0.04 {
+            let _ = writeln!(out, "    work done for nothing: {:.1} h", c.hours);
+        }
+    }
+    out
+}
+
+fn idle_line(line: &Idle) -> String {
+    let qty = line.qty.map_or_else(String::new, |n| format!("{n} x "));
+    let each = if line.qty.is_none() { " each" } else { "" };
+    let money = line.money().map_or_else(|| "price not known".to_owned(), |m| format!("{m}{each}"));
+    format!("{qty}{} ({}, {money})", line.name, line.state.word())
+}
+
+/// What is bought and stands nowhere in the plan; nothing where that is nothing.
+#[must_use]
+pub fn idle(lines: &[Idle]) -> String {
+    let mut out = String::new();
+    if !lines.is_empty() {
+        let _ = writeln!(out, "\nBought, and not wanted by this plan ({})", lines.len());
+    }
+    for line in lines {
+        let _ = writeln!(out, "  - {}", idle_line(line));
     }
     out
 }

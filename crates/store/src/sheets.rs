@@ -163,6 +163,30 @@ mod tests {
     }
 
     #[test]
+    fn unknown_words_survive_at_every_depth_that_reads_them() {
+        let text = r#"{"format":1,"name":"a","vehicle":"furrow-10","plan":"p","z-top":1,
+            "survey":{"tank":{"verdict":"good","z-finding":2}},
+            "lines":{"pump":{"state":"in-hand","z-line":3}},
+            "plans":{"p":{"name":"P","z-plan":4,"routes":{"tank":{"route":"convert","part":"x","z-choice":[5]}}}}}"#;
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.json");
+        let sheet = parse("a", text).unwrap();
+        save(&path, &sheet).unwrap();
+        let back: serde_json::Value = serde_json::from_str(&fs::read_to_string(&path).unwrap()).unwrap();
+        assert_eq!(back["z-top"], 1);
+        assert_eq!(back["survey"]["tank"]["z-finding"], 2);
+        assert_eq!(back["lines"]["pump"]["z-line"], 3);
+        assert_eq!(back["plans"]["p"]["z-plan"], 4);
+        let choice = &back["plans"]["p"]["routes"]["tank"];
+        assert_eq!((&choice["z-choice"][0], &choice["part"]), (&5.into(), &"x".into()));
+        assert_eq!(open(&path).unwrap(), sheet);
+        // a choice that is wrong is still named with its place
+        let wrong = text.replace("convert", "convrt");
+        let message = parse("a.json", &wrong).unwrap_err().to_string();
+        assert!(message.contains("a.json:4") && message.contains("routes.tank"), "{message}");
+    }
+
+    #[test]
     fn broken_files_name_line_and_path() {
         let text = "{\n \"format\": 1,\n \"name\": 5\n}";
         let message = parse("x.json", text).unwrap_err().to_string();

@@ -35,3 +35,34 @@ fn every_figure_opens_the_list_behind_it() {
     settle(&mut desk);
     assert!(!has(&desk, "To come: still to buy"));
 }
+
+#[test]
+fn the_price_paid_is_typed_over_and_taken_back() {
+    let (mut desk, _) = converted(None);
+    press(&mut desk, Modifiers::COMMAND, Key::Num2);
+    let first = desk.state().assessment().buy.iter().find(|l| l.price.is_some()).expect("a line").clone();
+    let name = format!("Price each of {}", first.name);
+    let type_in = |desk: &mut Desk, text: &str| {
+        desk.get_by_role_and_label(Role::TextInput, &name).focus();
+        settle(desk);
+        press(desk, Modifiers::COMMAND, Key::A);
+        if text.is_empty() {
+            press(desk, Modifiers::NONE, Key::Delete);
+        } else {
+            desk.get_by_role_and_label(Role::TextInput, &name).type_text(text);
+            settle(desk);
+        }
+        press(desk, Modifiers::NONE, Key::Enter);
+    };
+    let paid = |desk: &Desk| desk.state().sheet().lines.get(&first.part).and_then(|l| l.paid.clone());
+    type_in(&mut desk, "17.25");
+    assert_eq!(paid(&desk).map(|m| m.to_string()), Some("17.25 USD".to_owned()));
+    let line = desk.state().assessment().buy.iter().find(|l| l.part == first.part).cloned();
+    assert_eq!(line.and_then(|l| l.price).map(|m| m.to_string()), Some("17.25 USD".to_owned()));
+    // what is no price is told and changes nothing
+    type_in(&mut desk, "cheap");
+    assert!(desk.state().message().is_some_and(|m| m.contains("cheap")), "{:?}", desk.state().message());
+    assert_eq!(paid(&desk).map(|m| m.to_string()), Some("17.25 USD".to_owned()));
+    type_in(&mut desk, "");
+    assert_eq!(paid(&desk), None);
+}

@@ -35,6 +35,7 @@ fn a_companion_is_accepted_marked_in_hand_and_left_out_with_a_reason() {
     go_to(&mut desk, &c.name);
     desk.get_by_label("Accept").click();
     settle(&mut desk);
+    say_yes(&mut desk);
     let key = desk.state().sheet().plans[&plan].accepted.iter().next().expect("accepted").clone();
     desk.get_by_label("Take the yes back").click();
     settle(&mut desk);
@@ -66,5 +67,31 @@ fn space_accepts_the_companion_under_the_cursor() {
     let plan = desk.state().sheet().plan.clone();
     go_to(&mut desk, &c.name);
     press(&mut desk, Modifiers::NONE, Key::Space);
+    say_yes(&mut desk);
     assert_eq!(desk.state().sheet().plans[&plan].accepted.len(), 1);
+}
+
+#[test]
+fn what_people_depend_on_keeps_its_caution_when_it_is_left_out() {
+    let mut desk = start(None, None);
+    press(&mut desk, Modifiers::NONE, Key::Num2);
+    let a = desk.state().assessment();
+    let notes = |key: &String| a.cautions.iter().find(|n| n.companions.contains(key));
+    let mut all = a.companions.iter().filter(|c| c.safety && !c.in_kit && c.waived.is_none());
+    let c = all.find(|c| notes(&c.key).is_some()).expect("one that people depend on").clone();
+    let danger = notes(&c.key).expect("a caution").danger.clone();
+    go_to(&mut desk, &c.name);
+    desk.get_by_label("Leave out…").click();
+    settle(&mut desk);
+    desk.get_by_role_and_label(Role::TextInput, "Why it is left out").type_text("one on the shelf");
+    settle(&mut desk);
+    desk.get_by_label("Leave it out").click();
+    settle(&mut desk);
+    // on the board, without opening it
+    press(&mut desk, Modifiers::NONE, Key::Escape);
+    assert!(has(&desk, &format!("left out: one on the shelf, caution: {danger}")), "{danger}");
+    // and behind the figure of the cautions, with its reason
+    desk.get_by_label_contains("cautions").click();
+    settle(&mut desk);
+    assert!(has(&desk, &format!("Left out: {} (one on the shelf)", c.name)) || c.qty > 1);
 }

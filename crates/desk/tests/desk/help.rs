@@ -95,6 +95,11 @@ pub fn take(desk: &mut Desk, offer: &Offer) {
         Some(key) => press(desk, Modifiers::NONE, *key),
         None => panic!("the conversion is beyond the ninth offer"),
     }
+    say_yes(desk);
+}
+
+/// Says yes where a step that cannot be undone asks; the button has the keyboard.
+pub fn say_yes(desk: &mut Desk) {
     if has(desk, "Choose it all the same") {
         press(desk, Modifiers::NONE, Key::Enter);
     }

@@ -6,6 +6,7 @@ mod board;
 mod buying;
 mod companions;
 mod fitup;
+mod half_way;
 mod help;
 mod one_way;
 mod own_parts;

@@ -90,3 +90,94 @@ fn what_can_be_undone_happens_at_once() {
     assert!(!has(&desk, YES));
     assert_eq!(chosen(&desk, &offer), offer.part);
 }
+
+/// A companion still to decide whose part is of this kind: key, part and name.
+fn one_way_companion(desk: &Desk, kind: Reversible) -> (String, String, String) {
+    let library = knockon_store::library::shipped();
+    let a = desk.state().assessment();
+    let kind_of = |id: &str| library.part(id).map(|e| e.part.reversible);
+    let mut all = a.companions.iter().filter(|c| !c.in_kit && !c.accepted && c.waived.is_none());
+    let c = all.find(|c| kind_of(&c.part) == Some(kind)).expect("a companion of this kind");
+    (c.key.clone(), c.part.clone(), c.name.clone())
+}
+
+/// On the board with the second plan of the example, which has more to decide.
+fn wide_board() -> Desk {
+    let mut desk = start(None, None);
+    press(&mut desk, Modifiers::NONE, Key::Num2);
+    desk
+}
+
+fn accepted(desk: &Desk, key: &str) -> bool {
+    let sheet = desk.state().sheet();
+    sheet.plans[&sheet.plan].accepted.contains(key)
+}
+
+#[test]
+fn a_companion_that_cannot_be_undone_asks_by_mouse_and_by_key() {
+    for (kind, title) in [
+        (Reversible::No, "This cannot be undone"),
+        (Reversible::Partly, "This can be undone only with repair"),
+    ] {
+        let mut desk = wide_board();
+        let (key, _, name) = one_way_companion(&desk, kind);
+        let before = desk.state().sheet().clone();
+        go_to(&mut desk, &name);
+        assert_eq!(desk.state().selected(), Some(key.clone()), "{name}");
+        click(&mut desk, "Accept");
+        assert!(has(&desk, title), "{name}: {kind:?}");
+        assert_eq!(*desk.state().sheet(), before, "nothing happens before the answer");
+        press(&mut desk, Modifiers::NONE, Key::Escape);
+        assert!(!has(&desk, title));
+        assert_eq!(*desk.state().sheet(), before);
+        // the space bar on the row asks as well
+        press(&mut desk, Modifiers::NONE, Key::Space);
+        assert!(has(&desk, title));
+        assert!(desk.get_by_label(YES).is_focused());
+        press(&mut desk, Modifiers::NONE, Key::Enter);
+        assert!(!has(&desk, title) && accepted(&desk, &key));
+        // taking the yes back never asks, and once is enough
+        press(&mut desk, Modifiers::NONE, Key::Space);
+        assert!(!has(&desk, title) && !accepted(&desk, &key));
+        press(&mut desk, Modifiers::NONE, Key::Space);
+        assert!(!has(&desk, title) && accepted(&desk, &key));
+    }
+}
+
+#[test]
+fn a_companion_that_can_be_undone_is_accepted_at_once() {
+    let mut desk = wide_board();
+    let (key, _, name) = one_way_companion(&desk, Reversible::Yes);
+    go_to(&mut desk, &name);
+    assert_eq!(desk.state().selected(), Some(key.clone()));
+    click(&mut desk, "Accept");
+    assert!(!has(&desk, YES) && accepted(&desk, &key));
+}
+
+#[test]
+fn picking_another_part_that_cannot_be_undone_asks() {
+    let mut desk = wide_board();
+    let library = knockon_store::library::shipped();
+    let sheet = desk.state().sheet().clone();
+    let one_way = |part: &str| library.part(part).is_some_and(|e| e.part.reversible != Reversible::Yes);
+    let found = desk.state().assessment().companions.iter().find_map(|c| {
+        let others = knockon_core::alternatives(&sheet, &sheet.plan, &library, &c.key);
+        others.into_iter().find(|o| one_way(&o.part)).map(|o| (c.key.clone(), c.name.clone(), o))
+    });
+    let (key, name, other) = found.expect("the example has such a part to pick");
+    go_to(&mut desk, &name);
+    assert_eq!(desk.state().selected(), Some(key.clone()));
+    let pick = |desk: &mut Desk| {
+        let row = desk.get_all_by_label_contains(&other.name).last().expect("it is on offer");
+        row.scroll_to_me();
+        settle(desk);
+        desk.get_all_by_label_contains(&other.name).last().expect("it is on offer").click();
+        settle(desk);
+    };
+    pick(&mut desk);
+    assert!(has(&desk, YES), "{}", other.name);
+    assert_eq!(*desk.state().sheet(), sheet);
+    desk.get_by_label(YES).click();
+    settle(&mut desk);
+    assert_eq!(desk.state().sheet().plans[&sheet.plan].picks[&key], other.part);
+}

@@ -162,3 +162,38 @@ fn the_file_chooser_does_not_hold_the_frame_and_the_typed_path_works_beside_it()
     }
     assert!(sheet.exists());
 }
+
+#[test]
+fn a_sheet_saved_into_another_folder_still_finds_its_photos() {
+    let folder = tempfile::tempdir().unwrap();
+    let (one, two) = (folder.path().join("one"), folder.path().join("two"));
+    std::fs::create_dir_all(one.join("photos")).unwrap();
+    std::fs::create_dir_all(&two).unwrap();
+    let (a, b) = (one.join("photos/a.jpg"), two.join("b.png"));
+    std::fs::write(&a, b"jet").unwrap();
+    std::fs::write(&b, b"float").unwrap();
+    let mut desk = board(None);
+    press(&mut desk, Modifiers::COMMAND, Key::S);
+    type_path(&mut desk, &one.join("truck.json"), "Save");
+    go_to(&mut desk, "Carburettor");
+    drop_files(&mut desk, &[&a]);
+    drop_files(&mut desk, &[&b]);
+    assert_eq!(photos(&desk), ["photos/a.jpg".to_owned(), b.display().to_string()]);
+    press(&mut desk, Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S);
+    let saved = two.join("truck.json");
+    type_path(&mut desk, &saved, "Save");
+    // on disk and on the desk: each path leads from the new place to the same picture
+    let on_disk = knockon_store::sheets::open(&saved).unwrap();
+    assert_eq!(on_disk, *desk.state().sheet());
+    let read = |n: usize| std::fs::read(two.join(&on_disk.photos["carburettor"][n])).unwrap();
+    assert_eq!((read(0), read(1)), (b"jet".to_vec(), b"float".to_vec()));
+    assert_eq!(on_disk.photos["carburettor"][1], "b.png", "inside the new folder it moves with the sheet");
+    // the old sheet still has its own way there
+    let old = knockon_store::sheets::open(&one.join("truck.json")).unwrap();
+    assert!(old.photos.is_empty() || one.join(&old.photos["carburettor"][0]).exists());
+    // and what is taken back and taken again leads there as well
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    assert_eq!(photos(&desk), [a.display().to_string()]);
+    press(&mut desk, Modifiers::COMMAND, Key::Y);
+    assert_eq!(*desk.state().sheet(), on_disk);
+}

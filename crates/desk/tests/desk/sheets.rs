@@ -111,3 +111,20 @@ fn a_new_sheet_has_its_vehicle_and_name_and_nothing_chosen() {
     assert_eq!(*desk.state().sheet(), sheet);
     assert!(!has(&desk, "Begin the sheet"));
 }
+
+#[test]
+fn a_typed_path_is_taken_as_it_is_meant() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, _) = converted(Some(folder.path().join("home")));
+    press(&mut desk, Modifiers::COMMAND, Key::S);
+    type_path(&mut desk, &folder.path().join("truck"), "Save");
+    let saved = folder.path().join("truck.json");
+    assert!(saved.exists() && desk.state().message().is_some_and(|m| m.contains("truck.json")));
+    // the name with its ending is there already: it is not replaced unasked
+    let other = folder.path().join("other.json");
+    std::fs::write(&other, "mine").unwrap();
+    press(&mut desk, Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S);
+    type_path(&mut desk, &folder.path().join("other"), "Save");
+    assert!(has(&desk, "There is a file of that name"));
+    assert_eq!(std::fs::read_to_string(&other).unwrap(), "mine");
+}
