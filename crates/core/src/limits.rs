@@ -78,7 +78,8 @@ impl Calculation {
         for input in entry.inputs {
             let Some((name, kind)) = inputs.iter().find(|(n, _)| *n == input.name) else { continue };
             let wrong = |wanted: &str| {
-                let text = format!("the calculation \"{}\" takes {wanted}, found {}", entry.name, word(*kind));
+                let text =
+                    format!("the calculation \"{}\" takes {wanted}, found {}", entry.name, word(*kind));
                 Err(((*name).to_owned(), text))
             };
             match input.takes {
@@ -121,9 +122,7 @@ impl Calculation {
                 Outcome { verdict: Verdict3::Broken, text, clears }
             }
             Some(false) => Outcome { verdict: Verdict3::Broken, text, clears: String::new() },
-            None if wants_words => {
-                open(format!("{text}; {}", accuracy(entry.work, &mut inputs, &uncertain)))
-            }
+            None if wants_words => open(format!("{text}; {}", accuracy(entry.work, &mut inputs, &uncertain))),
             None => open(String::new()),
         }
     }
@@ -159,6 +158,14 @@ fn corners(work: Work, inputs: &mut Inputs<'_>, uncertain: &[usize], share: f64)
         first = Some(holds);
     }
     first
+}
+
+/// Whether every corner holds; the first that does not ends the search.
+fn all_hold(work: Work, inputs: &mut Inputs<'_>, uncertain: &[usize]) -> bool {
+    (0..1_usize << uncertain.len()).all(|corner| {
+        inputs.set_corner(uncertain, corner, 1.0);
+        matches!(work(inputs), Ok((true, _)))
+    })
 }
 
 /// How close the uncertain inputs must be known to settle the answer: the widest share of their tolerances that does.

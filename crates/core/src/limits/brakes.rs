@@ -38,7 +38,10 @@ pub(super) const ALL: &[Entry] = &[
             one("share", Ratio),
             one("stroke", Length),
         ],
-        levers: &[more("master-bore", "master cylinder bore"), more("stroke", "stroke of the master cylinder")],
+        levers: &[
+            more("master-bore", "master cylinder bore"),
+            more("stroke", "stroke of the master cylinder"),
+        ],
         work: travel,
     },
     Entry {
@@ -53,7 +56,7 @@ pub(super) const ALL: &[Entry] = &[
             one("wheelbase", Length),
         ],
         levers: &[
-            less("rear-gain", "rear brake torque for the pressure, by smaller rear cylinders or a proportioning valve"),
+            less("rear-gain", "rear brake torque for the pressure, by a proportioning valve"),
             more("front-gain", "front brake torque for the pressure"),
         ],
         work: share,

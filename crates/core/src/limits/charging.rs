@@ -34,7 +34,7 @@ pub(super) const ALL: &[Entry] = &[
         name: "idle-balance",
         inputs: &[CRANK, curve("curve"), PULLEY, one("idle", RotationalSpeed), one("load", Current)],
         levers: &[
-            less("load", "load at idle, or as much more from a larger unit"),
+            less("load", "load at idle"),
             less("generator-pulley", "generator pulley"),
             more("idle", "idle"),
         ],
@@ -53,7 +53,7 @@ pub(super) const ALL: &[Entry] = &[
             one("tyre-revs", PerLength),
         ],
         levers: &[
-            less("load", "load on the road, or as much more from a larger unit"),
+            less("load", "load on the road"),
             less("generator-pulley", "generator pulley"),
             more("top-gear", "top gear"),
         ],
@@ -116,6 +116,11 @@ fn excitation(i: &Inputs<'_>) -> Answer {
     Ok((rotor >= excites - close(rotor, excites), i.say(text)))
 }
 
+/// By how much a generator must give more.
+fn short(output: f64, load: f64) -> String {
+    if output < load { format!(": {:.1} A short", load - output) } else { String::new() }
+}
+
 /// Output at idle by the maker's curve against the load.
 fn idle(i: &Inputs<'_>) -> Answer {
     let (crank, pulley) = pulleys(i)?;
@@ -123,7 +128,10 @@ fn idle(i: &Inputs<'_>) -> Answer {
     let rotor = told(rotor_speed(crank, pulley, i.rpm("idle")?))?;
     let output = told(output_at(&i.curve("curve")?, rotor))?;
     let text = || {
-        format!("at idle the generator gives {output:.1} A at {rotor:.0} rotor rpm, the load is {load:.1} A")
+        format!(
+            "at idle the generator gives {output:.1} A at {rotor:.0} rotor rpm, the load is {load:.1} A{}",
+            short(output, load)
+        )
     };
     Ok((output >= load - close(output, load), i.say(text)))
 }
@@ -143,7 +151,8 @@ fn road(i: &Inputs<'_>) -> Answer {
     let text = || {
         let speed = i.value("speed").map_or_else(String::new, crate::value::Value::text);
         format!(
-            "at {speed} in top gear the engine turns {engine:.0} rpm and the rotor {rotor:.0} rpm, which gives {output:.1} A; the load is {load:.1} A"
+            "at {speed} in top gear the engine turns {engine:.0} rpm and the rotor {rotor:.0} rpm, which gives {output:.1} A; the load is {load:.1} A{}",
+            short(output, load)
         )
     };
     Ok((output >= load - close(output, load), i.say(text)))
@@ -154,7 +163,8 @@ fn rotor(i: &Inputs<'_>) -> Answer {
     let (crank, pulley) = pulleys(i)?;
     let (engine, most) = (i.rpm("engine")?, i.rpm("most")?);
     let rotor = told(rotor_speed(crank, pulley, engine))?;
-    let text = || format!("at {engine:.0} engine rpm the rotor turns {rotor:.0} rpm, it stands {most:.0} rpm");
+    let text =
+        || format!("at {engine:.0} engine rpm the rotor turns {rotor:.0} rpm, it stands {most:.0} rpm");
     Ok((rotor <= most + close(rotor, most), i.say(text)))
 }
 
@@ -163,7 +173,8 @@ fn size(i: &Inputs<'_>) -> Answer {
     let (load, output, share) = (i.number("load")?, i.number("output")?, i.number("share")?);
     let rating = told(rating_for(i.current("load")?, share))?.value;
     let text = || {
-        let of = if share < 1.0 { format!(" at {:.0} % of its rating", share * 100.0) } else { String::new() };
+        let of =
+            if share < 1.0 { format!(" at {:.0} % of its rating", share * 100.0) } else { String::new() };
         format!("the load is {load:.1} A, which wants {rating:.1} A{of}; the generator gives {output:.0} A")
     };
     Ok((output >= rating - close(output, rating), i.say(text)))
@@ -191,4 +202,3 @@ fn cold(i: &Inputs<'_>) -> Answer {
     let text = || format!("the starter wants {want:.0} A cold, the battery is marked {have:.0} A");
     Ok((have >= want - close(have, want), i.say(text)))
 }
-

@@ -65,7 +65,8 @@ fn boiling(i: &Inputs<'_>) -> Answer {
 fn frost(i: &Inputs<'_>) -> Answer {
     let (share, frost) = (i.number("glycol")?, i.number("frost")?);
     let freezes = told(freezing_point(share))?.get::<degree_celsius>();
-    let text = || format!("{:.0} % of glycol freezes at {freezes:.0} °C, {frost:.0} °C is expected", share * 100.0);
+    let text =
+        || format!("{:.0} % of glycol freezes at {freezes:.0} °C, {frost:.0} °C is expected", share * 100.0);
     Ok((freezes <= frost + 1e-9, i.say(text)))
 }
 
@@ -82,6 +83,12 @@ fn heat(i: &Inputs<'_>) -> Answer {
 /// Share of the core a fan draws through, 70 % at least (common practice).
 fn cover(i: &Inputs<'_>) -> Answer {
     let (share, enough) = told(shroud_cover(i.area("core")?, i.area("covered")?))?;
-    let text = || format!("{:.0} % of the core is covered, at least {:.0} % wanted", share * 100.0, SHROUD_COVER * 100.0);
+    let text = || {
+        format!(
+            "{:.0} % of the core is covered, at least {:.0} % wanted",
+            share * 100.0,
+            SHROUD_COVER * 100.0
+        )
+    };
     Ok((enough, i.say(text)))
 }

@@ -2,7 +2,7 @@
 //! every corner of the tolerances. So an amount that is told is one that clears.
 
 use super::registry::{Entry, Lever, Way};
-use super::{Inputs, corners};
+use super::{Inputs, all_hold};
 use crate::units::Dimension;
 use crate::value::Kind;
 
@@ -12,8 +12,8 @@ const MOST: usize = 3;
 const FIRST: f64 = 1e-3;
 /// Each step is this much longer than the one before: what holds over less of the way is passed by.
 const LONGER: f64 = 1.06;
-/// An input is followed as far as this many times its size.
-const FURTHEST: f64 = 20.0;
+/// Steps at most: an input is followed as far as some twenty times its size.
+const STEPS: usize = 170;
 
 /// A change of one input that clears a limit by itself.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,13 +55,13 @@ struct Trial<'e, 'i, 'a> {
 impl Trial<'_, '_, '_> {
     fn holds(&mut self, x: f64) -> bool {
         self.inputs.try_at(self.at, x);
-        corners(self.entry.work, self.inputs, &self.uncertain, 1.0) == Some(true)
+        all_hold(self.entry.work, self.inputs, &self.uncertain)
     }
 
     /// The nearest distance from `from` at which it holds, in a direction of +1 or -1.
     fn nearest(&mut self, from: f64, direction: f64, size: f64) -> Option<f64> {
         let (mut before, mut step) = (0.0, FIRST * size);
-        while step <= FURTHEST * size {
+        for _ in 0..STEPS {
             if self.holds(from + direction * step) {
                 return Some(self.edge(from, direction, before, step));
             }
@@ -87,14 +87,19 @@ impl Trial<'_, '_, '_> {
     /// The value a little further out that reads short and still holds.
     fn rounded(&mut self, from: f64, direction: f64, distance: f64, unit: f64) -> (f64, usize) {
         let (distance_shown, exact) = (distance / unit, from + direction * distance);
-        let first = 1 - distance_shown.log10().floor().clamp(-6.0, 6.0) as i32;
+        // two digits of the amount, as far as they are within three of the value
+        let power = |x: f64| x.abs().log10().floor().clamp(-6.0, 6.0) as i32;
+        let first = (1 - power(distance_shown)).min((2 - power(exact / unit)).max(0));
         for digits in first..first + 4 {
             let step = 10_f64.powi(-digits);
             // a value that is round already must not be pushed on by the last bit
             let shown = exact / unit / step - direction * 1e-6;
-            let out = if direction > 0.0 { shown.ceil() } else { shown.floor() } * step * unit;
-            if self.holds(out) {
-                return (out, usize::try_from(digits).unwrap_or(0));
+            let out = if direction > 0.0 { shown.ceil() } else { shown.floor() };
+            // one step further where the edge itself does not hold
+            for out in [out, out + direction] {
+                if self.holds(out * step * unit) {
+                    return (out * step * unit, usize::try_from(digits).unwrap_or(0));
+                }
             }
         }
         (exact, usize::try_from(first + 3).unwrap_or(0))
@@ -154,7 +159,8 @@ fn amount(from: f64, to: f64, unit: f64, decimals: usize, symbol: &str, word: &s
     };
     // a difference of temperatures is no point on a scale
     let step = if symbol == "°C" { "K" } else { symbol };
-    let with = |x: f64, symbol: &str| if symbol.is_empty() { plain(x) } else { format!("{} {symbol}", plain(x)) };
+    let with =
+        |x: f64, symbol: &str| if symbol.is_empty() { plain(x) } else { format!("{} {symbol}", plain(x)) };
     let noun = if noun.is_empty() { String::new() } else { format!(" {noun}") };
     let end = if from == 0.0 { String::new() } else { format!(" ({})", with(to / unit, symbol)) };
     format!("{} {word}{noun}{end}", with(by, step))
@@ -166,7 +172,7 @@ fn size_of(from: f64, kind: Option<Kind>) -> f64 {
         Some(Kind::Dimension(Dimension::Length)) => 0.01,
         Some(Kind::Dimension(Dimension::Angle)) => 0.03,
         Some(Kind::Dimension(Dimension::Temperature)) => 10.0,
-        Some(Kind::Dimension(Dimension::Pressure)) => 1_000.0,
+        Some(Kind::Dimension(Dimension::Pressure)) => 10_000.0,
         _ => 1e-9,
     };
     from.abs().max(least)

@@ -1,7 +1,9 @@
 //! Limits of clutch and shaft: slave stroke, critical speed, joint angles, slip.
 
 use knockon_figures::clutch::slave_stroke;
-use knockon_figures::driveline::{FlangeTilts, ShaftRun, SlipFit, SlipJoint, critical_speed, joint_angles, slip_fit};
+use knockon_figures::driveline::{
+    FlangeTilts, ShaftRun, SlipFit, SlipJoint, critical_speed, joint_angles, slip_fit,
+};
 use knockon_figures::gap::GapRule;
 use uom::si::f64::Length as Measure;
 use uom::si::length::meter;
@@ -49,13 +51,19 @@ pub(super) const ALL: &[Entry] = &[
     Entry {
         name: "slip-push",
         inputs: SLIP,
-        levers: &[more("room-in", "room to push in, by a shorter shaft"), less("bump", "bump travel, by a longer stop")],
+        levers: &[
+            more("room-in", "room to push in, by a shorter shaft"),
+            less("bump", "bump travel, by a longer stop"),
+        ],
         work: push,
     },
     Entry {
         name: "slip-pull",
         inputs: SLIP,
-        levers: &[more("engaged", "spline engaged, by a longer slip yoke"), less("droop", "droop, by a strap")],
+        levers: &[
+            more("engaged", "spline engaged, by a longer slip yoke"),
+            less("droop", "droop, by a strap"),
+        ],
         work: pull,
     },
     Entry {

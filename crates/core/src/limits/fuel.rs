@@ -15,7 +15,9 @@ use uom::si::pressure::pascal;
 use super::Inputs;
 use super::registry::{Answer, Entry, Way, close, less, more, one, said, told, window};
 use crate::explain::show;
-use crate::units::Dimension::{self, Area, Flow, Length, Mass, Power, Pressure, Ratio, RotationalSpeed, Volume};
+use crate::units::Dimension::{
+    self, Area, Flow, Length, Mass, Power, Pressure, Ratio, RotationalSpeed, Volume,
+};
 use crate::value::Kind;
 
 const PSI: f64 = 6_894.757_293;
@@ -52,7 +54,9 @@ pub(super) const ALL: &[Entry] = &[
             window("pump", Pressure),
         ],
         levers: &[
-            said("pump", Way::Given(regulator), |p| format!("a regulator set to {:.1} psi at the pump", p / PSI)),
+            said("pump", Way::Given(regulator), |p| {
+                format!("a regulator set to {:.1} psi at the pump", p / PSI)
+            }),
             less("loss", "lost in the line"),
         ],
         work: pressure,
@@ -92,11 +96,17 @@ fn cleaner(i: &Inputs<'_>) -> Answer {
     let (area, divisor, rpm) = (i.number("area")?, i.number("divisor")?, i.rpm("rpm")?);
     let cubic_inches = i.number("displacement")? / INCH.powi(3);
     if !(divisor > 0.0 && rpm > 0.0 && cubic_inches > 0.0) {
-        return Err(format!("found {cubic_inches:.0} in3, {rpm:.0} rpm and a divisor of {divisor}, expected more than 0"));
+        return Err(format!(
+            "found {cubic_inches:.0} in3, {rpm:.0} rpm and a divisor of {divisor}, expected more than 0"
+        ));
     }
     let need = cubic_inches * rpm / divisor * INCH * INCH;
     let text = || {
-        format!("the element has {:.0} cm2, the engine wants {:.0} cm2 at {rpm:.0} rpm", area * 1e4, need * 1e4)
+        format!(
+            "the element has {:.0} cm2, the engine wants {:.0} cm2 at {rpm:.0} rpm",
+            area * 1e4,
+            need * 1e4
+        )
     };
     Ok((area >= need - close(area, need), i.say(text)))
 }
@@ -149,7 +159,10 @@ fn bores() -> Vec<f64> {
 
 fn tube(bore: f64) -> String {
     let tube = TUBES.iter().find(|(_, mm)| (mm * 1e-3 - bore).abs() < 1e-9);
-    tube.map_or_else(|| format!("a bore of {:.1} mm", bore * 1e3), |(name, mm)| format!("a {name} tube ({mm:.1} mm inside)"))
+    tube.map_or_else(
+        || format!("a bore of {:.1} mm", bore * 1e3),
+        |(name, mm)| format!("a {name} tube ({mm:.1} mm inside)"),
+    )
 }
 
 /// `loss = f L/D rho v^2 / 2`, the most of the band (Darcy-Weisbach; Colebrook).
@@ -182,7 +195,11 @@ fn flow(i: &Inputs<'_>) -> Answer {
     let flow = i.number("flow")?;
     let text = || {
         let litres = |x: f64| x * 3.6e6;
-        format!("the engine wants {:.0} L/h with some to spare, the pump gives {:.0} L/h", litres(need), litres(flow))
+        format!(
+            "the engine wants {:.0} L/h with some to spare, the pump gives {:.0} L/h",
+            litres(need),
+            litres(flow)
+        )
     };
     Ok((flow >= need - close(flow, need), i.say(text)))
 }

@@ -21,7 +21,11 @@ pub(super) const ALL: &[Entry] = &[
     Entry {
         name: "cruise-rpm-most",
         inputs: &[AXLE, one("most", RotationalSpeed), one("speed", Speed), one("top-gear", Ratio), REVS],
-        levers: &[less("top-gear", "top gear ratio"), less("axle-ratio", "axle ratio"), less("tyre-revs", "tyre revolutions, by a taller tyre")],
+        levers: &[
+            less("top-gear", "top gear ratio"),
+            less("axle-ratio", "axle ratio"),
+            less("tyre-revs", "tyre revolutions, by a taller tyre"),
+        ],
         work: races,
     },
     Entry {
@@ -118,7 +122,8 @@ fn speedo(i: &Inputs<'_>) -> Answer {
     let (least, most) = (i.number("reads-high-least")?, i.number("reads-high-most")?);
     let (drive, driven) = (i.whole("drive-teeth")?, i.whole("driven-teeth")?);
     let head = i.density("head")?;
-    let cable = told(speedometer::cable_revs(i.density("tyre-revs")?, i.number("axle-ratio")?, drive, driven))?;
+    let cable =
+        told(speedometer::cable_revs(i.density("tyre-revs")?, i.number("axle-ratio")?, drive, driven))?;
     let high = told(speedometer::reads_high_by(cable, head))?;
     let text = || {
         format!(

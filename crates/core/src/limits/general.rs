@@ -11,7 +11,12 @@ pub(super) const ALL: &[Entry] = &[
         levers: &[more("have", "")],
         work: at_least,
     },
-    Entry { name: "at-most", inputs: &[alike("have"), alike("most")], levers: &[less("have", "")], work: at_most },
+    Entry {
+        name: "at-most",
+        inputs: &[alike("have"), alike("most")],
+        levers: &[less("have", "")],
+        work: at_most,
+    },
     Entry {
         name: "between",
         inputs: &[alike("have"), alike("least"), alike("most")],
@@ -54,7 +59,12 @@ fn left(i: &Inputs<'_>) -> Answer {
     let (space, taken, want) = (i.number("space")?, i.number("taken")?, i.number("want")?);
     let text = || {
         let left = crate::explain::show(space - taken, i.kind("space"));
-        format!("{} of {} taken leaves {left}, at least {} wanted", i.show("taken"), i.show("space"), i.show("want"))
+        format!(
+            "{} of {} taken leaves {left}, at least {} wanted",
+            i.show("taken"),
+            i.show("space"),
+            i.show("want")
+        )
     };
     Ok((space - taken >= want - close(space, taken), i.say(text)))
 }

@@ -176,7 +176,11 @@ impl<'a> Inputs<'a> {
     /// A count such as teeth or studs.
     pub(super) fn whole(&self, name: &str) -> Result<u32, String> {
         let x = self.number(name)?.round();
-        if (0.0..=1e6).contains(&x) { Ok(x as u32) } else { Err(format!("{name}: found {x}, expected a count")) }
+        if (0.0..=1e6).contains(&x) {
+            Ok(x as u32)
+        } else {
+            Err(format!("{name}: found {x}, expected a count"))
+        }
     }
 }
 

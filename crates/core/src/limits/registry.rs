@@ -1,7 +1,9 @@
 //! The named calculations by subject, and what one is made of: inputs, formula, and what can be changed to clear it.
 
 use super::Inputs;
-use super::{brakes, charging, cooling, driveline, engine, fuel, gearing, general, springs, steering, wheels, wires};
+use super::{
+    brakes, charging, cooling, driveline, engine, fuel, gearing, general, springs, steering, wheels, wires,
+};
 use crate::units::Dimension;
 
 /// Whether it holds, and its words where they are wanted; or why it cannot be computed.
@@ -126,7 +128,8 @@ const SUBJECTS: [&[Entry]; 12] = [
 /// Every calculation with its place.
 pub(super) fn all() -> impl Iterator<Item = ((u8, u8), &'static Entry)> {
     let subjects = SUBJECTS.iter().zip(0_u8..);
-    subjects.flat_map(|(list, subject)| list.iter().zip(0_u8..).map(move |(entry, at)| ((subject, at), entry)))
+    subjects
+        .flat_map(|(list, subject)| list.iter().zip(0_u8..).map(move |(entry, at)| ((subject, at), entry)))
 }
 
 /// The calculation at a place.

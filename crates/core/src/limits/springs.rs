@@ -2,7 +2,8 @@
 
 use knockon_figures::gap::GapRule;
 use knockon_figures::springs::{
-    Damper, DamperFit, DamperMount, PackAtLoad, SpringRate, UBoltStack, damper_fit, ride_height_change, u_bolt,
+    Damper, DamperFit, DamperMount, PackAtLoad, SpringRate, UBoltStack, damper_fit, ride_height_change,
+    u_bolt,
 };
 use uom::si::surface_tension::newton_per_meter;
 
@@ -118,7 +119,8 @@ fn leg(i: &Inputs<'_>) -> Answer {
         pitch: i.length("pitch")?,
     };
     let (want, have) = (told(u_bolt(stack, i.number("threads-out")?))?.leg.value, i.number("leg")?);
-    let text = || format!("the stack wants a leg of {:.1} mm, the U-bolt has {:.1} mm", want * 1e3, have * 1e3);
+    let text =
+        || format!("the stack wants a leg of {:.1} mm, the U-bolt has {:.1} mm", want * 1e3, have * 1e3);
     Ok((have >= want - close(have, want), i.say(text)))
 }
 
@@ -132,12 +134,7 @@ fn height(i: &Inputs<'_>) -> Answer {
     let higher = told(ride_height_change(old, new, i.force("load")?))?.value;
     let (least, most) = (i.number("least")?, i.number("most")?);
     let text = || {
-        format!(
-            "it stands {:.0} mm higher, {:.0} to {:.0} mm wanted",
-            higher * 1e3,
-            least * 1e3,
-            most * 1e3
-        )
+        format!("it stands {:.0} mm higher, {:.0} to {:.0} mm wanted", higher * 1e3, least * 1e3, most * 1e3)
     };
     Ok((higher >= least - 1e-9 && higher <= most + 1e-9, i.say(text)))
 }

@@ -50,7 +50,11 @@ fn drag_link(i: &Inputs<'_>) -> Answer {
     let link = Arc { length: i.length("link")?, drop: i.length("drop")? + i.length("lift")? };
     let (angle, most) = (told(link_angle(link))?.value.abs(), i.number("most")?);
     let text = || {
-        format!("the drag link leans {:.1} deg, at most {:.1} deg wanted", angle.to_degrees(), most.to_degrees())
+        format!(
+            "the drag link leans {:.1} deg, at most {:.1} deg wanted",
+            angle.to_degrees(),
+            most.to_degrees()
+        )
     };
     Ok((angle <= most + 1e-9, i.say(text)))
 }

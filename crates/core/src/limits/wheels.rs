@@ -15,7 +15,10 @@ pub(super) const ALL: &[Entry] = &[
     Entry {
         name: "wheel-over-caliper",
         inputs: &[one("caliper-envelope", Length), one("gap", Length), one("wheel-inside", Length)],
-        levers: &[more("wheel-inside", "inside diameter of the wheel"), less("caliper-envelope", "across the caliper")],
+        levers: &[
+            more("wheel-inside", "inside diameter of the wheel"),
+            less("caliper-envelope", "across the caliper"),
+        ],
         work: over_caliper,
     },
     Entry {
@@ -136,13 +139,14 @@ fn edges(i: &Inputs<'_>) -> Result<(f64, f64), String> {
     Ok((change.inner_edge_in.value, change.outer_edge_out.value))
 }
 
-fn gap(i: &Inputs<'_>, moves: f64, way: &str) -> Answer {
+fn gap(i: &Inputs<'_>, moves: f64, [way, back]: [&str; 2]) -> Answer {
     let (had, want) = (i.number("gap")?, i.number("want")?);
     let left = had - moves;
     let text = || {
         format!(
-            "the edge of the tyre moves {:.0} mm {way}, which leaves {:.0} of {:.0} mm; at least {:.0} mm wanted",
-            moves * 1e3,
+            "the edge of the tyre moves {:.0} mm {}, which makes {:.0} mm of {:.0}; at least {:.0} mm wanted",
+            moves.abs() * 1e3,
+            if moves < 0.0 { back } else { way },
             left * 1e3,
             had * 1e3,
             want * 1e3
@@ -153,12 +157,12 @@ fn gap(i: &Inputs<'_>, moves: f64, way: &str) -> Answer {
 
 /// `inner edge = width / 2 + offset - spacer`, against the gap as found.
 fn inner(i: &Inputs<'_>) -> Answer {
-    gap(i, edges(i)?.0, "inward")
+    gap(i, edges(i)?.0, ["inward", "outward"])
 }
 
 /// `outer edge = width / 2 - offset + spacer`, against the gap as found.
 fn outer(i: &Inputs<'_>) -> Answer {
-    gap(i, edges(i)?.1, "outward")
+    gap(i, edges(i)?.1, ["outward", "inward"])
 }
 
 /// By height `2 (hub to arch + lift - bump - gap)`, by length `2 (hub to edge - gap)` (geometry).
@@ -171,7 +175,11 @@ fn arch(i: &Inputs<'_>) -> Answer {
     let tallest = told(tallest_tyre(house, i.length("lift")?, i.length("gap")?))?.diameter().value;
     let diameter = i.number("diameter")?;
     let text = || {
-        format!("the tyre stands {:.0} mm tall, {:.0} mm at most fits the arch", diameter * 1e3, tallest * 1e3)
+        format!(
+            "the tyre stands {:.0} mm tall, {:.0} mm at most fits the arch",
+            diameter * 1e3,
+            tallest * 1e3
+        )
     };
     Ok((diameter <= tallest + 1e-9, i.say(text)))
 }
@@ -223,8 +231,12 @@ fn loads() -> Vec<f64> {
 }
 
 fn index(kg: f64) -> String {
-    let at = LOAD_INDEX_KG.iter().zip(u32::from(LOAD_INDEX_FIRST)..).find(|(k, _)| f64::from(**k) >= kg - 0.5);
-    at.map_or_else(|| format!("{kg:.0} kg for each tyre"), |(_, index)| format!("load index {index} ({kg:.0} kg)"))
+    let at =
+        LOAD_INDEX_KG.iter().zip(u32::from(LOAD_INDEX_FIRST)..).find(|(k, _)| f64::from(**k) >= kg - 0.5);
+    at.map_or_else(
+        || format!("{kg:.0} kg for each tyre"),
+        |(_, index)| format!("load index {index} ({kg:.0} kg)"),
+    )
 }
 
 /// Load of a tyre over its allowance against half the axle rating (49 CFR 571.110, 571.120).

@@ -36,7 +36,7 @@ fn areas() -> Vec<f64> {
 fn cable(area: f64) -> String {
     let mm2 = area * 1e6;
     let size = SIZES.iter().find(|s| (s.area_mm2 - mm2).abs() < 1e-6);
-    let gauge = size.map_or_else(String::new, |s| format!(" ({})", gauge_name(s.gauge)));
+    let gauge = size.map_or_else(String::new, |s| format!(" ({} AWG)", gauge_name(s.gauge)));
     format!("a wire of {mm2:.1} mm2{gauge}").replace(".0 mm2", " mm2")
 }
 
@@ -63,7 +63,9 @@ fn fuse(i: &Inputs<'_>) -> Answer {
     }
     let least = load * HEADROOM;
     let text = || {
-        format!("a fuse of {fuse} A; the load wants {least:.1} A at least, the wire of {area:.1} mm2 allows {guards} A")
+        format!(
+            "a fuse of {fuse} A; the load wants {least:.1} A at least, the wire of {area:.1} mm2 allows {guards} A"
+        )
     };
     Ok((fuse >= least - close(fuse, least) && fuse <= guards + close(fuse, guards), i.say(text)))
 }
