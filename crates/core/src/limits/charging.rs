@@ -118,7 +118,7 @@ fn excitation(i: &Inputs<'_>) -> Answer {
 
 /// By how much a generator must give more.
 fn short(output: f64, load: f64) -> String {
-    if output < load { format!(": {:.1} A short", load - output) } else { String::new() }
+    if output < load { format!(", {:.1} A short", load - output) } else { String::new() }
 }
 
 /// Output at idle by the maker's curve against the load.
