@@ -78,7 +78,7 @@ fn the_numbers_of_the_cured_plan() {
     says(&a, "pool:fan-space", Holds, &["leaves 25 mm where 12 mm"]);
     says(&a, "pool:underfloor-space", Holds, &["178 mm of 190 mm", "leaves 12 mm where 10 mm"]);
     says(&a, "joint:fuel-pressure", Bridged, &["4 to 7 psi", "2.5 to 3.5 psi"]);
-    says(&a, "limit:gearbox-torque", Holds, &["407 against 1.1 times 264"]);
+    says(&a, "limit:gearbox-torque", Holds, &["407 N·m against 1.1 times 264 N·m"]);
 }
 
 /// The key's engine speeds come from the tyre's plain circumference. Ours come from the turns it makes under load, as

@@ -11,7 +11,15 @@ use crate::value::Kind;
 #[must_use]
 pub fn show(si: f64, kind: Option<Kind>) -> String {
     let round = |x: f64| {
-        let text = if x.abs() >= 100.0 { format!("{x:.0}") } else { format!("{x:.1}") };
+        let text = if x.abs() >= 100.0 {
+            format!("{x:.0}")
+        } else if x.abs() >= 0.1 || x == 0.0 {
+            format!("{x:.1}")
+        } else {
+            // two digits of what is less than a tenth
+            let places = (1.0 - x.abs().log10().floor()).clamp(1.0, 6.0) as usize;
+            format!("{x:.places$}")
+        };
         let text = text.strip_suffix(".0").unwrap_or(&text).to_owned();
         if text == "-0" { "0".to_owned() } else { text }
     };
@@ -24,13 +32,24 @@ pub fn show(si: f64, kind: Option<Kind>) -> String {
         Some(Kind::Dimension(Dimension::Force)) => format!("{} N", round(si)),
         Some(Kind::Dimension(Dimension::Pressure)) => format!("{} psi", round(si / 6_894.757)),
         Some(Kind::Dimension(Dimension::Voltage)) => format!("{si:.2} V"),
+        // air is told in cubic feet a minute, fuel in litres an hour
+        Some(Kind::Dimension(Dimension::Flow)) if si < 1e-3 => format!("{} L/h", round(si * 3.6e6)),
         Some(Kind::Dimension(Dimension::Flow)) => format!("{} cfm", round(si / 4.719_474e-4)),
         Some(Kind::Dimension(Dimension::RotationalSpeed)) => {
             format!("{} rpm", round(si * 60.0 / std::f64::consts::TAU))
         }
         Some(Kind::Dimension(Dimension::PerLength)) => format!("{} rev/mile", round(si * 1_609.344)),
         Some(Kind::Dimension(Dimension::Angle)) => format!("{}°", round(si.to_degrees())),
-        _ => round(si),
+        Some(Kind::Dimension(Dimension::Temperature)) => format!("{} °C", round(si)),
+        Some(Kind::Dimension(Dimension::Time)) => format!("{} min", round(si / 60.0)),
+        Some(Kind::Dimension(Dimension::Speed)) => format!("{} km/h", round(si * 3.6)),
+        Some(Kind::Dimension(Dimension::Torque)) => format!("{} N·m", round(si)),
+        Some(Kind::Dimension(Dimension::Power)) => format!("{} kW", round(si / 1e3)),
+        Some(Kind::Dimension(Dimension::Resistance)) => format!("{} ohm", round(si)),
+        Some(Kind::Dimension(Dimension::Charge)) => format!("{} Ah", round(si / 3_600.0)),
+        Some(Kind::Dimension(Dimension::TorquePerPressure)) => format!("{} N·m/MPa", round(si * 1e6)),
+        Some(Kind::Dimension(Dimension::Stiffness)) => format!("{} N/mm", round(si / 1e3)),
+        Some(Kind::Dimension(Dimension::Ratio) | Kind::Word | Kind::Thread | Kind::Curve) | None => round(si),
     }
 }
 

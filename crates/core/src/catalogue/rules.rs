@@ -4,7 +4,7 @@ use super::build::{Ctx, gather};
 use super::{LimitEntry, LimitInput, OpeningEntry, input_words};
 use crate::library::{Input, LibraryFile};
 use crate::limits::Calculation;
-use crate::value::Value;
+use crate::value::{Kind, Value};
 
 pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     for (id, (file, def)) in gather(files, "openings", |f| &f.openings, &mut ctx.faults) {
@@ -51,11 +51,31 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         if inputs.len() != def.inputs.len() {
             continue;
         }
+        let kinds: Vec<(&str, Kind)> =
+            inputs.iter().filter_map(|(name, input)| Some((name.as_str(), kind(ctx, input)?))).collect();
+        if let Err((name, message)) = calc.check_kinds(&kinds) {
+            ctx.faults.error(file, format!("{path}.inputs.{name}"), message);
+            continue;
+        }
         let raises = def.raises.as_ref().and_then(|need| {
             let ix = ctx.look("need", |c| &c.need_names, need, file, format!("{path}.raises"))?;
             let text = def.raises_value.clone().unwrap_or_else(|| "present".to_owned());
             ctx.need_value(ix, &text, file, format!("{path}.raises_value")).map(|v| (ix, v))
         });
         ctx.cat.limits.push(LimitEntry { id, def: def.clone(), calc, inputs, raises });
+    }
+}
+
+/// What stands at an input of a limit.
+fn kind(ctx: &Ctx, input: &LimitInput) -> Option<Kind> {
+    match input {
+        LimitInput::Figure(_, figure, _) | LimitInput::Fact(figure) => {
+            ctx.cat.figures.get(*figure as usize).map(|(_, kind, _)| *kind)
+        }
+        LimitInput::Pool(pool) => {
+            ctx.cat.pools.get(*pool as usize).and_then(|pool| Kind::from_word(&pool.def.kind))
+        }
+        LimitInput::Fixed(Value::Quantity(q)) => Some(Kind::Dimension(q.dimension)),
+        LimitInput::Fixed(_) => None,
     }
 }

@@ -1,0 +1,139 @@
+//! Limits of gearing: engine speed on the road, pull away, speedometer.
+
+use knockon_figures::{driveline, gearing, speedometer};
+use uom::si::linear_number_density::per_meter;
+
+use super::Inputs;
+use super::registry::{Answer, Entry, Input, Way, close, less, more, one, said, told};
+use crate::units::Dimension::{Length, PerLength, Ratio, RotationalSpeed, Speed};
+use crate::value::Value;
+
+const AXLE: Input = one("axle-ratio", Ratio);
+const REVS: Input = one("tyre-revs", PerLength);
+
+pub(super) const ALL: &[Entry] = &[
+    Entry {
+        name: "cruise-rpm",
+        inputs: &[AXLE, one("least", RotationalSpeed), one("speed", Speed), one("top-gear", Ratio), REVS],
+        levers: &[more("top-gear", "top gear ratio"), more("axle-ratio", "axle ratio")],
+        work: labours,
+    },
+    Entry {
+        name: "cruise-rpm-most",
+        inputs: &[AXLE, one("most", RotationalSpeed), one("speed", Speed), one("top-gear", Ratio), REVS],
+        levers: &[
+            less("top-gear", "top gear ratio"),
+            less("axle-ratio", "axle ratio"),
+            less("tyre-revs", "tyre revolutions, by a taller tyre"),
+        ],
+        work: races,
+    },
+    Entry {
+        name: "pull-away",
+        inputs: &[
+            AXLE,
+            one("diameter", Length),
+            one("first-gear", Ratio),
+            one("old-axle-ratio", Ratio),
+            one("old-diameter", Length),
+            one("old-first-gear", Ratio),
+            one("share", Ratio),
+        ],
+        levers: &[
+            more("axle-ratio", "axle ratio"),
+            more("first-gear", "first gear ratio"),
+            less("diameter", "diameter of the tyres"),
+        ],
+        work: pull,
+    },
+    Entry {
+        name: "speedometer",
+        inputs: &[
+            AXLE,
+            one("drive-teeth", Ratio),
+            one("driven-teeth", Ratio),
+            one("head", PerLength),
+            one("reads-high-least", Ratio),
+            one("reads-high-most", Ratio),
+            REVS,
+        ],
+        levers: &[
+            said("driven-teeth", Way::Sizes(teeth), |x| format!("a driven gear of {x} teeth")),
+            said("drive-teeth", Way::Sizes(teeth), |x| format!("a drive gear of {x} teeth")),
+        ],
+        work: speedo,
+    },
+];
+
+/// `engine = road speed x tyre turns x axle ratio x gear` (gear kinematics).
+fn engine(i: &Inputs<'_>) -> Result<f64, String> {
+    told(driveline::engine_speed(
+        i.speed("speed")?,
+        i.density("tyre-revs")?,
+        i.number("axle-ratio")?,
+        i.number("top-gear")?,
+    ))
+}
+
+fn labours(i: &Inputs<'_>) -> Answer {
+    let (turns, least) = (engine(i)?, i.rpm("least")?);
+    let text = || {
+        let speed = i.value("speed").map_or_else(String::new, Value::text);
+        format!("{turns:.0} rpm in top gear at {speed}, at least {least:.0} rpm wanted")
+    };
+    Ok((turns >= least - close(turns, least), i.say(text)))
+}
+
+fn races(i: &Inputs<'_>) -> Answer {
+    let (turns, most) = (engine(i)?, i.rpm("most")?);
+    let text = || {
+        let speed = i.value("speed").map_or_else(String::new, Value::text);
+        format!("{turns:.0} rpm in top gear at {speed}, at most {most:.0} rpm wanted")
+    };
+    Ok((turns <= most + close(turns, most), i.say(text)))
+}
+
+/// First gear times axle ratio, brought to the old tyres, against what it was (proportion).
+fn pull(i: &Inputs<'_>) -> Answer {
+    let (axle, share) = (i.number("axle-ratio")?, i.number("share")?);
+    let (first, old_first) = (i.number("first-gear")?, i.number("old-first-gear")?);
+    let like = told(gearing::effective_axle_ratio(axle, i.length("old-diameter")?, i.length("diameter")?))?;
+    let (now, was) = (first * like, old_first * i.number("old-axle-ratio")?);
+    if !(now > 0.0 && was > 0.0) {
+        return Err(format!("first gear overall: found {now:.2} and {was:.2}, expected more than 0"));
+    }
+    let text = || {
+        format!(
+            "first gear overall {:.1}, which pulls like {now:.1} on the old tyres; as found {was:.1}, at least {:.1} wanted",
+            first * axle,
+            was * share
+        )
+    };
+    Ok((now >= was * share - close(now, was), i.say(text)))
+}
+
+/// Teeth of gears that are made.
+fn teeth() -> Vec<f64> {
+    (5..=40).map(f64::from).collect()
+}
+
+/// `cable = tyre turns x axle ratio x drive teeth / driven teeth`; reads high by `cable / head - 1` (SAE J678).
+fn speedo(i: &Inputs<'_>) -> Answer {
+    let (least, most) = (i.number("reads-high-least")?, i.number("reads-high-most")?);
+    let (drive, driven) = (i.whole("drive-teeth")?, i.whole("driven-teeth")?);
+    let head = i.density("head")?;
+    let cable =
+        told(speedometer::cable_revs(i.density("tyre-revs")?, i.number("axle-ratio")?, drive, driven))?;
+    let high = told(speedometer::reads_high_by(cable, head))?;
+    let text = || {
+        format!(
+            "the cable turns {:.0} rev/mile through {drive}/{driven} teeth, the head wants {:.0}: it reads {:+.1} %, {:+.0} to {:+.0} % is wanted",
+            cable.get::<per_meter>() * 1_609.344,
+            head.get::<per_meter>() * 1_609.344,
+            high * 100.0,
+            least * 100.0,
+            most * 100.0
+        )
+    };
+    Ok((high >= least - 1e-9 && high <= most + 1e-9, i.say(text)))
+}

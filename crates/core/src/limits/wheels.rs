@@ -1,0 +1,253 @@
+//! Limits of wheels and tyres: over the brake, in the body, on the studs, load.
+
+use knockon_figures::gap::GapRule;
+use knockon_figures::tyre_room::{TyreOnLock, WheelHouse, lock_gap, tallest_tyre};
+use knockon_figures::tyres::{LOAD_INDEX_FIRST, LOAD_INDEX_KG, usable_load};
+use knockon_figures::wheels::{StudFit, WheelPlace, moved, stud_engagement, wheel_over_caliper};
+use uom::si::f64::Length as Measure;
+use uom::si::length::meter;
+
+use super::Inputs;
+use super::registry::{Answer, Entry, Way, close, less, more, one, said, told};
+use crate::units::Dimension::{Angle, Length, Mass, Ratio};
+
+pub(super) const ALL: &[Entry] = &[
+    Entry {
+        name: "wheel-over-caliper",
+        inputs: &[one("caliper-envelope", Length), one("gap", Length), one("wheel-inside", Length)],
+        levers: &[
+            more("wheel-inside", "inside diameter of the wheel"),
+            less("caliper-envelope", "across the caliper"),
+        ],
+        work: over_caliper,
+    },
+    Entry {
+        name: "wheel-inner-gap",
+        inputs: PLACE,
+        levers: &[
+            more("spacer", "spacer"),
+            less("new-offset", "offset"),
+            less("new-width", "width of the tyre"),
+        ],
+        work: inner,
+    },
+    Entry {
+        name: "wheel-outer-gap",
+        inputs: PLACE,
+        levers: &[
+            more("new-offset", "offset"),
+            less("new-width", "width of the tyre"),
+            less("spacer", "spacer"),
+        ],
+        work: outer,
+    },
+    Entry {
+        name: "tyre-in-arch",
+        inputs: &[
+            one("bump", Length),
+            one("diameter", Length),
+            one("gap", Length),
+            one("hub-to-arch", Length),
+            one("hub-to-edge", Length),
+            one("lift", Length),
+        ],
+        levers: &[
+            less("diameter", "diameter of the tyre"),
+            more("lift", "lift"),
+            less("bump", "bump travel, by a longer stop"),
+        ],
+        work: arch,
+    },
+    Entry {
+        name: "tyre-on-lock",
+        inputs: &[
+            one("centre-out", Length),
+            one("diameter", Length),
+            one("gap", Length),
+            one("lock", Angle),
+            one("section", Length),
+            one("to-spring", Length),
+        ],
+        levers: &[
+            less("lock", "lock, by a longer lock stop"),
+            more("centre-out", "from the steering axis out, by a spacer or less offset"),
+            less("diameter", "diameter of the tyre"),
+        ],
+        work: lock,
+    },
+    Entry {
+        name: "stud-engagement",
+        inputs: &[
+            one("diameter", Length),
+            one("diameters", Ratio),
+            one("nut-thread", Length),
+            one("pad", Length),
+            one("spacer", Length),
+            one("stud-out", Length),
+        ],
+        levers: &[
+            more("stud-out", "stud"),
+            less("spacer", "spacer"),
+            more("nut-thread", "thread in the nut"),
+        ],
+        work: studs,
+    },
+    Entry {
+        name: "tyre-load",
+        inputs: &[one("axle-rating", Mass), one("capacity", Mass), one("derate", Ratio)],
+        levers: &[said("capacity", Way::Sizes(loads), index)],
+        work: load,
+    },
+];
+
+const PLACE: &[super::registry::Input] = &[
+    one("gap", Length),
+    one("new-offset", Length),
+    one("new-width", Length),
+    one("old-offset", Length),
+    one("old-width", Length),
+    one("spacer", Length),
+    one("want", Length),
+];
+
+/// `gap = (wheel inside - caliper envelope) / 2`.
+fn over_caliper(i: &Inputs<'_>) -> Answer {
+    let (wheel, caliper, gap) = (i.length("wheel-inside")?, i.length("caliper-envelope")?, i.length("gap")?);
+    let short = told(wheel_over_caliper(wheel, caliper, gap))?.short_by.get::<meter>();
+    let text = || {
+        format!(
+            "the wheel is {:.0} mm inside, the caliper wants {:.0} mm ({:.0} mm and {:.0} mm each side)",
+            wheel.value * 1e3,
+            (caliper + 2.0 * gap).value * 1e3,
+            caliper.value * 1e3,
+            gap.value * 1e3
+        )
+    };
+    Ok((short <= 1e-9, i.say(text)))
+}
+
+/// How far the edges move with other wheels (geometry): inward, outward.
+fn edges(i: &Inputs<'_>) -> Result<(f64, f64), String> {
+    let none = Measure::new::<meter>(0.0);
+    let from = WheelPlace { width: i.length("old-width")?, offset: i.length("old-offset")?, spacer: none };
+    let to = WheelPlace {
+        width: i.length("new-width")?,
+        offset: i.length("new-offset")?,
+        spacer: i.length("spacer")?,
+    };
+    let change = told(moved(from, to))?;
+    Ok((change.inner_edge_in.value, change.outer_edge_out.value))
+}
+
+fn gap(i: &Inputs<'_>, moves: f64, [way, back]: [&str; 2]) -> Answer {
+    let (had, want) = (i.number("gap")?, i.number("want")?);
+    let left = had - moves;
+    let text = || {
+        format!(
+            "the edge of the tyre moves {:.0} mm {}, which makes {:.0} mm of {:.0}; at least {:.0} mm wanted",
+            moves.abs() * 1e3,
+            if moves < 0.0 { back } else { way },
+            left * 1e3,
+            had * 1e3,
+            want * 1e3
+        )
+    };
+    Ok((left >= want - 1e-9, i.say(text)))
+}
+
+/// `inner edge = width / 2 + offset - spacer`, against the gap as found.
+fn inner(i: &Inputs<'_>) -> Answer {
+    gap(i, edges(i)?.0, ["inward", "outward"])
+}
+
+/// `outer edge = width / 2 - offset + spacer`, against the gap as found.
+fn outer(i: &Inputs<'_>) -> Answer {
+    gap(i, edges(i)?.1, ["outward", "inward"])
+}
+
+/// By height `2 (hub to arch + lift - bump - gap)`, by length `2 (hub to edge - gap)` (geometry).
+fn arch(i: &Inputs<'_>) -> Answer {
+    let house = WheelHouse {
+        hub_to_arch: i.length("hub-to-arch")?,
+        hub_to_edge: i.length("hub-to-edge")?,
+        bump: i.length("bump")?,
+    };
+    let tallest = told(tallest_tyre(house, i.length("lift")?, i.length("gap")?))?.diameter().value;
+    let diameter = i.number("diameter")?;
+    let text = || {
+        format!(
+            "the tyre stands {:.0} mm tall, {:.0} mm at most fits the arch",
+            diameter * 1e3,
+            tallest * 1e3
+        )
+    };
+    Ok((diameter <= tallest + 1e-9, i.say(text)))
+}
+
+/// `gap = axis to spring - (v sin lock - u cos lock)`, the tyre a box seen from above (geometry).
+fn lock(i: &Inputs<'_>) -> Answer {
+    let tyre = TyreOnLock {
+        centre_out: i.length("centre-out")?,
+        diameter: i.length("diameter")?,
+        section: i.length("section")?,
+    };
+    let (lock, want) = (i.angle("lock")?, i.length("gap")?);
+    let found = told(lock_gap(tyre, i.length("to-spring")?, lock, GapRule::exact(want)))?;
+    let text = || {
+        format!(
+            "{:.0} mm between tyre and spring at {:.0}° of lock, at least {:.0} mm wanted",
+            found.found.value * 1e3,
+            lock.value.to_degrees(),
+            want.value * 1e3
+        )
+    };
+    Ok((found.holds(), i.say(text)))
+}
+
+/// Thread engaged: the least of stud out less pad and spacer, and the nut's thread (geometry; one diameter is common
+/// practice).
+fn studs(i: &Inputs<'_>) -> Answer {
+    let fit = StudFit {
+        stud_out: i.length("stud-out")?,
+        pad: i.length("pad")?,
+        spacer: i.length("spacer")?,
+        nut_thread: i.length("nut-thread")?,
+    };
+    let exact = Measure::new::<meter>(0.0);
+    let found = told(stud_engagement(fit, i.length("diameter")?, i.number("diameters")?, exact))?;
+    let text = || {
+        format!(
+            "{:.1} mm of thread in the nut, at least {:.1} mm wanted",
+            found.found.value * 1e3,
+            found.rule.wanted.value * 1e3
+        )
+    };
+    Ok((found.holds(), i.say(text)))
+}
+
+/// Loads of the load index table, kg.
+fn loads() -> Vec<f64> {
+    LOAD_INDEX_KG.iter().map(|kg| f64::from(*kg)).collect()
+}
+
+fn index(kg: f64) -> String {
+    let at =
+        LOAD_INDEX_KG.iter().zip(u32::from(LOAD_INDEX_FIRST)..).find(|(k, _)| f64::from(**k) >= kg - 0.5);
+    at.map_or_else(
+        || format!("{kg:.0} kg for each tyre"),
+        |(_, index)| format!("load index {index} ({kg:.0} kg)"),
+    )
+}
+
+/// Load of a tyre over its allowance against half the axle rating (49 CFR 571.110, 571.120).
+fn load(i: &Inputs<'_>) -> Answer {
+    let (capacity, derate, axle) = (i.number("capacity")?, i.number("derate")?, i.number("axle-rating")?);
+    let usable = told(usable_load(i.mass("capacity")?, derate))?.value;
+    let text = || {
+        format!(
+            "each tyre carries {capacity:.0} kg / {derate:.2} = {usable:.0} kg, half the axle rating is {:.1} kg",
+            axle / 2.0
+        )
+    };
+    Ok((usable >= axle / 2.0 - close(usable, axle), i.say(text)))
+}
