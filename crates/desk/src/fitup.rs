@@ -169,7 +169,7 @@ fn list(ui: &mut Ui, state: &mut FitUp) {
 fn sheet_of(ui: &mut Ui, t: &Tokens, card: Card, shown: &dyn Shown, measure: Measure) {
     let facts = shown.facts(measure);
     let advice = shown.advice(measure);
-    let lead = if advice.due { "To do" } else { "Nothing to do" };
+    let lead = if advice.due { "To do" } else { "As it is" };
     let mut job = LayoutJob::default();
     job.append(&format!("{lead}: "), 0.0, TextFormat::simple(theme::body(), t.soft));
     let tone = if advice.due { t.warm } else { t.ink };
@@ -327,6 +327,8 @@ fn parts(ui: &mut Ui, t: &Tokens, parts: &[(String, String)]) {
     let small = |text: &str| RichText::new(text).font(theme::small()).color(t.soft);
     for (part, amount) in parts {
         ui.horizontal(|ui| {
+            // rows to read, not to click
+            ui.spacing_mut().interact_size.y = 14.0;
             let wide = ui.available_width() - 62.0;
             ui.allocate_ui_with_layout(
                 Vec2::new(wide, 14.0),

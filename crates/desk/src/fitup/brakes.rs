@@ -143,10 +143,26 @@ impl Shown for Share {
                 p.text(label(
                     "ideal",
                     PlotPoint::new(end[0], end[1]),
-                    "ideal ".to_owned(),
+                    "ideal share ".to_owned(),
                     t.ink,
                     Align2::RIGHT_BOTTOM,
                 ));
+                for (name, at, text, align) in [
+                    (
+                        "over",
+                        [0.01, high],
+                        "over the ideal line: the front locks first, it stays straight",
+                        Align2::LEFT_TOP,
+                    ),
+                    (
+                        "under",
+                        [CURVE_END - 0.01, low],
+                        "under it: the rear locks first, it turns round",
+                        Align2::RIGHT_BOTTOM,
+                    ),
+                ] {
+                    p.text(label(name, PlotPoint::new(at[0], at[1]), text.to_owned(), t.soft, align));
+                }
                 let (_, holds) = self.verdict();
                 let tone = if holds { t.cool } else { t.warm };
                 let share = percent(self.share);
@@ -162,10 +178,10 @@ impl Shown for Share {
                 p.vline(VLine::new("stop", self.stop).color(t.soft).width(1.0).allow_hover(false));
                 p.text(label(
                     "stop",
-                    PlotPoint::new(self.stop, low),
+                    PlotPoint::new(self.stop, low + (high - low) * 0.14),
                     format!(" this stop, {:.2} g", self.stop),
                     t.soft,
-                    Align2::LEFT_BOTTOM,
+                    Align2::LEFT_TOP,
                 ));
                 let here: PlotPoints<'_> =
                     vec![[self.stop, percent(self.loads.ideal_front_share)], [self.stop, share]].into();

@@ -172,7 +172,8 @@ impl Chain {
 }
 
 fn window_words(w: Window, m: Measure) -> String {
-    format!("{} to {}", say::pressure(w.low, m), say::pressure(w.high, m))
+    let (low, high) = (say::pressure(w.low, m), say::pressure(w.high, m));
+    if low == high { low } else { format!("{low} to {high}") }
 }
 
 impl Shown for Chain {
@@ -216,9 +217,10 @@ impl Shown for Chain {
         let by = |p: Pressure| say::pressure(p, m);
         let line = self.tube.map_or_else(String::new, |tube| format!("a line of {tube} in, or "));
         match (self.fit, self.suits, &self.regulator) {
-            (PressureFit::Suits, _, Some(Regulator { set, range: Some(_) })) => {
-                Advice::nothing(format!("set the regulator to {}, and check it with a gauge", by(*set)))
-            }
+            (PressureFit::Suits, _, Some(Regulator { set, range: Some(_) })) => Advice::nothing(format!(
+                "it suits with the regulator set to {}; check it with a gauge",
+                by(*set)
+            )),
             (PressureFit::Suits, ..) => Advice::nothing("what arrives suits the carburettor"),
             (_, Some(set), Some(Regulator { range: Some(_), .. })) => {
                 Advice::to_do(format!("another regulator, one that can be set to {}", by(set)))
@@ -446,7 +448,10 @@ mod tests {
         assert_eq!(advice("4 to 7 psi", "1 psi"), Advice::to_do("set the regulator to 3 psi"));
         let set = chain("4 to 7 psi", "set 1.5 to 4 psi");
         assert!((set.arrives.high.get::<psi>() - 3.0).abs() < 1e-9);
-        assert!(set.advice(Measure::Inch).text.starts_with("set the regulator to 3 psi, and check"));
+        assert_eq!(
+            set.advice(Measure::Inch),
+            Advice::nothing("it suits with the regulator set to 3 psi; check it with a gauge")
+        );
         assert_eq!(
             advice("4 to 7 psi", "set 4.5 to 9 psi"),
             Advice::to_do("another regulator, one that can be set to 3 psi")

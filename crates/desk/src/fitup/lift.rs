@@ -16,7 +16,7 @@ use super::card::{Advice, Fact, Shown};
 use super::driveline::{self, Lie};
 use super::field::{Ask, Field, Values};
 use super::say;
-use super::scale::{At, Board};
+use super::scale::{At, Board, words};
 use super::vehicle::Vehicle;
 use super::wheel::gap_words;
 use crate::tokens::{PEN, Tokens};
@@ -224,35 +224,36 @@ impl Shown for Lift {
     }
 
     fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, m: Measure) {
-        let paint = ui.painter_at(rect);
-        let split = rect.right() - (rect.width() * 0.34).clamp(140.0, 280.0);
-        self.travel(&paint, t, rect.with_min_x(split), m);
-        let paint = ui.painter_at(rect.with_max_x(split));
+        // the damper below where there is height for it, else beside
+        let (whole, detail) = if rect.height() > 380.0 {
+            let split = rect.top() + rect.height() * 0.54;
+            (rect.with_max_y(split), rect.with_min_y(split))
+        } else {
+            let split = rect.right() - (rect.width() * 0.36).clamp(140.0, 280.0);
+            (rect.with_max_x(split), rect.with_min_x(split))
+        };
+        self.travel(&ui.painter_at(detail), t, (detail, whole.width() > detail.width()), m);
+        let paint = ui.painter_at(whole);
         let s = self.sizes;
         let lift = self.lift.get::<millimeter>();
         let (run, _) = self.lies[0].mm();
         let eyes = s.radius + s.arch;
         let gearbox = self.lies.iter().map(|lie| s.radius + lie.mm().1).fold(0.0, f64::max);
-        let top = (eyes + lift.max(0.0) + 60.0).max(gearbox + 60.0).max(s.radius * 2.0);
-        let (left, right) = (-(run + s.nose + 170.0).max(s.front).max(s.radius), s.rear.max(s.radius) + 20.0);
-        let whole = rect.with_max_x(split);
-        let b = Board::within(&paint, *t, (whole, egui::vec2(26.0, 44.0)), m, (left, 0.0), (right, top));
+        let top = (eyes + lift.max(0.0)).max(gearbox).max(s.radius * 2.0);
+        let top = top.max(upper_eye(s.foot, &self.mounts[1]).1);
+        let (left, right) = (-(run + s.nose + 170.0).max(s.front).max(s.radius), s.rear.max(s.radius) + 60.0);
+        let b = Board::within(&paint, *t, (whole, egui::vec2(40.0, 40.0)), m, (left, 0.0), (right, top));
         b.path(&[(left, 0.0), (right, 0.0)], Stroke::new(1.0, t.edge));
         b.circle((0.0, s.radius), s.radius, Stroke::new(PEN, t.edge));
         b.circle((0.0, s.radius), 40.0, b.pen(t.ink));
         self.state(&b, 0, t.soft);
         self.state(&b, 1, t.ink);
-        let high = eyes + lift.max(0.0) + 30.0;
         for (from, to, long) in [(-s.front, 0.0, s.front), (0.0, s.rear, s.rear)] {
-            b.dimension((from, high), (to, high), -12.0, &say::length(Length::new::<millimeter>(long), m));
+            b.dimension((from, 0.0), (to, 0.0), 16.0, &say::length(Length::new::<millimeter>(long), m));
         }
         if lift.abs() > 0.5 {
-            b.dimension(
-                (s.rear, eyes),
-                (s.rear, eyes + lift),
-                16.0,
-                &format!("lift {}", say::length(self.lift, m)),
-            );
+            let x = s.rear + 40.0;
+            b.dimension((x, eyes), (x, eyes + lift), 0.0, &format!("lift {}", say::length(self.lift, m)));
         }
         let [was, now] = &self.lies;
         let ends =
@@ -269,9 +270,10 @@ impl Shown for Lift {
         let text = format!("gearbox joint {}", ends(|l| l.joints.output));
         b.words(b.at(gearbox) - below, Align2::LEFT_BOTTOM, &text, t.ink);
         b.words(b.at((0.0, s.radius * 0.45)), Align2::CENTER_CENTER, "tyre", t.soft);
-        b.words(b.at((-s.front, eyes + lift)), Align2::RIGHT_CENTER, "spring ", t.ink);
-        b.words(b.at((left, 0.0)) + egui::vec2(0.0, 3.0), Align2::LEFT_TOP, "dashed: as it was", t.soft);
-        self.stroke(&b, m);
+        let clear = egui::vec2(6.0, 0.0);
+        b.words(b.at((-s.front, eyes + lift)) - clear, Align2::RIGHT_CENTER, "spring", t.ink);
+        b.words(b.at(upper_eye(s.foot, &self.mounts[1])) + clear, Align2::LEFT_CENTER, "damper", t.ink);
+        b.words(b.at((left, 0.0)) - egui::vec2(0.0, 3.0), Align2::LEFT_BOTTOM, "dashed: as it was", t.soft);
         b.bar();
     }
 }
@@ -307,47 +309,49 @@ impl Lift {
         line(&[(-s.nose, s.radius), (0.0, s.radius)], 5.0);
     }
 
-    /// The damper hanging from its upper eye at bump, ride height and droop, at a scale of its own.
-    fn travel(&self, paint: &egui::Painter, t: &Tokens, rect: Rect, m: Measure) {
+    /// The damper hanging from its upper eye at bump, ride height and droop, at a scale of its own; what it can do
+    /// against what it must do stands above it, or beside it where it lies below the vehicle.
+    fn travel(&self, paint: &egui::Painter, t: &Tokens, (rect, beside): (Rect, bool), m: Measure) {
         let eye = (0.0, 0.0);
         let feet = self.places.map(|at| lower_eye(eye, &at));
         let aside = feet.iter().map(|foot| foot.0).fold(0.0, f64::min);
         let low = feet.iter().map(|foot| foot.1).fold(0.0, f64::min);
-        let rim = egui::vec2(58.0, 40.0);
-        let b = Board::within(paint, *t, (rect, rim), m, (aside, low), (20.0, 0.0));
-        paint.vline(rect.left(), rect.top() + 10.0..=rect.bottom() - 10.0, Stroke::new(1.0, t.line));
-        let title = egui::pos2(rect.center().x, rect.top() + 14.0);
-        b.words(title, Align2::CENTER_CENTER, "Damper, lifted", t.ink);
+        let thin = Stroke::new(1.0, t.line);
+        let (room, bars) = if beside {
+            paint.vline(rect.left(), rect.top() + 10.0..=rect.bottom() - 10.0, thin);
+            (rect.with_min_y(rect.top() + 66.0), rect)
+        } else {
+            paint.hline(rect.left() + 10.0..=rect.right() - 10.0, rect.top(), thin);
+            let split = rect.left() + rect.width() * 0.45;
+            (rect.with_max_x(split), rect.with_min_x(split))
+        };
+        let b = Board::within(paint, *t, (room, egui::vec2(58.0, 36.0)), m, (aside, low), (20.0, 0.0));
         let [_, fit] = &self.fits;
         let tone = |holds: bool| if holds { t.ink } else { t.warm };
         let tones = [tone(fit.at_bump.holds()), t.ink, tone(fit.at_droop.holds())];
-        for ((foot, tone), word) in feet.iter().zip(tones).zip(["bump", "ride", "droop"]) {
-            if word == "ride" {
+        let places = feet.iter().zip(tones).zip(["at bump", "at ride height", "at droop"]).zip(&self.places);
+        for (((foot, tone), word), _) in places.clone() {
+            if word == "at ride height" {
                 b.path(&[*foot, eye], Stroke::new(4.0, tone));
             } else {
                 b.dashed(&[*foot, eye], Stroke::new(1.0, tone));
             }
         }
-        for (((foot, tone), word), at) in
-            feet.iter().zip(tones).zip(["bump", "ride", "droop"]).zip(&self.places)
-        {
+        for (((foot, tone), word), at) in places {
             b.paint.circle(b.at(*foot), 4.0, t.sheet, Stroke::new(PEN, tone));
             let text = format!("{word} {}", say::length(at.length, m));
             b.words(b.at(*foot) + egui::vec2(10.0, 0.0), Align2::LEFT_CENTER, &text, tone);
         }
         b.paint.circle(b.at(eye), 4.0, t.sheet, Stroke::new(PEN, t.ink));
         let [_, mount] = &self.mounts;
-        b.words(
-            b.at(eye) + egui::vec2(8.0, -4.0),
-            Align2::LEFT_BOTTOM,
-            &format!("leans {}", say::angle(mount.lean)),
-            t.ink,
-        );
+        let text = format!("damper, lifted; leans {}", say::angle(mount.lean));
+        b.words(b.at(eye) + egui::vec2(8.0, -4.0), Align2::LEFT_CENTER, &text, t.ink);
         b.bar();
+        self.stroke(paint, t, bars, m);
     }
 
-    /// What the damper can do against what it must do, as two bars at the upper left.
-    fn stroke(&self, b: &Board<'_>, m: Measure) {
+    /// What the damper can do against what it must do, as two bars.
+    fn stroke(&self, paint: &egui::Painter, t: &Tokens, rect: Rect, m: Measure) {
         let [_, fit] = &self.fits;
         let holds = fit.at_bump.holds() && fit.at_droop.holds();
         let (has, wants) =
@@ -355,18 +359,17 @@ impl Lift {
         // a scale of their own, from the shortest to the longest: what counts is which end reaches further
         let least = self.damper.closed.min(self.wanted.closed_at_most);
         let span = (self.damper.open.max(self.wanted.open_at_least) - least).get::<millimeter>().max(1.0);
-        let wide = (b.rect.width() - 260.0).clamp(40.0, 110.0);
-        let x = |l: Length| b.rect.left() + 116.0 + ((l - least).get::<millimeter>() / span) as f32 * wide;
-        let ends = x(self.damper.open).max(x(self.wanted.open_at_least));
-        for (row, word, [low, high], tone) in [
-            (0.0, "damper wanted", wants, b.t.soft),
-            (1.0, "damper fitted", has, if holds { b.t.cool } else { b.t.warm }),
-        ] {
-            let y = b.rect.top() + 22.0 + row * 24.0;
-            b.paint.line_segment([egui::pos2(x(low), y), egui::pos2(x(high), y)], Stroke::new(6.0, tone));
-            b.words(egui::pos2(b.rect.left() + 12.0, y), Align2::LEFT_CENTER, word, tone);
-            let text = format!("{} to {}", say::length(low, m), say::length(high, m));
-            b.words(egui::pos2(ends + 10.0, y), Align2::LEFT_CENTER, &text, tone);
+        let left = rect.left() + 12.0;
+        let wide = rect.width() - 40.0;
+        let x = |l: Length| left + ((l - least).get::<millimeter>() / span) as f32 * wide;
+        for (row, word, [low, high], tone) in
+            [(0.0, "wanted", wants, t.soft), (1.0, "fitted", has, if holds { t.cool } else { t.warm })]
+        {
+            let y = rect.top() + 16.0 + row * 30.0;
+            let text = format!("{word}: {} to {}", say::length(low, m), say::length(high, m));
+            words(paint, t, rect, egui::pos2(left, y), Align2::LEFT_CENTER, &text, tone);
+            let y = y + 12.0;
+            paint.line_segment([egui::pos2(x(low), y), egui::pos2(x(high), y)], Stroke::new(5.0, tone));
         }
     }
 }
