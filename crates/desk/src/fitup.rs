@@ -175,33 +175,15 @@ fn sheet_of(ui: &mut Ui, t: &Tokens, card: Card, shown: &dyn Shown, measure: Mea
     let tone = if advice.due { t.warm } else { t.ink };
     job.append(&advice.text, 0.0, TextFormat::simple(strong(BODY), tone));
     ui.add(Label::new(job).wrap());
+    let room = ui.available_height();
     let lies = Frame::new().inner_margin(Margin { left: 4, right: 4, top: 6, bottom: 0 });
     Panel::bottom(("fit-up facts", card)).resizable(false).show_separator_line(false).frame(lies).show(
         ui,
         |ui| {
-            let columns = if ui.available_width() > 560.0 { 2 } else { 1 };
-            let each = facts.len().div_ceil(columns).max(1);
-            ui.columns(columns, |columns| {
-                for (ui, facts) in columns.iter_mut().zip(facts.chunks(each)) {
-                    ui.spacing_mut().item_spacing.y = 3.0;
-                    ui.with_layout(egui::Layout::top_down(egui::Align::LEFT), |ui| {
-                        for fact in facts {
-                            let mut job = LayoutJob::default();
-                            job.append(
-                                &format!("{}: ", fact.name),
-                                0.0,
-                                TextFormat::simple(theme::body(), t.soft),
-                            );
-                            let tone = if fact.warm { t.warm } else { t.ink };
-                            job.append(&fact.text, 0.0, TextFormat::simple(strong(BODY), tone));
-                            let label = ui.add(Label::new(job).wrap().sense(Sense::hover()));
-                            if let Some(figure) = knockon_core::figure::find(fact.figure) {
-                                label.on_hover_text(format!("{}. Source: {}", figure.formula, figure.source));
-                            }
-                        }
-                    });
-                }
-            });
+            // in a small window the drawing keeps its room, and the figures of less weight are scrolled to
+            let scroll =
+                ScrollArea::vertical().id_salt(("fit-up facts", card)).max_height((room * 0.3).max(84.0));
+            scroll.auto_shrink([false, true]).show(ui, |ui| figures(ui, t, &facts));
         },
     );
     let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::hover());
@@ -216,6 +198,29 @@ fn sheet_of(ui: &mut Ui, t: &Tokens, card: Card, shown: &dyn Shown, measure: Mea
     let paint = ui.painter_at(rect);
     paint.rect(rect, 4, t.sheet, Stroke::new(1.0, t.line), egui::StrokeKind::Inside);
     shown.draw(ui, t, rect, measure);
+}
+
+/// What came of the inputs, in as many columns as there is room for; formula and source under the pointer.
+fn figures(ui: &mut Ui, t: &Tokens, facts: &[Fact]) {
+    let columns = if ui.available_width() > 560.0 { 2 } else { 1 };
+    let each = facts.len().div_ceil(columns).max(1);
+    ui.columns(columns, |columns| {
+        for (ui, facts) in columns.iter_mut().zip(facts.chunks(each)) {
+            ui.spacing_mut().item_spacing.y = 3.0;
+            ui.with_layout(egui::Layout::top_down(egui::Align::LEFT), |ui| {
+                for fact in facts {
+                    let mut job = LayoutJob::default();
+                    job.append(&format!("{}: ", fact.name), 0.0, TextFormat::simple(theme::body(), t.soft));
+                    let tone = if fact.warm { t.warm } else { t.ink };
+                    job.append(&fact.text, 0.0, TextFormat::simple(strong(BODY), tone));
+                    let label = ui.add(Label::new(job).wrap().sense(Sense::hover()));
+                    if let Some(figure) = knockon_core::figure::find(fact.figure) {
+                        label.on_hover_text(format!("{}. Source: {}", figure.formula, figure.source));
+                    }
+                }
+            });
+        }
+    });
 }
 
 fn inputs(ui: &mut Ui, t: &Tokens, state: &mut FitUp, measure: Measure, facts: &[Fact]) {

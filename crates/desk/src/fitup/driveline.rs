@@ -167,14 +167,14 @@ impl Shown for Driveline {
             t.soft,
         );
         b.words(
-            b.at((0.0, after + 70.0)),
-            Align2::CENTER_BOTTOM,
+            b.at((0.0, after)) + egui::vec2(12.0, -16.0),
+            Align2::LEFT_BOTTOM,
             &format!("gearbox joint {}", say::angle(self.after.joints.output)),
             t.ink,
         );
         b.words(
-            b.at((run, -70.0)),
-            Align2::CENTER_TOP,
+            b.at((run, 0.0)) + egui::vec2(-12.0, 16.0),
+            Align2::RIGHT_TOP,
             &format!("axle joint {}", say::angle(self.after.joints.pinion)),
             t.ink,
         );

@@ -225,8 +225,8 @@ impl Shown for Lift {
 
     fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, m: Measure) {
         // the damper below where there is height for it, else beside
-        let (whole, detail) = if rect.height() > 380.0 {
-            let split = rect.top() + rect.height() * 0.54;
+        let (whole, detail) = if rect.height() > 300.0 {
+            let split = rect.top() + rect.height() * 0.56;
             (rect.with_max_y(split), rect.with_min_y(split))
         } else {
             let split = rect.right() - (rect.width() * 0.36).clamp(140.0, 280.0);
@@ -325,7 +325,10 @@ impl Lift {
             let split = rect.left() + rect.width() * 0.45;
             (rect.with_max_x(split), rect.with_min_x(split))
         };
-        let b = Board::within(paint, *t, (room, egui::vec2(58.0, 36.0)), m, (aside, low), (20.0, 0.0));
+        // to the right of it there is room for the words
+        let drawn = room.with_max_x(room.right() - 110.0);
+        let mut b = Board::within(paint, *t, (drawn, egui::vec2(20.0, 36.0)), m, (aside, low), (20.0, 0.0));
+        b.rect = room;
         let [_, fit] = &self.fits;
         let tone = |holds: bool| if holds { t.ink } else { t.warm };
         let tones = [tone(fit.at_bump.holds()), t.ink, tone(fit.at_droop.holds())];
@@ -362,9 +365,10 @@ impl Lift {
         let left = rect.left() + 12.0;
         let wide = rect.width() - 40.0;
         let x = |l: Length| left + ((l - least).get::<millimeter>() / span) as f32 * wide;
-        for (row, word, [low, high], tone) in
-            [(0.0, "wanted", wants, t.soft), (1.0, "fitted", has, if holds { t.cool } else { t.warm })]
-        {
+        for (row, word, [low, high], tone) in [
+            (0.0, "damper wanted", wants, t.soft),
+            (1.0, "damper fitted", has, if holds { t.cool } else { t.warm }),
+        ] {
             let y = rect.top() + 16.0 + row * 30.0;
             let text = format!("{word}: {} to {}", say::length(low, m), say::length(high, m));
             words(paint, t, rect, egui::pos2(left, y), Align2::LEFT_CENTER, &text, tone);

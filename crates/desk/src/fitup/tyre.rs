@@ -229,7 +229,8 @@ fn dial(paint: &egui::Painter, t: &Tokens, rect: Rect, (shown, real): (Velocity,
     for i in 0..=(top / step * 2.0).round() as u32 {
         let speed = step * f64::from(i) / 2.0;
         paint.line_segment([toward(speed, radius - 7.0), toward(speed, radius)], Stroke::new(1.0, t.soft));
-        let crowded = radius < 90.0 && i % 4 != 0;
+        let end = i == 0 || i == (top / step * 2.0).round() as u32;
+        let crowded = (radius < 90.0 && i % 4 != 0) || (radius < 60.0 && !end);
         if i % 2 == 0 && !crowded {
             words(
                 paint,
