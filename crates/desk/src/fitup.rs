@@ -181,8 +181,9 @@ fn sheet_of(ui: &mut Ui, t: &Tokens, card: Card, shown: &dyn Shown, measure: Mea
         ui,
         |ui| {
             // in a small window the drawing keeps its room, and the figures of less weight are scrolled to
-            let scroll =
-                ScrollArea::vertical().id_salt(("fit-up facts", card)).max_height((room * 0.3).max(84.0));
+            let most = (room * 0.3).max(84.0);
+            let scroll = ScrollArea::vertical().id_salt(("fit-up facts", card));
+            let scroll = scroll.max_height(most).min_scrolled_height(most);
             scroll.auto_shrink([false, true]).show(ui, |ui| figures(ui, t, &facts));
         },
     );

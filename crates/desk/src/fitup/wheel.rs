@@ -144,10 +144,18 @@ pub fn work(v: &Values<'_>) -> Result<Section, String> {
     })
 }
 
+/// Closer than this nobody measures on a vehicle.
+fn hair() -> Length {
+    Length::new::<millimeter>(0.05)
+}
+
 /// What a gap comes to, in words, and whether it holds.
 pub fn gap_words(gap: &Gap, m: Measure) -> (String, bool) {
     match gap.verdict() {
         GapVerdict::Holds { spare } => (format!("fits, {} to spare", say::length(spare, m)), true),
+        GapVerdict::Open { measure_within } if measure_within < hair() => {
+            ("just as wide as wanted: no measuring tells whether it holds".to_owned(), false)
+        }
         GapVerdict::Open { measure_within } => {
             (format!("measure it: better than {} would tell", say::length(measure_within, m)), false)
         }
@@ -227,7 +235,9 @@ impl Shown for Section {
     fn advice(&self, m: Measure) -> Advice {
         let Some(cure) = &self.cure else { return Advice::nothing("the wheel clears the brake") };
         let mut ways: Vec<String> = Vec::new();
-        if let GapVerdict::Open { measure_within } = self.over.gap.verdict() {
+        if let GapVerdict::Open { measure_within } = self.over.gap.verdict()
+            && measure_within >= hair()
+        {
             ways.push(format!("measure to better than {}", say::length(measure_within, m)));
         }
         if let Some(spacer) = cure.spacer {
@@ -395,6 +405,9 @@ mod tests {
         assert_eq!(words(&[]), ("fits, 3.5 mm to spare".to_owned(), true));
         assert_eq!(words(&[("envelope", "350 mm")]), ("does not fit, 2 mm short".to_owned(), false));
         assert!(words(&[("envelope", "345 mm")]).0.starts_with("measure it"));
+        assert!(words(&[("envelope", "346 mm")]).0.starts_with("just as wide as wanted"));
+        let even = advice(&[("envelope", "346 mm")]);
+        assert_eq!(even, Advice::to_do("a wheel 2 mm wider inside, a 16 in one as a rule"));
         let sure =
             |changes: &[(&str, &str)]| section(changes).map(|s| sure_words(&s.over.gap, Measure::Metric));
         assert_eq!(sure(&[]), Ok("sure: 5.5 mm to 7.5 mm, wanted 3 mm".to_owned()));
