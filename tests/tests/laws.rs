@@ -108,4 +108,26 @@ proptest! {
             .filter_map(|l| l.total.as_ref()).map(|m| m.amount).sum();
         prop_assert_eq!(lines, a.totals.spent + a.totals.committed + a.totals.to_come);
     }
+
+    /// The sum of a pool is the sum of its shares, and its check says what the sum says.
+    #[test]
+    fn pools_add_up_and_agree_with_their_checks(picked in prop::collection::vec(any::<prop::sample::Index>(), 0..14)) {
+        let a = assess(&after(&edits(&picked)), "wishes", &LIBRARY);
+        prop_assert!(a.pools.iter().any(|p| p.takers.len() > 3), "a bare vehicle has its lamps");
+        for pool in &a.pools {
+            let taken: f64 = pool.takers.iter().filter_map(|t| t.amount).sum();
+            let given: f64 = pool.givers.iter().filter_map(|t| t.amount).sum();
+            let unknown = pool.takers.iter().chain(&pool.givers).any(|t| t.amount.is_none());
+            let near = |x: f64, y: f64| (x - y).abs() <= 1e-9 * (x.abs() + y.abs());
+            prop_assert!(near(taken, pool.taken), "{}: {taken} {}", pool.id, pool.taken);
+            // the vehicle itself may give as well
+            prop_assert!(given <= pool.given * (1.0 + 1e-9) && (pool.unknown || !unknown), "{}", pool.id);
+            prop_assert!(near(pool.left + pool.taken + pool.margin, pool.given) || pool.given == 0.0, "{}", pool.id);
+            let key = format!("pool:{}", pool.id);
+            if let Some(check) = a.checks.iter().find(|c| c.key == key) {
+                let broken = check.answer == knockon_core::assessment::Answer::Broken;
+                prop_assert!(!broken || pool.left < 0.0, "{}: {}", pool.id, pool.left);
+            }
+        }
+    }
 }

@@ -6,6 +6,7 @@ use crate::library::{Level, Reversible};
 use crate::money::Money;
 use crate::reason::{Reason, ReasonId};
 use crate::sheet::{LineState, Route, Verdict};
+use crate::value::Kind;
 
 /// How a companion came about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -286,6 +287,50 @@ pub struct BuyLine {
     pub system: String,
 }
 
+/// What one part gives to a pool or takes from it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PoolShare {
+    /// Position id: where it sits, or for a companion without a place of its own, whose choice caused it.
+    pub position: Option<String>,
+    /// Part id.
+    pub part: String,
+    /// As shown.
+    pub name: String,
+    /// How many of it count.
+    pub qty: u32,
+    /// Of all of them, SI; the middle where it has a tolerance, `None` where it is not known.
+    pub amount: Option<f64>,
+    /// Of one, as written.
+    pub text: String,
+}
+
+/// Something shared and added up, as the plan leaves it. Numbers in SI; the middle where there is a tolerance.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PoolSum {
+    /// Pool id.
+    pub id: String,
+    /// As shown.
+    pub name: String,
+    /// What the amounts are; `None` where the library's word for it is not known.
+    pub kind: Option<Kind>,
+    /// Given by the vehicle and by parts.
+    pub given: f64,
+    /// Taken by parts.
+    pub taken: f64,
+    /// What must stay free.
+    pub margin: f64,
+    /// Given less taken less margin; below zero the pool is overdrawn.
+    pub left: f64,
+    /// An amount is not known and not in the sums.
+    pub unknown: bool,
+    /// Only a sum, never a check of its own.
+    pub tally: bool,
+    /// Parts that give.
+    pub givers: Vec<PoolShare>,
+    /// Parts that take.
+    pub takers: Vec<PoolShare>,
+}
+
 /// Sums over the plan. Money in the sheet's one currency; amounts of another are in `other_currency`.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Totals {
@@ -379,6 +424,8 @@ pub struct Assessment {
     pub buy: Vec<BuyLine>,
     /// Sums.
     pub totals: Totals,
+    /// Sums of the pools, by id.
+    pub pools: Vec<PoolSum>,
     /// The derivations: shared nodes.
     pub reasons: Vec<Reason>,
     /// Ids in the sheet that the library does not know, in words; nothing was guessed for them.

@@ -26,6 +26,10 @@ pub fn show(si: f64, kind: Option<Kind>) -> String {
     match kind {
         Some(Kind::Dimension(Dimension::Length)) => format!("{} mm", round(si * 1e3)),
         Some(Kind::Dimension(Dimension::Current)) => format!("{} A", round(si)),
+        // what a master cylinder moves is millilitres
+        Some(Kind::Dimension(Dimension::Volume)) if si != 0.0 && si.abs() < 1e-4 => {
+            format!("{} mL", round(si * 1e6))
+        }
         Some(Kind::Dimension(Dimension::Volume)) => format!("{} L", round(si * 1e3)),
         Some(Kind::Dimension(Dimension::Area)) => format!("{} mm2", round(si * 1e6)),
         Some(Kind::Dimension(Dimension::Mass)) => format!("{} kg", round(si)),

@@ -14,6 +14,7 @@ pub mod figure;
 pub mod library;
 pub mod limits;
 pub mod money;
+pub mod profile;
 pub mod quantity;
 pub mod reason;
 pub mod sheet;

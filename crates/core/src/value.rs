@@ -69,6 +69,17 @@ impl Kind {
             other => Dimension::from_word(other).map(Self::Dimension),
         }
     }
+
+    /// Its word in a library file.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Word => "word",
+            Self::Thread => "thread",
+            Self::Curve => "curve",
+            Self::Dimension(dimension) => dimension.word(),
+        }
+    }
 }
 
 impl Value {

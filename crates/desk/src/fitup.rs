@@ -21,7 +21,7 @@ use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Catalogue, Sheet};
 
 pub use card::Card;
-use card::Shown;
+use card::{Fact, Shown, sources};
 use field::{Field, settle};
 use vehicle::Vehicle;
 
@@ -135,7 +135,8 @@ pub fn page(
         .show_separator_line(false)
         .frame(aside)
         .show(ui, |ui| {
-            inputs(ui, &t, state, measure);
+            let facts = shown.as_ref().map_or_else(|_| Vec::new(), |shown| shown.facts(measure));
+            inputs(ui, &t, state, measure, &facts);
         });
     let board = Frame::new().inner_margin(Margin { left: 0, right: 10, top: 0, bottom: 6 });
     egui::CentralPanel::default().frame(board).show(ui, |ui| match &shown {
@@ -167,30 +168,23 @@ fn list(ui: &mut Ui, state: &mut FitUp) {
 /// The drawing with what comes of it below.
 fn sheet_of(ui: &mut Ui, t: &Tokens, card: Card, shown: &dyn Shown, measure: Measure) {
     let facts = shown.facts(measure);
+    let advice = shown.advice(measure);
+    let lead = if advice.due { "To do" } else { "As it is" };
+    let mut job = LayoutJob::default();
+    job.append(&format!("{lead}: "), 0.0, TextFormat::simple(theme::body(), t.soft));
+    let tone = if advice.due { t.warm } else { t.ink };
+    job.append(&advice.text, 0.0, TextFormat::simple(strong(BODY), tone));
+    ui.add(Label::new(job).wrap());
+    let room = ui.available_height();
     let lies = Frame::new().inner_margin(Margin { left: 4, right: 4, top: 6, bottom: 0 });
     Panel::bottom(("fit-up facts", card)).resizable(false).show_separator_line(false).frame(lies).show(
         ui,
         |ui| {
-            let columns = if ui.available_width() > 560.0 { 2 } else { 1 };
-            let each = facts.len().div_ceil(columns).max(1);
-            ui.columns(columns, |columns| {
-                for (ui, facts) in columns.iter_mut().zip(facts.chunks(each)) {
-                    ui.spacing_mut().item_spacing.y = 3.0;
-                    ui.with_layout(egui::Layout::top_down(egui::Align::LEFT), |ui| {
-                        for fact in facts {
-                            let mut job = LayoutJob::default();
-                            job.append(
-                                &format!("{}: ", fact.name),
-                                0.0,
-                                TextFormat::simple(theme::body(), t.soft),
-                            );
-                            let tone = if fact.warm { t.warm } else { t.ink };
-                            job.append(&fact.text, 0.0, TextFormat::simple(strong(BODY), tone));
-                            ui.add(Label::new(job).wrap());
-                        }
-                    });
-                }
-            });
+            // in a small window the drawing keeps its room, and the figures of less weight are scrolled to
+            let most = (room * 0.3).max(84.0);
+            let scroll = ScrollArea::vertical().id_salt(("fit-up facts", card));
+            let scroll = scroll.max_height(most).min_scrolled_height(most);
+            scroll.auto_shrink([false, true]).show(ui, |ui| figures(ui, t, &facts));
         },
     );
     let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::hover());
@@ -199,7 +193,7 @@ fn sheet_of(ui: &mut Ui, t: &Tokens, card: Card, shown: &dyn Shown, measure: Mea
         egui::WidgetInfo::labeled(
             Role::Image,
             true,
-            format!("Drawing of {}. {}", card.name(), facts.join("; ")),
+            format!("Drawing of {}. {}; {lead}: {}", card.name(), facts.join("; "), advice.text),
         )
     });
     let paint = ui.painter_at(rect);
@@ -207,7 +201,30 @@ fn sheet_of(ui: &mut Ui, t: &Tokens, card: Card, shown: &dyn Shown, measure: Mea
     shown.draw(ui, t, rect, measure);
 }
 
-fn inputs(ui: &mut Ui, t: &Tokens, state: &mut FitUp, measure: Measure) {
+/// What came of the inputs, in as many columns as there is room for; formula and source under the pointer.
+fn figures(ui: &mut Ui, t: &Tokens, facts: &[Fact]) {
+    let columns = if ui.available_width() > 560.0 { 2 } else { 1 };
+    let each = facts.len().div_ceil(columns).max(1);
+    ui.columns(columns, |columns| {
+        for (ui, facts) in columns.iter_mut().zip(facts.chunks(each)) {
+            ui.spacing_mut().item_spacing.y = 3.0;
+            ui.with_layout(egui::Layout::top_down(egui::Align::LEFT), |ui| {
+                for fact in facts {
+                    let mut job = LayoutJob::default();
+                    job.append(&format!("{}: ", fact.name), 0.0, TextFormat::simple(theme::body(), t.soft));
+                    let tone = if fact.warm { t.warm } else { t.ink };
+                    job.append(&fact.text, 0.0, TextFormat::simple(strong(BODY), tone));
+                    let label = ui.add(Label::new(job).wrap().sense(Sense::hover()));
+                    if let Some(figure) = knockon_core::figure::find(fact.figure) {
+                        label.on_hover_text(format!("{}. Source: {}", figure.formula, figure.source));
+                    }
+                }
+            });
+        }
+    });
+}
+
+fn inputs(ui: &mut Ui, t: &Tokens, state: &mut FitUp, measure: Measure, facts: &[Fact]) {
     let card = state.card;
     ui.add(Label::new(RichText::new(card.about()).font(theme::small()).color(t.soft)).wrap());
     let mut back = false;
@@ -231,13 +248,13 @@ fn inputs(ui: &mut Ui, t: &Tokens, state: &mut FitUp, measure: Measure) {
         ui,
         |ui| {
             if state.sources {
-                for source in card.sources() {
+                for figure in sources(facts) {
                     ui.add_space(4.0);
-                    ui.add(Label::new(RichText::new(source.what).font(strong(BODY))).wrap());
-                    ui.add(Label::new(source.formula).wrap());
+                    ui.add(Label::new(RichText::new(figure.name).font(strong(BODY))).wrap());
+                    ui.add(Label::new(figure.formula).wrap());
                     ui.add(
                         Label::new(
-                            RichText::new(format!("Source: {}", source.from))
+                            RichText::new(format!("Source: {}", figure.source))
                                 .font(theme::small())
                                 .color(t.soft),
                         )
@@ -263,7 +280,7 @@ fn inputs(ui: &mut Ui, t: &Tokens, state: &mut FitUp, measure: Measure) {
 
 /// A field with its name before it and, below, where its value is from or what is wrong with it.
 fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure) -> bool {
-    let wide = matches!(field.ask, field::Ask::Curve | field::Ask::Ratios);
+    let wide = matches!(field.ask, field::Ask::Curve | field::Ask::Ratios | field::Ask::Outline);
     let room = ui.available_width() - 4.0;
     let name = |ui: &mut Ui, width: f32| {
         let size = Vec2::new(width, TARGET);
@@ -300,12 +317,37 @@ fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure)
         (Some(why), ..) => (format!("{}; drawn with {}", words::sentence(why), field.drawn(measure)), t.warm),
         (None, true, _) => ("Written in by you".to_owned(), t.soft),
         (None, false, Some(of)) => (format!("From {of}"), t.soft),
-        (None, false, None) => ("An example, not from this vehicle".to_owned(), t.soft),
+        (None, false, None) => (field.hint.unwrap_or("An example, not from this vehicle").to_owned(), t.soft),
     };
     ui.spacing_mut().item_spacing.y = 1.0;
     ui.add(Label::new(RichText::new(note).font(theme::small()).color(tone)).wrap());
+    parts(ui, t, &field.parts);
     ui.spacing_mut().item_spacing.y = 6.0;
     ui.add_space(6.0);
     field.text = text;
     changed
+}
+
+/// What a value is the sum of, amounts to the right.
+fn parts(ui: &mut Ui, t: &Tokens, parts: &[(String, String)]) {
+    let small = |text: &str| RichText::new(text).font(theme::small()).color(t.soft);
+    for (part, amount) in parts {
+        ui.horizontal(|ui| {
+            // rows to read, not to click
+            ui.spacing_mut().interact_size.y = 14.0;
+            let wide = ui.available_width() - 62.0;
+            ui.allocate_ui_with_layout(
+                Vec2::new(wide, 14.0),
+                egui::Layout::left_to_right(egui::Align::Center),
+                |ui| {
+                    ui.set_min_width(wide);
+                    ui.add(Label::new(small(part)).truncate());
+                },
+            );
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                ui.add_space(6.0);
+                ui.label(small(amount));
+            });
+        });
+    }
 }

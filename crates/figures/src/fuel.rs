@@ -4,3 +4,4 @@
 
 pub mod line;
 pub mod pressure;
+pub mod regulator;

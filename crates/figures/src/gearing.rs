@@ -70,6 +70,27 @@ pub fn road_speed(
     Ok(Velocity::new::<meter_per_second>(rpm / 60.0 / (axle * gear * tyre_revs.get::<per_meter>())))
 }
 
+/// Axle ratio with which a gear turns the engine at a speed: `engine / (road speed * tyre turns * gear)`.
+///
+/// * `engine_rpm`: 1 to 100,000 rev/min.
+/// * `road_speed`: 0.1 to 1,000 km/h.
+/// * `tyre_revs`: 10 to 100,000 rev/mile.
+/// * `gear`: 0.05 to 100.
+///
+/// # Errors
+/// [`FigureError`] if an argument is out of its range.
+///
+/// Source: gear kinematics, [`engine_speed`] solved for the axle.
+pub fn axle_ratio_for(
+    engine_rpm: f64,
+    road_speed: Velocity,
+    tyre_revs: LinearNumberDensity,
+    gear: f64,
+) -> Result<f64, FigureError> {
+    let rpm = RPM.check("engine speed", engine_rpm)?;
+    Ok(rpm / engine_speed(road_speed, tyre_revs, 1.0, gear)?)
+}
+
 /// Axle ratio that would act the same on the old tyres: `ratio * old / new`.
 ///
 /// A taller tyre makes the gearing longer, so the figure falls.
@@ -219,6 +240,15 @@ mod tests {
 
     fn for_grade(g: f64, kg: f64, rolling: f64) -> Result<f64, FigureError> {
         force_for_grade(g, Mass::new::<kilogram>(kg), rolling).map(|f| f.get::<newton>())
+    }
+
+    #[test]
+    fn the_axle_for_an_engine_speed_gives_that_speed() {
+        let road = Velocity::new::<meter_per_second>(25.0);
+        let turns = LinearNumberDensity::new::<per_mile>(741.0);
+        let axle = axle_ratio_for(2_500.0, road, turns, 0.82).unwrap_or(f64::NAN);
+        close(engine_speed(road, turns, axle, 0.82), 2_500.0, 1e-12);
+        refuses(axle_ratio_for(f64::NAN, road, turns, 1.0), "engine speed");
     }
 
     #[test]

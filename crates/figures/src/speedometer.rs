@@ -93,6 +93,19 @@ pub fn reads_high_on_new_tyres(
     Ok((1.0 + before) / growth(old_diameter, new_diameter)? - 1.0)
 }
 
+/// Turns the cable must make for each it makes now, so that a head reads true: `1 / (1 + reads high)`. What a changed
+/// driven gear or a ratio box must come to.
+///
+/// * `reads_high`: -0.9 to 9.
+///
+/// # Errors
+/// [`FigureError`] if the argument is out of its range.
+///
+/// Source: proportion, the head counts turns.
+pub fn cable_correction(reads_high: f64) -> Result<f64, FigureError> {
+    Ok(1.0 / (1.0 + READS_HIGH.check("how far the speedometer reads high", reads_high)?))
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
@@ -140,6 +153,14 @@ mod tests {
     fn high_on_new(before: f64, old: f64, new: f64) -> Result<f64, FigureError> {
         let [old, new] = [old, new].map(Length::new::<millimeter>);
         reads_high_on_new_tyres(before, old, new)
+    }
+
+    #[test]
+    fn a_head_that_reads_low_wants_a_faster_cable() {
+        // 810 turns made, 823 wanted: the head reads 1.6 % low
+        close(cable_correction(810.0 / 823.0 - 1.0), 823.0 / 810.0, 1e-12);
+        refuses(cable_correction(-0.95), "how far the speedometer reads high");
+        refuses(cable_correction(f64::NAN), "how far the speedometer reads high");
     }
 
     #[test]

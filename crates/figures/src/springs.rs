@@ -1,10 +1,12 @@
 //! Springs: leaf packs, ride frequency and height, dampers, U-bolts.
 
+mod damper_travel;
 mod dampers;
 mod leaf;
 mod ride;
 mod u_bolts;
 
+pub use damper_travel::{DamperAt, damper_at, stop_wanted};
 pub use dampers::{
     Damper, DamperFit, DamperMount, DamperWanted, damper_fit, damper_motion_ratio, damper_wanted,
     wheel_rate_factor,

@@ -1,14 +1,21 @@
 //! Wheels: room over the brake, offset and backspacing, bolt circle, stud engagement.
 
 mod bolt_circle;
+mod cure;
 mod nut_torque;
+mod outline;
 mod over_brake;
 mod place;
 mod polyline;
 mod studs;
 
 pub use bolt_circle::{adjacent_spacing, bolt_circle, bolt_circle_from_skip_one, skip_one_spacing};
+pub use cure::{RoomCure, rim_for, room_cure};
 pub use nut_torque::{NUT_TORQUES, NutTorque, nut_torque};
+pub use outline::{
+    BrakeSizes, SimpleBrake, SimpleWheel, USUAL_FLANGE_MM, WheelSizes, from_lip_to_bore, simple_brake,
+    simple_wheel,
+};
 pub use over_brake::{OverBrake, ProfilePoint, wheel_over_brake};
 pub use place::{
     Move, USUAL_LIP_MM, WheelPlace, backspacing, moved, offset_from_backspacing, overall_width,

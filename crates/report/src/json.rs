@@ -1,9 +1,10 @@
 //! The assessment as JSON for other programs.
 
-use knockon_core::assessment::Offer;
+use knockon_core::assessment::{Offer, PoolShare, PoolSum};
 use knockon_core::change::{Change, Idle};
-use knockon_core::explain::because;
+use knockon_core::explain::{because, show};
 use knockon_core::library::Level;
+use knockon_core::value::Kind;
 use knockon_core::{Assessment, Money};
 use serde_json::{Value, json};
 
@@ -21,7 +22,8 @@ fn with_price(mut entry: Value, price: Option<&Money>) -> Value {
     entry
 }
 
-/// The assessment: `companions`, `clashes`, `surplus`, `to_measure`, `cautions`, `totals` at the top level.
+/// The assessment: `companions`, `clashes`, `surplus`, `to_measure`, `cautions`, `totals`, `pools` at the top
+/// level.
 #[must_use]
 pub fn assessment(a: &Assessment) -> Value {
     json!({
@@ -53,7 +55,28 @@ pub fn assessment(a: &Assessment) -> Value {
             "companions": a.totals.companions, "companions_open": a.totals.companions_open, "clashes": a.totals.clashes,
             "to_measure": a.totals.to_measure, "fitted": a.totals.fitted, "lines": a.totals.lines,
         },
+        "pools": a.pools.iter().map(pool).collect::<Vec<_>>(),
         "problems": a.problems,
+    })
+}
+
+/// Numbers in SI; `shown` in a workshop unit.
+fn pool(p: &PoolSum) -> Value {
+    let share = |s: &PoolShare| {
+        json!({
+            "position": s.position, "part": s.part, "name": s.name, "qty": s.qty, "each": s.text, "amount": s.amount,
+            "shown": s.amount.map(|x| show(x, p.kind)),
+        })
+    };
+    let shares = |list: &[PoolShare]| list.iter().map(share).collect::<Vec<_>>();
+    json!({
+        "id": p.id, "name": p.name, "kind": p.kind.map(Kind::word), "only_a_sum": p.tally, "not_all_known": p.unknown,
+        "given": p.given, "taken": p.taken, "margin": p.margin, "left": p.left,
+        "shown": {
+            "given": show(p.given, p.kind), "taken": show(p.taken, p.kind), "margin": show(p.margin, p.kind),
+            "left": show(p.left, p.kind),
+        },
+        "givers": shares(&p.givers), "takers": shares(&p.takers),
     })
 }
 
@@ -89,4 +112,48 @@ pub fn change(c: &Change) -> Value {
         "idle_spent": c.sums.spent.to_string(), "idle_on_order": c.sums.on_order.to_string(),
         "idle_not_summed": c.sums.not_summed, "hours_lost": c.hours,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use knockon_core::units::Dimension;
+
+    use super::*;
+
+    #[test]
+    fn pools_stand_at_the_top_with_their_takers() {
+        let taker = |name: &str, amount| PoolShare {
+            position: Some("radio".to_owned()),
+            part: "radio".to_owned(),
+            name: name.to_owned(),
+            qty: 1,
+            amount,
+            text: "3 A".to_owned(),
+        };
+        let load = PoolSum {
+            id: "load".to_owned(),
+            name: "load".to_owned(),
+            kind: Some(Kind::Dimension(Dimension::Current)),
+            given: 0.0,
+            taken: 3.0,
+            margin: 0.0,
+            left: -3.0,
+            unknown: true,
+            tally: true,
+            givers: Vec::new(),
+            takers: vec![taker("Radio", Some(3.0)), taker("Heater", None)],
+        };
+        let json = assessment(&Assessment { pools: vec![load], ..Assessment::default() });
+        let pool = &json["pools"][0];
+        assert_eq!(
+            (&pool["kind"], &pool["taken"], &pool["left"]),
+            (&json!("current"), &json!(3.0), &json!(-3.0))
+        );
+        assert_eq!((&pool["shown"]["taken"], &pool["not_all_known"]), (&json!("3 A"), &json!(true)));
+        assert_eq!(pool["takers"][0]["shown"], json!("3 A"));
+        assert_eq!(
+            (&pool["takers"][1]["name"], &pool["takers"][1]["amount"]),
+            (&json!("Heater"), &Value::Null)
+        );
+    }
 }

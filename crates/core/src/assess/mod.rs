@@ -22,6 +22,7 @@ mod reach;
 mod remedies;
 mod settle;
 mod shortlist;
+mod sums;
 mod surplus;
 mod view;
 

@@ -56,6 +56,8 @@ pub(crate) struct PoolState {
     pub verdict: Verdict3,
     pub given: f64,
     pub taken: f64,
+    /// A value of it is not known.
+    pub unknown: bool,
     /// Positions that take.
     pub takers: Vec<Ix>,
     /// Positions that give.
@@ -121,6 +123,7 @@ impl Bench<'_> {
             verdict: sum.verdict(),
             given: sum.given,
             taken: sum.taken,
+            unknown: sum.unknown,
             takers: who(|entry| &entry.takes),
             givers: who(|entry| &entry.gives),
         }

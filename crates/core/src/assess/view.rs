@@ -69,6 +69,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
     out.buy = buy::lines(&bench, &comps);
     out.totals = buy::totals(&out);
     out.problems = problems(&bench);
+    out.pools = bench.sums();
     let checks = std::mem::take(&mut bench.found.checks);
     out.checks = checks
         .iter()

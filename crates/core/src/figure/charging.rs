@@ -67,8 +67,9 @@ pub(super) const FIGURES: &[Figure] = &[
             need("idle-load", "switched on at idle, at night", Takes::One(Current), "24 A"),
             need("cruise-load", "switched on on the road, at night", Takes::One(Current), "28 A"),
         ],
-        formula: "rotor = engine x crank pulley / generator pulley; output by straight lines between the points",
-        source: "belt kinematics; the maker's curve",
+        formula: "rotor = engine x crank pulley / generator pulley; output by straight lines between the points, nothing \
+                  below the first, the last one beyond it; left = output - load, below zero out of the battery",
+        source: "belt kinematics without slip; the maker's curve",
         work: charging,
     },
     Figure {

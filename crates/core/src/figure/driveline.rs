@@ -2,9 +2,9 @@
 
 use knockon_figures::clutch::slave_stroke;
 use knockon_figures::driveline::{
-    FlangeTilts, Phase, ShaftRun, SlipJoint, compound_angle, critical_speed, joint_angles,
-    pinion_tilt_to_cancel, residual_angle, second_order_excitation, shaft_length, shaft_order, slip_fit,
-    slip_split, speed_swing,
+    COMFORT_DEG, FlangeTilts, Phase, ShaftRun, SlipJoint, compound_angle, critical_speed, joint_angles,
+    most_lift, pinion_tilt_to_cancel, residual_angle, second_order_excitation, shaft_length, shaft_order,
+    slip_fit, slip_split, speed_swing,
 };
 use knockon_figures::gap::GapRule;
 
@@ -51,8 +51,10 @@ pub(super) const FIGURES: &[Figure] = &[
             )
             .signed(),
         ],
-        formula: "angles between flange and shaft in space; what is left acos(cos smaller / cos larger)",
-        source: "scalar product; joints in series, 3 deg left as in SAE AE-7 (from memory)",
+        formula: "angles between flange and shaft in space; what is left acos(cos larger / cos smaller); a lift makes the \
+                  drop larger",
+        source: "scalar product; joints in series, 3 deg left as in SAE AE-7 (from memory); up to 3 deg at each joint for \
+                 comfort at speed and both equal within 1 deg is common practice",
         work: angles,
     },
     Figure {
@@ -170,10 +172,11 @@ fn shaft(g: &Given) -> Result<ShaftRun, super::Trouble> {
 
 fn angles(g: &Given) -> Worked {
     let shaft = shaft(g)?.lifted(g.length("lift"))?;
+    let most = uom::si::f64::Angle::new::<uom::si::angle::degree>(COMFORT_DEG);
     let tilts = FlangeTilts { output_down: g.angle("output-down"), pinion_up: g.angle("pinion-up") };
     let found = joint_angles(shaft, tilts)?;
     let left = residual_angle(found.output, found.pinion, Phase::InLine)?;
-    let three = 3_f64.to_radians();
+    let three = most.value;
     let apart = (found.output.value - found.pinion.value).abs();
     let said = if apart <= 1_f64.to_radians() + 1e-9 {
         "the joints cancel"
@@ -182,14 +185,19 @@ fn angles(g: &Given) -> Worked {
     } else {
         "the joints do not cancel: it shakes"
     };
-    Ok(vec![
+    let mut out = vec![
         number("joint at the gearbox", found.output.value, &DEGREE),
         number("joint at the axle", found.pinion.value, &DEGREE),
         number("left over", left.value, &DEGREE),
         number("pinion up that cancels", pinion_tilt_to_cancel(tilts.output_down)?.value, &DEGREE),
         number("length of the shaft", shaft_length(shaft)?.value, &MM),
         text("verdict", said),
-    ])
+    ];
+    match most_lift(shaft, tilts, most)? {
+        Some(lift) => out.push(number("lift that keeps 3 deg, from here", lift.value, &MM)),
+        None => out.push(text("lift that keeps 3 deg", "none: a joint is over 3 deg as it lies")),
+    }
+    Ok(out)
 }
 
 fn swing(g: &Given) -> Worked {

@@ -6,6 +6,7 @@ use knockon_figures::fuel::line::{
     DRAWN_TUBE_ROUGHNESS, FuelLine, PETROL_VISCOSITY, TRANSITION, head, line_loss, tube_for,
 };
 use knockon_figures::fuel::pressure::{ACCEPTED_PSI, PressureFit, Window, at_carburettor, fit};
+use knockon_figures::fuel::regulator::{regulated, setting};
 use uom::si::dynamic_viscosity::pascal_second;
 use uom::si::f64::{DynamicViscosity, Length as Measure, MassDensity, MassPerEnergy, Pressure as Press};
 use uom::si::length::meter;
@@ -100,10 +101,14 @@ pub(super) const FIGURES: &[Figure] = &[
                 "0.4 psi",
             ),
             LIFT,
+            or("regulator", "setting of a regulator at the carburettor", Takes::One(Pressure), "unknown")
+                .example("3 psi"),
             DENSITY,
         ],
-        formula: "low = pump low - loss - head; high = pump high - head; head = rho g h",
-        source: "hydrostatics, Darcy-Weisbach; a carburettor maker's window wins",
+        formula: "low = pump low - loss - head; high = pump high - head; head = rho g h; behind a regulator at most its \
+                  setting; all of it must lie in what the carburettor takes",
+        source: "hydrostatics, Darcy-Weisbach; with the float valve shut nothing flows and nothing is lost; a carburettor \
+                 maker's window wins; petrol at 745 kg/m3 (EN 228)",
         work: pressure,
     },
     Figure {
@@ -193,7 +198,9 @@ fn pressure(g: &Given) -> Worked {
     let head = head(g.length("lift"), density(g))?;
     let pump = Window { low: g.pressure("pump-low"), high: g.pressure("pump-high") };
     let accepted = Window { low: g.pressure("accepts-low"), high: g.pressure("accepts-high") };
-    let arrives = at_carburettor(pump, g.pressure("loss"), head)?;
+    let before = at_carburettor(pump, g.pressure("loss"), head)?;
+    let regulator = g.known("regulator").map(|_| g.pressure("regulator"));
+    let arrives = regulator.map_or(Ok(before), |set| regulated(before, set))?;
     let in_psi = |p: Press| format!("{:.2} psi", p.get::<psi>());
     let said = match fit(arrives, accepted)? {
         PressureFit::Suits => "suits as it is".to_owned(),
@@ -206,12 +213,16 @@ fn pressure(g: &Given) -> Worked {
             in_psi(short_by)
         ),
     };
-    Ok(vec![
+    let mut out = vec![
         number("arrives at full flow", arrives.low.value, &KPA),
         number("arrives with the float valve shut", arrives.high.value, &KPA),
         number("head", head.value, &KPA),
         text("verdict", said),
-    ])
+    ];
+    if let (Some(_), Some(set)) = (regulator, setting(before, accepted, accepted)?) {
+        out.push(number("a setting that suits", set.value, &KPA));
+    }
+    Ok(out)
 }
 
 fn window(g: &Given) -> Worked {

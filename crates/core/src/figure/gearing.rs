@@ -23,8 +23,9 @@ pub(super) const FIGURES: &[Figure] = &[
             or("gears", "gear ratios, first gear first; 1 is direct", Takes::Several(Ratio), "1")
                 .example("2.94, 1.68, 1"),
         ],
-        formula: "engine = road speed x tyre turns x axle ratio x gear",
-        source: "gear kinematics",
+        formula: "engine = road speed x tyre turns x axle ratio x gear; axle ratio for an engine speed = engine / (road \
+                  speed x tyre turns x gear)",
+        source: "gear kinematics; no slip in clutch, converter or tyre",
         work: engine_speed,
     },
     Figure {

@@ -57,6 +57,7 @@ pub(super) const M_S: Unit = unit("m/s", "m/s", 1.0);
 pub(super) const M_S2: Unit = unit("m/s2", "m/s2", 1.0);
 pub(super) const RPM: Unit = unit("rad/s", "rpm", std::f64::consts::TAU / 60.0);
 pub(super) const NM: Unit = unit("N·m", "N·m", 1.0);
+pub(super) const NM_MPA: Unit = unit("N·m/Pa", "N·m/MPa", 1e-6);
 pub(super) const KW: Unit = unit("W", "kW", 1e3);
 pub(super) const WATT: Unit = unit("W", "W", 1.0);
 pub(super) const AMPERE: Unit = unit("A", "A", 1.0);

@@ -2,9 +2,10 @@
 
 use knockon_figures::gap::GapRule;
 use knockon_figures::springs::{
-    Damper, DamperMount, Leaf, LeafPack, PackAtLoad, STEEL_MODULUS, UBoltStack, damper_fit,
+    Damper, DamperMount, Leaf, LeafPack, PackAtLoad, STEEL_MODULUS, UBoltStack, damper_at, damper_fit,
     damper_motion_ratio, damper_wanted, leaf_rate, leaf_stress, longer_shackle, ride_frequency,
-    ride_frequency_of, ride_height_change, shackle_lift, static_deflection, u_bolt, wheel_rate_factor,
+    ride_frequency_of, ride_height_change, shackle_lift, static_deflection, stop_wanted, u_bolt,
+    wheel_rate_factor,
 };
 use uom::si::f64::{Length as Measure, Pressure};
 use uom::si::length::meter;
@@ -100,8 +101,10 @@ pub(super) const FIGURES: &[Figure] = &[
             or("open", "the damper pulled out", Takes::One(Length), "unknown").example("560 mm"),
             or("closed", "the damper pushed in", Takes::One(Length), "unknown").example("330 mm"),
         ],
-        formula: "eyes apart sqrt((s cos lean + x)^2 + (s sin lean)^2) at travel x, less or more the reserve",
-        source: "geometry; 10 mm of reserve is common practice",
+        formula: "eyes apart sqrt((s cos lean + x)^2 + (s sin lean)^2) at travel x, less or more the reserve; a lift makes \
+                  the upright part longer, and the bump travel by the lift less the stop spacer",
+        source: "geometry, the axle moving straight up and down; the droop is taken as before; 10 mm of reserve is common \
+                 practice",
         work: damper,
     },
     Figure {
@@ -214,7 +217,11 @@ fn damper(g: &Given) -> Worked {
     .lifted(g.length("lift"), g.length("stop-spacer"))?;
     let reserve = g.length("reserve");
     let wanted = damper_wanted(mount, reserve)?;
+    let at = |travel: Measure| damper_at(mount, travel).map(|at| at.length.value);
     let mut out = vec![
+        number("at bump", at(-mount.bump)?, &MM),
+        number("at ride height", mount.spacing.value, &MM),
+        number("at droop", at(mount.droop)?, &MM),
         number("pushed in at most", wanted.closed_at_most.value, &MM),
         number("pulled out at least", wanted.open_at_least.value, &MM),
         number("stroke at least", wanted.stroke_at_least.value, &MM),
@@ -228,6 +235,11 @@ fn damper(g: &Given) -> Worked {
         let fit = damper_fit(mount, damper, GapRule::exact(reserve))?;
         out.push(number("left at bump", fit.at_bump.found.value, &MM));
         out.push(holds("bump", &fit.at_bump));
+        match stop_wanted(mount, damper, GapRule::exact(reserve))? {
+            Some(stop) if stop.value > 0.0 => out.push(number("bump stop longer by", stop.value, &MM)),
+            Some(_) => {}
+            None => out.push(text("bump stop", "no stop keeps this damper from bottoming")),
+        }
         out.push(number("left at droop", fit.at_droop.found.value, &MM));
         out.push(holds("droop", &fit.at_droop));
     }

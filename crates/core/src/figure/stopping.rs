@@ -1,7 +1,7 @@
 //! Figures of a stop: axle loads, balance, distance.
 
 use knockon_figures::brakes::STANDARD_GRAVITY;
-use knockon_figures::brakes::balance::{Stance, axle_loads, balance, front_share};
+use knockon_figures::brakes::balance::{Stance, axle_loads, balance, front_share, most_rear};
 use knockon_figures::brakes::stopping::{mean_deceleration, rule_distance, stopping_distance};
 use uom::si::acceleration::meter_per_second_squared;
 use uom::si::f64::Acceleration;
@@ -9,7 +9,7 @@ use uom::si::f64::Acceleration;
 use super::brakes::{DECELERATION, FRONT, REAR};
 use super::given::Given;
 use super::input::{Takes, need, or};
-use super::output::{BARE, M_S2, METRE, NEWTON, PERCENT, number, text};
+use super::output::{BARE, M_S2, METRE, NEWTON, NM_MPA, PERCENT, number, text};
 use super::{Figure, Group, Worked};
 use crate::units::Dimension::{Length, Mass, Ratio, Speed, Time};
 
@@ -28,7 +28,8 @@ pub(super) const FIGURES: &[Figure] = &[
             REAR,
             DECELERATION,
         ],
-        formula: "load moved = m a h / L; ideal share = front static + z h / L; share = front / (front + rear)",
+        formula: "load moved = m a h / L; ideal share = front static + z h / L; share = front / (front + rear); grip = z x \
+                  share of the brakes / share of the load; most at the rear = front (1 - ideal) / ideal",
         source: "Limpert, Brake Design and Safety; Gillespie, Fundamentals of Vehicle Dynamics",
         work: axles,
     },
@@ -88,6 +89,11 @@ fn axles(g: &Given) -> Worked {
             },
         ),
     ];
+    out.push(number(
+        "most at the rear in this stop",
+        most_rear(g.si("front"), loads.ideal_front_share)?,
+        &NM_MPA,
+    ));
     if let Some(at) = found.ideal_at_g {
         out.push(number("ideal at, in units of gravity", at, &BARE));
     }

@@ -20,9 +20,10 @@ pub(super) const FIGURES: &[Figure] = &[
         name: "Tyre size",
         meaning: "diameter, width, sidewall and turns of a tyre by its size code",
         inputs: &[need("code", "the size on the sidewall", Takes::Text, "31x10.50R15LT")],
-        formula: "metric: diameter = 25.4 mm x rim + 2 x width x aspect; turns = 1 / (pi x diameter x rolling factor)",
-        source: "ISO 4000-1, T&RA Year Book, ETRTO Standards Manual; rolling factor 0.97 radial, 0.952 bias-ply \
-                 (from memory)",
+        formula: "metric: diameter = 25.4 mm x rim + 2 x width x aspect; a size with its diameter written in it has that \
+                  one; turns = 1 / (pi x diameter x rolling factor)",
+        source: "ISO 4000-1, T&RA Year Book, ETRTO Standards Manual; heights that a size leaves out, and the rolling factor \
+                 (0.97 radial, 0.952 bias-ply), are from memory",
         work: tyre,
     },
     Figure {
@@ -73,8 +74,9 @@ pub(super) const FIGURES: &[Figure] = &[
             or("shown", "what the speedometer shows", Takes::One(Speed), "60 mph"),
             or("before", "by how much it read high on the old tyres", Takes::One(Ratio), "0 %").signed(),
         ],
-        formula: "error = (1 + before) x old diameter / new diameter - 1; true speed = shown x new / old",
-        source: "proportion; UN R39 (from memory): never below the true speed",
+        formula: "error = (1 + before) x old rolling diameter / new - 1; true speed = shown x new / old; the cable must \
+                  turn 1 / (1 + error) as fast; rolling diameter = diameter x rolling factor",
+        source: "proportion, the head counts turns; UN R39 (from memory): never below the true speed",
         work: speedometer_error,
     },
     Figure {
@@ -217,7 +219,8 @@ fn speed_symbol(g: &Given) -> Worked {
 }
 
 fn speedometer_error(g: &Given) -> Worked {
-    let (old, new) = (tyres::parse(g.word("old"))?.diameter, tyres::parse(g.word("new"))?.diameter);
+    let (old_tyre, new_tyre) = (tyres::parse(g.word("old"))?, tyres::parse(g.word("new"))?);
+    let (old, new) = (old_tyre.rolling_diameter(), new_tyre.rolling_diameter());
     let high = speedometer::reads_high_on_new_tyres(g.si("before"), old, new)?;
     let said = if high < -1e-9 {
         "reads low, which the law does not allow: correct the drive"
@@ -229,9 +232,10 @@ fn speedometer_error(g: &Given) -> Worked {
     let shown = g.speed("shown");
     let before = speedometer::true_speed_on_new_tyres(shown, old, new)?;
     Ok(vec![
-        number("old diameter", old.value, &MM),
-        number("new diameter", new.value, &MM),
+        number("old diameter", old_tyre.diameter.value, &MM),
+        number("new diameter", new_tyre.diameter.value, &MM),
         number("reads high by", high, &PERCENT),
+        number("cable must turn", speedometer::cable_correction(high)?, &PERCENT),
         number("true speed", before.value / (1.0 + g.si("before")), &KMH),
         text("verdict", said),
     ])

@@ -2,8 +2,9 @@
 
 use knockon_figures::gap::GapRule;
 use knockon_figures::wheels::{
-    ProfilePoint, StudFit, WheelPlace, adjacent_spacing, backspacing, bolt_circle, bolt_circle_from_skip_one,
-    moved, offset_from_backspacing, overall_width, scrub_radius_change, skip_one_spacing, stud_engagement,
+    BrakeSizes, ProfilePoint, StudFit, WheelPlace, WheelSizes, adjacent_spacing, backspacing, bolt_circle,
+    bolt_circle_from_skip_one, from_lip_to_bore, moved, offset_from_backspacing, overall_width, rim_for,
+    room_cure, scrub_radius_change, simple_brake, simple_wheel, skip_one_spacing, stud_engagement,
     stud_length_wanted, wheel_over_brake, wheel_over_caliper,
 };
 use uom::si::f64::Length as Measure;
@@ -167,9 +168,54 @@ pub(super) const FIGURES: &[Figure] = &[
             or("accuracy", "how far the gap may be off by measuring", Takes::One(Length), "0 mm")
                 .example("0.5 mm"),
         ],
-        formula: "least distance of two profiles in the plane through the axle",
+        formula: "least distance of two profiles in the plane through the axle, the wheel moved out by the spacer; where they \
+                  foul, minus the depth",
         source: "plane geometry; 3 mm is common practice",
         work: over_brake,
+    },
+    Figure {
+        id: "wheel-by-sizes",
+        group: Group::WheelOverBrake,
+        name: "Wheel over brake by sizes",
+        meaning: "wheel-over-brake with outlines simplified from a few sizes, where none was measured",
+        inputs: &[
+            need("wheel-inside", "least inside diameter of the barrel", Takes::One(Length), "352 mm"),
+            need(
+                "caliper-envelope",
+                "circle about the axle the caliper fits into",
+                Takes::One(Length),
+                "339 mm",
+            ),
+            need(
+                "caliper-out",
+                "outer face of the caliper, outboard of the hub face",
+                Takes::One(Length),
+                "12 mm",
+            )
+            .signed(),
+            need("caliper-width", "width of the caliper along the axle", Takes::One(Length), "105 mm"),
+            need("caliper-reach", "from its outside in over the rotor", Takes::One(Length), "58 mm"),
+            need("rim", "rim diameter", Takes::One(Length), "15 in"),
+            need("rim-width", "nominal width between the bead seats", Takes::One(Length), "6 in"),
+            or("offset", "mounting face outboard of the middle is positive", Takes::One(Length), "0 mm")
+                .signed()
+                .example("10 mm"),
+            need("depth", "mounting face to the inside of the disc", Takes::One(Length), "32 mm"),
+            need("pad", "diameter of the mounting pad", Takes::One(Length), "170 mm"),
+            need("bore", "diameter of the hub bore", Takes::One(Length), "108 mm"),
+            need("rotor", "rotor diameter", Takes::One(Length), "285 mm"),
+            need("rotor-thickness", "rotor thickness", Takes::One(Length), "22 mm"),
+            or("spacer", "moves the wheel outboard", Takes::One(Length), "0 mm").example("5 mm"),
+            or("gap", "gap wanted", Takes::One(Length), "3 mm"),
+            or("accuracy", "how far the gap may be off by measuring", Takes::One(Length), "0 mm")
+                .example("1 mm"),
+        ],
+        formula: "wheel: lip at offset and overall width (rim width + 2 lips of 12.7 mm), straight barrel at the least inside \
+                  diameter, disc out to its clear depth, back to the pad, in to the bore, corners of 6 to 14 mm; caliper: a \
+                  ring as thick and wide as it is; gap as in wheel-over-brake",
+        source: "ISO 3911 for the widths; lip and corners are from memory; a real barrel steps and a cast caliper is rounded, \
+                 so measured outlines beat these",
+        work: by_sizes,
     },
 ];
 
@@ -265,9 +311,42 @@ fn over_brake(g: &Given) -> Worked {
             |(z, r): &(f64, f64)| ProfilePoint { z: Measure::new::<meter>(*z), r: Measure::new::<meter>(*r) };
         g.pairs(name).iter().map(point).collect()
     };
+    over(g, &from_lip_to_bore(points("wheel")), &points("brake"))
+}
+
+fn by_sizes(g: &Given) -> Worked {
+    let wheel = simple_wheel(&WheelSizes {
+        inside: g.length("wheel-inside"),
+        rim: g.length("rim"),
+        width: g.length("rim-width"),
+        offset: g.length("offset"),
+        depth: g.length("depth"),
+        pad: g.length("pad"),
+        bore: g.length("bore"),
+    })?;
+    let brake = simple_brake(&BrakeSizes {
+        envelope: g.length("caliper-envelope"),
+        out: g.length("caliper-out"),
+        width: g.length("caliper-width"),
+        reach: g.length("caliper-reach"),
+        rotor: g.length("rotor"),
+        thickness: g.length("rotor-thickness"),
+    })?;
+    let mut out = over(g, &wheel.profile, &brake.profile)?;
     let rule = GapRule { wanted: g.length("gap"), accuracy: g.length("accuracy") };
-    let found = wheel_over_brake(&points("wheel"), &points("brake"), g.length("spacer"), rule)?;
-    Ok(vec![
+    let more = |o: &super::Output| o.name == "more diameter inside the wheel";
+    if out.iter().any(more)
+        && let Some(inside) = room_cure(&wheel.profile, &brake.profile, g.length("spacer"), rule)?.inside
+    {
+        out.push(number("rim with so much room", rim_for(g.length("rim"), inside).value, &MM));
+    }
+    Ok(out)
+}
+
+fn over(g: &Given, wheel: &[ProfilePoint], brake: &[ProfilePoint]) -> Worked {
+    let rule = GapRule { wanted: g.length("gap"), accuracy: g.length("accuracy") };
+    let found = wheel_over_brake(wheel, brake, g.length("spacer"), rule)?;
+    let mut out = vec![
         number("least distance", found.gap.found.value, &MM),
         holds("verdict", &found.gap),
         number("radial part", found.radial.value, &MM),
@@ -276,5 +355,17 @@ fn over_brake(g: &Given) -> Worked {
         number("on the wheel, radius", found.wheel.r.value, &MM),
         number("on the brake, along the axle", found.brake.z.value, &MM),
         number("on the brake, radius", found.brake.r.value, &MM),
-    ])
+    ];
+    if !found.gap.holds() {
+        let cure = room_cure(wheel, brake, g.length("spacer"), rule)?;
+        match cure.spacer {
+            Some(spacer) => out.push(number("more spacer", spacer.value, &MM)),
+            None => out.push(text("more spacer", "does not help")),
+        }
+        match cure.inside {
+            Some(inside) => out.push(number("more diameter inside the wheel", inside.value, &MM)),
+            None => out.push(text("more diameter inside the wheel", "does not help")),
+        }
+    }
+    Ok(out)
 }

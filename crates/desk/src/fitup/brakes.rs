@@ -4,34 +4,18 @@ use egui::{Align2, Rect, Ui};
 use egui_plot::{HLine, Line, PlotPoint, PlotPoints, Points, VLine};
 use knockon_core::showing::Measure;
 use knockon_core::units::Dimension;
-use knockon_figures::brakes::balance::{AxleLoads, Balance, Stance, axle_loads, balance, front_share};
+use knockon_figures::brakes::balance::{
+    AxleLoads, Balance, Stance, axle_loads, balance, front_share, most_rear,
+};
 use uom::si::f64::Mass;
 use uom::si::mass::kilogram;
 
-use super::card::{Fact, Shown, Source};
+use super::card::{Advice, Fact, Shown};
 use super::field::{Ask, Field, Values};
 use super::gears::{CURVE, chart, inside, label};
 use super::say;
 use super::vehicle::Vehicle;
 use crate::tokens::Tokens;
-
-pub const SOURCES: &[Source] = &[
-    Source {
-        what: "Ideal front share",
-        formula: "front share of the weight at rest + deceleration in g × height of the centre of gravity / wheelbase",
-        from: "Limpert, Brake Design and Safety; Gillespie, Fundamentals of Vehicle Dynamics",
-    },
-    Source {
-        what: "Front share of the brakes",
-        formula: "front / (front + rear) torque per pressure, both axles on one line pressure, equal rolling radii",
-        from: "definition",
-    },
-    Source {
-        what: "Grip needed",
-        formula: "deceleration × share of the brakes / share of the load, for each axle",
-        from: "Limpert; beyond the crossing the rear wheels lock first, and the vehicle turns round",
-    },
-];
 
 /// The fields as they begin.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
@@ -58,6 +42,8 @@ pub struct Share {
     balance: Balance,
     /// Deceleration in g, ideal front share.
     curve: Vec<(f64, f64)>,
+    /// Rear brakes now, and the most at which the rear does not lock first, N·m/Pa.
+    rear: (f64, f64),
 }
 
 /// Works the share out.
@@ -76,7 +62,8 @@ pub fn work(v: &Values<'_>) -> Result<Share, String> {
         let steps = (1..=CURVE_STEPS).map(|i| f64::from(i) * CURVE_END / f64::from(CURVE_STEPS));
         let curve =
             steps.map_while(|g| axle_loads(&stance, g).ok().map(|l| (g, l.ideal_front_share))).collect();
-        Ok(Share { stance, share, stop, loads, balance: balance(&stance, share, stop)?, curve })
+        let rear = (rear, most_rear(front, loads.ideal_front_share)?);
+        Ok(Share { stance, share, stop, loads, balance: balance(&stance, share, stop)?, curve, rear })
     };
     all().map_err(|e| e.to_string())
 }
@@ -103,19 +90,34 @@ impl Shown for Share {
             |g| format!("{g:.2} g"),
         );
         vec![
-            Fact::judged("In this stop", verdict, holds),
-            Fact::new("Front share of the brakes", say::percent(self.share)),
-            Fact::new("Ideal in this stop", say::percent(self.loads.ideal_front_share)),
-            Fact::new("The share is ideal", crossing),
+            Fact::judged("axle-loads", "In this stop", verdict, holds),
+            Fact::new("axle-loads", "Front share of the brakes", say::percent(self.share)),
+            Fact::new("axle-loads", "Ideal in this stop", say::percent(self.loads.ideal_front_share)),
+            Fact::new("axle-loads", "The share is ideal", crossing),
             Fact::new(
+                "axle-loads",
                 "Load, front and rear",
                 format!("{} and {}", say::force(self.loads.front, m), say::force(self.loads.rear, m)),
             ),
             Fact::new(
+                "axle-loads",
                 "Grip needed, front and rear",
                 format!("{:.2} and {:.2}", self.balance.front_grip, self.balance.rear_grip),
             ),
         ]
+    }
+
+    fn advice(&self, _: Measure) -> Advice {
+        if self.verdict().1 {
+            return Advice::nothing("the front wheels lock first in this stop");
+        }
+        let (now, most) = self.rear;
+        Advice::to_do(format!(
+            "rear brakes of {:.0} N·m/MPa at most instead of {:.0} in this stop: a valve that holds the rear pressure back, \
+             or smaller rear cylinders",
+            (most * 1e6).floor(),
+            now * 1e6
+        ))
     }
 
     fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, _: Measure) {
@@ -141,10 +143,26 @@ impl Shown for Share {
                 p.text(label(
                     "ideal",
                     PlotPoint::new(end[0], end[1]),
-                    "ideal ".to_owned(),
+                    "ideal share ".to_owned(),
                     t.ink,
                     Align2::RIGHT_BOTTOM,
                 ));
+                for (name, at, text, align) in [
+                    (
+                        "over",
+                        [0.01, high],
+                        "over the ideal line: the front locks first, it stays straight",
+                        Align2::LEFT_TOP,
+                    ),
+                    (
+                        "under",
+                        [CURVE_END - 0.01, low],
+                        "under it: the rear locks first, it turns round",
+                        Align2::RIGHT_BOTTOM,
+                    ),
+                ] {
+                    p.text(label(name, PlotPoint::new(at[0], at[1]), text.to_owned(), t.soft, align));
+                }
                 let (_, holds) = self.verdict();
                 let tone = if holds { t.cool } else { t.warm };
                 let share = percent(self.share);
@@ -160,10 +178,10 @@ impl Shown for Share {
                 p.vline(VLine::new("stop", self.stop).color(t.soft).width(1.0).allow_hover(false));
                 p.text(label(
                     "stop",
-                    PlotPoint::new(self.stop, low),
+                    PlotPoint::new(self.stop, low + (high - low) * 0.14),
                     format!(" this stop, {:.2} g", self.stop),
                     t.soft,
-                    Align2::LEFT_BOTTOM,
+                    Align2::LEFT_TOP,
                 ));
                 let here: PlotPoints<'_> =
                     vec![[self.stop, percent(self.loads.ideal_front_share)], [self.stop, share]].into();
@@ -205,6 +223,11 @@ mod tests {
         // 682 / (682 + 537) = 0.5595; (0.5595 - 0.55) × 2900 / 650
         assert!((crossing - (682.0 / 1219.0 - 0.55) * 2900.0 / 650.0).abs() < 1e-9);
         assert!(!s.verdict().1 && s.facts(Measure::Inch)[0].warm);
+        // ideal 0.55 + 0.7 × 650 / 2900 = 0.7069: 682 × 0.2931 / 0.7069 = 282.8
+        assert!(
+            s.advice(Measure::Inch).text.starts_with("rear brakes of 282 N·m/MPa at most instead of 537")
+        );
+        assert!(share(&[("rear", "282 N·m/MPa")]).verdict().1);
         assert!(share(&[("stop", "0.04")]).verdict().1);
         assert!(share(&[("front", "1400 N·m/MPa")]).verdict().1);
     }

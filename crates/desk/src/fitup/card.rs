@@ -1,6 +1,7 @@
-//! The cards of the fit-up page: name, fields, calculation and sources of each.
+//! The cards of the fit-up page: name, fields and calculation of each.
 
 use egui::{Rect, Ui};
+use knockon_core::figure::{self, Figure};
 use knockon_core::showing::Measure;
 
 use super::field::{Field, Values};
@@ -16,34 +17,60 @@ pub struct Fact {
     pub text: String,
     /// It must be looked at.
     pub warm: bool,
+    /// Id of the figure whose formula and source it has.
+    pub figure: &'static str,
 }
 
 impl Fact {
-    /// A figure.
-    pub fn new(name: &'static str, text: String) -> Self {
-        Self { name, text, warm: false }
+    /// What a figure of the list comes to.
+    pub fn new(figure: &'static str, name: &'static str, text: String) -> Self {
+        Self { name, text, warm: false, figure }
     }
 
-    /// A figure that must be looked at where something does not hold.
-    pub fn judged(name: &'static str, text: String, holds: bool) -> Self {
-        Self { name, text, warm: !holds }
+    /// The same where it must be looked at if something does not hold.
+    pub fn judged(figure: &'static str, name: &'static str, text: String, holds: bool) -> Self {
+        Self { name, text, warm: !holds, figure }
     }
 }
 
-/// A formula and where it is from.
-pub struct Source {
-    /// What it gives.
-    pub what: &'static str,
-    /// The formula.
-    pub formula: &'static str,
-    /// Where it is from.
-    pub from: &'static str,
+/// What follows from the figures, in one line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Advice {
+    /// In words.
+    pub text: String,
+    /// There is something to do.
+    pub due: bool,
+}
+
+impl Advice {
+    /// Something to do.
+    pub fn to_do(text: impl Into<String>) -> Self {
+        Self { text: text.into(), due: true }
+    }
+
+    /// Nothing to do, and why.
+    pub fn nothing(text: impl Into<String>) -> Self {
+        Self { text: text.into(), due: false }
+    }
+}
+
+/// The figures of the list that some facts come from, each once, in their order.
+pub fn sources(facts: &[Fact]) -> Vec<&'static Figure> {
+    let mut out: Vec<&'static Figure> = Vec::new();
+    for figure in facts.iter().filter_map(|fact| figure::find(fact.figure)) {
+        if out.iter().all(|known| known.id != figure.id) {
+            out.push(figure);
+        }
+    }
+    out
 }
 
 /// What was worked out from the inputs of a card.
 pub trait Shown {
     /// The figures, in the order of weight.
     fn facts(&self, measure: Measure) -> Vec<Fact>;
+    /// What to do about it.
+    fn advice(&self, measure: Measure) -> Advice;
     /// The drawing.
     fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, measure: Measure);
 }
@@ -147,20 +174,6 @@ impl Card {
     pub fn works(self, fields: &[Field]) -> Result<(), String> {
         self.work(fields).map(drop)
     }
-
-    /// Formulas and sources.
-    pub fn sources(self) -> &'static [Source] {
-        match self {
-            Self::Tyre => tyre::SOURCES,
-            Self::Wheel => wheel::SOURCES,
-            Self::Gears => gears::SOURCES,
-            Self::Charging => charging::SOURCES,
-            Self::Driveline => driveline::SOURCES,
-            Self::Lift => lift::SOURCES,
-            Self::Fuel => fuel::SOURCES,
-            Self::Brakes => brakes::SOURCES,
-        }
-    }
 }
 
 fn boxed<S: Shown + 'static>(shown: S) -> Box<dyn Shown> {
@@ -190,12 +203,31 @@ mod tests {
                 );
             }
             assert_eq!(card.works(&fields), Ok(()), "{card:?}");
-            assert!(!card.sources().is_empty(), "{card:?}");
+        }
+    }
+
+    #[test]
+    fn every_fact_has_its_formula_from_the_list_and_every_card_says_what_to_do() {
+        for card in Card::ALL {
+            let Ok(shown) = card.work(&card.fields(None)) else { unreachable!("{card:?}") };
+            for measure in [Measure::Inch, Measure::Metric] {
+                let facts = shown.facts(measure);
+                for fact in &facts {
+                    assert!(figure::find(fact.figure).is_some(), "{card:?}: {}: {}", fact.name, fact.figure);
+                }
+                let listed = sources(&facts);
+                assert!(!listed.is_empty(), "{card:?}");
+                assert!(facts.iter().all(|fact| listed.iter().any(|f| f.id == fact.figure)), "{card:?}");
+                let advice = shown.advice(measure);
+                assert!(!advice.text.is_empty() && !advice.text.contains('\n'), "{card:?}");
+                // who has nothing to look at has nothing to do
+                assert!(advice.due || facts.iter().all(|f| !f.warm), "{card:?}: {}", advice.text);
+            }
         }
     }
 
     /// Nothing, nonsense, and the ends of what each dimension may be.
-    const TYPED: [&str; 46] = [
+    const TYPED: [&str; 54] = [
         "",
         "nonsense",
         "NaN mm",
@@ -242,6 +274,14 @@ mod tests {
         "90000 rev/mile",
         "135/40R10",
         "44x18.5R16LT",
+        "none",
+        "set 1.5 to 4 psi",
+        "set 0.1 to 900 psi",
+        "3 psi",
+        "0 178; 20 176 mm",
+        "-89 190; -79 176; 38 176; 32 162; 32 93; 0 85; 0 54 mm",
+        "0 54; 0 85; 32 93; 32 162; 38 176; -79 176; -89 190 mm",
+        "-500 900; 500 0 mm; 0 0 mm; 0 0 mm",
     ];
 
     #[test]
@@ -277,6 +317,11 @@ mod tests {
                                     .iter()
                                     .all(|f| !f.text.contains("NaN") && !f.text.contains("inf")),
                                 "{card:?} {text}"
+                            );
+                            let advice = shown.advice(measure).text;
+                            assert!(
+                                !advice.is_empty() && !advice.contains("NaN") && !advice.contains("inf "),
+                                "{card:?} {text}: {advice}"
                             );
                             let rect = Rect::from_min_size(egui::Pos2::ZERO, Vec2::new(430.0, 380.0));
                             ui.push_id(drawn, |ui| shown.draw(ui, &SLATE, rect, measure));

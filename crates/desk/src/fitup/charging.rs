@@ -7,35 +7,21 @@ use knockon_figures::charging::loads::{Balance, Drive, DriveCheck, check_drive};
 use uom::si::electric_current::ampere;
 use uom::si::f64::ElectricCurrent;
 
-use super::card::{Fact, Shown, Source};
-use super::field::{Ask, Field, Values};
+use super::card::{Advice, Fact, Shown};
+use super::field::{Ask, Field, Found, Values};
 use super::say;
 use super::scale::words;
 use super::vehicle::Vehicle;
 use crate::tokens::{PEN, Tokens};
 
-pub const SOURCES: &[Source] = &[
-    Source {
-        what: "Speed of the rotor",
-        formula: "engine speed × crank pulley / generator pulley, effective diameters",
-        from: "belt kinematics without slip",
-    },
-    Source {
-        what: "Output",
-        formula: "straight lines between the points of the curve; nothing below the first, the last one above the last",
-        from: "the maker's curve",
-    },
-    Source {
-        what: "Balance",
-        formula: "output less load; below zero the battery empties by it",
-        from: "common practice",
-    },
-];
-
 /// The fields as they begin.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
     let figure = |class, figure| v.and_then(|v| v.figure(class, figure));
     let (current, turning) = (Dimension::Current, Dimension::RotationalSpeed);
+    // one sum for both: what is on at idle at night is on on the road as well
+    let load = || v.and_then(|v| v.taken("idle-load"));
+    let road =
+        load().map(|found| Found { parts: Vec::new(), of: format!("{}, as at idle", found.of), ..found });
     let curve = "1000 rpm: 5 A, 1500 rpm: 25 A, 2000 rpm: 38 A, 3000 rpm: 55 A, 6000 rpm: 65 A";
     vec![
         Field::new(
@@ -48,9 +34,9 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         Field::length("crank", "Crank pulley", "165 mm", figure("crank-pulley", "crank-pulley-diameter")),
         Field::length("pulley", "Generator pulley", "76 mm", figure("generator-pulley", "pulley-diameter")),
         Field::new("idle", "Idle", Ask::Quantity(turning), "600 rpm", v.and_then(|v| v.fact("idle-speed"))),
-        Field::number("idle-load", "Load at idle", current, "24 A"),
+        Field::new("idle-load", "Load at idle", Ask::Quantity(current), "24 A", load()),
         Field::number("cruise", "Engine speed on the road", turning, "2400 rpm"),
-        Field::number("cruise-load", "Load on the road", current, "30 A"),
+        Field::new("cruise-load", "Load on the road", Ask::Quantity(current), "30 A", road),
     ]
 }
 
@@ -87,13 +73,39 @@ impl Shown for Charging {
         let wanted = self.check.idle_rpm_wanted.map_or_else(never, say::rpm);
         let pulley = self.check.largest_pulley.map_or_else(never, |l| say::length(l, m));
         vec![
-            Fact::judged("At idle", idle, idle_holds),
-            Fact::judged("On the road", cruise, cruise_holds),
-            Fact::new("Rotor at idle", say::rpm(self.check.idle.rotor_rpm)),
-            Fact::new("Rotor on the road", say::rpm(self.check.cruise.rotor_rpm)),
-            Fact::new("Idle that carries the idle load", wanted),
-            Fact::new("Largest generator pulley that carries it", pulley),
+            Fact::judged("charging-balance", "At idle", idle, idle_holds),
+            Fact::judged("charging-balance", "On the road", cruise, cruise_holds),
+            Fact::new("rotor-speed", "Rotor at idle", say::rpm(self.check.idle.rotor_rpm)),
+            Fact::new("rotor-speed", "Rotor on the road", say::rpm(self.check.cruise.rotor_rpm)),
+            Fact::new("charging-balance", "Idle that carries the idle load", wanted),
+            Fact::new("charging-balance", "Largest generator pulley that carries it", pulley),
         ]
+    }
+
+    fn advice(&self, m: Measure) -> Advice {
+        let lacks = |b: &Balance| b.surplus.value < 0.0;
+        let (idle, cruise) = (&self.check.idle, &self.check.cruise);
+        match (lacks(idle), lacks(cruise)) {
+            (false, false) => Advice::nothing("the generator carries what is on"),
+            (_, true) => Advice::to_do(format!(
+                "a generator that gives {} at {} of its rotor, or {} less load",
+                say::current(self.cruise_load),
+                say::rpm(cruise.rotor_rpm),
+                say::current(cruise.surplus.abs())
+            )),
+            (true, false) => match (self.check.largest_pulley, self.check.idle_rpm_wanted) {
+                (Some(pulley), Some(rpm)) => Advice::to_do(format!(
+                    "a generator pulley of {} at most, or an idle of {}, or {} less load at idle",
+                    say::length(pulley, m),
+                    say::rpm(rpm),
+                    say::current(idle.surplus.abs())
+                )),
+                _ => Advice::to_do(format!(
+                    "a larger generator, or {} less load at idle",
+                    say::current(idle.surplus.abs())
+                )),
+            },
+        }
     }
 
     fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, _: Measure) {
@@ -188,6 +200,13 @@ mod tests {
         let facts = c.facts(Measure::Metric);
         assert!(facts[0].warm && facts[0].text.ends_with("out of the battery"), "{}", facts[0].text);
         assert!(!facts[1].warm && facts[1].text.ends_with("to spare"), "{}", facts[1].text);
+        // 24 A want 1000 + 500 × 19 / 20 = 1475 rpm of the rotor: 600 × 165 / 1475 = 67.1 mm, 1475 × 76 / 165 = 679 rpm
+        let advice = c.advice(Measure::Metric);
+        assert!(
+            advice.due && advice.text.contains("67.1 mm at most, or an idle of 679 rpm"),
+            "{}",
+            advice.text
+        );
     }
 
     #[test]

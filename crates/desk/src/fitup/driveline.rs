@@ -4,40 +4,19 @@ use egui::{Align2, Color32, Rect, Stroke, Ui};
 use knockon_core::showing::Measure;
 use knockon_core::units::Dimension;
 use knockon_figures::driveline::{
-    FlangeTilts, JointAngles, Phase, ShaftRun, joint_angles, pinion_tilt_to_cancel, residual_angle,
-    shaft_length, speed_swing,
+    COMFORT_DEG, FlangeTilts, JointAngles, Phase, ShaftRun, comfortable, joint_angles, most_lift,
+    pinion_tilt_to_cancel, residual_angle, shaft_length, speed_swing,
 };
 use uom::si::angle::{degree, radian};
 use uom::si::f64::{Angle, Length};
 use uom::si::length::millimeter;
 
-use super::card::{Fact, Shown, Source};
+use super::card::{Advice, Fact, Shown};
 use super::field::{Ask, Field, Values};
 use super::say;
 use super::scale::{At, Board};
 use super::vehicle::Vehicle;
 use crate::tokens::{PEN, Tokens};
-
-pub const SOURCES: &[Source] = &[
-    Source {
-        what: "Joint angles",
-        formula: "angle between the direction of the shaft and that of the flange, side view and plan view together",
-        from: "scalar product; up to 3° for comfort at speed, both ends equal within 1°, common practice",
-    },
-    Source {
-        what: "What is left of the swing",
-        formula: "acos(cos of the larger angle / cos of the smaller): one joint that would swing as much; yokes in line",
-        from: "joints in series; the rule and its 3° as in SAE AE-7, from memory",
-    },
-    Source {
-        what: "Swing of one joint",
-        formula: "sin × tan of its angle, the share by which the speed of the driven side goes up and down",
-        from: "kinematics of the cross joint",
-    },
-];
-
-/// The largest angle for comfort at speed, and the largest that may be left of two joints. Common practice.
-const MOST_DEG: f64 = 3.0;
 
 /// The fields as they begin.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
@@ -89,6 +68,9 @@ pub struct Driveline {
     cancels: Angle,
     swing: f64,
     longer: Length,
+    /// Lift at which every angle is still easy; `None`: not even without one.
+    most: Option<Length>,
+    lift: Length,
 }
 
 /// Works the angles out.
@@ -106,34 +88,57 @@ pub fn work(v: &Values<'_>) -> Result<Driveline, String> {
             cancels: pinion_tilt_to_cancel(tilts.output_down)?,
             swing: speed_swing(after.left)?.swing,
             longer: shaft_length(lifted)? - length,
+            most: most_lift(shaft, tilts, Angle::new::<degree>(COMFORT_DEG))?,
+            lift,
             after,
         })
     };
     all().map_err(|e| e.to_string())
 }
 
-/// Whether an angle is within what comfort at speed allows.
-fn easy(angle: Angle) -> bool {
-    angle.get::<degree>() <= MOST_DEG + 1e-9
-}
-
 impl Shown for Driveline {
     fn facts(&self, m: Measure) -> Vec<Fact> {
         let pair =
             |before: Angle, after: Angle| format!("{}, lifted {}", say::angle(before), say::angle(after));
-        let judged = |name, before: Angle, after: Angle| {
+        let judged = |figure, name, before: Angle, after: Angle| {
             let text = pair(before, after);
-            let text = if easy(after) { text } else { format!("{text}, more than 3°") };
-            Fact::judged(name, text, easy(after))
+            let text = if comfortable(after) { text } else { format!("{text}, more than {COMFORT_DEG}°") };
+            Fact::judged(figure, name, text, comfortable(after))
         };
         vec![
-            judged("Left of both joints", self.before.left, self.after.left),
-            judged("Joint at the gearbox", self.before.joints.output, self.after.joints.output),
-            judged("Joint at the axle", self.before.joints.pinion, self.after.joints.pinion),
-            Fact::new("Speed swing at the axle, lifted", say::percent(self.swing)),
-            Fact::new("Pinion that cancels", format!("{} up", say::angle(self.cancels))),
-            Fact::new("Shaft grows by", say::length(self.longer, m)),
+            judged("joint-angles", "Left of both joints", self.before.left, self.after.left),
+            judged(
+                "joint-angles",
+                "Joint at the gearbox",
+                self.before.joints.output,
+                self.after.joints.output,
+            ),
+            judged("joint-angles", "Joint at the axle", self.before.joints.pinion, self.after.joints.pinion),
+            Fact::new("joint-swing", "Speed swing at the axle, lifted", say::percent(self.swing)),
+            Fact::new("joint-angles", "Pinion that cancels", format!("{} up", say::angle(self.cancels))),
+            Fact::new("shaft-order", "Shaft grows by", say::length(self.longer, m)),
         ]
+    }
+
+    fn advice(&self, m: Measure) -> Advice {
+        let joints = [self.after.joints.output, self.after.joints.pinion].into_iter().all(comfortable);
+        let turn = (self.tilts.pinion_up - self.cancels).abs();
+        let way = if self.tilts.pinion_up > self.cancels { "down" } else { "up" };
+        let wedge = format!("turn the pinion {way} by {} so that the joints cancel", say::angle(turn));
+        match (joints, comfortable(self.after.left)) {
+            (true, true) => Advice::nothing("the joints run easy"),
+            (true, false) => Advice::to_do(wedge),
+            (false, cancel) => {
+                let lift = self.most.filter(|most| *most < self.lift);
+                let lift = lift.map_or_else(
+                    || "lower or raise an end of the shaft, or fit a joint for larger angles".to_owned(),
+                    |most| {
+                        format!("lift by {} at most, or fit a joint for larger angles", say::length(most, m))
+                    },
+                );
+                Advice::to_do(if cancel { lift } else { format!("{lift}; {wedge}") })
+            }
+        }
     }
 
     fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, m: Measure) {
@@ -162,14 +167,14 @@ impl Shown for Driveline {
             t.soft,
         );
         b.words(
-            b.at((0.0, after + 70.0)),
-            Align2::CENTER_BOTTOM,
+            b.at((0.0, after)) + egui::vec2(12.0, -16.0),
+            Align2::LEFT_BOTTOM,
             &format!("gearbox joint {}", say::angle(self.after.joints.output)),
             t.ink,
         );
         b.words(
-            b.at((run, -70.0)),
-            Align2::CENTER_TOP,
+            b.at((run, 0.0)) + egui::vec2(-12.0, 16.0),
+            Align2::RIGHT_TOP,
             &format!("axle joint {}", say::angle(self.after.joints.pinion)),
             t.ink,
         );
@@ -223,6 +228,9 @@ mod tests {
         assert!(deg(d.before.left) < 1e-5 && deg(d.after.left) < 1e-5);
         assert!(deg(d.after.joints.output) > deg(d.before.joints.output));
         assert!(d.longer.value > 0.0 && (deg(d.cancels) - 3.0).abs() < 1e-9);
+        // 3 deg of tilt and 3 deg of joint: the shaft may slope by 6 deg, 1420.7 × tan 6° - 60 = 89.3 mm
+        assert_eq!(d.most.map(|l| l.get::<millimeter>().round()), Some(89.0));
+        assert!(!d.advice(Measure::Metric).due);
     }
 
     #[test]

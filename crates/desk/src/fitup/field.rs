@@ -1,5 +1,6 @@
 //! A field of the fit-up page: any unit as typed, checked while typing, the last good value kept.
 
+use knockon_core::profile;
 use knockon_core::quantity::Quantity;
 use knockon_core::showing::{Measure, show};
 use knockon_core::units::Dimension;
@@ -23,7 +24,14 @@ pub enum Ask {
     Ratios,
     /// A tyre size.
     Tyre,
+    /// Points of a measured outline, or "none".
+    Outline,
+    /// A setting, what can be set, or "none".
+    Setting(Dimension),
 }
+
+/// In a field for something that is not there.
+pub const NONE: &str = "none";
 
 /// A value that was read.
 #[derive(Clone, Debug, PartialEq)]
@@ -38,17 +46,30 @@ pub enum Good {
     List(Vec<f64>),
     /// A tyre.
     Tyre(TyreSize),
+    /// Points along the axle and in radius, m; empty where none were measured.
+    Points(Vec<(f64, f64)>),
+    /// Least and most that can be set, SI; `None`: it is not there.
+    Setting(Option<(f64, f64)>),
     /// Nothing could be read.
     Missing,
 }
 
 /// A value found on the vehicle.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Found {
     /// As written.
     pub text: String,
     /// The part it is a figure of, or that it is a fact of the vehicle.
     pub of: String,
+    /// What it is the sum of: part and amount.
+    pub parts: Vec<(String, String)>,
+}
+
+impl Found {
+    /// A value of one part.
+    pub fn new(text: String, of: String) -> Self {
+        Self { text, of, parts: Vec::new() }
+    }
 }
 
 /// A field.
@@ -64,6 +85,10 @@ pub struct Field {
     pub text: String,
     /// Where its first value is from; `None`: an example.
     pub of: Option<String>,
+    /// What that value is the sum of: part and amount.
+    pub parts: Vec<(String, String)>,
+    /// Said while nobody wrote in it and the vehicle has no value.
+    pub hint: Option<&'static str>,
     /// The value drawn.
     pub good: Good,
     /// Why the text is not drawn.
@@ -85,11 +110,19 @@ impl Field {
         example: &'static str,
         found: Option<Found>,
     ) -> Self {
-        let found = found.and_then(|f| read(&f.text, ask).ok().map(|good| (f.text, Some(f.of), good)));
-        let (typed, of, good) =
-            found.unwrap_or_else(|| (example.to_owned(), None, read(example, ask).unwrap_or(Good::Missing)));
+        let found =
+            found.and_then(|f| read(&f.text, ask).ok().map(|good| (f.text, Some(f.of), f.parts, good)));
+        let (typed, of, parts, good) = found.unwrap_or_else(|| {
+            (example.to_owned(), None, Vec::new(), read(example, ask).unwrap_or(Good::Missing))
+        });
         let (text, kept) = (typed.clone(), typed.clone());
-        Self { id, name, ask, text, of, good, trouble: None, touched: false, typed, kept }
+        Self { id, name, ask, text, of, parts, hint: None, good, trouble: None, touched: false, typed, kept }
+    }
+
+    /// The same with words of its own in place of "An example".
+    pub fn hint(mut self, hint: &'static str) -> Self {
+        self.hint = Some(hint);
+        self
     }
 
     /// A length.
@@ -116,8 +149,8 @@ impl Field {
 
     fn in_measure(&self, text: &str, measure: Measure) -> String {
         match self.ask {
-            Ask::Quantity(_) | Ask::Window(_) => show(text, measure),
-            Ask::Curve | Ask::Ratios | Ask::Tyre => text.to_owned(),
+            Ask::Quantity(_) | Ask::Window(_) | Ask::Setting(_) => show(text, measure),
+            Ask::Curve | Ask::Ratios | Ask::Tyre | Ask::Outline => text.to_owned(),
         }
     }
 
@@ -160,6 +193,10 @@ fn pieces(text: &str) -> impl Iterator<Item = &str> {
     text.split([',', ';']).map(str::trim).filter(|piece| !piece.is_empty())
 }
 
+fn is_none(text: &str) -> bool {
+    text.trim().eq_ignore_ascii_case(NONE)
+}
+
 /// Reads a text.
 fn read(text: &str, ask: Ask) -> Result<Good, String> {
     match ask {
@@ -189,6 +226,17 @@ fn read(text: &str, ask: Ask) -> Result<Good, String> {
             } else {
                 Ok(Good::List(list))
             }
+        }
+        Ask::Outline if is_none(text) => Ok(Good::Points(Vec::new())),
+        Ask::Outline => profile::read(text).map(Good::Points),
+        Ask::Setting(_) if is_none(text) => Ok(Good::Setting(None)),
+        Ask::Setting(dimension) => {
+            let value = Value::read_text(text, Kind::Dimension(dimension))?;
+            let bounds = value.bounds().ok_or("expected \"none\" or a value such as \"3 psi\"")?;
+            // a tolerance on a setting is no range it can be set in
+            let middle = f64::midpoint(bounds.0, bounds.1);
+            let range = if matches!(value, Value::Window { .. }) { bounds } else { (middle, middle) };
+            Ok(Good::Setting(Some(range)))
         }
         Ask::Tyre => tyres::parse(text).map(Good::Tyre).map_err(|e| e.to_string()),
     }
@@ -246,6 +294,22 @@ impl Values<'_> {
     pub fn list(&self, id: &str) -> Result<Vec<f64>, String> {
         match self.field(id)? {
             Field { good: Good::List(list), .. } => Ok(list.clone()),
+            field => Err(format!("{} is not given", field.name)),
+        }
+    }
+
+    /// Points of a measured outline, m; empty where none were measured.
+    pub fn points(&self, id: &str) -> Result<&[(f64, f64)], String> {
+        match self.field(id)? {
+            Field { good: Good::Points(points), .. } => Ok(points),
+            field => Err(format!("{} is not given", field.name)),
+        }
+    }
+
+    /// What can be set, SI; `None` where it is not there.
+    pub fn setting(&self, id: &str) -> Result<Option<(f64, f64)>, String> {
+        match self.field(id)? {
+            Field { good: Good::Setting(range), .. } => Ok(*range),
             field => Err(format!("{} is not given", field.name)),
         }
     }
@@ -318,6 +382,12 @@ mod tests {
         assert!((points[1].0 - 2400.0).abs() < 1e-9 && points[1].1 == 35.0);
         let psi = Ask::Window(Dimension::Pressure);
         assert!(matches!(read("4 to 7 psi", psi), Ok(Good::Window(low, high)) if low < high));
+        let set = Ask::Setting(Dimension::Pressure);
+        assert_eq!(read(" None ", set), Ok(Good::Setting(None)));
+        assert!(matches!(read("3 psi", set), Ok(Good::Setting(Some((low, high)))) if low == high));
+        assert!(matches!(read("set 1.5 to 4 psi", set), Ok(Good::Setting(Some((low, high)))) if low < high));
+        assert_eq!(read("none", Ask::Outline), Ok(Good::Points(Vec::new())));
+        assert!(matches!(read("0 178; 20 176 mm", Ask::Outline), Ok(Good::Points(p)) if p.len() == 2));
         for (text, ask) in [
             ("x", Ask::Ratios),
             (",", Ask::Ratios),
@@ -325,6 +395,12 @@ mod tests {
             ("17 A", Ask::Curve),
             ("unknown", psi),
             ("huge", Ask::Tyre),
+            ("", set),
+            ("3 mm", set),
+            ("unknown", set),
+            ("any", set),
+            ("0 178; 20 176", Ask::Outline),
+            ("", Ask::Outline),
         ] {
             assert!(read(text, ask).is_err(), "{text}");
         }

@@ -4,9 +4,10 @@ use egui::{Align2, Color32, Rect, Stroke, StrokeKind, Ui, pos2};
 use knockon_core::showing::Measure;
 use knockon_core::units::Dimension;
 use knockon_figures::fuel::line::{
-    DRAWN_TUBE_ROUGHNESS, FuelLine, LineLoss, PETROL_DENSITY, PETROL_VISCOSITY, head, line_loss,
+    DRAWN_TUBE_ROUGHNESS, FuelLine, LineLoss, PETROL_DENSITY, PETROL_VISCOSITY, head, line_loss, tube_for,
 };
 use knockon_figures::fuel::pressure::{PressureFit, Window, at_carburettor, fit};
+use knockon_figures::fuel::regulator::{regulated, setting};
 use uom::si::dynamic_viscosity::pascal_second;
 use uom::si::f64::{DynamicViscosity, Length, MassDensity, Pressure, VolumeRate};
 use uom::si::length::{meter, millimeter};
@@ -15,35 +16,12 @@ use uom::si::pressure::{kilopascal, pascal, psi};
 use uom::si::velocity::meter_per_second;
 use uom::si::volume_rate::cubic_meter_per_second;
 
-use super::card::{Fact, Shown, Source};
-use super::field::{Ask, Field, Values};
+use super::card::{Advice, Fact, Shown};
+use super::field::{Ask, Field, NONE, Values};
 use super::say;
 use super::scale::words;
 use super::vehicle::Vehicle;
 use crate::tokens::{PEN, Tokens};
-
-pub const SOURCES: &[Source] = &[
-    Source {
-        what: "What arrives",
-        formula: "lowest: pump's lowest − head − loss at full flow; highest: pump's highest − head, since with the float valve shut nothing flows",
-        from: "hydrostatics and Darcy-Weisbach",
-    },
-    Source {
-        what: "Loss in the line",
-        formula: "f × length / bore × ρ v² / 2; f = 64 / Re in smooth flow, Colebrook in turbulent flow, the worse of both between",
-        from: "Darcy-Weisbach; Colebrook, J. Inst. Civ. Eng. 11 (1939); petrol at 745 kg/m³ (EN 228) and 0.5 mPa·s, common practice",
-    },
-    Source {
-        what: "Head",
-        formula: "ρ g × height of the float chamber over the fuel in the tank",
-        from: "hydrostatics",
-    },
-    Source {
-        what: "Whether it suits",
-        formula: "what arrives must lie inside what the carburettor takes",
-        from: "the float valve is the limit above, the fuel level at full flow the limit below",
-    },
-];
 
 /// The fields as they begin.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
@@ -59,6 +37,14 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
             port("carburettor", "pressure", "pressure"),
         ),
         Field::new(
+            "regulator",
+            "Regulator, set to or range",
+            Ask::Setting(Dimension::Pressure),
+            NONE,
+            v.and_then(|v| v.companion("fuel-regulator", "out", "pressure")),
+        )
+        .hint("None in this plan; write what it is set to, as 3 psi, or what it can be set to, as set 1.5 to 4 psi"),
+        Field::new(
             "flow",
             "Full flow",
             Ask::Quantity(Dimension::Flow),
@@ -72,11 +58,27 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
     ]
 }
 
+/// A regulator at the carburettor.
+struct Regulator {
+    /// What it is set to.
+    set: Pressure,
+    /// It can be set, and this is the setting that suits; else the setting was written in.
+    range: Option<Window>,
+}
+
 /// A fuel chain worked out.
 pub struct Chain {
     pump: Window,
     takes: Window,
+    /// Before the regulator.
+    before: Window,
+    /// At the float valve.
     arrives: Window,
+    regulator: Option<Regulator>,
+    /// A setting that suits, whatever regulator there is.
+    suits: Option<Pressure>,
+    /// A tube that would lose little enough, where too little arrives.
+    tube: Option<&'static str>,
     loss: LineLoss,
     head: Pressure,
     fit: PressureFit,
@@ -104,16 +106,41 @@ pub fn work(v: &Values<'_>) -> Result<Chain, String> {
         roughness: Length::new::<meter>(DRAWN_TUBE_ROUGHNESS),
     };
     let (lift, tank) = (v.length("lift")?, v.length("tank")?);
+    let range = v.setting("regulator")?;
+    let range = range
+        .map(|(low, high)| Window { low: Pressure::new::<pascal>(low), high: Pressure::new::<pascal>(high) });
     let all = || -> Result<Chain, knockon_figures::FigureError> {
         let loss = line_loss(&line)?;
         let head_up = head(lift, density)?;
         // what stands against the pump on its suction side counts as well
         let suction = head(tank, density)?;
-        let arrives = at_carburettor(pump, loss.most, head_up + suction)?;
+        let before = at_carburettor(pump, loss.most, head_up + suction)?;
+        let fitted = fit(before, takes)?;
+        let suits = setting(before, takes, takes)?;
+        let regulator = match range {
+            None => None,
+            Some(range) if range.low < range.high => {
+                // where no setting suits, the end of the range that comes nearest is drawn
+                let nearest = if range.low > takes.high { range.low } else { range.high };
+                Some(Regulator { set: setting(before, takes, range)?.unwrap_or(nearest), range: Some(range) })
+            }
+            Some(range) => Some(Regulator { set: range.low, range: None }),
+        };
+        let arrives = regulator.as_ref().map_or(Ok(before), |r| regulated(before, r.set))?;
+        let allowed = match fitted {
+            PressureFit::TooLow { short_by } | PressureFit::WantsOtherPump { short_by } => {
+                Some(loss.most - short_by).filter(|p| p.get::<pascal>() >= 1.0)
+            }
+            _ => None,
+        };
         Ok(Chain {
             pump,
             takes,
+            before,
             arrives,
+            regulator,
+            suits,
+            tube: allowed.map(|allowed| tube_for(&line, allowed)).transpose()?.flatten(),
             loss,
             head: head_up + suction,
             fit: fit(arrives, takes)?,
@@ -127,31 +154,26 @@ pub fn work(v: &Values<'_>) -> Result<Chain, String> {
 impl Chain {
     /// What it comes to, and whether it suits.
     fn verdict(&self, m: Measure) -> (String, bool) {
+        let by = |p: Pressure| say::pressure(p, m);
+        let set = if self.regulator.is_some() { " behind the regulator" } else { "" };
         match self.fit {
-            PressureFit::Suits => ("suits as it is".to_owned(), true),
-            PressureFit::WantsRegulator { set } => {
-                (format!("too high: wants a regulator set to {}", say::pressure(set, m)), false)
+            PressureFit::Suits => (format!("suits{}", if set.is_empty() { " as it is" } else { set }), true),
+            PressureFit::WantsRegulator { .. } => {
+                (format!("too high{set} by {}", by(self.arrives.high - self.takes.high)), false)
             }
-            PressureFit::TooLow { short_by } => (
-                format!(
-                    "too low at full flow by {}: a bigger line or a stronger pump",
-                    say::pressure(short_by, m)
-                ),
-                false,
-            ),
-            PressureFit::WantsOtherPump { short_by } => (
-                format!(
-                    "too high at rest and {} too low at full flow: another pump with a regulator, or a bigger line",
-                    say::pressure(short_by, m)
-                ),
-                false,
-            ),
+            PressureFit::TooLow { short_by } => {
+                (format!("too low at full flow{set} by {}", by(short_by)), false)
+            }
+            PressureFit::WantsOtherPump { short_by } => {
+                (format!("too high at rest{set} and {} too low at full flow", by(short_by)), false)
+            }
         }
     }
 }
 
 fn window_words(w: Window, m: Measure) -> String {
-    format!("{} to {}", say::pressure(w.low, m), say::pressure(w.high, m))
+    let (low, high) = (say::pressure(w.low, m), say::pressure(w.high, m));
+    if low == high { low } else { format!("{low} to {high}") }
 }
 
 impl Shown for Chain {
@@ -162,15 +184,25 @@ impl Shown for Chain {
         } else {
             format!(", {} if the flow stays smooth", say::pressure(self.loss.least, m))
         };
+        let regulator = self.regulator.as_ref().map_or_else(
+            || "none".to_owned(),
+            |r| match r.range {
+                Some(range) => format!("set to {}, of {}", say::pressure(r.set, m), window_words(range, m)),
+                None => format!("set to {}", say::pressure(r.set, m)),
+            },
+        );
         vec![
-            Fact::judged("Pressure at the carburettor", verdict, holds),
-            Fact::new("Arrives", window_words(self.arrives, m)),
+            Fact::judged("fuel-pressure", "Pressure at the carburettor", verdict, holds),
+            Fact::new("fuel-pressure", "Arrives", window_words(self.arrives, m)),
+            Fact::new("fuel-pressure", "Regulator", regulator),
             Fact::new(
+                "fuel-line",
                 "Lost in the line at full flow",
                 format!("{}{smooth}", say::pressure(self.loss.most, m)),
             ),
-            Fact::new("Lost to height", say::pressure(self.head, m)),
+            Fact::new("fuel-pressure", "Lost to height", say::pressure(self.head, m)),
             Fact::new(
+                "fuel-line",
                 "Speed of the fuel",
                 format!(
                     "{:.2} m/s, Reynolds number {:.0}",
@@ -181,11 +213,52 @@ impl Shown for Chain {
         ]
     }
 
+    fn advice(&self, m: Measure) -> Advice {
+        let by = |p: Pressure| say::pressure(p, m);
+        let line = self.tube.map_or_else(String::new, |tube| format!("a line of {tube} in, or "));
+        match (self.fit, self.suits, &self.regulator) {
+            (PressureFit::Suits, _, Some(Regulator { set, range: Some(_) })) => Advice::nothing(format!(
+                "it suits with the regulator set to {}; check it with a gauge",
+                by(*set)
+            )),
+            (PressureFit::Suits, ..) => Advice::nothing("what arrives suits the carburettor"),
+            (_, Some(set), Some(Regulator { range: Some(_), .. })) => {
+                Advice::to_do(format!("another regulator, one that can be set to {}", by(set)))
+            }
+            (_, Some(set), Some(_)) => Advice::to_do(format!("set the regulator to {}", by(set))),
+            (_, Some(set), None) => {
+                Advice::to_do(format!("a regulator at the carburettor, set to {}", by(set)))
+            }
+            (PressureFit::WantsOtherPump { short_by } | PressureFit::TooLow { short_by }, None, _) => {
+                let high = self.before.high > self.takes.high && self.regulator.is_none();
+                let with = if high { ", and a regulator" } else { "" };
+                Advice::to_do(format!(
+                    "{line}a pump that gives {} more at full flow{with}",
+                    by(short_by.min(self.takes.low - self.before.low))
+                ))
+            }
+            (PressureFit::WantsRegulator { set }, None, _) => {
+                Advice::to_do(format!("a regulator at the carburettor, set to {}", by(set)))
+            }
+        }
+    }
+
     fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, m: Measure) {
         let paint = ui.painter_at(rect);
         let split = rect.top() + rect.height() * 0.36;
-        let xs = columns(rect.left() + 90.0, rect.right() - 40.0);
-        self.heights(&paint, t, rect.with_max_y(split), xs, m);
+        let tone = if self.verdict(m).1 { t.cool } else { t.warm };
+        let settled = Window { low: self.pump.low - self.head, high: self.pump.high - self.head };
+        let mut bars: Vec<(&str, Window, Color32)> =
+            vec![("pump gives", self.pump, t.ink), ("after the height", settled, t.ink)];
+        if self.regulator.is_some() {
+            bars.push(("after the line", self.before, t.ink));
+            bars.push(("behind the regulator", self.arrives, tone));
+        } else {
+            bars.push(("arrives", self.arrives, tone));
+        }
+        bars.push(("carburettor takes", self.takes, t.cool));
+        let xs = columns(rect.left() + 70.0, rect.right() - 20.0, bars.len());
+        self.heights(&paint, t, rect.with_max_y(split), &xs, m);
         let (upper, foot) = (split + 26.0, rect.bottom() - 40.0);
         let high = self.pump.high.max(self.takes.high).max(self.arrives.high);
         let low = self.arrives.low.min(Pressure::new::<pascal>(0.0));
@@ -211,16 +284,7 @@ impl Shown for Chain {
             pos2(rect.right() - 20.0, y(number(self.takes.low))),
         );
         paint.rect_filled(band, 0, t.cool_ground);
-        let (_, holds) = self.verdict(m);
-        let settled = Window { low: self.pump.low - self.head, high: self.pump.high - self.head };
-        let tone = if holds { t.cool } else { t.warm };
-        let bars: [(&str, Window, Color32); 4] = [
-            ("pump gives", self.pump, t.ink),
-            ("after the height", settled, t.ink),
-            ("arrives", self.arrives, tone),
-            ("carburettor takes", self.takes, t.cool),
-        ];
-        for (x, (word, w, tone)) in xs.into_iter().zip(bars) {
+        for (x, (word, w, tone)) in xs.iter().copied().zip(bars) {
             let half = 22.0;
             let (above, below) = (y(number(w.high)), y(number(w.low)));
             let bar = Rect::from_min_max(pos2(x - half, above.min(below - 2.0)), pos2(x + half, below));
@@ -235,24 +299,28 @@ impl Shown for Chain {
                 tone,
             );
             words(&paint, t, rect, pos2(x, below + 3.0), Align2::CENTER_TOP, &say::pressure(w.low, m), tone);
-            words(&paint, t, rect, pos2(x, rect.bottom() - 14.0), Align2::CENTER_CENTER, word, t.ink);
+            let foot = pos2(x, rect.bottom() - 18.0);
+            let room = (rect.width() - 90.0) / xs.len() as f32 - 8.0;
+            wrapped(&paint, t, foot, room, word);
         }
     }
 }
 
 impl Chain {
     /// Tank, pump and float chamber at their heights.
-    fn heights(&self, paint: &egui::Painter, t: &Tokens, rect: Rect, xs: [f32; 4], m: Measure) {
+    fn heights(&self, paint: &egui::Painter, t: &Tokens, rect: Rect, xs: &[f32], m: Measure) {
         let (tank, lift) = (self.tank.get::<millimeter>(), self.lift.get::<millimeter>());
         let levels = [0.0, tank, tank + lift];
         let (low, high) = levels.iter().fold((0.0_f64, 0.0_f64), |(l, h), v| (l.min(*v), h.max(*v)));
         let room = (rect.height() - 76.0).max(10.0);
         let per_mm = (room / (high - low).max(1.0) as f32).min(0.4);
         let y = |mm: f64| rect.bottom() - 34.0 - (mm - low) as f32 * per_mm;
+        let (Some(first), Some(last)) = (xs.first(), xs.last()) else { return };
+        let middle = first + (last - first) * 0.42;
         let places = [
-            (xs[0] - 20.0, levels[0], "tank"),
-            (xs[1], levels[1], "pump"),
-            (xs[3], levels[2], "float chamber"),
+            (first - 20.0, levels[0], "tank"),
+            (middle, levels[1], "pump"),
+            (*last, levels[2], "float chamber"),
         ];
         let pen = Stroke::new(PEN, t.soft);
         for pair in places.windows(2) {
@@ -278,6 +346,17 @@ impl Chain {
                 );
             }
         }
+        // on the last run of the line, right before the float chamber
+        if let Some(regulator) = &self.regulator {
+            let at = pos2(last - 33.0, y(levels[2]));
+            paint.circle(at, 8.0, t.sheet, Stroke::new(PEN, t.cool));
+            paint.line_segment(
+                [at - egui::vec2(5.0, -5.0), at + egui::vec2(5.0, -5.0)],
+                Stroke::new(PEN, t.cool),
+            );
+            let text = format!("regulator {}", say::pressure(regulator.set, m));
+            words(paint, t, rect, at - egui::vec2(0.0, 12.0), Align2::RIGHT_BOTTOM, &text, t.cool);
+        }
         for (x, level, word) in places {
             let size = if word == "tank" { egui::vec2(70.0, 30.0) } else { egui::vec2(34.0, 26.0) };
             let body = Rect::from_center_size(pos2(x, y(level)), size);
@@ -293,10 +372,19 @@ impl Chain {
     }
 }
 
-/// Middles of four columns.
-fn columns(left: f32, right: f32) -> [f32; 4] {
-    let each = (right - left) / 4.0;
-    [0.5, 1.5, 2.5, 3.5].map(|n| left + each * n)
+/// Middles of columns.
+fn columns(left: f32, right: f32, many: usize) -> Vec<f32> {
+    let each = (right - left) / many.max(1) as f32;
+    (0..many).map(|n| left + each * (n as f32 + 0.5)).collect()
+}
+
+/// Words under a column, on as many lines as its width asks for.
+fn wrapped(paint: &egui::Painter, t: &Tokens, at: egui::Pos2, room: f32, text: &str) {
+    let mut job =
+        egui::text::LayoutJob::simple(text.to_owned(), crate::theme::small(), t.ink, room.max(30.0));
+    job.halign = egui::Align::Center;
+    let galley = paint.layout_job(job);
+    paint.galley(at - egui::vec2(0.0, galley.size().y / 2.0), galley, t.ink);
 }
 
 /// Step, bottom and top of an axis that holds `low` to `high` in at most eight steps.
@@ -312,27 +400,64 @@ fn axis(low: f64, high: f64) -> (f64, f64, f64) {
 mod tests {
     use super::*;
 
-    fn chain(pump: &'static str) -> Chain {
+    fn chain(pump: &str, regulator: &str) -> Chain {
         let mut fields = fields(None);
-        if let Some(field) = fields.first_mut() {
-            *field = Field::new("pump", "Pump gives", Ask::Window(Dimension::Pressure), pump, None);
+        for field in &mut fields {
+            for (id, text) in [("pump", pump), ("regulator", regulator)] {
+                if field.id == id {
+                    let found = super::super::field::Found::new(text.to_owned(), String::new());
+                    *field = Field::new(field.id, field.name, field.ask, NONE, Some(found));
+                }
+            }
         }
         work(&Values(&fields)).unwrap_or_else(|why| unreachable!("{why}"))
     }
 
+    fn advice(pump: &str, regulator: &str) -> Advice {
+        chain(pump, regulator).advice(Measure::Inch)
+    }
+
     #[test]
     fn words_follow_the_fit() {
-        assert!(
-            chain("4 to 7 psi")
-                .verdict(Measure::Inch)
-                .0
-                .starts_with("too high: wants a regulator set to 3 psi")
+        let verdict = |pump| chain(pump, "none").verdict(Measure::Inch);
+        assert!(verdict("4 to 7 psi").0.starts_with("too high by "));
+        assert_eq!(
+            advice("4 to 7 psi", "none"),
+            Advice::to_do("a regulator at the carburettor, set to 3 psi")
         );
         // 500 mm of petrol at 745 kg/m3 are 3.65 kPa, 0.53 psi
-        assert!((chain("4 to 7 psi").head.get::<kilopascal>() - 3.653).abs() < 1e-3);
-        assert_eq!(chain("3.2 to 4 psi").verdict(Measure::Inch), ("suits as it is".to_owned(), true));
-        assert!(chain("2.6 to 3 psi").verdict(Measure::Metric).0.starts_with("too low"));
-        assert!(chain("2.6 to 8 psi").verdict(Measure::Metric).0.starts_with("too high at rest"));
+        assert!((chain("4 to 7 psi", "none").head.get::<kilopascal>() - 3.653).abs() < 1e-3);
+        assert_eq!(verdict("3.2 to 4 psi"), ("suits as it is".to_owned(), true));
+        assert!(!advice("3.2 to 4 psi", "none").due);
+        assert!(verdict("2.6 to 3 psi").0.starts_with("too low"));
+        assert!(advice("2.6 to 3 psi", "none").text.contains("more at full flow"));
+        assert!(verdict("2.6 to 8 psi").0.starts_with("too high at rest"));
+        assert!(advice("2.6 to 8 psi", "none").text.ends_with("and a regulator"));
+    }
+
+    #[test]
+    fn a_regulator_takes_away_what_is_over_its_setting() {
+        // common practice: a pump of 4 to 7 psi, set to 3 psi for a two-barrel of 2.5 to 3.5 psi
+        let c = chain("4 to 7 psi", "3 psi");
+        assert!((c.arrives.high.get::<psi>() - 3.0).abs() < 1e-9 && c.before.high.get::<psi>() > 6.0);
+        assert_eq!(c.verdict(Measure::Inch), ("suits behind the regulator".to_owned(), true));
+        assert!(!c.advice(Measure::Inch).due);
+        // set wrongly it says so, one that can be set is set to what suits, one that cannot is another one
+        assert!(!chain("4 to 7 psi", "4.5 psi").verdict(Measure::Inch).1);
+        assert_eq!(advice("4 to 7 psi", "4.5 psi"), Advice::to_do("set the regulator to 3 psi"));
+        assert_eq!(advice("4 to 7 psi", "1 psi"), Advice::to_do("set the regulator to 3 psi"));
+        let set = chain("4 to 7 psi", "set 1.5 to 4 psi");
+        assert!((set.arrives.high.get::<psi>() - 3.0).abs() < 1e-9);
+        assert_eq!(
+            set.advice(Measure::Inch),
+            Advice::nothing("it suits with the regulator set to 3 psi; check it with a gauge")
+        );
+        assert_eq!(
+            advice("4 to 7 psi", "set 4.5 to 9 psi"),
+            Advice::to_do("another regulator, one that can be set to 3 psi")
+        );
+        // it does not lift what is too low
+        assert!(advice("2.6 to 8 psi", "3 psi").text.contains("a pump that gives"));
     }
 
     #[test]

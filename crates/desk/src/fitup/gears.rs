@@ -4,37 +4,25 @@ use egui::{Align2, Color32, Rect, RichText, Ui};
 use egui_plot::{AxisHints, HLine, Line, LineStyle, Plot, PlotPoint, PlotPoints, Points, Text, VLine};
 use knockon_core::showing::Measure;
 use knockon_core::units::Dimension;
-use knockon_figures::gearing::{engine_speeds, road_speed};
+use knockon_figures::gearing::{axle_ratio_for, engine_speeds, road_speed};
 use uom::si::f64::{LinearNumberDensity, Velocity};
 use uom::si::linear_number_density::per_meter;
 use uom::si::velocity::{kilometer_per_hour, meter_per_second, mile_per_hour};
 
-use super::card::{Fact, Shown, Source};
-use super::field::{Ask, Field, Found, Values};
+use super::card::{Advice, Fact, Shown};
+use super::field::{Ask, Field, Values};
 use super::say;
-use super::vehicle::{Vehicle, joined};
+use super::vehicle::Vehicle;
 use crate::theme;
 use crate::tokens::{PEN, Tokens};
 
-pub const SOURCES: &[Source] = &[
-    Source {
-        what: "Engine speed",
-        formula: "road speed × tyre turns per length × axle ratio × gear ratio",
-        from: "gear kinematics; no slip in clutch, converter or tyre",
-    },
-    Source {
-        what: "Road speed at an engine speed",
-        formula: "engine speed / (axle ratio × gear ratio × tyre turns per length)",
-        from: "gear kinematics",
-    },
-];
+/// Figures of a gearbox, lowest gear first.
+const GEARS: [&str; 5] = ["first-gear", "second-gear", "third-gear", "fourth-gear", "top-gear"];
 
-/// The fields as they begin. Where the library has no more than lowest and top gear, those between are written in.
+/// The fields as they begin.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
     let figure = |class, figure| v.and_then(|v| v.figure(class, figure));
-    let ends = joined(figure("gearbox", "first-gear"), figure("gearbox", "top-gear"));
-    let gears =
-        ends.map(|ends| Found { text: all_gears(&ends.of, &ends.text).unwrap_or(ends.text), of: ends.of });
+    let gears = v.and_then(|v| v.figures("gearbox", &GEARS));
     vec![
         Field::new("gears", "Gear ratios, lowest first", Ask::Ratios, "2.94, 1.68, 1.00", gears),
         Field::new(
@@ -57,15 +45,6 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
     ]
 }
 
-/// Ratios that stand in a part's name, as "3.27 / 1.98 / 1.00", where they begin and end with those known as figures.
-fn all_gears(name: &str, ends: &str) -> Option<String> {
-    let numbers: Vec<&str> = name.split([' ', ',', '/']).filter(|w| w.contains('.')).collect();
-    let known: Vec<&str> = ends.split(", ").collect();
-    let same = |a: Option<&&str>, b: Option<&&str>| Some(a?.parse::<f64>().ok()? == b?.parse::<f64>().ok()?);
-    let fits = same(numbers.first(), known.first())? && same(numbers.last(), known.last())?;
-    (fits && numbers.len() > 2).then(|| numbers.join(", "))
-}
-
 /// A gearbox worked out.
 pub struct Gears {
     ratios: Vec<f64>,
@@ -76,6 +55,8 @@ pub struct Gears {
     rpm: Vec<f64>,
     /// Road speed at the lowest and highest engine speed in each gear.
     spans: Vec<(Velocity, Velocity)>,
+    /// Axle ratio at which the last gear turns the engine at its lowest and at its highest speed at the road speed.
+    axles: (f64, f64),
 }
 
 /// Works the gears out.
@@ -92,7 +73,10 @@ pub fn work(v: &Values<'_>) -> Result<Gears, String> {
     let rpm = engine_speeds(cruise, turns, axle, &ratios).map_err(told)?;
     let spans =
         ratios.iter().map(|g| Ok((at(least_rpm, *g)?, at(most_rpm, *g)?))).collect::<Result<_, String>>()?;
-    Ok(Gears { ratios, cruise, least_rpm, most_rpm, rpm, spans })
+    let top = ratios.last().copied().unwrap_or(1.0);
+    let axle_for = |rpm| axle_ratio_for(rpm, cruise, turns, top).map_err(told);
+    let axles = (axle_for(least_rpm)?, axle_for(most_rpm)?);
+    Ok(Gears { ratios, cruise, least_rpm, most_rpm, rpm, spans, axles })
 }
 
 /// A road speed as the axis counts it.
@@ -125,16 +109,32 @@ impl Shown for Gears {
             format!("{}, slower than the engine pulls", say::rpm(top))
         };
         vec![
-            Fact::judged("In the last gear", format!("{pulls} at {road}"), self.pulls(top)),
+            Fact::judged("engine-speed", "In the last gear", format!("{pulls} at {road}"), self.pulls(top)),
             Fact::new(
+                "engine-speed",
                 "Engine speed in each gear at the road speed",
                 list(&|i| self.rpm.get(i).map(|rpm| say::rpm(*rpm))),
             ),
             Fact::new(
+                "road-speed",
                 "Road speed in each gear at the highest engine speed",
                 list(&|i| self.spans.get(i).map(|s| say::speed(s.1, m))),
             ),
         ]
+    }
+
+    fn advice(&self, m: Measure) -> Advice {
+        let (top, road) = (self.rpm.last().copied().unwrap_or(0.0), say::speed(self.cruise, m));
+        let (least, most) = self.axles;
+        if self.pulls(top) {
+            Advice::nothing(format!("the last gear pulls at {road}"))
+        } else if top > self.most_rpm {
+            Advice::to_do(format!(
+                "an axle of {most:.2} or less, a longer last gear or a taller tyre, for {road}"
+            ))
+        } else {
+            Advice::to_do(format!("an axle of {least:.2} or more, or a shorter last gear, for {road}"))
+        }
     }
 
     fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, m: Measure) {
@@ -236,14 +236,6 @@ mod tests {
     use super::*;
 
     #[test]
-    fn ratios_in_a_name_count_only_where_the_figures_agree() {
-        let name = "Gearbox kit, five-speed 3.27 / 1.98 / 1.34 / 1.00 / 0.73, for F6-A engines";
-        assert_eq!(all_gears(name, "3.27, 0.73").as_deref(), Some("3.27, 1.98, 1.34, 1.00, 0.73"));
-        assert_eq!(all_gears(name, "3.27, 1.00"), None);
-        assert_eq!(all_gears("Gearbox, three-speed", "2.94, 1.00"), None);
-    }
-
-    #[test]
     fn lines_run_through_the_engine_speeds() {
         let gears = work(&Values(&fields(None))).unwrap_or_else(|why| unreachable!("{why}"));
         assert_eq!((gears.ratios.len(), gears.rpm.len(), gears.spans.len()), (3, 3, 3));
@@ -255,5 +247,8 @@ mod tests {
             assert!((1000.0 + share * 2800.0 - rpm).abs() < 1e-6);
         }
         assert!(!gears.pulls(gears.rpm[0]) && gears.pulls(gears.rpm[2]));
+        // 2649 rpm with 3.90: 1000 rpm is 1.47 of it, 3800 rpm 5.59
+        assert!((gears.axles.0 - 1000.0 / (55.0 * 741.0 / 60.0)).abs() < 1e-9, "{:?}", gears.axles);
+        assert!(!gears.advice(Measure::Inch).due);
     }
 }

@@ -57,7 +57,19 @@ pub struct Board<'a> {
 impl<'a> Board<'a> {
     /// A sheet on which all of `low` to `high` has room, with a rim for dimension lines.
     pub fn new(paint: &'a Painter, t: Tokens, rect: Rect, measure: Measure, low: At, high: At) -> Self {
-        let inner = Rect::from_min_max(rect.min + Vec2::new(64.0, 34.0), rect.max - Vec2::new(64.0, 44.0));
+        Self::within(paint, t, (rect, Vec2::new(64.0, 44.0)), measure, low, high)
+    }
+
+    /// The same with a rim of its own: to the sides, and below; above it is 10 points less.
+    pub fn within(
+        paint: &'a Painter,
+        t: Tokens,
+        (rect, rim): (Rect, Vec2),
+        measure: Measure,
+        low: At,
+        high: At,
+    ) -> Self {
+        let inner = Rect::from_min_max(rect.min + rim - Vec2::new(0.0, 10.0), rect.max - rim);
         Self { paint, t, scale: Scale::fit(inner, low, high), rect, measure }
     }
 

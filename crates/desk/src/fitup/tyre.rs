@@ -4,48 +4,25 @@ use egui::{Align2, Rect, Shape, Stroke, Ui, Vec2, pos2};
 use knockon_core::showing::Measure;
 use knockon_core::units::Dimension;
 use knockon_figures::gearing::{effective_axle_ratio, restoring_axle_ratio};
-use knockon_figures::speedometer::{reads_high_on_new_tyres, true_speed_on_new_tyres};
-use knockon_figures::tyres::{self, TyreSize};
+use knockon_figures::speedometer::{cable_correction, reads_high_on_new_tyres, true_speed_on_new_tyres};
+use knockon_figures::tyres::TyreSize;
 use uom::si::f64::{Length, LinearNumberDensity, Velocity};
 use uom::si::length::{inch, millimeter};
 use uom::si::velocity::{kilometer_per_hour, meter_per_second, mile_per_hour};
 
-use super::card::{Fact, Shown, Source};
+use super::card::{Advice, Fact, Shown};
 use super::field::{Ask, Field, Values};
 use super::say;
 use super::scale::{At, Board, words};
 use super::vehicle::Vehicle;
 use crate::tokens::{PEN, Tokens};
 
-pub const SOURCES: &[Source] = &[
-    Source {
-        what: "Diameter",
-        formula: "25.4 × rim + 2 × width × aspect / 100, in mm; a size with its diameter written in it has that one",
-        from: "ISO 4000-1, ETRTO Standards Manual, T&RA Year Book; heights that a size leaves out are from memory",
-    },
-    Source {
-        what: "Turns over the road",
-        formula: "1 / (π × diameter × rolling factor); factor 0.97 for radials, 0.952 for bias-ply",
-        from: "ETRTO rolling circumference; the bias-ply factor is from memory",
-    },
-    Source {
-        what: "Speedometer after the change",
-        formula: "true speed = shown speed × new / old rolling diameter, for a head that read true before",
-        from: "proportion: the head counts turns; UN R39 never allows a reading below the true speed",
-    },
-    Source {
-        what: "Axle ratio",
-        formula: "acts like ratio × old / new; restored by ratio × new / old",
-        from: "proportion",
-    },
-];
-
 /// The fields as they begin.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
-    let size = |as_found| v.and_then(|v| v.in_name("tyres", as_found, |word| tyres::parse(word).is_ok()));
-    let new = size(false).filter(|_| v.is_some_and(|v| v.exchanged("tyres")));
+    let old = v.and_then(|v| v.figure_as_found("tyres", "tyre-size"));
+    let new = v.filter(|v| v.exchanged("tyres")).and_then(|v| v.figure("tyres", "tyre-size"));
     vec![
-        Field::new("old", "Old tyre", Ask::Tyre, "6.70-15", size(true)),
+        Field::new("old", "Old tyre", Ask::Tyre, "6.70-15", old),
         Field::new("new", "New tyre", Ask::Tyre, "P235/75R15", new),
         Field::number("shown", "Speed shown", Dimension::Speed, "60 mph"),
         Field::new(
@@ -57,6 +34,9 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         ),
     ]
 }
+
+/// Less than is shown counts as true.
+const TRUE: f64 = 5e-4;
 
 /// A tyre change worked out.
 pub struct Change {
@@ -73,19 +53,17 @@ pub struct Change {
     pub acts_like: f64,
     /// Axle ratio that brings the gearing back.
     pub restores: f64,
-}
-
-/// Diameter that rolls the same with a factor of one: tyres of two constructions become comparable.
-fn rolling(tyre: &TyreSize) -> Length {
-    tyre.diameter * tyre.rolling_factor()
+    /// Turns of the cable that bring the speedometer back.
+    cable: f64,
 }
 
 /// Works the change out.
 pub fn work(v: &Values<'_>) -> Result<Change, String> {
     let (old, new) = (v.tyre("old")?, v.tyre("new")?);
     let shown = Velocity::new::<meter_per_second>(v.number("shown")?);
-    let (before, after, axle) = (rolling(&old), rolling(&new), v.number("axle")?);
+    let (before, after, axle) = (old.rolling_diameter(), new.rolling_diameter(), v.number("axle")?);
     let all = || -> Result<Change, knockon_figures::FigureError> {
+        let high = reads_high_on_new_tyres(0.0, before, after)?;
         Ok(Change {
             old,
             new,
@@ -93,7 +71,8 @@ pub fn work(v: &Values<'_>) -> Result<Change, String> {
             new_turns: new.revolutions()?,
             shown,
             true_speed: true_speed_on_new_tyres(shown, before, after)?,
-            high: reads_high_on_new_tyres(0.0, before, after)?,
+            high,
+            cable: cable_correction(high)?,
             acts_like: effective_axle_ratio(axle, before, after)?,
             restores: restoring_axle_ratio(axle, before, after)?,
         })
@@ -107,7 +86,7 @@ impl Shown for Change {
             let within = say::percent(tyre.diameter_within);
             format!("{} ±{within}, height {}", say::length(tyre.diameter, m), tyre.aspect_from)
         };
-        let reads = if self.high.abs() < 5e-4 {
+        let reads = if self.high.abs() < TRUE {
             "true".to_owned()
         } else {
             format!(
@@ -118,15 +97,16 @@ impl Shown for Change {
         };
         let rise = (self.new.diameter - self.old.diameter) / 2.0;
         vec![
-            Fact::judged("Speedometer reads", reads, self.high > -5e-4),
-            Fact::new("True speed at the speed shown", say::speed(self.true_speed, m)),
-            Fact::new("Turns, old", say::turns(self.old_turns, m)),
-            Fact::new("Turns, new", say::turns(self.new_turns, m)),
-            Fact::new("Axle ratio acts like", format!("{:.2}", self.acts_like)),
-            Fact::new("Axle ratio that restores the gearing", format!("{:.2}", self.restores)),
-            Fact::new("Diameter, old", diameter(&self.old)),
-            Fact::new("Diameter, new", diameter(&self.new)),
+            Fact::judged("speedometer-error", "Speedometer reads", reads, self.high > -TRUE),
+            Fact::new("speedometer-error", "True speed at the speed shown", say::speed(self.true_speed, m)),
+            Fact::new("tyre", "Turns, old", say::turns(self.old_turns, m)),
+            Fact::new("tyre", "Turns, new", say::turns(self.new_turns, m)),
+            Fact::new("axle-ratio", "Axle ratio acts like", format!("{:.2}", self.acts_like)),
+            Fact::new("axle-ratio", "Axle ratio that restores the gearing", format!("{:.2}", self.restores)),
+            Fact::new("tyre", "Diameter, old", diameter(&self.old)),
+            Fact::new("tyre", "Diameter, new", diameter(&self.new)),
             Fact::new(
+                "tyre",
                 "Axle",
                 format!(
                     "{} {}",
@@ -135,6 +115,22 @@ impl Shown for Change {
                 ),
             ),
         ]
+    }
+
+    fn advice(&self, _: Measure) -> Advice {
+        let by = say::percent((self.cable - 1.0).abs());
+        let cable = format!(
+            "gear the speedometer cable {by} {}, or fit an axle of {:.2}",
+            if self.cable > 1.0 { "faster" } else { "slower" },
+            self.restores
+        );
+        if self.high.abs() < TRUE {
+            Advice::nothing("the speedometer stays as it is")
+        } else if self.high < 0.0 {
+            Advice::to_do(cable)
+        } else {
+            Advice::nothing(format!("the speedometer reads high, which may stay; to put it right, {cable}"))
+        }
     }
 
     fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, m: Measure) {
@@ -233,7 +229,8 @@ fn dial(paint: &egui::Painter, t: &Tokens, rect: Rect, (shown, real): (Velocity,
     for i in 0..=(top / step * 2.0).round() as u32 {
         let speed = step * f64::from(i) / 2.0;
         paint.line_segment([toward(speed, radius - 7.0), toward(speed, radius)], Stroke::new(1.0, t.soft));
-        let crowded = radius < 90.0 && i % 4 != 0;
+        let end = i == 0 || i == (top / step * 2.0).round() as u32;
+        let crowded = (radius < 90.0 && i % 4 != 0) || (radius < 60.0 && !end);
         if i % 2 == 0 && !crowded {
             words(
                 paint,
@@ -277,7 +274,7 @@ mod tests {
                 field.name,
                 Ask::Tyre,
                 "235/75R15",
-                Some(super::super::field::Found { text: text.to_owned(), of: String::new() }),
+                Some(super::super::field::Found::new(text.to_owned(), String::new())),
             );
         }
         work(&Values(&fields)).unwrap_or_else(|why| unreachable!("{why}"))
@@ -293,6 +290,16 @@ mod tests {
         // a bias-ply tyre of the same height turns more often than a radial: the head reads higher
         let same = change("31x10.50R15LT", "31x10.50-15LT");
         assert!(same.high > 0.0 && !same.facts(Measure::Metric)[0].warm);
+        // 787.4 / 733.5 is 7.3 % more, and so much faster the cable
+        let advice = c.advice(Measure::Inch);
+        assert!(
+            advice.due && advice.text.starts_with("gear the speedometer cable 7.3 % faster"),
+            "{}",
+            advice.text
+        );
+        assert!(
+            !same.advice(Measure::Inch).due && !change("235/75R15", "235/75R15").advice(Measure::Inch).due
+        );
     }
 
     #[test]

@@ -2,8 +2,9 @@
 
 use std::borrow::Cow;
 
-use knockon_core::assessment::Assessment;
+use knockon_core::assessment::{Assessment, PoolShare};
 use knockon_core::catalogue::{PartEntry, VehicleEntry};
+use knockon_core::explain::show;
 use knockon_core::{Catalogue, Sheet};
 use serde_json::Value as Json;
 
@@ -38,28 +39,58 @@ impl<'a> Vehicle<'a> {
     /// A figure of the part fitted for a class.
     pub fn figure(&self, class: &str, figure: &str) -> Option<Found> {
         let part = &self.part(class, false)?.part;
-        Some(Found { text: plain(part.figures.get(figure)?)?, of: part.name.clone() })
+        Some(Found::new(plain(part.figures.get(figure)?)?, part.name.clone()))
     }
 
     /// A field of a port of the part fitted for a class.
     pub fn port(&self, class: &str, port: &str, field: &str) -> Option<Found> {
         let part = &self.part(class, false)?.part;
-        Some(Found { text: plain(part.ports.get(port)?.fields.get(field)?)?, of: part.name.clone() })
+        Some(Found::new(plain(part.ports.get(port)?.fields.get(field)?)?, part.name.clone()))
     }
 
     /// A fact measured on the vehicle.
     pub fn fact(&self, figure: &str) -> Option<Found> {
         let entry = self.entry()?;
         let value = entry.facts.get(&self.catalogue.figure_names.get(figure)?)?;
-        Some(Found { text: value.text(), of: entry.name.clone() })
+        Some(Found::new(value.text(), entry.name.clone()))
     }
 
-    /// The word of a part's name that reads as something: tyres carry their size in the name.
-    pub fn in_name(&self, class: &str, as_found: bool, reads: impl Fn(&str) -> bool) -> Option<Found> {
-        let name = &self.part(class, as_found)?.part.name;
-        let words = name.split([' ', ',']).filter(|word| word.chars().any(|c| c.is_ascii_digit()));
-        let word = words.into_iter().find(|word| reads(word))?;
-        Some(Found { text: word.to_owned(), of: name.clone() })
+    /// A figure of the part at the first position of a class as the vehicle came.
+    pub fn figure_as_found(&self, class: &str, figure: &str) -> Option<Found> {
+        let part = &self.part(class, true)?.part;
+        Some(Found::new(plain(part.figures.get(figure)?)?, part.name.clone()))
+    }
+
+    /// Those of some figures that the part fitted for a class has, in one list; `None` unless it has first and last.
+    pub fn figures(&self, class: &str, figures: &[&str]) -> Option<Found> {
+        let all: Vec<Option<Found>> = figures.iter().map(|figure| self.figure(class, figure)).collect();
+        let of = all.first()?.as_ref()?.of.clone();
+        all.last()?.as_ref()?;
+        let texts: Vec<String> = all.into_iter().flatten().map(|f| f.text).collect();
+        Some(Found::new(texts.join(", "), of))
+    }
+
+    /// A field of a port of a companion of a class that the plan wants and the owner did not leave out.
+    pub fn companion(&self, class: &str, port: &str, field: &str) -> Option<Found> {
+        let class = self.catalogue.class_names.get(class)?;
+        let wanted = self.a.companions.iter().filter(|c| c.waived.is_none());
+        let mut parts =
+            wanted.filter_map(|c| self.catalogue.part(&c.part)).filter(|part| part.class == class);
+        let part = &parts.next()?.part;
+        Some(Found::new(plain(part.ports.get(port)?.fields.get(field)?)?, part.name.clone()))
+    }
+
+    /// What is taken from a pool, with who takes it; `None` where nobody is known to.
+    pub fn taken(&self, pool: &str) -> Option<Found> {
+        let sum = self.a.pools.iter().find(|p| p.id == pool).filter(|p| p.taken > 0.0)?;
+        let amount =
+            |share: &PoolShare| share.amount.map_or_else(|| "not known".to_owned(), |x| show(x, sum.kind));
+        let name = |share: &PoolShare| {
+            if share.qty > 1 { format!("{} x {}", share.qty, share.name) } else { share.name.clone() }
+        };
+        let parts = sum.takers.iter().map(|share| (name(share), amount(share))).collect();
+        let of = if sum.unknown { "the parts of this plan that are known" } else { "the parts of this plan" };
+        Some(Found { text: show(sum.taken, sum.kind), of: of.to_owned(), parts })
     }
 
     /// A tyre lies in the position of a class, and it is not the one the vehicle came with.
@@ -77,10 +108,4 @@ fn plain(json: &Json) -> Option<String> {
         Json::Array(points) => Some(points.iter().filter_map(Json::as_str).collect::<Vec<_>>().join(", ")),
         _ => None,
     }
-}
-
-/// Two figures of one part in one list; `None` unless both are there.
-pub fn joined(first: Option<Found>, second: Option<Found>) -> Option<Found> {
-    let (first, second) = (first?, second?);
-    Some(Found { text: format!("{}, {}", first.text, second.text), of: first.of })
 }

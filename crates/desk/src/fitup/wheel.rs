@@ -5,35 +5,25 @@ use knockon_core::showing::Measure;
 use knockon_core::units::Dimension;
 use knockon_figures::gap::{Gap, GapRule, GapVerdict};
 use knockon_figures::wheels::{
-    OverBrake, ProfilePoint, USUAL_LIP_MM, backspacing, overall_width, wheel_over_brake,
+    BrakeSizes, OverBrake, ProfilePoint, RoomCure, USUAL_FLANGE_MM, USUAL_LIP_MM, WheelSizes, backspacing,
+    from_lip_to_bore, overall_width, rim_for, room_cure, simple_brake, simple_wheel, wheel_over_brake,
 };
 use uom::si::f64::Length;
-use uom::si::length::millimeter;
+use uom::si::length::{inch, meter, millimeter};
 
-use super::card::{Fact, Shown, Source};
-use super::field::{Ask, Field, Values};
+use super::card::{Advice, Fact, Shown};
+use super::field::{Ask, Field, NONE, Values};
 use super::say;
 use super::scale::{At, Board};
 use super::vehicle::Vehicle;
 use crate::tokens::Tokens;
 
-pub const SOURCES: &[Source] = &[
-    Source {
-        what: "The gap",
-        formula: "least distance between the two outlines in a half plane through the axle, the wheel moved out by the spacer; negative by the depth where they foul",
-        from: "plane geometry; 3 mm as the least gap is common practice",
-    },
-    Source {
-        what: "Outline of the wheel",
-        formula: "lip at offset and overall width (rim width + 2 lips of 12.7 mm), a straight barrel at the least inside diameter, then the disc: out to its clear depth, back to the pad, in to the bore; corners of 6 to 14 mm",
-        from: "ISO 3911 for the widths, lip and corners from memory; a real barrel steps, so a measured outline beats this one",
-    },
-    Source {
-        what: "Outline of the brake",
-        formula: "a ring as thick and as wide as the caliper, at the diameter its outside sweeps",
-        from: "geometry; a cast caliper has rounded corners, so the true gap is the same or more",
-    },
-];
+/// Said of an outline that nobody measured.
+const WHEEL_HINT: &str = "None: simplified from the sizes below. Measured, write points from the inner lip to the hub bore: \
+                          along the axle from the mounting face, outboard positive, and radius, as \
+                          -89 190; -79 176; 38 176; 32 162; 32 93; 0 85; 0 54 mm";
+const BRAKE_HINT: &str = "None: simplified from the sizes below. Measured, write points of rotor and caliper from inboard to \
+                          outboard, from the hub face, as -93 112; -93 160; -84 169; 12 169; 12 112 mm";
 
 /// The fields as they begin.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
@@ -47,10 +37,14 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
             "339 mm",
             figure("front-brakes", "caliper-envelope"),
         ),
+        Field::length("spacer", "Spacer", "0 mm", None),
+        Field::length("accuracy", "Measured to, either way", "1 mm", None),
+        Field::length("wanted", "Gap wanted", "3 mm", None),
+        Field::new("wheel", "Measured wheel", Ask::Outline, NONE, None).hint(WHEEL_HINT),
+        Field::new("brake", "Measured brake", Ask::Outline, NONE, None).hint(BRAKE_HINT),
         Field::length("out", "Caliper out past the hub face", "12 mm", None),
         Field::length("caliper", "Width of the caliper", "105 mm", None),
         Field::length("reach", "Caliper reaches down by", "58 mm", None),
-        Field::length("spacer", "Spacer", "0 mm", None),
         Field::new("offset", "Offset of the wheel", Ask::Quantity(Dimension::Length), "0 mm", None),
         Field::length("depth", "Clear depth of the disc", "32 mm", None),
         Field::length("rim", "Rim diameter", "15 in", port("wheels", "rim", "diameter")),
@@ -59,132 +53,109 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         Field::length("bore", "Hub bore", "108 mm", port("wheels", "pattern", "bore")),
         Field::length("rotor", "Rotor diameter", "285 mm", None),
         Field::length("thick", "Rotor thickness", "22 mm", None),
-        Field::length("wanted", "Gap wanted", "3 mm", None),
-        Field::length("accuracy", "Measured to", "1 mm", None),
     ]
-}
-
-/// Measures of a wheel and a brake, mm; along the axle from the hub face, outboard positive.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Sizes {
-    inside: f64,
-    envelope: f64,
-    out: f64,
-    caliper: f64,
-    reach: f64,
-    spacer: f64,
-    offset: f64,
-    depth: f64,
-    rim: f64,
-    width: f64,
-    pad: f64,
-    bore: f64,
-    rotor: f64,
-    thick: f64,
-}
-
-impl Sizes {
-    /// Inner and outer edge of the wheel without its spacer.
-    fn edges(&self) -> (f64, f64) {
-        (-self.offset - self.width / 2.0, -self.offset + self.width / 2.0)
-    }
-
-    /// Inner outline of the wheel, from the inner lip to the hub bore.
-    fn wheel(&self) -> Vec<At> {
-        let (inner, outer) = self.edges();
-        let barrel = self.inside / 2.0;
-        let join = (self.depth + 6.0).min(outer - 2.0);
-        vec![
-            (inner, self.rim / 2.0),
-            (inner + 10.0, barrel),
-            (join, barrel),
-            (self.depth, barrel - 14.0),
-            (self.depth, self.pad / 2.0 + 8.0),
-            (0.0, self.pad / 2.0),
-            (0.0, self.bore / 2.0),
-        ]
-    }
-
-    /// Outline of the caliper, from inboard to outboard.
-    fn brake(&self) -> Vec<At> {
-        let (top, low) = (self.envelope / 2.0, self.envelope / 2.0 - self.reach);
-        let inboard = self.out - self.caliper;
-        vec![(inboard, low), (inboard, top), (self.out, top), (self.out, low)]
-    }
-
-    /// Inner face and outer face of the rotor: it runs in the middle of its caliper.
-    fn rotor(&self) -> (f64, f64) {
-        let middle = self.out - self.caliper / 2.0;
-        (middle - self.thick / 2.0, middle + self.thick / 2.0)
-    }
-
-    /// Measures that make no wheel or no brake.
-    fn check(&self) -> Result<(), String> {
-        let (inner, outer) = self.edges();
-        let less =
-            |small: f64, large: f64, why: &str| if small < large { Ok(()) } else { Err(why.to_owned()) };
-        less(
-            0.0,
-            self.caliper.min(self.thick).min(self.depth).min(self.reach),
-            "a width, thickness or depth of nothing cannot be drawn",
-        )?;
-        less(self.inside, self.rim, "the inside of the barrel must be smaller than the rim diameter")?;
-        less(self.bore, self.pad, "the hub bore must be smaller than the mounting pad")?;
-        less(self.pad + 44.0, self.inside, "the mounting pad must be well inside the barrel")?;
-        less(inner + 10.0, 0.0, "with this offset and width the hub face would lie inboard of the wheel")?;
-        less(self.depth, outer, "the disc must lie inside the outer edge of the wheel")?;
-        less(self.rotor, self.envelope, "the rotor must be smaller than what the caliper sweeps")?;
-        less(self.envelope - 2.0 * self.reach, self.rotor, "the caliper must reach down over the rotor")?;
-        less(self.thick, self.caliper, "the rotor must be thinner than its caliper")
-    }
 }
 
 /// A wheel over a brake, worked out.
 pub struct Section {
-    sizes: Sizes,
+    /// Inner outline of the wheel without its spacer, from lip to bore.
+    wheel: Vec<ProfilePoint>,
+    /// Outline of the brake, from inboard to outboard.
+    brake: Vec<ProfilePoint>,
+    /// Outlines that were measured: points of the wheel and of the brake, none where simplified.
+    measured: (usize, usize),
+    /// Inner and outer edge of the simplified wheel; drawn where none was measured.
+    edges: (Length, Length),
+    wheel_sizes: WheelSizes,
+    brake_sizes: BrakeSizes,
+    rotor: (Length, Length),
+    spacer: Length,
     over: OverBrake,
     back: Length,
+    whole: Length,
+    /// What would cure it; `None` where it holds.
+    cure: Option<RoomCure>,
 }
 
 /// Works the section out.
 pub fn work(v: &Values<'_>) -> Result<Section, String> {
-    let mm = |id| v.length(id).map(|l| l.get::<millimeter>());
     let told = |e: knockon_figures::FigureError| e.to_string();
-    let lip = Length::new::<millimeter>(USUAL_LIP_MM);
-    let width = overall_width(v.length("width")?, lip).map_err(told)?;
-    let sizes = Sizes {
-        inside: mm("inside")?,
-        envelope: mm("envelope")?,
-        out: mm("out")?,
-        caliper: mm("caliper")?,
-        reach: mm("reach")?,
-        spacer: mm("spacer")?,
-        offset: mm("offset")?,
-        depth: mm("depth")?,
-        rim: mm("rim")?,
-        width: width.get::<millimeter>(),
-        pad: mm("pad")?,
-        bore: mm("bore")?,
-        rotor: mm("rotor")?,
-        thick: mm("thick")?,
+    let wheel_sizes = WheelSizes {
+        inside: v.length("inside")?,
+        rim: v.length("rim")?,
+        width: v.length("width")?,
+        offset: v.length("offset")?,
+        depth: v.length("depth")?,
+        pad: v.length("pad")?,
+        bore: v.length("bore")?,
+    };
+    let brake_sizes = BrakeSizes {
+        envelope: v.length("envelope")?,
+        out: v.length("out")?,
+        width: v.length("caliper")?,
+        reach: v.length("reach")?,
+        rotor: v.length("rotor")?,
+        thickness: v.length("thick")?,
+    };
+    let point =
+        |(z, r): &(f64, f64)| ProfilePoint { z: Length::new::<meter>(*z), r: Length::new::<meter>(*r) };
+    let list = |id| v.points(id).map(|points| points.iter().map(point).collect::<Vec<_>>());
+    let (own_wheel, own_brake) = (list("wheel")?, list("brake")?);
+    let measured = (own_wheel.len(), own_brake.len());
+    // the sizes of what was measured are not read, so they cannot be wrong
+    let (wheel, edges) = if own_wheel.is_empty() {
+        let simple = simple_wheel(&wheel_sizes).map_err(told)?;
+        (simple.profile, (simple.inner, simple.outer))
+    } else {
+        let none = Length::new::<millimeter>(0.0);
+        let along =
+            |pick: fn(Length, Length) -> Length| own_wheel.iter().map(|p| p.z).reduce(pick).unwrap_or(none);
+        (from_lip_to_bore(own_wheel.clone()), (along(Length::min), along(Length::max)))
+    };
+    let (brake, rotor) = if own_brake.is_empty() {
+        let simple = simple_brake(&brake_sizes).map_err(told)?;
+        (simple.profile, simple.rotor)
+    } else {
+        (own_brake, (Length::new::<millimeter>(0.0), Length::new::<millimeter>(0.0)))
     };
     let rule = GapRule { wanted: v.length("wanted")?, accuracy: v.length("accuracy")? };
-    let profile = |points: Vec<At>| -> Vec<ProfilePoint> {
-        let len = Length::new::<millimeter>;
-        points.into_iter().map(|(z, r)| ProfilePoint { z: len(z), r: len(r) }).collect()
-    };
     let spacer = v.length("spacer")?;
-    let over =
-        wheel_over_brake(&profile(sizes.wheel()), &profile(sizes.brake()), spacer, rule).map_err(told)?;
-    sizes.check()?;
-    let back = backspacing(v.length("width")?, lip, v.length("offset")?).map_err(told)?;
-    Ok(Section { sizes, over, back })
+    let over = wheel_over_brake(&wheel, &brake, spacer, rule).map_err(told)?;
+    let lip = Length::new::<millimeter>(USUAL_LIP_MM);
+    let back = backspacing(wheel_sizes.width, lip, wheel_sizes.offset).map_err(told)?;
+    let whole = overall_width(wheel_sizes.width, lip).map_err(told)?;
+    let cure = match over.gap.verdict() {
+        GapVerdict::Holds { .. } => None,
+        _ => Some(room_cure(&wheel, &brake, spacer, rule).map_err(told)?),
+    };
+    Ok(Section {
+        wheel,
+        brake,
+        measured,
+        edges,
+        wheel_sizes,
+        brake_sizes,
+        rotor,
+        spacer,
+        over,
+        back,
+        whole,
+        cure,
+    })
+}
+
+/// Closer than this nobody measures on a vehicle.
+fn hair() -> Length {
+    Length::new::<millimeter>(0.05)
 }
 
 /// What a gap comes to, in words, and whether it holds.
 pub fn gap_words(gap: &Gap, m: Measure) -> (String, bool) {
     match gap.verdict() {
         GapVerdict::Holds { spare } => (format!("fits, {} to spare", say::length(spare, m)), true),
+        GapVerdict::Open { measure_within } if measure_within < hair() => {
+            ("just as wide as wanted: no measuring tells whether it holds".to_owned(), false)
+        }
         GapVerdict::Open { measure_within } => {
             (format!("measure it: better than {} would tell", say::length(measure_within, m)), false)
         }
@@ -194,71 +165,159 @@ pub fn gap_words(gap: &Gap, m: Measure) -> (String, bool) {
     }
 }
 
+/// How sure that is: what the gap may be as measured, against what is wanted.
+fn sure_words(gap: &Gap, m: Measure) -> String {
+    let (low, high) = (gap.found - gap.rule.accuracy, gap.found + gap.rule.accuracy);
+    let word = match gap.verdict() {
+        GapVerdict::Holds { .. } => "sure",
+        GapVerdict::Open { .. } => "not sure",
+        GapVerdict::Broken { .. } => "sure that it fouls or is too near",
+    };
+    format!(
+        "{word}: {} to {}, wanted {}",
+        say::length(low, m),
+        say::length(high, m),
+        say::length(gap.rule.wanted, m)
+    )
+}
+
+impl Section {
+    /// The outline as the gap was found on, in words.
+    fn outline_words(points: usize) -> String {
+        if points == 0 {
+            "simplified, measure it to be sure".to_owned()
+        } else {
+            format!("measured, {points} points")
+        }
+    }
+
+    /// Figure that both outlines together come from.
+    fn figure(&self) -> &'static str {
+        if self.measured.0 > 0 && self.measured.1 > 0 { "wheel-over-brake" } else { "wheel-by-sizes" }
+    }
+}
+
+fn mm(p: &ProfilePoint) -> At {
+    (p.z.get::<millimeter>(), p.r.get::<millimeter>())
+}
+
 impl Shown for Section {
     fn facts(&self, m: Measure) -> Vec<Fact> {
         let (words, holds) = gap_words(&self.over.gap, m);
-        vec![
-            Fact::judged("Wheel over brake", words, holds),
-            Fact::new("Gap found", say::length(self.over.gap.found, m)),
-            Fact::new("Radial part of it", say::length(self.over.radial, m)),
-            Fact::new("Axial part of it", say::length(self.over.axial, m)),
-            Fact::new("Backspacing", say::length(self.back, m)),
-            Fact::new("Overall width", say::length(Length::new::<millimeter>(self.sizes.width), m)),
-        ]
+        let figure = self.figure();
+        let mut facts = vec![
+            Fact::judged(figure, "Wheel over brake", words, holds),
+            Fact::new(
+                "wheel-over-brake",
+                "Gap found",
+                format!(
+                    "{} ±{}",
+                    say::length(self.over.gap.found, m),
+                    say::length(self.over.gap.rule.accuracy, m)
+                ),
+            ),
+            Fact::new("wheel-over-brake", "How sure", sure_words(&self.over.gap, m)),
+            Fact::new(figure, "Outline of the wheel", Self::outline_words(self.measured.0)),
+            Fact::new(figure, "Outline of the brake", Self::outline_words(self.measured.1)),
+            Fact::new(
+                "wheel-over-brake",
+                "Of it radial and axial",
+                format!("{} and {}", say::length(self.over.radial, m), say::length(self.over.axial, m)),
+            ),
+        ];
+        if self.measured.0 == 0 {
+            facts.push(Fact::new("backspacing", "Backspacing", say::length(self.back, m)));
+            facts.push(Fact::new("backspacing", "Overall width", say::length(self.whole, m)));
+        }
+        facts
+    }
+
+    fn advice(&self, m: Measure) -> Advice {
+        let Some(cure) = &self.cure else { return Advice::nothing("the wheel clears the brake") };
+        let mut ways: Vec<String> = Vec::new();
+        if let GapVerdict::Open { measure_within } = self.over.gap.verdict()
+            && measure_within >= hair()
+        {
+            ways.push(format!("measure to better than {}", say::length(measure_within, m)));
+        }
+        if let Some(spacer) = cure.spacer {
+            ways.push(format!("{} more spacer, with studs to match", say::length(spacer, m)));
+        }
+        if let Some(inside) = cure.inside {
+            let rim = rim_for(self.wheel_sizes.rim, inside).get::<inch>();
+            let more = say::length(inside, m);
+            ways.push(if self.measured.0 == 0 {
+                format!("a wheel {more} wider inside, a {rim:.0} in one as a rule")
+            } else {
+                format!("a wheel {more} wider inside")
+            });
+        }
+        if ways.is_empty() {
+            return Advice::to_do("neither spacer nor wheel of usual size clears it: a smaller brake");
+        }
+        Advice::to_do(ways.join(", or "))
     }
 
     fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, m: Measure) {
         let paint = ui.painter_at(rect);
-        let s = &self.sizes;
-        let (inner, outer) = (s.edges().0 + s.spacer, s.edges().1 + s.spacer);
-        let seat = s.rim / 2.0;
-        let low = ((s.out - s.caliper).min(inner) - 20.0, s.bore / 2.0 - 34.0);
-        let high = (outer.max(s.out) + 30.0, seat + 34.0);
+        let len = |l: Length| l.get::<millimeter>();
+        let spacer = len(self.spacer);
+        let (inner, outer) = (len(self.edges.0) + spacer, len(self.edges.1) + spacer);
+        let wheel: Vec<At> = self.wheel.iter().map(mm).map(|(z, r)| (z + spacer, r)).collect();
+        let brake: Vec<At> = self.brake.iter().map(mm).collect();
+        let all = || wheel.iter().chain(&brake);
+        let least = |pick: fn(&At) -> f64| all().map(pick).fold(f64::INFINITY, f64::min);
+        let most = |pick: fn(&At) -> f64| all().map(pick).fold(f64::NEG_INFINITY, f64::max);
+        let simple = self.measured.0 == 0;
+        let seat = if simple { len(self.wheel_sizes.rim) / 2.0 } else { most(|p| p.1) };
+        let low = (least(|p| p.0).min(0.0) - 20.0, least(|p| p.1) - 34.0);
+        let high = (outer.max(most(|p| p.0)) + 30.0, seat.max(most(|p| p.1)) + 34.0);
         let b = Board::new(&paint, *t, rect, m, low, high);
         // hub face and what the wheel stands on
         b.dashed(&[(0.0, low.1), (0.0, high.1)], Stroke::new(1.0, t.soft));
         b.words(b.at((0.0, low.1)), Align2::CENTER_TOP, "hub face", t.soft);
-        if s.spacer > 0.0 {
-            let (foot, pad) = (s.bore / 2.0, s.pad / 2.0);
-            b.body(
-                &[(0.0, foot), (s.spacer, foot), (s.spacer, pad), (0.0, pad)],
-                t.tied_ground,
-                b.pen(t.edge),
-            );
+        let (bore, pad) = (len(self.wheel_sizes.bore) / 2.0, len(self.wheel_sizes.pad) / 2.0);
+        if spacer > 0.0 {
+            let foot = wheel.last().map_or(bore, |p| p.1);
+            let top = if simple { pad } else { foot + 30.0 };
+            b.body(&[(0.0, foot), (spacer, foot), (spacer, top), (0.0, top)], t.tied_ground, b.pen(t.edge));
+            b.words(b.at((spacer, foot)), Align2::LEFT_TOP, "spacer", t.soft);
         }
-        // rotor with its hat to the hub face, caliper over it
-        let (near, far) = s.rotor();
-        let (hat, rim) = (s.pad / 2.0 - 6.0, s.rotor / 2.0);
-        let foot = (rim - s.reach).max(hat);
-        b.body(&[(near, foot), (far, foot), (far, rim), (near, rim)], t.hover, b.pen(t.soft));
-        b.path(&[(far, foot), (far, hat), (0.0, hat), (0.0, s.bore / 2.0)], b.pen(t.soft));
-        let brake = s.brake();
-        b.body(&brake, t.tied_ground, b.pen(t.ink));
-        b.body(&[(near, foot), (far, foot), (far, rim), (near, rim)], t.hover, b.pen(t.soft));
+        if self.measured.1 == 0 {
+            self.caliper(&b, &brake);
+        } else {
+            b.path(&brake, Stroke::new(2.5, t.ink));
+            if let (Some(first), Some(last)) = (brake.first(), brake.last()) {
+                b.dashed(&[*first, *last], b.pen(t.soft));
+                b.words(b.at(*first), Align2::LEFT_TOP, "brake, as measured", t.ink);
+            }
+        }
         // the wheel: inner outline heavy, its outside after the thickness of the metal
-        let wheel: Vec<At> = s.wheel().iter().map(|(z, r)| (z + s.spacer, *r)).collect();
         b.path(&wheel, Stroke::new(3.5, t.ink));
-        let join = wheel.get(2).map_or(0.0, |p| p.0);
-        b.path(
-            &[(join, s.inside / 2.0), (outer - 10.0, s.inside / 2.0 + 2.0), (outer, seat)],
-            Stroke::new(3.5, t.ink),
-        );
-        for z in [inner, outer] {
-            b.path(&[(z, seat), (z, seat + 17.0)], Stroke::new(3.5, t.ink));
+        if simple {
+            let (join, barrel) = wheel.get(2).copied().unwrap_or_default();
+            b.path(&[(join, barrel), (outer - 10.0, barrel + 2.0), (outer, seat)], Stroke::new(3.5, t.ink));
+            for z in [inner, outer] {
+                b.path(&[(z, seat), (z, seat + USUAL_FLANGE_MM)], Stroke::new(3.5, t.ink));
+            }
+            b.words(b.at((inner + 16.0, barrel + 9.0)), Align2::LEFT_CENTER, "wheel", t.ink);
+            let edge = seat + USUAL_FLANGE_MM;
+            b.dimension((inner, edge), (outer, edge), -14.0, &say::length(self.whole, m));
+        } else {
+            for p in &wheel {
+                b.paint.circle_filled(b.at(*p), 3.0, t.ink);
+            }
+            if let Some(first) = wheel.first() {
+                b.words(
+                    b.at(*first) - egui::vec2(0.0, 6.0),
+                    Align2::LEFT_BOTTOM,
+                    "wheel, as measured",
+                    t.ink,
+                );
+            }
         }
-        // names where there is room
-        let middle = (near + far) / 2.0;
-        b.words(b.at((middle, rim - s.reach * 0.55)), Align2::CENTER_CENTER, "rotor", t.soft);
-        b.words(
-            b.at((s.out - s.caliper * 0.86, s.envelope / 2.0 - 12.0)),
-            Align2::LEFT_CENTER,
-            "caliper",
-            t.ink,
-        );
-        b.words(b.at((inner + 16.0, s.inside / 2.0 + 9.0)), Align2::LEFT_CENTER, "wheel", t.ink);
         // the gap at its nearest points
-        let at = |p: &ProfilePoint| (p.z.get::<millimeter>(), p.r.get::<millimeter>());
-        let (wheel_at, brake_at) = (at(&self.over.wheel), at(&self.over.brake));
+        let (wheel_at, brake_at) = (mm(&self.over.wheel), mm(&self.over.brake));
         let (words, holds) = gap_words(&self.over.gap, m);
         let tone = if holds { t.cool } else { t.warm };
         b.path(&[wheel_at, brake_at], Stroke::new(2.0, tone));
@@ -271,32 +330,47 @@ impl Shown for Section {
         let (step, align) = if inboard { (-44.0, Align2::RIGHT_CENTER) } else { (44.0, Align2::LEFT_CENTER) };
         let tag = beside + egui::vec2(step, 0.0);
         b.paint.line_segment([beside, tag], Stroke::new(1.0, tone));
-        b.words(tag, align, &say::length(self.over.gap.found, m), tone);
+        b.words(tag, align, &format!("gap {}", say::length(self.over.gap.found, m)), tone);
         let foot = egui::pos2(rect.right() - 14.0, rect.bottom() - 14.0);
         b.words(foot, Align2::RIGHT_CENTER, &words, tone);
-        let len = |mm| say::length(Length::new::<millimeter>(mm), m);
-        b.dimension((inner, seat + 17.0), (outer, seat + 17.0), -14.0, &len(outer - inner));
-        if (s.out).abs() > 0.5 {
-            b.dimension(
-                (0.0, s.envelope / 2.0 - s.reach),
-                (s.out, s.envelope / 2.0 - s.reach),
-                20.0,
-                &len(s.out),
-            );
+        if self.measured.1 == 0 && len(self.brake_sizes.out).abs() > 0.5 {
+            let (out, low) = (len(self.brake_sizes.out), brake.first().map_or(0.0, |p| p.1));
+            b.dimension((0.0, low), (out, low), 20.0, &say::length(self.brake_sizes.out, m));
         }
         b.bar();
+    }
+}
+
+impl Section {
+    /// Rotor with its hat to the hub face, caliper over it.
+    fn caliper(&self, b: &Board<'_>, brake: &[At]) {
+        let len = |l: Length| l.get::<millimeter>();
+        let (near, far) = (len(self.rotor.0), len(self.rotor.1));
+        let (bore, pad) = (len(self.wheel_sizes.bore) / 2.0, len(self.wheel_sizes.pad) / 2.0);
+        let (hat, rim, reach) = (pad - 6.0, len(self.brake_sizes.rotor) / 2.0, len(self.brake_sizes.reach));
+        let foot = (rim - reach).max(hat).min(rim);
+        let rotor = [(near, foot), (far, foot), (far, rim), (near, rim)];
+        b.path(&[(far, foot), (far, hat), (0.0, hat), (0.0, bore)], b.pen(b.t.soft));
+        b.body(brake, b.t.tied_ground, b.pen(b.t.ink));
+        b.body(&rotor, b.t.hover, b.pen(b.t.soft));
+        let middle = (near + far) / 2.0;
+        b.words(b.at((middle, rim - reach * 0.55)), Align2::CENTER_CENTER, "rotor", b.t.soft);
+        let top = len(self.brake_sizes.envelope) / 2.0;
+        let left = len(self.brake_sizes.out) - len(self.brake_sizes.width) * 0.86;
+        b.words(b.at((left, top - 12.0)), Align2::LEFT_CENTER, "caliper", b.t.ink);
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::fitup::field::Found;
 
     fn section(changes: &[(&str, &str)]) -> Result<Section, String> {
         let mut fields = fields(None);
         for field in &mut fields {
             if let Some((_, text)) = changes.iter().find(|(id, _)| *id == field.id) {
-                let found = super::super::field::Found { text: (*text).to_owned(), of: String::new() };
+                let found = Found::new((*text).to_owned(), String::new());
                 *field = Field::new(field.id, field.name, field.ask, "0 mm", Some(found));
             }
         }
@@ -307,16 +381,8 @@ mod tests {
         section(changes).map_or(f64::NAN, |s| s.over.gap.found.get::<millimeter>())
     }
 
-    #[test]
-    fn the_outline_lies_where_the_measures_say() {
-        let s = section(&[]).unwrap_or_else(|why| unreachable!("{why}"));
-        // 6 in of rim and two lips of 12.7 mm are 177.8 mm; backspacing without offset is the half
-        assert!((s.sizes.width - 177.8).abs() < 1e-9 && (s.back.get::<millimeter>() - 88.9).abs() < 1e-9);
-        assert!((s.sizes.rim - 15.0 * 25.4).abs() < 1e-9);
-        let wheel = s.sizes.wheel();
-        let near = |a: Option<&At>, b: At| a.is_some_and(|a| (a.0 - b.0).hypot(a.1 - b.1) < 1e-9);
-        assert!(near(wheel.first(), (-88.9, 190.5)) && near(wheel.last(), (0.0, 54.0)));
-        assert_eq!(s.sizes.brake().first(), Some(&(12.0 - 105.0, 169.5 - 58.0)));
+    fn advice(changes: &[(&str, &str)]) -> Advice {
+        section(changes).map(|s| s.advice(Measure::Metric)).unwrap_or_else(|why| unreachable!("{why}"))
     }
 
     #[test]
@@ -332,27 +398,57 @@ mod tests {
     }
 
     #[test]
-    fn words_follow_the_verdict() {
+    fn words_follow_the_verdict_and_say_how_sure() {
         let words = |changes: &[(&str, &str)]| {
             section(changes).map(|s| gap_words(&s.over.gap, Measure::Metric)).unwrap_or_default()
         };
         assert_eq!(words(&[]), ("fits, 3.5 mm to spare".to_owned(), true));
         assert_eq!(words(&[("envelope", "350 mm")]), ("does not fit, 2 mm short".to_owned(), false));
         assert!(words(&[("envelope", "345 mm")]).0.starts_with("measure it"));
+        assert!(words(&[("envelope", "346 mm")]).0.starts_with("just as wide as wanted"));
+        let even = advice(&[("envelope", "346 mm")]);
+        assert_eq!(even, Advice::to_do("a wheel 2 mm wider inside, a 16 in one as a rule"));
+        let sure =
+            |changes: &[(&str, &str)]| section(changes).map(|s| sure_words(&s.over.gap, Measure::Metric));
+        assert_eq!(sure(&[]), Ok("sure: 5.5 mm to 7.5 mm, wanted 3 mm".to_owned()));
+        assert_eq!(sure(&[("envelope", "345 mm")]), Ok("not sure: 2.5 mm to 4.5 mm, wanted 3 mm".to_owned()));
     }
 
     #[test]
-    fn what_is_no_wheel_is_refused() {
-        for (id, text) in [
-            ("inside", "390 mm"),
-            ("bore", "171 mm"),
-            ("offset", "200 mm"),
-            ("depth", "95 mm"),
-            ("rotor", "340 mm"),
-            ("thick", "0 mm"),
-            ("pad", "320 mm"),
-        ] {
-            assert!(section(&[(id, text)]).is_err(), "{id} {text}");
-        }
+    fn what_to_do_is_one_line_with_figures() {
+        assert_eq!(advice(&[]), Advice::nothing("the wheel clears the brake"));
+        // 2 mm off the disc, 3 wanted and 1 of doubt: 2 mm more; no barrel helps a disc
+        let disc = advice(&[("out", "30 mm")]);
+        assert_eq!(
+            disc,
+            Advice::to_do("measure to better than 1 mm, or 2 mm more spacer, with studs to match")
+        );
+        // 352 - 350 leaves 1 mm, 4 are wanted: 6 mm of diameter, and rims grow in inches
+        let barrel = advice(&[("envelope", "350 mm")]);
+        assert_eq!(barrel, Advice::to_do("a wheel 6 mm wider inside, a 16 in one as a rule"));
+    }
+
+    #[test]
+    fn a_measured_outline_takes_the_place_of_the_simplified_one() {
+        // a step in the barrel 5 mm lower than its sizes say, over a caliper as it was
+        let stepped = "-89 190; -79 176; -40 171; 38 176; 32 162; 32 93; 0 85; 0 54 mm";
+        let s = section(&[("wheel", stepped)]).unwrap_or_else(|why| unreachable!("{why}"));
+        assert!((s.over.gap.found.get::<millimeter>() - 1.5).abs() < 0.1, "{:?}", s.over.gap.found);
+        assert_eq!((s.measured, s.figure()), ((8, 0), "wheel-by-sizes"));
+        // sizes that make no wheel do no harm then
+        assert!(section(&[("wheel", stepped), ("inside", "390 mm")]).is_ok());
+        assert!(section(&[("inside", "390 mm")]).is_err());
+        // the caliper as it is: rounded where the simplified one has a corner
+        let round = "-93 112; -93 160; -84 163; 12 163; 12 112 mm";
+        let both =
+            section(&[("wheel", stepped), ("brake", round)]).unwrap_or_else(|why| unreachable!("{why}"));
+        assert!((both.over.gap.found.get::<millimeter>() - 8.0).abs() < 0.1, "{:?}", both.over.gap.found);
+        assert_eq!(both.figure(), "wheel-over-brake");
+        assert_eq!(Section::outline_words(both.measured.1), "measured, 5 points");
+        // begun at the bore it is the same wheel; neither lip nor bore where they must be is refused
+        let turned: Vec<&str> = stepped.trim_end_matches(" mm").split("; ").collect();
+        let turned = format!("{} mm", turned.into_iter().rev().collect::<Vec<_>>().join("; "));
+        assert!((found(&[("wheel", turned.as_str())]) - found(&[("wheel", stepped)])).abs() < 1e-9);
+        assert!(section(&[("wheel", "0 100; -20 90; 10 80 mm")]).is_err());
     }
 }

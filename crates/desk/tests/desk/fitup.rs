@@ -98,12 +98,127 @@ fn an_input_moves_the_figures_and_can_be_taken_back() {
     }
 }
 
+/// More inputs with a value that changes the figures, and what must show up then.
+const MORE: [(&str, &str, &str, &str); 9] = [
+    (
+        "Wheel over brake",
+        "Measured wheel",
+        "-89 190; -79 176; -40 171; 38 176; 32 162; 0 85; 0 54 mm",
+        "measured, 7 points",
+    ),
+    ("Wheel over brake", "Measured brake", "-93 112; -93 150; 12 150; 12 112 mm", "measured, 4 points"),
+    ("Wheel over brake", "Measured to, either way", "5 mm", "To do: measure to better than"),
+    ("Fuel chain", "Regulator, set to or range", "20 kPa", "set to 20 kPa"),
+    ("Fuel chain", "Regulator, set to or range", "set 45 to 60 kPa", "another regulator"),
+    ("Lift, side view", "Bump travel", "120 mm", "Damper at bump, lifted does not fit"),
+    ("Lift, side view", "Gearbox down, pinion up", "-3 deg", "more than 3°"),
+    ("Driveline angles", "Lift", "200 mm", "lift by "),
+    ("Tyre, old and new", "New tyre", "31x10.50R15LT", "To do: gear the speedometer cable"),
+];
+
+#[test]
+fn what_was_measured_and_set_takes_its_place_in_the_drawing() {
+    let mut desk = page();
+    click(&mut desk, "Inch or metric");
+    for (card, field, text, shows) in MORE {
+        click(&mut desk, card);
+        let before = drawing(&desk);
+        assert!(!before.contains(shows), "{card}: {before}");
+        write(&mut desk, field, text);
+        assert!(drawing(&desk).contains(shows), "{card}: {field}: {}", drawing(&desk));
+        for nonsense in ["", "0 1", "7 psi; 3", "∞ mm"] {
+            write(&mut desk, field, nonsense);
+            assert!(has(&desk, "drawn with "), "{card}: {field} takes {nonsense:?}");
+            assert!(drawing(&desk).contains(shows), "{card}: {field}: {nonsense}");
+        }
+        click(&mut desk, "Back to the start");
+        assert_eq!(drawing(&desk), before, "{card}");
+    }
+}
+
+#[test]
+fn loads_come_from_the_plan_with_who_takes_them() {
+    let mut desk = page();
+    click(&mut desk, "Charging balance");
+    let pool = desk.state().assessment().pools.iter().find(|p| p.id == "idle-load").cloned().unwrap();
+    let value = |desk: &Desk, field: &str| {
+        desk.get_by_role_and_label(Role::TextInput, field).value().unwrap_or_default()
+    };
+    let shown = format!("{:.1} A", pool.taken);
+    assert_eq!((value(&desk, "Load at idle"), value(&desk, "Load on the road")), (shown.clone(), shown));
+    assert!(pool.takers.len() > 5);
+    for taker in &pool.takers {
+        assert!(has(&desk, &taker.name), "{}", taker.name);
+    }
+    assert!(has(&desk, "From the parts of this plan"));
+    // another plan, other loads
+    let before = value(&desk, "Load at idle");
+    let plans: Vec<String> = desk.state().sheet().plans.values().map(|p| p.name.clone()).collect();
+    let mut seen = std::collections::BTreeSet::from([before]);
+    for plan in plans {
+        if desk.state().sheet().plans[&desk.state().sheet().plan].name != plan {
+            go_to(&mut desk, &format!("Work on plan: {plan}"));
+        }
+        seen.insert(value(&desk, "Load at idle"));
+    }
+    assert!(seen.len() > 1, "{seen:?}");
+}
+
+#[test]
+fn a_regulator_of_the_plan_is_in_the_fuel_chain() {
+    let mut desk = page();
+    click(&mut desk, "Fuel chain");
+    let plans: Vec<String> = desk.state().sheet().plans.values().map(|p| p.name.clone()).collect();
+    let mut seen = [0, 0];
+    for plan in plans {
+        if desk.state().sheet().plans[&desk.state().sheet().plan].name != plan {
+            go_to(&mut desk, &format!("Work on plan: {plan}"));
+        }
+        let wanted = desk
+            .state()
+            .assessment()
+            .companions
+            .iter()
+            .any(|c| c.waived.is_none() && c.name.starts_with("Fuel pressure regulator"));
+        let field = desk.get_by_role_and_label(Role::TextInput, "Regulator, set to or range").value();
+        assert_eq!(field.as_deref() != Some("none"), wanted, "{plan}: {field:?}");
+        seen[usize::from(wanted)] += 1;
+    }
+    assert!(seen.iter().all(|n| *n > 0), "{seen:?}");
+}
+
+#[test]
+fn formulas_are_those_of_the_list() {
+    let mut desk = page();
+    for (card, ids) in [
+        ("Tyre, old and new", ["tyre", "speedometer-error", "axle-ratio"].as_slice()),
+        ("Wheel over brake", &["wheel-by-sizes", "wheel-over-brake", "backspacing"]),
+        ("Gears", &["engine-speed", "road-speed"]),
+        ("Charging balance", &["charging-balance", "rotor-speed"]),
+        ("Driveline angles", &["joint-angles", "joint-swing", "shaft-order"]),
+        ("Lift, side view", &["damper-length", "joint-angles"]),
+        ("Fuel chain", &["fuel-pressure", "fuel-line"]),
+        ("Brake share", &["axle-loads"]),
+    ] {
+        click(&mut desk, card);
+        click(&mut desk, "Formula and source");
+        for id in ids {
+            let figure = knockon_core::figure::find(id).unwrap();
+            for words in [figure.name, figure.formula, figure.source] {
+                assert!(has(&desk, words), "{card}: {id}: {words}");
+            }
+        }
+        click(&mut desk, "Hide formula and source");
+    }
+}
+
 #[test]
 fn nonsense_leaves_a_message_and_the_last_drawing() {
     let mut desk = page();
     for card in CARDS {
         click(&mut desk, card);
         let before = drawing(&desk);
+        assert!(before.contains("; To do: ") || before.contains("; As it is: "), "{before}");
         let fields: Vec<String> = desk
             .query_all_by_role(Role::TextInput)
             .filter_map(|n| n.accesskit_node().label())

@@ -87,6 +87,23 @@ pub fn front_share(
     Ok(front / (front + rear))
 }
 
+/// Most brake torque per pressure the rear axle may have so that its wheels do not lock first in a stop:
+/// `front (1 - ideal) / ideal`.
+///
+/// * `front_torque_per_pressure`: of the whole axle, more than zero and up to 1 N·m/Pa.
+/// * `ideal_front_share`: see [`axle_loads`], above 0 and up to 1.
+///
+/// # Errors
+/// [`FigureError`] if an argument is out of its range.
+///
+/// Source: [`front_share`] solved for the rear.
+pub fn most_rear(front_torque_per_pressure: f64, ideal_front_share: f64) -> Result<f64, FigureError> {
+    let front =
+        super::TORQUE_PER_PRESSURE.check("front brake torque per pressure", front_torque_per_pressure)?;
+    let ideal = Range::new(1e-6, 1.0, "").check("ideal front share", ideal_front_share)?;
+    Ok(front * (1.0 - ideal) / ideal)
+}
+
 /// How a fixed share of the front brakes meets a stop.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Balance {
@@ -141,6 +158,14 @@ mod tests {
             gravity_height: Length::new::<meter>(a[2]),
             wheelbase: Length::new::<meter>(a[3]),
         }
+    }
+
+    #[test]
+    fn with_the_most_rear_brake_the_share_is_ideal() {
+        let rear = most_rear(682e-6, 0.7).unwrap_or(f64::NAN);
+        close(front_share(682e-6, rear), 0.7, 1e-12);
+        refuses(most_rear(682e-6, 0.0), "ideal front share");
+        refuses(most_rear(f64::NAN, 0.7), "front brake torque per pressure");
     }
 
     #[test]

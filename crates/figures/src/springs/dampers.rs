@@ -85,7 +85,7 @@ impl DamperMount {
     }
 
     /// Upright and level part of the spacing, mm, everything checked.
-    fn parts(&self) -> Result<(f64, f64), FigureError> {
+    pub(super) fn parts(&self) -> Result<(f64, f64), FigureError> {
         let spacing = SPACING.check("damper spacing", self.spacing.get::<millimeter>())?;
         let lean = LEAN.check("damper lean", self.lean.get::<degree>())?.to_radians();
         let bump = TRAVEL.check("bump travel", self.bump.get::<millimeter>())?;

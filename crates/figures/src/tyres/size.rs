@@ -97,6 +97,14 @@ impl TyreSize {
         }
     }
 
+    /// Diameter that would roll as far with a factor of one: makes tyres of two constructions comparable.
+    ///
+    /// Source: [`Self::rolling_factor`].
+    #[must_use]
+    pub fn rolling_diameter(&self) -> Length {
+        self.diameter * self.rolling_factor()
+    }
+
     /// Turns over a length of road under load; ask it for `per_mile` or `per_kilometer`.
     ///
     /// # Errors
