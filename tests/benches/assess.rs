@@ -9,6 +9,10 @@ use knockon_store::{library, sheets};
 use knockon_tests::generate::{PLAN, Size, generate};
 use knockon_tests::oracle;
 
+/// The one of the program.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 /// The fastest of several runs: the one least disturbed by the machine.
 fn best(runs: u32, mut work: impl FnMut()) -> Duration {
     (0..runs)

@@ -7,6 +7,9 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser, Subcommand};
 
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 /// Plans what an old vehicle's upgrades drag in: companions, clashes, surplus parts, what to measure, what to buy.
 #[derive(Parser)]
 #[command(version, args_conflicts_with_subcommands = true)]
