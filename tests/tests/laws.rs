@@ -131,3 +131,18 @@ proptest! {
         }
     }
 }
+
+/// A part that is renewed because the survey condemned it counts once in its pools.
+#[test]
+fn a_renewed_part_gives_to_a_pool_once() {
+    let convert = |position: &str, part: &str| Edit::Choose {
+        plan: "wishes".into(),
+        position: position.into(),
+        choice: Some(Choice { route: Route::Convert, part: Some(part.into()) }),
+    };
+    let sheet = after(&[convert("wiper-motor", "wiper-electric-wide")]);
+    let a = assess(&sheet, "wishes", &LIBRARY);
+    assert!(a.companions.iter().any(|c| c.key == "survey:harness"), "the survey condemns the harness");
+    let circuits = a.pools.iter().find(|p| p.id == "circuits").expect("the harness gives circuits");
+    assert_eq!((circuits.given, circuits.givers.len()), (6.0, 1));
+}

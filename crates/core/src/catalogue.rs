@@ -11,6 +11,7 @@ pub(crate) mod searched;
 mod vehicles;
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
@@ -87,8 +88,6 @@ pub enum KeyField {
 pub struct PortEntry {
     /// The same number for all ports of one type and role whose fields read the same: what holds for one holds for all.
     pub spec: Ix,
-    /// Port name.
-    pub name: String,
     /// Number of the port name.
     pub name_ix: Ix,
     /// Port type.
@@ -97,15 +96,15 @@ pub struct PortEntry {
     pub role: Role,
     /// When nothing hangs on it.
     pub alone: Alone,
-    /// Values; `None` where an optional field is left out.
-    pub values: Vec<Option<Value>>,
+    /// Values, shared by all ports of the spec; `None` where an optional field is left out.
+    pub values: Arc<[Option<Value>]>,
 }
 
 /// A part ready for the engine.
 #[derive(Clone, Debug)]
 pub struct PartEntry {
     /// As written.
-    pub part: Part,
+    pub part: Box<Part>,
     /// Class.
     pub class: Ix,
     /// Ports by name, sorted.
@@ -145,12 +144,6 @@ const SHEET_PARTS: &str = "parts of the sheet";
 pub const UNPRICED: i64 = 1 << 40;
 
 impl PartEntry {
-    /// A port by name.
-    #[must_use]
-    pub fn port(&self, name: &str) -> Option<&PortEntry> {
-        self.ports.iter().find(|p| p.name == name)
-    }
-
     /// A port by the number of its name.
     #[must_use]
     pub fn port_ix(&self, name: Ix) -> Option<&PortEntry> {
@@ -253,6 +246,8 @@ pub struct CircuitEntry {
 /// A vehicle ready for the engine.
 #[derive(Clone, Debug, Default)]
 pub struct VehicleEntry {
+    /// Its place among the vehicles of the library.
+    pub number: Ix,
     /// As shown.
     pub name: String,
     /// One sentence.

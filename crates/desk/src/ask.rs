@@ -119,7 +119,7 @@ impl App {
             OneWay::Accept(_, part) | OneWay::Pick(_, part) => part,
         };
         let own = self.document.sheet().parts.get(id);
-        own.or_else(|| self.catalogue().part(id).map(|entry| &entry.part))
+        own.or_else(|| self.catalogue().part(id).map(|entry| &*entry.part))
     }
 }
 

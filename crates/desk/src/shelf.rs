@@ -20,7 +20,7 @@ impl<'a> Shelf<'a> {
 
     /// A part by id, the user's own first.
     pub fn part(&self, id: &str) -> Option<&'a Part> {
-        self.sheet.parts.get(id).or_else(|| self.catalogue.part(id).map(|entry| &entry.part))
+        self.sheet.parts.get(id).or_else(|| self.catalogue.part(id).map(|entry| &*entry.part))
     }
 
     /// Class of a position of the sheet's vehicle.

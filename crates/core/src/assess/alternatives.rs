@@ -68,10 +68,10 @@ pub fn ports(catalogue: &Catalogue, part: &str) -> Vec<PortRow> {
     let mut out = Vec::new();
     for port in &entry.ports {
         let Some(ty) = catalogue.port_types.get(port.port_type as usize) else { continue };
-        for ((_, def, ..), value) in ty.fields.iter().zip(&port.values) {
+        for ((_, def, ..), value) in ty.fields.iter().zip(port.values.iter()) {
             let Some(value) = value else { continue };
             out.push(PortRow {
-                port: port.name.replace('-', " "),
+                port: catalogue.port_names.id(port.name_ix).replace('-', " "),
                 kind: ty.name.clone(),
                 field: def.name.clone(),
                 value: value.text(),

@@ -246,7 +246,8 @@ impl<'a> Bench<'a> {
             self.dirty = false;
             self.settle();
             // what comes later rests on what comes before: it waits until that is settled
-            let stages = [Self::joints, Self::surplus, Self::needs, Self::pools, Self::limits];
+            let stages =
+                [Self::joints, Self::surplus, Self::needs, Self::raising_limits, Self::pools, Self::limits];
             if stages.into_iter().all(|stage| self.is_settled_by(stage)) {
                 break;
             }

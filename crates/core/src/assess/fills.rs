@@ -45,6 +45,9 @@ impl<'a> Bench<'a> {
     pub fn overlay(&self, pos: Ix, part: Ix) -> Overlay {
         let mut overlay = Overlay::new();
         overlay.push((pos, Some(part)));
+        if self.v.kit_places[pos as usize].is_empty() {
+            return overlay;
+        }
         for (content, _) in &self.part(part).contents {
             let class = self.part(*content).class;
             if let Some(other) = self.v.by_class.get(&class).copied()

@@ -36,6 +36,7 @@ impl<'a> Ground<'a> {
                 sheet.vehicle
             )
         })?;
+        cat.searched.tidy();
         let mut ground = Self {
             cat,
             v,

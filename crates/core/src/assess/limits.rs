@@ -103,10 +103,20 @@ impl Bench<'_> {
         if how.is_empty() { name.clone() } else { format!("{name} ({how})") }
     }
 
+    /// Limits that raise a need where they are broken: what answers it may count in a pool.
+    pub fn raising_limits(&mut self) {
+        self.limits_that(|raises| raises);
+    }
+
     pub fn limits(&mut self) {
+        self.limits_that(|raises| !raises);
+    }
+
+    fn limits_that(&mut self, are_wanted: impl Fn(bool) -> bool) {
         let pools = self.pools_touched();
         for limit in 0..self.cat.limits.len() as Ix {
-            if !self.limit_touched(limit, &pools) {
+            let raises = self.cat.limits[limit as usize].raises.is_some();
+            if !are_wanted(raises) || !self.limit_touched(limit, &pools) {
                 continue;
             }
             let verdict = self.limit_verdict(limit, &Overlay::new());

@@ -3,14 +3,13 @@
 
 use std::cell::RefCell;
 use std::rc::Rc;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 
-use rustc_hash::FxHashMap;
 use smallvec::SmallVec;
 
 use super::bench::Bench;
 use super::fills::{Meeting, Must, Overlay};
-use crate::catalogue::searched::Searched;
+use crate::catalogue::searched::{List, Listed, Searched, State};
 use crate::catalogue::{Ix, PortEntry};
 use crate::value::Verdict3;
 
@@ -35,22 +34,8 @@ impl<'a> Met<'a> {
     }
 }
 
-/// All that an answer was read from.
-type State = SmallVec<[u32; 16]>;
-
-/// Parts of a shortlist that do what they must at the joints of a position, with their marks, cheapest first; looked at
-/// one by one as they are asked for.
-#[derive(Debug)]
-struct List {
-    parts: Arc<[Ix]>,
-    looked: usize,
-    found: SmallVec<[(u32, Ix); 4]>,
-}
-
 /// When a joint was found stuck, and what lay loose then.
 type Stuck = (u32, Option<Arc<Searched>>);
-
-type Lists = FxHashMap<State, Rc<RefCell<List>>>;
 
 #[derive(Debug)]
 pub(crate) struct Memory<'a> {
@@ -59,7 +44,6 @@ pub(crate) struct Memory<'a> {
     held: RefCell<Vec<u32>>,
     /// Joints no end of which could give way: when that was found, and with which bridges loose.
     stuck: RefCell<Vec<Option<Stuck>>>,
-    lists: RefCell<Lists>,
 }
 
 impl Memory<'_> {
@@ -69,7 +53,6 @@ impl Memory<'_> {
             met: RefCell::new((0..joints).map(|_| None).collect()),
             held: RefCell::new(vec![0; joints]),
             stuck: RefCell::new(vec![None; joints]),
-            lists: RefCell::default(),
         }
     }
 }
@@ -135,32 +118,37 @@ impl<'a> Bench<'a> {
         let list = self.list(pos, must, clean);
         let mut next = 0;
         std::iter::from_fn(move || {
-            let mut list = list.borrow_mut();
+            let mut list = list.lock().unwrap_or_else(PoisonError::into_inner);
             while list.found.len() <= next {
                 let part = *list.parts.get(list.looked)?;
                 list.looked += 1;
-                if let Some(marks) = self.marks_at_joints(pos, must, &self.overlay(pos, part)) {
-                    list.found.push((marks, part));
+                let cut = self.cut.replace(false);
+                let marks = self.marks_at_joints(pos, must, &self.overlay(pos, part));
+                let now = self.cut.replace(cut);
+                list.cut |= now;
+                if let Some(marks) = marks {
+                    let cut = list.cut;
+                    list.found.push(Listed { marks, part, cut });
                 }
             }
+            let found = *list.found.get(next)?;
+            self.cut.set(self.cut.get() || found.cut);
             next += 1;
-            list.found.get(next - 1).copied()
+            Some((found.marks, found.part))
         })
     }
 
-    fn list(&self, pos: Ix, must: Must, clean: bool) -> Rc<RefCell<List>> {
-        let state = self.read_at_joints(pos, must, clean);
-        if let Some(list) = self.memory.lists.borrow().get(&state) {
-            return Rc::clone(list);
-        }
-        let parts =
-            if clean { Arc::from(self.shortlist_clean(pos, must)) } else { self.shortlist(pos, must) };
-        let list = Rc::new(RefCell::new(List { parts, looked: 0, found: SmallVec::new() }));
-        self.memory.lists.borrow_mut().insert(state, Rc::clone(&list));
-        list
+    fn list(&self, pos: Ix, must: Must, clean: bool) -> Arc<Mutex<List>> {
+        self.cat.searched.lists.get(self.read_at_joints(pos, must, clean), || {
+            let before = self.cut.replace(false);
+            let parts =
+                if clean { Arc::from(self.shortlist_clean(pos, must)) } else { self.shortlist(pos, must) };
+            let cut = self.cut.replace(before);
+            Arc::new(Mutex::new(List { parts, cut, ..List::default() }))
+        })
     }
 
-    /// All that a list is read from: what was asked, the parts at the other ends of the joints, which places a kit may
+    /// All that a list is read from: the vehicle, what was asked, the parts at the other ends of the joints, which places a kit may
     /// fill, and the bridges that lie loose.
     fn read_at_joints(&self, pos: Ix, must: Must, clean: bool) -> State {
         let mut state = State::new();
@@ -169,7 +157,7 @@ impl<'a> Bench<'a> {
             Must::DoWithout(joint) => (1, joint),
             Must::Fit => (2, 0),
         };
-        state.extend([pos, kind + 3 * u32::from(clean), joint]);
+        state.extend([self.v.number, pos, kind + 3 * u32::from(clean), joint]);
         for other in &self.v.neighbours[pos as usize] {
             state.push(self.slot(*other).part.unwrap_or(NONE));
         }

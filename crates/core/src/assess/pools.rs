@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use smallvec::SmallVec;
 
-use super::bench::{Bench, CheckKey, Cure, NO_REASON, Trouble};
+use super::bench::{Bench, CheckKey, Comp, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
 use crate::assessment::Answer;
 use crate::catalogue::{Ix, PartEntry};
@@ -85,6 +85,11 @@ impl Bench<'_> {
         Cow::Owned(merged)
     }
 
+    /// Companions that come beside what sits in the positions. A renewal takes the place of the part it renews.
+    pub fn added(&self) -> impl Iterator<Item = &Comp> {
+        self.found.comps.iter().filter(|c| c.position.is_none())
+    }
+
     pub fn pool_sum(&self, pool: Ix, overlay: &Overlay) -> PoolSum {
         let mut sum = PoolSum { margin: self.cat.pools[pool as usize].margin, ..PoolSum::default() };
         for (_, value) in self.v.gives.iter().filter(is_of(pool)) {
@@ -100,7 +105,7 @@ impl Bench<'_> {
                 sum.add(value, f64::from(self.v.positions[pos as usize].qty), false);
             }
         }
-        for comp in self.found.comps.iter().filter(|c| self.part(c.part).in_pools) {
+        for comp in self.added().filter(|c| self.part(c.part).in_pools) {
             let entry = self.part(comp.part);
             for (_, value) in entry.gives.iter().filter(is_of(pool)) {
                 sum.add(value, 1.0, true);
@@ -143,7 +148,7 @@ impl Bench<'_> {
                 }
             }
         }
-        for comp in self.found.comps.iter().filter(|c| self.part(c.part).in_pools) {
+        for comp in self.added().filter(|c| self.part(c.part).in_pools) {
             self.each_pool(comp.part, |pool| touched[pool as usize] = true);
         }
         touched
@@ -244,14 +249,14 @@ impl Bench<'_> {
 
     fn pool_reason(&mut self, pool: Ix, state: &PoolState) -> ReasonId {
         let mut premises = self.reasons_of(state.takers.iter().chain(&state.givers).copied());
-        let loose = self.found.comps.iter().filter(|c| self.in_pool(c.part, pool));
+        let loose = self.added().filter(|c| self.in_pool(c.part, pool));
         premises.extend(loose.map(|c| c.reason));
         self.reason(&premises, |s| {
             let entry = &s.cat.pools[pool as usize];
             let kind = Kind::from_word(&entry.def.kind);
             let show = |x: f64| crate::explain::show(x, kind);
             let mut parts: Vec<String> = Vec::new();
-            let all = s.slots.iter().filter_map(|slot| slot.part).chain(s.found.comps.iter().map(|c| c.part));
+            let all = s.slots.iter().filter_map(|slot| slot.part).chain(s.added().map(|c| c.part));
             for part in all {
                 for (p, value) in &s.part(part).takes {
                     if *p == pool {

@@ -129,6 +129,9 @@ impl Bench<'_> {
     fn kits_for(&self, pos: Ix, joint: Ix) -> Vec<Ix> {
         let class = self.v.positions[pos as usize].class;
         let mut parts = Vec::new();
+        if !self.cat.kit_classes.contains_key(&class) {
+            return parts;
+        }
         for (end, _) in &self.v.joints[joint as usize].ends {
             let other = self.v.positions[*end as usize].class;
             parts.extend(self.cat.kits_with.get(&(class, other)).into_iter().flatten());

@@ -37,7 +37,7 @@ impl Bench<'_> {
     /// Fitted parts, then companions. What a position takes counts for each of its parts, what it gives counts once.
     fn shares(&self, pool: Ix, side: impl Fn(&PartEntry) -> &Vec<(Ix, Value)>, each: bool) -> Vec<PoolShare> {
         let fitted = self.fitted().map(|(pos, part)| (part, Some(pos), self.v.positions[pos as usize].qty));
-        let loose = self.found.comps.iter().map(|c| (c.part, c.position.or(c.cause), c.qty));
+        let loose = self.added().map(|c| (c.part, c.cause, c.qty));
         let mut out = Vec::new();
         for (part, pos, qty) in fitted.chain(loose) {
             let qty = if each { qty } else { 1 };

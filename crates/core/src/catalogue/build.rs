@@ -1,6 +1,7 @@
 //! Turns the files of a library into a [`Catalogue`]; what does not resolve is a fault and is left out.
 
 use std::collections::{BTreeMap, HashMap};
+use std::sync::Arc;
 
 use serde_json::Value as Json;
 
@@ -39,12 +40,15 @@ pub(super) fn gather<'a, T>(
     all
 }
 
+/// The number of a port spec and its values.
+type Spec = (Ix, Arc<[Option<Value>]>);
+
 /// What has been built so far.
 pub(super) struct Ctx {
     pub faults: Faults,
     pub cat: Catalogue,
-    /// Numbers of port specs by their words.
-    pub specs: HashMap<String, Ix>,
+    /// Numbers of port specs by their words, and their values.
+    pub specs: HashMap<String, Spec>,
     /// Parts some vehicle came with: they need no price.
     pub found: std::collections::HashSet<String>,
 }

@@ -2,6 +2,7 @@
 
 use std::cmp::Reverse;
 use std::collections::HashSet;
+use std::sync::Arc;
 
 use serde_json::Value as Json;
 
@@ -51,9 +52,8 @@ fn port(ctx: &mut Ctx, name: &str, port: &Port, file: &str, path: &str) -> Optio
         words.push_str(&json.to_string());
     }
     let next = ctx.specs.len() as Ix;
-    let spec = *ctx.specs.entry(words).or_insert(next);
-    let name = name.to_owned();
-    Some(PortEntry { spec, name, name_ix, port_type: ty, role: port.role, alone: port.alone, values })
+    let (spec, values) = ctx.specs.entry(words).or_insert_with(|| (next, Arc::from(values))).clone();
+    Some(PortEntry { spec, name_ix, port_type: ty, role: port.role, alone: port.alone, values })
 }
 
 fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
@@ -90,7 +90,7 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
     }
     cautions_and_price(ctx, id, part, file, &path);
     PartEntry {
-        part: part.clone(),
+        part: Box::new(part.clone()),
         class,
         in_pools: !gives.is_empty() || !takes.is_empty(),
         has_job: ports.iter().any(|p| p.alone == Alone::Surplus),
@@ -111,7 +111,10 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
 
 fn bridge(ctx: &mut Ctx, part: &Part, ports: &[PortEntry], file: &str, path: &str) -> Option<(usize, usize)> {
     let [a, b] = part.bridges.as_ref()?;
-    let place = |n: &str| ports.iter().position(|p| p.name == n);
+    let place = |n: &str| {
+        let name = ctx.cat.port_names.get(n)?;
+        ports.iter().position(|p| p.name_ix == name)
+    };
     let found = place(a).zip(place(b)).filter(|(a, b)| a != b);
     if found.is_none() {
         ctx.faults.error(
@@ -216,6 +219,7 @@ fn index(cat: &mut Catalogue) {
     cat.by_class = vec![Vec::new(); cat.classes.len()];
     cat.offered_by = vec![Vec::new(); cat.needs.len()];
     let mut ways: HashSet<(Ix, Ix)> = HashSet::new();
+    let cap = cat.port_names.get("cap");
     let mut order: Vec<Ix> = (0..cat.parts.len() as Ix).collect();
     order.sort_by_key(|ix| (cat.parts[*ix as usize].cost, *ix));
     for (rank, ix) in order.into_iter().enumerate() {
@@ -236,7 +240,7 @@ fn index(cat: &mut Catalogue) {
                 index.add(&cat.port_types, &entry.ports[at], (ix, at as u16));
             }
         } else if cat.classes[entry.class as usize].1
-            && let Some(at) = entry.ports.iter().position(|p| p.name == "cap")
+            && let Some(at) = entry.ports.iter().position(|p| Some(p.name_ix) == cap)
         {
             cat.cap_index.add(&cat.port_types, &entry.ports[at], (ix, at as u16));
         }

@@ -1,9 +1,10 @@
 //! What was searched in a library before. It depends on the library alone, so that it may be kept as long as that; that it
 //! is kept changes no answer.
 
-use std::sync::{Arc, PoisonError, RwLock};
+use std::sync::{Arc, Mutex, PoisonError, RwLock};
 
 use rustc_hash::FxHashMap;
+use smallvec::SmallVec;
 
 use super::Ix;
 
@@ -119,6 +120,30 @@ pub(crate) struct Searched {
     pub meeting: Kept<Meets, Told<Arc<[Ix]>>>,
 }
 
+/// All that a list was read from.
+pub(crate) type State = SmallVec<[u32; 16]>;
+
+/// A part that does what it must.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Listed {
+    pub marks: u32,
+    pub part: Ix,
+    /// A search on the way to it was cut off.
+    pub cut: bool,
+}
+
+/// Parts of a shortlist that do what they must at the joints of a position, with their marks, cheapest first; looked at
+/// one by one as they are asked for.
+#[derive(Debug, Default)]
+pub(crate) struct List {
+    /// The shortlist.
+    pub parts: Arc<[Ix]>,
+    /// How many of it have been looked at.
+    pub looked: usize,
+    pub found: SmallVec<[Listed; 4]>,
+    pub cut: bool,
+}
+
 /// All that was searched in a library.
 #[derive(Debug, Default)]
 pub(crate) struct AllSearched {
@@ -126,17 +151,26 @@ pub(crate) struct AllSearched {
     pub plain: Searched,
     /// The cheapest part of a class that seals the contact of two ports, by class and specs.
     pub seals: Kept<(Ix, Ix, Ix), Option<Ix>>,
+    /// Which parts do what they must at a position, by all that is about it.
+    pub lists: Kept<State, Arc<Mutex<List>>>,
     /// With a set of loose bridges.
     pub loose: Kept<Vec<Ix>, Arc<Searched>>,
 }
 
+/// Lists kept: more than a few sweeps lead to.
+const MOST_LISTS: usize = 200_000;
 /// Sets of loose parts kept: more than a sweep over all kits leads to.
 const MOST_SETS: usize = 4096;
 
 impl AllSearched {
+    /// Forgets what would fill the memory on a long day.
+    pub fn tidy(&self) {
+        self.loose.keep_below(MOST_SETS);
+        self.lists.keep_below(MOST_LISTS);
+    }
+
     /// What was searched with a set of loose bridges, in order of their numbers.
     pub fn with_loose(&self, set: Vec<Ix>) -> Arc<Searched> {
-        self.loose.keep_below(MOST_SETS);
         self.loose.get(set, Arc::default)
     }
 }

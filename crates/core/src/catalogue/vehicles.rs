@@ -19,7 +19,8 @@ pub(super) fn vehicles(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     ids.sort();
     ids.dedup();
     for id in ids {
-        let entry = vehicle(files, id, ctx);
+        let mut entry = vehicle(files, id, ctx);
+        entry.number = ctx.cat.vehicles.len() as Ix;
         ctx.cat.vehicles.insert(id.clone(), entry);
     }
 }
