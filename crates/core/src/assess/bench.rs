@@ -169,7 +169,7 @@ pub(crate) struct Bench<'a> {
     /// What is in the positions before kits are unpacked and places filled.
     pub base: Vec<Slot>,
     pub slots: Vec<Slot>,
-    /// For each pool, positions whose part gives to it or takes from it, in order.
+    /// For each pool, positions whose part gives to it or takes from it, or did so before, in order.
     pub pooled: Vec<Vec<Ix>>,
     /// When what sits in each position, and who put it there, last changed, by the clock of this bench.
     pub stamps: Vec<u32>,

@@ -35,22 +35,20 @@ impl Bench<'_> {
         }
         self.stock.sort_by_key(|l| l.part);
         self.count_loose();
-        self.pooled.iter_mut().for_each(Vec::clear);
         self.joint_changed.clear();
         self.joint_changed.resize(self.v.joints.len(), false);
         self.near_change.clear();
         self.near_change.resize(self.slots.len(), false);
         for pos in 0..self.slots.len() as Ix {
-            let slot = self.slot(pos);
-            let (changed, pooled) = (slot.changed, slot.part.filter(|p| self.part(*p).in_pools));
+            let slot = *self.slot(pos);
             if self.before.get(pos as usize).is_none_or(|b| b.part != slot.part || b.by != slot.by) {
                 self.stamp(pos);
+                if let Some(part) = slot.part {
+                    self.note_pools(pos, part);
+                }
             }
-            if changed {
+            if slot.changed {
                 self.mark_changed(pos);
-            }
-            if let Some(part) = pooled {
-                self.note_pools(pos, part);
             }
         }
     }
