@@ -8,6 +8,7 @@ use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, ThemePr
 use knockon_core::change::of_offers;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, offers, ports};
 
+use crate::ahead::Ahead;
 use crate::ask::OneWay;
 use crate::cache::Cache;
 use crate::config::{self, Config};
@@ -51,6 +52,7 @@ impl App {
     #[must_use]
     pub fn with_home(cc: &eframe::CreationContext<'_>, start: Start, home: Option<PathBuf>) -> Self {
         theme::install(&cc.egui_ctx);
+        cc.egui_ctx.add_plugin(Ahead::default());
         let config = Config::load(home.as_deref());
         let document = Document::new(start.example.clone(), None, home.as_deref(), 1);
         let mut app = Self {
@@ -373,6 +375,9 @@ impl eframe::App for App {
             self.refresh();
             ctx.request_repaint();
         }
+        // a number pressed while the offers are worked out comes before what is typed after it
+        let wanted = self.view.offers.wanted.is_some() && self.work.busy();
+        ctx.with_plugin(|ahead: &mut Ahead| ahead.hold(wanted));
         self.keep_drafts();
         self.age_message(&ctx);
         self.name_window(&ctx);

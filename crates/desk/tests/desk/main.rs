@@ -12,5 +12,6 @@ mod one_way;
 mod own_parts;
 mod photos;
 mod sheets;
+mod typed_ahead;
 mod units;
 mod vehicle;
