@@ -383,4 +383,10 @@ impl eframe::App for App {
         self.name_window(&ctx);
         self.fit_window(&ctx);
     }
+
+    fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        self.work.finish();
+        // what has been saved leaves no journal behind
+        self.receive();
+    }
 }
