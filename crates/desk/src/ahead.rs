@@ -30,10 +30,22 @@ impl Ahead {
         let Some(at) = self.waiting.iter().position(|e| turns(e, typing)) else {
             return (self.waiting.len(), false);
         };
+        // what was written before is taken in first: Enter takes a field as it stands then
+        if self.waiting.iter().take(at).any(writes) {
+            return (at, false);
+        }
         // the letter a key writes comes right after the key and is the same stroke
         let wrote = matches!(self.waiting.get(at + 1), Some(Event::Text(_)));
         (at + 1 + usize::from(wrote), true)
     }
+}
+
+/// Whether an event changes the text of a field.
+fn writes(event: &Event) -> bool {
+    matches!(
+        event,
+        Event::Text(_) | Event::Paste(_) | Event::Cut | Event::Ime(_) | Event::Key { pressed: true, .. }
+    )
 }
 
 /// Whether an event may open, close or move something. A key that only repeats is not worth a frame of its own.
@@ -92,7 +104,8 @@ mod tests {
         assert_eq!(of(slash()).portion(false), (2, true));
         // in a field it is a letter among others
         assert_eq!(of(slash()).portion(true), (4, false));
-        assert_eq!(of(vec![Event::Text("a".into()), key(Key::Enter, true, false)]).portion(true), (2, true));
+        assert_eq!(of(vec![Event::Text("a".into()), key(Key::Enter, true, false)]).portion(true), (1, false));
+        assert_eq!(of(vec![key(Key::Enter, true, false), Event::Text("a".into())]).portion(true), (2, true));
         assert_eq!(of(Vec::new()).portion(false), (0, false));
     }
 

@@ -124,3 +124,22 @@ fn what_follows_the_slash_is_looked_for() {
     let field = desk.get_by_role_and_label(egui::accesskit::Role::TextInput, "Find");
     assert_eq!(field.value().as_deref(), Some("carb"));
 }
+
+#[test]
+fn a_part_of_ones_own_is_saved_with_all_that_was_typed() {
+    let mut desk = board(None);
+    let mut events = Vec::new();
+    keys(&mut events, &[(CTRL, Key::K)]);
+    text(&mut events, "carburettor");
+    keys(&mut events, &[(NONE, Key::Enter), (CTRL, Key::K)]);
+    text(&mut events, "add my own part");
+    keys(&mut events, &[(NONE, Key::Enter)]);
+    text(&mut events, "from the shed");
+    keys(&mut events, &[(NONE, Key::Tab)]);
+    text(&mut events, "45");
+    keys(&mut events, &[(NONE, Key::Enter)]);
+    at_once(&mut desk, events);
+    let parts = &desk.state().sheet().parts;
+    let part = parts.values().find(|p| p.name == "from the shed").expect("in the sheet");
+    assert_eq!(part.price.as_ref().map(ToString::to_string).as_deref(), Some("45.00 USD"));
+}
