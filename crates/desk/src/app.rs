@@ -13,6 +13,7 @@ use crate::ask::OneWay;
 use crate::cache::Cache;
 use crate::config::{self, Config};
 use crate::document::Document;
+use crate::half_written::Pause;
 use crate::kept_drafts::Kept;
 use crate::view::{Action, Details, Offers, Page, Spot, View};
 use crate::work::{Done, Work};
@@ -39,6 +40,8 @@ pub struct App {
     pub(crate) agreed: BTreeSet<OneWay>,
     /// Parts being typed, as they are on disk.
     pub(crate) kept: Kept,
+    /// The note being written, as it stood when it was last typed in.
+    pub(crate) pause: Option<Pause>,
 }
 
 impl App {
@@ -70,6 +73,7 @@ impl App {
             figures: None,
             agreed: BTreeSet::new(),
             kept: Kept::default(),
+            pause: None,
         };
         app.light_or_dark(&cc.egui_ctx);
         app.view.measure = app.config.measure();
@@ -378,6 +382,10 @@ impl eframe::App for App {
         // a number pressed while the offers are worked out comes before what is typed after it
         let wanted = self.view.offers.wanted.is_some() && self.work.busy();
         ctx.with_plugin(|ahead: &mut Ahead| ahead.hold(wanted));
+        self.note_pause(&ctx);
+        if ctx.input(|i| i.viewport().close_requested()) {
+            self.take_typed(&ctx);
+        }
         self.keep_drafts();
         self.age_message(&ctx);
         self.name_window(&ctx);

@@ -21,6 +21,7 @@ mod elevation;
 mod error;
 mod files;
 mod fitup;
+mod half_written;
 mod icons;
 mod kept_drafts;
 mod keys;

@@ -7,6 +7,7 @@ mod buying;
 mod companions;
 mod fitup;
 mod half_way;
+mod half_written;
 mod help;
 mod one_way;
 mod own_parts;
