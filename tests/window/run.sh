@@ -32,9 +32,9 @@ shot() {
         mkdir -p "$SHOTS" && import -window root "$SHOTS/window-$1.png"
     fi
 }
-# waits up to five seconds for a condition
+# waits up to fifteen seconds for a condition: the machine may be busy with other things
 until_ok() {
-    for _ in $(seq 50); do
+    for _ in $(seq 150); do
         if "$@" 2>/dev/null; then return 0; fi
         sleep 0.1
     done
@@ -61,17 +61,21 @@ sleep 1
 xdotool windowfocus --sync "$w" 2>/dev/null
 shot start
 
-key() { for k in "$@"; do xdotool key "$k"; sleep 0.25; done; }
-put() { xdotool type --delay 12 "$1"; sleep 0.3; }
+key() { for k in "$@"; do xdotool key "$k"; sleep 0.05; done; }
+put() { xdotool type --delay 12 "$1"; sleep 0.05; }
 click() { xdotool mousemove --window "$w" "$1" "$2"; sleep 0.2; xdotool click 1; sleep 0.3; }
+# ctrl+s, and a wait until the file has been written anew (each save puts a new file under the name)
+save() {
+    inode=$(stat -c %i "$dir/truck.json")
+    key ctrl+s
+    written() { [ "$(stat -c %i "$dir/truck.json")" != "$inode" ]; }
+    until_ok written || fail "ctrl+s wrote nothing"
+}
 alive() { kill -0 "$desk" 2>/dev/null || fail "the desk ended by itself after: $1"; }
 
 # the start page: the first plan by its number; then a first save under a typed path
-key 1
-# the first frame of the board takes its time in a debug build
-sleep 1
-key ctrl+s
-sleep 0.3
+# nothing waits for a frame from here on: what is typed ahead must arrive
+key 1 ctrl+s
 put "$dir/truck.json"
 key Return
 until_ok test -s "$dir/truck.json" || fail "the sheet was not saved under the typed path"
@@ -82,14 +86,10 @@ shot saved
 key ctrl+k
 put "$place"
 key Return
-sleep 1.5
-shot position
 changed() { ! cmp -s "$dir/truck.json" "$dir/first.json"; }
 for number in 2 3 4 5 6; do
     key "$number"
-    sleep 0.5
-    key ctrl+s
-    sleep 0.4
+    save
     changed && break
 done
 changed || fail "no route could be chosen by its number"
@@ -105,12 +105,9 @@ until_ok cmp -s "$dir/truck.json" "$dir/second.json" || fail "redo did not bring
 # a part of one's own, typed with the keyboard alone, is in the file and undo takes it out again
 key ctrl+k
 put "$place"
-key Return
-sleep 0.5
-key ctrl+k
+key Return ctrl+k
 put "add my own part"
 key Return
-sleep 0.5
 put "$place of my own"
 key Tab
 put "45"
@@ -139,11 +136,9 @@ echo '{ "format": 1,' >"$dir/broken.json"
 key ctrl+o
 put "$dir/broken.json"
 key Return
-sleep 0.6
 alive "opening a broken file"
+save
 shot broken
-key ctrl+s
-sleep 0.5
 cmp -s "$dir/truck.json" "$dir/second.json" || fail "the broken file changed the open sheet"
 
 # the mouse: light and dark at the right end of the bar, remembered in the settings

@@ -8,10 +8,12 @@ use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, ThemePr
 use knockon_core::change::of_offers;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, offers, ports};
 
+use crate::ahead::Ahead;
 use crate::ask::OneWay;
 use crate::cache::Cache;
 use crate::config::{self, Config};
 use crate::document::Document;
+use crate::half_written::Pause;
 use crate::kept_drafts::Kept;
 use crate::view::{Action, Details, Offers, Page, Spot, View};
 use crate::work::{Done, Work};
@@ -38,6 +40,8 @@ pub struct App {
     pub(crate) agreed: BTreeSet<OneWay>,
     /// Parts being typed, as they are on disk.
     pub(crate) kept: Kept,
+    /// The note being written, as it stood when it was last typed in.
+    pub(crate) pause: Option<Pause>,
 }
 
 impl App {
@@ -51,6 +55,7 @@ impl App {
     #[must_use]
     pub fn with_home(cc: &eframe::CreationContext<'_>, start: Start, home: Option<PathBuf>) -> Self {
         theme::install(&cc.egui_ctx);
+        cc.egui_ctx.add_plugin(Ahead::default());
         let config = Config::load(home.as_deref());
         let document = Document::new(start.example.clone(), None, home.as_deref(), 1);
         let mut app = Self {
@@ -68,6 +73,7 @@ impl App {
             figures: None,
             agreed: BTreeSet::new(),
             kept: Kept::default(),
+            pause: None,
         };
         app.light_or_dark(&cc.egui_ctx);
         app.view.measure = app.config.measure();
@@ -373,9 +379,22 @@ impl eframe::App for App {
             self.refresh();
             ctx.request_repaint();
         }
+        // a number pressed while the offers are worked out comes before what is typed after it
+        let wanted = self.view.offers.wanted.is_some() && self.work.busy();
+        ctx.with_plugin(|ahead: &mut Ahead| ahead.hold(wanted));
+        self.note_pause(&ctx);
+        if ctx.input(|i| i.viewport().close_requested()) {
+            self.take_typed(&ctx);
+        }
         self.keep_drafts();
         self.age_message(&ctx);
         self.name_window(&ctx);
         self.fit_window(&ctx);
+    }
+
+    fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        self.work.finish();
+        // what has been saved leaves no journal behind
+        self.receive();
     }
 }

@@ -154,10 +154,13 @@ impl Command {
         self.shortcuts().first().map_or_else(String::new, |s| ctx.format_shortcut(s))
     }
 
-    /// The commands whose keys were pressed; longer combinations go first.
+    /// The commands whose keys were pressed; longer combinations go first. In a text field undo and redo are the
+    /// field's own.
     pub fn pressed(ctx: &egui::Context) -> Vec<Self> {
+        let typing = ctx.text_edit_focused();
+        let mine = |c: &&Self| !(typing && matches!(c, Self::Undo | Self::Redo));
         let mut all: Vec<(Self, KeyboardShortcut)> =
-            Self::ALL.iter().flat_map(|c| c.shortcuts().iter().map(|s| (*c, *s))).collect();
+            Self::ALL.iter().filter(mine).flat_map(|c| c.shortcuts().iter().map(|s| (*c, *s))).collect();
         all.sort_by_key(|(_, s)| !s.modifiers.shift);
         ctx.input_mut(|i| all.into_iter().filter(|(_, s)| i.consume_shortcut(s)).map(|(c, _)| c).collect())
     }

@@ -79,7 +79,7 @@ impl App {
             Purpose::SaveAs => self.save(path),
             Purpose::Export => {
                 let assessment = Arc::clone(&self.assessment);
-                self.work.start(move || {
+                self.work.file(move || {
                     let written = std::fs::write(&path, buy_csv(&assessment)).map_err(|why| {
                         format!(
                             "The buy list could not be written to {}: {why}. Choose a folder you may write to.",
@@ -102,7 +102,7 @@ impl App {
     pub(crate) fn open(&mut self, path: PathBuf) {
         // the recent files must lead there from any folder
         let path = std::path::absolute(&path).unwrap_or(path);
-        self.work.start(move || {
+        self.work.file(move || {
             let sheet = sheets::open(&path).map(Box::new).map_err(|e| e.to_string());
             Done::Opened(path, sheet)
         });
@@ -114,7 +114,7 @@ impl App {
         if self.document.path.as_ref() != Some(&path) {
             sheet = Arc::new(all_moved(&sheet, self.document.path.as_deref(), &path));
         }
-        self.work.start(move || {
+        self.work.file(move || {
             let written = sheets::save(&path, &sheet).map_err(|e| e.to_string());
             Done::Saved(path, sheet, written)
         });

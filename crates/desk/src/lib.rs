@@ -1,6 +1,7 @@
 //! Knockon's desk: the workbench in a window. Views are functions of the assessment, the sheet and their own state;
 //! they return actions, and one place performs them. Nothing here computes a fact of the trade.
 
+mod ahead;
 mod app;
 mod ask;
 mod behind;
@@ -20,6 +21,7 @@ mod elevation;
 mod error;
 mod files;
 mod fitup;
+mod half_written;
 mod icons;
 mod kept_drafts;
 mod keys;

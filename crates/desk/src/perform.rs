@@ -39,7 +39,10 @@ impl App {
                 self.view.ask = None;
                 self.view.selected = spot;
             }
-            Action::Do(command) => self.command(ctx, command),
+            Action::Do(command) => {
+                self.take_typed(ctx);
+                self.command(ctx, command);
+            }
             Action::FitUp(card) => {
                 self.view.fitup.card = card;
                 self.go(Page::FitUp);

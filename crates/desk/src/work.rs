@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
+use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
 use knockon_core::Sheet;
@@ -43,12 +44,16 @@ pub enum Done {
     Figures(BTreeMap<String, String>),
 }
 
+/// Something to do off the frame, with its report.
+type Job = Box<dyn FnOnce() + Send>;
+
 /// The channel, and how much is under way.
 pub struct Work {
     ctx: egui::Context,
     send: Sender<Option<Done>>,
     receive: Receiver<Option<Done>>,
     under_way: usize,
+    files: Option<(Sender<Job>, JoinHandle<()>)>,
 }
 
 /// Tells the channel that a job is gone, whatever became of it.
@@ -70,20 +75,54 @@ impl Work {
     /// Nothing under way.
     pub fn new(ctx: &egui::Context) -> Self {
         let (send, receive) = channel();
-        Self { ctx: ctx.clone(), send, receive, under_way: 0 }
+        Self { ctx: ctx.clone(), send, receive, under_way: 0, files: None }
     }
 
     /// Starts a job.
     pub fn start(&mut self, job: impl FnOnce() -> Done + Send + 'static) {
+        let started = std::thread::Builder::new().name("knockon-work".to_owned()).spawn(self.job(job));
+        // where no thread can be had, the report was dropped and counts the job down
+        drop(started);
+    }
+
+    /// Starts a job that reads or writes files: these run one after another, in the order they were asked for, so
+    /// that an older save never lands on a newer one and what is opened has been saved before.
+    pub fn file(&mut self, job: impl FnOnce() -> Done + Send + 'static) {
+        let mut job = self.job(job);
+        if let Some((send, _)) = &self.files {
+            match send.send(job) {
+                Ok(()) => return,
+                // that thread has ended with a panic: another takes over
+                Err(back) => job = back.0,
+            }
+        }
+        let (send, jobs) = channel::<Job>();
+        let run = move || jobs.into_iter().for_each(|job| job());
+        if let Ok(thread) = std::thread::Builder::new().name("knockon-files".to_owned()).spawn(run)
+            && send.send(job).is_ok()
+        {
+            self.files = Some((send, thread));
+        }
+    }
+
+    /// Waits until every file asked for is written: the program ends only after its last save.
+    pub fn finish(&mut self) {
+        if let Some((send, thread)) = self.files.take() {
+            drop(send);
+            // a job that panicked has reported already
+            let _ = thread.join();
+        }
+    }
+
+    /// A job with its report.
+    fn job(&mut self, job: impl FnOnce() -> Done + Send + 'static) -> Job {
         let report = Report { send: self.send.clone(), ctx: self.ctx.clone(), done: None };
         self.under_way += 1;
-        let started = std::thread::Builder::new().name("knockon-work".to_owned()).spawn(move || {
+        Box::new(move || {
             // the whole of it moves, so that it reports even where the job panics
             let mut report = report;
             report.done = Some(job());
-        });
-        // where no thread can be had, the report was dropped and counts the job down
-        drop(started);
+        })
     }
 
     /// What has come back since the last call.
@@ -135,4 +174,46 @@ fn chooser(near: Option<PathBuf>) -> rfd::FileDialog {
         }
     }
     chooser
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
+mod tests {
+    use std::sync::Mutex;
+
+    use super::*;
+
+    #[test]
+    fn files_are_written_in_the_order_they_were_asked_for_and_before_the_end() {
+        let mut work = Work::new(&egui::Context::default());
+        let order = Arc::new(Mutex::new(Vec::new()));
+        for n in 0..6 {
+            let order = Arc::clone(&order);
+            work.file(move || {
+                // the first take longest
+                std::thread::sleep(Duration::from_millis(10 * (5 - n)));
+                order.lock().unwrap().push(n);
+                Done::Viewed(None)
+            });
+        }
+        work.finish();
+        assert_eq!(*order.lock().unwrap(), [0, 1, 2, 3, 4, 5]);
+        assert_eq!(work.take().len(), 6);
+        assert!(!work.busy());
+    }
+
+    #[test]
+    fn a_file_job_that_panics_counts_down_and_the_next_one_runs() {
+        let mut work = Work::new(&egui::Context::default());
+        work.file(|| panic!("a disk gone mad"));
+        while work.busy() {
+            work.take();
+            std::thread::yield_now();
+        }
+        // the thread may need a moment to be gone
+        std::thread::sleep(Duration::from_millis(50));
+        work.file(|| Done::Viewed(None));
+        work.finish();
+        assert_eq!(work.take().len(), 1);
+    }
 }

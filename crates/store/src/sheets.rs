@@ -1,7 +1,7 @@
 //! Sheets on disk: read, write with atomic replace and a back-up, journal of edits.
 
 use std::fs::{self, File, OpenOptions};
-use std::io::Write;
+use std::io::{Read as _, Seek as _, SeekFrom, Write as _};
 use std::path::{Path, PathBuf};
 
 use knockon_core::{Edit, Sheet};
@@ -124,13 +124,29 @@ pub fn journal_append(journal: &Path, edit: &Edit) -> Result<(), SheetError> {
     line.push('\n');
     let mut file = OpenOptions::new()
         .create(true)
+        .read(true)
         .append(true)
         .open(journal)
         .map_err(io(journal, "cannot be written"))?;
+    // a line that was cut off by a crash takes nothing else with it
+    if torn(&mut file).map_err(io(journal, "cannot be read"))? {
+        line.insert(0, '\n');
+    }
     file.write_all(line.as_bytes()).map_err(io(journal, "cannot be written"))
 }
 
-/// Edits left in a journal by a crash; a broken last line is skipped. No journal: no edits.
+/// Whether the last line of a journal has no end.
+fn torn(file: &mut File) -> std::io::Result<bool> {
+    if file.seek(SeekFrom::End(0))? == 0 {
+        return Ok(false);
+    }
+    let mut last = [0];
+    file.seek(SeekFrom::End(-1))?;
+    file.read_exact(&mut last)?;
+    Ok(last != *b"\n")
+}
+
+/// Edits left in a journal by a crash; a line that was cut off is skipped. No journal: no edits.
 ///
 /// # Errors
 /// The journal cannot be read.
@@ -139,7 +155,7 @@ pub fn journal_read(journal: &Path) -> Result<Vec<Edit>, SheetError> {
         return Ok(Vec::new());
     }
     let text = fs::read_to_string(journal).map_err(io(journal, "cannot be read"))?;
-    Ok(text.lines().map_while(|line| serde_json::from_str(line).ok()).collect())
+    Ok(text.lines().filter_map(|line| serde_json::from_str(line).ok()).collect())
 }
 
 #[cfg(test)]
@@ -210,6 +226,10 @@ mod tests {
         let edit = Edit::Rename { name: "x".into() };
         journal_append(&journal, &edit).unwrap();
         fs::write(&journal, fs::read_to_string(&journal).unwrap() + "{\"edit\":\"ren").unwrap();
-        assert_eq!(journal_read(&journal).unwrap(), vec![edit]);
+        assert_eq!(journal_read(&journal).unwrap(), vec![edit.clone()]);
+        // and what is added after it is whole again
+        let later = Edit::Rename { name: "y".into() };
+        journal_append(&journal, &later).unwrap();
+        assert_eq!(journal_read(&journal).unwrap(), vec![edit, later]);
     }
 }

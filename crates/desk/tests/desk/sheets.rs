@@ -128,3 +128,20 @@ fn a_typed_path_is_taken_as_it_is_meant() {
     assert!(has(&desk, "There is a file of that name"));
     assert_eq!(std::fs::read_to_string(&other).unwrap(), "mine");
 }
+
+#[test]
+fn a_save_right_before_the_end_is_still_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = folder.path().join("home");
+    let (mut desk, _) = converted(Some(home.clone()));
+    let file = folder.path().join("truck.json");
+    press(&mut desk, Modifiers::COMMAND, Key::S);
+    type_path(&mut desk, &file, "Save");
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    desk.key_press_modifiers(Modifiers::COMMAND, Key::S);
+    desk.step();
+    eframe::App::on_exit(desk.state_mut(), None);
+    assert!(knockon_store::sheets::open(&file).unwrap() == *desk.state().sheet());
+    let left: Vec<_> = std::fs::read_dir(folder.path()).unwrap().map(|f| f.unwrap().file_name()).collect();
+    assert!(!left.iter().any(|f| f.to_string_lossy().ends_with(".journal")), "{left:?}");
+}

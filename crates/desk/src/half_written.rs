@@ -1,0 +1,56 @@
+//! Fields that have not been left yet: what stands in them is taken in before a command, after a pause and at the end.
+
+use egui::Context;
+use knockon_core::Edit;
+
+use crate::app::App;
+use crate::view::Action;
+
+/// A note is taken in when nothing was typed for so long, in seconds.
+const PAUSE: f64 = 1.5;
+
+/// A note as it stood when it was last typed in: position, text, and when, in seconds.
+pub type Pause = (String, String, f64);
+
+impl App {
+    /// Takes in whatever has been typed into the sheet's own fields.
+    pub(crate) fn take_typed(&mut self, ctx: &Context) {
+        self.take_note();
+        if let Some((part, supplier)) = self.view.buying.draft.take() {
+            self.edit(&[Edit::SetSupplier { part, supplier }]);
+        }
+        if let Some((part, text)) = self.view.buying.paid.take() {
+            let line = self.assessment.buy.iter().find(|l| l.part == part);
+            let currency = line.and_then(|l| l.price.as_ref()).map(|m| m.currency.clone());
+            self.perform(ctx, Action::Paid(part, text, currency));
+        }
+    }
+
+    /// Takes in a note that is being written once its writer pauses; the field keeps the keyboard.
+    pub(crate) fn note_pause(&mut self, ctx: &Context) {
+        let Some((position, text)) = &self.view.note else {
+            self.pause = None;
+            return;
+        };
+        let now = ctx.input(|i| i.time);
+        let same = self.pause.as_ref().filter(|(p, was, _)| p == position && was == text);
+        let since = same.map_or(now, |(_, _, since)| *since);
+        if same.is_none() {
+            self.pause = Some((position.clone(), text.clone(), now));
+        }
+        let left = PAUSE - (now - since);
+        if left <= 0.0 {
+            self.take_note();
+        } else {
+            ctx.request_repaint_after(std::time::Duration::from_secs_f64(left + 0.05));
+        }
+    }
+
+    fn take_note(&mut self) {
+        let Some((position, text)) = self.view.note.clone() else { return };
+        let stored = self.document.sheet().notes.get(&position).map_or("", String::as_str);
+        if text != stored {
+            self.edit(&[Edit::Note { position, text }]);
+        }
+    }
+}
