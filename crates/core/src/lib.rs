@@ -14,6 +14,7 @@ pub mod figure;
 pub mod library;
 pub mod limits;
 pub mod money;
+mod number;
 pub mod profile;
 pub mod quantity;
 pub mod reason;

@@ -20,7 +20,7 @@ const SECTION: Range = Range::new(50.0, 700.0, "mm");
 const CENTRE: Range = Range::new(-300.0, 500.0, "mm");
 const OBSTACLE: Range = Range::new(0.0, 1_500.0, "mm");
 const EDGE: Range = Range::new(100.0, 2_000.0, "mm");
-const LOCK: Range = Range::new(0.0, 60.0, "deg");
+const LOCK: Range = Range::new(0.0, 60.0, "°");
 
 /// The opening in the body a wheel stands in, measured at ride height before any lift.
 #[derive(Clone, Copy, Debug, PartialEq)]

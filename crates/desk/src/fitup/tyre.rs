@@ -10,10 +10,10 @@ use uom::si::f64::{Length, LinearNumberDensity, Velocity};
 use uom::si::length::{inch, millimeter};
 use uom::si::velocity::{kilometer_per_hour, meter_per_second, mile_per_hour};
 
-use super::card::{Advice, Fact, Shown};
 use super::field::{Ask, Field, Values};
 use super::say;
 use super::scale::{At, Board, words};
+use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
 use crate::tokens::{PEN, Tokens};
 

@@ -6,8 +6,8 @@ use uom::si::f64::Angle;
 use crate::error::FigureError;
 use crate::range::Range;
 
-const JOINT: Range = Range::new(-45.0, 45.0, "deg");
-const TURNED: Range = Range::new(-360_000.0, 360_000.0, "deg");
+const JOINT: Range = Range::new(-45.0, 45.0, "°");
+const TURNED: Range = Range::new(-360_000.0, 360_000.0, "°");
 
 /// What one joint does to an even speed over half a turn.
 #[derive(Clone, Copy, Debug, PartialEq)]

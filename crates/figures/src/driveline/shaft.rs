@@ -10,7 +10,7 @@ use crate::range::Range;
 const RUN: Range = Range::new(100.0, 10_000.0, "mm");
 const DROP: Range = Range::new(-2_000.0, 2_000.0, "mm");
 const SIDE: Range = Range::new(-1_000.0, 1_000.0, "mm");
-const TILT: Range = Range::new(-30.0, 30.0, "deg");
+const TILT: Range = Range::new(-30.0, 30.0, "°");
 const LIFT: Range = Range::new(-500.0, 1_000.0, "mm");
 
 /// Where the two joint centres of a shaft lie to each other.

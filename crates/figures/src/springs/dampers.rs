@@ -10,7 +10,7 @@ use crate::range::Range;
 
 const SPACING: Range = Range::new(50.0, 1_500.0, "mm");
 const TRAVEL: Range = Range::new(0.0, 600.0, "mm");
-const LEAN: Range = Range::new(0.0, 60.0, "deg");
+const LEAN: Range = Range::new(0.0, 60.0, "°");
 const LIFT: Range = Range::new(-300.0, 500.0, "mm");
 const LENGTH: Range = Range::new(50.0, 2_000.0, "mm");
 

@@ -11,8 +11,8 @@ const LONGER: Range = Range::new(-200.0, 300.0, "mm");
 const SPAN: Range = Range::new(300.0, 3_000.0, "mm");
 const LIFT: Range = Range::new(-500.0, 1_000.0, "mm");
 const WHEELBASE: Range = Range::new(500.0, 20_000.0, "mm");
-const CASTER: Range = Range::new(-15.0, 25.0, "deg");
-const WEDGE: Range = Range::new(0.0, 15.0, "deg");
+const CASTER: Range = Range::new(-15.0, 25.0, "°");
+const WEDGE: Range = Range::new(0.0, 15.0, "°");
 const PAD: Range = Range::new(20.0, 500.0, "mm");
 
 /// The end of a front spring that hangs in the shackle.

@@ -11,7 +11,7 @@ const LENGTH: Range = Range::new(50.0, 3_000.0, "mm");
 const DROP: Range = Range::new(-2_000.0, 2_000.0, "mm");
 const TRAVEL: Range = Range::new(-500.0, 500.0, "mm");
 const ARM: Range = Range::new(20.0, 600.0, "mm");
-const ANGLE: Range = Range::new(0.0, 45.0, "deg");
+const ANGLE: Range = Range::new(0.0, 45.0, "°");
 
 /// A rigid link that swings about the end held by the frame.
 #[derive(Clone, Copy, Debug, PartialEq)]

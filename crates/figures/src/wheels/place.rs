@@ -20,7 +20,7 @@ const OFFSET: Range = Range::new(-300.0, 300.0, "mm");
 const BACKSPACING: Range = Range::new(-250.0, 650.0, "mm");
 const SPACER: Range = Range::new(0.0, 200.0, "mm");
 const RADIUS_CHANGE: Range = Range::new(-500.0, 500.0, "mm");
-const INCLINATION: Range = Range::new(-5.0, 30.0, "deg");
+const INCLINATION: Range = Range::new(-5.0, 30.0, "°");
 
 /// A wheel on its hub.
 #[derive(Clone, Copy, Debug, PartialEq)]
