@@ -11,6 +11,7 @@ pub mod change;
 pub mod edit;
 pub mod explain;
 pub mod figure;
+mod grammar;
 pub mod library;
 pub mod limits;
 pub mod money;
