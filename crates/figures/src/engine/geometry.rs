@@ -254,7 +254,7 @@ mod tests {
 
     #[test]
     fn displacements_against_the_unit_library() {
-        // reference-values.json, tier L: engine.displacement/...
+        // by a general-purpose library
         for (bore, stroke, cylinders, cm3) in [
             (4.0, 3.48, 8, 5_732.977_599_03),
             (4.0, 3.0, 8, 4_942.222_068_13),

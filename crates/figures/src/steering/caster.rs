@@ -173,14 +173,14 @@ mod tests {
         // arithmetic: asin(50/1000) and atan(50/2083)
         close(shackle(50.0, 1000.0, ShackleEnd::Rear), 2.865_983_983, 1e-9);
         close(shackle(50.0, 1000.0, ShackleEnd::Front), -2.865_983_983, 1e-9);
-        // 80-vehicles C.1: wheelbase 2,083 mm, 50 mm higher at the back only
+        // an example vehicle: wheelbase 2,083 mm, 50 mm higher at the back only
         close(rake(0.0, 50.0, 2083.0), -1.375_054_704_9, 1e-9);
         assert_eq!(rake(63.5, 63.5, 2083.0), Ok(0.0));
     }
 
     #[test]
     fn trade_wedge() {
-        // common practice, C74: wedges of 2 to 4 degrees where caster is under 2; 80-vehicles C.1: 1.5 as found, springs
+        // common practice: wedges of 2 to 4 degrees where caster is under 2; an example vehicle: 1.5 as found, springs
         // under the axle: to 4 degrees 2.5
         assert_eq!(wedge(1.5, 4.0, SpringPlace::Under), Ok((2.5, Some(ThickEnd::Front))));
         assert_eq!(wedge(1.5, 4.0, SpringPlace::OnTop), Ok((2.5, Some(ThickEnd::Rear))));
