@@ -1,9 +1,9 @@
 //! Quantities for the eye: text as written becomes text in the system the user reads, inch or metric.
 //!
 //! Only what is shown changes. Threads, words, unknowns, electrical values and revolutions stay as they are written; an
-//! angle reads "3°" however it was typed. Lengths are rounded as a workshop reads them: millimetres to a tenth, inches to a sixteenth where that is
-//! within 0.1 mm, else to three decimals. What [`show`] gives can be read again by [`crate::quantity`]; [`reading`] is
-//! for the eye alone.
+//! angle reads "3°" however it was typed. Lengths are rounded as a workshop reads them: millimetres to a tenth, inches
+//! to a sixteenth where that is within 0.1 mm, else to three decimals. What [`show`] gives can be read again by
+//! [`crate::quantity`]; [`reading`] is for the eye alone.
 
 mod wire;
 
@@ -87,6 +87,12 @@ pub fn reading_other(text: &str, shown: Measure) -> Option<String> {
         Some(gauge) => (shown == Measure::Metric).then_some(gauge),
         None => other(text, shown),
     }
+}
+
+/// So many of something: "1 companion", "7 companions".
+#[must_use]
+pub fn count(n: usize, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
 }
 
 fn one(text: &str, wanted: Measure) -> String {

@@ -6,6 +6,7 @@ use knockon_core::assessment::{Offer, Totals};
 use knockon_core::change::{Change, Idle};
 use knockon_core::explain::{half_line, measure_line};
 use knockon_core::library::{Level, Reversible};
+use knockon_core::showing::count;
 use knockon_core::{Assessment, Money};
 
 /// The whole assessment.
@@ -18,8 +19,8 @@ pub fn assessment(a: &Assessment) -> String {
     }
     let _ = writeln!(out, "Money: {}", sums(t));
     if t.unpriced > 0 {
-        let words = if t.unpriced == 1 { "line has no price and is" } else { "lines have no price and are" };
-        let _ = writeln!(out, "       {} {words} not in the sums", t.unpriced);
+        let lines = count(t.unpriced, "line has no price and is", "lines have no price and are");
+        let _ = writeln!(out, "       {lines} not in the sums");
     }
     let _ = writeln!(out, "Own hours: {:.0}\n", t.hours);
     let _ = writeln!(out, "Does not fit ({})", a.clashes.len());
@@ -165,22 +166,14 @@ pub fn idle(lines: &[Idle]) -> String {
 #[must_use]
 pub fn buy(a: &Assessment) -> String {
     let mut out = String::new();
-    let widest = a.buy.iter().map(|l| l.name.chars().count()).max().unwrap_or(0);
     for l in &a.buy {
         let total = l.total.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string);
         let state = l.waived.as_ref().map_or_else(|| l.state.word().to_owned(), |r| format!("left out: {r}"));
-        let _ = writeln!(
-            out,
-            "{:>4} x {:<widest$}  {:>14}  {state}\n       for {}",
-            l.qty,
-            l.name,
-            total,
-            l.uses_text()
-        );
+        let _ = writeln!(out, "{total:>14}  {:>3} x {}", l.qty, l.name);
+        let _ = writeln!(out, "{:>22}{state}, for {}", "", l.uses_text());
     }
     let t = &a.totals;
     let unpriced = if t.unpriced > 0 { format!("; {} without a price", t.unpriced) } else { String::new() };
-    let word = if t.lines == 1 { "line" } else { "lines" };
-    let _ = writeln!(out, "\n{} {word}; {}{unpriced}", t.lines, sums(t));
+    let _ = writeln!(out, "\n{}; {}{unpriced}", count(t.lines, "line", "lines"), sums(t));
     out
 }
