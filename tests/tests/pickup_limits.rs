@@ -26,7 +26,7 @@ fn asked(a: &Assessment) -> BTreeSet<&str> {
 fn the_worked_out_plan_holds_its_limits_with_the_numbers_of_the_key() {
     let a = assessed("worked-out");
     for (limit, says) in [
-        // 80-vehicles AX6: 1,303 rotor rpm at 600; 60 mph in fifth with tyres of 755 rev/mile
+        // an example vehicle: 1,303 rotor rpm at 600; 60 mph in fifth with tyres of 755 rev/mile
         ("idle-balance", "at 1303 rotor rpm"),
         ("road-balance", "the rotor 4667 rpm"),
         ("rotor-speed", "the rotor turns 8684 rpm"),

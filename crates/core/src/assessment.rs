@@ -287,6 +287,23 @@ pub struct BuyLine {
     pub system: String,
 }
 
+impl BuyLine {
+    /// What it is for, in order, with what stands there more than once told once: "Fuel tank (need), 2 times".
+    #[must_use]
+    pub fn uses_text(&self) -> String {
+        let mut out: Vec<(&String, usize)> = Vec::new();
+        for text in &self.uses {
+            match out.iter_mut().find(|(known, _)| *known == text) {
+                Some((_, n)) => *n += 1,
+                None => out.push((text, 1)),
+            }
+        }
+        let told =
+            |(text, n): (&String, usize)| if n > 1 { format!("{text}, {n} times") } else { text.clone() };
+        out.into_iter().map(told).collect::<Vec<_>>().join("; ")
+    }
+}
+
 /// What one part gives to a pool or takes from it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PoolShare {

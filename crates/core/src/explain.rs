@@ -2,7 +2,9 @@
 
 use std::collections::HashSet;
 
-use crate::assessment::Assessment;
+use crate::assessment::{Assessment, ToMeasure};
+use crate::grammar::{plural, verb};
+use crate::number::rounded;
 use crate::reason::{Fact, ReasonId};
 use crate::units::Dimension;
 use crate::value::Kind;
@@ -11,17 +13,14 @@ use crate::value::Kind;
 #[must_use]
 pub fn show(si: f64, kind: Option<Kind>) -> String {
     let round = |x: f64| {
-        let text = if x.abs() >= 100.0 {
-            format!("{x:.0}")
+        if x.abs() >= 100.0 {
+            rounded(x, 0)
         } else if x.abs() >= 0.1 || x == 0.0 {
-            format!("{x:.1}")
+            rounded(x, 1)
         } else {
             // two digits of what is less than a tenth
-            let places = (1.0 - x.abs().log10().floor()).clamp(1.0, 6.0) as usize;
-            format!("{x:.places$}")
-        };
-        let text = text.strip_suffix(".0").unwrap_or(&text).to_owned();
-        if text == "-0" { "0".to_owned() } else { text }
+            rounded(x, (1.0 - x.abs().log10().floor()).clamp(1.0, 6.0) as usize)
+        }
     };
     match kind {
         Some(Kind::Dimension(Dimension::Length)) => format!("{} mm", round(si * 1e3)),
@@ -77,36 +76,57 @@ pub fn sentence(fact: &Fact) -> String {
         Fact::AsFound { place, part, .. } => format!("{place}, as found: {part}"),
         Fact::Condemned { place, part, note, stop, .. } => {
             let note = if note.is_empty() { String::new() } else { format!(" ({note})") };
-            let (word, end) =
-                if *stop { ("stop", "may not be kept") } else { ("renew", "is outside its limit") };
+            let (word, end) = match (*stop, plural(part)) {
+                (true, _) => ("stop", "may not be kept"),
+                (false, true) => ("renew", "are outside their limits"),
+                (false, false) => ("renew", "is outside its limit"),
+            };
             format!("the survey says {word} at {}{note}: {part} {end}", place.to_lowercase())
         }
-        Fact::InBox { part, kit } => format!("{part} comes in the box of {kit}"),
-        Fact::LeftEmpty { place, kit } => format!("{kit} leaves {} empty", place.to_lowercase()),
+        Fact::InBox { part, kit } => {
+            format!("{part} {} in the box of {kit}", verb(part, "comes"))
+        }
+        Fact::LeftEmpty { place, kit } => {
+            format!("{kit} {} {} empty", verb(kit, "leaves"), place.to_lowercase())
+        }
         Fact::Disagree { joint, field, a, a_does, a_value, b, b_does, b_value, why } => {
             format!(
-                "{joint}: {} {a_does} {a_value} and {} {b_does} {b_value} ({field}){}",
+                "{joint}: {} {} {a_value} and {} {} {b_value} ({field}){}",
                 short(a),
+                verb(a, a_does),
                 short(b),
+                verb(b, b_does),
                 tail(why)
             )
         }
         Fact::Unknown { joint, field, a, a_value, b, b_value } => {
-            format!("{joint}: {field} is open, {a} has {a_value} and {b} has {b_value}")
+            let (a_has, b_has) = (verb(a, "has"), verb(b, "has"));
+            format!("{joint}: {field} is open, {a} {a_has} {a_value} and {b} {b_has} {b_value}")
         }
         Fact::LeftAlone { joint, part, kind, .. } => {
-            format!("{joint}: {} is left with nothing on its {kind} connection", short(part))
+            let (is, its) = if plural(part) { ("are", "their") } else { ("is", "its") };
+            format!("{joint}: {} {is} left with nothing on {its} {kind} connection", short(part))
         }
-        Fact::Bridges { part, joint } => format!("{part} closes {joint}"),
-        Fact::Fills { part, place } => format!("{part} goes in as {}", place.to_lowercase()),
+        Fact::Bridges { part, joint } => format!("{part} {} {joint}", verb(part, "closes")),
+        Fact::Fills { part, place } => {
+            format!("{part} {} in as {}", verb(part, "goes"), place.to_lowercase())
+        }
         Fact::Wants { part, need, value, why } if value.is_empty() => {
-            format!("{part} needs {need}{}", tail(why))
+            format!("{part} {} {need}{}", verb(part, "needs"), tail(why))
         }
-        Fact::Wants { part, need, value, why } => format!("{part} needs {need}, {value}{}", tail(why)),
-        Fact::Supplies { part, need } => format!("{part} supplies {need}"),
-        Fact::Opened { what, wants, why } => format!("{what} is opened and wants {wants}{}", tail(why)),
-        Fact::Apart { what, wants, why } => format!("{what}: {wants} is due{}", tail(why)),
-        Fact::CircuitOpened { circuit, amount } => format!("{circuit} is opened: {amount} to fill"),
+        Fact::Wants { part, need, value, why } => {
+            format!("{part} {} {need}, {value}{}", verb(part, "needs"), tail(why))
+        }
+        Fact::Supplies { part, need } => format!("{part} {} {need}", verb(part, "supplies")),
+        Fact::Opened { what, wants, why } => {
+            format!("{what} {} opened and {} {wants}{}", verb(what, "is"), verb(what, "wants"), tail(why))
+        }
+        Fact::Apart { what, wants, why } => {
+            format!("{what}: {wants} {} due{}", verb(wants, "is"), tail(why))
+        }
+        Fact::CircuitOpened { circuit, amount } => {
+            format!("{circuit} {} opened: {amount} to fill", verb(circuit, "is"))
+        }
         Fact::Pool { pool, given, taken, parts, left, margin, why } => {
             format!(
                 "{pool}: {parts} take {taken} of {given}, which leaves {left} where {margin} is wanted{}",
@@ -114,7 +134,10 @@ pub fn sentence(fact: &Fact) -> String {
             )
         }
         Fact::Limit { limit, text, why } => format!("{limit}: {text}{}", tail(why)),
-        Fact::LostJob { part } => format!("{part} has lost its job"),
+        Fact::LostJob { part } => {
+            let its = if plural(part) { "their" } else { "its" };
+            format!("{part} {} lost {its} job", verb(part, "has"))
+        }
         Fact::NothingServes { wanted } => format!("nothing in the library supplies {wanted} here"),
         Fact::Circle { part, need } => {
             format!("the search for {need} wanted by {part} runs round in a circle")
@@ -166,22 +189,45 @@ pub fn half_line(assessment: &Assessment, root: ReasonId) -> String {
     match &telling.fact {
         Fact::Disagree { field, a, a_does, a_value, b, b_does, b_value, .. } => {
             format!(
-                "because the {} {a_does} {a_value} and the {} {b_does} {b_value} ({field})",
+                "because the {} {} {a_value} and the {} {} {b_value} ({field})",
                 low(a),
-                low(b)
+                verb(a, a_does),
+                low(b),
+                verb(b, b_does)
             )
         }
         Fact::Wants { part, need, value, .. } if value.is_empty() => {
-            format!("because the {} needs {need}", low(part))
+            format!("because the {} {} {need}", low(part), verb(part, "needs"))
         }
-        Fact::Wants { part, need, value, .. } => format!("because the {} needs {need}, {value}", low(part)),
+        Fact::Wants { part, need, value, .. } => {
+            format!("because the {} {} {need}, {value}", low(part), verb(part, "needs"))
+        }
         Fact::LeftAlone { part, kind, .. } => {
-            format!("because the {} has nothing on its {kind} connection any more", low(part))
+            let (has, its) = if plural(part) { ("have", "their") } else { ("has", "its") };
+            format!("because the {} {has} nothing on {its} {kind} connection any more", low(part))
         }
         Fact::Apart { what, why, .. } if !why.is_empty() => format!("{}: {why}", low(what)),
-        Fact::Opened { what, why, .. } if why.is_empty() => format!("because {what} is opened"),
-        Fact::Opened { what, why, .. } => format!("because {what} is opened: {why}"),
+        Fact::Opened { what, why, .. } => {
+            format!("because {what} {} opened{}", verb(what, "is"), tail(why))
+        }
+        // the name of the limit or pool stands over it already
+        Fact::Limit { text, why, .. } => format!("{text}{}", tail(why)),
+        Fact::Pool { given, taken, parts, left, margin, why, .. } => {
+            format!(
+                "{parts} take {taken} of {given}, which leaves {left} where {margin} is wanted{}",
+                tail(why)
+            )
+        }
         fact => sentence(fact),
+    }
+}
+
+/// What a thing to measure decides, without telling again what to measure.
+#[must_use]
+pub fn measure_line(assessment: &Assessment, open: &ToMeasure) -> String {
+    match assessment.reasons.get(open.reason.0 as usize).map(|reason| &reason.fact) {
+        Some(Fact::Limit { limit, text, why }) if *text == open.what => format!("{limit}{}", tail(why)),
+        _ => half_line(assessment, open.reason),
     }
 }
 

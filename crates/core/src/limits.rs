@@ -7,6 +7,7 @@ mod cooling;
 mod cures;
 mod driveline;
 mod engine;
+mod entry;
 mod fuel;
 mod gearing;
 mod general;
@@ -26,7 +27,7 @@ pub use inputs::Inputs;
 
 use crate::explain::show;
 use crate::value::{Kind, Verdict3};
-use registry::{Answer, Entry, Takes, Text, Words};
+use entry::{Answer, Entry, Takes, Text, Words};
 
 /// A calculation by its place among all.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

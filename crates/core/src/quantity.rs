@@ -37,7 +37,7 @@ pub enum QuantityError {
         nearest: Option<String>,
     },
     /// The dimension is another than the one wanted.
-    #[error("expected a {wanted} such as \"{example}\", found the {dimension} \"{found}\"")]
+    #[error("expected {} such as \"{example}\", found the {dimension} \"{found}\"", with_article(.wanted))]
     WrongDimension {
         /// As read.
         found: String,
@@ -48,6 +48,11 @@ pub enum QuantityError {
         /// A good one.
         example: &'static str,
     },
+}
+
+fn with_article(word: &str) -> String {
+    let article = if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    format!("{article} {word}")
 }
 
 fn near(nearest: &Option<String>) -> String {
@@ -128,18 +133,28 @@ fn unknown(text: &str, unit: &str) -> QuantityError {
 
 fn example(dimension: Dimension) -> &'static str {
     match dimension {
-        Dimension::Ratio => "4.0",
-        Dimension::Temperature => "71 °C",
         Dimension::Length => "12.25 in",
-        Dimension::Pressure => "3.5 psi",
         Dimension::Area => "13 mm2",
-        other => UNITS.iter().find(|u| u.dimension == other).map_or("1", |u| match u.symbol {
-            "A" => "20 A",
-            "L" => "0.6 L",
-            "kg" => "998 kg",
-            "N·m" => "30 N·m",
-            symbol => symbol,
-        }),
+        Dimension::Volume => "0.6 L",
+        Dimension::Mass => "998 kg",
+        Dimension::Force => "50 lbf",
+        Dimension::Pressure => "3.5 psi",
+        Dimension::Angle => "3°",
+        Dimension::Temperature => "71 °C",
+        Dimension::Time => "45 min",
+        Dimension::Speed => "60 mph",
+        Dimension::RotationalSpeed => "600 rpm",
+        Dimension::Torque => "30 N·m",
+        Dimension::Power => "120 hp",
+        Dimension::Current => "20 A",
+        Dimension::Voltage => "13.5 V",
+        Dimension::Resistance => "1.5 ohm",
+        Dimension::Flow => "90 L/h",
+        Dimension::PerLength => "728 rev/mile",
+        Dimension::Charge => "55 Ah",
+        Dimension::TorquePerPressure => "420 N·m/MPa",
+        Dimension::Stiffness => "26 N/mm",
+        Dimension::Ratio => "4.0",
     }
 }
 
@@ -163,9 +178,14 @@ fn to_si(number: f64, unit: &str) -> Option<(Dimension, f64)> {
         "\"" | "inch" | "inches" => "in",
         "l" | "litre" | "litres" => "L",
         "l/h" => "L/h",
-        "°" => "deg",
+        // the ordinal sign is what some keyboards have
+        "°" | "º" | "degree" | "degrees" => "deg",
         "Ω" | "ohms" => "ohm",
         "Nm" => "N·m",
+        "Nm/MPa" | "N m/MPa" => "N·m/MPa",
+        "lbf ft" | "lb ft" | "lb·ft" | "lb-ft" | "ft lb" | "ft lbf" | "ft·lbf" | "ft-lb" | "ft-lbf" => {
+            "lbf·ft"
+        }
         "sq mm" => "mm2",
         other => other,
     };
@@ -255,6 +275,30 @@ mod tests {
         assert!((mixed.tolerance - 5.0).abs() < 1e-9, "{}", mixed.tolerance);
         assert!((si("71 °C") - 71.0).abs() < 1e-12);
         assert!((si("27") - 27.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_unit_is_read_in_each_way_it_is_typed() {
+        for (ways, symbol) in [
+            (&["3°", "3 °", "3 º", "3 deg", "3deg", "3 degrees", "3 degree"][..], "3 deg"),
+            (&["30 Nm", "30 N m"], "30 N·m"),
+            (&["30 lb-ft", "30 ft-lb", "30 ft lb", "30 lbf ft", "30 lb ft"], "30 lbf·ft"),
+            (&["420 Nm/MPa"], "420 N·m/MPa"),
+        ] {
+            for way in ways {
+                assert_eq!(si(way).to_bits(), si(symbol).to_bits(), "{way}");
+            }
+        }
+        assert!((Quantity::parse("6° ±1°").unwrap().tolerance.to_degrees() - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn every_dimension_has_an_example_that_is_one() {
+        for (word, dimension) in Dimension::WORDS {
+            assert!(Quantity::parse_as(example(dimension), dimension).is_ok(), "{word}");
+        }
+        let error = Quantity::parse_as("3 mm", Dimension::Angle).unwrap_err().to_string();
+        assert_eq!(error, "expected an angle such as \"3°\", found the length \"3 mm\"");
     }
 
     #[test]

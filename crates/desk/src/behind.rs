@@ -103,7 +103,7 @@ fn list(a: &Assessment, which: Behind) -> (&'static str, Vec<Entry>) {
         Behind::Measure => {
             let one = |m: &knockon_core::assessment::ToMeasure| Entry {
                 name: words::sentence(&m.what),
-                half: explain::half_line(a, m.reason),
+                half: explain::measure_line(a, m),
                 right: m.positions.iter().map(|id| words::place(a, id)).collect::<Vec<_>>().join(", "),
                 spot: m.positions.first().cloned().map(Spot::Position),
             };
@@ -152,7 +152,7 @@ fn line(a: &Assessment, l: &BuyLine) -> Entry {
         .or_else(|| here.map(|p| Spot::Position(p.id.clone())));
     Entry {
         name: words::with_qty(&l.name, l.qty),
-        half: format!("{}: {}", l.state.word(), l.uses.join("; ")),
+        half: format!("{}: {}", l.state.word(), l.uses_text()),
         right: words::price(l.total.as_ref()),
         spot,
     }

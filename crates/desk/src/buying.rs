@@ -243,22 +243,9 @@ fn lines(
 fn uses_text(l: &BuyLine) -> String {
     match &l.waived {
         Some(why) => format!("left out: {why}"),
-        None if l.made => format!("made to fit; {}", merged(&l.uses)),
-        None => merged(&l.uses),
+        None if l.made => format!("made to fit; {}", l.uses_text()),
+        None => l.uses_text(),
     }
-}
-
-/// Uses in their order, the same ones once with their number.
-fn merged(uses: &[String]) -> String {
-    let mut out: Vec<(&String, usize)> = Vec::new();
-    for text in uses {
-        match out.iter_mut().find(|(known, _)| *known == text) {
-            Some((_, n)) => *n += 1,
-            None => out.push((text, 1)),
-        }
-    }
-    let shown = |(text, n): (&String, usize)| if n > 1 { format!("{text}, {n} times") } else { text.clone() };
-    out.into_iter().map(shown).collect::<Vec<_>>().join("; ")
 }
 
 /// What was paid each, to be typed over the library's price; empty goes back to that.

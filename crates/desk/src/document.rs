@@ -6,7 +6,7 @@ use std::sync::Arc;
 use knockon_core::{Edit, EditError, Sheet, apply};
 use knockon_store::sheets;
 
-use crate::{diff, photos};
+use crate::{diff, photos, words};
 
 /// The open sheet.
 pub struct Document {
@@ -194,7 +194,7 @@ impl Document {
                 };
                 let mut next = (*self.sheet).clone();
                 let n = edits.iter().filter(|edit| apply(&mut next, edit).is_ok()).count();
-                (next, if n == 1 { "1 change".to_owned() } else { format!("{n} changes") })
+                (next, words::count(n, "change", "changes"))
             }
             Record::Whole(file) if file.exists() => (sheets::open(file).ok()?, "The changes".to_owned()),
             _ => return None,

@@ -34,8 +34,7 @@ impl State {
     /// What is worst, as a word.
     fn word(self) -> String {
         match self {
-            Self { clashes: 1, .. } => "1 does not fit".to_owned(),
-            Self { clashes: n, .. } if n > 0 => format!("{n} do not fit"),
+            Self { clashes: n, .. } if n > 0 => words::misfits(n),
             Self { measure: n, .. } if n > 0 => format!("{n} to measure"),
             Self { open: n, .. } if n > 0 => format!("{n} to decide"),
             _ => "settled".to_owned(),

@@ -10,6 +10,7 @@ mod gears;
 mod lift;
 mod say;
 mod scale;
+mod shown;
 mod tyre;
 mod vehicle;
 mod wheel;
@@ -21,8 +22,8 @@ use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Catalogue, Sheet};
 
 pub use card::Card;
-use card::{Fact, Shown, sources};
 use field::{Field, settle};
+use shown::{Fact, Shown, sources};
 use vehicle::Vehicle;
 
 use crate::text::named;

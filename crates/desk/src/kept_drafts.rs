@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use crate::app::App;
-use crate::draft::{Draft, Field, PoolRow};
+use crate::draft::Draft;
+use crate::draft_field::{Field, PoolRow};
 use crate::parts::Target;
 use crate::shelf::Shelf;
 

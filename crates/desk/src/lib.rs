@@ -16,6 +16,7 @@ mod dialogs;
 mod diff;
 mod document;
 mod draft;
+mod draft_field;
 mod dropping;
 mod elevation;
 mod error;

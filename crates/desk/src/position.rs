@@ -77,7 +77,7 @@ fn position(
     for m in a.to_measure.iter().filter(|m| m.positions.contains(&p.id)) {
         notes::bordered(ui, t, |ui| {
             titled(ui, t, icons::Mark::Measure, &words::sentence(&m.what));
-            let half = explain::half_line(a, m.reason);
+            let half = explain::measure_line(a, m);
             if !half.is_empty() {
                 ui.add(Label::new(words::sentence(&half)).wrap());
             }

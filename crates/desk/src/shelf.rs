@@ -4,7 +4,7 @@ use knockon_core::library::{Part, Port, Rule};
 use knockon_core::value::Kind;
 use knockon_core::{Catalogue, Sheet};
 
-use crate::draft::{DraftPort, Field};
+use crate::draft_field::{DraftPort, Field};
 
 /// Names and kinds of the library that the form needs.
 pub struct Shelf<'a> {

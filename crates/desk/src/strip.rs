@@ -99,20 +99,31 @@ impl Strip {
 fn cells(a: &Assessment, idle: &[Idle]) -> Vec<Cell> {
     let s = &a.totals;
     let money = |v| words::amount(v, &s.currency);
+    let many = |n: usize, one, many| if n == 1 { one } else { many };
     let cell = |which, word, figure, warm| Cell { which, word, figure, warm, width: 0.0 };
     let mut cells = vec![
         cell(Behind::Spent, "spent", money(s.spent), false),
         cell(Behind::Committed, "on order", money(s.committed), false),
         cell(Behind::ToCome, "to come", money(s.to_come), false),
-        cell(Behind::Companions, "companions open", s.companions_open.to_string(), s.companions_open > 0),
+        cell(
+            Behind::Companions,
+            many(s.companions_open, "companion open", "companions open"),
+            s.companions_open.to_string(),
+            s.companions_open > 0,
+        ),
         cell(
             Behind::Clashes,
-            if s.clashes == 1 { "does not fit" } else { "do not fit" },
+            many(s.clashes, "does not fit", "do not fit"),
             s.clashes.to_string(),
             s.clashes > 0,
         ),
         cell(Behind::Measure, "to measure", s.to_measure.to_string(), s.to_measure > 0),
-        cell(Behind::Cautions, "cautions", a.cautions.len().to_string(), false),
+        cell(
+            Behind::Cautions,
+            many(a.cautions.len(), "caution", "cautions"),
+            a.cautions.len().to_string(),
+            false,
+        ),
         cell(Behind::Surplus, "off the vehicle", a.surplus.len().to_string(), false),
         cell(Behind::Fitted, "lines fitted", format!("{} of {}", s.fitted, s.lines), false),
     ];

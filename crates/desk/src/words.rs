@@ -5,6 +5,7 @@ use knockon_core::change::{Change, Idle};
 use knockon_core::library::{Level, Reversible};
 use knockon_core::money::Money;
 use knockon_core::sheet::{LineState, Route, Verdict};
+pub use knockon_core::showing::count;
 use rust_decimal::Decimal;
 
 use crate::icons::Mark;
@@ -41,9 +42,9 @@ pub fn hours(value: f64) -> String {
     format!("{} h", text.strip_suffix(".0").unwrap_or(&text))
 }
 
-/// "1 companion", "7 companions".
-pub fn count(n: usize, one: &str, many: &str) -> String {
-    format!("{n} {}", if n == 1 { one } else { many })
+/// "1 does not fit", "3 do not fit".
+pub fn misfits(n: usize) -> String {
+    count(n, "does not fit", "do not fit")
 }
 
 /// The route on offer, with its part.
@@ -82,10 +83,8 @@ pub fn consequences(offer: &Offer, change: Option<&Change>, currency: &str) -> S
     if n > 0 {
         parts.push(format!("{} fewer", count(n, "companion", "companions")));
     }
-    match offer.clashes_added.len() {
-        0 => {}
-        1 => parts.push("1 does not fit".to_owned()),
-        n => parts.push(format!("{n} do not fit")),
+    if !offer.clashes_added.is_empty() {
+        parts.push(misfits(offer.clashes_added.len()));
     }
     if !offer.clashes_removed.is_empty() {
         parts.push(format!("clears {}", offer.clashes_removed.len()));
@@ -207,11 +206,7 @@ pub fn figures(t: &Totals) -> String {
     let mut parts = vec![amount(t.spent + t.committed + t.to_come, &t.currency)];
     parts.push(count(t.companions, "companion", "companions"));
     if t.clashes > 0 {
-        parts.push(if t.clashes == 1 {
-            "1 does not fit".to_owned()
-        } else {
-            format!("{} do not fit", t.clashes)
-        });
+        parts.push(misfits(t.clashes));
     }
     if t.to_measure > 0 {
         parts.push(format!("{} to measure", t.to_measure));
@@ -263,7 +258,7 @@ pub fn sentence(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{amount, count, hours};
+    use super::{amount, count, hours, misfits};
     use rust_decimal::Decimal;
 
     #[test]
@@ -274,5 +269,6 @@ mod tests {
         assert_eq!(hours(6.0), "6 h");
         assert_eq!(hours(0.5), "0.5 h");
         assert_eq!(count(1, "companion", "companions"), "1 companion");
+        assert_eq!((misfits(1), misfits(2)), ("1 does not fit".to_owned(), "2 do not fit".to_owned()));
     }
 }

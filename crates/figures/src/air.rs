@@ -78,7 +78,7 @@ mod tests {
 
     #[test]
     fn air_against_the_standard() {
-        // reference-values.json, tier L: air.density_ratio/0, 1000, 1609.344, 2500 m; 500 and 3,000 m: fluids 1.3.1,
+        // by a general-purpose library: 0, 1000, 1609.344, 2500 m; 500 and 3,000 m: fluids 1.3.1,
         // ATMOSPHERE_1976
         for (metres, pressure, temperature, density) in [
             (0.0, 101_325.0, 288.15, 1.224_999_155_89),

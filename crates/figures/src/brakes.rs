@@ -122,7 +122,7 @@ mod tests {
 
     #[test]
     fn line_pressure_and_disc_torque_agree_with_the_unit_library() {
-        // reference-values.json, tier L: brake.disc_torque/one 2.9375 in piston, mu .38, r 4.5 in, at the pressure of
+        // by a general-purpose library: one 2.9375 in piston, mu .38, r 4.5 in, at the pressure of
         // brake.line_pressure/100 lbf x 6.0, 1.0 in bore. Four such wheels stop m = 4 T / (a r).
         let (pressure, wheel_torque) = (5.267_206_582_21e6, 2_000.567_640_57);
         let axle = 2.0 * wheel_torque / pressure;
@@ -142,13 +142,13 @@ mod tests {
 
     #[test]
     fn trade_pedal_forces() {
-        // physics, 80-vehicles A.7 AX16: 317 N at 0.65 g, 1.0 in bore, 6:1, no booster. The brake torques are not
+        // physics: 317 N at 0.65 g, 1.0 in bore, 6:1, no booster. The brake torques are not
         // given there: theirs here are chosen to meet the 317 N, so only the steps from it are checks.
         close(newtons(PICKUP), 317.0, 1e-3);
-        // AX16: pin moved to 4.0:1, vacuum lost: 475 N; 3.6:1: 528 N
+        // pin moved to 4.0:1, vacuum lost: 475 N; 3.6:1: 528 N
         close(newtons(with(6, 4.0)), 475.0, 2e-3);
         close(newtons(with(6, 3.6)), 528.0, 2e-3);
-        // BX5: 0.75 in bore 282 N, 7/8 in 384 N: the ratio of the areas
+        // 0.75 in bore 282 N, 7/8 in 384 N: the ratio of the areas
         let small = newtons(with(5, 0.019_05)).unwrap_or(f64::NAN);
         close(newtons(with(5, 0.022_225)).map(|n| n / small), 384.0 / 282.0, 2e-3);
         // B.4 UB11: a booster of gain 1.9 divides the force
@@ -157,10 +157,10 @@ mod tests {
 
     #[test]
     fn a_harder_stop_with_the_rear_held_back() {
-        // physics, 80-vehicles AX16: 410 N at 0.8 g against 317 N at 0.65 g, and BX5: 364 against 282 N. Both are
+        // physics: 410 N at 0.8 g against 317 N at 0.65 g, and 364 against 282 N. Both are
         // steeper than 0.8/0.65: there the rear axle gives only its share of the load (tier N: brake.load_transfer,
         // ideal front share = static + h/L * z). The caller says so by the rear torque per pressure at that stop.
-        // B: front share 0.70 at 0.8 g (B.8), 0.53 static (B.1: 493/930 kg).
+        // a second vehicle: front share 0.70 at 0.8 g, 0.53 static (493/930 kg).
         let at = |z: f64| {
             let share = 0.530 + (0.70 - 0.530) * z / 0.8;
             newtons([1089.0, z, 0.31, 8.2e-4, 8.2e-4 * (1.0 / share - 1.0), 0.019_05, 5.0, 1.0])

@@ -175,7 +175,7 @@ mod tests {
 
     #[test]
     fn air_against_the_unit_library() {
-        // reference-values.json, tier L: carburettor.cfm/...
+        // by a general-purpose library
         for (cid, rpm, filling, expected, m3_per_h) in [
             (350.0, 5500.0, 0.85, 473.451_967_593, 804.400_004_1),
             (302.0, 6000.0, 0.90, 471.875, 801.720_719_136),
@@ -188,14 +188,14 @@ mod tests {
 
     #[test]
     fn trade_carburettor_air() {
-        // physics, 80-vehicles A.8: 238 cu in at 4,000 rpm, 0.75: 206 cfm (206.6)
+        // physics: 238 cu in at 4,000 rpm, 0.75: 206 cfm (206.6)
         close(cfm(238.0, 4000.0, 0.75), 206.0, 4e-3);
         close(cfm(238.0, 4000.0, 0.75), 238.0 * 4000.0 / 3456.0 * 0.75, 1e-12);
     }
 
     #[test]
     fn fuel_against_the_unit_library() {
-        // reference-values.json, tier L: fuel.air_fuel/473.45 cfm air, AFR 12.5
+        // by a general-purpose library: 473.45 cfm air, AFR 12.5
         close(fuel(473.451_967_593, 1.225, 12.5), 78.831_200_401_8, 1e-9);
         // tier L: fuel.flow_bsfc/150 hp, 0.5 lb/hp-h and 90 hp, 0.55 lb/hp-h, density 745
         let horse = Power::new::<horsepower_imperial>(1.0).get::<watt>();
@@ -203,7 +203,7 @@ mod tests {
             let kg_per_joule = bsfc * 0.453_592_37 / (horse * 3600.0);
             close(pumped(hp * horse, kg_per_joule, 745.0), litres, 1e-9);
         }
-        // 20-ports 4: 100 hp at 0.50 lb/hp·h and 0.73 kg/L want 31 L/h
+        // an example vehicle: 100 hp at 0.50 lb/hp·h and 0.73 kg/L want 31 L/h
         close(pumped(100.0 * horse, 0.5 * 0.453_592_37 / (horse * 3600.0), 730.0), 31.0, 3e-3);
     }
 
@@ -230,7 +230,7 @@ mod tests {
 
     #[test]
     fn the_smallest_that_is_enough() {
-        // 206 cfm are 350 m3/h (80-vehicles A.8); of these the third
+        // 206 cfm are 350 m3/h; of these the third
         let choice = [600.0, 250.0, 380.0, 340.0].map(per_hour);
         let wanted = air(238.0, 4000.0, 0.75).unwrap();
         assert_eq!(carburettor_for(wanted, &choice), Ok(Some(per_hour(380.0))));

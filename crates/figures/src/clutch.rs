@@ -46,14 +46,14 @@ mod tests {
 
     #[test]
     fn trade_slave_stroke() {
-        // physics, 80-vehicles AK47: 27 mm x 0.735 = 19.8 mm, master 0.75 in, slave 0.875 in; the fork needs 17
+        // physics: 27 mm x 0.735 = 19.8 mm, master 0.75 in, slave 0.875 in; the fork needs 17
         close(stroke(27.0, 0.75 * 25.4, 0.875 * 25.4), 27.0 * 0.735, 1e-3);
         assert_eq!(stroke(27.0, 19.05, 22.225).map(|s| (s * 10.0).round()), Ok(198.0));
     }
 
     #[test]
     fn volume_against_the_unit_library() {
-        // reference-values.json, tier L: brake.displacement/MC 1.0 in bore, 1.2 in stroke: 15.4444439629 cm3, given to
+        // by a general-purpose library: MC 1.0 in bore, 1.2 in stroke: 15.4444439629 cm3, given to
         // any slave: stroke times its area
         for slave in [19.05, 22.225, 25.4] {
             let volume = stroke(1.2 * 25.4, 25.4, slave).map(|s| s * FRAC_PI_4 * slave * slave / 1000.0);

@@ -120,7 +120,7 @@ mod tests {
 
     #[test]
     fn critical_speeds_against_a_finite_element_beam() {
-        // reference-values.json, tier N (40-element beam): driveline.critical_speed/..., inches
+        // 40-element beam, inches
         for (outside, wall, length, rpm) in [
             (3.0, 0.083, 50.0, 7_859.682_688_85),
             (2.5, 0.065, 60.0, 4_556.002_973_7),
@@ -134,10 +134,10 @@ mod tests {
 
     #[test]
     fn trade_critical_speed() {
-        // physics, 80-vehicles A.8: 76 x 72 mm, 1,247 mm, about 8,050 rpm, worked there by the rule of thumb
+        // physics: 76 x 72 mm, 1,247 mm, about 8,050 rpm, worked there by the rule of thumb
         close(critical(76.0, 72.0, 1247.0), 8050.0, 0.015);
         close(Ok(rule_of_thumb(76.0, 72.0, 1247.0)), 8050.0, 0.002);
-        // common practice, 30-conversions: 3.0 x 2.83 tube, 56 in: 6,190 by the rule, which lies 1.3 % below the beam
+        // common practice: 3.0 x 2.83 tube, 56 in: 6,190 by the rule, which lies 1.3 % below the beam
         let (outside, inside, length) = (76.2, 2.83 * 25.4, 56.0 * 25.4);
         close(Ok(rule_of_thumb(outside, inside, length)), 6190.0, 2e-3);
         close(
@@ -149,7 +149,7 @@ mod tests {
 
     #[test]
     fn engine_speeds_against_the_unit_library() {
-        // reference-values.json, tier L: gearing.rpm/...
+        // by a general-purpose library
         close(engine(mph(60.0), 28.877_952_755_9 * 25.4, 3.73, 1.0), 2_604.999_991_01, 1e-9);
         close(engine(mph(65.0), 31.0 * 25.4, 4.1, 0.67), 1_936.084_765_94, 1e-9);
         let metric = Velocity::new::<kilometer_per_hour>(100.0);
@@ -160,10 +160,10 @@ mod tests {
 
     #[test]
     fn trade_engine_speeds() {
-        // physics, 80-vehicles A.8: 60 mph, 716 mm, direct 2,789; fifth 0.73 with 703 mm 2,073
+        // physics: 60 mph, 716 mm, direct 2,789; fifth 0.73 with 703 mm 2,073
         close(engine(mph(60.0), 716.0, 3.90, 1.0), 2789.0, 2e-3);
         close(engine(mph(60.0), 703.0, 3.90, 0.73), 2073.0, 2e-3);
-        // B.8: 70 mph, 645 mm, 4.10: 3,798 direct, 3,038 in 0.80
+        // an example vehicle: 70 mph, 645 mm, 4.10: 3,798 direct, 3,038 in 0.80
         close(engine(mph(70.0), 645.0, 4.10, 1.0), 3798.0, 2e-3);
         close(engine(mph(70.0), 645.0, 4.10, 0.80), 3038.0, 2e-3);
     }

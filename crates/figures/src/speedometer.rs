@@ -125,20 +125,20 @@ mod tests {
 
     #[test]
     fn trade_cable_turns() {
-        // physics, 80-vehicles AK50: 755 x 3.90 x 7/20 = 1,031, +3.1 %; 21 teeth give 982 (981.5), low
+        // physics: 755 x 3.90 x 7/20 = 1,031, +3.1 %; 21 teeth give 982 (981.5), low
         let twenty = cable(755.0, 3.90, 7, 20);
         assert_eq!(twenty.map(f64::round), Ok(1031.0));
         close(reads_high_by(revs(twenty.unwrap_or(f64::NAN)), revs(1000.0)), 0.031, 0.02);
         let low = cable(755.0, 3.90, 7, 21);
         close(low, 982.0, 1e-3);
         assert!(reads_high_by(revs(low.unwrap_or(f64::NAN)), revs(1000.0)).is_ok_and(|f| f < 0.0));
-        // B.9: 810 to 823 turns of the tyre: 1.6 % high
+        // an example vehicle: 810 to 823 turns of the tyre: 1.6 % high
         close(reads_high_by(revs(823.0), revs(810.0)), 0.016, 0.01);
     }
 
     #[test]
     fn true_speed_after_a_tyre_change() {
-        // reference-values.json, tier A: speedometer.true_speed/235/75R15 -> 31 in, indicated 60: 7.34832992502 % more
+        // arithmetic of the definition: 235/75R15 -> 31 in, indicated 60: 7.34832992502 % more
         // road for the same turns, so the head reads low: true = indicated / (1 + high)
         let high = reads_high_by(revs(1000.0 * 733.5 / 787.4), revs(1000.0));
         close(high.map(|h| 60.0 / (1.0 + h)), 64.408_997_955, 1e-9);
@@ -165,13 +165,13 @@ mod tests {
 
     #[test]
     fn true_speed_against_the_reference() {
-        // reference-values.json, tier A: speedometer.true_speed/235/75R15 -> 31 in, indicated 60: 64.408997955 mph and
+        // arithmetic of the definition: 235/75R15 -> 31 in, indicated 60: 64.408997955 mph and
         // 7.34832992502 % more road than shown
         close(on_new(60.0, 733.5, 787.4), 64.408_997_955, 1e-9);
         close(high_on_new(0.0, 733.5, 787.4).map(|h| 1.0 / (1.0 + h) - 1.0), 0.073_483_299_250_2, 1e-9);
-        // physics, 80-vehicles C: reads true on 729 mm; on a 31 in tyre 7.4 % low
+        // physics C: reads true on 729 mm; on a 31 in tyre 7.4 % low
         close(high_on_new(0.0, 729.0, 787.4), -0.0742, 1e-3);
-        // AK50: 716 to 703 mm after a change that had read true: 1.8 % high
+        // 716 to 703 mm after a change that had read true: 1.8 % high
         close(high_on_new(0.0, 716.0, 703.0), 0.0185, 2e-3);
     }
 

@@ -20,7 +20,7 @@ const SECTION: Range = Range::new(50.0, 700.0, "mm");
 const CENTRE: Range = Range::new(-300.0, 500.0, "mm");
 const OBSTACLE: Range = Range::new(0.0, 1_500.0, "mm");
 const EDGE: Range = Range::new(100.0, 2_000.0, "mm");
-const LOCK: Range = Range::new(0.0, 60.0, "deg");
+const LOCK: Range = Range::new(0.0, 60.0, "°");
 
 /// The opening in the body a wheel stands in, measured at ride height before any lift.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -73,7 +73,7 @@ impl TallestTyre {
 /// # Errors
 /// [`FigureError`] if an argument is out of its range or no tyre fits at all.
 ///
-/// Source: geometry; the gap is common practice (20-ports row 77).
+/// Source: geometry; the gap is common practice.
 pub fn tallest_tyre(house: WheelHouse, lift: Length, gap: Length) -> Result<TallestTyre, FigureError> {
     let over = house.over_at_bump(lift)?;
     GAP.check("gap wanted", gap.get::<millimeter>())?;
@@ -140,7 +140,7 @@ pub fn bump_gap(
 /// # Errors
 /// [`FigureError`] if an argument is out of its range.
 ///
-/// Source: geometry; held against a measured vehicle (80-vehicles C.1: 20 mm measured, 17 mm by the model).
+/// Source: geometry; held against a measured vehicle (an example vehicle: 20 mm measured, 17 mm by the model).
 pub fn lock_gap(
     tyre: TyreOnLock,
     axis_to_obstacle: Length,

@@ -48,7 +48,7 @@ fn most_lock(t: TyreOnLock, obstacle: f64, gap: f64) -> Result<Option<f64>, Figu
     greatest_lock(t, mm(obstacle), mm(gap)).map(|lock| lock.map(|a| a.get::<degree>()))
 }
 
-/// 6.00-16 on ET +25 and 31x10.50R15 on ET 0 of 80-vehicles C: hub faces 1,321 mm apart, axis 546 mm from the middle.
+/// 6.00-16 on ET +25 and 31x10.50R15 on ET 0 of an example vehicle: hub faces 1,321 mm apart, axis 546 mm from the middle.
 fn scree() -> (TyreOnLock, TyreOnLock) {
     (tyre(89.5, 729.0, 152.4), tyre(114.5, 787.4, 266.7))
 }
@@ -76,7 +76,7 @@ fn locks_against_a_turned_box() {
 
 #[test]
 fn the_measured_vehicle() {
-    // 80-vehicles C.1: 20 mm measured between tyre and spring (381 mm from the middle) at 26 degrees of lock
+    // an example vehicle: 20 mm measured between tyre and spring (381 mm from the middle) at 26 degrees of lock
     let (old, _) = scree();
     let found = on_lock(old, 546.0 - 381.0, 26.0);
     assert!(found.is_ok_and(|gap| (gap - 20.0).abs() < 4.0 && gap < 20.0), "{found:?}");
@@ -108,7 +108,7 @@ fn heights_by_hand() {
 
 #[test]
 fn the_trade_lifts_more_than_the_height_alone_asks() {
-    // common practice, C74: 1 in for a 30 in tyre, 2.5 for 31, 4 for 33, on a vehicle that left with 729 mm (28.7 in)
+    // common practice: 1 in for a 30 in tyre, 2.5 for 31, 4 for 33, on a vehicle that left with 729 mm (28.7 in)
     let body = house(729.0 / 2.0 + 65.0 + 15.0, 500.0, 65.0);
     for (inches, usual) in [(30.0, 1.0), (31.0, 2.5), (33.0, 4.0)] {
         let asked = lift(body, inches * 25.4, 15.0).map(|l| l / 25.4);

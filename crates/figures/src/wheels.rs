@@ -88,7 +88,7 @@ mod tests {
 
     #[test]
     fn trade_wheels_over_a_339_mm_caliper() {
-        // physics, 80-vehicles A.4 UA1, A.5 AK05, A.7 AX7: 332 fails, 345 just clears by 3 mm, 352 is bought
+        // physics: 332 fails, 345 just clears by 3 mm, 352 is bought
         let old = over([332.0, 339.0, 3.0]);
         close(old.map(|c| c[0]), -3.5, 1e-9);
         close(old.map(|c| c[1]), 3.0, 1e-9);

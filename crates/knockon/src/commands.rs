@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use knockon_core::change::{self, Idle};
 use knockon_core::sheet::Route;
+use knockon_core::showing::count;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, figure, offers};
 use knockon_report::{buy_csv, figures, json, text};
 use knockon_store::{library, sheets};
@@ -99,7 +100,7 @@ pub fn buy(file: &Path, plan: Option<&str>, csv: Option<&Path>) -> Done {
             std::fs::write(out, buy_csv::buy_csv(&a)).map_err(|e| {
                 format!("{}: cannot be written ({e}); choose a folder you may write to", out.display())
             })?;
-            say(&format!("{} lines written to {}\n", a.buy.len(), out.display()));
+            say(&format!("{} written to {}\n", count(a.buy.len(), "line", "lines"), out.display()));
         }
     }
     Ok(())
@@ -190,11 +191,11 @@ pub fn library_check(dir: &Path) -> Done {
     let problems = match library::load(dir) {
         Ok((catalogue, warnings)) => {
             say(&format!(
-                "{}: {} parts, {} port types, vehicles: {}\n",
+                "{}: {}, {}, {}\n",
                 dir.display(),
-                catalogue.parts.len(),
-                catalogue.port_types.len(),
-                catalogue.vehicles.len()
+                count(catalogue.parts.len(), "part", "parts"),
+                count(catalogue.port_types.len(), "port type", "port types"),
+                count(catalogue.vehicles.len(), "vehicle", "vehicles")
             ));
             warnings
         }
@@ -204,8 +205,8 @@ pub fn library_check(dir: &Path) -> Done {
         say(&format!("{}\n", problem.text));
     }
     let faults = problems.iter().filter(|p| !p.warning).count();
-    let count = |n: usize, word: &str| format!("{n} {word}{}", if n == 1 { "" } else { "s" });
-    say(&format!("{}, {}\n", count(faults, "fault"), count(problems.len() - faults, "warning")));
+    let warnings = problems.len() - faults;
+    say(&format!("{}, {}\n", count(faults, "fault", "faults"), count(warnings, "warning", "warnings")));
     if faults > 0 {
         Err(format!("{}: this library cannot be used as it is", dir.display()))
     } else if problems.is_empty() {

@@ -36,7 +36,7 @@ fn row(line: &BuyLine) -> [String; 10] {
         line.price.as_ref().map_or_else(String::new, |m| m.currency.clone()),
         if line.waived.is_some() { "left out".to_owned() } else { line.state.word().to_owned() },
         line.supplier.clone(),
-        line.uses.join("; "),
+        line.uses_text(),
         line.waived.clone().unwrap_or_default(),
     ]
 }

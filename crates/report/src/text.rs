@@ -2,11 +2,12 @@
 
 use std::fmt::Write;
 
-use knockon_core::Assessment;
-use knockon_core::assessment::Offer;
+use knockon_core::assessment::{Offer, Totals};
 use knockon_core::change::{Change, Idle};
-use knockon_core::explain::half_line;
+use knockon_core::explain::{half_line, measure_line};
 use knockon_core::library::{Level, Reversible};
+use knockon_core::showing::count;
+use knockon_core::{Assessment, Money};
 
 /// The whole assessment.
 #[must_use]
@@ -16,14 +17,10 @@ pub fn assessment(a: &Assessment) -> String {
     for problem in &a.problems {
         let _ = writeln!(out, "Not known: {problem}");
     }
-    let _ = writeln!(
-        out,
-        "Money: {} {} spent, {} committed, {} to come",
-        t.currency, t.spent, t.committed, t.to_come
-    );
+    let _ = writeln!(out, "Money: {}", sums(t));
     if t.unpriced > 0 {
-        let words = if t.unpriced == 1 { "line has no price and is" } else { "lines have no price and are" };
-        let _ = writeln!(out, "       {} {words} not in the sums", t.unpriced);
+        let lines = count(t.unpriced, "line has no price and is", "lines have no price and are");
+        let _ = writeln!(out, "       {lines} not in the sums");
     }
     let _ = writeln!(out, "Own hours: {:.0}\n", t.hours);
     let _ = writeln!(out, "Does not fit ({})", a.clashes.len());
@@ -36,9 +33,10 @@ pub fn assessment(a: &Assessment) -> String {
     }
     let _ = writeln!(out, "\nTo measure ({})", a.to_measure.len());
     for m in &a.to_measure {
-        let _ = writeln!(out, "  ? {}\n      {}", m.what, half_line(a, m.reason));
+        let _ = writeln!(out, "  ? {}\n      {}", m.what, measure_line(a, m));
     }
-    let _ = writeln!(out, "\nCompanions ({}, {} open)", t.companions, t.companions_open);
+    let _ =
+        writeln!(out, "\nCompanions ({}, {} open; + needed, ~ better with)", t.companions, t.companions_open);
     for p in a.positions.iter().filter(|p| !p.companions.is_empty()) {
         let _ = writeln!(out, "  {}", p.name);
         for c in a.companions.iter().filter(|c| p.companions.contains(&c.key)) {
@@ -68,6 +66,12 @@ pub fn assessment(a: &Assessment) -> String {
     out
 }
 
+/// The sums, spent first, each with its currency.
+fn sums(t: &Totals) -> String {
+    let money = |amount| Money::new(amount, &t.currency);
+    format!("{} spent, {} on order, {} to come", money(t.spent), money(t.committed), money(t.to_come))
+}
+
 fn companion(out: &mut String, a: &Assessment, c: &knockon_core::assessment::Companion) {
     let mark = if c.level == Level::Required { "+" } else { "~" };
     let state = if let Some(reason) = &c.waived {
@@ -76,7 +80,7 @@ fn companion(out: &mut String, a: &Assessment, c: &knockon_core::assessment::Com
     } else if c.in_kit {
         "in the box".to_owned()
     } else {
-        c.price.as_ref().map_or_else(|| "price not known".to_owned(), ToString::to_string)
+        c.price.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string)
     };
     let _ = writeln!(out, "    {mark} {} x {} ({state})\n        {}", c.qty, c.name, half_line(a, c.reason));
 }
@@ -141,7 +145,7 @@ pub fn changes(offers: &[Offer], changes: &[Change]) -> String {
 fn idle_line(line: &Idle) -> String {
     let qty = line.qty.map_or_else(String::new, |n| format!("{n} x "));
     let each = if line.qty.is_none() { " each" } else { "" };
-    let money = line.money().map_or_else(|| "price not known".to_owned(), |m| format!("{m}{each}"));
+    let money = line.money().map_or_else(|| "no price".to_owned(), |m| format!("{m}{each}"));
     format!("{qty}{} ({}, {money})", line.name, line.state.word())
 }
 
@@ -163,22 +167,13 @@ pub fn idle(lines: &[Idle]) -> String {
 pub fn buy(a: &Assessment) -> String {
     let mut out = String::new();
     for l in &a.buy {
-        let total = l.total.as_ref().map_or_else(|| "not priced".to_owned(), ToString::to_string);
+        let total = l.total.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string);
         let state = l.waived.as_ref().map_or_else(|| l.state.word().to_owned(), |r| format!("left out: {r}"));
-        let _ = writeln!(
-            out,
-            "{:>4} x {:<60} {:>14}  {state}\n         for {}",
-            l.qty,
-            l.name,
-            total,
-            l.uses.join("; ")
-        );
+        let _ = writeln!(out, "{total:>14}  {:>3} x {}", l.qty, l.name);
+        let _ = writeln!(out, "{:>22}{state}, for {}", "", l.uses_text());
     }
     let t = &a.totals;
-    let _ = writeln!(
-        out,
-        "\n{} lines; {} {} to come, {} committed, {} spent; {} without a price",
-        t.lines, t.currency, t.to_come, t.committed, t.spent, t.unpriced
-    );
+    let unpriced = if t.unpriced > 0 { format!("; {} without a price", t.unpriced) } else { String::new() };
+    let _ = writeln!(out, "\n{}; {}{unpriced}", count(t.lines, "line", "lines"), sums(t));
     out
 }

@@ -53,8 +53,8 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "angles between flange and shaft in space; what is left acos(cos larger / cos smaller); a lift makes the \
                   drop larger",
-        source: "scalar product; joints in series, 3 deg left as in SAE AE-7 (from memory); up to 3 deg at each joint for \
-                 comfort at speed and both equal within 1 deg is common practice",
+        source: "scalar product; joints in series, 3° left as in SAE AE-7 (from memory); up to 3° at each joint for \
+                 comfort at speed and both equal within 1° is common practice",
         work: angles,
     },
     Figure {
@@ -83,7 +83,7 @@ pub(super) const FIGURES: &[Figure] = &[
             ),
         ],
         formula: "in line acos(cos larger / cos smaller), crossed acos(cos b1 x cos b2)",
-        source: "joints in series; within 3 deg as in SAE AE-7, from memory",
+        source: "joints in series; within 3° as in SAE AE-7, from memory",
         work: two,
     },
     Figure {
@@ -181,7 +181,7 @@ fn angles(g: &Given) -> Worked {
     let said = if apart <= 1_f64.to_radians() + 1e-9 {
         "the joints cancel"
     } else if left.value <= three {
-        "the joints do not quite cancel, within 3 deg"
+        "the joints do not quite cancel, within 3°"
     } else {
         "the joints do not cancel: it shakes"
     };
@@ -194,8 +194,8 @@ fn angles(g: &Given) -> Worked {
         text("verdict", said),
     ];
     match most_lift(shaft, tilts, most)? {
-        Some(lift) => out.push(number("lift that keeps 3 deg, from here", lift.value, &MM)),
-        None => out.push(text("lift that keeps 3 deg", "none: a joint is over 3 deg as it lies")),
+        Some(lift) => out.push(number("lift that keeps 3°, from here", lift.value, &MM)),
+        None => out.push(text("lift that keeps 3°", "none: a joint is over 3° as it lies")),
     }
     Ok(out)
 }
@@ -215,7 +215,7 @@ fn swing(g: &Given) -> Worked {
 fn two(g: &Given) -> Worked {
     let phase = if g.word("yokes") == "crossed" { Phase::Crossed } else { Phase::InLine };
     let left = residual_angle(g.angle("first"), g.angle("second"), phase)?;
-    let said = if left.value <= 3_f64.to_radians() { "within 3 deg" } else { "over 3 deg: it shakes" };
+    let said = if left.value <= 3_f64.to_radians() { "within 3°" } else { "over 3°: it shakes" };
     Ok(vec![number("left over", left.value, &DEGREE), text("verdict", said)])
 }
 

@@ -65,7 +65,7 @@ pub(super) const FIGURES: &[Figure] = &[
         name: "Size of a thread",
         meaning: "pitch, core and stress area of a thread",
         inputs: &[need("thread", "the thread with its pitch", Takes::Thread, "M10x1.5")],
-        formula: "pitch diameter D - 0.6495 P, nut minor D - 1.0825 P, core D - 1.2269 P; Whitworth by 55 deg",
+        formula: "pitch diameter D - 0.6495 P, nut minor D - 1.0825 P, core D - 1.2269 P; Whitworth by 55°",
         source: "ISO 68-1, ISO 898-1, ASME B1.1, BS 84",
         work: size,
     },

@@ -8,7 +8,7 @@ use uom::si::volume::{cubic_meter, liter};
 
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
-use super::output::{BARE, LITRE, PERCENT, celsius, number, text};
+use super::output::{BARE, LITRE, Output, PERCENT, celsius, number, text};
 use super::{Figure, Group, Trouble, Worked};
 use crate::units::Dimension::{Ratio, Temperature, Volume};
 
@@ -118,7 +118,10 @@ fn containers(g: &Given) -> Worked {
         text("buy", bought.join(", ")),
         number("bought", best.bought.value, &LITRE),
         number("left over", best.left_over.value, &LITRE),
-        number("price", best.price as f64 / 100.0, &BARE),
+        Output {
+            shown: format!("{:.2}", best.price as f64 / 100.0),
+            ..number("price", best.price as f64 / 100.0, &BARE)
+        },
     ])
 }
 

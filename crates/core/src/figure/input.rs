@@ -37,7 +37,7 @@ impl Takes {
         }
     }
 
-    /// In words: "a length", "small or large".
+    /// In words: "length", "small, medium or large".
     #[must_use]
     pub fn words(self) -> String {
         match self {
@@ -46,7 +46,10 @@ impl Takes {
             Self::Pairs(first, second) => format!("pairs of {} and {}", word(first), word(second)),
             Self::Whole => "whole number".to_owned(),
             Self::Thread => "thread".to_owned(),
-            Self::Choice(words) => words.join(" or "),
+            Self::Choice(words) => match words.split_last() {
+                Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
+                _ => words.concat(),
+            },
             Self::Text => "text".to_owned(),
         }
     }
@@ -68,7 +71,7 @@ pub struct Input {
     pub meaning: &'static str,
     /// What it takes.
     pub takes: Takes,
-    /// A good value.
+    /// A good value, as a keyboard has it: "3 deg".
     pub example: &'static str,
     /// What stands for it if it is left out; `None` if it must be given. "unknown" is a default too.
     pub default: Option<&'static str>,

@@ -2,6 +2,8 @@
 
 use knockon_figures::verdict::Verdict;
 
+use crate::number::{rounded, with_unit};
+
 /// A number or a sentence.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Amount {
@@ -48,7 +50,7 @@ pub(super) const KG: Unit = unit("kg", "kg", 1.0);
 pub(super) const NEWTON: Unit = unit("N", "N", 1.0);
 pub(super) const KPA: Unit = unit("Pa", "kPa", 1e3);
 pub(super) const MPA: Unit = unit("Pa", "MPa", 1e6);
-pub(super) const DEGREE: Unit = unit("rad", "deg", std::f64::consts::PI / 180.0);
+pub(super) const DEGREE: Unit = unit("rad", "°", std::f64::consts::PI / 180.0);
 pub(super) const CELSIUS: Unit = unit("°C", "°C", 1.0);
 pub(super) const KELVIN: Unit = unit("K", "K", 1.0);
 pub(super) const MINUTE: Unit = unit("s", "min", 60.0);
@@ -75,8 +77,7 @@ pub(super) const BARE: Unit = unit("", "", 1.0);
 
 /// A number, SI, in the unit it is shown in.
 pub(super) fn number(name: &'static str, si: f64, unit: &Unit) -> Output {
-    let figures = four_figures(si / unit.factor);
-    let shown = if unit.symbol.is_empty() { figures } else { format!("{figures} {}", unit.symbol) };
+    let shown = with_unit(&four_figures(si / unit.factor), unit.symbol);
     Output { name, value: Amount::Number(si), unit: unit.si, shown }
 }
 
@@ -112,8 +113,5 @@ fn four_figures(x: f64) -> String {
         return format!("{x:.0}").replace("-0", "0");
     }
     let decimals = (3.0 - x.abs().log10().floor()).clamp(0.0, 6.0) as usize;
-    // half in decimal may lie a hair under it in binary
-    let text = format!("{:.decimals$}", x * (1.0 + 1e-12));
-    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    rounded(x, decimals)
 }

@@ -93,7 +93,7 @@ pub(super) const FIGURES: &[Figure] = &[
             need("spacing", "eye to eye at ride height", Takes::One(Length), "380 mm"),
             need("bump", "how far the axle rises to its stop", Takes::One(Length), "80 mm"),
             need("droop", "how far the axle falls", Takes::One(Length), "100 mm"),
-            or("lean", "off the upright", Takes::One(Angle), "15 deg"),
+            or("lean", "off the upright", Takes::One(Angle), "15°"),
             or("lift", "that is yet to come", Takes::One(Length), "0 mm").signed().example("50 mm"),
             or("stop-spacer", "by which the bump stop is lengthened", Takes::One(Length), "0 mm")
                 .example("40 mm"),

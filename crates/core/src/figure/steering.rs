@@ -25,9 +25,9 @@ pub(super) const FIGURES: &[Figure] = &[
         group: Group::Steering,
         name: "Drag-link angle",
         meaning: "angle of a drag link after a lift, and the dropped arm it wants",
-        inputs: &[LINK, DROP, LIFT, or("allowed", "angle that will do", Takes::One(Angle), "5 deg")],
+        inputs: &[LINK, DROP, LIFT, or("allowed", "angle that will do", Takes::One(Angle), "5°")],
         formula: "asin((drop + lift) / length); arm |drop| - L sin(allowed)",
-        source: "geometry; 5 deg is common practice",
+        source: "geometry; 5° is common practice",
         work: drag_link,
     },
     Figure {
@@ -87,13 +87,13 @@ pub(super) const FIGURES: &[Figure] = &[
         inputs: &[
             need("caster", "as it is; positive with the top leaning back", Takes::One(Angle), "0.5 deg")
                 .signed(),
-            or("wanted", "caster wanted", Takes::One(Angle), "3 deg").signed(),
+            or("wanted", "caster wanted", Takes::One(Angle), "3°").signed(),
             or("spring", "on the axle, or under it", Takes::Choice(&["on-top", "under"]), "on-top"),
             or("pad", "length of the wedge along the spring", Takes::One(Length), "unknown")
                 .example("120 mm"),
         ],
         formula: "wedge = wanted - caster; thicker by pad x tan(angle)",
-        source: "geometry; 2 to 6 deg of caster and wedges of 2, 4 and 6 deg are common practice",
+        source: "geometry; 2 to 6° of caster and wedges of 2, 4 and 6° are common practice",
         work: wedge,
     },
 ];

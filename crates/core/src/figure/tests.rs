@@ -71,6 +71,29 @@ fn every_group_has_figures_and_every_id_is_one_of_a_kind() {
 }
 
 #[test]
+fn an_angle_reads_3_degrees_with_the_sign() {
+    for figure in all() {
+        let read_outs = figure.run(&figure.examples()).unwrap().into_iter().map(|o| o.shown);
+        let defaults = figure.inputs.iter().filter_map(|i| i.default.map(str::to_owned));
+        let prose = [figure.formula, figure.source].map(str::to_owned);
+        for text in read_outs.chain(defaults).chain(prose) {
+            assert!(!text.contains(" deg"), "{}: {text}", figure.id);
+        }
+    }
+    let typed = |lean: &str| {
+        let given = BTreeMap::from([("lean".to_owned(), lean.to_owned())]);
+        numbers(&find("damper-lean").unwrap().run(&given).unwrap())
+    };
+    assert_eq!(typed("30°"), typed("30 deg"));
+}
+
+#[test]
+fn a_choice_is_told_as_a_list() {
+    assert_eq!(Takes::Choice(&["small", "medium", "large"]).words(), "small, medium or large");
+    assert_eq!(Takes::Choice(&["small", "large"]).words(), "small or large");
+}
+
+#[test]
 fn nonsense_in_any_input_is_refused_with_an_example() {
     for figure in all() {
         for input in figure.inputs {

@@ -6,7 +6,7 @@ use knockon_figures::brakes::booster::{Booster, boosted};
 use knockon_figures::brakes::hydraulics::{displaced, pedal_travel, share_of_stroke};
 
 use super::Inputs;
-use super::registry::{Answer, Entry, Way, close, less, more, one, said, told};
+use super::entry::{Answer, Entry, Way, close, less, more, one, said, told};
 use crate::units::Dimension::{Force, Length, Mass, Pressure, Ratio, TorquePerPressure};
 
 pub(super) const ALL: &[Entry] = &[

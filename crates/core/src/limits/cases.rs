@@ -7,7 +7,8 @@ mod body;
 mod chassis;
 mod power;
 
-use super::registry::{self, Entry, Takes};
+use super::entry::{Entry, Takes};
+use super::registry;
 use crate::units::Dimension;
 use crate::value::{Kind, Value};
 

@@ -7,11 +7,11 @@ use knockon_figures::driveline;
 use uom::si::f64::Length as Measure;
 
 use super::Inputs;
-use super::registry::{Answer, Entry, close, curve, less, more, one, told};
+use super::entry::{Answer, Entry, close, curve, less, more, one, told};
 use crate::units::Dimension::{Charge, Current, Length, PerLength, Ratio, RotationalSpeed, Speed, Time};
 
-const CRANK: super::registry::Input = one("crank-pulley", Length);
-const PULLEY: super::registry::Input = one("generator-pulley", Length);
+const CRANK: super::entry::Input = one("crank-pulley", Length);
+const PULLEY: super::entry::Input = one("generator-pulley", Length);
 
 pub(super) const ALL: &[Entry] = &[
     Entry {

@@ -11,7 +11,7 @@ use uom::si::mass_per_energy::kilogram_per_kilowatt_hour;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::Inputs;
-use super::registry::{Answer, Entry, Way, close, less, more, one, said, told};
+use super::entry::{Answer, Entry, Way, close, less, more, one, said, told};
 use crate::units::Dimension::{Area, Length, Mass, Power, Pressure, Ratio, Temperature};
 
 pub(super) const ALL: &[Entry] = &[

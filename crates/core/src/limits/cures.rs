@@ -1,8 +1,9 @@
 //! What would clear a broken limit, with the amount: each lever is tried by itself until the calculation holds, over
 //! every corner of the tolerances. So an amount that is told is one that clears.
 
-use super::registry::{Entry, Lever, Way};
+use super::entry::{Entry, Lever, Way};
 use super::{Inputs, all_hold};
+use crate::number::{rounded, with_unit};
 use crate::units::Dimension;
 use crate::value::Kind;
 
@@ -153,16 +154,9 @@ fn pull(entry: &Entry, lever: &Lever, inputs: &mut Inputs<'_>) -> Option<Cure> {
 fn amount(from: f64, to: f64, unit: f64, decimals: usize, symbol: &str, word: &str, noun: &str) -> String {
     let scale = 10_f64.powi(i32::try_from(decimals).unwrap_or(0));
     let by = ((to - from).abs() / unit * scale - 1e-6).ceil() / scale;
-    let plain = |x: f64| {
-        let text = format!("{x:.decimals$}");
-        if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
-    };
     // a difference of temperatures is no point on a scale
     let step = if symbol == "°C" { "K" } else { symbol };
-    let with = |x: f64, symbol: &str| match symbol {
-        "" | "°" => format!("{}{symbol}", plain(x)),
-        _ => format!("{} {symbol}", plain(x)),
-    };
+    let with = |x: f64, symbol: &str| with_unit(&rounded(x, decimals), symbol);
     let noun = if noun.is_empty() { String::new() } else { format!(" {noun}") };
     let end = if from == 0.0 { String::new() } else { format!(" ({})", with(to / unit, symbol)) };
     format!("{} {word}{noun}{end}", with(by, step))

@@ -9,7 +9,7 @@ use uom::si::f64::Length as Measure;
 use uom::si::length::meter;
 
 use super::Inputs;
-use super::registry::{Answer, Entry, Input, close, either, less, more, one, told};
+use super::entry::{Answer, Entry, Input, close, either, less, more, one, told};
 use crate::units::Dimension::{Angle, Length, Ratio, RotationalSpeed};
 
 pub(super) const ALL: &[Entry] = &[

@@ -3,7 +3,7 @@
 use knockon_figures::engine::geometry::{Cylinder, compression_ratio, mean_piston_speed};
 
 use super::Inputs;
-use super::registry::{Answer, Entry, close, less, more, one, told};
+use super::entry::{Answer, Entry, close, less, more, one, told};
 use crate::units::Dimension::{Length, Ratio, RotationalSpeed, Speed, Volume};
 
 pub(super) const ALL: &[Entry] = &[

@@ -13,7 +13,7 @@ use uom::si::mass_per_energy::kilogram_per_kilowatt_hour;
 use uom::si::pressure::pascal;
 
 use super::Inputs;
-use super::registry::{Answer, Entry, Way, close, less, more, one, said, told, window};
+use super::entry::{Answer, Entry, Way, close, less, more, one, said, told, window};
 use crate::explain::show;
 use crate::units::Dimension::{
     self, Area, Flow, Length, Mass, Power, Pressure, Ratio, RotationalSpeed, Volume,

@@ -4,7 +4,7 @@ use knockon_figures::{driveline, gearing, speedometer};
 use uom::si::linear_number_density::per_meter;
 
 use super::Inputs;
-use super::registry::{Answer, Entry, Input, Way, close, less, more, one, said, told};
+use super::entry::{Answer, Entry, Input, Way, close, less, more, one, said, told};
 use crate::units::Dimension::{Length, PerLength, Ratio, RotationalSpeed, Speed};
 use crate::value::Value;
 

@@ -1,7 +1,7 @@
 //! Limits that are plain comparisons of two or three figures of one kind.
 
 use super::Inputs;
-use super::registry::{Answer, Entry, alike, close, either, less, more, one};
+use super::entry::{Answer, Entry, alike, close, either, less, more, one};
 use crate::units::Dimension::Ratio;
 
 pub(super) const ALL: &[Entry] = &[

@@ -8,7 +8,7 @@ use knockon_figures::springs::{
 use uom::si::surface_tension::newton_per_meter;
 
 use super::Inputs;
-use super::registry::{Answer, Entry, Input, close, either, less, more, one, told};
+use super::entry::{Answer, Entry, Input, close, either, less, more, one, told};
 use crate::units::Dimension::{Angle, Force, Length, Ratio, Stiffness};
 
 pub(super) const ALL: &[Entry] = &[

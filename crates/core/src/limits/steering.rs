@@ -4,7 +4,7 @@ use knockon_figures::steering::{Arc, bump_steer, link_angle, rake_caster_change}
 use uom::si::f64::Length as Measure;
 
 use super::Inputs;
-use super::registry::{Answer, Entry, Way, less, one, said, told};
+use super::entry::{Answer, Entry, Way, less, one, said, told};
 use crate::units::Dimension::{Angle, Length};
 
 pub(super) const ALL: &[Entry] = &[

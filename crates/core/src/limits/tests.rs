@@ -8,7 +8,8 @@ use std::collections::BTreeSet;
 use proptest::prelude::*;
 
 use super::cases::{self, Case};
-use super::registry::{self, Entry, Takes};
+use super::entry::{self, Entry, Takes};
+use super::registry;
 use super::*;
 use crate::quantity::Quantity;
 use crate::units::Dimension;
@@ -126,7 +127,7 @@ fn an_amount_is_enough_and_not_much_too_much() {
         let (entry, values) = (case.entry(), case.values(case.broken));
         for cure in cures(entry, &values) {
             let lever = entry.levers.iter().find(|l| l.input == cure.input).unwrap();
-            if matches!(lever.way, registry::Way::Sizes(_) | registry::Way::Given(_)) {
+            if matches!(lever.way, entry::Way::Sizes(_) | entry::Way::Given(_)) {
                 continue;
             }
             let value = &values.iter().find(|(n, _)| *n == cure.input).unwrap().1;

@@ -8,7 +8,7 @@ use uom::si::f64::Length as Measure;
 use uom::si::length::meter;
 
 use super::Inputs;
-use super::registry::{Answer, Entry, Way, close, less, more, one, said, told};
+use super::entry::{Answer, Entry, Way, close, less, more, one, said, told};
 use crate::units::Dimension::{Angle, Length, Mass, Ratio};
 
 pub(super) const ALL: &[Entry] = &[
@@ -100,7 +100,7 @@ pub(super) const ALL: &[Entry] = &[
     },
 ];
 
-const PLACE: &[super::registry::Input] = &[
+const PLACE: &[super::entry::Input] = &[
     one("gap", Length),
     one("new-offset", Length),
     one("new-width", Length),

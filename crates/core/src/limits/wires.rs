@@ -6,7 +6,7 @@ use knockon_figures::wiring::gauge::gauge_name;
 use knockon_figures::wiring::size::SIZES;
 
 use super::Inputs;
-use super::registry::{Answer, Entry, Way, close, less, one, said, told};
+use super::entry::{Answer, Entry, Way, close, less, one, said, told};
 use crate::units::Dimension::{Area, Current, Length, Voltage};
 
 pub(super) const ALL: &[Entry] = &[

@@ -10,10 +10,10 @@ use knockon_figures::brakes::balance::{
 use uom::si::f64::Mass;
 use uom::si::mass::kilogram;
 
-use super::card::{Advice, Fact, Shown};
 use super::field::{Ask, Field, Values};
 use super::gears::{CURVE, chart, inside, label};
 use super::say;
+use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
 use crate::tokens::Tokens;
 

@@ -7,10 +7,10 @@ use knockon_figures::charging::loads::{Balance, Drive, DriveCheck, check_drive};
 use uom::si::electric_current::ampere;
 use uom::si::f64::ElectricCurrent;
 
-use super::card::{Advice, Fact, Shown};
 use super::field::{Ask, Field, Found, Values};
 use super::say;
 use super::scale::words;
+use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
 use crate::tokens::{PEN, Tokens};
 

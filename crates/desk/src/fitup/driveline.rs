@@ -11,10 +11,10 @@ use uom::si::angle::{degree, radian};
 use uom::si::f64::{Angle, Length};
 use uom::si::length::millimeter;
 
-use super::card::{Advice, Fact, Shown};
 use super::field::{Ask, Field, Values};
 use super::say;
 use super::scale::{At, Board};
+use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
 use crate::tokens::{PEN, Tokens};
 
@@ -30,8 +30,8 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         ),
         Field::length("drop", "Axle joint lower by", "60 mm", None),
         Field::length("side", "Joints apart sideways", "0 mm", None),
-        Field::new("output", "Gearbox output points down", angle, "3 deg", None),
-        Field::new("pinion", "Pinion points up", angle, "3 deg", None),
+        Field::new("output", "Gearbox output points down", angle, "3°", None),
+        Field::new("pinion", "Pinion points up", angle, "3°", None),
         Field::length("lift", "Lift", "50 mm", None),
     ]
 }

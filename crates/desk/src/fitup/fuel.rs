@@ -16,10 +16,10 @@ use uom::si::pressure::{kilopascal, pascal, psi};
 use uom::si::velocity::meter_per_second;
 use uom::si::volume_rate::cubic_meter_per_second;
 
-use super::card::{Advice, Fact, Shown};
 use super::field::{Ask, Field, NONE, Values};
 use super::say;
 use super::scale::words;
+use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
 use crate::tokens::{PEN, Tokens};
 

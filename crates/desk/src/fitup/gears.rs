@@ -9,9 +9,9 @@ use uom::si::f64::{LinearNumberDensity, Velocity};
 use uom::si::linear_number_density::per_meter;
 use uom::si::velocity::{kilometer_per_hour, meter_per_second, mile_per_hour};
 
-use super::card::{Advice, Fact, Shown};
 use super::field::{Ask, Field, Values};
 use super::say;
+use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
 use crate::theme;
 use crate::tokens::{PEN, Tokens};

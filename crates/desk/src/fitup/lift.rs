@@ -12,11 +12,11 @@ use uom::si::angle::{degree, radian};
 use uom::si::f64::{Angle, Length};
 use uom::si::length::millimeter;
 
-use super::card::{Advice, Fact, Shown};
 use super::driveline::{self, Lie};
 use super::field::{Ask, Field, Values};
 use super::say;
 use super::scale::{At, Board, words};
+use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
 use super::wheel::gap_words;
 use crate::tokens::{PEN, Tokens};
@@ -29,7 +29,7 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         Field::length("lift", "Lift", "40 mm", None),
         Field::length("stop", "Bump stop longer by", "30 mm", None),
         Field::length("spacing", "Damper eyes apart at ride", "350 mm", None),
-        Field::new("lean", "Damper leans", angle, "15 deg", None),
+        Field::new("lean", "Damper leans", angle, "15°", None),
         Field::length("bump", "Bump travel", "65 mm", None),
         Field::length("droop", "Droop travel", "80 mm", None),
         Field::length("open", "Damper pulled out", "450 mm", figure("dampers", "damper-open")),
@@ -44,7 +44,7 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         Field::length("shaft", "Shaft, joint to joint", "1422 mm", figure("prop-shaft", "shaft-length")),
         Field::length("drop", "Axle joint lower by", "60 mm", None),
         Field::length("nose", "Axle joint ahead of the axle", "240 mm", None),
-        Field::new("tilt", "Gearbox down, pinion up", angle, "3 deg", None),
+        Field::new("tilt", "Gearbox down, pinion up", angle, "3°", None),
     ]
 }
 

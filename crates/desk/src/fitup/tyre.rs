@@ -10,10 +10,10 @@ use uom::si::f64::{Length, LinearNumberDensity, Velocity};
 use uom::si::length::{inch, millimeter};
 use uom::si::velocity::{kilometer_per_hour, meter_per_second, mile_per_hour};
 
-use super::card::{Advice, Fact, Shown};
 use super::field::{Ask, Field, Values};
 use super::say;
 use super::scale::{At, Board, words};
+use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
 use crate::tokens::{PEN, Tokens};
 
@@ -282,7 +282,7 @@ mod tests {
 
     #[test]
     fn the_figures_are_those_of_the_figures_crate() {
-        // reference-values.json, tier A: speedometer.true_speed/235/75R15 -> 31 in, indicated 60: 64.408997955 mph
+        // arithmetic of the definition: 235/75R15 -> 31 in, indicated 60: 64.408997955 mph
         let c = change("235/75R15", "31x10.50R15LT");
         assert!((c.true_speed.get::<mile_per_hour>() - 64.408_997_955).abs() < 1e-6);
         assert!(c.high < 0.0 && c.facts(Measure::Inch)[0].warm);

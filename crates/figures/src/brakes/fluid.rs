@@ -101,7 +101,7 @@ mod tests {
 
     #[test]
     fn boiling_points_of_the_rule() {
-        // reference-values.json, tier P: brake.fluid_boiling/DOT 3, 4, 5, 5.1: dry and wet, C and F
+        // 49 CFR 571.116 S5.1.1 and S5.1.2: DOT 3, 4, 5, 5.1: dry and wet, C and F
         for (grade, dry, wet, dry_f, wet_f) in [
             (Grade::Dot3, 205.0, 140.0, 401.0, 284.0),
             (Grade::Dot4, 230.0, 155.0, 446.0, 311.0),

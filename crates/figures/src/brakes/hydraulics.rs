@@ -224,7 +224,7 @@ mod tests {
 
     #[test]
     fn pressures_against_the_unit_library() {
-        // reference-values.json, tier L: brake.line_pressure/...
+        // by a general-purpose library
         for (pounds, ratio, bore, in_psi, in_mpa) in [
             (100.0, 6.0, 1.0, 763.943_726_841, 5.267_206_582_21),
             (100.0, 6.0, 0.875, 997.804_051_384, 6.879_616_760_43),

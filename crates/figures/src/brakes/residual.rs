@@ -59,7 +59,7 @@ mod tests {
 
     #[test]
     fn residual_pressures_of_the_trade() {
-        // common practice, 20-ports 62 and its worked joints: 10 psi on drums; 0 or 2 on discs, never 10
+        // common practice 62 and its worked joints: 10 psi on drums; 0 or 2 on discs, never 10
         let suits = |brake, held: f64| residual_suits(brake, Pressure::new::<pascal>(held * PSI));
         assert_eq!(suits(WheelBrake::Drum, 10.0), Ok(true));
         assert_eq!(suits(WheelBrake::Drum, 2.0), Ok(false));

@@ -131,7 +131,7 @@ mod tests {
 
     #[test]
     fn decelerations_of_the_rules() {
-        // reference-values.json, tier P: brake.mfdd/100 km/h, vb=80, ve=10, Se-Sb=37.80 m
+        // UN R13 Annex 4: 100 km/h, vb=80, ve=10, Se-Sb=37.80 m
         close(developed(80.0, 10.0, 37.8), 6.430_041_152_26, 1e-9);
         // tier A (regression): brake.stop.mean_decel/60 m braking part from 100 km/h
         close(mean(100.0, 60.0), 6.430_041_152_26, 1e-9);

@@ -111,13 +111,13 @@ mod tests {
         close(hours(60.0, 25.0, 1.2, 1.0).map(|h| h * 60.0), 94.2, 1e-3);
         // SAE J537: 120 min at 25 A are 50 Ah
         close(charge(120.0), 50.0, 1e-12);
-        // a drain of 30 mA, the most allowed (40-limits L25), empties half of 55 Ah in 38 days
+        // a drain of 30 mA, the most allowed, empties half of 55 Ah in 38 days
         close(hours(55.0, 0.03, 1.2, 0.5).map(|h| h / 24.0), 38.2, 1e-3);
     }
 
     #[test]
     fn trade_cold_current() {
-        // common practice, 80-vehicles BX13, BK13: 2.75 x 110 A = 303 A; a starter of 105 A would take the 300 A battery
+        // common practice: 2.75 x 110 A = 303 A; a starter of 105 A would take the 300 A battery
         close(cold(110.0, 2.75), 303.0, 2e-3);
         assert!(cold(105.0, 2.75).is_ok_and(|a| a < 300.0));
     }

@@ -208,7 +208,7 @@ mod tests {
 
     #[test]
     fn a_night_in_the_rain() {
-        // reference-values.json, tier A (regression): alternator.sizing/sum/13.5 V then /0.8: 575 W
+        // regression: sum/13.5 V then /0.8: 575 W
         let loads = [110.0, 30.0, 15.0, 40.0, 60.0, 150.0, 90.0, 60.0, 20.0].map(|watts| load(watts, 1.0));
         close(sum(&loads, 13.5), 42.592_592_592_6, 1e-9);
         let rating = sum(&loads, 13.5).and_then(|i| rating_for(amps(i), UTILISATION));
@@ -221,7 +221,7 @@ mod tests {
 
     #[test]
     fn trade_idle_balances() {
-        // common practice, 80-vehicles BX9: 45 A unit, 127 on 63 mm, idle 700: 1,411 rotor, 16 to 18 A, against 28.8 A
+        // common practice: 45 A unit, 127 on 63 mm, idle 700: 1,411 rotor, 16 to 18 A, against 28.8 A
         // (filament), 26.1 A, 20.7 A (no electric fan); idle 850: 1,713 rotor, about 20 A. The curve here runs through
         // 17 A and 20 A
         let curve = [(1000.0, 0.0), (1411.0, 17.0), (1713.0, 20.7), (2400.0, 35.0), (6000.0, 45.0)];
@@ -236,14 +236,14 @@ mod tests {
         let rotor = rotor_speed_for(&curve, amps(20.7)).map(|r| r.unwrap_or(f64::NAN));
         let pulley = Length::new::<millimeter>;
         close(rotor.and_then(|r| engine_speed_for_rotor(pulley(127.0), pulley(63.0), r)), 850.0, 1e-3);
-        // AX6: the 100 A class at 1,520 rotor gives 42 A against 36.9 A, the worst night: 5.1 A to spare
+        // the 100 A class at 1,520 rotor gives 42 A against 36.9 A, the worst night: 5.1 A to spare
         let truck = balance(&drive(&CURVE, 165.0, 76.0), 700.0, amps(36.9));
         close(truck.map(|b| b.surplus.get::<ampere>()), 5.1, 2e-2);
     }
 
     #[test]
     fn a_drive_at_idle_and_on_the_road() {
-        // 80-vehicles AX5: 165/76 at 600: 1,303 rotor, 34 A (curve), against 31.7 A; B.8: 3,038 engine on 127/63 are
+        // an example vehicle: 165/76 at 600: 1,303 rotor, 34 A (curve), against 31.7 A; 3,038 engine on 127/63 are
         // 6,125 rotor
         let truck = drive(&CURVE, 165.0, 76.0);
         let found = check_drive(&truck, (600.0, amps(31.7)), (2073.0, amps(31.7))).unwrap();

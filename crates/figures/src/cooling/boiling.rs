@@ -186,7 +186,7 @@ mod tests {
 
     #[test]
     fn water_under_a_cap() {
-        // reference-values.json, tier L: cooling.water_boiling/cap 0, 7, 13, 15, 16 psi; 4, 10, 20 psi: CoolProp 8.0.0
+        // by a general-purpose library: cap 0, 7, 13, 15, 16 psi; 4, 10, 20 psi: CoolProp 8.0.0
         for (cap, celsius) in [
             (0.0, 99.974_296),
             (4.0, 106.861_555),
@@ -215,7 +215,7 @@ mod tests {
             near(under(0.5, cap, 0.0), raoult, 0.02);
             near(under(0.5, cap, 0.0), f64::midpoint(unifac, dortmund), 0.2);
         }
-        // common practice, 30-conversions C42: 107 C open, 118 C at 7 psi, 130 C at 15 psi
+        // common practice: 107 C open, 118 C at 7 psi, 130 C at 15 psi
         for (cap, celsius) in [(0.0, 107.0), (7.0, 118.0), (15.0, 130.0)] {
             near(under(0.5, cap, 0.0), celsius, 2.0);
         }
@@ -244,7 +244,7 @@ mod tests {
 
     #[test]
     fn caps_against_the_weakest_part() {
-        // common practice, 20-ports 20.9: 13 psi against a heater rated 7 psi is a clash, 7 psi is none
+        // common practice: 13 psi against a heater rated 7 psi is a clash, 7 psi is none
         let suits = |cap: f64, weakest: f64| {
             cap_suits(Pressure::new::<pascal>(cap * PSI), Pressure::new::<pascal>(weakest * PSI))
         };

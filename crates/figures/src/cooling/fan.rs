@@ -185,18 +185,18 @@ mod tests {
 
     #[test]
     fn trade_rooms() {
-        // 80-vehicles AK56: 90 mm and a slim fan of 65 mm leave 25 mm, one of 85 mm leaves 5; BX8: 62 - 57 = 5 < 12
+        // an example vehicle: 90 mm and a slim fan of 65 mm leave 25 mm, one of 85 mm leaves 5; and 62 - 57 = 5 < 12
         assert_eq!(room(90.0, 65.0, Mount::Core), Ok([25.0, 12.0, 0.0]));
         assert_eq!(room(90.0, 85.0, Mount::Core), Ok([5.0, 12.0, 7.0]));
         assert_eq!(room(62.0, 57.0, Mount::Core), Ok([5.0, 12.0, 7.0]));
-        // 20-ports 40: 20 mm with a rigid fan
+        // an example vehicle: 20 mm with a rigid fan
         assert_eq!(room(60.0, 45.0, Mount::Pump), Ok([15.0, 20.0, 5.0]));
         assert!(room(50.0, 60.0, Mount::Core).is_ok_and(|r| r[0] < 0.0));
     }
 
     #[test]
     fn trade_shroud_and_start() {
-        // common practice, 30-conversions C40: shroud over at least 70 % of the core; start 2 to 2.5 times
+        // common practice: shroud over at least 70 % of the core; start 2 to 2.5 times
         let cover = |core: f64, covered: f64| {
             shroud_cover(Area::new::<square_meter>(core), Area::new::<square_meter>(covered))
         };

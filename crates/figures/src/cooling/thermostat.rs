@@ -99,7 +99,7 @@ mod tests {
 
     #[test]
     fn trade_limits() {
-        // common practice, 40-limits L29: mark +/-2 C good, +/-4 watch, more than 5 off or stuck renew; lift 8 mm
+        // common practice: mark +/-2 C good, +/-4 watch, more than 5 off or stuck renew; lift 8 mm
         for (opened, lift, verdict) in [
             (Some(83.0), 9.0, Verdict::Good),
             (Some(80.0), 8.0, Verdict::Good),

@@ -6,8 +6,8 @@ use uom::si::f64::Angle;
 use crate::error::FigureError;
 use crate::range::Range;
 
-const JOINT: Range = Range::new(-45.0, 45.0, "deg");
-const TURNED: Range = Range::new(-360_000.0, 360_000.0, "deg");
+const JOINT: Range = Range::new(-45.0, 45.0, "°");
+const TURNED: Range = Range::new(-360_000.0, 360_000.0, "°");
 
 /// What one joint does to an even speed over half a turn.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -140,7 +140,7 @@ mod tests {
 
     #[test]
     fn swings_against_a_cross_of_vectors() {
-        // reference-values.json, tier N (vector model of the cross, numeric derivative): driveline.hooke_joint/...
+        // vector model of the cross, numeric derivative
         for (angle, fastest, slowest, swing, lead, excitation) in [
             (
                 3.0,
@@ -198,7 +198,7 @@ mod tests {
 
     #[test]
     fn two_joints_against_the_rule_and_a_chain_of_vectors() {
-        // reference-values.json, tier A, the rule for small angles: driveline.equivalent_angle/...
+        // the rule for small angles
         close(residual(5.0, 3.0, Phase::InLine), 4.0, 1e-3);
         close(residual(6.0, 2.0, Phase::InLine), 4.0 * SQRT_2, 1e-3);
         assert_eq!(residual(4.0, -4.0, Phase::InLine), Ok(0.0));
@@ -216,7 +216,7 @@ mod tests {
 
     #[test]
     fn angles_from_two_sides() {
-        // reference-values.json, tier N (scalar product): driveline.compound_angle/6 deg side view, 2 deg plan view
+        // scalar product: 6 deg side view, 2 deg plan view
         close(compound(6.0, 2.0), 6.319_957_006_04, 1e-9);
         // the root of the squares is within 1 % below 15 degrees
         close(compound(6.0, 2.0), 6.324_555_320_34, 1e-3);

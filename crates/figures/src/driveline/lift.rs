@@ -14,7 +14,7 @@ use crate::range::Range;
 /// Source: common practice; SAE AE-7, from memory.
 pub const COMFORT_DEG: f64 = 3.0;
 
-const MOST: Range = Range::new(0.1, 45.0, "deg");
+const MOST: Range = Range::new(0.1, 45.0, "°");
 /// Looked for up to this, mm.
 const LIFTS: u32 = 500;
 

@@ -10,7 +10,7 @@ use crate::range::Range;
 const RUN: Range = Range::new(100.0, 10_000.0, "mm");
 const DROP: Range = Range::new(-2_000.0, 2_000.0, "mm");
 const SIDE: Range = Range::new(-1_000.0, 1_000.0, "mm");
-const TILT: Range = Range::new(-30.0, 30.0, "deg");
+const TILT: Range = Range::new(-30.0, 30.0, "°");
 const LIFT: Range = Range::new(-500.0, 1_000.0, "mm");
 
 /// Where the two joint centres of a shaft lie to each other.
@@ -106,7 +106,7 @@ pub fn shaft_length(shaft: ShaftRun) -> Result<Length, FigureError> {
 ///   above.
 ///
 /// A single cross joint: up to 3 deg for comfort at speed, 7 at low speed, 15 to 22 by its yoke; both ends equal within
-/// 1 deg, so that they cancel. Common practice (20-ports row 54).
+/// 1 deg, so that they cancel. Common practice.
 ///
 /// # Errors
 /// [`FigureError`] if a measure is out of its range.
@@ -173,14 +173,14 @@ mod tests {
         shaft_length(shaft).map(|l| l.get::<millimeter>())
     }
 
-    /// Rear shaft of 80-vehicles C.1: 559 mm from joint to joint, 112 mm drop.
+    /// Rear shaft of an example vehicle: 559 mm from joint to joint, 112 mm drop.
     fn scree() -> ShaftRun {
         ShaftRun::from_length(mm(559.0), mm(112.0), mm(0.0)).unwrap_or_else(|error| panic!("{error}"))
     }
 
     #[test]
     fn trade_shaft_at_ride() {
-        // 80-vehicles C.1: 11.5 degrees; output 3 down and pinion 5 up leave 8.56 and 6.56 (by hand, asin 112/559)
+        // an example vehicle: 11.5 degrees; output 3 down and pinion 5 up leave 8.56 and 6.56 (by hand, asin 112/559)
         close(angles(scree(), 0.0, 0.0).map(|a| a[0]), 11.5, 0.006);
         close(angles(scree(), 3.0, 5.0).map(|a| a[0]), 8.557_881_909_7, 1e-9);
         close(angles(scree(), 3.0, 5.0).map(|a| a[1]), 6.557_881_909_7, 1e-9);
@@ -191,7 +191,7 @@ mod tests {
 
     #[test]
     fn trade_angles_added_by_a_lift() {
-        // physics, 30-conversions C74, rear shaft 560 mm: 1 in adds 2.5 deg, 2 in 5.0, 3 in 7.4, 4 in 9.8
+        // physics, rear shaft 560 mm: 1 in adds 2.5 deg, 2 in 5.0, 3 in 7.4, 4 in 9.8
         let at_ride = angles(scree(), 0.0, 0.0).map_or(f64::NAN, |a| a[1]);
         for (inches, added) in [(1.0, 2.5), (2.0, 5.0), (3.0, 7.4), (4.0, 9.8)] {
             let lifted = scree().lifted(mm(inches * 25.4)).and_then(|s| angles(s, 0.0, 0.0));
@@ -207,7 +207,7 @@ mod tests {
 
     #[test]
     fn trade_length_at_droop() {
-        // common practice, C61: measured at droop the shaft comes 15 to 30 mm wrong; 75 mm of droop, by hand 578.71
+        // common practice: measured at droop the shaft comes 15 to 30 mm wrong; 75 mm of droop, by hand 578.71
         close(scree().lifted(mm(75.0)).and_then(length), 578.710_635_810_3, 1e-9);
         let off = scree().lifted(mm(75.0)).and_then(length).map(|l| l - 559.0);
         assert!(off.is_ok_and(|o| (15.0..30.0).contains(&o)));

@@ -100,7 +100,7 @@ pub fn slip_fit(
 /// # Errors
 /// [`FigureError`] if the travel is out of its range.
 ///
-/// Source: common practice (20-ports row 54, C61).
+/// Source: common practice.
 pub fn slip_split(total: Length) -> Result<SlipSplit, FigureError> {
     SLIP.check("slip travel", total.get::<millimeter>())?;
     Ok(SlipSplit { inward: total / 3.0, outward: total * 2.0 / 3.0 })
@@ -156,7 +156,7 @@ mod tests {
 
     #[test]
     fn trade_slip() {
-        // 80-vehicles C.1, C.2 DRV-01: 559 mm shaft, 112 drop, 65 up and 75 down, 40 mm of slip: by hand the shaft
+        // an example vehicle: 559 mm shaft, 112 drop, 65 up and 75 down, 40 mm of slip: by hand the shaft
         // shortens by 9.322 and lengthens by 19.711
         let scree =
             ShaftRun::from_length(mm(559.0), mm(112.0), mm(0.0)).unwrap_or_else(|error| panic!("{error}"));
@@ -166,7 +166,7 @@ mod tests {
         // 63.5 mm of lift: from a steeper shaft the same droop pulls further
         let lifted = scree.lifted(mm(63.5)).and_then(|s| fit(s, [40.0 / 3.0, 60.0, 65.0, 75.0]));
         assert!(found(lifted, 1).unwrap_or(f64::NAN) < found(at_ride, 1).unwrap_or(f64::NAN));
-        // common practice, C61: a third in, two thirds out, 20 mm either way: 40 mm in all is too little, 60 just does
+        // common practice: a third in, two thirds out, 20 mm either way: 40 mm in all is too little, 60 just does
         let split =
             |total: f64| slip_split(mm(total)).map(|s| [s.inward, s.outward].map(|l| l.get::<millimeter>()));
         close(split(40.0).map(|s| s[0]), 13.333_333_333_3, 1e-9);

@@ -22,7 +22,7 @@ const GASKET: Range = Range::new(0.0, 20.0, "mm");
 const DECK: Range = Range::new(-20.0, 50.0, "mm");
 const COMPRESSION: Range = Range::new(1.5, 30.0, "");
 const ROD: Range = Range::new(10.0, 3_000.0, "mm");
-const CRANK: Range = Range::new(-3_600.0, 3_600.0, "deg");
+const CRANK: Range = Range::new(-3_600.0, 3_600.0, "°");
 const TORQUE: Range = Range::new(0.1, 100_000.0, "N·m");
 
 /// Volume swept by one cylinder: `pi B^2 S / 4`.
@@ -254,7 +254,7 @@ mod tests {
 
     #[test]
     fn displacements_against_the_unit_library() {
-        // reference-values.json, tier L: engine.displacement/...
+        // by a general-purpose library
         for (bore, stroke, cylinders, cm3) in [
             (4.0, 3.48, 8, 5_732.977_599_03),
             (4.0, 3.0, 8, 4_942.222_068_13),

@@ -159,7 +159,7 @@ mod tests {
 
     #[test]
     fn makers_rules() {
-        // reference-values.json, tier P: engine.compression_spread/75 % rule: 160 psi, lowest 120
+        // a maker's service text: 75 % rule: 160 psi, lowest 120
         assert_eq!(rule(&[160.0, 120.0], 0.75, 0.0), Ok(true));
         assert_eq!(rule(&[160.0, 119.9], 0.75, 0.0), Ok(false));
         // tier P: engine.compression_spread/70 % and 100 psi rule: 150 psi, lowest 105; 1035 kPa, lowest 725
@@ -172,7 +172,7 @@ mod tests {
 
     #[test]
     fn trade_compression() {
-        // common practice, 40-limits L01, and two engines of 80-vehicles: 148 to 155 psi good, 112 to 121 psi watch
+        // common practice, and two engines of an example vehicle: 148 to 155 psi good, 112 to 121 psi watch
         assert_eq!(verdict(&[148.0, 155.0, 150.0, 152.0]), Ok(Verdict::Good));
         assert_eq!(verdict(&[112.0, 121.0, 118.0, 115.0, 120.0, 117.0]), Ok(Verdict::Watch));
         assert_eq!(verdict(&[150.0, 127.5]), Ok(Verdict::Good));
@@ -188,7 +188,7 @@ mod tests {
 
     #[test]
     fn trade_oil_and_leak() {
-        // common practice, 40-limits L01 and L02
+        // common practice
         let wet = |dry: f64, wet: f64| {
             wet_test(Pressure::new::<pascal>(dry * PSI), Pressure::new::<pascal>(wet * PSI))
         };

@@ -8,7 +8,7 @@ use crate::error::FigureError;
 use crate::range::Range;
 
 const DIAMETER: Range = Range::new(20.0, 1_000.0, "mm");
-const ADVANCE: Range = Range::new(-180.0, 180.0, "deg");
+const ADVANCE: Range = Range::new(-180.0, 180.0, "°");
 const ARC: Range = Range::new(-2_000.0, 2_000.0, "mm");
 
 /// Length along the rim of a pulley or damper for a turn of the crank: `pi D angle / 360`.

@@ -218,7 +218,7 @@ mod tests {
 
     #[test]
     fn clearance_holes() {
-        // reference-values.json, tier P: fastener.clearance_hole/M6, M8, M10, M12
+        // ISO 273: M6, M8, M10, M12
         for (d, holes) in [
             (6.0, [6.4, 6.6, 7.0]),
             (8.0, [8.4, 9.0, 10.0]),

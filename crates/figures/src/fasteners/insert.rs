@@ -115,7 +115,7 @@ mod tests {
 
     #[test]
     fn drills_by_the_name_of_the_bolt() {
-        // common practice, 70-procedures W02
+        // common practice
         assert_eq!(insert_drill("m8").unwrap().map(|d| d.0), Some("8.4"));
         assert_eq!(insert_drill("3/8-16").unwrap().map(|d| d.0), Some("X"));
         assert_eq!(insert_drill("3/8-16 BSW").unwrap(), None);

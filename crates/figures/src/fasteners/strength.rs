@@ -155,7 +155,7 @@ mod tests {
 
     #[test]
     fn loads_of_the_standard() {
-        // reference-values.json, tier P: fastener.iso898/...: proof and tensile load, N, to the rounding of the table
+        // ISO 898-1 tables 4 and 5: proof and tensile load, N, to the rounding of the table
         for (name, grade, proof, tensile) in [
             ("M10x1.5", Grade::Iso8_8, 33_700.0, 46_400.0),
             ("M12x1.75", Grade::Iso8_8, 48_900.0, 67_400.0),
@@ -173,7 +173,7 @@ mod tests {
         let row = strength(Grade::Sae2, Length::new::<millimeter>(12.7));
         close(row.map(|r| r.proof_mpa * 1e6 / PSI), 55_000.0, 1e-9);
         close(row.map(|r| r.tensile_mpa * 1e6 / PSI), 74_000.0, 1e-9);
-        // 70-procedures W03: proof 85 ksi for grade 5, 120 ksi for grade 8
+        // an example vehicle: proof 85 ksi for grade 5, 120 ksi for grade 8
         for (grade, psi) in [(Grade::Sae5, 85_000.0), (Grade::Sae8, 120_000.0)] {
             let row = strength(grade, Length::new::<millimeter>(12.7));
             close(row.map(|r| r.proof_mpa * 1e6 / PSI), psi, 1e-9);

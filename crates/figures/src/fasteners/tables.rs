@@ -189,7 +189,7 @@ mod tests {
 
     #[test]
     fn drills_of_the_handbooks() {
-        // reference-values.json, tier P: fastener.tap_drill/...: metric ISO 2306, mm
+        // ISO 2306: metric ISO 2306, mm
         for (name, mm) in [
             ("M6x1", 5.0),
             ("M8x1.25", 6.8),

@@ -184,7 +184,7 @@ mod tests {
 
     #[test]
     fn metric_geometry() {
-        // reference-values.json, tier P: fastener.stress_area_metric/...: d2, d3, D1, As
+        // ISO 898-1 9.1.6: d2, d3, D1, As
         for (d, p, d2, d3, d1, area) in [
             (10.0, 1.5, 9.025_721_420_74, 8.159_696_016_96, 8.376_202_367_9, 57.989_593_107_1),
             (12.0, 1.75, 10.863_341_657_5, 9.852_978_686_45, 10.105_569_429_2, 84.266_533_027_7),

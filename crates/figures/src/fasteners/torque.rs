@@ -195,7 +195,7 @@ mod tests {
 
     #[test]
     fn torques_against_the_unit_library() {
-        // reference-values.json, tier L: fastener.torque_KDF/1/2-13 gr5 75 % proof; 7/16-20 gr5 75 % proof, oiled
+        // by a general-purpose library: 1/2-13 gr5 75 % proof; 7/16-20 gr5 75 % proof, oiled
         close(torque(DRY, 12.7, 9_046.125 * POUND_FORCE), 102.207_488_649, 1e-9);
         close(torque(OILED, 11.112_5, 7_567.125 * POUND_FORCE), 56.107_427_535_8, 1e-9);
         // tier A (regression): fastener.torque_KDF/M10x1.5 8.8, M12x1.5 10.9, M8x1.25 8.8, 75 % proof, K=.2
@@ -233,7 +233,7 @@ mod tests {
 
     #[test]
     fn trade_torques() {
-        // computed by the trade from ISO 898-1 and SAE J429, 70-procedures W03: N·m dry and clamp kN, grades 5 and 8
+        // computed by the trade from ISO 898-1 and SAE J429, an example vehicle: N·m dry and clamp kN, grades 5 and 8
         for (name, five, eight, clamp_five, clamp_eight) in [
             ("1/4-20", 11.0, 16.0, 9.0, 12.7),
             ("1/4-28", 13.0, 19.0, 10.3, 14.6),

@@ -92,7 +92,7 @@ mod tests {
 
     #[test]
     fn freezing_points() {
-        // reference-values.json, tier L: cooling.glycol50_freeze/50 % v/v ethylene glycol, whose page names a car maker's
+        // by a general-purpose library: 50 % v/v ethylene glycol, whose page names a car maker's
         // service text with -37 C beside it
         near(celsius(0.5), -37.114_917_542_5, 0.001);
         near(celsius(0.5), -37.0, 0.2);
@@ -112,7 +112,7 @@ mod tests {
         ] {
             near(celsius(share), freezing, 0.2);
         }
-        // common practice, 40-limits L31: half and half is good to -37 C, -20 C is the least for a cold climate
+        // common practice: half and half is good to -37 C, -20 C is the least for a cold climate
         near(share(-37.0), 0.5, 0.002);
         near(share(-20.0), 0.35, 0.01);
         assert_eq!(share(0.0), Ok(0.0));

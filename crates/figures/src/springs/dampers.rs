@@ -10,7 +10,7 @@ use crate::range::Range;
 
 const SPACING: Range = Range::new(50.0, 1_500.0, "mm");
 const TRAVEL: Range = Range::new(0.0, 600.0, "mm");
-const LEAN: Range = Range::new(0.0, 60.0, "deg");
+const LEAN: Range = Range::new(0.0, 60.0, "°");
 const LIFT: Range = Range::new(-300.0, 500.0, "mm");
 const LENGTH: Range = Range::new(50.0, 2_000.0, "mm");
 
@@ -117,7 +117,7 @@ impl DamperMount {
 /// # Errors
 /// [`FigureError`] if an argument is out of its range or no damper could be so short.
 ///
-/// Source: geometry; the reserve is common practice (20-ports row 69, C78).
+/// Source: geometry; the reserve is common practice.
 pub fn damper_wanted(mount: DamperMount, reserve: Length) -> Result<DamperWanted, FigureError> {
     let (bump, droop) = mount.ends()?;
     TRAVEL.check("damper reserve", reserve.get::<millimeter>())?;
@@ -208,7 +208,7 @@ mod tests {
 
     #[test]
     fn trade_dampers() {
-        // 80-vehicles C.1, C78: 312 apart at ride, 65 up, 75 down, 10 kept: closed 237 at most, open 397 at least
+        // an example vehicle: 312 apart at ride, 65 up, 75 down, 10 kept: closed 237 at most, open 397 at least
         let front = mount(312.0, 0.0, 65.0, 75.0);
         for (found, expected) in
             wanted(front, 10.0).unwrap_or_default().into_iter().zip([237.0, 397.0, 160.0])
@@ -228,7 +228,7 @@ mod tests {
 
     #[test]
     fn a_lift_asks_for_as_much_more_open_length() {
-        // common practice, C74: dampers +25/+50/+75/+100 mm open for 1/2/3/4 in, stop spacer the lift less 10 mm
+        // common practice: dampers +25/+50/+75/+100 mm open for 1/2/3/4 in, stop spacer the lift less 10 mm
         let stock = mount(312.0, 0.0, 65.0, 75.0);
         for (inches, more) in [(1.0, 25.0), (2.0, 50.0), (3.0, 75.0), (4.0, 100.0)] {
             let lift = inches * 25.4;
@@ -242,7 +242,7 @@ mod tests {
 
     #[test]
     fn leaning_dampers() {
-        // reference-values.json, tier A: shock.angle/30 deg lean
+        // arithmetic of the definition: 30 deg lean
         let lean = Angle::new::<degree>(30.0);
         close(damper_motion_ratio(lean), 0.866_025_403_784, 1e-9);
         close(wheel_rate_factor(lean), 0.75, 1e-9);

@@ -160,7 +160,7 @@ mod tests {
 
     #[test]
     fn rates_against_the_diamond_plate() {
-        // reference-values.json, tier N (unit-load integral over the equivalent plate): spring.leaf_rate/...
+        // unit-load integral over the equivalent plate
         close(per_mm(206.0, 65.0, [600.0, 600.0], &leaves(6.0, 7, 0)), 31.243_333_333_3, 1e-9);
         let inches = |v: f64| Length::new::<inch>(v);
         let five = [Leaf { thickness: inches(0.25), full_length: false }; 5];
@@ -213,7 +213,7 @@ mod tests {
 
     #[test]
     fn trade_rates() {
-        // common practice, 20-ports row 68: 18 to 35 N/mm; a front spring of seven leaves, 45 mm wide (80-vehicles C.2)
+        // common practice: 18 to 35 N/mm; a front spring of seven leaves, 45 mm wide
         let found = per_mm(206.8, 45.0, [480.0, 480.0], &leaves(5.5, 6, 1));
         assert!(found.is_ok_and(|k| (18.0..35.0).contains(&k)));
     }

@@ -175,7 +175,7 @@ mod tests {
 
     #[test]
     fn frequencies_against_the_unit_library() {
-        // reference-values.json, tier L: spring.ride_frequency/static deflection ..., Hz and cycles per minute
+        // by a general-purpose library: static deflection ..., Hz and cycles per minute
         for (deflection, hz, cpm) in [
             (50.0, 2.228_925_061_06, 133.735_503_664),
             (100.0, 1.576_088_025_43, 94.565_281_526),

@@ -96,12 +96,12 @@ mod tests {
         Ok([found.inside_width, found.leg, found.thread].map(|l| l.get::<millimeter>()))
     }
 
-    /// 80-vehicles C.2: tube 2.75 in, seven leaves (taken as 6 mm), 1/2-20; plate 8, washer 2.5, plain nut.
+    /// An example vehicle: tube 2.75 in, seven leaves (taken as 6 mm), 1/2-20; plate 8, washer 2.5, plain nut.
     const SEVEN_LEAVES: Stack = [69.85, 0.0, 42.0, 8.0, 2.5, 12.7, 1.27, 3.0];
 
     #[test]
     fn trade_u_bolt() {
-        // 80-vehicles C.2 SUS-04: legs 140 mm as found; by hand 138.86
+        // an example vehicle: legs 140 mm as found; by hand 138.86
         let found = bolt(SEVEN_LEAVES);
         close(found.map(|b| b[0]), 69.85, 1e-12);
         close(found.map(|b| b[1]), 138.86, 1e-9);

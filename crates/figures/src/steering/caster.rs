@@ -11,8 +11,8 @@ const LONGER: Range = Range::new(-200.0, 300.0, "mm");
 const SPAN: Range = Range::new(300.0, 3_000.0, "mm");
 const LIFT: Range = Range::new(-500.0, 1_000.0, "mm");
 const WHEELBASE: Range = Range::new(500.0, 20_000.0, "mm");
-const CASTER: Range = Range::new(-15.0, 25.0, "deg");
-const WEDGE: Range = Range::new(0.0, 15.0, "deg");
+const CASTER: Range = Range::new(-15.0, 25.0, "°");
+const WEDGE: Range = Range::new(0.0, 15.0, "°");
 const PAD: Range = Range::new(20.0, 500.0, "mm");
 
 /// The end of a front spring that hangs in the shackle.
@@ -173,14 +173,14 @@ mod tests {
         // arithmetic: asin(50/1000) and atan(50/2083)
         close(shackle(50.0, 1000.0, ShackleEnd::Rear), 2.865_983_983, 1e-9);
         close(shackle(50.0, 1000.0, ShackleEnd::Front), -2.865_983_983, 1e-9);
-        // 80-vehicles C.1: wheelbase 2,083 mm, 50 mm higher at the back only
+        // an example vehicle: wheelbase 2,083 mm, 50 mm higher at the back only
         close(rake(0.0, 50.0, 2083.0), -1.375_054_704_9, 1e-9);
         assert_eq!(rake(63.5, 63.5, 2083.0), Ok(0.0));
     }
 
     #[test]
     fn trade_wedge() {
-        // common practice, C74: wedges of 2 to 4 degrees where caster is under 2; 80-vehicles C.1: 1.5 as found, springs
+        // common practice: wedges of 2 to 4 degrees where caster is under 2; an example vehicle: 1.5 as found, springs
         // under the axle: to 4 degrees 2.5
         assert_eq!(wedge(1.5, 4.0, SpringPlace::Under), Ok((2.5, Some(ThickEnd::Front))));
         assert_eq!(wedge(1.5, 4.0, SpringPlace::OnTop), Ok((2.5, Some(ThickEnd::Rear))));

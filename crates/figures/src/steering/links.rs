@@ -11,7 +11,7 @@ const LENGTH: Range = Range::new(50.0, 3_000.0, "mm");
 const DROP: Range = Range::new(-2_000.0, 2_000.0, "mm");
 const TRAVEL: Range = Range::new(-500.0, 500.0, "mm");
 const ARM: Range = Range::new(20.0, 600.0, "mm");
-const ANGLE: Range = Range::new(0.0, 45.0, "deg");
+const ANGLE: Range = Range::new(0.0, 45.0, "°");
 
 /// A rigid link that swings about the end held by the frame.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -31,7 +31,7 @@ pub struct Arc {
 /// # Errors
 /// [`FigureError`] if a measure is out of its range or the drop is not less than the length.
 ///
-/// Source: geometry; the limit is common practice (30-conversions C74).
+/// Source: geometry; the limit is common practice.
 pub fn link_angle(link: Arc) -> Result<Angle, FigureError> {
     let (length, drop) = link.check()?;
     Ok(Angle::new::<radian>((drop / length).asin()))
@@ -154,7 +154,7 @@ mod tests {
 
     #[test]
     fn the_lifted_drag_link_of_the_reference() {
-        // reference-values.json, tier A: lift.link_angle/drag link 900 mm, 40 mm drop, +76.2 mm
+        // arithmetic of the definition: drag link 900 mm, 40 mm drop, +76.2 mm
         close(angle(900.0, 40.0), 2.547_318_182_57, 1e-9);
         close(angle(900.0, 40.0 + 76.2), 7.418_229_858_5, 1e-9);
         close(shift(900.0, 40.0, 76.2), 6.643_551_877_04, 1e-9);
@@ -172,8 +172,8 @@ mod tests {
 
     #[test]
     fn trade_links() {
-        // common practice, C74: the link wants correcting from 2 in of lift, when it passes 5 to 6 degrees;
-        // 80-vehicles C.2 STR-06: 610 mm rods, 25 mm drop: 1 in 4.7, 2 in 7.1 degrees
+        // common practice: the link wants correcting from 2 in of lift, when it passes 5 to 6 degrees;
+        // an example vehicle: 610 mm rods, 25 mm drop: 1 in 4.7, 2 in 7.1 degrees
         assert!(angle(610.0, 25.0 + 25.4).is_ok_and(|a| a < 5.0));
         close(angle(610.0, 25.0 + 50.8), 7.138_156_259_7, 1e-9);
         assert!(angle(610.0, 25.0 + 50.8).is_ok_and(|a| a > 6.0));

@@ -122,7 +122,7 @@ mod tests {
 
     #[test]
     fn loads_by_index() {
-        // reference-values.json, tier P: tyre.load_index/..., kg and rounded pounds
+        // ISO 4000-1, UN R30 Annex 4, UN R54 Annex 4, kg and rounded pounds
         for (index, kg, lb) in [
             (80, 450.0, 992.0),
             (90, 600.0, 1323.0),
@@ -137,7 +137,7 @@ mod tests {
             assert_eq!(load_capacity(index).map(|m| m.get::<kilogram>()), Ok(kg));
             assert_eq!(load_capacity_lb(index), Ok(lb));
         }
-        // common practice, 20-ports row 78 tyr.load
+        // common practice
         for (index, kg) in [(86, 530.0), (97, 730.0), (98, 750.0), (109, 1030.0)] {
             assert_eq!(load_capacity(index).map(|m| m.get::<kilogram>()), Ok(kg));
         }
@@ -163,10 +163,10 @@ mod tests {
 
     #[test]
     fn trade_usable_load() {
-        // physics, 80-vehicles AK58: 730/1.10 = 664 kg (short of 680), 800/1.10 = 727 kg
+        // physics: 730/1.10 = 664 kg (short of 680), 800/1.10 = 727 kg
         assert_eq!(usable(730.0, 1.10).map(f64::round), Ok(664.0));
         assert_eq!(usable(800.0, 1.10).map(f64::round), Ok(727.0));
-        // AK58: rear axle 1,361 kg, passenger tyres on a truck: 97 is short, 100 is bought, 98 (749 of 750 kg) just does
+        // rear axle 1,361 kg, passenger tyres on a truck: 97 is short, 100 is bought, 98 (749 of 750 kg) just does
         assert_eq!(wanted(1361.0, 2, 1.10), Ok(98));
         assert_eq!(wanted(1361.0, 2, 1.0), Ok(95));
     }

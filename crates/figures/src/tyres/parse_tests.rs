@@ -23,7 +23,7 @@ fn problem(code: &str) -> Option<TyreCodeProblem> {
 
 #[test]
 fn metric_sizes() {
-    // reference-values.json, tier A (arithmetic of the definition): tyre.diameter/..., mm, in, sidewall mm
+    // arithmetic of the definition, mm, in, sidewall mm
     for (code, mm, inches, sidewall) in [
         ("P235/75R15", 733.5, 28.877_952_755_9, 176.25),
         ("235/75R15", 733.5, 28.877_952_755_9, 176.25),
@@ -39,7 +39,7 @@ fn metric_sizes() {
     // tier L: the diameters in dataset.car90.row/row 1 and row 2
     close(Ok(diameter("195/60R14")), 589.6, 1e-12);
     close(Ok(diameter("195/65R14")), 609.1, 1e-12);
-    // physics, 80-vehicles AK65: 215/75R15 is 703 mm
+    // physics: 215/75R15 is 703 mm
     close(Ok(diameter("215/75R15")), 703.0, 1e-3);
 }
 
@@ -64,7 +64,7 @@ fn what_the_code_says_and_what_is_assumed() {
 
 #[test]
 fn flotation_sizes() {
-    // reference-values.json, tier A: tyre.flotation/30x9.50R15LT
+    // arithmetic of the definition: 30x9.50R15LT
     let thirty = size("30x9.50R15LT");
     assert_eq!(thirty.system, SizeSystem::Flotation);
     close(Ok(thirty.diameter.get::<millimeter>()), 762.0, 1e-12);
@@ -82,7 +82,7 @@ fn flotation_sizes() {
 
 #[test]
 fn numeric_sizes_against_measured_tyres() {
-    // common practice, 80-vehicles WHL-02 of each vehicle: measured diameters, mm
+    // common practice: measured diameters, mm
     for (code, mm) in [("6.70-15", 716.0), ("5.60-15", 655.0), ("6.00-16", 729.0)] {
         let found = size(code);
         assert_eq!((found.system, found.aspect_from), (SizeSystem::Numeric, AspectFrom::Assumed));
@@ -121,7 +121,7 @@ fn turns_per_mile_and_kilometre() {
     // a bias-ply tyre turns more often than a radial of the same diameter
     let turns = |code| size(code).revolutions().map_or(f64::NAN, |t| t.get::<per_mile>());
     assert!(turns("165-15") > turns("165R15"));
-    // common practice, 80-vehicles AK50: 755 a mile
+    // common practice: 755 a mile
     close(size("215/75R15").revolutions().map(|t| t.get::<per_mile>()), 755.0, 0.006);
 }
 
@@ -130,7 +130,7 @@ fn load_index_and_speed_symbol_behind_the_size() {
     for code in ["P235/75R15 105S", "235/75 R15 105S", "235/75R15 (105S)", "235/75R15LT/C 105/102S"] {
         let found = size(code);
         assert_eq!((found.load_index, found.speed_symbol), (Some(105), Some('S')), "{code}");
-        // reference-values.json, tier P: tyre.load_index/105
+        // ISO 4000-1, UN R30 Annex 4, UN R54 Annex 4: 105
         assert_eq!(found.load_capacity().map(|m| m.map(|m| m.get::<kilogram>())), Ok(Some(925.0)));
     }
     assert_eq!(size("235/75R15").load_capacity(), Ok(None));

@@ -57,7 +57,7 @@ mod tests {
 
     #[test]
     fn symbols_as_printed() {
-        // reference-values.json, tier P: tyre.speed_symbol/...
+        // ISO 4000-1, UN R30
         for (symbol, speed) in
             [('Q', 160.0), ('R', 170.0), ('S', 180.0), ('H', 210.0), ('V', 240.0), ('W', 270.0)]
         {

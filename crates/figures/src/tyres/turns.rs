@@ -119,7 +119,7 @@ mod tests {
 
     #[test]
     fn diameters_of_size_codes() {
-        // reference-values.json, tier A (arithmetic of the definition): tyre.diameter/...
+        // arithmetic of the definition
         for (section, aspect, rim, mm) in [
             (235.0, 75.0, 15.0, 733.5),
             (205.0, 55.0, 16.0, 631.9),
@@ -131,7 +131,7 @@ mod tests {
         // tier L: the diameters in dataset.car90.row/row 1 and row 2
         close(millimetres(195.0, 60.0, 14.0), 589.6, 1e-12);
         close(millimetres(195.0, 65.0, 14.0), 609.1, 1e-12);
-        // physics, 80-vehicles AK58, AK65: 215/75R15 is 703 mm
+        // physics: 215/75R15 is 703 mm
         close(millimetres(215.0, 75.0, 15.0), 703.0, 1e-3);
     }
 
@@ -148,7 +148,7 @@ mod tests {
             // the constant is good to 1 % on a single car
             close(per_mile_of(mm, ROLLING_FACTOR_RADIAL).map(|r| r * ratio), published, 0.01);
         }
-        // common practice, 80-vehicles A.2 WHL-01 and AK50: 716 mm turns 741 times, 703 mm 755 times a mile
+        // common practice: 716 mm turns 741 times, 703 mm 755 times a mile
         close(per_mile_of(716.0, ROLLING_FACTOR_RADIAL), 741.0, 0.006);
         close(per_mile_of(703.0, ROLLING_FACTOR_RADIAL), 755.0, 0.006);
         // B.2 and C.2 WHL-02, bias tyres: 655 mm 810 times, 729 mm 728 times. The notes reckon with one factor of 0.965
@@ -159,7 +159,7 @@ mod tests {
 
     #[test]
     fn rim_diameters_in_whole_millimetres() {
-        // reference-values.json, tier A: wheel.nominal_rim_diameter/...
+        // arithmetic of the definition
         for (code, mm) in [(10.0, 254.0), (15.0, 381.0), (18.0, 457.0)] {
             close(nominal_rim_diameter(code).map(|d| d.get::<millimeter>()), mm, 1e-12);
         }

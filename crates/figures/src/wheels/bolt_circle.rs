@@ -95,7 +95,7 @@ mod tests {
 
     #[test]
     fn circles_against_stud_coordinates() {
-        // reference-values.json, tier N (stud coordinates in the complex plane): wheel.pcd/..., mm
+        // stud coordinates in the complex plane, mm
         for (studs, circle, adjacent, skip) in [
             (4, 100.0, 70.710_678_118_7, 100.0),
             (5, 114.3, 67.183_854_337, 108.705_759_813),
@@ -121,7 +121,7 @@ mod tests {
         ] {
             close(of(bolt_circle, studs, 80.0).map(|c| c / 80.0), ratio, 1e-9);
         }
-        // 20-ports row 75: 5 x 4.5 in and 6 x 5.5 in in inches and millimetres: the six is half its circle apart
+        // an example vehicle: 5 x 4.5 in and 6 x 5.5 in in inches and millimetres: the six is half its circle apart
         close(of(adjacent_spacing, 6, 139.7), 69.85, 1e-12);
         // with four studs the one across is the circle, with three every stud is a neighbour
         close(of(skip_one_spacing, 4, 114.3), 114.3, 1e-12);

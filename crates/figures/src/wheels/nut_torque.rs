@@ -57,7 +57,7 @@ mod tests {
 
     #[test]
     fn rows_hold_what_was_read() {
-        // reference-values.json, tier P: wheel.nut_torque/..., lbf·ft; common practice, 70-procedures W03
+        // workshop tables, lbf·ft; common practice
         for (thread, low, high) in [
             ("M12x1.5", 70.0, 80.0),
             ("M12x1.25", 70.0, 80.0),

@@ -98,7 +98,7 @@ fn the_nearest_points_and_their_parts() {
 
 #[test]
 fn trade_wheels_over_a_339_mm_caliper() {
-    // physics, 80-vehicles A.4 UA1, A.5 AK05, A.7 AX7: inside 332 fouls, 345 clears by 3 mm, 352 is bought
+    // physics: inside 332 fouls, 345 clears by 3 mm, 352 is bought
     for (inside, distance) in [(332.0, -3.5), (345.0, 3.0), (352.0, 6.5)] {
         close(gap(&barrel(inside / 2.0), &box_to(169.5), 0.0), distance, 1e-9);
     }

@@ -20,7 +20,7 @@ const OFFSET: Range = Range::new(-300.0, 300.0, "mm");
 const BACKSPACING: Range = Range::new(-250.0, 650.0, "mm");
 const SPACER: Range = Range::new(0.0, 200.0, "mm");
 const RADIUS_CHANGE: Range = Range::new(-500.0, 500.0, "mm");
-const INCLINATION: Range = Range::new(-5.0, 30.0, "deg");
+const INCLINATION: Range = Range::new(-5.0, 30.0, "°");
 
 /// A wheel on its hub.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -177,7 +177,7 @@ mod tests {
 
     #[test]
     fn backspacings() {
-        // reference-values.json, tier A: wheel.backspacing/..., rim in, offset mm, backspacing mm and in
+        // arithmetic of the definition, rim in, offset mm, backspacing mm and in
         for (rim, offset, found_mm, found_in) in [
             (7.0, 0.0, 101.6, 4.0),
             (8.0, -19.0, 95.3, 3.751_968_503_94),
@@ -194,7 +194,7 @@ mod tests {
 
     #[test]
     fn spacers() {
-        // reference-values.json, tier A: wheel.spacer/25 mm each side: track +50, offset 10 to -15, scrub +25
+        // arithmetic of the definition: 25 mm each side: track +50, offset 10 to -15, scrub +25
         let spaced = change(at(200.0, 10.0, 0.0), at(200.0, 10.0, 25.0));
         assert_eq!(spaced, Ok([-25.0, 25.0, 50.0]));
         assert_eq!(spaced, change(at(200.0, 10.0, 0.0), at(200.0, -15.0, 0.0)));
@@ -203,13 +203,13 @@ mod tests {
 
     #[test]
     fn trade_wheel_change() {
-        // 80-vehicles C.2 WHL-01 and UC4: tyre 6.00 in on ET +25 to 10.50 in on ET 0: by hand, track +50 mm,
+        // an example vehicle: tyre 6.00 in on ET +25 to 10.50 in on ET 0: by hand, track +50 mm,
         // inner edge 32.15 mm nearer, outer edge 82.15 mm further out
         let found = change(at(152.4, 25.0, 0.0), at(266.7, 0.0, 0.0));
         close(found.map(|m| m[0]), 32.15, 1e-9);
         close(found.map(|m| m[1]), 82.15, 1e-9);
         close(found.map(|m| m[2]), 50.0, 1e-9);
-        // A.2 and UA17: 5 in to 6 in rim of the same offset: half an inch each way
+        // 5 in to 6 in rim of the same offset: half an inch each way
         let rims = change(at(152.4, 0.0, 0.0), at(177.8, 0.0, 0.0));
         assert_eq!(rims.map(|m| m.map(|v| (v * 10.0).round())), Ok([127.0, 127.0, 0.0]));
     }

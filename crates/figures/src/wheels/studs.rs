@@ -70,7 +70,7 @@ pub fn turns_of(engaged: Length, pitch: Length) -> Result<f64, FigureError> {
 /// # Errors
 /// [`FigureError`] if an argument is out of its range.
 ///
-/// Source: one diameter is common practice for wheel studs (40-limits L61).
+/// Source: one diameter is common practice for wheel studs.
 pub fn stud_engagement(
     fit: StudFit,
     diameter: Length,
@@ -142,7 +142,7 @@ mod tests {
 
     #[test]
     fn turns_as_printed() {
-        // reference-values.json, tier P: wheel.stud_engagement/..., turns read in an article; mm and diameters
+        // a workshop table of least turns, turns read in an article; mm and diameters
         for (turns, pitch, diameter, length, share) in [
             (8.0, 1.27, 12.7, 10.16, 0.8),
             (6.5, 1.5, 12.0, 9.75, 0.8125),
@@ -156,7 +156,7 @@ mod tests {
 
     #[test]
     fn one_diameter_is_wanted() {
-        // common practice, 40-limits L61: engaged at least one diameter; 1/2-20 through a 6 mm wheel
+        // common practice: engaged at least one diameter; 1/2-20 through a 6 mm wheel
         let short = fit([16.0, 6.0, 0.0, 19.0, 12.7, 1.0]);
         assert!(short.is_ok_and(|g| matches!(g.verdict(), GapVerdict::Broken { .. })));
         close(short.map(|g| g.spare().get::<millimeter>()), -2.7, 1e-9);

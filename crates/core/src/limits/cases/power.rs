@@ -2,11 +2,11 @@
 
 use super::Case;
 
-/// A unit of the 100 A class (common practice, 80-vehicles AX6).
+/// A unit of the 100 A class (common practice).
 const CURVE_100: &str = "1000 rpm: 0 A; 1303 rpm: 34 A; 1520 rpm: 42 A; 6000 rpm: 100 A";
 
 pub(super) const CASES: &[Case] = &[
-    // 80-vehicles BX18, 20-ports row 33: one 16.8 mm belt carries about 100 A, one of 9.7 mm about 45 A
+    // an example vehicle: one 16.8 mm belt carries about 100 A, one of 9.7 mm about 45 A
     Case {
         calc: "belt-power",
         inputs: &[("belt-limit", "100 A"), ("output", "65 A")],
@@ -15,7 +15,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["20 A more that the belt carries", "20 A less alternator (45 A)"],
         open: ("output", "97 A ±5 A"),
     },
-    // 80-vehicles AX5: 165/76, 600 rpm idle gives 1,303 rotor; 1,800 rotor needs 829 crank rpm
+    // an example vehicle: 165/76, 600 rpm idle gives 1,303 rotor; 1,800 rotor needs 829 crank rpm
     Case {
         calc: "excitation",
         inputs: &[
@@ -33,7 +33,7 @@ pub(super) const CASES: &[Case] = &[
         ],
         open: ("excites-at", "1250 rpm ±100 rpm"),
     },
-    // 80-vehicles AX6: 34 A at 1,303 rotor rpm of the 100 A unit; night load 31.7 A
+    // an example vehicle: 34 A at 1,303 rotor rpm of the 100 A unit; night load 31.7 A
     Case {
         calc: "idle-balance",
         inputs: &[
@@ -48,7 +48,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["A less load at idle", "less generator pulley", "rpm more idle"],
         open: ("load", "33 A ±2 A"),
     },
-    // 80-vehicles A.8: 2,073 engine and 4,500 rotor rpm at 60 mph in fifth
+    // an example vehicle: 2,073 engine and 4,500 rotor rpm at 60 mph in fifth
     Case {
         calc: "road-balance",
         inputs: &[
@@ -66,7 +66,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["A less load on the road", "less generator pulley", "more top gear"],
         open: ("load", "80 A ±5 A"),
     },
-    // 80-vehicles AX5: 1,303 rotor rpm at 600; 20-ports row 33: a dynamo stands 6,000 to 9,000 rpm
+    // an example vehicle: 1,303 rotor rpm at 600; an example vehicle: a dynamo stands 6,000 to 9,000 rpm
     Case {
         calc: "rotor-speed",
         inputs: &[
@@ -80,7 +80,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["1 mm more generator pulley (77 mm)", "rpm less engine speed"],
         open: ("generator-pulley", "14 mm ±5 mm"),
     },
-    // reference-values.json, alternator.sizing: 42.593 A at 80 % want 53.241 A
+    // arithmetic of the definition: 42.593 A at 80 % want 53.241 A
     Case {
         calc: "alternator-size",
         inputs: &[("load", "42.5925925926 A"), ("output", "55 A"), ("share", "80 %")],
@@ -104,7 +104,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["Ah more battery", "A less load"],
         open: ("load", "2.8 A ±0.2 A"),
     },
-    // 80-vehicles BX13: 2.75 x 110 A is 303 A against 300; cleared by a 320 A type or a starter of less than 109 A
+    // an example vehicle: 2.75 x 110 A is 303 A against 300; cleared by a 320 A type or a starter of less than 109 A
     Case {
         calc: "cold-current",
         inputs: &[("cold", "320 A"), ("factor", "2.75"), ("starter", "110 A")],
@@ -113,7 +113,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["3 A more cold current of the battery (303 A)", "1 A less starter current (109 A)"],
         open: ("starter", "116 A ±5 A"),
     },
-    // 80-vehicles AK20: 100 A over 3 m of 20 mm2 lose 0.26 V
+    // an example vehicle: 100 A over 3 m of 20 mm2 lose 0.26 V
     Case {
         calc: "wire-drop",
         inputs: &[("area", "20 mm2"), ("current", "100 A"), ("length", "3 m"), ("most", "0.3 V")],
@@ -122,7 +122,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["a wire of 20 mm2 (4 AWG)", "less length of the run"],
         open: ("length", "3.4 m ±0.4 m"),
     },
-    // 80-vehicles AK56: fan of 13 A on 5 mm2, fuse of 30 A; 20-ports row 20: a fuse of 1.25 times the load, 16.25 A
+    // an example vehicle: fan of 13 A on 5 mm2, fuse of 30 A; an example vehicle: a fuse of 1.25 times the load, 16.25 A
     Case {
         calc: "wire-fuse",
         inputs: &[("area", "5 mm2"), ("fuse", "30 A"), ("load", "13 A")],
@@ -131,7 +131,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["a fuse of 30 A", "a wire of 8 mm2 (8 AWG)"],
         open: ("load", "23 A ±2 A"),
     },
-    // 80-vehicles A.8: 206 cfm at 4,000 rpm
+    // an example vehicle: 206 cfm at 4,000 rpm
     Case {
         calc: "carburettor-air",
         inputs: &[
@@ -154,7 +154,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["113 cm2 more element (300 cm2)"],
         open: ("area", "46 in2 ±1 in2"),
     },
-    // 80-vehicles AX14, AK34: 4 to 7 psi against 2.5 to 3.5 wants a regulator, set to 3.0
+    // an example vehicle: 4 to 7 psi against 2.5 to 3.5 wants a regulator, set to 3.0
     Case {
         calc: "fuel-pressure",
         inputs: &[
@@ -168,7 +168,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["a regulator set to 3.0 psi at the pump"],
         open: ("loss", "0.08 psi ±0.08 psi"),
     },
-    // reference-values.json, fuel.line_drop/60 L/h in 6.5 mm ID, 4 m: 2,194 Pa, 0.318 psi
+    // by a general-purpose library: 60 L/h in 6.5 mm ID, 4 m: 2,194 Pa, 0.318 psi
     Case {
         calc: "fuel-line",
         inputs: &[("bore", "6.5 mm"), ("flow", "60 L/h"), ("length", "4 m"), ("most", "0.4 psi")],
@@ -177,7 +177,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["a 5/16 in tube (6.5 mm inside)", "less line"],
         open: ("bore", "6.3 mm ±0.3 mm"),
     },
-    // reference-values.json, fuel.flow_bsfc/150 hp, 0.5 lb/hp-h: 45.66 L/h
+    // by a general-purpose library: 150 hp, 0.5 lb/hp-h: 45.66 L/h
     Case {
         calc: "fuel-flow",
         inputs: &[("burnt", "0.304138 kg"), ("flow", "95 L/h"), ("power", "150 hp"), ("spare", "1")],
@@ -186,7 +186,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["30 L/h more flow of the pump (46 L/h)"],
         open: ("flow", "46 L/h ±2 L/h"),
     },
-    // reference-values.json, engine.compression_ratio: (716.622 + 83.802) / 83.802 is 9.55
+    // by a general-purpose library: (716.622 + 83.802) / 83.802 is 9.55
     Case {
         calc: "compression",
         inputs: &[
@@ -208,7 +208,7 @@ pub(super) const CASES: &[Case] = &[
         ],
         open: ("chamber", "60 cm3 ±3 cm3"),
     },
-    // reference-values.json, engine.mean_piston_speed/3.48 in, 6000 rpm: 17.68 m/s
+    // by a general-purpose library: 3.48 in, 6000 rpm: 17.68 m/s
     Case {
         calc: "piston-speed",
         inputs: &[("most", "72 km/h"), ("rpm", "6000 rpm"), ("stroke", "3.48 in")],
@@ -217,7 +217,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["220 rpm less engine speed"],
         open: ("rpm", "6700 rpm ±300 rpm"),
     },
-    // reference-values.json, cooling.glycol50_boiling/cap 13 psi: 127.4 °C
+    // by a general-purpose library: cap 13 psi: 127.4 °C
     Case {
         calc: "boiling-room",
         inputs: &[
@@ -232,7 +232,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["psi more on the cap", "K less at which the thermostat opens"],
         open: ("cap", "1 psi ±3 psi"),
     },
-    // reference-values.json, cooling.glycol50_freeze/50 % v/v: -37.1 °C
+    // by a general-purpose library: 50 % v/v: -37.1 °C
     Case {
         calc: "frost",
         inputs: &[("frost", "-30 °C"), ("glycol", "50 %")],
@@ -241,7 +241,7 @@ pub(super) const CASES: &[Case] = &[
         clears: &["% of glycol"],
         open: ("glycol", "45 % ±5 %"),
     },
-    // 20-ports row 38: an engine of 60 kW rejects 45 to 55 kW flat out; a quarter of the fuel's heat is 54 kW
+    // an example vehicle: an engine of 60 kW rejects 45 to 55 kW flat out; a quarter of the fuel's heat is 54 kW
     Case {
         calc: "heat-to-reject",
         inputs: &[("burnt", "0.3 kg"), ("carries", "60 kW"), ("power", "60 kW"), ("share", "25 %")],

@@ -1,27 +1,10 @@
 //! What the command line says to somebody who never saw it: half-way changes, wrong words.
-#![allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
 
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
 
 use serde_json::Value;
 
-fn knockon(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_knockon")).args(arguments).output().unwrap()
-}
-
-fn refused(code: i32, arguments: &[&str]) -> String {
-    let output = knockon(arguments);
-    let said = String::from_utf8(output.stderr).unwrap();
-    assert_eq!(output.status.code(), Some(code), "{arguments:?}: {said}");
-    said
-}
-
-fn printed(arguments: &[&str]) -> String {
-    let output = knockon(arguments);
-    assert_eq!(output.status.code(), Some(0), "{arguments:?}: {}", String::from_utf8_lossy(&output.stderr));
-    String::from_utf8(output.stdout).unwrap()
-}
+use super::{prints, refused};
 
 /// The example with the fuel tank of its wide plan in hand, in a file.
 fn half_way(folder: &Path) -> (PathBuf, String) {
@@ -39,16 +22,16 @@ fn whatif_tells_the_money_that_would_lie_idle() {
     let folder = tempfile::tempdir().unwrap();
     let (file, tank) = half_way(folder.path());
     let file = file.to_str().unwrap();
-    let told = printed(&["whatif", file, "--position", "tank", "--route", "keep"]);
+    let told = prints(&["whatif", file, "--position", "tank", "--route", "keep"]);
     assert!(told.contains("333.00 USD in hand or fitted"), "{told}");
-    let json = printed(&["whatif", file, "--position", "tank", "--route", "keep", "--json"]);
+    let json = prints(&["whatif", file, "--position", "tank", "--route", "keep", "--json"]);
     let json: Value = serde_json::from_str(&json).unwrap();
     assert_eq!(json[0]["bought"]["idle"][0]["part"], tank.as_str());
     assert_eq!(json[0]["bought"]["idle_spent"], "333.00");
     // where nothing is bought, nothing is told
     std::fs::write(folder.path().join("new.json"), knockon_store::library::example()).unwrap();
     let new = folder.path().join("new.json");
-    let told = printed(&["whatif", new.to_str().unwrap(), "--position", "tank", "--route", "keep"]);
+    let told = prints(&["whatif", new.to_str().unwrap(), "--position", "tank", "--route", "keep"]);
     assert!(!told.contains("Money spent already"), "{told}");
 }
 
@@ -61,13 +44,13 @@ fn what_is_bought_and_not_wanted_stays_in_sight() {
     std::fs::write(&file, sheet.to_string()).unwrap();
     let file = file.to_str().unwrap();
     for command in ["assess", "buy"] {
-        let told = printed(&[command, file]);
+        let told = prints(&[command, file]);
         assert!(
             told.contains("Bought, and not wanted by this plan (1)") && told.contains("333.00 USD"),
             "{told}"
         );
     }
-    let json: Value = serde_json::from_str(&printed(&["assess", file, "--json"])).unwrap();
+    let json: Value = serde_json::from_str(&prints(&["assess", file, "--json"])).unwrap();
     assert_eq!(json["idle"][0]["part"], tank.as_str());
 }
 
@@ -84,4 +67,32 @@ fn wrong_words_are_answered_with_the_right_ones() {
     assert!(said.contains("no command \"asess\"") && !said.contains("subcommand"), "{said}");
     assert!(refused(2, &["assess"]).contains("<FILE>"));
     assert!(refused(2, &["assess", file, "--jsn"]).contains("--json"));
+}
+
+#[test]
+fn nothing_is_told_twice_and_money_has_its_currency() {
+    let folder = tempfile::tempdir().unwrap();
+    let (file, _) = half_way(folder.path());
+    let file = file.to_str().unwrap();
+    let told = prints(&["assess", file]);
+    assert!(told.starts_with("Money: 333.00 USD spent, 0.00 USD on order, "), "{told}");
+    let lines: Vec<&str> = told.lines().collect();
+    for pair in lines.windows(2) {
+        if let Some(name) = pair[0].strip_prefix("  x ").or_else(|| pair[0].strip_prefix("  ? ")) {
+            assert!(!pair[1].contains(&format!("{name}:")), "{pair:?}");
+        }
+    }
+    assert!(!told.contains("nuts has") && told.contains("nuts have"), "{told}");
+}
+
+#[test]
+fn the_money_of_the_buy_list_stands_in_one_column() {
+    let folder = tempfile::tempdir().unwrap();
+    let (file, _) = half_way(folder.path());
+    let told = prints(&["buy", file.to_str().unwrap()]);
+    let first = |line: &&str| line.contains(" x ") && line.contains("USD");
+    let ends: Vec<usize> = told.lines().filter(first).filter_map(|line| line.find(" USD ")).collect();
+    assert!(ends.len() > 100 && ends.iter().all(|end| *end == ends[0]), "{ends:?}");
+    // what stands in a line more than once is told with its number
+    assert!(told.contains("Fuel tank (opened joint), 3 times"), "{told}");
 }

@@ -1,29 +1,13 @@
-//! `knockon figure` from the outside: what it prints, and how it ends.
-#![allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
-
-use std::process::{Command, Output};
+//! `knockon figure`: what it prints, and how it ends.
 
 use serde_json::Value;
 
-fn knockon(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_knockon")).arg("figure").args(arguments).output().unwrap()
-}
-
-/// What a run that ends well prints.
 fn prints(arguments: &[&str]) -> String {
-    let output = knockon(arguments);
-    let said = String::from_utf8(output.stderr).unwrap();
-    assert_eq!((output.status.code(), said.as_str()), (Some(0), ""), "{arguments:?}");
-    String::from_utf8(output.stdout).unwrap()
+    super::prints(&[&["figure"], arguments].concat())
 }
 
-/// What a run that ends otherwise says, and nothing is printed.
 fn refused(code: i32, arguments: &[&str]) -> String {
-    let output = knockon(arguments);
-    let said = String::from_utf8(output.stderr).unwrap();
-    assert_eq!(output.status.code(), Some(code), "{arguments:?}: {said}");
-    assert!(output.stdout.is_empty(), "{arguments:?}");
-    said
+    super::refused(code, &[&["figure"], arguments].concat())
 }
 
 /// A number of the results, SI.

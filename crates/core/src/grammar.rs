@@ -1,0 +1,81 @@
+//! Plural names take plural verbs: "the wheel nuts have", "the carburettor has".
+
+/// What follows the thing itself in a name: "switch in the master cylinder".
+const AFTER: [&str; 23] = [
+    "with", "for", "of", "at", "in", "on", "to", "from", "by", "between", "through", "under", "over",
+    "round", "behind", "beside", "taken", "made", "renewed", "repaired", "overlaid", "welded", "that",
+];
+/// Words that end like a plural and are none.
+const ONE: [&str; 7] = ["bus", "chassis", "gas", "lens", "canvas", "axis", "cross"];
+
+/// Whether a name is of several things, by its main word.
+pub(crate) fn plural(name: &str) -> bool {
+    let name = name.split([',', ':', '(']).next().unwrap_or(name);
+    let thing = name.split_whitespace().take_while(|word| !AFTER.contains(word));
+    // sizes tell nothing: "rear wheel studs 7/16-20"
+    let words: Vec<&str> = thing.filter(|word| !word.contains(|c: char| c.is_ascii_digit())).collect();
+    let Some(last) = words.last().map(|word| word.to_lowercase()) else { return false };
+    words.contains(&"and") || last.ends_with('s') && !last.ends_with("ss") && !ONE.contains(&last.as_str())
+}
+
+/// A verb in the third person as the name wants it: "has" or "have", "supplies" or "supply".
+pub(crate) fn verb<'a>(name: &str, singular: &'a str) -> &'a str {
+    if !plural(name) {
+        return singular;
+    }
+    match singular {
+        "has" => "have",
+        "is" => "are",
+        "supplies" => "supply",
+        "comes" => "come",
+        "closes" => "close",
+        "goes" => "go",
+        other => other.strip_suffix('s').unwrap_or(other),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{plural, verb};
+
+    #[test]
+    fn the_main_word_decides() {
+        for name in [
+            "Wheel nuts, 7/16-20, left hand",
+            "rear wheel studs 7/16-20",
+            "Belts, two lap and diagonal",
+            "Cab corners and B-pillars",
+            "Cab corners and floor ends renewed",
+            "Points and condenser",
+            "tyre beads on the rims",
+            "brake hydraulics and clutch hydraulics",
+            "Copper-nickel brake pipes",
+            "Bulkhead holes with grommets: two for hoses",
+        ] {
+            assert!(plural(name), "{name}");
+        }
+        for name in [
+            "Harness, cloth covered, six circuits",
+            "King pin set with needle bushes",
+            "Sense wire to the main bus",
+            "Fuel tank between the rails",
+            "Hydraulic stop-lamp switch in the master cylinder",
+            "Steering box mount plate with crush tubes",
+            "Headlamp relay harness: two 40 A relays",
+            "filter to carburettor",
+            "Conversion cross",
+            "",
+        ] {
+            assert!(!plural(name), "{name}");
+        }
+    }
+
+    #[test]
+    fn verbs_follow() {
+        let nuts = "Wheel nuts";
+        for (one, many) in [("has", "have"), ("supplies", "supply"), ("accepts", "accept"), ("needs", "need")]
+        {
+            assert_eq!((verb("Coil", one), verb(nuts, one)), (one, many));
+        }
+    }
+}
