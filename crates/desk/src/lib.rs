@@ -43,6 +43,7 @@ mod text;
 mod theme;
 mod tokens;
 mod top;
+mod unknown;
 mod view;
 mod viewer;
 mod words;
