@@ -11,6 +11,7 @@ use crate::companion::state_combo;
 use crate::text::{figures, figures_ui, figures_width, wrapped};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, TARGET, Tokens};
+use crate::unknown::Unknown;
 use crate::view::{Action, Behind, Spot};
 use crate::{notes, words};
 
@@ -94,18 +95,21 @@ fn list(a: &Assessment, which: Behind) -> (&'static str, Vec<Entry>) {
         Behind::Clashes => {
             let one = |c: &knockon_core::assessment::Clash| Entry {
                 name: words::sentence(&c.name),
-                half: explain::half_line(a, c.reason),
+                half: words::under(&c.name, &explain::half_line(a, c.reason)).to_owned(),
                 right: words::count(c.remedies.len(), "way to clear it", "ways to clear it"),
                 spot: c.positions.first().cloned().map(Spot::Position),
             };
             ("Does not fit", a.clashes.iter().map(one).collect())
         }
         Behind::Measure => {
-            let one = |m: &knockon_core::assessment::ToMeasure| Entry {
-                name: words::sentence(&m.what),
-                half: explain::measure_line(a, m),
-                right: m.positions.iter().map(|id| words::place(a, id)).collect::<Vec<_>>().join(", "),
-                spot: m.positions.first().cloned().map(Spot::Position),
+            let one = |m: &knockon_core::assessment::ToMeasure| {
+                let unknown = Unknown::of(a, m);
+                Entry {
+                    name: words::sentence(&unknown.name),
+                    half: unknown.half(),
+                    right: m.positions.iter().map(|id| words::place(a, id)).collect::<Vec<_>>().join(", "),
+                    spot: m.positions.first().cloned().map(Spot::Position),
+                }
             };
             ("To measure", a.to_measure.iter().map(one).collect())
         }

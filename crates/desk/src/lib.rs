@@ -44,6 +44,7 @@ mod text;
 mod theme;
 mod tokens;
 mod top;
+mod unknown;
 mod view;
 mod viewer;
 mod words;

@@ -7,7 +7,7 @@ use knockon_core::reason::ReasonId;
 
 use crate::icons;
 use crate::theme::{self, strong};
-use crate::tokens::{SMALL, Tokens};
+use crate::tokens::{BODY, SMALL, Tokens};
 
 /// A caution: what can happen, what to do.
 pub fn caution(ui: &mut Ui, t: &Tokens, note: &CautionNote) {
@@ -41,6 +41,15 @@ pub fn bordered(ui: &mut Ui, t: &Tokens, add: impl FnOnce(&mut Ui)) {
             ui.set_width(ui.available_width());
             add(ui);
         });
+}
+
+/// The heading of a note, with its mark.
+pub fn titled(ui: &mut Ui, t: &Tokens, mark: icons::Mark, text: &str) {
+    ui.horizontal_top(|ui| {
+        let (rect, _) = ui.allocate_exact_size(Vec2::new(20.0, 18.0), egui::Sense::hover());
+        mark.paint(ui.painter(), rect.center(), t.warm);
+        ui.add(egui::Label::new(egui::RichText::new(text).font(strong(BODY)).color(t.warm)).wrap());
+    });
 }
 
 /// The chain of reasons, folded until it is asked for.

@@ -11,7 +11,7 @@ use crate::text::{named, quantity};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Spot, View};
-use crate::{companion, icons, notes, offers, photos, words};
+use crate::{companion, icons, notes, offers, photos, unknown, words};
 
 /// Draws the panel for what is selected.
 pub fn panel(ui: &mut Ui, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
@@ -75,14 +75,7 @@ fn position(
         does_not_fit(ui, t, a, clash, actions);
     }
     for m in a.to_measure.iter().filter(|m| m.positions.contains(&p.id)) {
-        notes::bordered(ui, t, |ui| {
-            titled(ui, t, icons::Mark::Measure, &words::sentence(&m.what));
-            let half = explain::measure_line(a, m);
-            if !half.is_empty() {
-                ui.add(Label::new(words::sentence(&half)).wrap());
-            }
-            notes::why(ui, t, a, m.reason, &m.key);
-        });
+        unknown::card(ui, t, a, m);
     }
     section(ui, t, "What to do here");
     offers::list(ui, t, a, p, view, actions);
@@ -123,14 +116,6 @@ fn position(
 pub fn section(ui: &mut Ui, t: &Tokens, text: &str) {
     ui.add_space(8.0);
     ui.add(Label::new(RichText::new(text).font(strong(BODY)).color(t.ink)));
-}
-
-fn titled(ui: &mut Ui, t: &Tokens, mark: icons::Mark, text: &str) {
-    ui.horizontal_top(|ui| {
-        let (rect, _) = ui.allocate_exact_size(Vec2::new(20.0, 18.0), egui::Sense::hover());
-        mark.paint(ui.painter(), rect.center(), t.warm);
-        ui.add(Label::new(RichText::new(text).font(strong(BODY)).color(t.warm)).wrap());
-    });
 }
 
 fn head(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
@@ -183,10 +168,11 @@ fn left(ui: &mut Ui, width: f32, text: RichText) {
 fn does_not_fit(ui: &mut Ui, t: &Tokens, a: &Assessment, c: &Clash, actions: &mut Vec<Action>) {
     notes::bordered(ui, t, |ui| {
         let lead = if c.safety { "does not fit, and people can be hurt" } else { "does not fit" };
-        titled(ui, t, icons::Mark::Clash, &format!("{}: {lead}", words::sentence(&c.name)));
+        notes::titled(ui, t, icons::Mark::Clash, &format!("{}: {lead}", words::sentence(&c.name)));
         let half = explain::half_line(a, c.reason);
+        let half = words::under(&c.name, &half);
         if !half.is_empty() {
-            ui.add(Label::new(words::sentence(&half)).wrap());
+            ui.add(Label::new(words::sentence(half)).wrap());
         }
         if !c.remedies.is_empty() {
             ui.label(RichText::new("What would clear it").font(theme::small()).color(t.soft));

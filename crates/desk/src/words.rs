@@ -10,6 +10,13 @@ use rust_decimal::Decimal;
 
 use crate::icons::Mark;
 
+/// A text under a heading, without the heading it begins with: nothing is said twice.
+pub fn under<'a>(heading: &str, text: &'a str) -> &'a str {
+    let lead = text.get(..heading.len()).filter(|l| l.eq_ignore_ascii_case(heading));
+    let rest = lead.and_then(|_| text.get(heading.len()..)).and_then(|rest| rest.strip_prefix(": "));
+    rest.unwrap_or(text)
+}
+
 /// "1,412.50", with the currency's sign where it is known.
 pub fn amount(value: Decimal, currency: &str) -> String {
     let text = format!("{:.2}", value.abs());
@@ -258,7 +265,7 @@ pub fn sentence(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{amount, count, hours, misfits};
+    use super::{amount, count, hours, misfits, under};
     use rust_decimal::Decimal;
 
     #[test]
@@ -270,5 +277,14 @@ mod tests {
         assert_eq!(hours(0.5), "0.5 h");
         assert_eq!(count(1, "companion", "companions"), "1 companion");
         assert_eq!((misfits(1), misfits(2)), ("1 does not fit".to_owned(), "2 do not fit".to_owned()));
+    }
+
+    #[test]
+    fn a_heading_is_not_repeated_under_itself() {
+        assert_eq!(under("tyre load", "Tyre load: 730 kg"), "730 kg");
+        assert_eq!(under("tyre", "tyre load: 730 kg"), "tyre load: 730 kg");
+        assert_eq!(under("", "because of it"), "because of it");
+        assert_eq!(under("größe", "gr"), "gr");
+        assert_eq!(under("a", "é: b"), "é: b");
     }
 }
