@@ -167,7 +167,7 @@ impl App {
                     }
                 }
                 Done::Opened(_, Err(why)) => {
-                    self.trouble(format!("{why} The sheet that was open stays open."))
+                    self.trouble(format!("{why}. The sheet that was open stays open."))
                 }
                 Done::Saved(path, sheet, Ok(())) => {
                     self.config.remember(&path);

@@ -26,14 +26,15 @@ impl Unknown {
         let half = explain::half_line(a, m.reason);
         let name = name.unwrap_or_default();
         let told = words::under(&name, &half);
-        let stake = told.strip_prefix(m.what.as_str()).map_or(told, |rest| rest.trim_start_matches(": "));
+        // what happens is told of a check that is broken: here it only may
+        let stake = match told.strip_prefix(m.what.as_str()).map(|rest| rest.trim_start_matches(": ")) {
+            Some("") => String::new(),
+            Some(rest) => format!("if it does not hold: {rest}"),
+            None => told.to_owned(),
+        };
         let list = words::under("not known", &m.what);
         let wanted = list.split("; ").filter(|w| !w.is_empty()).map(item).collect();
-        Self {
-            name: if name.is_empty() { "to measure".to_owned() } else { name },
-            wanted,
-            stake: stake.to_owned(),
-        }
+        Self { name: if name.is_empty() { "to measure".to_owned() } else { name }, wanted, stake }
     }
 
     /// All of it in half a line.

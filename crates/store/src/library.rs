@@ -78,8 +78,13 @@ pub(crate) fn parse_text(name: &str, e: &serde_path_to_error::Error<serde_json::
     let message = inner.to_string();
     // serde_json puts the place at the end; we put it in front
     let message = message.split(" at line ").next().unwrap_or("");
+    if inner.is_eof() {
+        return format!("{name}:{}: the file ends before it is complete", inner.line());
+    }
     let hint = unknown_field_hint(message);
-    format!("{name}:{}: at {path}: {message}{hint}; correct the file and open it again", inner.line())
+    // an error of the text itself has no place among the fields
+    let at = if path == "?" || path == "." { String::new() } else { format!("at {path}: ") };
+    format!("{name}:{}: {at}{message}{hint}; correct the file and open it again", inner.line())
 }
 
 fn unknown_field_hint(message: &str) -> String {

@@ -54,8 +54,11 @@ pub fn open(path: &Path) -> Result<Sheet, SheetError> {
 /// The text is no sheet, or of a newer format.
 pub fn parse(name: &str, text: &str) -> Result<Sheet, SheetError> {
     let mut de = serde_json::Deserializer::from_str(text);
-    let sheet: Sheet =
-        serde_path_to_error::deserialize(&mut de).map_err(|e| SheetError::Wrong(parse_text(name, &e)))?;
+    let sheet: Sheet = serde_path_to_error::deserialize(&mut de).map_err(|e| {
+        // every save leaves the version before
+        let backup = "; the version before may lie beside it, with .bak added";
+        SheetError::Wrong(parse_text(name, &e) + if e.inner().is_eof() { backup } else { "" })
+    })?;
     de.end().map_err(|e| {
         SheetError::Wrong(format!("{name}:{}: there is more text after the sheet; take it out", e.line()))
     })?;
@@ -217,6 +220,16 @@ mod tests {
         ] {
             assert!(parse("x", bad).is_err(), "{bad}");
         }
+    }
+
+    #[test]
+    fn a_file_that_was_cut_off_says_so_in_plain_words() {
+        for torn in ["{ \"format\": 1,", "", &SMALL[..SMALL.len() - 9]] {
+            let message = parse("truck.json", torn).unwrap_err().to_string();
+            assert!(message.contains("ends before it is complete") && message.contains(".bak"), "{message}");
+        }
+        let message = parse("truck.json", "hello").unwrap_err().to_string();
+        assert!(!message.contains("at ?") && !message.contains("at .:"), "{message}");
     }
 
     #[test]

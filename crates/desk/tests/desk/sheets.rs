@@ -38,7 +38,7 @@ fn a_broken_file_leaves_the_old_sheet_open() {
     type_path(&mut desk, &broken, "Open");
     assert_eq!(*desk.state().sheet(), before);
     let message = desk.state().message().expect("says what is wrong");
-    assert!(message.contains("broken.json"), "{message}");
+    assert!(message.contains("broken.json") && message.contains(". The sheet that was open"), "{message}");
 }
 
 #[test]
