@@ -16,13 +16,12 @@ const SCREEN: [&str; 6] = ["egui", "eframe", "egui_extras", "egui_plot", "rfd", 
 const FILES: [&str; 2] = ["directories", "knockon-store"];
 
 /// Every crate of the workspace, with what it must never reach, however long the way.
-const LAYERS: [(&str, &[&[&str]]); 8] = [
+const LAYERS: [(&str, &[&[&str]]); 7] = [
     ("knockon", &[]),
     ("knockon-core", &[&SCREEN, &FILES]),
     ("knockon-desk", &[]),
     ("knockon-figures", &[&SCREEN, &FILES, &["knockon-core"]]),
     ("knockon-report", &[&SCREEN]),
-    ("knockon-solve", &[&SCREEN, &FILES]),
     ("knockon-store", &[&SCREEN]),
     ("knockon-tests", &[&["eframe"]]),
 ];

@@ -74,6 +74,7 @@ pub fn desk(file: Option<PathBuf>) -> Done {
     Ok(())
 }
 
+/// Prints the assessment of a plan, as text or JSON.
 pub fn assess_file(file: &Path, plan: Option<&str>, as_json: bool) -> Done {
     let (a, idle) = checked(file, plan)?;
     if as_json {
@@ -89,6 +90,7 @@ pub fn assess_file(file: &Path, plan: Option<&str>, as_json: bool) -> Done {
     Ok(())
 }
 
+/// Prints the buy list, or writes it as CSV.
 pub fn buy(file: &Path, plan: Option<&str>, csv: Option<&Path>) -> Done {
     let (a, idle) = checked(file, plan)?;
     match csv {
@@ -106,6 +108,7 @@ pub fn buy(file: &Path, plan: Option<&str>, csv: Option<&Path>) -> Done {
     Ok(())
 }
 
+/// Prints what one choice would change; the sheet stays as it is.
 pub fn whatif(file: &Path, position: &str, route: &str, part: Option<&str>, as_json: bool) -> Done {
     let (sheet, plan, catalogue) = open(file, None)?;
     let all = offers(&sheet, &plan, &catalogue, position);
@@ -187,6 +190,7 @@ pub fn figure(id: Option<&str>, inputs: &[(String, String)], as_json: bool) -> D
     Ok(())
 }
 
+/// Prints what is wrong in the files of a library; warnings too are an `Err`.
 pub fn library_check(dir: &Path) -> Done {
     let problems = match library::load(dir) {
         Ok((catalogue, warnings)) => {

@@ -111,7 +111,7 @@ const MORE: [(&str, &str, &str, &str); 9] = [
     ("Fuel chain", "Regulator, set to or range", "20 kPa", "set to 20 kPa"),
     ("Fuel chain", "Regulator, set to or range", "set 45 to 60 kPa", "another regulator"),
     ("Lift, side view", "Bump travel", "120 mm", "Damper at bump, lifted does not fit"),
-    ("Lift, side view", "Gearbox down, pinion up", "-3 deg", "more than 3°"),
+    ("Lift, side view", "Gearbox down, pinion up", "-3°", "more than 3°"),
     ("Driveline angles", "Lift", "200 mm", "lift by "),
     ("Tyre, old and new", "New tyre", "31x10.50R15LT", "To do: gear the speedometer cable"),
 ];

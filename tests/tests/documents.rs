@@ -1,0 +1,121 @@
+//! What README and DEVELOPERS say is true: their examples load and run, their paths exist, their lists are whole.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use knockon_core::figure;
+use knockon_core::units::Dimension;
+use knockon_store::library;
+use serde_json::Value as Json;
+
+const PAGES: [&str; 2] = ["README.md", "DEVELOPERS.md"];
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
+}
+
+fn page(name: &str) -> String {
+    fs::read_to_string(root().join(name)).unwrap()
+}
+
+/// The blocks of a page in one language.
+fn blocks<'a>(page: &'a str, language: &str) -> Vec<&'a str> {
+    let start = format!("```{language}\n");
+    page.split(start.as_str()).skip(1).map(|rest| rest.split("```").next().unwrap()).collect()
+}
+
+#[test]
+fn the_examples_of_library_files_are_good_as_they_stand() {
+    let page = page("DEVELOPERS.md");
+    let examples = blocks(&page, "json");
+    let tables = ["parts", "port_types", "limits", "vehicles"];
+    assert_eq!(examples.len(), tables.len(), "one example for each of {tables:?}");
+    let mut texts = Vec::new();
+    for entry in fs::read_dir(root().join("assets/library")).unwrap() {
+        let path = entry.unwrap().path();
+        texts.push((path.display().to_string(), fs::read_to_string(&path).unwrap()));
+    }
+    for (table, example) in tables.iter().zip(examples) {
+        let file = format!("{{\"format\": 1, \"about\": \"An example.\", \"{table}\": {{{example}}}}}");
+        texts.push((format!("example of {table}"), file));
+    }
+    texts.sort();
+    let (catalogue, problems) = library::read(&texts);
+    assert_eq!(problems.iter().map(|p| p.text.as_str()).collect::<Vec<_>>(), Vec::<&str>::new());
+    assert!(catalogue.vehicles.len() > 1);
+}
+
+#[test]
+fn the_figures_of_the_examples_run() {
+    let mut run = 0;
+    for line in PAGES.iter().flat_map(|name| page(name).lines().map(str::to_owned).collect::<Vec<_>>()) {
+        let Some(rest) = line.strip_prefix("knockon figure ") else { continue };
+        let (id, mut rest) = rest.split_once(' ').unwrap();
+        let mut given = BTreeMap::new();
+        while !rest.is_empty() && !rest.starts_with("--") {
+            let (word, after) = match rest.strip_prefix('"') {
+                Some(quoted) => quoted.split_once('"').unwrap(),
+                None => rest.split_once(' ').unwrap_or((rest, "")),
+            };
+            let (name, value) = word.split_once('=').unwrap();
+            given.insert(name.to_owned(), value.to_owned());
+            rest = after.trim_start();
+        }
+        figure::named(id).unwrap().run(&given).unwrap_or_else(|e| panic!("{line}: {e}"));
+        run += 1;
+    }
+    assert!(run >= 2, "{run} examples of figures");
+}
+
+#[test]
+fn every_path_exists() {
+    let mut seen = 0;
+    let mut missing = Vec::new();
+    for name in PAGES {
+        let page = page(name);
+        // between single back quotes, and targets of links
+        let quoted = page.split('`').skip(1).step_by(2);
+        let linked = page.split("](").skip(1).filter_map(|rest| rest.split(')').next());
+        for path in quoted.chain(linked) {
+            let begins =
+                ["crates/", "assets/", "tests/", "examples/", ".ci/"].iter().any(|d| path.starts_with(d));
+            if begins && !path.contains([' ', '*']) {
+                seen += 1;
+                if !root().join(path).exists() {
+                    missing.push(format!("{name}: {path}"));
+                }
+            }
+        }
+    }
+    assert!(seen > 10 && missing.is_empty(), "{seen} seen, missing: {missing:?}");
+}
+
+#[test]
+fn every_kind_table_and_test_is_told() {
+    let page = page("DEVELOPERS.md");
+    let mut untold: Vec<String> = Vec::new();
+    for (word, _) in Dimension::WORDS {
+        if !page.contains(&format!("`{word}`")) {
+            untold.push(format!("kind {word}"));
+        }
+    }
+    let file = serde_json::to_value(knockon_core::library::LibraryFile::default()).unwrap();
+    assert!(file.as_object().unwrap().values().filter(|v| v.is_object()).count() >= 11, "{file:#}");
+    for table in
+        file.as_object().unwrap().iter().filter(|(_, v)| matches!(v, Json::Object(_))).map(|(k, _)| k)
+    {
+        if !page.contains(&format!("`{table}`")) {
+            untold.push(format!("table {table}"));
+        }
+    }
+    for entry in fs::read_dir(root().join("tests/tests")).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+        if path.is_file() && !page.contains(&format!("| `{name}` |")) {
+            untold.push(format!("test {name}"));
+        }
+    }
+    assert_eq!(untold, Vec::<String>::new());
+}
