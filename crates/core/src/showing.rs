@@ -5,7 +5,12 @@
 //! to a sixteenth where that is within 0.1 mm, else to three decimals. What [`show`] gives can be read again by
 //! [`crate::quantity`]; [`reading`] is for the eye alone.
 
+mod prose;
+mod whole;
 mod wire;
+
+pub use prose::prose;
+pub use whole::whole;
 
 use crate::number::rounded;
 use crate::quantity::{Quantity, is_thread};

@@ -2,8 +2,9 @@
 
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
+use knockon_core::explain::half_line;
 use knockon_core::ports;
-use knockon_core::showing::{Measure, show};
+use knockon_core::showing::{Measure, show, whole};
 
 use crate::help::*;
 
@@ -51,4 +52,28 @@ fn the_ports_are_shown_in_the_users_system_and_the_system_is_remembered() {
     press(&mut desk, Modifiers::COMMAND, Key::K);
     go_to_typed(&mut desk, "inch or metric");
     assert!(exact(&desk, &inch), "{inch}");
+}
+
+#[test]
+fn sentences_of_limits_and_reasons_are_told_in_the_users_system() {
+    let mut desk = start(None, None);
+    press(&mut desk, Modifiers::NONE, Key::Num2);
+    let a = desk.state().assessment();
+    let told = |measure| {
+        let shown = whole(a, measure);
+        let clash =
+            shown.clashes.iter().find(|c| c.name.contains("under the bonnet")).expect("the plan has it");
+        half_line(&shown, clash.reason)
+    };
+    let (inch, metric) = (told(Measure::Inch), told(Measure::Metric));
+    assert!(inch.contains(" in") && metric.contains(" mm") && inch != metric, "{inch} | {metric}");
+    let place = a.clashes.iter().find(|c| c.name.contains("under the bonnet")).expect("as before").positions
+        [0]
+    .clone();
+    let place = a.positions.iter().find(|p| p.id == place).expect("a place").name.clone();
+    go_to(&mut desk, &place);
+    assert!(has(&desk, &inch) && !has(&desk, &metric), "{inch}");
+    desk.get_by_label("Inch or metric").click();
+    settle(&mut desk);
+    assert!(has(&desk, &metric) && !has(&desk, &inch), "{metric}");
 }
