@@ -158,15 +158,16 @@ pub fn question(ui: &mut Ui, t: &Tokens, view: &mut View, actions: &mut Vec<Acti
                 ui.add(Label::new(RichText::new(line).font(theme::small())).wrap());
             }
             ui.horizontal_wrapped(|ui| {
-                let yes = ui.add(Button::new("Choose it all the same").min_size(Vec2::new(0.0, TARGET)));
+                let no = ui.add(Button::new("Leave it as it is").min_size(Vec2::new(0.0, TARGET)));
+                // an Enter typed before the question was seen must not be a yes
                 if ask.fresh == FRESH {
-                    yes.request_focus();
+                    no.request_focus();
                 }
-                if yes.clicked() {
-                    actions.push(Action::Answer(true));
-                }
-                if ui.add(Button::new("Leave it as it is").min_size(Vec2::new(0.0, TARGET))).clicked() {
+                if no.clicked() {
                     actions.push(Action::Answer(false));
+                }
+                if ui.add(Button::new("Choose it all the same").min_size(Vec2::new(0.0, TARGET))).clicked() {
+                    actions.push(Action::Answer(true));
                 }
             });
         });

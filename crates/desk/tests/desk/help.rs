@@ -98,9 +98,10 @@ pub fn take(desk: &mut Desk, offer: &Offer) {
     say_yes(desk);
 }
 
-/// Says yes where a step that cannot be undone asks; the button has the keyboard.
+/// Says yes where a step that cannot be undone asks: no has the keyboard, yes is one Tab further.
 pub fn say_yes(desk: &mut Desk) {
     if has(desk, "Choose it all the same") {
+        press(desk, Modifiers::NONE, Key::Tab);
         press(desk, Modifiers::NONE, Key::Enter);
     }
 }

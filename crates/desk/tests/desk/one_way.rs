@@ -50,8 +50,15 @@ fn a_step_that_cannot_be_undone_asks_and_the_keyboard_answers() {
         assert!(!has(&desk, title));
         assert_eq!(*desk.state().sheet(), before);
         assert_eq!(desk.state().selected(), Some(offer.position.clone()));
-        // yes: the button has the keyboard
+        // Enter alone is a no: it may have been typed before the question was seen
         press_number(&mut desk, &offer);
+        assert!(desk.get_by_label(NO).is_focused());
+        press(&mut desk, Modifiers::NONE, Key::Enter);
+        assert!(!has(&desk, title));
+        assert_eq!(*desk.state().sheet(), before);
+        // yes: one Tab further
+        press_number(&mut desk, &offer);
+        press(&mut desk, Modifiers::NONE, Key::Tab);
         assert!(desk.get_by_label(YES).is_focused());
         press(&mut desk, Modifiers::NONE, Key::Enter);
         assert!(!has(&desk, title));
@@ -133,8 +140,8 @@ fn a_companion_that_cannot_be_undone_asks_by_mouse_and_by_key() {
         // the space bar on the row asks as well
         press(&mut desk, Modifiers::NONE, Key::Space);
         assert!(has(&desk, title));
-        assert!(desk.get_by_label(YES).is_focused());
-        press(&mut desk, Modifiers::NONE, Key::Enter);
+        assert!(desk.get_by_label(NO).is_focused());
+        say_yes(&mut desk);
         assert!(!has(&desk, title) && accepted(&desk, &key));
         // taking the yes back never asks, and once is enough
         press(&mut desk, Modifiers::NONE, Key::Space);

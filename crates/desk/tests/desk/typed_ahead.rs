@@ -71,9 +71,9 @@ fn a_place_a_route_and_the_save_after_it_are_taken_in_their_order() {
     text(&mut events, &place.name.clone());
     keys(&mut events, &[(NONE, Key::Enter)]);
     keystroke(&mut events, DIGITS[at], NONE, Some((at + 1).to_string()));
-    // the button of a step that asks has the keyboard
+    // where a step asks, no has the keyboard and yes is one Tab further
     if offer.reversible != Reversible::Yes {
-        keys(&mut events, &[(NONE, Key::Enter)]);
+        keys(&mut events, &[(NONE, Key::Tab), (NONE, Key::Enter)]);
     }
     keys(&mut events, &[(CTRL, Key::S)]);
     at_once(&mut desk, events);
@@ -142,4 +142,45 @@ fn a_part_of_ones_own_is_saved_with_all_that_was_typed() {
     let parts = &desk.state().sheet().parts;
     let part = parts.values().find(|p| p.name == "from the shed").expect("in the sheet");
     assert_eq!(part.price.as_ref().map(ToString::to_string).as_deref(), Some("45.00 USD"));
+}
+
+#[test]
+fn what_follows_an_opened_file_is_done_to_its_sheet() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut desk = board(Some(folder.path().join("home")));
+    let file = folder.path().join("other.json");
+    let mut other = desk.state().sheet().clone();
+    other.name = "Other".to_owned();
+    knockon_store::sheets::save(&file, &other).unwrap();
+    let mut events = Vec::new();
+    keys(&mut events, &[(CTRL, Key::O)]);
+    text(&mut events, &file.display().to_string());
+    keys(&mut events, &[(NONE, Key::Enter), (CTRL, Key::K)]);
+    text(&mut events, "coil");
+    keys(&mut events, &[(NONE, Key::Enter)]);
+    at_once(&mut desk, events);
+    assert_eq!(desk.state().sheet().name, "Other", "{:?}", desk.state().message());
+    assert_eq!(
+        desk.state().selected().as_deref(),
+        Some("coil"),
+        "the place is open on the sheet that was read"
+    );
+}
+
+#[test]
+fn an_enter_typed_before_the_question_is_seen_is_no_yes() {
+    let mut desk = board(None);
+    let places: Vec<String> = desk.state().assessment().positions.iter().map(|p| p.name.clone()).collect();
+    let asks = |o: &knockon_core::assessment::Offer| o.reversible != Reversible::Yes && !o.current;
+    let at = places.iter().find_map(|name| {
+        go_to(&mut desk, name);
+        desk.state().offered().iter().take(9).position(asks)
+    });
+    let at = at.expect("the example has a step that asks");
+    let before = desk.state().sheet().clone();
+    let mut events = Vec::new();
+    keystroke(&mut events, DIGITS[at], NONE, Some((at + 1).to_string()));
+    keys(&mut events, &[(NONE, Key::Enter)]);
+    at_once(&mut desk, events);
+    assert_eq!(*desk.state().sheet(), before);
 }
