@@ -234,7 +234,7 @@ impl App {
 
     fn draw(&mut self, ui: &mut Ui) -> Vec<Action> {
         let sheet = Arc::clone(self.document.sheet());
-        let a = Arc::clone(&self.assessment);
+        let a = self.cache.shown(self.view.measure);
         let idle = Arc::clone(&self.cache.idle);
         let t = theme::tokens(ui);
         let mut actions = Vec::new();
@@ -379,8 +379,9 @@ impl eframe::App for App {
             self.refresh();
             ctx.request_repaint();
         }
-        // a number pressed while the offers are worked out comes before what is typed after it
-        let wanted = self.view.offers.wanted.is_some() && self.work.busy();
+        // a number pressed while the offers are worked out comes before what is typed after it, and what is typed
+        // after a file is meant for the sheet in it
+        let wanted = (self.view.offers.wanted.is_some() || self.work.opening) && self.work.busy();
         ctx.with_plugin(|ahead: &mut Ahead| ahead.hold(wanted));
         self.note_pause(&ctx);
         if ctx.input(|i| i.viewport().close_requested()) {

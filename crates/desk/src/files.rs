@@ -102,6 +102,7 @@ impl App {
     pub(crate) fn open(&mut self, path: PathBuf) {
         // the recent files must lead there from any folder
         let path = std::path::absolute(&path).unwrap_or(path);
+        self.work.opening = true;
         self.work.file(move || {
             let sheet = sheets::open(&path).map(Box::new).map_err(|e| e.to_string());
             Done::Opened(path, sheet)
@@ -160,6 +161,7 @@ impl App {
                     self.with_path(purpose, &path.display().to_string(), true);
                 }
                 Done::Opened(path, Ok(sheet)) => {
+                    self.work.opening = false;
                     self.view.message = None;
                     self.put(*sheet, Some(path));
                     if let Some(text) = self.document.restore() {
@@ -167,6 +169,7 @@ impl App {
                     }
                 }
                 Done::Opened(_, Err(why)) => {
+                    self.work.opening = false;
                     self.trouble(format!("{why}. The sheet that was open stays open."))
                 }
                 Done::Saved(path, sheet, Ok(())) => {

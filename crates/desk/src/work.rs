@@ -54,6 +54,8 @@ pub struct Work {
     receive: Receiver<Option<Done>>,
     under_way: usize,
     files: Option<(Sender<Job>, JoinHandle<()>)>,
+    /// A sheet is being read that will take the place of the open one.
+    pub opening: bool,
 }
 
 /// Tells the channel that a job is gone, whatever became of it.
@@ -75,7 +77,7 @@ impl Work {
     /// Nothing under way.
     pub fn new(ctx: &egui::Context) -> Self {
         let (send, receive) = channel();
-        Self { ctx: ctx.clone(), send, receive, under_way: 0, files: None }
+        Self { ctx: ctx.clone(), send, receive, under_way: 0, files: None, opening: false }
     }
 
     /// Starts a job.
