@@ -6,7 +6,7 @@ use knockon_core::{Assessment, Catalogue, Sheet};
 use crate::text::{named, select_all};
 use crate::theme::{strong, tokens};
 use crate::tokens::{HEAD, PAPER, SLATE};
-use crate::view::{Action, Dialog, View};
+use crate::view::{Action, Dialog, View, Why};
 use crate::work::Purpose;
 use crate::{new_sheet, palette};
 
@@ -23,7 +23,7 @@ pub fn show(
         Some(Dialog::Palette { text, at, fresh }) => palette::palette(ctx, a, sheet, text, at, fresh),
         Some(Dialog::Path { purpose, text, fresh }) => path(ctx, *purpose, text, fresh),
         Some(Dialog::New(new)) => new_sheet::show(ctx, catalogue, new),
-        Some(Dialog::Replace { purpose, path }) => replace(ctx, *purpose, path),
+        Some(Dialog::Replace { purpose, path, why }) => replace(ctx, *purpose, path, *why),
     }
 }
 
@@ -92,11 +92,15 @@ fn path(ctx: &egui::Context, purpose: Purpose, text: &mut String, fresh: &mut bo
     actions
 }
 
-fn replace(ctx: &egui::Context, purpose: Purpose, path: &str) -> Vec<Action> {
+fn replace(ctx: &egui::Context, purpose: Purpose, path: &str, why: Why) -> Vec<Action> {
     let mut actions = Vec::new();
     let modal = over(ctx, "replace dialog").show(ctx, |ui| {
         ui.set_width(480.0);
-        ui.label(RichText::new("There is a file of that name").font(strong(HEAD)));
+        let title = match why {
+            Why::Exists => "There is a file of that name",
+            Why::Changed => "The file was changed by another program since it was opened",
+        };
+        ui.label(RichText::new(title).font(strong(HEAD)));
         let kept =
             if purpose == Purpose::SaveAs { " The old one is kept beside it, with .bak added." } else { "" };
         ui.add(Label::new(format!("{path} would be replaced.{kept}")).wrap());

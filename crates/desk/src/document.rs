@@ -4,8 +4,9 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use knockon_core::{Edit, EditError, Sheet, apply};
-use knockon_store::sheets;
+use knockon_store::sheets::{self, Stamp};
 
+use crate::claim::{self, Claim};
 use crate::{diff, photos, words};
 
 /// The open sheet.
@@ -17,7 +18,11 @@ pub struct Document {
     revision: u64,
     /// Its file, once it has one.
     pub path: Option<PathBuf>,
+    /// What tells whether somebody else has written the file since.
+    pub stamp: Option<Stamp>,
     record: Record,
+    /// The record is this window's alone.
+    claim: Option<Claim>,
 }
 
 /// A step of the history. Its number has no limit, so each is kept small: as edits, wherever they lead back exactly.
@@ -81,12 +86,25 @@ impl Document {
     /// A sheet from a file, or one that has none yet; `home` takes the record of the latter.
     pub fn new(sheet: Sheet, path: Option<PathBuf>, home: Option<&Path>, revision: u64) -> Self {
         let sheet = Arc::new(sheet);
-        let record = match (path.as_deref(), home) {
-            (Some(path), _) => Record::Journal(beside(path)),
-            (None, Some(home)) => Record::Whole(home.join("unsaved.json")),
-            (None, None) => Record::Nowhere,
+        let (record, claim) = match (path.as_deref(), home) {
+            (Some(path), _) => match Claim::on(&beside(path), home) {
+                Some(claim) => (Record::Journal(beside(path)), Some(claim)),
+                None => (Record::Nowhere, None),
+            },
+            (None, Some(home)) => match claim::first(home, "unsaved", false) {
+                Some((file, claim)) => (Record::Whole(file), Some(claim)),
+                None => (Record::Nowhere, None),
+            },
+            (None, None) => (Record::Nowhere, None),
         };
-        Self { saved: Arc::clone(&sheet), sheet, undo: Vec::new(), redo: Vec::new(), revision, path, record }
+        let stamp = None;
+        let (saved, undo, redo) = (Arc::clone(&sheet), Vec::new(), Vec::new());
+        Self { saved, sheet, undo, redo, revision, path, stamp, record, claim }
+    }
+
+    /// Another window has the file of this sheet: here it can be looked at, and saved under another name.
+    pub fn elsewhere(&self) -> bool {
+        self.path.is_some() && self.claim.is_none()
     }
 
     /// The sheet as it stands.
@@ -97,6 +115,13 @@ impl Document {
     /// Grows with every change of the sheet.
     pub fn revision(&self) -> u64 {
         self.revision
+    }
+
+    /// Somebody else has written the file since it was read or written here.
+    pub fn changed_on_disk(&self) -> bool {
+        let now = self.path.as_deref().and_then(sheets::stamp);
+        // a file that is gone is no work of anybody's that could be lost
+        now.is_some() && self.stamp.is_some() && now != self.stamp
     }
 
     /// There is something to save.
@@ -186,6 +211,13 @@ impl Document {
 
     /// Takes in what a crash or a closed window left behind, as one step that can be taken back.
     pub fn restore(&mut self) -> Option<String> {
+        // of windows without a file there may have been several
+        if let Record::Whole(file) = &self.record
+            && let Some(home) = file.parent()
+            && let Some((left, claim)) = claim::first(home, "unsaved", true)
+        {
+            (self.record, self.claim) = (Record::Whole(left), Some(claim));
+        }
         let (next, what) = match &self.record {
             Record::Journal(journal) if journal.exists() => {
                 let edits = match sheets::journal_read(journal) {
@@ -209,8 +241,9 @@ impl Document {
     }
 
     /// The sheet has been written: `written` is what is on disk now, its photos as they lie from there.
-    pub fn saved(&mut self, path: PathBuf, written: Arc<Sheet>) {
+    pub fn saved(&mut self, path: PathBuf, written: Arc<Sheet>, claim: Option<Claim>) {
         self.drop_record();
+        self.claim = claim.or(self.claim.take());
         if self.path.as_ref() != Some(&path) {
             let from = self.path.clone();
             let here = photos::all_moved(&self.sheet, from.as_deref(), &path);
@@ -229,6 +262,11 @@ impl Document {
         let later = diff::edits(&written, &self.sheet);
         let _ = self.write_journal(&later);
         self.saved = written;
+    }
+
+    /// Gives its file up for other windows, or for the document that comes next.
+    pub fn let_go(&mut self) {
+        (self.record, self.claim) = (Record::Nowhere, None);
     }
 
     /// Another sheet takes this one's place: changes of a sheet without a file are put into a file of their own.

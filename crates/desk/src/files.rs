@@ -9,9 +9,10 @@ use knockon_report::buy_csv::buy_csv;
 use knockon_store::sheets;
 
 use crate::app::App;
-use crate::document::Document;
+use crate::claim::Claim;
+use crate::document::{Document, beside};
 use crate::photos::all_moved;
-use crate::view::{Dialog, Message, Page};
+use crate::view::{Dialog, Message, Page, Why};
 use crate::work::{Done, Purpose, pick};
 
 /// Faster than a person.
@@ -70,13 +71,14 @@ impl App {
         let agreed = agreed && !named;
         let same = self.document.path.as_deref() == Some(path.as_path());
         if purpose != Purpose::Open && !agreed && !same && path.exists() {
-            self.view.dialog = Some(Dialog::Replace { purpose, path: path.display().to_string() });
+            self.view.dialog =
+                Some(Dialog::Replace { purpose, path: path.display().to_string(), why: Why::Exists });
             return;
         }
         self.view.dialog = None;
         match purpose {
             Purpose::Open => self.open(path),
-            Purpose::SaveAs => self.save(path),
+            Purpose::SaveAs => self.save(path, agreed),
             Purpose::Export => {
                 let assessment = Arc::clone(&self.assessment);
                 self.work.file(move || {
@@ -104,20 +106,41 @@ impl App {
         let path = std::path::absolute(&path).unwrap_or(path);
         self.work.opening = true;
         self.work.file(move || {
+            // taken first: what is written while it is read is not in it
+            let stamp = sheets::stamp(&path);
             let sheet = sheets::open(&path).map(Box::new).map_err(|e| e.to_string());
-            Done::Opened(path, sheet)
+            Done::Opened(path, stamp, sheet)
         });
     }
 
-    /// Writes the sheet.
-    pub(crate) fn save(&mut self, path: PathBuf) {
+    /// Writes the sheet; what others have written there since is replaced only where that is agreed.
+    pub(crate) fn save(&mut self, path: PathBuf, agreed: bool) {
         let mut sheet = Arc::clone(self.document.sheet());
-        if self.document.path.as_ref() != Some(&path) {
+        let same = self.document.path.as_ref() == Some(&path);
+        let mut claim = None;
+        if !same || self.document.elsewhere() {
+            claim = Claim::on(&beside(&path), self.home.as_deref());
+            if claim.is_none() {
+                self.trouble(format!(
+                    "{} is open in another window: save under another name, or close that window first.",
+                    path.display()
+                ));
+                return;
+            }
+        }
+        if same && !agreed && self.work.writing == 0 && self.document.changed_on_disk() {
+            let (purpose, path) = (Purpose::SaveAs, path.display().to_string());
+            self.view.dialog = Some(Dialog::Replace { purpose, path, why: Why::Changed });
+            return;
+        }
+        if !same {
             sheet = Arc::new(all_moved(&sheet, self.document.path.as_deref(), &path));
         }
+        self.work.writing += 1;
         self.work.file(move || {
             let written = sheets::save(&path, &sheet).map_err(|e| e.to_string());
-            Done::Saved(path, sheet, written)
+            let written = written.map(|()| sheets::stamp(&path));
+            Done::Saved(path, sheet, claim, written)
         });
     }
 
@@ -136,6 +159,8 @@ impl App {
             self.config.remember(path);
             self.config.store(self.home.as_deref());
         }
+        // the same file may be opened again
+        self.document.let_go();
         self.document = Document::new(sheet, path, self.home.as_deref(), revision);
         self.view.selected = None;
         self.view.cursor = None;
@@ -160,25 +185,38 @@ impl App {
                     // the chooser asks by itself before it replaces a file
                     self.with_path(purpose, &path.display().to_string(), true);
                 }
-                Done::Opened(path, Ok(sheet)) => {
+                Done::Opened(path, stamp, Ok(sheet)) => {
                     self.work.opening = false;
                     self.view.message = None;
                     self.put(*sheet, Some(path));
+                    self.document.stamp = stamp;
+                    if self.document.elsewhere() {
+                        self.trouble(
+                            "This sheet is open in another window: what you change here can only be saved under \
+                             another name."
+                                .to_owned(),
+                        );
+                    }
                     if let Some(text) = self.document.restore() {
                         self.tell(text);
                     }
                 }
-                Done::Opened(_, Err(why)) => {
+                Done::Opened(_, _, Err(why)) => {
                     self.work.opening = false;
                     self.trouble(format!("{why}. The sheet that was open stays open."))
                 }
-                Done::Saved(path, sheet, Ok(())) => {
+                Done::Saved(path, sheet, claim, Ok(stamp)) => {
+                    self.work.writing = self.work.writing.saturating_sub(1);
                     self.config.remember(&path);
                     self.config.store(self.home.as_deref());
                     self.tell(format!("Saved to {}.", path.display()));
-                    self.document.saved(path, sheet);
+                    self.document.saved(path, sheet, claim);
+                    self.document.stamp = stamp;
                 }
-                Done::Saved(_, _, Err(why)) => self.trouble(why),
+                Done::Saved(_, _, _, Err(why)) => {
+                    self.work.writing = self.work.writing.saturating_sub(1);
+                    self.trouble(why);
+                }
                 Done::Exported(path, Ok(())) => self.tell(format!("The buy list is in {}.", path.display())),
                 Done::Exported(_, Err(why)) => self.trouble(why),
                 Done::Figures(figures) => self.figures = Some(figures),

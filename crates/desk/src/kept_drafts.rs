@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use crate::app::App;
+use crate::claim::{self, Claim};
 use crate::draft::Draft;
 use crate::draft_field::{Field, PoolRow};
 use crate::parts::Target;
@@ -32,6 +33,8 @@ struct Typed {
 #[derive(Default)]
 pub struct Kept {
     written: BTreeMap<Target, Draft>,
+    /// Where they are kept; each window has a file of its own.
+    file: Option<(PathBuf, Claim)>,
     elsewhere: Vec<Typed>,
 }
 
@@ -85,14 +88,17 @@ impl Typed {
     }
 }
 
-fn file(home: Option<&Path>) -> Option<PathBuf> {
-    home.map(|home| home.join("parts-begun.json"))
+/// What a window left behind, else a new file.
+fn file(home: &Path) -> Option<(PathBuf, Claim)> {
+    let stem = "parts-begun";
+    claim::first(home, stem, true).or_else(|| claim::first(home, stem, false))
 }
 
 impl App {
     /// Takes in what the last session left; called once.
     pub(crate) fn read_drafts(&mut self) {
-        let text = file(self.home.as_deref()).and_then(|file| std::fs::read_to_string(file).ok());
+        self.kept.file = self.home.as_deref().and_then(file);
+        let text = self.kept.file.as_ref().and_then(|(file, _)| std::fs::read_to_string(file).ok());
         self.kept.elsewhere = text.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default();
         self.place_drafts();
     }
@@ -119,11 +125,11 @@ impl App {
             return;
         }
         self.kept.written.clone_from(&self.view.parts.drafts);
-        let Some(file) = file(self.home.as_deref()) else { return };
+        let Some((file, _)) = &self.kept.file else { return };
         let typed = self.kept.written.values().map(Typed::of);
         let all: Vec<Typed> = typed.chain(self.kept.elsewhere.iter().cloned()).collect();
         let written = if all.is_empty() {
-            std::fs::remove_file(&file).or_else(|e| match e.kind() {
+            std::fs::remove_file(file).or_else(|e| match e.kind() {
                 std::io::ErrorKind::NotFound => Ok(()),
                 _ => Err(e),
             })
@@ -131,7 +137,7 @@ impl App {
             let folder = file.parent().map_or(Ok(()), std::fs::create_dir_all);
             folder
                 .and_then(|()| serde_json::to_string(&all).map_err(std::io::Error::other))
-                .and_then(|text| std::fs::write(&file, text))
+                .and_then(|text| std::fs::write(file, text))
         };
         if let Err(why) = written {
             self.trouble(format!(

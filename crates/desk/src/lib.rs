@@ -9,6 +9,7 @@ mod board;
 mod body;
 mod buying;
 mod cache;
+mod claim;
 mod commands;
 mod companion;
 mod config;

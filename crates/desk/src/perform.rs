@@ -87,7 +87,7 @@ impl App {
             Command::New => self.ask_new(),
             Command::Open => self.ask_path(Purpose::Open),
             Command::Save => match self.document.path.clone() {
-                Some(path) => self.save(path),
+                Some(path) => self.save(path, false),
                 None => self.ask_path(Purpose::SaveAs),
             },
             Command::SaveAs => self.ask_path(Purpose::SaveAs),

@@ -116,6 +116,15 @@ pub enum Action {
     Hush,
 }
 
+/// Why a file would be replaced.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Why {
+    /// It was there before.
+    Exists,
+    /// Somebody else has written it since it was opened here.
+    Changed,
+}
+
 /// A dialog that is open.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Dialog {
@@ -136,6 +145,8 @@ pub enum Dialog {
         purpose: Purpose,
         /// The file.
         path: String,
+        /// Why this is asked.
+        why: Why,
     },
     /// All commands.
     Palette {

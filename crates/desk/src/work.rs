@@ -11,6 +11,9 @@ use knockon_core::Sheet;
 use knockon_core::assessment::Offer;
 use knockon_core::change::Change;
 
+use knockon_store::sheets::Stamp;
+
+use crate::claim::Claim;
 use crate::photos::PICTURES;
 
 /// What a path is wanted for.
@@ -29,9 +32,9 @@ pub enum Done {
     /// The file chooser closed, after how long.
     Picked(Purpose, Option<PathBuf>, Duration),
     /// A sheet was read.
-    Opened(PathBuf, Result<Box<Sheet>, String>),
-    /// A sheet was written.
-    Saved(PathBuf, Arc<Sheet>, Result<(), String>),
+    Opened(PathBuf, Option<Stamp>, Result<Box<Sheet>, String>),
+    /// A sheet was written, under a claim where its file is another than before.
+    Saved(PathBuf, Arc<Sheet>, Option<Claim>, Result<Option<Stamp>, String>),
     /// The buy list was written.
     Exported(PathBuf, Result<(), String>),
     /// Offers of a revision and position, and what each does to money that is spent already.
@@ -56,6 +59,8 @@ pub struct Work {
     files: Option<(Sender<Job>, JoinHandle<()>)>,
     /// A sheet is being read that will take the place of the open one.
     pub opening: bool,
+    /// How many times the sheet is being written.
+    pub writing: usize,
 }
 
 /// Tells the channel that a job is gone, whatever became of it.
@@ -77,7 +82,7 @@ impl Work {
     /// Nothing under way.
     pub fn new(ctx: &egui::Context) -> Self {
         let (send, receive) = channel();
-        Self { ctx: ctx.clone(), send, receive, under_way: 0, files: None, opening: false }
+        Self { ctx: ctx.clone(), send, receive, under_way: 0, files: None, opening: false, writing: 0 }
     }
 
     /// Starts a job.

@@ -3,6 +3,7 @@
 use std::fs::{self, File, OpenOptions};
 use std::io::{Read as _, Seek as _, SeekFrom, Write as _};
 use std::path::{Path, PathBuf};
+use std::time::SystemTime;
 
 use knockon_core::{Edit, Sheet};
 
@@ -79,6 +80,17 @@ pub fn parse(name: &str, text: &str) -> Result<Sheet, SheetError> {
         )));
     }
     Ok(sheet)
+}
+
+/// What tells one version of a file from another: when it was written, and how long it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stamp(SystemTime, u64);
+
+/// The stamp of a file as it lies on disk; `None` where there is none to read.
+#[must_use]
+pub fn stamp(path: &Path) -> Option<Stamp> {
+    let meta = fs::metadata(path).ok()?;
+    Some(Stamp(meta.modified().ok()?, meta.len()))
 }
 
 /// Writes a sheet: temporary file, fsync, rename, fsync of the folder; the previous version stays as `<name>.bak`.
