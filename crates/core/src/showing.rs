@@ -243,7 +243,7 @@ fn in_unit(si: f64, unit: &'static str) -> Option<String> {
     Some(format!("{} {unit}", workshop(number, unit)))
 }
 
-/// A sixteenth where it is within 0.1 mm, else three decimals; below a hundredth of an inch, four.
+/// A sixteenth where it is within 0.1 mm, else three decimals; below a hundredth of an inch, four; from ten on, two.
 fn inches(value: f64) -> String {
     const NEAR: f64 = 0.1 / 25.4;
     let sixteenths = (value * 16.0).round();
@@ -260,7 +260,12 @@ fn inches(value: f64) -> String {
             _ => format!("{sign}{whole}-{part}/{of}"),
         };
     }
-    rounded(value, if value.abs() < 0.01 { 4 } else { 3 })
+    let decimals = match value.abs() {
+        small if small < 0.01 => 4,
+        large if large >= 10.0 => 2,
+        _ => 3,
+    };
+    rounded(value, decimals)
 }
 
 /// As a workshop writes a number of this unit: a tenth of a millimetre, else three figures that count.

@@ -78,7 +78,7 @@ mod tests {
             ("M10 and 205/75R15, 5x112 mm, 8.8 at 17.1 A", "M10 and 205/75R15, 5x112 mm, 8.8 at 17.1 A"),
             ("opens at 82 °C.", "opens at 180 °F."),
             ("13 mm² or 4 mm each", "13 mm² or 0.157 in each"),
-            ("6 m", "19.69 ft"),
+            ("6 m and 12 m", "236.22 in and 39.4 ft"),
             ("12", "12"),
             ("", ""),
         ] {

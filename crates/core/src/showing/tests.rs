@@ -72,7 +72,7 @@ fn windows_tolerances_and_lists() {
     assert_eq!(metric("7.02 in ±0.06 in"), "178.3 mm ±1.5 mm");
     assert_eq!(inch("82 °C ±5 °C"), "180 °F ±9 °F");
     assert_eq!(inch("1 mm to 3 in"), "0.039 to 3 in");
-    assert_eq!(inch("345 mm ±2 mm"), "13.583 in ±0.079 in");
+    assert_eq!(inch("345 mm ±2 mm"), "13.58 in ±0.079 in");
     assert_eq!(metric("1/4 in or 6 mm"), "6.4 mm or 6 mm");
     assert_eq!(metric("small or 2 in"), "small or 50.8 mm");
     assert_eq!(metric("-1/2 in"), "-12.7 mm");

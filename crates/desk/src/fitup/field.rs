@@ -368,7 +368,7 @@ mod tests {
     fn both_systems_and_back_without_drift() {
         let mut field = Field::length("a", "A", "311 mm", None);
         field.show_in(Measure::Inch);
-        assert_eq!(field.text, "12.244 in");
+        assert_eq!(field.text, "12.24 in");
         field.show_in(Measure::Metric);
         assert_eq!((field.text.as_str(), &field.good), ("311 mm", &Good::Number(0.311)));
     }
