@@ -6,13 +6,13 @@ use knockon_core::library::{Level, Reversible};
 use knockon_core::sheet::LineState;
 use knockon_core::{Edit, Sheet, explain};
 
-use crate::ask::{self, OneWay};
-use crate::position::{fact, section};
+use crate::notes::{fact, section};
+use crate::one_way::OneWay;
 use crate::text::named;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Spot, View};
-use crate::{icons, notes, words};
+use crate::{ask, icons, notes, words};
 
 /// One line that leads to the details.
 pub fn line(ui: &mut Ui, t: &Tokens, c: &Companion, actions: &mut Vec<Action>) {

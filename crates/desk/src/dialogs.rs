@@ -1,12 +1,14 @@
 //! Dialogs for paths: a field that always works, and the system's file chooser where there is one.
 
-use egui::{Button, Key, Label, Modal, RichText, TextEdit, Vec2};
+use egui::{Button, Key, Label, RichText, TextEdit, Vec2};
 use knockon_core::{Assessment, Catalogue, Sheet};
 
+use crate::dialog::{Dialog, Why};
+use crate::modal::over;
 use crate::text::{named, select_all};
 use crate::theme::{strong, tokens};
-use crate::tokens::{HEAD, PAPER, SLATE};
-use crate::view::{Action, Dialog, View, Why};
+use crate::tokens::HEAD;
+use crate::view::{Action, View};
 use crate::work::Purpose;
 use crate::{new_sheet, palette};
 
@@ -25,15 +27,6 @@ pub fn show(
         Some(Dialog::New(new)) => new_sheet::show(ctx, catalogue, new),
         Some(Dialog::Replace { purpose, path, why }) => replace(ctx, *purpose, path, *why),
     }
-}
-
-/// A dialog over the desk.
-pub fn over(ctx: &egui::Context, id: &str) -> Modal {
-    let style = ctx.global_style();
-    let t = if style.visuals.dark_mode { SLATE } else { PAPER };
-    Modal::new(egui::Id::unique(id))
-        .frame(egui::Frame::popup(&style).inner_margin(egui::Margin::same(18)))
-        .backdrop_color(t.veil)
 }
 
 fn words(purpose: Purpose) -> (&'static str, &'static str, &'static str) {

@@ -7,7 +7,7 @@ use knockon_core::{Edit, EditError, Sheet, apply};
 use knockon_store::sheets::{self, Stamp};
 
 use crate::claim::{self, Claim};
-use crate::{diff, photos, words};
+use crate::{diff, photo_paths, words};
 
 /// The open sheet.
 pub struct Document {
@@ -49,11 +49,11 @@ impl Step {
             Self::Edits(edits) => {
                 for edit in edits {
                     if let Edit::Photos { paths, .. } = edit {
-                        paths.iter_mut().for_each(|text| *text = photos::moved(text, from, to));
+                        paths.iter_mut().for_each(|text| *text = photo_paths::moved(text, from, to));
                     }
                 }
             }
-            Self::Whole(sheet) => *sheet = Arc::new(photos::all_moved(sheet, from, to)),
+            Self::Whole(sheet) => *sheet = Arc::new(photo_paths::all_moved(sheet, from, to)),
         }
     }
 
@@ -246,7 +246,7 @@ impl Document {
         self.claim = claim.or(self.claim.take());
         if self.path.as_ref() != Some(&path) {
             let from = self.path.clone();
-            let here = photos::all_moved(&self.sheet, from.as_deref(), &path);
+            let here = photo_paths::all_moved(&self.sheet, from.as_deref(), &path);
             if here != *self.sheet {
                 self.sheet = Arc::new(here);
                 self.revision += 1;

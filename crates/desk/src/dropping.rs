@@ -6,9 +6,9 @@ use egui::{Context, Ui};
 use knockon_core::Assessment;
 
 use crate::app::App;
-use crate::photos::is_picture;
 use crate::theme::{self, strong};
 use crate::view::{Spot, View};
+use crate::viewer::is_picture;
 use crate::words;
 
 /// What was dropped in this frame.

@@ -10,9 +10,10 @@ use knockon_store::sheets;
 
 use crate::app::App;
 use crate::claim::Claim;
+use crate::dialog::{Dialog, Why};
 use crate::document::{Document, beside};
-use crate::photos::all_moved;
-use crate::view::{Dialog, Message, Page, Why};
+use crate::photo_paths::all_moved;
+use crate::view::{Message, Page};
 use crate::work::{Done, Purpose, pick};
 
 /// Faster than a person.

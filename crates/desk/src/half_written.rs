@@ -9,9 +9,6 @@ use crate::view::Action;
 /// A note is taken in when nothing was typed for so long, in seconds.
 const PAUSE: f64 = 1.5;
 
-/// A note as it stood when it was last typed in: position, text, and when, in seconds.
-pub type Pause = (String, String, f64);
-
 impl App {
     /// Takes in whatever has been typed into the sheet's own fields.
     pub(crate) fn take_typed(&mut self, ctx: &Context) {

@@ -1,62 +1,20 @@
-//! A new sheet: which vehicle, and what it is called. It starts with one plan and nothing chosen.
+//! The dialog of a new sheet: which vehicle, and what it is called.
 
 use egui::accesskit::Role;
 use egui::{Button, Key, Label, RichText, ScrollArea, TextEdit, Vec2};
-use knockon_core::sheet::Plan;
-use knockon_core::{Catalogue, Sheet};
+use knockon_core::Catalogue;
 
-use crate::app::App;
+use crate::dialog::NewSheet;
+use crate::modal::over;
 use crate::text::{named, select_all};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::HEAD;
-use crate::view::{Action, Dialog, Page};
-
-/// What has been answered so far.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct NewSheet {
-    /// As typed.
-    pub name: String,
-    /// Vehicle id.
-    pub vehicle: String,
-    /// The name is the vehicle's until somebody types another.
-    pub own_name: bool,
-    /// Not drawn yet: the name takes the keyboard.
-    pub fresh: bool,
-}
-
-impl App {
-    /// Asks for vehicle and name; the vehicle of the open sheet comes first.
-    pub(crate) fn ask_new(&mut self) {
-        let vehicles = &self.catalogue().vehicles;
-        let now = &self.document.sheet().vehicle;
-        let first = vehicles.get_key_value(now).or_else(|| vehicles.first_key_value());
-        let Some((id, vehicle)) = first else {
-            self.trouble("The library has no vehicle to begin a sheet for.".to_owned());
-            return;
-        };
-        let (name, vehicle) = (vehicle.name.clone(), id.clone());
-        self.view.dialog = Some(Dialog::New(NewSheet { name, vehicle, own_name: false, fresh: true }));
-    }
-
-    /// Puts a new sheet on the desk.
-    pub(crate) fn begin(&mut self, vehicle: String, name: String) {
-        let plan = Plan { name: "Plan 1".to_owned(), ..Plan::default() };
-        let mut sheet = Sheet { format: 1, name, vehicle, plan: "plan-1".to_owned(), ..Sheet::default() };
-        sheet.plans.insert("plan-1".to_owned(), plan);
-        (self.view.dialog, self.view.message) = (None, None);
-        self.put(sheet, None);
-        self.go(Page::Board);
-        let about_the_last = self.view.message.as_ref().map(|m| format!(" {}", m.text)).unwrap_or_default();
-        self.tell(format!(
-            "Everything is kept as found until you choose. Save gives the sheet a file.{about_the_last}"
-        ));
-    }
-}
+use crate::view::Action;
 
 /// Draws the dialog.
 pub fn show(ctx: &egui::Context, catalogue: &Catalogue, new: &mut NewSheet) -> Vec<Action> {
     let mut actions = Vec::new();
-    let modal = crate::dialogs::over(ctx, "new sheet").show(ctx, |ui| {
+    let modal = over(ctx, "new sheet").show(ctx, |ui| {
         ui.set_width(560.0);
         let t = tokens(ui);
         ui.label(RichText::new("New sheet").font(strong(HEAD)));

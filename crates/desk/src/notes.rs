@@ -1,6 +1,6 @@
 //! Notes in the margin: cautions always legible, and the unfolding chain of reasons.
 
-use egui::{Frame, Margin, Stroke, Ui, Vec2};
+use egui::{Frame, Label, Margin, RichText, Stroke, Ui, Vec2};
 use knockon_core::assessment::{Assessment, CautionNote};
 use knockon_core::explain;
 use knockon_core::reason::ReasonId;
@@ -17,14 +17,8 @@ pub fn caution(ui: &mut Ui, t: &Tokens, note: &CautionNote) {
             icons::caution(ui.painter(), rect.center(), t.warm);
             ui.vertical(|ui| {
                 ui.spacing_mut().item_spacing.y = 2.0;
-                ui.add(
-                    egui::Label::new(egui::RichText::new(&note.danger).color(t.ink).font(strong(SMALL)))
-                        .wrap(),
-                );
-                ui.add(
-                    egui::Label::new(egui::RichText::new(&note.guard).color(t.ink).font(theme::small()))
-                        .wrap(),
-                );
+                ui.add(Label::new(RichText::new(&note.danger).color(t.ink).font(strong(SMALL))).wrap());
+                ui.add(Label::new(RichText::new(&note.guard).color(t.ink).font(theme::small())).wrap());
             });
         });
     });
@@ -48,7 +42,7 @@ pub fn titled(ui: &mut Ui, t: &Tokens, mark: icons::Mark, text: &str) {
     ui.horizontal_top(|ui| {
         let (rect, _) = ui.allocate_exact_size(Vec2::new(20.0, 18.0), egui::Sense::hover());
         mark.paint(ui.painter(), rect.center(), t.warm);
-        ui.add(egui::Label::new(egui::RichText::new(text).font(strong(BODY)).color(t.warm)).wrap());
+        ui.add(Label::new(RichText::new(text).font(strong(BODY)).color(t.warm)).wrap());
     });
 }
 
@@ -71,8 +65,31 @@ pub fn why(ui: &mut Ui, t: &Tokens, a: &Assessment, root: ReasonId, salt: &str) 
                     icons::thread(ui.painter(), &[from, bend, dot], true, t.edge);
                 }
                 ui.painter().circle_filled(dot, 2.0, t.soft);
-                ui.add(egui::Label::new(egui::RichText::new(sentence).font(theme::small())).wrap());
+                ui.add(Label::new(RichText::new(sentence).font(theme::small())).wrap());
             });
         }
+    });
+}
+
+/// A heading inside the panel.
+pub fn section(ui: &mut Ui, t: &Tokens, text: &str) {
+    ui.add_space(8.0);
+    ui.add(Label::new(RichText::new(text).font(strong(BODY)).color(t.ink)));
+}
+
+/// A line with its name in front.
+pub fn fact(ui: &mut Ui, t: &Tokens, name: &str, text: &str, tone: egui::Color32) {
+    ui.horizontal_top(|ui| {
+        left(ui, 84.0, RichText::new(name).color(t.soft).font(theme::small()));
+        ui.add(Label::new(RichText::new(text).color(tone)).wrap());
+    });
+}
+
+/// Text at the left of a column of this width.
+pub fn left(ui: &mut Ui, width: f32, text: RichText) {
+    let layout = egui::Layout::left_to_right(egui::Align::TOP);
+    ui.allocate_ui_with_layout(Vec2::new(width, 18.0), layout, |ui| {
+        ui.set_min_width(width);
+        ui.add(Label::new(text).wrap());
     });
 }

@@ -7,7 +7,7 @@ use knockon_core::change::Change;
 use knockon_core::library::Reversible;
 use knockon_core::sheet::{Choice, Route};
 
-use crate::ask::OneWay;
+use crate::one_way::OneWay;
 use crate::text::wrapped;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, Tokens};

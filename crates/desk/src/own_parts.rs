@@ -3,8 +3,9 @@
 use knockon_core::Edit;
 
 use crate::app::App;
+use crate::begun::{Step, Target};
 use crate::draft::Draft;
-use crate::parts::{Step, Target, currency};
+use crate::parts::currency;
 use crate::shelf::Shelf;
 use crate::view::{Action, Page, Spot};
 use crate::words;

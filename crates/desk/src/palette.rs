@@ -30,7 +30,7 @@ pub fn palette(
     fresh: &mut bool,
 ) -> Vec<Action> {
     let mut actions = Vec::new();
-    let modal = crate::dialogs::over(ctx, "palette");
+    let modal = crate::modal::over(ctx, "palette");
     let shown: ModalResponse<()> = modal.show(ctx, |ui| {
         ui.set_width(560.0);
         // the field would take the arrows to the ends of the text

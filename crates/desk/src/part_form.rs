@@ -5,9 +5,9 @@ use egui::{Align, Button, ComboBox, Label, Layout, RichText, ScrollArea, TextEdi
 use knockon_core::library::Role;
 use knockon_core::showing::{self, Measure};
 
+use crate::begun::Step;
 use crate::draft::Draft;
 use crate::draft_field::{Field, PoolRow};
-use crate::parts::Step;
 use crate::shelf::Shelf;
 use crate::text::named;
 use crate::theme::{self, strong};

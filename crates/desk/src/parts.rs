@@ -1,13 +1,11 @@
 //! My parts: parts the user typed in, those begun and not saved, and the form.
 
-use std::collections::BTreeMap;
-
 use egui::accesskit::Role;
 use egui::{Align, Button, ComboBox, Frame, Label, Layout, RichText, ScrollArea, Stroke, Ui, Vec2};
 use knockon_core::{Assessment, Catalogue, Sheet};
 
+use crate::begun::{Parts, Step, Target};
 use crate::commands::Command;
-use crate::draft::Draft;
 use crate::part_form;
 use crate::shelf::Shelf;
 use crate::theme::{self, strong, tokens};
@@ -17,39 +15,6 @@ use crate::words;
 
 /// Width of the list on the left.
 const LIST: f32 = 270.0;
-
-/// State of the page.
-#[derive(Clone, Debug, Default)]
-pub struct Parts {
-    /// What is being typed, by the place or part it is for; kept until it is saved or thrown away.
-    pub drafts: BTreeMap<Target, Draft>,
-    /// The one shown.
-    pub at: Option<Target>,
-    /// Just opened: the name takes the keyboard.
-    pub fresh: bool,
-}
-
-/// What a draft is for.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Target {
-    /// A new part for a position.
-    Place(String),
-    /// A part that has been saved, by id.
-    Part(String),
-}
-
-/// What is asked of the page.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Step {
-    /// Show a form, begun where it is new.
-    Form(Target),
-    /// Save the part that is shown.
-    Save,
-    /// Throw away what was typed in the form that is shown.
-    Drop,
-    /// Take a saved part out of the sheet, and out of the plans that use it.
-    Remove(String),
-}
 
 /// Draws the page.
 pub fn page(

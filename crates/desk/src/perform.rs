@@ -4,10 +4,11 @@ use egui::Context;
 use knockon_core::{Edit, Money, Sheet};
 
 use crate::app::App;
+use crate::begun::{Step, Target};
 use crate::commands::Command;
+use crate::dialog::Dialog;
 use crate::elevation;
-use crate::parts::{Step, Target};
-use crate::view::{Action, Dialog, Page, Spot};
+use crate::view::{Action, Page, Spot};
 use crate::work::Purpose;
 
 impl App {

@@ -7,6 +7,7 @@ use knockon_core::showing::Measure;
 use knockon_core::{Edit, Sheet, explain};
 
 use crate::commands::Command;
+use crate::notes::{fact, left, section};
 use crate::text::{named, quantity};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, Tokens};
@@ -112,12 +113,6 @@ fn position(
     note(ui, t, sheet, p, view, actions);
 }
 
-/// A heading inside the panel.
-pub fn section(ui: &mut Ui, t: &Tokens, text: &str) {
-    ui.add_space(8.0);
-    ui.add(Label::new(RichText::new(text).font(strong(BODY)).color(t.ink)));
-}
-
 fn head(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
     let system = a.systems.iter().find(|(id, _)| *id == p.system).map_or("", |(_, name)| name.as_str());
     ui.add_space(4.0);
@@ -146,23 +141,6 @@ fn head(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
     // nobody chose what comes with the plan: no route stands before it
     let text = if p.filled { words::sentence(&now) } else { format!("{}: {now}", p.route.word()) };
     fact(ui, t, "In this plan", &text, t.ink);
-}
-
-/// A line with its name in front.
-pub fn fact(ui: &mut Ui, t: &Tokens, name: &str, text: &str, tone: egui::Color32) {
-    ui.horizontal_top(|ui| {
-        left(ui, 84.0, RichText::new(name).color(t.soft).font(theme::small()));
-        ui.add(Label::new(RichText::new(text).color(tone)).wrap());
-    });
-}
-
-/// Text at the left of a column of this width.
-fn left(ui: &mut Ui, width: f32, text: RichText) {
-    let layout = egui::Layout::left_to_right(egui::Align::TOP);
-    ui.allocate_ui_with_layout(Vec2::new(width, 18.0), layout, |ui| {
-        ui.set_min_width(width);
-        ui.add(Label::new(text).wrap());
-    });
 }
 
 fn does_not_fit(ui: &mut Ui, t: &Tokens, a: &Assessment, c: &Clash, actions: &mut Vec<Action>) {

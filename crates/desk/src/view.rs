@@ -11,12 +11,13 @@ use knockon_core::sheet::{Choice, LineState};
 use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Edit};
 
-use crate::ask::Ask;
+use crate::begun::{Parts, Step};
 use crate::commands::Command;
+use crate::dialog::Dialog;
 use crate::fitup::{Card, FitUp};
-use crate::new_sheet::NewSheet;
-use crate::parts::{Parts, Step};
-use crate::photos;
+use crate::one_way::Ask;
+use crate::photo_paths;
+pub use crate::spot::Spot;
 use crate::work::Purpose;
 
 /// Which page is shown.
@@ -33,15 +34,6 @@ pub enum Page {
     Parts,
     /// Drawings to scale.
     FitUp,
-}
-
-/// What is selected, or a row of the board.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Spot {
-    /// A position by id.
-    Position(String),
-    /// A companion by key.
-    Companion(String),
 }
 
 /// The lists behind the figures of the running strip.
@@ -85,7 +77,7 @@ pub enum Action {
     /// What was paid each for a part, as typed, and the currency where none is typed.
     Paid(String, String, Option<String>),
     /// Something with the photos.
-    Photos(photos::Step),
+    Photos(photo_paths::Step),
     /// Something with the user's own parts.
     Parts(Step),
     /// The answer to a one-way step.
@@ -114,49 +106,6 @@ pub enum Action {
     CloseDialog,
     /// Drop the message.
     Hush,
-}
-
-/// Why a file would be replaced.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Why {
-    /// It was there before.
-    Exists,
-    /// Somebody else has written it since it was opened here.
-    Changed,
-}
-
-/// A dialog that is open.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Dialog {
-    /// A path is wanted.
-    Path {
-        /// What for.
-        purpose: Purpose,
-        /// As typed.
-        text: String,
-        /// Not drawn yet: the field takes the keyboard.
-        fresh: bool,
-    },
-    /// A new sheet is begun.
-    New(NewSheet),
-    /// A file would be replaced.
-    Replace {
-        /// What for.
-        purpose: Purpose,
-        /// The file.
-        path: String,
-        /// Why this is asked.
-        why: Why,
-    },
-    /// All commands.
-    Palette {
-        /// As typed.
-        text: String,
-        /// The entry Enter takes.
-        at: usize,
-        /// Not drawn yet.
-        fresh: bool,
-    },
 }
 
 /// A message above the strip.

@@ -4,7 +4,14 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
-use crate::photos::is_picture;
+/// Endings of pictures.
+pub const PICTURES: [&str; 10] = ["jpg", "jpeg", "png", "webp", "gif", "heic", "tif", "tiff", "bmp", "avif"];
+
+/// Whether a file is a picture by its ending; nothing else is handed to a viewer.
+pub fn is_picture(path: &Path) -> bool {
+    let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
+    ending.is_some_and(|e| PICTURES.contains(&e.as_str()))
+}
 
 /// What the system opens files with.
 const SYSTEM: &str = if cfg!(target_os = "macos") {
@@ -74,4 +81,16 @@ fn program(command: &str) -> Option<PathBuf> {
     std::env::split_paths(&folders)
         .flat_map(|folder| endings.iter().map(move |e| folder.join(format!("{command}{e}"))))
         .find(|file| file.is_file())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::is_picture;
+    use std::path::Path;
+
+    #[test]
+    fn pictures_are_known_by_their_ending() {
+        assert!(is_picture(Path::new("a.JPG")) && is_picture(Path::new("b.webp")));
+        assert!(!is_picture(Path::new("truck.json")) && !is_picture(Path::new("run.sh")));
+    }
 }

@@ -14,7 +14,7 @@ use knockon_core::change::Change;
 use knockon_store::sheets::Stamp;
 
 use crate::claim::Claim;
-use crate::photos::PICTURES;
+use crate::viewer::PICTURES;
 
 /// What a path is wanted for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

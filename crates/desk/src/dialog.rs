@@ -1,0 +1,59 @@
+//! The dialog that is open, and what has been answered in it so far.
+
+use crate::work::Purpose;
+
+/// What has been answered so far.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct NewSheet {
+    /// As typed.
+    pub name: String,
+    /// Vehicle id.
+    pub vehicle: String,
+    /// The name is the vehicle's until somebody types another.
+    pub own_name: bool,
+    /// Not drawn yet: the name takes the keyboard.
+    pub fresh: bool,
+}
+
+/// Why a file would be replaced.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Why {
+    /// It was there before.
+    Exists,
+    /// Somebody else has written it since it was opened here.
+    Changed,
+}
+
+/// A dialog that is open.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Dialog {
+    /// A path is wanted.
+    Path {
+        /// What for.
+        purpose: Purpose,
+        /// As typed.
+        text: String,
+        /// Not drawn yet: the field takes the keyboard.
+        fresh: bool,
+    },
+    /// A new sheet is begun.
+    New(NewSheet),
+    /// A file would be replaced.
+    Replace {
+        /// What for.
+        purpose: Purpose,
+        /// The file.
+        path: String,
+        /// Why this is asked.
+        why: Why,
+    },
+    /// All commands.
+    Palette {
+        /// As typed.
+        text: String,
+        /// The entry Enter takes.
+        at: usize,
+        /// Not drawn yet.
+        fresh: bool,
+    },
+}

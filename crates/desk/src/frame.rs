@@ -1,0 +1,212 @@
+//! A frame of the desk: what came back is taken in, the pages are drawn, and what they ask for is done.
+
+use std::sync::Arc;
+
+use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, Ui};
+
+use crate::ahead::Ahead;
+use crate::app::App;
+use crate::view::{Action, Page};
+use crate::{
+    behind, board, body, buying, dialogs, dropping, elevation, fitup, icons, keys, parts, position, start,
+    strip, theme, top,
+};
+
+impl App {
+    /// A number key pressed while the offers were still being worked out.
+    fn wanted(&mut self) -> Option<Action> {
+        let list = self.view.offers.list.as_ref()?;
+        let wanted = self.view.offers.wanted.take()?;
+        let offer = list.get(wanted).filter(|o| !o.current)?;
+        Some(crate::offers::take(offer))
+    }
+
+    fn name_window(&mut self, ctx: &Context) {
+        let star = if self.document.dirty() { " (changed)" } else { "" };
+        let title = format!("{}{star} - Knockon", self.document.sheet().name);
+        if title != self.title {
+            ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
+            self.title = title;
+        }
+    }
+
+    /// On a small screen the window takes all of it, so that its frame pushes nothing off.
+    fn fit_window(&mut self, ctx: &Context) {
+        if self.fitted {
+            return;
+        }
+        if let Some(screen) = ctx.input(|i| i.viewport().monitor_size) {
+            self.fitted = true;
+            if screen.x < 1366.0 + 40.0 || screen.y < 768.0 + 60.0 {
+                ctx.send_viewport_cmd(egui::ViewportCommand::Maximized(true));
+            }
+        }
+    }
+
+    fn draw(&mut self, ui: &mut Ui) -> Vec<Action> {
+        let sheet = Arc::clone(self.document.sheet());
+        let a = self.cache.shown(self.view.measure);
+        let idle = Arc::clone(&self.cache.idle);
+        let t = theme::tokens(ui);
+        let mut actions = Vec::new();
+        let rim = Frame::new().fill(t.bar).inner_margin(Margin::symmetric(8, 4));
+        Panel::top("top").exact_size(48.0).resizable(false).frame(rim).show(ui, |ui| {
+            let file = self.document.path.as_ref().and_then(|p| p.file_name());
+            let bar = top::Bar {
+                sheet: &sheet,
+                file: file.map(|f| f.to_string_lossy().into_owned()),
+                dirty: self.document.dirty(),
+                can_undo: self.document.can_undo(),
+                can_redo: self.document.can_redo(),
+                recent: &self.config.recent,
+                vehicle: body::of(&sheet.vehicle)
+                    .map(|_| elevation::shown(self.config.elevation, ui.ctx().content_rect().height())),
+            };
+            actions.extend(top::bar(ui, &bar, &mut self.view));
+        });
+        if self.view.page != Page::Start {
+            let rows = strip::Strip::new(ui, &a, &idle);
+            Panel::bottom("strip").exact_size(rows.height()).resizable(false).frame(rim).show(ui, |ui| {
+                actions.extend(rows.show(ui, &self.view));
+            });
+        }
+        let body = body::of(&sheet.vehicle).filter(|_| self.view.page == Page::Board);
+        let tall = ui.ctx().content_rect().height();
+        if let Some(body) = body.filter(|_| elevation::shown(self.config.elevation, tall)) {
+            let margin = Margin { left: 8, right: 12, top: 6, bottom: 4 };
+            let frame = Frame::new().fill(t.ground).inner_margin(margin);
+            Panel::top("vehicle").exact_size(elevation::HEIGHT + 10.0).resizable(false).frame(frame).show(
+                ui,
+                |ui| {
+                    actions.extend(elevation::strip(ui, &a, body, &self.view));
+                },
+            );
+        }
+        actions.extend(self.message_bar(ui));
+        let lies = Frame::new().fill(t.sheet).inner_margin(Margin { left: 14, right: 8, top: 8, bottom: 4 });
+        if let Some(which) = self.view.behind.filter(|_| self.view.page != Page::Start) {
+            Panel::bottom("behind").default_size(230.0).size_range(120.0..=420.0).frame(lies).show(
+                ui,
+                |ui| {
+                    actions.extend(behind::panel(ui, &a, &idle, which));
+                },
+            );
+        }
+        if self.view.page == Page::Board {
+            Panel::right("position").default_size(396.0).size_range(330.0..=520.0).frame(lies).show(
+                ui,
+                |ui| {
+                    actions.extend(position::panel(ui, &a, &sheet, &mut self.view));
+                },
+            );
+        }
+        let ground =
+            Frame::new().fill(t.ground).inner_margin(Margin { left: 12, right: 6, top: 8, bottom: 0 });
+        CentralPanel::default().frame(ground).show(ui, |ui| match self.view.page {
+            Page::Board => actions.extend(board::board(ui, &a, &sheet, &mut self.view)),
+            Page::Buying => actions.extend(buying::buying(ui, &a, &sheet, &mut self.view)),
+            Page::Parts => {
+                actions.extend(parts::page(ui, &a, &sheet, &self.catalogue, &mut self.view));
+            }
+            Page::FitUp => {
+                let (revision, measure) = (self.document.revision(), self.view.measure);
+                let state = &mut self.view.fitup;
+                fitup::page(ui, &a, &sheet, &self.catalogue, revision, measure, state);
+            }
+            Page::Start => {
+                let page = start::Page {
+                    example: &self.example,
+                    figures: self.figures.as_ref(),
+                    open: &sheet.name,
+                    recent: &self.config.recent,
+                };
+                actions.extend(start::start(ui, &page));
+            }
+        });
+        dropping::over(ui, &a, &self.view);
+        actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &self.catalogue, &mut self.view));
+        actions
+    }
+
+    /// What was only told goes by itself; trouble stays until it is dismissed.
+    fn age_message(&mut self, ctx: &Context) {
+        const SHOWN: f64 = 12.0;
+        let now = ctx.input(|i| i.time);
+        let Some(message) = self.view.message.as_mut().filter(|m| !m.trouble) else { return };
+        let left = SHOWN - (now - *message.since.get_or_insert(now));
+        if left <= 0.0 {
+            self.view.message = None;
+        } else {
+            ctx.request_repaint_after(std::time::Duration::from_secs_f64(left + 0.05));
+        }
+    }
+
+    fn message_bar(&self, ui: &mut Ui) -> Vec<Action> {
+        let mut actions = Vec::new();
+        let Some(message) = &self.view.message else { return actions };
+        let t = theme::tokens(ui);
+        let fill = if message.trouble { t.warm_ground } else { t.cool_ground };
+        let frame = Frame::new().fill(fill).inner_margin(Margin::symmetric(14, 6));
+        Panel::bottom("message").resizable(false).frame(frame).show(ui, |ui| {
+            ui.horizontal(|ui| {
+                if message.trouble {
+                    let (rect, _) = ui.allocate_exact_size(egui::Vec2::splat(20.0), egui::Sense::hover());
+                    icons::caution(ui.painter(), rect.center(), t.warm);
+                }
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    if ui.button("Dismiss").clicked() {
+                        actions.push(Action::Hush);
+                    }
+                    ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                        let tone = if message.trouble { t.warm } else { t.ink };
+                        ui.add(Label::new(RichText::new(&message.text).color(tone)).wrap());
+                    });
+                });
+            });
+        });
+        actions
+    }
+}
+
+impl eframe::App for App {
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        let ctx = ui.ctx().clone();
+        self.receive();
+        let dropped = dropping::paths(&ctx);
+        if !dropped.is_empty() {
+            self.dropped(dropped);
+        }
+        self.figures();
+        self.refresh();
+        let a = Arc::clone(&self.assessment);
+        let mut actions = keys::read(&ctx, &a, &self.example, &mut self.view);
+        actions.extend(self.wanted());
+        actions.extend(self.draw(ui));
+        let acted = !actions.is_empty();
+        for action in actions {
+            self.perform(&ctx, action);
+        }
+        if acted {
+            self.refresh();
+            ctx.request_repaint();
+        }
+        // a number pressed while the offers are worked out comes before what is typed after it, and what is typed
+        // after a file is meant for the sheet in it
+        let wanted = (self.view.offers.wanted.is_some() || self.work.opening) && self.work.busy();
+        ctx.with_plugin(|ahead: &mut Ahead| ahead.hold(wanted));
+        self.note_pause(&ctx);
+        if ctx.input(|i| i.viewport().close_requested()) {
+            self.take_typed(&ctx);
+        }
+        self.keep_drafts();
+        self.age_message(&ctx);
+        self.name_window(&ctx);
+        self.fit_window(&ctx);
+    }
+
+    fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        self.work.finish();
+        // what has been saved leaves no journal behind
+        self.receive();
+    }
+}

@@ -1,0 +1,59 @@
+//! Names photos of a position, takes them off and has them shown.
+
+use std::path::PathBuf;
+
+use knockon_core::Edit;
+
+use crate::app::App;
+use crate::photo_paths::{Step, found, kept};
+use crate::viewer::{self, is_picture};
+use crate::work::{Done, pick_picture};
+
+impl App {
+    /// Does what was asked of the photos.
+    pub(crate) fn photos(&mut self, step: Step) {
+        match step {
+            Step::Add(position, path) => self.add_photos(&position, &[path]),
+            Step::Remove(position, at) => {
+                let mut paths = self.document.sheet().photos.get(&position).cloned().unwrap_or_default();
+                if at < paths.len() {
+                    paths.remove(at);
+                    self.edit(&[Edit::Photos { position, paths }]);
+                }
+            }
+            Step::Open(text) => {
+                let path = found(&text, self.document.path.as_deref());
+                let command = self.config.viewer.clone();
+                self.work.start(move || Done::Viewed(viewer::show(&path, command.as_deref()).err()));
+            }
+            Step::Browse(position) => {
+                let near = self.document.path.clone();
+                self.work.start(move || pick_picture(position, near));
+            }
+        }
+    }
+
+    /// Names photos of a position, as one step; what is no picture or is named already is told.
+    pub(crate) fn add_photos(&mut self, position: &str, new: &[PathBuf]) {
+        let sheet_file = self.document.path.as_deref();
+        let mut paths = self.document.sheet().photos.get(position).cloned().unwrap_or_default();
+        let (before, mut refused) = (paths.len(), Vec::new());
+        for path in new {
+            let text = kept(path, sheet_file);
+            if !is_picture(path) {
+                refused.push(format!("{text} does not end like a picture (.jpg, .png, .webp, …)"));
+            } else if paths.contains(&text) {
+                refused.push(format!("{text} is named here already"));
+            } else {
+                paths.push(text);
+            }
+        }
+        if paths.len() > before {
+            self.edit(&[Edit::Photos { position: position.to_owned(), paths }]);
+            self.view.photo = None;
+        }
+        if !refused.is_empty() {
+            self.trouble(format!("{}.", refused.join("; ")));
+        }
+    }
+}
