@@ -168,7 +168,7 @@ impl App {
         self.view.behind = None;
         self.view.waive = None;
         self.view.ask = None;
-        self.view.note = None;
+        (self.view.note, self.view.survey) = (None, None);
         self.view.photo = None;
         self.place_drafts();
         self.view.page = Page::Board;

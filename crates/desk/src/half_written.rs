@@ -2,6 +2,7 @@
 
 use egui::Context;
 use knockon_core::Edit;
+use knockon_core::sheet::Finding;
 
 use crate::app::App;
 use crate::view::Action;
@@ -13,6 +14,7 @@ impl App {
     /// Takes in whatever has been typed into the sheet's own fields.
     pub(crate) fn take_typed(&mut self, ctx: &Context) {
         self.take_note();
+        self.take_finding();
         if let Some((part, supplier)) = self.view.buying.draft.take() {
             self.edit(&[Edit::SetSupplier { part, supplier }]);
         }
@@ -40,6 +42,14 @@ impl App {
             self.take_note();
         } else {
             ctx.request_repaint_after(std::time::Duration::from_secs_f64(left + 0.05));
+        }
+    }
+
+    fn take_finding(&mut self) {
+        let Some((position, note)) = self.view.survey.take() else { return };
+        let now = self.document.sheet().survey.get(&position);
+        if let Some(finding) = now.filter(|f| f.note != note).map(|f| Finding { note, ..f.clone() }) {
+            self.edit(&[Edit::Survey { position, finding: Some(finding) }]);
         }
     }
 

@@ -52,6 +52,7 @@ mod spot;
 mod start;
 mod steps;
 mod strip;
+mod survey;
 mod text;
 mod theme;
 mod tokens;

@@ -2,7 +2,7 @@
 
 use egui::{Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
 use knockon_core::assessment::{Assessment, Clash, PortRow, PositionView};
-use knockon_core::sheet::{Choice, Route, Verdict};
+use knockon_core::sheet::{Choice, Route};
 use knockon_core::showing::Measure;
 use knockon_core::{Edit, Sheet, explain};
 
@@ -12,7 +12,7 @@ use crate::text::{named, quantity};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Spot, View};
-use crate::{companion, icons, notes, offers, photos, unknown, words};
+use crate::{companion, icons, notes, offers, photos, survey, unknown, words};
 
 /// Draws the panel for what is selected.
 pub fn panel(ui: &mut Ui, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
@@ -67,7 +67,7 @@ fn position(
     view: &mut View,
     actions: &mut Vec<Action>,
 ) {
-    head(ui, t, a, p);
+    head(ui, t, a, sheet, p, view, actions);
     for note in a.cautions.iter().filter(|n| n.positions.contains(&p.id)) {
         notes::caution(ui, t, note);
     }
@@ -113,7 +113,15 @@ fn position(
     note(ui, t, sheet, p, view, actions);
 }
 
-fn head(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
+fn head(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Assessment,
+    sheet: &Sheet,
+    p: &PositionView,
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) {
     let system = a.systems.iter().find(|(id, _)| *id == p.system).map_or("", |(_, name)| name.as_str());
     ui.add_space(4.0);
     ui.label(RichText::new(system).font(theme::small()).color(t.soft));
@@ -127,12 +135,7 @@ fn head(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
     });
     let found = p.as_found.as_ref().map_or("nothing", |(_, name)| name.as_str());
     fact(ui, t, "As found", found, t.ink);
-    if let Some(v) = p.verdict {
-        let tone = if matches!(v, Verdict::Stop | Verdict::Renew) { t.warm } else { t.ink };
-        let said = words::sentence(words::verdict(v));
-        let text = if p.verdict_note.is_empty() { said } else { format!("{said}. {}", p.verdict_note) };
-        fact(ui, t, "Survey", &text, tone);
-    }
+    survey::finding(ui, t, sheet, p, view, actions);
     let now = match (&p.fitted, p.route) {
         (None, _) => "nothing".to_owned(),
         (Some((_, name)), _) if p.filled => format!("{name}, comes with the plan"),

@@ -224,6 +224,8 @@ pub struct View {
     pub details: Details,
     /// Reason being typed for leaving a companion out: key and text.
     pub waive: Option<(String, String)>,
+    /// What was seen, being typed: position and text.
+    pub survey: Option<(String, String)>,
     /// A note being typed: position and text.
     pub note: Option<(String, String)>,
     /// The system quantities are shown in.

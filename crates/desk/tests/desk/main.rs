@@ -13,6 +13,7 @@ mod one_way;
 mod own_parts;
 mod photos;
 mod sheets;
+mod survey;
 mod two_windows;
 mod typed_ahead;
 mod units;

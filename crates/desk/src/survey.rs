@@ -1,0 +1,106 @@
+//! What inspection said of a place: the verdict, and what was seen or measured.
+
+use egui::accesskit::Role;
+use egui::{ComboBox, Key, RichText, TextEdit, Ui, Vec2, WidgetInfo};
+use knockon_core::assessment::PositionView;
+use knockon_core::sheet::{Finding, Verdict};
+use knockon_core::{Edit, Sheet};
+
+use crate::notes::left;
+use crate::text::named;
+use crate::theme;
+use crate::tokens::{TARGET, Tokens};
+use crate::view::{Action, View};
+use crate::words;
+
+/// What stands where nothing was looked at yet.
+const NOT_YET: &str = "not looked at yet";
+
+/// Draws the finding of a place, to be changed.
+pub fn finding(
+    ui: &mut Ui,
+    t: &Tokens,
+    sheet: &Sheet,
+    p: &PositionView,
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) {
+    let now = sheet.survey.get(&p.id);
+    let found = |finding| Action::Edit(vec![Edit::Survey { position: p.id.clone(), finding }]);
+    ui.horizontal_top(|ui| {
+        left(ui, 84.0, RichText::new("Survey").color(t.soft).font(theme::small()));
+        ui.vertical(|ui| {
+            if let Some(verdict) = verdict(ui, t, p, now.map(|f| f.verdict)) {
+                let finding = verdict.map(|verdict| match now {
+                    Some(finding) => Finding { verdict, ..finding.clone() },
+                    None => Finding { verdict, note: String::new(), extra: Default::default() },
+                });
+                actions.push(found(finding));
+            }
+            let Some(now) = now else { return };
+            if let Some(note) = seen(ui, p, &now.note, view) {
+                actions.push(found(Some(Finding { note, ..now.clone() })));
+            }
+        });
+    });
+}
+
+/// The choice of a verdict; `Some(None)`: it is taken back.
+fn verdict(ui: &mut Ui, t: &Tokens, p: &PositionView, now: Option<Verdict>) -> Option<Option<Verdict>> {
+    let word = |v: Option<Verdict>| v.map_or(NOT_YET, words::verdict);
+    let tone = if matches!(now, Some(Verdict::Stop | Verdict::Renew)) { t.warm } else { t.ink };
+    let mut picked = None;
+    let all = [None, Some(Verdict::Good), Some(Verdict::Watch), Some(Verdict::Renew), Some(Verdict::Stop)];
+    let shown = RichText::new(word(now)).color(tone);
+    let choice =
+        ComboBox::from_id_salt(("survey", &p.id)).selected_text(shown).width(150.0).show_ui(ui, |ui| {
+            for verdict in all {
+                let text = format!("{}{}", word(verdict), meaning(verdict));
+                if ui.selectable_label(verdict == now, text).clicked() && verdict != now {
+                    picked = Some(verdict);
+                }
+            }
+        });
+    choice.response.widget_info(|| {
+        let mut info = WidgetInfo::labeled(Role::ComboBox, true, format!("Survey of {}", p.name));
+        info.current_text_value = Some(word(now).to_owned());
+        info
+    });
+    picked
+}
+
+/// What a verdict means, for the list.
+fn meaning(verdict: Option<Verdict>) -> &'static str {
+    match verdict {
+        None => "",
+        Some(Verdict::Good) => ": inside its limit",
+        Some(Verdict::Watch) => ": usable, to be measured again",
+        Some(Verdict::Renew) => ": outside its limit",
+        Some(Verdict::Stop) => ": not to be driven until cured",
+    }
+}
+
+/// What was seen; the text once it is left.
+fn seen(ui: &mut Ui, p: &PositionView, stored: &str, view: &mut View) -> Option<String> {
+    let mut text = match &view.survey {
+        Some((id, text)) if *id == p.id => text.clone(),
+        _ => stored.to_owned(),
+    };
+    let field = TextEdit::singleline(&mut text)
+        .id_salt(("seen", &p.id))
+        .desired_width(f32::INFINITY)
+        .min_size(Vec2::new(0.0, TARGET))
+        .align(egui::Align2::LEFT_CENTER)
+        .hint_text("What was seen or measured");
+    let response = named(ui.add(field), &format!("What was seen of {}", p.name)).on_hover_text(&text);
+    if response.changed() {
+        view.survey = Some((p.id.clone(), text.clone()));
+    }
+    if response.lost_focus() {
+        view.survey = None;
+        // Escape leaves it as it was
+        let kept = ui.input(|i| i.key_pressed(Key::Escape));
+        return (!kept && text != stored).then_some(text);
+    }
+    None
+}
