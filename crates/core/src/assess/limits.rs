@@ -159,7 +159,7 @@ impl Bench<'_> {
                     });
                 }
                 Verdict3::Broken => {
-                    let cures = outcome.clears.iter().map(|c| c.words.as_str()).collect::<Vec<_>>().join(", or ");
+                    let cures = self.told_cures(limit, &outcome.clears);
                     self.limit_broken(limit, positions, reason, cures);
                 }
             }
