@@ -58,6 +58,12 @@ fn the_worked_out_plan_holds_its_limits_with_the_numbers_of_the_key() {
         ("engine-heat", "60 kW of heat, the radiator carries 72 kW"),
         ("shroud-cover", "98 % of the core is covered"),
         ("battery-reserve", "for 51 min"),
+        // A.8: 2,149 rpm in fifth; 12.8 against 11.5 overall
+        ("cruise-rpm-most", "2149 rpm"),
+        ("pull-away", "first gear overall 12.8"),
+        // physics: 168 mm twice at 19 inHg pull 2,852 N, the knee of a gain of 3 is half of it; AX16: 410 N x 6 / 3
+        ("booster-reach", "the booster runs out at 1426 N on its rod, 820 N is wanted"),
+        ("wheel-over-brake", "6.5 mm at the narrowest"),
         ("tyre-in-arch", "703 mm tall, 830 mm at most"),
         // 27 mm of stud less 5 mm of wheel; the nut has 16 mm, and 1/2 in wants 12.7 mm
         ("front-stud-thread", "16.0 mm of thread in the nut, at least 12.7 mm wanted"),
