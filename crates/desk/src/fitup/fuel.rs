@@ -55,8 +55,8 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         ),
         Field::length("bore", "Bore of the line", "6.5 mm", figure("feed-line", "line-bore")),
         Field::length("length", "Length of the line", "3 m", figure("feed-line", "line-length")),
-        Field::length("lift", "Carburettor over the pump", "500 mm", None),
-        Field::length("tank", "Pump over the tank", "0 mm", None),
+        Field::length("lift", "Float valve over the fuel", "500 mm", v.and_then(|v| v.fact("float-height"))),
+        Field::length("tank", "Of that, pump over the fuel", "0 mm", None),
     ]
 }
 
@@ -107,7 +107,8 @@ pub fn work(v: &Values<'_>) -> Result<Chain, String> {
         viscosity: DynamicViscosity::new::<pascal_second>(PETROL_VISCOSITY),
         roughness: Length::new::<meter>(DRAWN_TUBE_ROUGHNESS),
     };
-    let (lift, tank) = (v.length("lift")?, v.length("tank")?);
+    let tank = v.length("tank")?;
+    let lift = v.length("lift")? - tank;
     let range = v.setting("regulator")?;
     let range = range
         .map(|(low, high)| Window { low: Pressure::new::<pascal>(low), high: Pressure::new::<pascal>(high) });

@@ -63,11 +63,11 @@ impl<'a> Vehicle<'a> {
     /// A fact measured on the vehicle: by its owner, else of its kind.
     pub fn fact(&self, figure: &str) -> Option<Found> {
         if let Some(own) = self.sheet.facts.get(figure).and_then(plain) {
-            return Some(Found::new(own, "what you measured".to_owned()));
+            return Some(known_to(&own, "what you measured"));
         }
         let entry = self.entry()?;
         let value = entry.facts.get(&self.catalogue.figure_names.get(figure)?)?;
-        Some(Found::new(value.text(), entry.name.clone()))
+        Some(known_to(&value.text(), &entry.name))
     }
 
     /// A figure of the part at the first position of a class as the vehicle came.
@@ -112,6 +112,14 @@ impl<'a> Vehicle<'a> {
     pub fn exchanged(&self, class: &str) -> bool {
         let name = |as_found| self.part(class, as_found).map(|entry| &entry.part.name);
         name(true) != name(false)
+    }
+}
+
+/// A value whose tolerance stands beside where it is from: a card is drawn for the value alone.
+fn known_to(text: &str, of: &str) -> Found {
+    match text.split_once('±') {
+        Some((value, within)) => Found::new(value.trim().to_owned(), format!("{of}, known to ±{within}")),
+        None => Found::new(text.to_owned(), of.to_owned()),
     }
 }
 

@@ -306,6 +306,8 @@ fn what_the_library_has_is_where_a_card_begins() {
         ("Fuel chain", "Bore of the line", "8 mm", "Feed line"),
         ("Fuel chain", "Length of the line", "6 m", "Feed line"),
         ("Brake share", "Weight on the front at rest", "56.9 %", "Corbrook Furrow 10"),
+        ("Fuel chain", "Float valve over the fuel", "450 mm", "Corbrook Furrow 10, 1958, known to ±50 mm"),
+        ("Brake share", "Centre of gravity up", "650 mm", "Corbrook Furrow 10, 1958, known to ±60 mm"),
         ("Brake share", "Wheelbase", "2896 mm", "Corbrook Furrow 10"),
         ("Brake share", "Pressure let through to the rear", "43 %", "Adjustable proportioning valve"),
         ("Gears", "Highest engine speed", "4000 rpm", "Corbrook Furrow 10"),
