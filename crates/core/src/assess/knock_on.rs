@@ -8,7 +8,7 @@ use crate::quantity::Quantity;
 use crate::value::{Kind, Value, Verdict3};
 
 impl Bench<'_> {
-    /// The cures of a limit in one line: those that break nothing else first, the others with what they break.
+    /// The cures of a limit, a line for each: those that break nothing else first, the others with what they break.
     pub fn told_cures(&self, limit: Ix, cures: &[Cure]) -> String {
         let inputs = &self.cat.limits[limit as usize].inputs;
         let told = |cure: &Cure| {
@@ -18,7 +18,7 @@ impl Bench<'_> {
         };
         let mut told: Vec<(usize, String)> = cures.iter().map(told).collect();
         told.sort_by_key(|(count, _)| *count > 0);
-        told.into_iter().map(|(_, words)| words).collect::<Vec<_>>().join(", or ")
+        told.into_iter().map(|(_, words)| words).collect::<Vec<_>>().join("\n")
     }
 
     /// Limits that hold or are open now and would be broken with an input at this number, SI.
