@@ -230,6 +230,7 @@ impl Maker {
                 inputs,
                 raises: None,
                 raises_value: None,
+                yields_to: (l % 3 == 1).then(|| format!("limit-{}", l - 1)),
                 safety: l % 2 == 0,
                 why: String::new(),
                 source: "made up".into(),

@@ -430,8 +430,17 @@ impl<'a> Oracle<'a> {
         }
     }
 
-    /// `have` at least `want`, both figures of parts; none where one is not there.
+    /// A limit that yields is not broken where the other holds.
     fn limit(&self, limit: &str, overlay: &Overlay<'a>) -> Option<(Verdict, Vec<&'a str>)> {
+        let found = self.plain_limit(limit, overlay)?;
+        let better = self.lib.limits[limit].yields_to.as_ref();
+        let holds = |b: &String| self.plain_limit(b, overlay).is_some_and(|l| l.0 == Verdict::Holds);
+        let yields = found.0 == Verdict::Broken && better.is_some_and(holds);
+        (!yields).then_some(found)
+    }
+
+    /// `have` at least `want`, both figures of parts; none where one is not there.
+    fn plain_limit(&self, limit: &str, overlay: &Overlay<'a>) -> Option<(Verdict, Vec<&'a str>)> {
         let mut bounds = Vec::new();
         let mut positions: Vec<&'a str> = Vec::new();
         for name in ["have", "want"] {

@@ -44,6 +44,30 @@ fn the_worked_out_plan_holds_its_limits_with_the_numbers_of_the_key() {
         ("speedometer-reading", "it reads +3.1 %"),
         // reference values: half glycol under 13 psi boils at 127.4 °C
         ("boiling-room", "boils at 127 °C"),
+        // 20.7: 100 hp wants 31 L/h, and 30 % to spare; the pump of the 4 to 7 psi class gives 110 L/h
+        ("fuel-for-power", "the engine wants 40 L/h with some to spare, the pump gives 110 L/h"),
+        // hydrostatics: 450 mm of petrol are 3.29 kPa
+        ("fuel-arriving", "the height 0.48 psi: 3.5 psi arrive, at least 1.5 psi wanted"),
+        ("fuel-line-loss", "lost in 6.0 m of 8.0 mm bore, at most 0.40 psi"),
+        // 839 of 1,474 kg, and at 0.65 g 14.6 % more; a valve that lets 43 % through
+        (
+            "brake-share",
+            "77 % of the whole, at 0.65 g the front axle carries 71 %: the front wheels lock first",
+        ),
+        // 20.72: 0.7 to 0.9 of the engine's power
+        ("engine-heat", "60 kW of heat, the radiator carries 72 kW"),
+        ("shroud-cover", "98 % of the core is covered"),
+        ("battery-reserve", "for 51 min"),
+        // A.8: 2,149 rpm in fifth; 12.8 against 11.5 overall
+        ("cruise-rpm-most", "2149 rpm"),
+        ("pull-away", "first gear overall 12.8"),
+        // physics: 168 mm twice at 19 inHg pull 2,852 N, the knee of a gain of 3 is half of it; AX16: 410 N x 6 / 3
+        ("booster-reach", "the booster runs out at 1426 N on its rod, 820 N is wanted"),
+        ("wheel-over-brake", "6.5 mm at the narrowest"),
+        ("tyre-in-arch", "703 mm tall, 830 mm at most"),
+        // 27 mm of stud less 5 mm of wheel; the nut has 16 mm, and 1/2 in wants 12.7 mm
+        ("front-stud-thread", "16.0 mm of thread in the nut, at least 12.7 mm wanted"),
+        ("rear-stud-thread", "16.0 mm of thread in the nut, at least 12.7 mm wanted"),
     ] {
         let key = format!("limit:{limit}");
         let check = a.checks.iter().find(|c| c.key == key).unwrap_or_else(|| panic!("{key} is not checked"));
@@ -55,7 +79,9 @@ fn the_worked_out_plan_holds_its_limits_with_the_numbers_of_the_key() {
 
 #[test]
 fn only_what_the_plan_makes_matter_is_asked_for() {
-    let expected = BTreeSet::from(["limit:inner-gap", "limit:joint-angles"]);
+    let wheels = ["limit:inner-gap", "limit:outer-gap"];
+    let shaft = ["limit:joint-angles", "limit:slip-in", "limit:slip-out"];
+    let expected: BTreeSet<&str> = wheels.into_iter().chain(shaft).collect();
     assert_eq!(asked(&assessed("worked-out")), expected);
     assert!(asked(&assessed("sound")).is_empty(), "parts renewed in kind ask for nothing");
 
@@ -67,6 +93,67 @@ fn only_what_the_plan_makes_matter_is_asked_for() {
     for measure in &lifted.to_measure {
         assert!(measure.what.contains(", to "), "says how well: {}", measure.what);
     }
+}
+
+fn fitted(plan: &str, parts: &[(&str, &str)]) -> Assessment {
+    let mut sheet = example();
+    let routes = &mut sheet.plans.get_mut(plan).expect("the plan").routes;
+    for (place, part) in parts {
+        let choice = Choice { route: Route::Convert, part: Some((*part).to_owned()) };
+        routes.insert((*place).to_owned(), choice);
+    }
+    assess(&sheet, plan, &library::shipped())
+}
+
+fn told(a: &Assessment, limit: &str) -> (Answer, String) {
+    let key = format!("limit:{limit}");
+    let check = a.checks.iter().find(|c| c.key == key).unwrap_or_else(|| panic!("{key} is not checked"));
+    (check.answer, explain::because(a, check.reason.expect("a reason")).join(" | "))
+}
+
+#[test]
+fn a_head_off_is_asked_for_its_compression() {
+    // 650 cm3 over 95 cm3 of room
+    let a = fitted("sound", &[("cylinder-head", "cylinder-head-hard-seats")]);
+    let (answer, text) = told(&a, "compression");
+    assert_eq!(answer, Answer::Holds);
+    assert!(text.contains("compression comes to 7.82"), "{text}");
+}
+
+#[test]
+fn a_weak_pump_low_down_starves_the_carburettor_and_says_what_would_do() {
+    let a = fitted("worked-out", &[("fuel-pump", "pump-electric-15-4")]);
+    let clash = a.clashes.iter().find(|c| c.key == "limit:fuel-arriving").expect("too little arrives");
+    let texts: Vec<&str> = clash.remedies.iter().map(|r| r.text.as_str()).collect();
+    assert!(texts.iter().any(|t| t.contains("a pump that gives 2.1")), "{texts:?}");
+}
+
+#[test]
+fn a_valve_whose_cut_is_not_known_is_to_be_gauged() {
+    let a = fitted("worked-out", &[("rear-proportioning-valve", "combination-valve-fixed")]);
+    assert!(asked(&a).contains("limit:brake-share"));
+}
+
+/// A figure that a limit reads and a port tells as well is one value written twice.
+#[test]
+fn a_figure_says_what_the_port_says() {
+    let library = library::shipped();
+    let pairs = [
+        ("pump-pressure", "pressure", "pressure"),
+        ("pump-flow", "flow", "flow"),
+        ("carburettor-fuel", "flow", "flow"),
+        ("line-length", "run", "length"),
+    ];
+    let mut seen = 0;
+    for part in library.parts.iter().map(|entry| &entry.part) {
+        for (figure, port, field) in pairs {
+            let Some(value) = part.figures.get(figure) else { continue };
+            let told = part.ports.get(port).and_then(|p| p.fields.get(field));
+            assert_eq!(Some(value), told, "{}: {figure}", part.name);
+            seen += 1;
+        }
+    }
+    assert!(seen >= 25, "{seen} seen");
 }
 
 #[test]

@@ -174,6 +174,8 @@ pub struct LimitEntry {
     pub inputs: Vec<(String, LimitInput)>,
     /// Raised need and its value.
     pub raises: Option<(Ix, Option<Value>)>,
+    /// The limit that knows better.
+    pub yields_to: Option<Ix>,
 }
 
 /// An input of a limit, resolved.
@@ -187,6 +189,18 @@ pub enum LimitInput {
     Pool(Ix),
     /// A fixed value.
     Fixed(Value),
+}
+
+impl LimitInput {
+    /// Whether both read the same thing of the vehicle; a fixed value is its limit's own.
+    #[must_use]
+    pub fn is_same(&self, other: &Self) -> bool {
+        match (self, other) {
+            (Self::Figure(class, figure, _), Self::Figure(c, f, _)) => (class, figure) == (c, f),
+            (Self::Fact(a), Self::Fact(b)) | (Self::Pool(a), Self::Pool(b)) => a == b,
+            _ => false,
+        }
+    }
 }
 
 /// A pool ready for the engine.

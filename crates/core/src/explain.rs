@@ -52,7 +52,8 @@ pub fn show(si: f64, kind: Option<Kind>) -> String {
         Some(Kind::Dimension(Dimension::Charge)) => format!("{} Ah", round(si / 3_600.0)),
         Some(Kind::Dimension(Dimension::TorquePerPressure)) => format!("{} N·m/MPa", round(si * 1e6)),
         Some(Kind::Dimension(Dimension::Stiffness)) => format!("{} N/mm", round(si / 1e3)),
-        Some(Kind::Dimension(Dimension::Ratio) | Kind::Word | Kind::Thread | Kind::Curve) | None => round(si),
+        Some(Kind::Dimension(Dimension::Ratio) | Kind::Word | Kind::Thread | Kind::Curve | Kind::Outline)
+        | None => round(si),
     }
 }
 

@@ -479,6 +479,9 @@ pub struct LimitDef {
     /// The value the raised need must have.
     #[serde(default)]
     pub raises_value: Option<String>,
+    /// A limit that knows better: where that holds, this one's being broken does not count.
+    #[serde(default)]
+    pub yields_to: Option<String>,
     /// A mistake here hurts people.
     #[serde(default)]
     pub safety: bool,

@@ -15,6 +15,7 @@ mod inputs;
 mod registry;
 mod springs;
 mod steering;
+mod wheel_profile;
 mod wheels;
 mod wires;
 
@@ -23,6 +24,7 @@ mod cases;
 #[cfg(test)]
 mod tests;
 
+pub use cures::Cure;
 pub use inputs::Inputs;
 
 use crate::explain::show;
@@ -41,7 +43,7 @@ pub struct Outcome {
     /// With the figures; empty where no words are wanted.
     pub text: String,
     /// What would clear it, with the amount; empty unless it is broken and words are wanted.
-    pub clears: String,
+    pub clears: Vec<Cure>,
 }
 
 impl Calculation {
@@ -86,6 +88,7 @@ impl Calculation {
             match input.takes {
                 Takes::One(d) | Takes::Window(d) if *kind != Kind::Dimension(d) => return wrong(d.word()),
                 Takes::Curve if *kind != Kind::Curve => return wrong("curve"),
+                Takes::Outline if *kind != Kind::Outline => return wrong("outline"),
                 Takes::Alike => match alike {
                     _ if !matches!(kind, Kind::Dimension(_)) => return wrong("a quantity"),
                     Some((other, first)) if first != *kind => {
@@ -102,7 +105,7 @@ impl Calculation {
     /// Runs it over every corner of the tolerances. Figures it refuses leave the answer open, with the reason.
     #[must_use]
     pub fn run(self, mut inputs: Inputs<'_>) -> Outcome {
-        let open = |text: String| Outcome { verdict: Verdict3::Open, text, clears: String::new() };
+        let open = |text: String| Outcome { verdict: Verdict3::Open, text, clears: Vec::new() };
         let Some(entry) = registry::at(self.0) else { return open(String::new()) };
         mark_windows(entry, &mut inputs);
         let (holds, text) = match (entry.work)(&inputs) {
@@ -117,12 +120,12 @@ impl Calculation {
             corners(entry.work, &mut inputs, &uncertain, 1.0)
         };
         match verdict {
-            Some(true) => Outcome { verdict: Verdict3::Holds, text, clears: String::new() },
+            Some(true) => Outcome { verdict: Verdict3::Holds, text, clears: Vec::new() },
             Some(false) if wants_words => {
-                let clears = cures::words(&cures::find(entry, &mut inputs));
+                let clears = cures::find(entry, &mut inputs);
                 Outcome { verdict: Verdict3::Broken, text, clears }
             }
-            Some(false) => Outcome { verdict: Verdict3::Broken, text, clears: String::new() },
+            Some(false) => Outcome { verdict: Verdict3::Broken, text, clears: Vec::new() },
             None if wants_words => open(format!("{text}; {}", accuracy(entry.work, &mut inputs, &uncertain))),
             None => open(String::new()),
         }
@@ -136,6 +139,7 @@ fn word(kind: Kind) -> &'static str {
         Kind::Word => "word",
         Kind::Thread => "thread",
         Kind::Curve => "curve",
+        Kind::Outline => "outline",
     }
 }
 

@@ -30,7 +30,7 @@ pub enum Value {
     Unknown(String),
     /// One of several must do.
     OneOf(Vec<Value>),
-    /// Points of a curve: "1300 rpm: 17 A". SI.
+    /// Points of a curve: "1300 rpm: 17 A"; or of an outline, in their order: "-90 mm: 176 mm". SI.
     Curve(Vec<(f64, f64)>),
 }
 
@@ -56,6 +56,8 @@ pub enum Kind {
     Thread,
     /// A curve.
     Curve,
+    /// The outline of a body that turns about the axle: points along it, and from its centre.
+    Outline,
 }
 
 impl Kind {
@@ -66,6 +68,7 @@ impl Kind {
             "word" => Some(Self::Word),
             "thread" => Some(Self::Thread),
             "curve" => Some(Self::Curve),
+            "outline" => Some(Self::Outline),
             other => Dimension::from_word(other).map(Self::Dimension),
         }
     }
@@ -77,6 +80,7 @@ impl Kind {
             Self::Word => "word",
             Self::Thread => "thread",
             Self::Curve => "curve",
+            Self::Outline => "outline",
             Self::Dimension(dimension) => dimension.word(),
         }
     }
@@ -95,6 +99,9 @@ impl Value {
                 let mut points = items.iter().map(read_point).collect::<Result<Vec<_>, _>>()?;
                 points.sort_by(|a, b| a.0.total_cmp(&b.0));
                 Ok(Self::Curve(points))
+            }
+            Json::Array(items) if kind == Kind::Outline => {
+                Ok(Self::Curve(items.iter().map(read_place).collect::<Result<_, _>>()?))
             }
             Json::Array(items) if !items.is_empty() => {
                 Ok(Self::OneOf(items.iter().map(|i| Self::read(i, kind)).collect::<Result<_, _>>()?))
@@ -123,6 +130,7 @@ impl Value {
                 Err(format!("expected a thread such as \"3/8-24\" or \"M10x1.25\", found \"{text}\""))
             }
             Kind::Curve => Err("expected a list of points such as \"1300 rpm: 17 A\"".to_owned()),
+            Kind::Outline => Err("expected a list of points such as \"-90 mm: 176 mm\"".to_owned()),
             Kind::Dimension(dimension) => read_number(text, dimension).map_err(|e| e.to_string()),
         }
     }
@@ -178,6 +186,14 @@ fn read_point(json: &Json) -> Result<(f64, f64), String> {
     let x = Quantity::parse(x).map_err(|e| e.to_string())?;
     let y = Quantity::parse(y).map_err(|e| e.to_string())?;
     Ok((x.si, y.si))
+}
+
+/// A point of an outline: along the axle from the hub face, and from its centre.
+fn read_place(json: &Json) -> Result<(f64, f64), String> {
+    let wrong = || format!("expected a point such as \"-90 mm: 176 mm\", found {json}");
+    let (z, r) = json.as_str().and_then(|t| t.split_once(':')).ok_or_else(wrong)?;
+    let length = |text: &str| Quantity::parse_as(text, Dimension::Length).map_err(|e| e.to_string());
+    Ok((length(z)?.si, length(r)?.si))
 }
 
 fn three(sure: bool, impossible: bool) -> Verdict3 {

@@ -39,7 +39,7 @@ impl Field {
         let list = |mark: &str| text.split(mark).map(|t| Json::String(t.trim().to_owned())).collect();
         match self.kind {
             _ if text.is_empty() => None,
-            Kind::Curve if !text.starts_with("unknown") => Some(Json::Array(list(";"))),
+            Kind::Curve | Kind::Outline if !text.starts_with("unknown") => Some(Json::Array(list(";"))),
             _ if text.contains(" or ") && !text.starts_with("unknown") => Some(Json::Array(list(" or "))),
             _ => Some(Json::String(text.to_owned())),
         }
@@ -48,7 +48,7 @@ impl Field {
     /// Takes in what the library has.
     pub fn read(&mut self, json: &Json) {
         let plain = |json: &Json| json.as_str().map_or_else(|| json.to_string(), str::to_owned);
-        let mark = if self.kind == Kind::Curve { "; " } else { " or " };
+        let mark = if matches!(self.kind, Kind::Curve | Kind::Outline) { "; " } else { " or " };
         self.text = match json {
             Json::Array(items) => items.iter().map(plain).collect::<Vec<_>>().join(mark),
             other => plain(other),

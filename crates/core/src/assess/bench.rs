@@ -109,7 +109,7 @@ pub(crate) struct Trouble {
     pub key: CheckKey,
     pub positions: SmallVec<[Ix; 4]>,
     pub reason: ReasonId,
-    /// For an unknown: what to measure. For a clash: what would clear it, in words.
+    /// For an unknown: what to measure. For a clash: what would clear it, in words, a line for each way.
     pub what: String,
     /// For a clash: where parts that would clear it are looked for.
     pub cure: Cure,

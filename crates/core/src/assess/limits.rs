@@ -47,12 +47,31 @@ impl Bench<'_> {
         self.limit_outcome(limit, overlay, false).map(|o| o.verdict)
     }
 
-    fn limit_outcome(&self, limit: Ix, overlay: &Overlay, words: bool) -> Option<Outcome> {
+    /// Broken does not count where a limit that knows better holds.
+    pub(super) fn limit_outcome(&self, limit: Ix, overlay: &Overlay, words: bool) -> Option<Outcome> {
+        let found = self.limit_with(limit, overlay, words, None)?;
+        let better = self.cat.limits[limit as usize].yields_to.filter(|_| found.verdict == Verdict3::Broken);
+        let yields =
+            |b: Ix| self.limit_with(b, overlay, false, None).is_some_and(|o| o.verdict == Verdict3::Holds);
+        if better.is_some_and(yields) { None } else { Some(found) }
+    }
+
+    /// With one input set to another value, where one is.
+    pub(super) fn limit_with(
+        &self,
+        limit: Ix,
+        overlay: &Overlay,
+        words: bool,
+        set: Option<(&LimitInput, &Value)>,
+    ) -> Option<Outcome> {
         let entry = &self.cat.limits[limit as usize];
         let mut inputs = Inputs::new(words);
         let mut missing = Vec::new();
         for (name, input) in &entry.inputs {
             let value = match input {
+                _ if set.is_some_and(|(other, _)| other.is_same(input)) => {
+                    set.map(|(_, value)| Cow::Owned(value.clone()))
+                }
                 LimitInput::Fixed(value) => Some(Cow::Borrowed(value)),
                 LimitInput::Fact(figure) => self.ground.fact(*figure).map(Cow::Borrowed),
                 LimitInput::Pool(pool) => Some(Cow::Owned(self.taken(*pool, overlay))),
@@ -80,7 +99,7 @@ impl Bench<'_> {
             let named: Vec<String> = missing.iter().map(|(input, how)| self.missing(input, how)).collect();
             text = format!("not known: {}", named.join("; "));
         }
-        Some(Outcome { verdict: Verdict3::Open, text, clears: String::new() })
+        Some(Outcome { verdict: Verdict3::Open, text, clears: Vec::new() })
     }
 
     /// The sum taken from a pool.
@@ -139,7 +158,10 @@ impl Bench<'_> {
                         cure: Cure::None,
                     });
                 }
-                Verdict3::Broken => self.limit_broken(limit, positions, reason, outcome.clears),
+                Verdict3::Broken => {
+                    let cures = self.told_cures(limit, &outcome.clears);
+                    self.limit_broken(limit, positions, reason, cures);
+                }
             }
         }
     }

@@ -12,6 +12,7 @@ mod fills;
 mod ground;
 mod joints;
 mod keys;
+mod knock_on;
 mod limits;
 mod memory;
 mod needs;

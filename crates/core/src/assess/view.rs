@@ -161,9 +161,8 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
         }
     };
     let mut remedies: Vec<Remedy> = bench.remedies(t).into_iter().map(fit).collect();
-    if !t.what.is_empty() {
-        remedies.push(words(t.what.clone()));
-    }
+    // a line for each
+    remedies.extend(t.what.lines().map(|line| words(line.to_owned())));
     if remedies.is_empty() {
         remedies.push(words(NOTHING_CLOSES.to_owned()));
     }

@@ -1,7 +1,7 @@
 //! Openings and limits: every word of theirs resolved.
 
 use super::build::{Ctx, gather};
-use super::{LimitEntry, LimitInput, OpeningEntry, input_words};
+use super::{Ix, LimitEntry, LimitInput, OpeningEntry, input_words};
 use crate::library::{Input, LibraryFile};
 use crate::limits::Calculation;
 use crate::value::{Kind, Value};
@@ -62,7 +62,18 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             let text = def.raises_value.clone().unwrap_or_else(|| "present".to_owned());
             ctx.need_value(ix, &text, file, format!("{path}.raises_value")).map(|v| (ix, v))
         });
-        ctx.cat.limits.push(LimitEntry { id, def: def.clone(), calc, inputs, raises });
+        ctx.cat.limits.push(LimitEntry { id, def: def.clone(), calc, inputs, raises, yields_to: None });
+    }
+    for at in 0..ctx.cat.limits.len() {
+        let Some(better) = ctx.cat.limits[at].def.yields_to.clone() else { continue };
+        let found = ctx.cat.limits.iter().position(|l| l.id == better);
+        if found.is_none() {
+            let (id, known) = (ctx.cat.limits[at].id.clone(), files.iter());
+            let file = known.map(|(f, l)| (f, l)).find(|(_, l)| l.limits.contains_key(&id));
+            let message = format!("there is no limit \"{better}\"; expected the id of another limit");
+            ctx.faults.error(file.map_or("", |(f, _)| f), format!("limits.{id}.yields_to"), message);
+        }
+        ctx.cat.limits[at].yields_to = found.map(|i| i as Ix);
     }
 }
 

@@ -53,10 +53,17 @@ pub(super) const ALL: &[Entry] = &[
             one("gravity-height", Length),
             one("mass", Mass),
             one("rear-gain", TorquePerPressure),
+            one("through", Ratio),
             one("wheelbase", Length),
         ],
         levers: &[
-            less("rear-gain", "rear brake torque for the pressure, by a proportioning valve"),
+            said("through", Way::Less, |x| {
+                format!(
+                    "a proportioning valve that lets {:.0} % through to the rear",
+                    (x * 100.0 + 1e-6).floor()
+                )
+            }),
+            less("rear-gain", "rear brake torque for the pressure"),
             more("front-gain", "front brake torque for the pressure"),
         ],
         work: share,
@@ -125,7 +132,8 @@ fn travel(i: &Inputs<'_>) -> Answer {
     Ok((share <= most + close(share, most), i.say(text)))
 }
 
-/// Share of the front brakes against `front static + z h / L` (Limpert; Gillespie).
+/// Share of the front brakes against `front static + z h / L`, of the line pressure only what the valve lets through to
+/// the rear (Limpert; Gillespie).
 fn share(i: &Inputs<'_>) -> Answer {
     let stance = Stance {
         mass: i.mass("mass")?,
@@ -134,7 +142,11 @@ fn share(i: &Inputs<'_>) -> Answer {
         wheelbase: i.length("wheelbase")?,
     };
     let deceleration = i.number("deceleration")?;
-    let front = told(front_share(i.number("front-gain")?, i.number("rear-gain")?))?;
+    let through = i.number("through")?;
+    if !(0.05..=1.0).contains(&through) {
+        return Err(format!("through: found {through}, expected 0.05 to 1"));
+    }
+    let front = told(front_share(i.number("front-gain")?, i.number("rear-gain")? * through))?;
     let found = told(balance(&stance, front, deceleration))?;
     let text = || {
         format!(

@@ -12,7 +12,7 @@ use super::registry;
 use crate::units::Dimension;
 use crate::value::{Kind, Value};
 
-/// A case of one calculation. Inputs are written as in a library file, a curve with semicolons.
+/// A case of one calculation. Inputs are written as in a library file, a curve or outline with semicolons.
 pub(super) struct Case {
     /// Which calculation.
     pub calc: &'static str,
@@ -56,6 +56,11 @@ fn read(text: &str, takes: Takes) -> Value {
         Takes::Curve => {
             let points = text.split(';').map(|p| serde_json::Value::String(p.trim().to_owned()));
             return Value::read(&serde_json::Value::Array(points.collect()), Kind::Curve).expect("a curve");
+        }
+        Takes::Outline => {
+            let points = text.split(';').map(|p| serde_json::Value::String(p.trim().to_owned()));
+            return Value::read(&serde_json::Value::Array(points.collect()), Kind::Outline)
+                .expect("an outline");
         }
         Takes::One(d) | Takes::Window(d) => d,
         Takes::Alike => {

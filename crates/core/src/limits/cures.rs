@@ -1,5 +1,6 @@
 //! What would clear a broken limit, with the amount: each lever is tried by itself until the calculation holds, over
-//! every corner of the tolerances. So an amount that is told is one that clears.
+//! every corner of the tolerances. So an amount that is told is one that clears this limit; what it does to others is
+//! looked at where they are known, by `assess`.
 
 use super::entry::{Entry, Lever, Way};
 use super::{Inputs, all_hold};
@@ -18,7 +19,7 @@ const STEPS: usize = 170;
 
 /// A change of one input that clears a limit by itself.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Cure {
+pub struct Cure {
     /// Which input.
     pub input: &'static str,
     /// Its new value, SI.
@@ -38,11 +39,6 @@ pub(super) fn find(entry: &Entry, inputs: &mut Inputs<'_>) -> Vec<Cure> {
     }
     inputs.reset();
     cures
-}
-
-/// The cures in one line.
-pub(super) fn words(cures: &[Cure]) -> String {
-    cures.iter().map(|c| c.words.as_str()).collect::<Vec<_>>().join(", or ")
 }
 
 /// One limit with one input set free.
@@ -110,7 +106,8 @@ impl Trial<'_, '_, '_> {
 fn pull(entry: &Entry, lever: &Lever, inputs: &mut Inputs<'_>) -> Option<Cure> {
     let at = inputs.place(lever.input)?;
     let kind = inputs.kind(lever.input);
-    let from = inputs.number(lever.input).ok();
+    // of a window its low end, which is what stands at first
+    let from = inputs.number(lever.input).or_else(|_| inputs.window(lever.input).map(|w| w.0)).ok();
     let given = match lever.way {
         Way::Given(find) => Some(find(inputs)?),
         _ => None,

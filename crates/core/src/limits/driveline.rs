@@ -9,7 +9,7 @@ use uom::si::f64::Length as Measure;
 use uom::si::length::meter;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Input, close, either, less, more, one, told};
+use super::entry::{Answer, Entry, close, either, less, more, one, told};
 use crate::units::Dimension::{Angle, Length, Ratio, RotationalSpeed};
 
 pub(super) const ALL: &[Entry] = &[
@@ -50,7 +50,14 @@ pub(super) const ALL: &[Entry] = &[
     },
     Entry {
         name: "slip-push",
-        inputs: SLIP,
+        inputs: &[
+            one("bump", Length),
+            one("droop", Length),
+            one("drop", Length),
+            one("length", Length),
+            one("room-in", Length),
+            one("want", Length),
+        ],
         levers: &[
             more("room-in", "room to push in, by a shorter shaft"),
             less("bump", "bump travel, by a longer stop"),
@@ -59,7 +66,14 @@ pub(super) const ALL: &[Entry] = &[
     },
     Entry {
         name: "slip-pull",
-        inputs: SLIP,
+        inputs: &[
+            one("bump", Length),
+            one("droop", Length),
+            one("drop", Length),
+            one("engaged", Length),
+            one("length", Length),
+            one("want", Length),
+        ],
         levers: &[
             more("engaged", "spline engaged, by a longer slip yoke"),
             less("droop", "droop, by a strap"),
@@ -81,16 +95,6 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: slave,
     },
-];
-
-const SLIP: &[Input] = &[
-    one("bump", Length),
-    one("droop", Length),
-    one("drop", Length),
-    one("engaged", Length),
-    one("length", Length),
-    one("room-in", Length),
-    one("want", Length),
 ];
 
 /// `(pi / 8) sqrt(E / rho) sqrt(outside^2 + inside^2) / length^2`, of which a share is used (beam theory).
@@ -132,17 +136,19 @@ fn angles(i: &Inputs<'_>) -> Answer {
     Ok((holds, i.say(text)))
 }
 
-/// The slip over the travel of the axle: change of `sqrt(run^2 + drop^2)` (geometry).
-fn slip(i: &Inputs<'_>) -> Result<SlipFit, String> {
+/// The slip over the travel of the axle: change of `sqrt(run^2 + drop^2)` (geometry). One end is asked for at a time, and
+/// what the joint has there stands for both.
+fn slip(i: &Inputs<'_>, end: &str) -> Result<SlipFit, String> {
     let level = Measure::new::<meter>(0.0);
     let shaft = told(ShaftRun::from_length(i.length("length")?, i.length("drop")?, level))?;
-    let joint = SlipJoint { room_in: i.length("room-in")?, engaged: i.length("engaged")? };
+    let has = i.length(end)?;
+    let joint = SlipJoint { room_in: has, engaged: has };
     let rule = GapRule::exact(i.length("want")?);
     told(slip_fit(shaft, joint, [i.length("bump")?, i.length("droop")?], [rule, rule]))
 }
 
 fn push(i: &Inputs<'_>) -> Answer {
-    let gap = slip(i)?.room_in;
+    let gap = slip(i, "room-in")?.room_in;
     let text = || {
         format!(
             "{:.1} mm left to push in over the travel, at least {:.1} mm wanted",
@@ -154,7 +160,7 @@ fn push(i: &Inputs<'_>) -> Answer {
 }
 
 fn pull(i: &Inputs<'_>) -> Answer {
-    let gap = slip(i)?.engaged;
+    let gap = slip(i, "engaged")?.engaged;
     let text = || {
         format!(
             "{:.1} mm of spline engaged over the travel, at least {:.1} mm wanted",

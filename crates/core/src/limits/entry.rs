@@ -44,6 +44,8 @@ pub(super) enum Takes {
     Alike,
     /// Points over a speed of rotation.
     Curve,
+    /// Points along the axle and from its centre.
+    Outline,
 }
 
 /// An input that can be changed to clear a limit.
@@ -87,6 +89,10 @@ pub(super) const fn alike(name: &'static str) -> Input {
 
 pub(super) const fn curve(name: &'static str) -> Input {
     Input { name, takes: Takes::Curve }
+}
+
+pub(super) const fn outline(name: &'static str) -> Input {
+    Input { name, takes: Takes::Outline }
 }
 
 pub(super) const fn more(input: &'static str, noun: &'static str) -> Lever {

@@ -62,6 +62,23 @@ pub(super) const ALL: &[Entry] = &[
         work: pressure,
     },
     Entry {
+        name: "fuel-arrives",
+        inputs: &[
+            one("bore", Length),
+            one("flow", Flow),
+            one("least", Pressure),
+            one("length", Length),
+            one("lift", Length),
+            window("pump", Pressure),
+        ],
+        levers: &[
+            said("bore", Way::Sizes(bores), tube),
+            said("pump", Way::More, |p| format!("a pump that gives {:.2} psi at full flow", p / PSI)),
+            less("length", "line"),
+        ],
+        work: arrives,
+    },
+    Entry {
         name: "fuel-line",
         inputs: &[one("bore", Length), one("flow", Flow), one("length", Length), one("most", Pressure)],
         levers: &[said("bore", Way::Sizes(bores), tube), less("length", "line")],
@@ -111,13 +128,14 @@ fn cleaner(i: &Inputs<'_>) -> Answer {
     Ok((area >= need - close(area, need), i.say(text)))
 }
 
+fn window_of(i: &Inputs<'_>, name: &str) -> Result<Window, String> {
+    let (low, high) = i.window(name)?;
+    Ok(Window { low: Press::new::<pascal>(low), high: Press::new::<pascal>(high) })
+}
+
 fn windows(i: &Inputs<'_>) -> Result<(Window, Window, Press, Press), String> {
-    let window = |name: &str| {
-        let (low, high) = i.window(name)?;
-        Ok::<_, String>(Window { low: Press::new::<pascal>(low), high: Press::new::<pascal>(high) })
-    };
     let head = told(head(i.length("lift")?, petrol()))?;
-    Ok((window("pump")?, window("accepts")?, i.pressure("loss")?, head))
+    Ok((window_of(i, "pump")?, window_of(i, "accepts")?, i.pressure("loss")?, head))
 }
 
 /// A setting at which what arrives is in the middle of what is accepted, as far as the pump reaches.
@@ -152,6 +170,25 @@ fn pressure(i: &Inputs<'_>) -> Answer {
     Ok((matches!(found, PressureFit::Suits), i.say(text)))
 }
 
+/// What arrives at full flow, `pump - line loss - head`, against the least wanted there; what is too much with the float
+/// valve shut is a regulator's work (Darcy-Weisbach; hydrostatics).
+fn arrives(i: &Inputs<'_>) -> Answer {
+    let (pump, least) = (window_of(i, "pump")?, i.number("least")?);
+    let (loss, head) = (told(line_loss(&line_of(i)?))?.most, told(head(i.length("lift")?, petrol()))?);
+    let left = told(at_carburettor(pump, loss, head))?.low.value;
+    let text = || {
+        format!(
+            "of {:.1} psi at full flow the line takes {:.2} psi and the height {:.2} psi: {:.1} psi arrive, at least {:.1} psi wanted",
+            pump.low.value / PSI,
+            loss.value / PSI,
+            head.value / PSI,
+            left / PSI,
+            least / PSI
+        )
+    };
+    Ok((left >= least - close(left, least), i.say(text)))
+}
+
 /// Inside diameters of the tubes of the trade, m.
 fn bores() -> Vec<f64> {
     TUBES.iter().map(|(_, mm)| mm * 1e-3).collect()
@@ -165,16 +202,21 @@ fn tube(bore: f64) -> String {
     )
 }
 
-/// `loss = f L/D rho v^2 / 2`, the most of the band (Darcy-Weisbach; Colebrook).
-fn line(i: &Inputs<'_>) -> Answer {
-    let line = FuelLine {
+/// A drawn tube with petrol in it.
+fn line_of(i: &Inputs<'_>) -> Result<FuelLine, String> {
+    Ok(FuelLine {
         flow: i.flow("flow")?,
         bore: i.length("bore")?,
         length: i.length("length")?,
         density: petrol(),
         viscosity: DynamicViscosity::new::<pascal_second>(PETROL_VISCOSITY),
         roughness: Measure::new::<meter>(DRAWN_TUBE_ROUGHNESS),
-    };
+    })
+}
+
+/// `loss = f L/D rho v^2 / 2`, the most of the band (Darcy-Weisbach; Colebrook).
+fn line(i: &Inputs<'_>) -> Answer {
+    let line = line_of(i)?;
     let (loss, most) = (told(line_loss(&line))?.most.value, i.number("most")?);
     let text = || {
         format!(

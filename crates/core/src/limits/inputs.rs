@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+use knockon_figures::wheels::ProfilePoint;
 use uom::si::angle::radian;
 use uom::si::area::square_meter;
 use uom::si::electric_charge::coulomb;
@@ -42,6 +43,10 @@ struct Item<'a> {
 pub struct Inputs<'a> {
     list: Vec<Item<'a>>,
     words: bool,
+}
+
+fn meters(value: f64) -> Length {
+    Length::new::<meter>(value)
 }
 
 fn middle(value: &Value) -> Option<f64> {
@@ -171,6 +176,13 @@ impl<'a> Inputs<'a> {
             }
             _ => Err(format!("{name} is not known")),
         }
+    }
+
+    /// The points of an outline: along the axle and from its centre.
+    pub(super) fn outline(&self, name: &str) -> Result<Vec<ProfilePoint>, String> {
+        let Some(Value::Curve(points)) = self.value(name) else { return Err(format!("{name} is not known")) };
+        let point = |(z, r): &(f64, f64)| ProfilePoint { z: meters(*z), r: meters(*r) };
+        Ok(points.iter().map(point).collect())
     }
 
     /// A count such as teeth or studs.

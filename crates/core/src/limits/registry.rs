@@ -2,11 +2,12 @@
 
 use super::entry::Entry;
 use super::{
-    brakes, charging, cooling, driveline, engine, fuel, gearing, general, springs, steering, wheels, wires,
+    brakes, charging, cooling, driveline, engine, fuel, gearing, general, springs, steering, wheel_profile,
+    wheels, wires,
 };
 
 /// Every calculation, by subject.
-const SUBJECTS: [&[Entry]; 12] = [
+const SUBJECTS: [&[Entry]; 13] = [
     general::ALL,
     brakes::ALL,
     charging::ALL,
@@ -15,6 +16,7 @@ const SUBJECTS: [&[Entry]; 12] = [
     engine::ALL,
     cooling::ALL,
     wheels::ALL,
+    wheel_profile::ALL,
     gearing::ALL,
     driveline::ALL,
     springs::ALL,

@@ -42,6 +42,27 @@ pub(super) const ALL: &[Entry] = &[
         work: outer,
     },
     Entry {
+        name: "wheel-lock-gap",
+        inputs: &[
+            one("gap", Length),
+            one("lock", Angle),
+            one("new-diameter", Length),
+            one("new-offset", Length),
+            one("new-width", Length),
+            one("old-diameter", Length),
+            one("old-offset", Length),
+            one("old-width", Length),
+            one("spacer", Length),
+            one("want", Length),
+        ],
+        levers: &[
+            more("spacer", "spacer"),
+            less("new-offset", "offset"),
+            less("new-width", "width of the tyre"),
+        ],
+        work: lock_change,
+    },
+    Entry {
         name: "tyre-in-arch",
         inputs: &[
             one("bump", Length),
@@ -163,6 +184,32 @@ fn inner(i: &Inputs<'_>) -> Answer {
 /// `outer edge = width / 2 - offset + spacer`, against the gap as found.
 fn outer(i: &Inputs<'_>) -> Answer {
     gap(i, edges(i)?.1, ["outward", "inward"])
+}
+
+/// The corner of a taller tyre swings in by half its diameter, its inner edge by the move: `gap - (half the difference of
+/// the diameters x sin lock + move inward x cos lock)`, the tyre a box seen from above (geometry).
+fn lock_change(i: &Inputs<'_>) -> Answer {
+    let (inward, lock) = (edges(i)?.0, i.number("lock")?);
+    let taller = i.number("new-diameter")? - i.number("old-diameter")?;
+    if !(0.0..=1.2).contains(&lock) || !taller.is_finite() {
+        return Err(format!("lock: found {:.0}°, expected 0° to 69°", lock.to_degrees()));
+    }
+    let (had, want) = (i.number("gap")?, i.number("want")?);
+    let left = had - (taller / 2.0 * lock.sin() + inward * lock.cos());
+    let text = || {
+        format!(
+            "the inner edge of the tyre moves {:.0} mm {} and the tyre stands {:.0} mm {}, which makes {:.0} mm of {:.0} at {:.0}° of lock; at least {:.0} mm wanted",
+            inward.abs() * 1e3,
+            if inward < 0.0 { "outward" } else { "inward" },
+            taller.abs() * 1e3,
+            if taller < 0.0 { "lower" } else { "taller" },
+            left * 1e3,
+            had * 1e3,
+            lock.to_degrees(),
+            want * 1e3
+        )
+    };
+    Ok((left >= want - 1e-9, i.say(text)))
 }
 
 /// By height `2 (hub to arch + lift - bump - gap)`, by length `2 (hub to edge - gap)` (geometry).

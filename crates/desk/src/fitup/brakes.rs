@@ -21,14 +21,19 @@ use crate::tokens::Tokens;
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
     let torque = |class| v.and_then(|v| v.figure(class, "brake-torque-per-pressure"));
     let per_pressure = Ask::Quantity(Dimension::TorquePerPressure);
-    let mass = v.and_then(|v| v.fact("kerb-mass"));
+    let ratio = Ask::Quantity(Dimension::Ratio);
+    let fact = |figure| v.and_then(|v| v.fact(figure));
+    let mass = fact("kerb-mass");
+    let through = v.and_then(|v| v.figure("rear-proportioning-valve", "rear-through"));
     vec![
         Field::new("front", "Front brakes", per_pressure, "682 N·m/MPa", torque("front-brakes")),
         Field::new("rear", "Rear brakes", per_pressure, "537 N·m/MPa", torque("rear-brakes")),
         Field::new("mass", "Mass for the stop", Ask::Quantity(Dimension::Mass), "1474 kg", mass),
-        Field::number("static", "Weight on the front at rest", Dimension::Ratio, "55 %"),
-        Field::length("height", "Centre of gravity up", "650 mm", None),
-        Field::length("wheelbase", "Wheelbase", "2900 mm", None),
+        Field::new("static", "Weight on the front at rest", ratio, "55 %", fact("front-static")),
+        Field::length("height", "Centre of gravity up", "650 mm", fact("gravity-height")),
+        Field::length("wheelbase", "Wheelbase", "2900 mm", fact("wheelbase")),
+        Field::new("through", "Pressure let through to the rear", ratio, "100 %", through)
+            .hint("All of it: no proportioning valve in this plan"),
         Field::number("stop", "Stop, in g", Dimension::Ratio, "0.7"),
     ]
 }
@@ -54,7 +59,11 @@ pub fn work(v: &Values<'_>) -> Result<Share, String> {
         gravity_height: v.length("height")?,
         wheelbase: v.length("wheelbase")?,
     };
-    let (front, rear, stop) = (v.number("front")?, v.number("rear")?, v.number("stop")?);
+    let through = v.number("through")?;
+    if !(0.05..=1.0).contains(&through) {
+        return Err("pressure let through to the rear: expected 5 to 100 %".to_owned());
+    }
+    let (front, rear, stop) = (v.number("front")?, v.number("rear")? * through, v.number("stop")?);
     let all = || -> Result<Share, knockon_figures::FigureError> {
         let share = front_share(front, rear)?;
         let loads = axle_loads(&stance, stop)?;

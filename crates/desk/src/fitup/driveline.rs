@@ -21,6 +21,7 @@ use crate::tokens::{PEN, Tokens};
 /// The fields as they begin.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
     let angle = Ask::Quantity(Dimension::Angle);
+    let fact = |figure| v.and_then(|v| v.fact(figure));
     vec![
         Field::length(
             "length",
@@ -28,10 +29,15 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
             "1422 mm",
             v.and_then(|v| v.figure("prop-shaft", "shaft-length")),
         ),
-        Field::length("drop", "Axle joint lower by", "60 mm", None),
-        Field::length("side", "Joints apart sideways", "0 mm", None),
-        Field::new("output", "Gearbox output points down", angle, "3°", None),
-        Field::new("pinion", "Pinion points up", angle, "3°", None),
+        Field::length(
+            "drop",
+            "Axle joint lower by",
+            "60 mm",
+            v.and_then(|v| v.figure("prop-shaft", "shaft-drop")),
+        ),
+        Field::length("side", "Joints apart sideways", "0 mm", fact("shaft-side")),
+        Field::new("output", "Gearbox output points down", angle, "3°", fact("output-down")),
+        Field::new("pinion", "Pinion points up", angle, "3°", fact("pinion-up")),
         Field::length("lift", "Lift", "50 mm", None),
     ]
 }

@@ -41,7 +41,13 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         ),
         Field::number("cruise", "Road speed", Dimension::Speed, "55 mph"),
         Field::number("least", "Lowest engine speed that pulls", Dimension::RotationalSpeed, "1000 rpm"),
-        Field::number("most", "Highest engine speed", Dimension::RotationalSpeed, "3800 rpm"),
+        Field::new(
+            "most",
+            "Highest engine speed",
+            Ask::Quantity(Dimension::RotationalSpeed),
+            "3800 rpm",
+            v.and_then(|v| v.fact("engine-top-speed")),
+        ),
     ]
 }
 

@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use knockon_core::assessment::{Assessment, PoolShare};
 use knockon_core::catalogue::{PartEntry, VehicleEntry};
 use knockon_core::explain::show;
+use knockon_core::value::Value;
 use knockon_core::{Catalogue, Sheet};
 use serde_json::Value as Json;
 
@@ -42,17 +43,31 @@ impl<'a> Vehicle<'a> {
         Some(Found::new(plain(part.figures.get(figure)?)?, part.name.clone()))
     }
 
+    /// An outline of the part fitted for a class, as the fields take it: "-90 207; -80 176 mm".
+    pub fn outline(&self, class: &str, figure: &str) -> Option<Found> {
+        let entry = self.part(class, false)?;
+        let Value::Curve(points) = entry.figure(self.catalogue.figure_names.get(figure)?)? else {
+            return None;
+        };
+        let points: Vec<String> =
+            points.iter().map(|(z, r)| format!("{} {}", tenths(*z), tenths(*r))).collect();
+        Some(Found::new(format!("{} mm", points.join("; ")), entry.part.name.clone()))
+    }
+
     /// A field of a port of the part fitted for a class.
     pub fn port(&self, class: &str, port: &str, field: &str) -> Option<Found> {
         let part = &self.part(class, false)?.part;
         Some(Found::new(plain(part.ports.get(port)?.fields.get(field)?)?, part.name.clone()))
     }
 
-    /// A fact measured on the vehicle.
+    /// A fact measured on the vehicle: by its owner, else of its kind.
     pub fn fact(&self, figure: &str) -> Option<Found> {
+        if let Some(own) = self.sheet.facts.get(figure).and_then(plain) {
+            return Some(known_to(&own, "what you measured"));
+        }
         let entry = self.entry()?;
         let value = entry.facts.get(&self.catalogue.figure_names.get(figure)?)?;
-        Some(Found::new(value.text(), entry.name.clone()))
+        Some(known_to(&value.text(), &entry.name))
     }
 
     /// A figure of the part at the first position of a class as the vehicle came.
@@ -98,6 +113,19 @@ impl<'a> Vehicle<'a> {
         let name = |as_found| self.part(class, as_found).map(|entry| &entry.part.name);
         name(true) != name(false)
     }
+}
+
+/// A value whose tolerance stands beside where it is from: a card is drawn for the value alone.
+fn known_to(text: &str, of: &str) -> Found {
+    match text.split_once('±') {
+        Some((value, within)) => Found::new(value.trim().to_owned(), format!("{of}, known to ±{within}")),
+        None => Found::new(text.to_owned(), of.to_owned()),
+    }
+}
+
+/// Millimetres to a tenth, without a zero behind the point.
+fn tenths(metres: f64) -> f64 {
+    (metres * 1e4).round() / 10.0
 }
 
 /// A value of the library as text: a curve becomes its points with commas between.

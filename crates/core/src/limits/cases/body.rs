@@ -70,6 +70,28 @@ pub(super) const CASES: &[Case] = &[
         ],
         open: ("wheel-inside", "346 mm ±2 mm"),
     },
+    // numerical: refined sampling of both outlines outside this program, 5.73 mm; with 25 mm of spacer 7.31 mm
+    Case {
+        calc: "wheel-over-brake",
+        inputs: &[
+            (
+                "brake",
+                "-70 mm: 100 mm; -70 mm: 150 mm; -62 mm: 163 mm; -8 mm: 163 mm; 6 mm: 150 mm; 14 mm: 118 mm; 2 mm: 95 mm",
+            ),
+            ("gap", "3 mm"),
+            ("outlines", "0 mm"),
+            ("spacer", "0 mm"),
+            (
+                "wheel",
+                "-95 mm: 190 mm; -80 mm: 176 mm; -30 mm: 170 mm; 5 mm: 168 mm; 28 mm: 140 mm; 22 mm: 90 mm; 0 mm: 70 mm; 0 mm: 55 mm",
+            ),
+            ("wider", "0 mm"),
+        ],
+        says: "5.7 mm at the narrowest, 163 mm from the axle and 8 mm inboard of the hub face",
+        broken: &[("gap", "7 mm")],
+        clears: &["mm more spacer", "a wheel 1 in larger in the rim"],
+        open: ("outlines", "0 mm ±3 mm"),
+    },
     // arithmetic of the definition: 25 mm each side: the wheel moves 25 mm out
     Case {
         calc: "wheel-inner-gap",
@@ -90,6 +112,26 @@ pub(super) const CASES: &[Case] = &[
             "20 mm less spacer (5 mm)",
         ],
         open: ("new-offset", "6 mm ±3 mm"),
+    },
+    // geometry by hand: 34 - (-13 / 2 sin 30 + 22.4 cos 30) is 17.8 mm
+    Case {
+        calc: "wheel-lock-gap",
+        inputs: &[
+            ("gap", "34 mm"),
+            ("lock", "30°"),
+            ("new-diameter", "703 mm"),
+            ("new-offset", "10 mm"),
+            ("new-width", "215 mm"),
+            ("old-diameter", "716 mm"),
+            ("old-offset", "10 mm"),
+            ("old-width", "6.70 in"),
+            ("spacer", "0 mm"),
+            ("want", "15 mm"),
+        ],
+        says: "moves 22 mm inward and the tyre stands 13 mm lower, which makes 18 mm of 34 at 30° of lock",
+        broken: &[("new-width", "235 mm"), ("new-diameter", "733 mm")],
+        clears: &["16 mm more spacer", "less offset", "less width of the tyre"],
+        open: ("new-offset", "10 mm ±4 mm"),
     },
     // geometry by hand: 2 (470 - 90 - 15) is 730 mm; a tyre of 31 in, 787 mm, wants 29 mm of lift
     Case {

@@ -168,6 +168,22 @@ pub(super) const CASES: &[Case] = &[
         clears: &["a regulator set to 3.0 psi at the pump"],
         open: ("loss", "0.08 psi ±0.08 psi"),
     },
+    // by general-purpose libraries: 60 L/h in 6.5 mm ID, 4 m: 2,194 Pa, 0.318 psi; 0.8 m of petrol: 5,845 Pa, 0.848 psi
+    Case {
+        calc: "fuel-arrives",
+        inputs: &[
+            ("bore", "6.5 mm"),
+            ("flow", "60 L/h"),
+            ("least", "2.5 psi"),
+            ("length", "4 m"),
+            ("lift", "800 mm"),
+            ("pump", "4 to 7 psi"),
+        ],
+        says: "the line takes 0.32 psi and the height 0.85 psi: 2.8 psi arrive",
+        broken: &[("bore", "4.9 mm")],
+        clears: &["a 5/16 in tube (6.5 mm inside)", "a pump that gives 4.", "less line"],
+        open: ("lift", "1.1 m ±0.3 m"),
+    },
     // by a general-purpose library: 60 L/h in 6.5 mm ID, 4 m: 2,194 Pa, 0.318 psi
     Case {
         calc: "fuel-line",
