@@ -62,7 +62,6 @@ struct Comp<'a> {
     cause: Option<&'a str>,
     position: Option<&'a str>,
     survey: bool,
-    apart: bool,
 }
 
 #[derive(Clone, Copy)]
@@ -313,7 +312,6 @@ impl<'a> Oracle<'a> {
                 cause,
                 position: None,
                 survey: false,
-                apart: false,
             });
         }
         if open {
@@ -350,7 +348,6 @@ impl<'a> Oracle<'a> {
                     cause,
                     position: None,
                     survey: false,
-                    apart: false,
                 });
             }
             Alone::Required => self.left_without(joint, pos, &ends),
@@ -512,7 +509,8 @@ impl<'a> Oracle<'a> {
             out.companions.insert((format!("position:{pos}"), fill.part.to_owned(), qty, fill.level, 0));
         }
         let each = |part: &str| self.part(part).price.as_ref().map_or(Decimal::ZERO, |m| m.amount);
-        for (_, part, qty, _, boxed) in &out.companions {
+        let waived = |key: &str| self.plan.waived.contains_key(key);
+        for (_, part, qty, _, boxed) in out.companions.iter().filter(|c| !waived(&c.0)) {
             out.money += each(part) * Decimal::from(qty - boxed);
         }
         for (pos, choice) in &self.plan.routes {

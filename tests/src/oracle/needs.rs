@@ -88,7 +88,6 @@ impl<'a> Oracle<'a> {
                     cause: ask.cause,
                     position: None,
                     survey: false,
-                    apart: false,
                 };
                 ask_of(self.lib, &comp, &ask.line, queue);
                 self.comps.push(comp);

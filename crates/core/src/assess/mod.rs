@@ -20,6 +20,7 @@ mod opened;
 mod pools;
 mod reach;
 mod remedies;
+mod renewals;
 mod settle;
 mod shortlist;
 mod sums;
