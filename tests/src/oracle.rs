@@ -434,6 +434,28 @@ impl<'a> Oracle<'a> {
         for name in ["have", "want"] {
             let knockon_core::library::Input::Figure { class, figure, .. } =
                 &self.lib.limits[limit].inputs[name]
+    fn money(&self, part: &str) -> Decimal {
+        self.part(part).price.as_ref().map_or(Decimal::ZERO, |m| m.amount)
+    }
+
+    /// The dearest choice that what sits in some places goes back to.
+    fn dearest(&self, positions: &[&'a str]) -> Option<Decimal> {
+        let roots = positions.iter().filter_map(|p| self.root(p));
+        roots.filter_map(|pos| self.own_cost(pos)).max()
+    }
+
+    /// What the choice at a position costs, for all its parts.
+    fn own_cost(&self, pos: &str) -> Option<Decimal> {
+        let choice = &self.plan.routes[pos];
+        let part = choice.part.as_deref().or(self.found(pos))?;
+        let price = match choice.route {
+            Route::Convert | Route::Renew => self.part(part).price.as_ref()?,
+            Route::Rebuild => self.part(part).rebuild.as_ref()?.price.as_ref()?,
+            _ => return None,
+        };
+        Some(price.amount * Decimal::from(self.v.positions[pos].qty))
+    }
+
             else {
                 return None;
             };
@@ -472,7 +494,10 @@ impl<'a> Oracle<'a> {
                         let mut fit = list.into_iter().filter(|(marks, part)| {
                             *marks == 0 && !self.given_way.contains(&(*pos, *part)) && holds(part)
                         });
-                        fit.next().map(|(_, part)| (*pos, part))
+                        let part = fit.next()?.1;
+                        // what costs more than the choice behind it is the owner's to decide
+                        let price = self.money(part) * Decimal::from(self.v.positions[*pos].qty);
+                        (Some(price) <= self.dearest(&positions)).then_some((*pos, part))
                     });
                     match cure {
                         Some((pos, part)) => {
@@ -508,22 +533,12 @@ impl<'a> Oracle<'a> {
             let qty = self.v.positions[*pos].qty;
             out.companions.insert((format!("position:{pos}"), fill.part.to_owned(), qty, fill.level, 0));
         }
-        let each = |part: &str| self.part(part).price.as_ref().map_or(Decimal::ZERO, |m| m.amount);
         let waived = |key: &str| self.plan.waived.contains_key(key);
         for (_, part, qty, _, boxed) in out.companions.iter().filter(|c| !waived(&c.0)) {
-            out.money += each(part) * Decimal::from(qty - boxed);
+            out.money += self.money(part) * Decimal::from(qty - boxed);
         }
-        for (pos, choice) in &self.plan.routes {
-            let Some(part) = choice.part.as_deref().or(self.found(pos)) else { continue };
-            let price = match choice.route {
-                Route::Convert | Route::Renew => each(part),
-                Route::Rebuild => {
-                    let work = self.part(part).rebuild.as_ref().and_then(|w| w.price.as_ref());
-                    work.map_or(Decimal::ZERO, |m| m.amount)
-                }
-                _ => Decimal::ZERO,
-            };
-            out.money += price * Decimal::from(self.v.positions[pos].qty);
+        for pos in self.plan.routes.keys() {
+            out.money += self.own_cost(pos).unwrap_or_default();
         }
         for (pos, slot) in &self.slots {
             if slot.changed && self.found(pos).is_some_and(|found| slot.part != Some(found)) {

@@ -101,6 +101,17 @@ fn a_coil_in_the_cap_drops_coil_points_and_ballast_and_is_a_clearance_to_check()
     assert!(small.to_measure.iter().all(|m| m.key != "limit:distributor-cap"));
 }
 
+/// Drums of another size for a hand's weight at the pedal are the owner's to decide: told with their price.
+#[test]
+fn a_limit_asks_by_itself_for_nothing_dearer_than_the_choice_that_broke_it() {
+    let a = converted(&[("master-cylinder", "master-tandem-100-kit"), ("booster", "booster-178-double")]);
+    assert_eq!(fitted(&a, "front-brakes"), Some("furrow-front-drums"));
+    let clash = a.clashes.iter().find(|c| c.key == "limit:pedal-force").expect("the pedal force");
+    let kit = ("front-brakes".to_owned(), "drum-kit-12".to_owned());
+    let remedy = clash.remedies.iter().find(|r| r.choice.as_ref() == Some(&kit)).expect("the drum kit");
+    assert_eq!(remedy.price.as_ref().map(ToString::to_string).as_deref(), Some("520.00 USD"));
+}
+
 #[test]
 fn a_harness_of_21_circuits_brings_its_fuse_block() {
     let a = converted(&[("harness", "harness-21")]);

@@ -94,6 +94,13 @@ fn generated_sheets_hold_every_kind_of_finding() {
         for key in a.to_measure.iter().map(|c| &c.key) {
             count(&format!("open {}", key.split(':').next().unwrap_or("")), 1);
         }
+        let chosen = |pos: &str| plan.routes.contains_key(pos);
+        let dear = a
+            .clashes
+            .iter()
+            .filter(|c| c.key.starts_with("limit:"))
+            .filter(|c| c.remedies.iter().filter_map(|r| r.choice.as_ref()).any(|(pos, _)| !chosen(pos)));
+        count("dear remedy", dear.count());
         count("lost job", a.surplus.iter().filter(|s| s.lost_job).count());
     }
     let wanted = [
@@ -105,6 +112,7 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "clash need",
         "clash pool",
         "companion of a companion",
+        "dear remedy",
         "fluid",
         "in a box",
         "joint",
