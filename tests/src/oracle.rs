@@ -195,7 +195,7 @@ impl<'a> Oracle<'a> {
             let mut slot = Slot { part: found, by: By::Found, changed: false, opened: false };
             if let Some(choice) = self.plan.routes.get(pos) {
                 slot.by = if choice.route == Route::Keep { By::Found } else { By::Owner };
-                slot.opened = choice.route != Route::Keep && found.is_some();
+                slot.opened = !matches!(choice.route, Route::Keep | Route::LeaveOff) && found.is_some();
                 if choice.route == Route::Convert {
                     slot.part = choice.part.as_deref();
                     slot.opened = true;
@@ -218,7 +218,7 @@ impl<'a> Oracle<'a> {
             self.unpack(pos, part);
         }
         for pos in &self.gone {
-            if self.slots[pos].by == By::Found {
+            if self.slots[pos].by == By::Found && !self.chosen(pos) {
                 self.slots.insert(pos, Slot { part: None, by: By::Gone, changed: true, opened: false });
             }
         }
@@ -357,7 +357,9 @@ impl<'a> Oracle<'a> {
     fn surplus(&mut self) {
         for pos in self.v.positions.keys() {
             let slot = self.slots[pos.as_str()];
-            let (By::Found, Some(part), false) = (slot.by, slot.part, self.chosen(pos)) else { continue };
+            let (By::Found | By::Owner, Some(part), false) = (slot.by, slot.part, slot.changed) else {
+                continue;
+            };
             let is_job =
                 |port: &str| self.part(part).ports.get(port).is_some_and(|p| p.alone == Alone::Surplus);
             let jobs =
@@ -371,6 +373,11 @@ impl<'a> Oracle<'a> {
                 self.dirty = true;
             }
         }
+    }
+
+    /// The owner keeps or renews what is there, and it has nothing left to do.
+    fn idle(&self, pos: &str) -> bool {
+        self.chosen(pos) && self.gone.contains(pos)
     }
 
     /// What a pool comes to: broken or not (the generator writes no tolerance here), who takes, whether the plan
@@ -427,13 +434,6 @@ impl<'a> Oracle<'a> {
         }
     }
 
-    /// `have` at least `want`, both figures of parts; none where one is not there.
-    fn limit(&self, limit: &str, overlay: &Overlay<'a>) -> Option<(Verdict, Vec<&'a str>)> {
-        let mut bounds = Vec::new();
-        let mut positions: Vec<&'a str> = Vec::new();
-        for name in ["have", "want"] {
-            let knockon_core::library::Input::Figure { class, figure, .. } =
-                &self.lib.limits[limit].inputs[name]
     fn money(&self, part: &str) -> Decimal {
         self.part(part).price.as_ref().map_or(Decimal::ZERO, |m| m.amount)
     }
@@ -456,6 +456,13 @@ impl<'a> Oracle<'a> {
         Some(price.amount * Decimal::from(self.v.positions[pos].qty))
     }
 
+    /// `have` at least `want`, both figures of parts; none where one is not there.
+    fn limit(&self, limit: &str, overlay: &Overlay<'a>) -> Option<(Verdict, Vec<&'a str>)> {
+        let mut bounds = Vec::new();
+        let mut positions: Vec<&'a str> = Vec::new();
+        for name in ["have", "want"] {
+            let knockon_core::library::Input::Figure { class, figure, .. } =
+                &self.lib.limits[limit].inputs[name]
             else {
                 return None;
             };
@@ -541,7 +548,8 @@ impl<'a> Oracle<'a> {
             out.money += self.own_cost(pos).unwrap_or_default();
         }
         for (pos, slot) in &self.slots {
-            if slot.changed && self.found(pos).is_some_and(|found| slot.part != Some(found)) {
+            let replaced = slot.changed && self.found(pos).is_some_and(|found| slot.part != Some(found));
+            if replaced || self.idle(pos) {
                 out.surplus.insert((*pos).to_owned());
             }
         }

@@ -95,6 +95,11 @@ fn generated_sheets_hold_every_kind_of_finding() {
             count(&format!("open {}", key.split(':').next().unwrap_or("")), 1);
         }
         let chosen = |pos: &str| plan.routes.contains_key(pos);
+        let idle = a.surplus.iter().filter(|s| {
+            let kept = a.positions.iter().any(|p| p.id == s.position && p.fitted.is_some());
+            s.lost_job && kept && chosen(&s.position)
+        });
+        count("lost job of a choice", idle.count());
         let dear = a
             .clashes
             .iter()
@@ -118,6 +123,7 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "joint",
         "joint of a renewal",
         "lost job",
+        "lost job of a choice",
         "need",
         "open joint",
         "open limit",

@@ -115,7 +115,7 @@ impl<'a> Oracle<'a> {
             Survey::Good | Survey::Watch => return,
         };
         let route = self.plan.routes.get(pos).map(|c| c.route);
-        let kept = matches!(route, None | Some(Route::Keep | Route::Clean));
+        let kept = matches!(route, None | Some(Route::Keep | Route::Clean)) && !self.idle(pos);
         let slot = self.slots[pos];
         let Some(part) = slot.part.filter(|_| kept && matches!(slot.by, By::Found | By::Owner)) else {
             return;

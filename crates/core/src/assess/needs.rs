@@ -44,7 +44,8 @@ impl<'a> Bench<'a> {
         let mut queue: VecDeque<Ask<'a>> = VecDeque::new();
         for pos in 0..self.v.positions.len() as Ix {
             let slot = *self.slot(pos);
-            let Some(part) = slot.part.filter(|_| slot.changed || !lost.is_empty()) else { continue };
+            let asks = slot.changed || !lost.is_empty() && !self.is_idle(pos);
+            let Some(part) = slot.part.filter(|_| asks) else { continue };
             for (need, value, level) in &self.part(part).needs {
                 if !slot.changed && !lost.contains(need) {
                     continue;

@@ -230,6 +230,9 @@ impl<'a> Bench<'a> {
 
     fn fill_circuits(&mut self, opened: &Opened, container: Ix, fluid: Ix, circuits: &[Ix]) {
         let amount: f64 = circuits.iter().map(|c| self.capacity(*c)).sum();
+        if amount <= 0.0 {
+            return;
+        }
         // the cheapest way to fill with containers of one size
         let best = self.cat.by_class[fluid as usize]
             .iter()

@@ -170,9 +170,8 @@ impl Bench<'_> {
             let slot = *self.slot(pos);
             let kept = self.owner[pos as usize]
                 .is_none_or(|(route, _)| route == Route::Keep || route == Route::Clean);
-            let Some(part) = slot.part.filter(|_| kept && matches!(slot.by, By::Found | By::Owner)) else {
-                continue;
-            };
+            let kept = kept && matches!(slot.by, By::Found | By::Owner) && !self.is_idle(pos);
+            let Some(part) = slot.part.filter(|_| kept) else { continue };
             // one renewal serves whatever reason came first
             if opened.renewed(pos).is_none() {
                 let reason = self.reason(&[slot.reason], |s| Fact::Condemned {

@@ -186,13 +186,13 @@ fn surplus(bench: &Bench<'_>) -> Vec<Surplus> {
     for pos in 0..bench.v.positions.len() as Ix {
         let slot = bench.slot(pos);
         let Some(found) = bench.as_found(pos) else { continue };
-        if slot.changed && slot.part != Some(found) {
+        if slot.changed && slot.part != Some(found) || bench.is_idle(pos) {
             out.push(Surplus {
                 position: bench.v.positions[pos as usize].id.clone(),
                 part: bench.cat.part_names.id(found).to_owned(),
                 name: bench.name(found),
-                reason: slot.reason,
-                lost_job: slot.by == By::Gone,
+                reason: bench.gone.get(&pos).filter(|_| bench.is_idle(pos)).copied().unwrap_or(slot.reason),
+                lost_job: slot.by == By::Gone || bench.is_idle(pos),
             });
         }
     }
