@@ -1,6 +1,6 @@
 //! Parts that would clear a clash: looked for once, when all is settled.
 
-use super::bench::{Bench, Cure, Trouble};
+use super::bench::{Bench, CheckKey, Cure, Trouble};
 use super::fills::Must;
 use crate::catalogue::Ix;
 use crate::value::Verdict3;
@@ -42,9 +42,18 @@ impl Bench<'_> {
                 }
             }
             Cure::Need(need) => {
+                let wanted = match trouble.key {
+                    CheckKey::Need(_, asker, _) => self
+                        .part(asker)
+                        .needs
+                        .iter()
+                        .find(|(n, ..)| n == need)
+                        .and_then(|(_, v, _)| v.as_ref()),
+                    _ => None,
+                };
                 for class in &self.cat.need_classes[*need as usize] {
                     let Some(pos) = self.v.by_class.get(class).copied() else { continue };
-                    let offers = |p: &Ix| self.part(*p).offers.iter().any(|(n, _)| n == need);
+                    let offers = |p: &Ix| self.offers_it(*p, *need, wanted);
                     out.extend(self.fitting(pos).filter(offers).take(FEW).map(|p| (pos, p)));
                 }
             }
