@@ -40,7 +40,8 @@ fn what_nothing_supplies_has_no_remedy() {
             let text = explain::half_line(a, clash.reason);
             let cures = clash.remedies.iter().any(|r| r.choice.is_some());
             told += usize::from(cures && text.contains("what would goes in as"));
-            if cures && text.contains("nothing in the library") {
+            // and the other way round: who says where a supplier goes names one
+            if cures == text.contains("nothing in the library") || !cures && text.contains("goes in as") {
                 wrong.push(format!("{name}: {text}"));
             }
         }
