@@ -211,7 +211,7 @@ impl Maker {
         }
         vehicle.offers.insert("need-0".into(), "present".into());
         self.file.vehicles.insert(VEHICLE.into(), vehicle);
-        for o in 0..n / 15 + 1 {
+        for o in 0..(n / 15 + 1).max(5) {
             let classes = vec![class(self.rng.usize(0..n)), class(self.rng.usize(0..n))];
             let want = |class: String, level| Want { class, qty: 1, level, why: String::new() };
             let place = class(self.rng.usize(0..n));
@@ -220,7 +220,7 @@ impl Maker {
                 .openings
                 .insert(format!("opening-{o}"), Opening { name: format!("Opening {o}"), classes, wants });
         }
-        for l in 0..n / 15 + 1 {
+        for l in 0..(n / 15 + 1).max(3) {
             let a = self.rng.usize(0..n);
             let figure = |p: usize| Input::Figure { class: class(p), figure: "reach".into(), optional: true };
             let inputs = [("have".to_owned(), figure(a)), ("want".to_owned(), figure((a + 1) % n))].into();
@@ -523,13 +523,24 @@ impl Maker {
             let part = (route == Route::Convert).then(|| (*self.pick(&fits)).clone());
             plan.routes.insert(format!("place-{p:03}"), Choice { route, part });
         }
-        for _ in 0..self.size.positions / 10 {
+        for _ in 0..(self.size.positions / 10).max(2) {
             let verdict = *self.pick(&[Verdict::Good, Verdict::Renew, Verdict::Stop]);
             let place = format!("place-{:03}", self.rng.usize(0..self.size.positions));
             sheet.survey.insert(place, Finding { verdict, note: String::new(), extra: Default::default() });
         }
         for (id, _) in own.iter().take(3) {
             sheet.lines.insert(id.clone(), Line { state: LineState::OnOrder, ..Line::default() });
+        }
+        // some of what the survey or an opening renews is left out
+        for position in sheet.survey.keys().cloned().collect::<Vec<_>>() {
+            if self.chance(20) {
+                plan.waived.insert(format!("survey:{position}"), "later".into());
+            }
+        }
+        for (opening, def) in self.file.openings.clone() {
+            if self.chance(20) {
+                plan.waived.insert(format!("apart:{opening}:{}", def.wants[1].class), "later".into());
+            }
         }
         sheet.plans.insert(PLAN.into(), plan);
         sheet

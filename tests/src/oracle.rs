@@ -62,7 +62,6 @@ struct Comp<'a> {
     cause: Option<&'a str>,
     position: Option<&'a str>,
     survey: bool,
-    apart: bool,
 }
 
 #[derive(Clone, Copy)]
@@ -196,7 +195,7 @@ impl<'a> Oracle<'a> {
             let mut slot = Slot { part: found, by: By::Found, changed: false, opened: false };
             if let Some(choice) = self.plan.routes.get(pos) {
                 slot.by = if choice.route == Route::Keep { By::Found } else { By::Owner };
-                slot.opened = choice.route != Route::Keep && found.is_some();
+                slot.opened = !matches!(choice.route, Route::Keep | Route::LeaveOff) && found.is_some();
                 if choice.route == Route::Convert {
                     slot.part = choice.part.as_deref();
                     slot.opened = true;
@@ -219,7 +218,7 @@ impl<'a> Oracle<'a> {
             self.unpack(pos, part);
         }
         for pos in &self.gone {
-            if self.slots[pos].by == By::Found {
+            if self.slots[pos].by == By::Found && !self.chosen(pos) {
                 self.slots.insert(pos, Slot { part: None, by: By::Gone, changed: true, opened: false });
             }
         }
@@ -313,7 +312,6 @@ impl<'a> Oracle<'a> {
                 cause,
                 position: None,
                 survey: false,
-                apart: false,
             });
         }
         if open {
@@ -350,7 +348,6 @@ impl<'a> Oracle<'a> {
                     cause,
                     position: None,
                     survey: false,
-                    apart: false,
                 });
             }
             Alone::Required => self.left_without(joint, pos, &ends),
@@ -360,7 +357,9 @@ impl<'a> Oracle<'a> {
     fn surplus(&mut self) {
         for pos in self.v.positions.keys() {
             let slot = self.slots[pos.as_str()];
-            let (By::Found, Some(part), false) = (slot.by, slot.part, self.chosen(pos)) else { continue };
+            let (By::Found | By::Owner, Some(part), false) = (slot.by, slot.part, slot.changed) else {
+                continue;
+            };
             let is_job =
                 |port: &str| self.part(part).ports.get(port).is_some_and(|p| p.alone == Alone::Surplus);
             let jobs =
@@ -374,6 +373,11 @@ impl<'a> Oracle<'a> {
                 self.dirty = true;
             }
         }
+    }
+
+    /// The owner keeps or renews what is there, and it has nothing left to do.
+    fn idle(&self, pos: &str) -> bool {
+        self.chosen(pos) && self.gone.contains(pos)
     }
 
     /// What a pool comes to: broken or not (the generator writes no tolerance here), who takes, whether the plan
@@ -430,6 +434,28 @@ impl<'a> Oracle<'a> {
         }
     }
 
+    fn money(&self, part: &str) -> Decimal {
+        self.part(part).price.as_ref().map_or(Decimal::ZERO, |m| m.amount)
+    }
+
+    /// The dearest choice that what sits in some places goes back to.
+    fn dearest(&self, positions: &[&'a str]) -> Option<Decimal> {
+        let roots = positions.iter().filter_map(|p| self.root(p));
+        roots.filter_map(|pos| self.own_cost(pos)).max()
+    }
+
+    /// What the choice at a position costs, for all its parts.
+    fn own_cost(&self, pos: &str) -> Option<Decimal> {
+        let choice = &self.plan.routes[pos];
+        let part = choice.part.as_deref().or(self.found(pos))?;
+        let price = match choice.route {
+            Route::Convert | Route::Renew => self.part(part).price.as_ref()?,
+            Route::Rebuild => self.part(part).rebuild.as_ref()?.price.as_ref()?,
+            _ => return None,
+        };
+        Some(price.amount * Decimal::from(self.v.positions[pos].qty))
+    }
+
     /// A limit that yields is not broken where the other holds.
     fn limit(&self, limit: &str, overlay: &Overlay<'a>) -> Option<(Verdict, Vec<&'a str>)> {
         let found = self.plain_limit(limit, overlay)?;
@@ -484,7 +510,10 @@ impl<'a> Oracle<'a> {
                         let mut fit = list.into_iter().filter(|(marks, part)| {
                             *marks == 0 && !self.given_way.contains(&(*pos, *part)) && holds(part)
                         });
-                        fit.next().map(|(_, part)| (*pos, part))
+                        let part = fit.next()?.1;
+                        // what costs more than the choice behind it is the owner's to decide
+                        let price = self.money(part) * Decimal::from(self.v.positions[*pos].qty);
+                        (Some(price) <= self.dearest(&positions)).then_some((*pos, part))
                     });
                     match cure {
                         Some((pos, part)) => {
@@ -520,24 +549,16 @@ impl<'a> Oracle<'a> {
             let qty = self.v.positions[*pos].qty;
             out.companions.insert((format!("position:{pos}"), fill.part.to_owned(), qty, fill.level, 0));
         }
-        let each = |part: &str| self.part(part).price.as_ref().map_or(Decimal::ZERO, |m| m.amount);
-        for (_, part, qty, _, boxed) in &out.companions {
-            out.money += each(part) * Decimal::from(qty - boxed);
+        let waived = |key: &str| self.plan.waived.contains_key(key);
+        for (_, part, qty, _, boxed) in out.companions.iter().filter(|c| !waived(&c.0)) {
+            out.money += self.money(part) * Decimal::from(qty - boxed);
         }
-        for (pos, choice) in &self.plan.routes {
-            let Some(part) = choice.part.as_deref().or(self.found(pos)) else { continue };
-            let price = match choice.route {
-                Route::Convert | Route::Renew => each(part),
-                Route::Rebuild => {
-                    let work = self.part(part).rebuild.as_ref().and_then(|w| w.price.as_ref());
-                    work.map_or(Decimal::ZERO, |m| m.amount)
-                }
-                _ => Decimal::ZERO,
-            };
-            out.money += price * Decimal::from(self.v.positions[pos].qty);
+        for pos in self.plan.routes.keys() {
+            out.money += self.own_cost(pos).unwrap_or_default();
         }
         for (pos, slot) in &self.slots {
-            if slot.changed && self.found(pos).is_some_and(|found| slot.part != Some(found)) {
+            let replaced = slot.changed && self.found(pos).is_some_and(|found| slot.part != Some(found));
+            if replaced || self.idle(pos) {
                 out.surplus.insert((*pos).to_owned());
             }
         }

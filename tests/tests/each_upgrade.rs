@@ -60,8 +60,15 @@ const UPGRADES: &[Upgrade] = &[
     Upgrade {
         name: "UA3 under-floor booster, with its master",
         chosen: &[("master-cylinder", "master-tandem-100-kit"), ("booster", "booster-178-double")],
-        must: &["booster-hose-check", "manifold-tapping-3-8", "brake-pedal-pin-40", "pedal-bracket-two-seat"],
-        clashes: &[],
+        must: &[
+            "booster-hose-check",
+            "manifold-tapping-3-8",
+            "brake-pedal-pin-40",
+            "pedal-bracket-two-seat",
+            "drum-kit-12",
+        ],
+        // 11 N too much with the drums as found: larger drums or discs cost more than the booster, so the owner decides
+        clashes: &["limit:pedal-force"],
         systems: &["brakes", "fuel"],
     },
     Upgrade {

@@ -101,6 +101,35 @@ fn a_coil_in_the_cap_drops_coil_points_and_ballast_and_is_a_clearance_to_check()
     assert!(small.to_measure.iter().all(|m| m.key != "limit:distributor-cap"));
 }
 
+/// Points renewed and then left without work by another choice: nothing is asked for on their behalf, and it is told.
+#[test]
+fn points_that_lost_their_job_want_no_coil() {
+    for route in [Route::Keep, Route::Clean, Route::Renew] {
+        let mut sheet = example();
+        let routes = &mut sheet.plans.get_mut("sound").expect("the plan").routes;
+        routes.clear();
+        let part = Some("distributor-coil-in-cap".to_owned());
+        routes.insert("distributor".to_owned(), Choice { route: Route::Convert, part });
+        routes.insert("ignition-trigger".to_owned(), Choice { route, part: None });
+        let a = assess(&sheet, "sound", &library::shipped());
+        assert!(a.clashes.is_empty(), "{route:?}: {:#?}", a.clashes);
+        let points = a.surplus.iter().find(|s| s.position == "ignition-trigger").expect("the points");
+        assert!(points.lost_job, "{route:?}");
+        assert!(a.companions.iter().all(|c| c.key != "survey:ignition-trigger"), "{route:?}");
+    }
+}
+
+/// Drums of another size for a hand's weight at the pedal are the owner's to decide: told with their price.
+#[test]
+fn a_limit_asks_by_itself_for_nothing_dearer_than_the_choice_that_broke_it() {
+    let a = converted(&[("master-cylinder", "master-tandem-100-kit"), ("booster", "booster-178-double")]);
+    assert_eq!(fitted(&a, "front-brakes"), Some("furrow-front-drums"));
+    let clash = a.clashes.iter().find(|c| c.key == "limit:pedal-force").expect("the pedal force");
+    let kit = ("front-brakes".to_owned(), "drum-kit-12".to_owned());
+    let remedy = clash.remedies.iter().find(|r| r.choice.as_ref() == Some(&kit)).expect("the drum kit");
+    assert_eq!(remedy.price.as_ref().map(ToString::to_string).as_deref(), Some("520.00 USD"));
+}
+
 #[test]
 fn a_harness_of_21_circuits_brings_its_fuse_block() {
     let a = converted(&[("harness", "harness-21")]);

@@ -48,6 +48,30 @@ fn nothing_that_matters_is_left_off_in_silence() {
     assert_eq!(silent, may_go);
 }
 
+/// What is not put back wants no gasket, and what it held is not poured in again.
+#[test]
+fn what_is_left_off_wants_neither_seal_nor_fluid() {
+    let catalogue = library::shipped();
+    let mut sheet = untouched();
+    sheet.survey.clear();
+    let mut asked = Vec::new();
+    for place in assess(&sheet, "sound", &catalogue).positions.iter().filter(|p| p.as_found.is_some()) {
+        let mut sheet = sheet.clone();
+        let routes = &mut sheet.plans.get_mut("sound").expect("the plan").routes;
+        routes.insert(place.id.clone(), Choice { route: Route::LeaveOff, part: None });
+        let a = assess(&sheet, "sound", &catalogue);
+        // what is put in instead opens its own place
+        if a.companions.iter().all(|c| c.position.is_none()) {
+            let opened = a
+                .companions
+                .iter()
+                .filter(|c| ["joint:", "apart:", "fluid:"].iter().any(|word| c.key.starts_with(word)));
+            asked.extend(opened.map(|c| format!("{}: {}", place.id, c.key)));
+        }
+    }
+    assert!(asked.is_empty(), "{asked:#?}");
+}
+
 /// Where no joint is there to name it, the clash names what is lost.
 #[test]
 fn what_is_lost_is_named() {

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_core::{Assessment, Catalogue, assess};
-use knockon_tests::generate::{PLAN, Size, generate};
+use knockon_tests::generate::{PLAN, Size, VEHICLE, generate};
 use knockon_tests::oracle::{self, Findings};
 use proptest::prelude::*;
 
@@ -67,9 +67,22 @@ fn generated_sheets_hold_every_kind_of_finding() {
             doubt: 20,
         };
         let (file, sheet) = generate(seed, size);
-        let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file)]);
+        let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
         let a = assess(&sheet, PLAN, &catalogue);
+        let plan = &sheet.plans[PLAN];
         for c in &a.companions {
+            // opened by nothing that the owner chose
+            let by_renewal = c.key.starts_with("joint") && {
+                let joint = c.key.split(':').nth(1).unwrap_or("");
+                let ends = &file.vehicles[VEHICLE].joints[joint].ends;
+                let shut = |at: &str| {
+                    let view = a.positions.iter().find(|p| p.id == at);
+                    !plan.routes.contains_key(at) && view.is_some_and(|p| !p.filled)
+                };
+                ends.iter().all(|e| shut(&e.at))
+            };
+            count("joint of a renewal", usize::from(by_renewal));
+            count("renewal left out", usize::from(c.waived.is_some()));
             count(c.key.split(':').next().unwrap_or(""), 1);
             count("in a box", usize::from(c.boxed > 0));
             count("second of a chain", usize::from(c.key.starts_with("bridge") && !c.key.ends_with(":0")));
@@ -81,6 +94,18 @@ fn generated_sheets_hold_every_kind_of_finding() {
         for key in a.to_measure.iter().map(|c| &c.key) {
             count(&format!("open {}", key.split(':').next().unwrap_or("")), 1);
         }
+        let chosen = |pos: &str| plan.routes.contains_key(pos);
+        let idle = a.surplus.iter().filter(|s| {
+            let kept = a.positions.iter().any(|p| p.id == s.position && p.fitted.is_some());
+            s.lost_job && kept && chosen(&s.position)
+        });
+        count("lost job of a choice", idle.count());
+        let dear = a
+            .clashes
+            .iter()
+            .filter(|c| c.key.starts_with("limit:"))
+            .filter(|c| c.remedies.iter().filter_map(|r| r.choice.as_ref()).any(|(pos, _)| !chosen(pos)));
+        count("dear remedy", dear.count());
         count("lost job", a.surplus.iter().filter(|s| s.lost_job).count());
     }
     let wanted = [
@@ -92,14 +117,18 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "clash need",
         "clash pool",
         "companion of a companion",
+        "dear remedy",
         "fluid",
         "in a box",
         "joint",
+        "joint of a renewal",
         "lost job",
+        "lost job of a choice",
         "need",
         "open joint",
         "open limit",
         "position",
+        "renewal left out",
         "second of a chain",
         "survey",
     ];

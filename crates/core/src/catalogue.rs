@@ -294,6 +294,19 @@ pub struct VehicleEntry {
     pub limit_positions: Vec<Vec<Ix>>,
     /// Limits that read a figure of each position.
     pub limits_at: Vec<Vec<Ix>>,
+    /// Openings of the library on this vehicle.
+    pub openings: Vec<OpeningPlaces>,
+    /// Openings that each position opens.
+    pub openings_at: Vec<Vec<Ix>>,
+}
+
+/// An opening on a vehicle.
+#[derive(Clone, Debug)]
+pub struct OpeningPlaces {
+    /// Positions that open it.
+    pub places: Vec<Ix>,
+    /// For each want: the position its class has on the vehicle.
+    pub wanted: Vec<Option<Ix>>,
 }
 
 /// The ports of one name that the parts of one class have.

@@ -62,6 +62,11 @@ pub(crate) fn short(name: &str) -> &str {
     name.split(',').next().unwrap_or(name)
 }
 
+/// "fuel hose end connection", and no "connection connection".
+fn connection(kind: &str) -> String {
+    if kind.ends_with("connection") { kind.to_owned() } else { format!("{kind} connection") }
+}
+
 fn tail(why: &str) -> String {
     if why.is_empty() { String::new() } else { format!(": {why}") }
 }
@@ -106,7 +111,7 @@ pub fn sentence(fact: &Fact) -> String {
         }
         Fact::LeftAlone { joint, part, kind, .. } => {
             let (is, its) = if plural(part) { ("are", "their") } else { ("is", "its") };
-            format!("{joint}: {} {is} left with nothing on {its} {kind} connection", short(part))
+            format!("{joint}: {} {is} left with nothing on {its} {}", short(part), connection(kind))
         }
         Fact::Bridges { part, joint } => format!("{part} {} {joint}", verb(part, "closes")),
         Fact::Fills { part, place } => {
@@ -139,7 +144,12 @@ pub fn sentence(fact: &Fact) -> String {
             let its = if plural(part) { "their" } else { "its" };
             format!("{part} {} lost {its} job", verb(part, "has"))
         }
-        Fact::NothingServes { wanted } => format!("nothing in the library supplies {wanted} here"),
+        Fact::NothingServes { wanted, places } if places.is_empty() => {
+            format!("nothing in the library supplies {wanted} here")
+        }
+        Fact::NothingServes { wanted, places } => {
+            format!("nothing fitted supplies {wanted}, and what would goes in as {places}")
+        }
         Fact::Circle { part, need } => {
             format!("the search for {need} wanted by {part} runs round in a circle")
         }
@@ -205,7 +215,7 @@ pub fn half_line(assessment: &Assessment, root: ReasonId) -> String {
         }
         Fact::LeftAlone { part, kind, .. } => {
             let (has, its) = if plural(part) { ("have", "their") } else { ("has", "its") };
-            format!("because the {} {has} nothing on {its} {kind} connection any more", low(part))
+            format!("because the {} {has} nothing on {its} {} any more", low(part), connection(kind))
         }
         Fact::Apart { what, why, .. } if !why.is_empty() => format!("{}: {why}", low(what)),
         Fact::Opened { what, why, .. } => {

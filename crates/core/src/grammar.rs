@@ -12,8 +12,9 @@ const ONE: [&str; 7] = ["bus", "chassis", "gas", "lens", "canvas", "axis", "cros
 pub(crate) fn plural(name: &str) -> bool {
     let name = name.split([',', ':', '(']).next().unwrap_or(name);
     let thing = name.split_whitespace().take_while(|word| !AFTER.contains(word));
-    // sizes tell nothing: "rear wheel studs 7/16-20"
-    let words: Vec<&str> = thing.filter(|word| !word.contains(|c: char| c.is_ascii_digit())).collect();
+    // sizes tell nothing: "rear wheel studs 7/16-20", "front drums 11 x 2"
+    let is_size = |word: &&str| *word == "x" || word.contains(|c: char| c.is_ascii_digit());
+    let words: Vec<&str> = thing.filter(|word| !is_size(word)).collect();
     let Some(last) = words.last().map(|word| word.to_lowercase()) else { return false };
     words.contains(&"and") || last.ends_with('s') && !last.ends_with("ss") && !ONE.contains(&last.as_str())
 }
@@ -43,6 +44,7 @@ mod tests {
         for name in [
             "Wheel nuts, 7/16-20, left hand",
             "rear wheel studs 7/16-20",
+            "Front drums 11 x 2 in, cylinders 1-1/8 in",
             "Belts, two lap and diagonal",
             "Cab corners and B-pillars",
             "Cab corners and floor ends renewed",

@@ -71,8 +71,9 @@ pub enum Fact {
     Limit { limit: String, text: String, why: String },
     /// A part has lost its job.
     LostJob { part: String },
-    /// Nothing in the library serves.
-    NothingServes { wanted: String },
+    /// Nothing serves. Where something would, `places` names where it goes in; another part sits there, or the owner
+    /// has chosen otherwise.
+    NothingServes { wanted: String, places: String },
     /// The deduction runs in a circle.
     Circle { part: String, need: String },
 }

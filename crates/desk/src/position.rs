@@ -165,7 +165,14 @@ fn does_not_fit(ui: &mut Ui, t: &Tokens, a: &Assessment, c: &Clash, actions: &mu
             match &remedy.choice {
                 Some((position, part)) => {
                     if ui.add(egui::Button::new(text).wrap()).clicked() {
-                        let choice = Choice { route: Route::Convert, part: Some(part.clone()) };
+                        // what was found there is kept, not bought
+                        let found = a.positions.iter().find(|p| p.id == *position);
+                        let found = found.and_then(|p| p.as_found.as_ref()).is_some_and(|f| f.0 == *part);
+                        let choice = if found {
+                            Choice { route: Route::Keep, part: None }
+                        } else {
+                            Choice { route: Route::Convert, part: Some(part.clone()) }
+                        };
                         actions.push(Action::Choose(position.clone(), Some(choice)));
                     }
                 }

@@ -109,8 +109,15 @@ pub fn buy(file: &Path, plan: Option<&str>, csv: Option<&Path>) -> Done {
 }
 
 /// Prints what one choice would change; the sheet stays as it is.
-pub fn whatif(file: &Path, position: &str, route: &str, part: Option<&str>, as_json: bool) -> Done {
-    let (sheet, plan, catalogue) = open(file, None)?;
+pub fn whatif(
+    file: &Path,
+    plan: Option<&str>,
+    position: &str,
+    route: &str,
+    part: Option<&str>,
+    as_json: bool,
+) -> Done {
+    let (sheet, plan, catalogue) = open(file, plan)?;
     let all = offers(&sheet, &plan, &catalogue, position);
     if all.is_empty() {
         let known: Vec<&str> = catalogue

@@ -48,6 +48,9 @@ enum Command {
     Whatif {
         /// Sheet file
         file: PathBuf,
+        /// Plan id; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
         /// Position id, such as carburettor
         #[arg(long)]
         position: String,
@@ -121,8 +124,8 @@ fn main() -> ExitCode {
         None => commands::desk(arguments.file),
         Some(Command::Assess { file, plan, json }) => commands::assess_file(&file, plan.as_deref(), json),
         Some(Command::Buy { file, plan, csv }) => commands::buy(&file, plan.as_deref(), csv.as_deref()),
-        Some(Command::Whatif { file, position, route, part, json }) => {
-            commands::whatif(&file, &position, &route, part.as_deref(), json)
+        Some(Command::Whatif { file, plan, position, route, part, json }) => {
+            commands::whatif(&file, plan.as_deref(), &position, &route, part.as_deref(), json)
         }
         Some(Command::Figure { id, inputs, json }) => commands::figure(id.as_deref(), &inputs, json),
         Some(Command::Library { command: LibraryCommand::Check { dir } }) => commands::library_check(&dir),

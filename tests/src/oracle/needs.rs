@@ -26,7 +26,7 @@ impl<'a> Oracle<'a> {
         for (pos, slot) in &self.slots {
             let Some(part) = slot.part else { continue };
             for (need, value, level) in asks(self.part(part)) {
-                if slot.changed || lost.contains(need) {
+                if slot.changed || lost.contains(need) && !self.idle(pos) {
                     let (cause, at) = (self.root(pos), Some(*pos));
                     queue.push_back(Ask { need, value, level, cause, at, line: vec![part] });
                 }
@@ -88,7 +88,6 @@ impl<'a> Oracle<'a> {
                     cause: ask.cause,
                     position: None,
                     survey: false,
-                    apart: false,
                 };
                 ask_of(self.lib, &comp, &ask.line, queue);
                 self.comps.push(comp);

@@ -1,4 +1,7 @@
-//! What is opened, and what the survey says.
+//! What is opened, and what the survey says. First it is settled which places are apart, round by round: a renewal opens
+//! its place, and what an open place has renewed beside it is open as well. Then everything open is asked what it wants.
+
+use std::collections::BTreeMap;
 
 use knockon_core::library::{Level, Port};
 use knockon_core::sheet::{Route, Verdict as Survey};
@@ -6,18 +9,126 @@ use knockon_core::sheet::{Route, Verdict as Survey};
 use super::values::{Verdict, amount, fields};
 use super::{By, Comp, Oracle};
 
+/// A place that is apart: how much that is asked for, and whose choice it goes back to.
+type Open<'a> = BTreeMap<&'a str, (Level, Option<&'a str>)>;
+
+/// A part renewed in a place nobody chose for.
+#[derive(Clone)]
+struct Renewed<'a> {
+    key: String,
+    part: &'a str,
+    qty: u32,
+    level: Level,
+    cause: Option<&'a str>,
+    survey: bool,
+}
+
+type Renewals<'a> = BTreeMap<&'a str, Renewed<'a>>;
+
 impl<'a> Oracle<'a> {
     pub(super) fn opened(&mut self) {
+        let (open, renewed) = self.apart();
         for joint in self.v.joints.keys() {
-            self.opened_joint(joint);
+            self.opened_joint(joint, &open);
         }
         for opening in self.lib.openings.keys() {
-            self.apart(opening);
+            self.while_apart(opening, &open, &renewed);
         }
-        self.fluids();
+        self.fluids(&open);
+        for (pos, renewal) in renewed.into_iter().filter(|(_, r)| r.survey) {
+            self.renewal(pos, renewal);
+        }
+    }
+
+    /// Openings, then the survey, then openings again until nothing changes.
+    fn apart(&self) -> (Open<'a>, Renewals<'a>) {
+        let mut open = Open::new();
+        for (pos, slot) in &self.slots {
+            if slot.opened {
+                open.insert(pos, (Level::Required, self.root(pos)));
+            }
+        }
+        let mut renewed = Renewals::new();
+        self.round(&mut open, &mut renewed);
         for (pos, finding) in &self.sheet.survey {
-            self.survey(pos, finding.verdict);
+            self.survey(pos, finding.verdict, &mut open, &mut renewed);
         }
+        loop {
+            let before: Vec<(&str, Level)> = open.iter().map(|(p, o)| (*p, o.0)).collect();
+            self.round(&mut open, &mut renewed);
+            if before == open.iter().map(|(p, o)| (*p, o.0)).collect::<Vec<_>>() {
+                return (open, renewed);
+            }
+        }
+    }
+
+    /// How strongly some places are taken apart, and for whom; none where all are shut.
+    fn call(open: &Open<'a>, places: &[&'a str]) -> Option<(Level, Option<&'a str>)> {
+        let calls: Vec<_> = places.iter().filter_map(|p| open.get(p)).collect();
+        let level = calls.iter().map(|c| c.0).min()?;
+        Some((level, calls.iter().find_map(|c| c.1)))
+    }
+
+    fn places(&self, opening: &str) -> Vec<&'a str> {
+        self.lib.openings[opening].classes.iter().filter_map(|c| self.place_of(c)).collect()
+    }
+
+    fn round(&self, open: &mut Open<'a>, renewed: &mut Renewals<'a>) {
+        for (opening, def) in &self.lib.openings {
+            for want in &def.wants {
+                // what was renewed a moment ago counts for the next want
+                let Some((level, cause)) = Self::call(open, &self.places(opening)) else { continue };
+                let Some(pos) = self.place_of(&want.class) else { continue };
+                let free = !self.chosen(pos) && self.slots[pos].by == By::Found;
+                let new = self.slots[pos].part.filter(|p| free && self.part(p).price.is_some());
+                let Some(part) = renewed.get(pos).map(|r| r.part).or(new) else { continue };
+                let new = Renewed {
+                    key: format!("apart:{opening}:{}", want.class),
+                    part,
+                    qty: self.v.positions[pos].qty.max(want.qty),
+                    level: level.max(want.level),
+                    cause,
+                    survey: false,
+                };
+                self.renew(pos, new, open, renewed);
+            }
+        }
+    }
+
+    /// A place is renewed once, for the first reason and as strongly as the strongest asks; left out, it opens nothing.
+    fn renew(&self, pos: &'a str, new: Renewed<'a>, open: &mut Open<'a>, renewed: &mut Renewals<'a>) {
+        let level = new.level;
+        let entry = renewed.entry(pos).or_insert(new);
+        entry.level = entry.level.min(level);
+        if !self.plan.waived.contains_key(&entry.key) {
+            let apart = open.entry(pos).or_insert((entry.level, entry.cause));
+            if entry.level < apart.0 {
+                *apart = (entry.level, entry.cause);
+            }
+        }
+    }
+
+    fn survey(&self, pos: &'a str, verdict: Survey, open: &mut Open<'a>, renewed: &mut Renewals<'a>) {
+        let level = match verdict {
+            Survey::Stop => Level::Required,
+            Survey::Renew => Level::Advised,
+            Survey::Good | Survey::Watch => return,
+        };
+        let route = self.plan.routes.get(pos).map(|c| c.route);
+        let kept = matches!(route, None | Some(Route::Keep | Route::Clean)) && !self.idle(pos);
+        let slot = self.slots[pos];
+        let Some(part) = slot.part.filter(|_| kept && matches!(slot.by, By::Found | By::Owner)) else {
+            return;
+        };
+        let (key, qty) = (format!("survey:{pos}"), self.v.positions[pos].qty);
+        let new = Renewed { key, part, qty, level, cause: Some(pos), survey: true };
+        self.renew(pos, new, open, renewed);
+    }
+
+    fn renewal(&mut self, pos: &'a str, renewal: Renewed<'a>) {
+        let Renewed { key, part, qty, level, cause, survey } = renewal;
+        let boxed = if survey { 0 } else { self.take(part, qty) };
+        self.comps.push(Comp { key, part, qty, level, boxed, cause, position: Some(pos), survey });
     }
 
     fn by_price(&self, class: &str) -> Vec<&'a str> {
@@ -40,13 +151,10 @@ impl<'a> Oracle<'a> {
         loose.chain(list.iter().copied()).find(|id| suits(id))
     }
 
-    fn opened_joint(&mut self, joint: &'a str) {
+    fn opened_joint(&mut self, joint: &'a str, open: &Open<'a>) {
         let ends: Vec<&'a str> = self.v.joints[joint].ends.iter().map(|e| e.at.as_str()).collect();
-        let open: Vec<&'a str> = ends.iter().copied().filter(|p| self.slots[p].opened).collect();
         let meeting = self.meeting(joint, &Vec::new());
-        if open.is_empty() || meeting.len() < 2 {
-            return;
-        }
+        let Some((asked, cause)) = Self::call(open, &ends).filter(|_| meeting.len() >= 2) else { return };
         let mut contacts: Vec<(&'a Port, &'a Port)> = Vec::new();
         let mut from = meeting[0].1;
         for step in self.chains.get(joint).into_iter().flatten() {
@@ -73,73 +181,41 @@ impl<'a> Oracle<'a> {
                 if n == 0 { format!("joint:{joint}:{class}") } else { format!("joint:{joint}:{class}:{n}") };
             let qty = times * self.v.joints[joint].qty;
             let boxed = self.take(part, qty);
-            let cause = self.cause(&open);
-            self.comps.push(Comp {
-                key,
-                part,
-                qty,
-                level,
-                boxed,
-                cause,
-                position: None,
-                survey: false,
-                apart: false,
-            });
+            let level = level.max(asked);
+            self.comps.push(Comp { key, part, qty, level, boxed, cause, position: None, survey: false });
         }
     }
 
-    fn apart(&mut self, opening: &'a str) {
-        let def = &self.lib.openings[opening];
-        let open: Vec<&'a str> =
-            def.classes.iter().filter_map(|c| self.place_of(c)).filter(|p| self.slots[p].opened).collect();
-        if open.is_empty() {
-            return;
-        }
-        for want in &def.wants {
-            let place = self.place_of(&want.class);
-            let part = match place {
-                Some(pos) => {
-                    let renewed = self.comps.iter().any(|c| c.apart && c.position == Some(pos));
-                    if self.chosen(pos) || self.slots[pos].by != By::Found || renewed {
-                        continue;
-                    }
-                    self.slots[pos].part.filter(|p| self.part(p).price.is_some())
-                }
-                None => {
-                    let list = self.by_price(&want.class);
-                    list.iter().find(|id| self.loose(id)).or(list.first()).copied()
-                }
-            };
-            let Some(part) = part else { continue };
-            let qty = place.map_or(want.qty, |p| self.v.positions[p].qty.max(want.qty));
-            let boxed = self.take(part, qty);
+    fn while_apart(&mut self, opening: &str, open: &Open<'a>, renewed: &Renewals<'a>) {
+        let Some((asked, cause)) = Self::call(open, &self.places(opening)) else { return };
+        for want in &self.lib.openings[opening].wants {
             let key = format!("apart:{opening}:{}", want.class);
-            let cause = self.cause(&open);
-            let level = want.level;
-            self.comps.push(Comp {
-                key,
-                part,
-                qty,
-                level,
-                boxed,
-                cause,
-                position: place,
-                survey: false,
-                apart: true,
-            });
+            if let Some(pos) = self.place_of(&want.class) {
+                if let Some(renewal) = renewed.get(pos).filter(|r| r.key == key) {
+                    self.renewal(pos, renewal.clone());
+                }
+                continue;
+            }
+            let list = self.by_price(&want.class);
+            let loose = list.iter().find(|id| self.loose(id));
+            let Some(part) = loose.or(list.first()).copied() else { continue };
+            let boxed = self.take(part, want.qty);
+            let (qty, level) = (want.qty, want.level.max(asked));
+            self.comps.push(Comp { key, part, qty, level, boxed, cause, position: None, survey: false });
         }
     }
 
-    fn fluids(&mut self) {
+    fn fluids(&mut self, open: &Open<'a>) {
         let mut litres = 0.0;
+        let mut calls = Vec::new();
         for circuit in self.v.circuits.values() {
-            if circuit.positions.iter().any(|p| self.slots[p.as_str()].opened) {
+            let places: Vec<&'a str> = circuit.positions.iter().map(String::as_str).collect();
+            if let Some(call) = Self::call(open, &places) {
                 litres += amount(&circuit.capacity).0;
+                calls.push(call.0);
             }
         }
-        if litres == 0.0 {
-            return;
-        }
+        let Some(level) = calls.into_iter().min() else { return };
         let count = |id: &str| {
             let size = amount(self.part(id).figures["container"].as_str().unwrap_or("")).0;
             (litres / size - 1e-9).ceil() as u32
@@ -151,48 +227,7 @@ impl<'a> Oracle<'a> {
         let Some(part) = best else { return };
         let qty = count(part);
         let boxed = self.take(part, qty);
-        let (key, level) = ("fluid:fluid".to_owned(), Level::Required);
-        self.comps.push(Comp {
-            key,
-            part,
-            qty,
-            level,
-            boxed,
-            cause: None,
-            position: None,
-            survey: false,
-            apart: false,
-        });
-    }
-
-    fn survey(&mut self, pos: &'a str, verdict: Survey) {
-        let level = match verdict {
-            Survey::Stop => Level::Required,
-            Survey::Renew => Level::Advised,
-            Survey::Good | Survey::Watch => return,
-        };
-        let route = self.plan.routes.get(pos).map(|c| c.route);
-        let kept = matches!(route, None | Some(Route::Keep | Route::Clean));
-        let slot = self.slots[pos];
-        let Some(part) = slot.part.filter(|_| kept && matches!(slot.by, By::Found | By::Owner)) else {
-            return;
-        };
-        if let Some(comp) = self.comps.iter_mut().find(|c| c.apart && c.position == Some(pos)) {
-            comp.level = comp.level.min(level);
-            return;
-        }
-        let qty = self.v.positions[pos].qty;
-        let key = format!("survey:{pos}");
-        self.comps.push(Comp {
-            key,
-            part,
-            qty,
-            level,
-            boxed: 0,
-            cause: Some(pos),
-            position: Some(pos),
-            survey: true,
-            apart: false,
-        });
+        let key = "fluid:fluid".to_owned();
+        self.comps.push(Comp { key, part, qty, level, boxed, cause: None, position: None, survey: false });
     }
 }

@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 use std::collections::VecDeque;
 
+use rust_decimal::Decimal;
 use rustc_hash::FxHashSet;
 use smallvec::SmallVec;
 
@@ -186,6 +187,16 @@ impl Bench<'_> {
         self.limit_verdict(limit, &self.overlay(pos, part)) == Some(Verdict3::Holds)
     }
 
+    /// Whether a limit may ask for a part by itself: it costs no more than the dearest choice that the limit goes back to.
+    /// A dearer one is the owner's decision; the clash names it with its price.
+    fn is_minor(&self, part: Ix, pos: Ix, positions: &[Ix]) -> bool {
+        let choices = positions.iter().filter_map(|p| self.root(*p));
+        let Some(most) = choices.filter_map(|p| self.own_work(p).0).max() else { return false };
+        let price = self.part(part).part.price.as_ref();
+        let qty = Decimal::from(self.v.positions[pos as usize].qty);
+        self.is_loose(part) || price.is_some_and(|m| m.amount * qty <= most)
+    }
+
     fn limit_broken(&mut self, limit: Ix, positions: Vec<Ix>, reason: ReasonId, cures: String) {
         let cause = positions.iter().find_map(|p| self.root(*p));
         if let Some((need, value)) = &self.cat.limits[limit as usize].raises {
@@ -211,7 +222,7 @@ impl Bench<'_> {
                 continue;
             }
             let part = self.cheapest_clean(*pos, |p| self.clears(limit, *pos, p));
-            if let Some(part) = part {
+            if let Some(part) = part.filter(|p| self.is_minor(*p, *pos, &positions)) {
                 let fills =
                     self.reason(&[reason], |s| Fact::Fills { part: s.name(part), place: s.place(*pos) });
                 self.fill(*pos, part, fills, cause, Level::Required);

@@ -21,6 +21,7 @@ mod opened;
 mod pools;
 mod reach;
 mod remedies;
+mod renewals;
 mod settle;
 mod shortlist;
 mod sums;

@@ -44,7 +44,8 @@ impl<'a> Bench<'a> {
         let mut queue: VecDeque<Ask<'a>> = VecDeque::new();
         for pos in 0..self.v.positions.len() as Ix {
             let slot = *self.slot(pos);
-            let Some(part) = slot.part.filter(|_| slot.changed || !lost.is_empty()) else { continue };
+            let asks = slot.changed || !lost.is_empty() && !self.is_idle(pos);
+            let Some(part) = slot.part.filter(|_| asks) else { continue };
             for (need, value, level) in &self.part(part).needs {
                 if !slot.changed && !lost.contains(need) {
                     continue;
@@ -281,14 +282,22 @@ impl<'a> Bench<'a> {
         let name = self.cat.needs[need as usize].name.clone();
         // that the places where a supplier could sit are taken is part of why
         let places = self.cat.need_classes[need as usize].iter().filter_map(|c| self.v.by_class.get(c));
-        let taken = places.filter(|p| !self.is_open(**p)).map(|p| self.slot(*p).reason);
-        let premises: Vec<ReasonId> = std::iter::once(wants).chain(taken).collect();
+        let taken: Vec<Ix> = places.copied().filter(|p| !self.is_open(*p)).collect();
+        let premises: Vec<ReasonId> =
+            std::iter::once(wants).chain(taken.iter().map(|p| self.slot(*p).reason)).collect();
         let reason = self.reason(&premises, |s| {
             if circle {
-                Fact::Circle { part: s.name(ask.asker), need: name }
-            } else {
-                Fact::NothingServes { wanted: name }
+                return Fact::Circle { part: s.name(ask.asker), need: name };
             }
+            let would = |p: &&Ix| {
+                let class = s.v.positions[**p as usize].class;
+                let parts = s.cat.offered_in.get(&(need, class)).into_iter().flatten();
+                let mut parts = parts.filter(|part| s.for_sale(**part) && s.slot(**p).part != Some(**part));
+                parts.any(|part| s.offers_it(*part, need, ask.value))
+            };
+            let places: Vec<String> =
+                taken.iter().filter(would).map(|p| s.place(*p).to_lowercase()).collect();
+            Fact::NothingServes { wanted: name, places: places.join(" or ") }
         });
         let positions = ask.at.or(ask.cause).into_iter().collect();
         let key = CheckKey::Need(ask.cause, ask.asker, need);

@@ -32,7 +32,8 @@ fn sum(bench: &Bench<'_>) -> Sum {
             s.money += price.unwrap_or(Decimal::ZERO);
             s.unpriced |= price.is_none() && bench.owner[pos as usize].is_some_and(|o| o.0 == Route::Convert);
         }
-        s.surplus += i64::from(bench.slot(pos).changed && bench.as_found(pos).is_some());
+        s.surplus +=
+            i64::from(bench.slot(pos).changed && bench.as_found(pos).is_some() || bench.is_idle(pos));
     }
     let waived = &bench.plan.waived;
     for comp in bench.all_comps() {

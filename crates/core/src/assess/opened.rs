@@ -1,18 +1,16 @@
-//! What is opened wants its gaskets, seals and fluid; what the survey condemned is not kept in silence.
+//! What is opened wants its gaskets, seals and fluid.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use smallvec::SmallVec;
-
-use super::bench::{Bench, By, Comp, Key};
+use super::bench::{Bench, Comp, Key};
 use super::fills::Meeting;
+use super::renewals::{Opened, Renewal};
 use crate::agree::fields_agree;
 use crate::assessment::Origin;
-use crate::catalogue::{Ix, PortEntry, UNPRICED};
-use crate::library::{Level, Want};
+use crate::catalogue::{Ix, PortEntry};
+use crate::library::Want;
 use crate::reason::Fact;
-use crate::sheet::{Route, Verdict};
 use crate::value::Verdict3;
 
 /// What the contacts of an opened joint want, as a part.
@@ -25,22 +23,44 @@ struct Wanted<'a> {
 
 impl<'a> Bench<'a> {
     pub fn opened(&mut self) {
-        self.opened_joints();
-        self.openings();
-        self.circuits();
-        self.survey();
+        let opened = self.taken_apart();
+        self.opened_joints(&opened);
+        self.openings(&opened);
+        self.circuits(&opened);
+        for pos in 0..self.v.positions.len() as Ix {
+            if let Some(renewal) = opened.renewed(pos).filter(|r| r.origin == Origin::Survey) {
+                self.renew(pos, renewal);
+            }
+        }
+    }
+
+    fn renew(&mut self, pos: Ix, renewal: &Renewal) {
+        let Renewal { key, part, qty, level, origin, reason, cause, .. } = *renewal;
+        // what the survey found is told as a part to obtain, whatever lies in a box
+        let boxed = if origin == Origin::Survey { 0 } else { self.take_loose(part, qty) };
+        let position = Some(pos);
+        self.found.comps.push(Comp {
+            key,
+            part,
+            qty,
+            level,
+            origin,
+            reason,
+            position,
+            cause,
+            parent: None,
+            boxed,
+        });
     }
 
     /// Every contact of an opened joint wants what its port type says. A bridge makes two contacts of one, which may
     /// want seals of different sizes.
-    fn opened_joints(&mut self) {
+    fn opened_joints(&mut self, opened: &Opened) {
         for joint in 0..self.v.joints.len() as Ix {
-            let ends = &self.v.joints[joint as usize].ends;
-            if !ends.iter().any(|(p, _)| self.slot(*p).opened) {
+            let open = opened.among(self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p));
+            if open.is_empty() {
                 continue;
             }
-            let open: SmallVec<[Ix; 4]> =
-                ends.iter().map(|(p, _)| *p).filter(|p| self.slot(*p).opened).collect();
             let met = self.met_now(joint);
             if met.ports.len() < 2 {
                 continue;
@@ -49,7 +69,7 @@ impl<'a> Bench<'a> {
             for want in self.wanted_by(joint, &met.ports) {
                 let n = seen.iter().filter(|c| **c == want.class).count() as u8;
                 seen.push(want.class);
-                self.opened_joint(joint, &open, &met.ports, want, n);
+                self.opened_joint(joint, opened, &open, &met.ports, want, n);
             }
         }
     }
@@ -114,76 +134,72 @@ impl<'a> Bench<'a> {
             .or_else(|| self.cat.by_class[class as usize].first().copied())
     }
 
-    fn opened_joint(&mut self, joint: Ix, open: &[Ix], meeting: &Meeting<'a>, wanted: Wanted<'a>, n: u8) {
+    fn opened_joint(
+        &mut self,
+        joint: Ix,
+        opened: &Opened,
+        open: &[Ix],
+        meeting: &Meeting<'a>,
+        wanted: Wanted<'a>,
+        n: u8,
+    ) {
         let Wanted { class, part, want, times } = wanted;
         let qty = want.qty * self.v.joints[joint as usize].qty * times;
-        let about = open.iter().copied().chain(meeting.iter().map(|(p, _)| *p));
-        let premises = self.reasons_of(about);
+        let mut premises = opened.reasons(open);
+        premises.extend(self.reasons_of(meeting.iter().map(|(p, _)| *p)));
         let reason = self.reason(&premises, |s| Fact::Opened {
             what: s.v.joints[joint as usize].name.clone(),
             wants: s.name(part),
             why: want.why.clone(),
         });
         let boxed = self.take_loose(part, qty);
-        let cause = open.iter().find_map(|p| self.root(*p));
         self.found.comps.push(Comp {
             key: Key::Open(joint, class, n),
             part,
             qty,
-            level: want.level,
+            level: want.level.max(opened.level(open)),
             origin: Origin::Joint,
             reason,
             position: None,
-            cause,
+            cause: opened.cause(open),
             parent: None,
             boxed,
         });
     }
 
-    fn openings(&mut self) {
-        for opening in 0..self.cat.openings.len() as Ix {
-            let entry = &self.cat.openings[opening as usize];
-            let open: SmallVec<[Ix; 8]> = entry
-                .classes
-                .iter()
-                .filter_map(|c| self.v.by_class.get(c).copied())
-                .filter(|p| self.slot(*p).opened)
-                .collect();
+    /// While a place is apart: renewals of what sits in other places, and what has no place of its own.
+    fn openings(&mut self, opened: &Opened) {
+        let v = self.v;
+        for (opening, places) in v.openings.iter().enumerate() {
+            let open = opened.among(places.places.iter().copied());
             if open.is_empty() {
                 continue;
             }
-            let cause = open.iter().find_map(|p| self.root(*p));
-            for (class, want) in &entry.wants {
-                let place = self.v.by_class.get(class).copied();
-                let part = match place {
-                    Some(pos) => {
-                        let slot = self.slot(pos);
-                        // one renewal serves whatever reason came first
-                        if self.is_chosen(pos) || slot.by != By::Found || self.is_renewed(pos) {
-                            continue;
-                        }
-                        slot.part.filter(|p| self.part(*p).cost != UNPRICED)
+            for (at, place) in places.wanted.iter().enumerate() {
+                let (class, want) = &self.cat.openings[opening].wants[at];
+                let key = Key::Apart(opening as Ix, *class);
+                if let Some(pos) = *place {
+                    if let Some(renewal) = opened.renewed(pos).filter(|r| r.key == key) {
+                        self.renew(pos, renewal);
                     }
-                    None => self.any_of(*class),
-                };
-                let Some(part) = part else { continue };
-                let premises = self.reasons_of(open.iter().copied().chain(place));
-                let qty = place.map_or(want.qty, |p| self.v.positions[p as usize].qty.max(want.qty));
-                let reason = self.reason(&premises, |s| Fact::Apart {
-                    what: s.cat.openings[opening as usize].name.clone(),
+                    continue;
+                }
+                let Some(part) = self.any_of(*class) else { continue };
+                let reason = self.reason(&opened.reasons(&open), |s| Fact::Apart {
+                    what: s.cat.openings[opening].name.clone(),
                     wants: s.name(part),
                     why: want.why.clone(),
                 });
-                let boxed = self.take_loose(part, qty);
+                let boxed = self.take_loose(part, want.qty);
                 self.found.comps.push(Comp {
-                    key: Key::Apart(opening, *class),
+                    key,
                     part,
-                    qty,
-                    level: want.level,
+                    qty: want.qty,
+                    level: want.level.max(opened.level(&open)),
                     origin: Origin::Opening,
                     reason,
-                    position: place,
-                    cause,
+                    position: None,
+                    cause: opened.cause(&open),
                     parent: None,
                     boxed,
                 });
@@ -191,21 +207,17 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn is_renewed(&self, pos: Ix) -> bool {
-        self.found.comps.iter().any(|c| c.origin == Origin::Opening && c.position == Some(pos))
-    }
-
     /// Circuits that hold the same kind of fluid are filled from the same containers: one rounding for all.
-    fn circuits(&mut self) {
+    fn circuits(&mut self, opened: &Opened) {
         let Some(container) = self.cat.figure_names.get("container") else { return };
         let mut by_fluid: BTreeMap<Ix, Vec<Ix>> = BTreeMap::new();
         for (circuit, entry) in self.v.circuits.iter().enumerate() {
-            if entry.positions.iter().any(|p| self.slot(*p).opened) {
+            if entry.positions.iter().any(|p| opened.apart(*p).is_some()) {
                 by_fluid.entry(entry.fluid).or_default().push(circuit as Ix);
             }
         }
         for (fluid, circuits) in by_fluid {
-            self.fill_circuits(container, fluid, &circuits);
+            self.fill_circuits(opened, container, fluid, &circuits);
         }
     }
 
@@ -216,8 +228,11 @@ impl<'a> Bench<'a> {
         entry.capacity + held.map(|(_, volume)| volume).sum::<f64>()
     }
 
-    fn fill_circuits(&mut self, container: Ix, fluid: Ix, circuits: &[Ix]) {
+    fn fill_circuits(&mut self, opened: &Opened, container: Ix, fluid: Ix, circuits: &[Ix]) {
         let amount: f64 = circuits.iter().map(|c| self.capacity(*c)).sum();
+        if amount <= 0.0 {
+            return;
+        }
         // the cheapest way to fill with containers of one size
         let best = self.cat.by_class[fluid as usize]
             .iter()
@@ -227,13 +242,9 @@ impl<'a> Bench<'a> {
             })
             .min_by_key(|(p, n)| (self.part(*p).cost.saturating_mul(i64::from(*n)), *p));
         let Some((part, qty)) = best else { return };
-        let open: Vec<Ix> = circuits
-            .iter()
-            .flat_map(|c| &self.v.circuits[*c as usize].positions)
-            .copied()
-            .filter(|p| self.slot(*p).opened)
-            .collect();
-        let premises = self.reasons_of(open.iter().copied());
+        let open =
+            opened.among(circuits.iter().flat_map(|c| &self.v.circuits[*c as usize].positions).copied());
+        let premises = opened.reasons(&open);
         let reason = self.reason(&premises, |s| Fact::CircuitOpened {
             circuit: circuits
                 .iter()
@@ -245,13 +256,13 @@ impl<'a> Bench<'a> {
                 Some(crate::value::Kind::Dimension(crate::units::Dimension::Volume)),
             ),
         });
-        let cause = open.iter().find_map(|p| self.root(*p));
+        let (level, cause) = (opened.level(&open), opened.cause(&open));
         let boxed = self.take_loose(part, qty);
         self.found.comps.push(Comp {
             key: Key::Fluid(fluid),
             part,
             qty,
-            level: Level::Required,
+            level,
             origin: Origin::Fluid,
             reason,
             position: None,
@@ -259,49 +270,5 @@ impl<'a> Bench<'a> {
             parent: None,
             boxed,
         });
-    }
-
-    fn survey(&mut self) {
-        for (position, finding) in &self.sheet.survey {
-            // "renew" is outside its limit and wise to cure; "stop" may not be driven
-            let level = match finding.verdict {
-                Verdict::Stop => Level::Required,
-                Verdict::Renew => Level::Advised,
-                Verdict::Good | Verdict::Watch => continue,
-            };
-            let Some(pos) = self.v.position_ix.get(position).copied() else { continue };
-            let slot = *self.slot(pos);
-            let kept = self.owner[pos as usize]
-                .is_none_or(|(route, _)| route == Route::Keep || route == Route::Clean);
-            let Some(part) = slot.part.filter(|_| kept && matches!(slot.by, By::Found | By::Owner)) else {
-                continue;
-            };
-            if let Some(comp) =
-                self.found.comps.iter_mut().find(|c| c.origin == Origin::Opening && c.position == Some(pos))
-            {
-                comp.level = comp.level.min(level);
-                continue;
-            }
-            let reason = self.reason(&[slot.reason], |s| Fact::Condemned {
-                position: position.clone(),
-                place: s.place(pos),
-                part: s.name(part),
-                note: finding.note.clone(),
-                stop: level == Level::Required,
-            });
-            let qty = self.v.positions[pos as usize].qty;
-            self.found.comps.push(Comp {
-                key: Key::Survey(pos),
-                part,
-                qty,
-                level,
-                origin: Origin::Survey,
-                reason,
-                position: Some(pos),
-                cause: Some(pos),
-                parent: None,
-                boxed: 0,
-            });
-        }
     }
 }

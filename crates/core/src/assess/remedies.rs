@@ -1,6 +1,6 @@
 //! Parts that would clear a clash: looked for once, when all is settled.
 
-use super::bench::{Bench, Cure, Trouble};
+use super::bench::{Bench, CheckKey, Cure, Trouble};
 use super::fills::Must;
 use crate::catalogue::Ix;
 use crate::value::Verdict3;
@@ -38,14 +38,30 @@ impl Bench<'_> {
                     out.extend(self.fitting(*pos).filter(clears).take(FEW).map(|p| (*pos, p)));
                 }
                 if out.is_empty() {
-                    out = self.with_more_to_change(*limit, &trouble.positions);
+                    let clears = |pos, part| self.clears(*limit, pos, part);
+                    out = self.with_more_to_change(&trouble.positions, clears);
                 }
             }
             Cure::Need(need) => {
+                let wanted = match trouble.key {
+                    CheckKey::Need(_, asker, _) => self
+                        .part(asker)
+                        .needs
+                        .iter()
+                        .find(|(n, ..)| n == need)
+                        .and_then(|(_, v, _)| v.as_ref()),
+                    _ => None,
+                };
                 for class in &self.cat.need_classes[*need as usize] {
                     let Some(pos) = self.v.by_class.get(class).copied() else { continue };
-                    let offers = |p: &Ix| self.part(*p).offers.iter().any(|(n, _)| n == need);
+                    let offers = |p: &Ix| self.offers_it(*p, *need, wanted);
                     out.extend(self.fitting(pos).filter(offers).take(FEW).map(|p| (pos, p)));
+                }
+                if out.is_empty() {
+                    let places = self.cat.need_classes[*need as usize].iter();
+                    let places: Vec<Ix> =
+                        places.filter_map(|class| self.v.by_class.get(class)).copied().collect();
+                    out = self.with_more_to_change(&places, |_, part| self.offers_it(part, *need, wanted));
                 }
             }
         }
@@ -56,13 +72,14 @@ impl Bench<'_> {
         self.candidates(pos, must, few).into_iter().map(move |(_, part)| (pos, part))
     }
 
-    /// Where nothing that fits as it is clears a limit: parts that clear it and want something else changed as well.
-    fn with_more_to_change(&self, limit: Ix, positions: &[Ix]) -> Vec<(Ix, Ix)> {
+    /// Where nothing that fits as it is clears it: parts that clear it and want something else changed as well.
+    fn with_more_to_change(&self, positions: &[Ix], clears: impl Fn(Ix, Ix) -> bool) -> Vec<(Ix, Ix)> {
         let mut out = Vec::new();
         for pos in positions {
             let class = self.v.positions[*pos as usize].class;
             let for_sale = self.cat.by_class[class as usize].iter().copied().filter(|p| self.for_sale(*p));
-            out.extend(for_sale.filter(|p| self.clears(limit, *pos, *p)).take(FEW).map(|p| (*pos, p)));
+            let others = for_sale.filter(|p| self.slot(*pos).part != Some(*p));
+            out.extend(others.filter(|p| clears(*pos, *p)).take(FEW).map(|p| (*pos, p)));
         }
         out
     }

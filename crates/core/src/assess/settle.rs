@@ -28,7 +28,7 @@ impl Bench<'_> {
         }
         let gone: SmallVec<[(Ix, ReasonId); 8]> = self.gone.iter().map(|(p, r)| (*p, *r)).collect();
         for (pos, reason) in gone {
-            if self.slots[pos as usize].by == By::Found {
+            if self.slots[pos as usize].by == By::Found && !self.is_chosen(pos) {
                 self.slots[pos as usize] =
                     Slot { part: None, by: By::Gone, changed: true, opened: false, reason };
             }
@@ -83,8 +83,9 @@ impl Bench<'_> {
                 Slot { part: found, by: By::Owner, changed: false, opened: found.is_some(), reason }
             }
             Route::Convert => Slot { part, by: By::Owner, changed: part != found, opened: true, reason },
+            // what is not put back wants no seal and no fluid
             Route::LeaveOff => {
-                Slot { part: None, by: By::Owner, changed: found.is_some(), opened: found.is_some(), reason }
+                Slot { part: None, by: By::Owner, changed: found.is_some(), opened: false, reason }
             }
         }
     }

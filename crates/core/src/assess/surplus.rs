@@ -6,11 +6,19 @@ use crate::library::Alone;
 use crate::reason::Fact;
 
 impl Bench<'_> {
+    /// The owner keeps, works on or renews the part that is there, and nothing is left for it to do: it asks for nothing.
+    pub fn is_idle(&self, pos: Ix) -> bool {
+        self.is_chosen(pos) && self.gone.contains_key(&pos)
+    }
+
     pub fn surplus(&mut self) {
         for pos in 0..self.v.positions.len() as Ix {
             let slot = *self.slot(pos);
-            let (By::Found, Some(part)) = (slot.by, slot.part) else { continue };
-            if !self.near_change[pos as usize] || self.is_chosen(pos) || self.gone.contains_key(&pos) {
+            let Some(part) = slot.part.filter(|_| matches!(slot.by, By::Found | By::Owner) && !slot.changed)
+            else {
+                continue;
+            };
+            if !self.near_change[pos as usize] || self.gone.contains_key(&pos) {
                 continue;
             }
             let entry = self.part(part);

@@ -154,10 +154,13 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
     let words = |text: String| Remedy { text, choice: None, price: None };
     let fit = |(pos, part): (Ix, Ix)| {
         let position = bench.v.positions[pos as usize].id.clone();
+        // what was on the vehicle is not bought again
+        let is_there = bench.as_found(pos) == Some(part);
+        let word = if is_there { "keep" } else { "fit" };
         Remedy {
-            text: format!("fit {} as {}", bench.name(part), bench.place(pos).to_lowercase()),
+            text: format!("{word} {} as {}", bench.name(part), bench.place(pos).to_lowercase()),
             choice: Some((position, bench.cat.part_names.id(part).to_owned())),
-            price: bench.part(part).part.price.clone(),
+            price: bench.part(part).part.price.clone().filter(|_| !is_there),
         }
     };
     let mut remedies: Vec<Remedy> = bench.remedies(t).into_iter().map(fit).collect();
@@ -185,13 +188,13 @@ fn surplus(bench: &Bench<'_>) -> Vec<Surplus> {
     for pos in 0..bench.v.positions.len() as Ix {
         let slot = bench.slot(pos);
         let Some(found) = bench.as_found(pos) else { continue };
-        if slot.changed && slot.part != Some(found) {
+        if slot.changed && slot.part != Some(found) || bench.is_idle(pos) {
             out.push(Surplus {
                 position: bench.v.positions[pos as usize].id.clone(),
                 part: bench.cat.part_names.id(found).to_owned(),
                 name: bench.name(found),
-                reason: slot.reason,
-                lost_job: slot.by == By::Gone,
+                reason: bench.gone.get(&pos).filter(|_| bench.is_idle(pos)).copied().unwrap_or(slot.reason),
+                lost_job: slot.by == By::Gone || bench.is_idle(pos),
             });
         }
     }
@@ -326,7 +329,10 @@ fn compact(out: &mut Assessment, arena: Vec<Reason>) {
 fn copy(id: ReasonId, arena: &[Reason], map: &mut [Option<ReasonId>], kept: &mut Vec<Reason>) -> ReasonId {
     let at = id.0 as usize;
     if id == NO_REASON || at >= arena.len() {
-        kept.push(Reason { fact: Fact::NothingServes { wanted: String::new() }, premises: Vec::new() });
+        kept.push(Reason {
+            fact: Fact::NothingServes { wanted: String::new(), places: String::new() },
+            premises: Vec::new(),
+        });
         return ReasonId(kept.len() as u32 - 1);
     }
     if let Some(new) = map[at] {

@@ -6,7 +6,7 @@ use serde_json::Value as Json;
 
 use super::build::Ctx;
 use super::check::nearest;
-use super::{CircuitEntry, Ix, JointEntry, LimitInput, PositionEntry, VehicleEntry};
+use super::{CircuitEntry, Ix, JointEntry, LimitInput, OpeningPlaces, PositionEntry, VehicleEntry};
 use crate::library::{LibraryFile, Vehicle};
 use crate::units::Dimension;
 use crate::value::Kind;
@@ -34,6 +34,7 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
     joints(&pieces, &path, ctx, &mut v);
     circuits(&pieces, &path, ctx, &mut v);
     limits(ctx, &mut v);
+    openings(ctx, &mut v);
     surroundings(ctx, &mut v);
     v
 }
@@ -227,5 +228,22 @@ fn limits(ctx: &Ctx, v: &mut VehicleEntry) {
             }
         }
         v.limit_positions.push(positions);
+    }
+}
+
+/// Which positions open what, and where what is wanted then sits.
+fn openings(ctx: &Ctx, v: &mut VehicleEntry) {
+    v.openings_at = vec![Vec::new(); v.positions.len()];
+    for (opening, entry) in ctx.cat.openings.iter().enumerate() {
+        let place = |class: &Ix| v.by_class.get(class).copied();
+        let mut places: Vec<Ix> = Vec::new();
+        for pos in entry.classes.iter().filter_map(place) {
+            if !places.contains(&pos) {
+                places.push(pos);
+                v.openings_at[pos as usize].push(opening as Ix);
+            }
+        }
+        let wanted = entry.wants.iter().map(|(class, _)| place(class)).collect();
+        v.openings.push(OpeningPlaces { places, wanted });
     }
 }

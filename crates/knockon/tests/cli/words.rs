@@ -54,6 +54,26 @@ fn what_is_bought_and_not_wanted_stays_in_sight() {
     assert_eq!(json["idle"][0]["part"], tank.as_str());
 }
 
+/// The plan is named as it is for `assess`; without a name it is the sheet's current one.
+#[test]
+fn whatif_asks_of_the_plan_that_is_named() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("example.json");
+    std::fs::write(&file, knockon_store::library::example()).unwrap();
+    let file = file.to_str().unwrap();
+    let ask = |plan: &[&str]| {
+        prints(&[&["whatif", file, "--position", "carburettor", "--route", "keep"], plan].concat())
+    };
+    let (current, sound, worked_out) = (ask(&[]), ask(&["--plan", "sound"]), ask(&["--plan", "worked-out"]));
+    assert_ne!(sound, worked_out);
+    assert!(current == sound || current == worked_out || current == ask(&["--plan", "wishes"]));
+    // a carburettor that is kept asks for no adapter
+    let gone = "Carburettor adapter plate";
+    assert!(worked_out.contains(gone) && !sound.contains(gone), "{worked_out}");
+    let said = refused(1, &["whatif", file, "--plan", "sond", "--position", "tank", "--route", "keep"]);
+    assert_eq!(said, refused(1, &["assess", file, "--plan", "sond"]));
+}
+
 #[test]
 fn wrong_words_are_answered_with_the_right_ones() {
     let folder = tempfile::tempdir().unwrap();

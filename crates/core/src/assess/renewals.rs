@@ -1,0 +1,209 @@
+//! Which places are apart: those the plan works on, and those whose part is renewed because the survey says so or because
+//! what is beside it is apart. A renewal opens its place as a chosen one does, so this runs until nothing is added.
+//!
+//! It ends: a place is renewed once, and what is asked of it can only grow from wise to required.
+
+use smallvec::SmallVec;
+
+use super::bench::{Bench, By, Key};
+use crate::assessment::Origin;
+use crate::catalogue::{Ix, UNPRICED};
+use crate::library::Level;
+use crate::reason::{Fact, ReasonId};
+use crate::sheet::{Route, Verdict};
+
+/// How a place comes to be apart.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Apart {
+    /// Required, unless only advice takes it apart.
+    pub level: Level,
+    /// The position whose choice or finding it goes back to.
+    pub cause: Option<Ix>,
+    pub reason: ReasonId,
+}
+
+/// A part in a place nobody chose for that is replaced by a new one of the same.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Renewal {
+    pub key: Key,
+    pub part: Ix,
+    pub qty: u32,
+    pub origin: Origin,
+    pub level: Level,
+    pub cause: Option<Ix>,
+    pub reason: ReasonId,
+    /// The owner leaves it out: it opens nothing.
+    waived: bool,
+}
+
+/// What is apart and what is renewed, by position.
+#[derive(Debug)]
+pub(super) struct Opened {
+    apart: Vec<Option<Apart>>,
+    renewed: Vec<Option<Renewal>>,
+}
+
+impl Opened {
+    pub fn apart(&self, pos: Ix) -> Option<&Apart> {
+        self.apart[pos as usize].as_ref()
+    }
+
+    pub fn renewed(&self, pos: Ix) -> Option<&Renewal> {
+        self.renewed[pos as usize].as_ref()
+    }
+
+    /// Those of some places that are apart.
+    pub fn among(&self, places: impl IntoIterator<Item = Ix>) -> SmallVec<[Ix; 8]> {
+        places.into_iter().filter(|p| self.apart(*p).is_some()).collect()
+    }
+
+    /// The strongest call to take one of these places apart.
+    pub fn level(&self, open: &[Ix]) -> Level {
+        open.iter().filter_map(|p| self.apart(*p)).map(|a| a.level).min().unwrap_or_default()
+    }
+
+    pub fn cause(&self, open: &[Ix]) -> Option<Ix> {
+        open.iter().find_map(|p| self.apart(*p)?.cause)
+    }
+
+    pub fn reasons(&self, open: &[Ix]) -> SmallVec<[ReasonId; 8]> {
+        open.iter().filter_map(|p| self.apart(*p)).map(|a| a.reason).collect()
+    }
+
+    /// Asks for a renewal, or more strongly for one that is asked for already. Whether a place is opened by it that was
+    /// shut, or is opened more surely.
+    fn renew(&mut self, pos: Ix, level: Level) -> bool {
+        let Some(renewal) = &mut self.renewed[pos as usize] else { return false };
+        renewal.level = renewal.level.min(level);
+        let (level, cause, reason) = (renewal.level, renewal.cause, renewal.reason);
+        if renewal.waived || self.apart(pos).is_some_and(|a| a.level <= level) {
+            return false;
+        }
+        self.apart[pos as usize] = Some(Apart { level, cause, reason });
+        true
+    }
+}
+
+impl Bench<'_> {
+    /// Every place that is apart, and every part renewed on the way.
+    pub(super) fn taken_apart(&mut self) -> Opened {
+        let at = |pos: usize| {
+            let slot = &self.slots[pos];
+            let apart = || Apart { level: Level::Required, cause: self.root(pos as Ix), reason: slot.reason };
+            slot.opened.then(apart)
+        };
+        let apart: Vec<_> = (0..self.slots.len()).map(at).collect();
+        let renewed = vec![None; apart.len()];
+        let mut opened = Opened { apart, renewed };
+        // openings to look at again
+        let mut due = vec![true; self.v.openings.len()];
+        self.round(&mut opened, &mut due);
+        self.condemned(&mut opened, &mut due);
+        while self.round(&mut opened, &mut due) {}
+        opened
+    }
+
+    /// One look at every opening that is due; whether there was any.
+    fn round(&mut self, opened: &mut Opened, due: &mut [bool]) -> bool {
+        let mut any = false;
+        for opening in 0..due.len() {
+            if std::mem::take(&mut due[opening]) {
+                any = true;
+                self.renew_while_apart(opening, opened, due);
+            }
+        }
+        any
+    }
+
+    fn again(&self, pos: Ix, due: &mut [bool]) {
+        for opening in &self.v.openings_at[pos as usize] {
+            due[*opening as usize] = true;
+        }
+    }
+
+    /// What an opening wants in a place of the vehicle is a renewal of what sits there.
+    fn renew_while_apart(&mut self, opening: usize, opened: &mut Opened, due: &mut [bool]) {
+        let v = self.v;
+        let open = opened.among(v.openings[opening].places.iter().copied());
+        if open.is_empty() {
+            return;
+        }
+        for (at, place) in v.openings[opening].wanted.iter().enumerate() {
+            let Some(pos) = *place else { continue };
+            let (class, want) = &self.cat.openings[opening].wants[at];
+            let level = want.level.max(opened.level(&open));
+            if opened.renewed(pos).is_none() {
+                let slot = *self.slot(pos);
+                let part = slot.part.filter(|p| self.part(*p).cost != UNPRICED);
+                let Some(part) = part.filter(|_| !self.is_chosen(pos) && slot.by == By::Found) else {
+                    continue;
+                };
+                let mut premises = opened.reasons(&open);
+                premises.push(slot.reason);
+                let reason = self.reason(&premises, |s| Fact::Apart {
+                    what: s.cat.openings[opening].name.clone(),
+                    wants: s.name(part),
+                    why: want.why.clone(),
+                });
+                let qty = v.positions[pos as usize].qty.max(want.qty);
+                let key = Key::Apart(opening as Ix, *class);
+                let cause = opened.cause(&open);
+                opened.renewed[pos as usize] =
+                    Some(self.renewal(key, part, qty, Origin::Opening, level, cause, reason));
+            }
+            if opened.renew(pos, level) {
+                self.again(pos, due);
+            }
+        }
+    }
+
+    /// What the survey condemned is not kept in silence.
+    fn condemned(&mut self, opened: &mut Opened, due: &mut [bool]) {
+        for (position, finding) in &self.sheet.survey {
+            // "renew" is outside its limit and wise to cure; "stop" may not be driven
+            let level = match finding.verdict {
+                Verdict::Stop => Level::Required,
+                Verdict::Renew => Level::Advised,
+                Verdict::Good | Verdict::Watch => continue,
+            };
+            let Some(pos) = self.v.position_ix.get(position).copied() else { continue };
+            let slot = *self.slot(pos);
+            let kept = self.owner[pos as usize]
+                .is_none_or(|(route, _)| route == Route::Keep || route == Route::Clean);
+            let kept = kept && matches!(slot.by, By::Found | By::Owner) && !self.is_idle(pos);
+            let Some(part) = slot.part.filter(|_| kept) else { continue };
+            // one renewal serves whatever reason came first
+            if opened.renewed(pos).is_none() {
+                let reason = self.reason(&[slot.reason], |s| Fact::Condemned {
+                    position: position.clone(),
+                    place: s.place(pos),
+                    part: s.name(part),
+                    note: finding.note.clone(),
+                    stop: level == Level::Required,
+                });
+                let qty = self.v.positions[pos as usize].qty;
+                opened.renewed[pos as usize] =
+                    Some(self.renewal(Key::Survey(pos), part, qty, Origin::Survey, level, Some(pos), reason));
+            }
+            if opened.renew(pos, level) {
+                self.again(pos, due);
+            }
+        }
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "the fields of a renewal, in their order")]
+    fn renewal(
+        &self,
+        key: Key,
+        part: Ix,
+        qty: u32,
+        origin: Origin,
+        level: Level,
+        cause: Option<Ix>,
+        reason: ReasonId,
+    ) -> Renewal {
+        let waived = &self.plan.waived;
+        let waived = !waived.is_empty() && waived.contains_key(&self.key_text(key));
+        Renewal { key, part, qty, origin, level, cause, reason, waived }
+    }
+}

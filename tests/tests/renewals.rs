@@ -1,0 +1,138 @@
+//! A part that is renewed because the survey says so, or because its place is apart, opens its joints and circuits as a
+//! chosen renewal does: gaskets, pins, washers and fluid come with it. Told on the pickup: common practice.
+
+#![allow(clippy::expect_used, reason = "a test may stop")]
+
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
+use knockon_core::library::Level;
+use knockon_core::sheet::{Choice, Finding, Route, Verdict};
+use knockon_core::{Assessment, Catalogue, Sheet, assess, explain};
+use knockon_store::{library, sheets};
+
+static LIBRARY: LazyLock<Catalogue> = LazyLock::new(library::shipped);
+
+/// The pickup with nothing chosen and nothing found.
+fn untouched() -> Sheet {
+    let mut sheet = sheets::parse("example", library::example()).expect("the example opens");
+    sheet.survey.clear();
+    sheet.plans.get_mut("sound").expect("the plan").routes.clear();
+    sheet
+}
+
+fn condemned(places: &[&str], verdict: Verdict) -> Assessment {
+    let mut sheet = untouched();
+    for place in places {
+        let finding = Finding { verdict, note: String::new(), extra: Default::default() };
+        sheet.survey.insert((*place).to_owned(), finding);
+    }
+    assess(&sheet, "sound", &LIBRARY)
+}
+
+fn chosen(place: &str, route: Route) -> Assessment {
+    let mut sheet = untouched();
+    let plan = sheet.plans.get_mut("sound").expect("the plan");
+    plan.routes.insert(place.to_owned(), Choice { route, part: None });
+    assess(&sheet, "sound", &LIBRARY)
+}
+
+fn classes(a: &Assessment) -> BTreeSet<String> {
+    let catalogue = library::shipped();
+    let class =
+        |id: &str| catalogue.part_names.get(id).map(|p| catalogue.parts[p as usize].part.class.clone());
+    a.companions.iter().filter_map(|c| class(&c.part)).collect()
+}
+
+#[test]
+fn what_the_survey_renews_opens_its_joints_and_circuits() {
+    let mut wrong = Vec::new();
+    for (place, wanted) in [
+        ("rear-main-seal", &["sump-gasket", "engine-oil"][..]),
+        ("oil-filter", &["engine-oil"]),
+        ("steering-linkage", &["steering-split-pin", "wheel-alignment"]),
+        ("tank", &["sender-gasket"]),
+        ("fuel-pump", &["pump-gasket", "fuel-clip"]),
+        ("carburettor", &["carb-gasket"]),
+        ("master-cylinder", &["brake-fluid", "bleed-cap"]),
+        ("front-brakes", &["brake-fluid", "hub-seal", "hub-split-pin", "hub-grease"]),
+        ("front-brake-hoses", &["brake-fluid", "brake-hose-clip"]),
+        ("brake-pipes", &["brake-fluid", "brake-pipe-clip"]),
+        ("radiator", &["coolant", "hose-clip", "thermostat-gasket"]),
+        ("clutch-disc", &["clutch-bolts", "release-bearing", "pilot-bush"]),
+        ("harness", &["grommet-set", "terminal-set", "lamp-socket-set", "harness-labels"]),
+        ("prop-shaft", &["joint-bolts", "shaft-flange-bolts"]),
+        ("rear-springs", &["spring-u-bolts", "spring-bushes"]),
+    ] {
+        let found = classes(&condemned(&[place], Verdict::Stop));
+        wrong.extend(wanted.iter().filter(|w| !found.contains(**w)).map(|w| format!("{place}: {w}")));
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// Whoever says it: the same part renewed wants the same things beside it.
+#[test]
+fn a_condemned_part_and_a_chosen_renewal_want_the_same() {
+    let mut wrong = Vec::new();
+    for place in condemned(&[], Verdict::Stop).positions.iter().filter(|p| p.as_found.is_some()) {
+        let keys = |a: &Assessment| -> BTreeSet<(String, u32, Level)> {
+            let beside = a.companions.iter().filter(|c| c.key != format!("survey:{}", place.id));
+            beside.map(|c| (c.key.clone(), c.qty, c.level)).collect()
+        };
+        let (by_survey, by_owner) =
+            (keys(&condemned(&[&place.id], Verdict::Stop)), keys(&chosen(&place.id, Route::Renew)));
+        if by_survey != by_owner {
+            wrong.push(format!("{}: {by_survey:?} against {by_owner:?}", place.id));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// The gearbox is out: the rear main seal is renewed, and with it the sump comes off and the oil goes.
+#[test]
+fn what_is_renewed_while_apart_opens_its_own_places() {
+    let a = chosen("gearbox", Route::Rebuild);
+    let seal = a.companions.iter().find(|c| c.part == "furrow-rear-main-seal").expect("the seal");
+    for class in ["sump-gasket", "engine-oil"] {
+        assert!(classes(&a).contains(class), "{class}: {:#?}", a.companions);
+    }
+    // advice drags in advice: whoever leaves the seal alone needs no gasket
+    let gasket =
+        a.companions.iter().find(|c| c.key == "joint:engine-rear-seal:sump-gasket").expect("the gasket");
+    assert_eq!((seal.level, gasket.level), (Level::Advised, Level::Advised));
+    assert_eq!(gasket.cause.as_deref(), Some("gearbox"));
+    let told = explain::because(&a, gasket.reason).join("\n");
+    assert!(told.contains("gearbox out") || told.contains("Gearbox out"), "{told}");
+}
+
+#[test]
+fn what_is_wise_to_renew_asks_no_more_strongly_than_it_is_asked_for() {
+    let advised = condemned(&["radiator"], Verdict::Renew);
+    assert!(advised.companions.iter().all(|c| c.level == Level::Advised), "{:#?}", advised.companions);
+    let both = condemned(&["radiator", "coolant-hoses"], Verdict::Stop);
+    let coolant = both.companions.iter().find(|c| c.key == "fluid:coolant").expect("coolant");
+    assert_eq!(coolant.level, Level::Required);
+}
+
+/// A joint between two renewed parts is opened once, and a circuit is filled once.
+#[test]
+fn nothing_is_asked_for_twice() {
+    let a = condemned(&["radiator", "coolant-hoses", "water-pump", "thermostat"], Verdict::Stop);
+    let clips: u32 = a.companions.iter().filter(|c| c.part == "hose-clip-large").map(|c| c.qty).sum();
+    assert_eq!(clips, 4, "two hoses have four ends");
+    let keys: BTreeSet<&str> = a.companions.iter().map(|c| c.key.as_str()).collect();
+    assert_eq!(keys.len(), a.companions.len());
+    assert_eq!(a.companions.iter().filter(|c| c.part.starts_with("coolant-hybrid")).count(), 1);
+}
+
+/// A renewal that the owner leaves out, with a reason, opens nothing.
+#[test]
+fn a_renewal_left_out_opens_nothing() {
+    let mut sheet = untouched();
+    let finding = Finding { verdict: Verdict::Renew, note: String::new(), extra: Default::default() };
+    sheet.survey.insert("radiator".to_owned(), finding);
+    let plan = sheet.plans.get_mut("sound").expect("the plan");
+    plan.waived.insert("survey:radiator".to_owned(), "it holds for now".to_owned());
+    let a = assess(&sheet, "sound", &LIBRARY);
+    assert_eq!(a.companions.iter().map(|c| c.key.as_str()).collect::<Vec<_>>(), ["survey:radiator"]);
+}

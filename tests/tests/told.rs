@@ -1,0 +1,85 @@
+//! What is told of a clash is true: looked at with every route of the pickup's places chosen by itself.
+
+#![allow(clippy::expect_used, reason = "a test may stop")]
+
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
+use knockon_core::sheet::{Choice, Route};
+use knockon_core::{Assessment, Catalogue, assess, explain};
+use knockon_store::{library, sheets};
+
+static LIBRARY: LazyLock<Catalogue> = LazyLock::new(library::shipped);
+
+/// The pickup with one place left off or converted, and for each: what was chosen there.
+static ALL: LazyLock<Vec<(String, Assessment)>> = LazyLock::new(|| {
+    let mut sheet = sheets::parse("example", library::example()).expect("the example opens");
+    sheet.plans.get_mut("sound").expect("the plan").routes.clear();
+    let mut out = Vec::new();
+    for place in assess(&sheet, "sound", &LIBRARY).positions {
+        let class = LIBRARY.vehicles[&sheet.vehicle].positions.iter().find(|p| p.id == place.id);
+        let class = class.expect("the place").class as usize;
+        let parts = LIBRARY.by_class[class].iter().map(|p| LIBRARY.part_names.id(*p).to_owned());
+        let converted = parts.map(|part| Choice { route: Route::Convert, part: Some(part) });
+        for choice in converted.chain([Choice { route: Route::LeaveOff, part: None }]) {
+            let mut sheet = sheet.clone();
+            let name = format!("{} {:?}", place.id, choice.part);
+            sheet.plans.get_mut("sound").expect("the plan").routes.insert(place.id.clone(), choice);
+            out.push((name, assess(&sheet, "sound", &LIBRARY)));
+        }
+    }
+    out
+});
+
+/// Nothing in the library does it: then no part of the library stands below as what would clear it.
+#[test]
+fn what_nothing_supplies_has_no_remedy() {
+    let (mut wrong, mut told) = (Vec::new(), 0);
+    for (name, a) in ALL.iter() {
+        for clash in a.clashes.iter().filter(|c| c.key.starts_with("need:")) {
+            let text = explain::half_line(a, clash.reason);
+            let cures = clash.remedies.iter().any(|r| r.choice.is_some());
+            told += usize::from(cures && text.contains("what would goes in as"));
+            // and the other way round: who says where a supplier goes names one
+            if cures == text.contains("nothing in the library") || !cures && text.contains("goes in as") {
+                wrong.push(format!("{name}: {text}"));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+    assert!(told > 5, "{told} are told with where a supplier goes");
+}
+
+/// What was found on the vehicle is kept and costs nothing.
+#[test]
+fn nobody_is_told_to_buy_what_is_there() {
+    let (mut wrong, mut kept) = (Vec::new(), 0);
+    for (name, a) in ALL.iter() {
+        for remedy in a.clashes.iter().flat_map(|c| &c.remedies) {
+            let Some((place, part)) = &remedy.choice else { continue };
+            let found = a.positions.iter().find(|p| p.id == *place).and_then(|p| p.as_found.as_ref());
+            let is_there = found.is_some_and(|f| f.0 == *part);
+            kept += usize::from(is_there);
+            if is_there != remedy.text.starts_with("keep ") || is_there && remedy.price.is_some() {
+                wrong.push(format!("{name}: {}", remedy.text));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+    assert!(kept > 0, "no clash is cleared by what was there");
+}
+
+#[test]
+fn sentences_read_as_english() {
+    let told: BTreeSet<String> = ALL
+        .iter()
+        .flat_map(|(_, a)| {
+            let checks = a.clashes.iter().map(|c| c.reason).chain(a.companions.iter().map(|c| c.reason));
+            let halves: Vec<String> = checks.map(|r| explain::half_line(a, r)).collect();
+            halves.into_iter().chain(a.reasons.iter().map(|r| explain::sentence(&r.fact)))
+        })
+        .collect();
+    let clumsy = ["connection connection", "belts accepts", "drums has", "drums accepts", "drums supplies"];
+    let wrong: Vec<_> = told.iter().filter(|t| clumsy.iter().any(|c| t.to_lowercase().contains(c))).collect();
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
