@@ -146,6 +146,36 @@ pub struct Clash {
     pub remedies: Vec<Remedy>,
 }
 
+/// A value an open check wants measured.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Wanted {
+    /// The key of the fact in the sheet: a figure id, or figure id @ part id for a figure of a part.
+    pub key: String,
+    /// As shown.
+    pub name: String,
+    /// How to measure it; empty where nothing is said.
+    pub how: String,
+    /// Name of the part it is measured on; empty for the vehicle.
+    pub part: String,
+    /// What is known of it so far; empty where nothing is.
+    pub now: String,
+}
+
+/// A value of the sheet that was measured on this vehicle.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Measured {
+    /// The key of the fact in the sheet.
+    pub key: String,
+    /// As shown.
+    pub name: String,
+    /// Name of the part it was measured on; empty for the vehicle.
+    pub part: String,
+    /// As written.
+    pub value: String,
+    /// Positions of the checks that rest on it.
+    pub positions: Vec<String>,
+}
+
 /// A check a missing dimension leaves open.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ToMeasure {
@@ -157,6 +187,8 @@ pub struct ToMeasure {
     pub positions: Vec<String>,
     /// Why.
     pub reason: ReasonId,
+    /// The values that would decide it, one by one; empty where it asks for none that a limit reads.
+    pub wanted: Vec<Wanted>,
 }
 
 /// An as-found part that has been taken off or has lost its job.
@@ -431,6 +463,8 @@ pub struct Assessment {
     pub clashes: Vec<Clash>,
     /// Unknowns, by key.
     pub to_measure: Vec<ToMeasure>,
+    /// What the sheet has measured, by key.
+    pub measured: Vec<Measured>,
     /// Surplus, by position.
     pub surplus: Vec<Surplus>,
     /// Cautions, by id.

@@ -17,6 +17,8 @@ pub(crate) struct Ground<'a> {
     pub as_found: Vec<Option<Ix>>,
     pub owner: Vec<Chosen>,
     pub facts: FxHashMap<Ix, Value>,
+    /// Figures measured on a part of this vehicle, by part and figure.
+    pub part_facts: FxHashMap<(Ix, Ix), Value>,
     /// Parts the owner picked for positions nobody chose for.
     pub fill_picks: FxHashMap<Ix, Ix>,
     /// Bridges the owner picked for joints.
@@ -45,6 +47,7 @@ impl<'a> Ground<'a> {
             as_found: v.positions.iter().map(|p| p.as_found).collect(),
             owner: vec![None; v.positions.len()],
             facts: FxHashMap::default(),
+            part_facts: FxHashMap::default(),
             fill_picks: FxHashMap::default(),
             bridge_picks: FxHashMap::default(),
             picks_needs: plan.picks.keys().any(|k| k.starts_with("need:")),
@@ -92,13 +95,22 @@ impl<'a> Ground<'a> {
     }
 
     fn measured(&mut self) {
-        for (figure, json) in &self.sheet.facts {
+        for (key, json) in &self.sheet.facts {
+            let (figure, part) = key.split_once('@').map_or((key.as_str(), None), |(f, p)| (f, Some(p)));
+            let part = match part.map(|id| (id, self.cat.part_names.get(id))) {
+                Some((id, None)) => {
+                    self.problems.push(format!("the measured {figure}: the library has no part \"{id}\""));
+                    continue;
+                }
+                found => found.and_then(|(_, ix)| ix),
+            };
             let ix = self.cat.figure_names.get(figure);
             let kind = ix.and_then(|i| self.cat.figures.get(i as usize)).map(|f| f.1);
             match (ix, kind.map(|k: Kind| Value::read(json, k))) {
-                (Some(ix), Some(Ok(value))) => {
-                    self.facts.insert(ix, value);
-                }
+                (Some(ix), Some(Ok(value))) => drop(match part {
+                    None => self.facts.insert(ix, value),
+                    Some(part) => self.part_facts.insert((part, ix), value),
+                }),
                 (_, Some(Err(message))) => self.problems.push(format!("the measured {figure}: {message}")),
                 _ => self.problems.push(format!("the library knows no figure \"{figure}\"")),
             }

@@ -14,6 +14,7 @@ mod joints;
 mod keys;
 mod knock_on;
 mod limits;
+mod measured;
 mod memory;
 mod needs;
 mod offers;

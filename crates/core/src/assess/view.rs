@@ -55,8 +55,10 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
             what: t.what.clone(),
             positions: ids(&bench, t),
             reason: t.reason,
+            wanted: bench.wanted(t.key),
         })
         .collect();
+    out.measured = bench.measured();
     out.to_measure.sort_by(|a, b| a.key.cmp(&b.key));
     out.to_measure.dedup_by(|a, b| a.key == b.key);
     out.surplus = surplus(&bench);

@@ -18,6 +18,9 @@ pub fn whole(a: &Assessment, wanted: Measure) -> Assessment {
     }
     for open in &mut shown.to_measure {
         open.what = prose(&open.what, wanted);
+        for value in &mut open.wanted {
+            (value.how, value.now) = (prose(&value.how, wanted), reading(&value.now, wanted));
+        }
     }
     // a remedy that chooses a part is told by the part's name
     for remedy in shown.clashes.iter_mut().flat_map(|c| &mut c.remedies).filter(|r| r.choice.is_none()) {
