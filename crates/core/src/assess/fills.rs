@@ -271,10 +271,11 @@ impl<'a> Bench<'a> {
         if let Some(before) = self.fills.insert(pos, fill) {
             self.tried_out.push((pos, before.part));
         }
-        self.slots[pos as usize] = Slot::filled(&fill);
+        let before = self.slot(pos).part;
+        self.lay(pos, Slot::filled(&fill));
         self.stamp(pos);
-        self.mark_changed(pos);
-        self.note_pools(pos, part);
+        self.change.add(self.v, pos);
+        self.note_pools(pos, before, Some(part));
         self.dirty = true;
     }
 }

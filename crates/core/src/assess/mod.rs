@@ -6,12 +6,14 @@
 //! positions, so it ends.
 
 mod alternatives;
+mod around;
 mod bench;
 mod buy;
 mod fills;
 mod ground;
 mod joints;
 mod keys;
+mod laid;
 mod limits;
 mod memory;
 mod needs;

@@ -2,7 +2,8 @@
 
 use rust_decimal::Decimal;
 
-use super::bench::{Bench, CheckKey, Key};
+use super::bench::{Bench, CheckKey};
+use super::buy::times;
 use super::ground::{Chosen, Ground};
 use crate::assessment::Offer;
 use crate::catalogue::{Catalogue, Ix, UNPRICED};
@@ -15,8 +16,8 @@ struct Sum {
     money: Decimal,
     unpriced: bool,
     hours: f64,
-    /// Sorted.
-    comps: Vec<(Key, Ix)>,
+    /// Key and part, sorted.
+    comps: Vec<(u128, Ix)>,
     /// Sorted.
     clashes: Vec<CheckKey>,
     unknowns: i64,
@@ -35,20 +36,20 @@ fn sum(bench: &Bench<'_>) -> Sum {
         s.surplus += i64::from(bench.slot(pos).changed && bench.as_found(pos).is_some());
     }
     let waived = &bench.plan.waived;
-    for comp in bench.all_comps() {
-        s.comps.push((comp.key, comp.part));
+    s.comps.reserve(bench.found.comps.len() + bench.fills.len());
+    bench.each_comp(|order, comp| {
+        s.comps.push((order, comp.part));
         if !waived.is_empty() && waived.contains_key(&bench.key_text(comp.key)) {
-            continue;
+            return;
         }
         let part = bench.part(comp.part);
         s.hours += part.part.hours.unwrap_or(0.0);
         if comp.boxed < comp.qty {
             s.unpriced |= part.cost == UNPRICED;
             let price = part.part.price.as_ref().map_or(Decimal::ZERO, |m| m.amount);
-            s.money += price * Decimal::from(comp.qty - comp.boxed);
+            s.money += times(price, comp.qty - comp.boxed);
         }
-    }
-    s.comps.sort_unstable();
+    });
     s.unknowns = bench.found.unknowns.len() as i64;
     s.clashes = bench.found.clashes.iter().map(|c| c.key).collect();
     s.clashes.sort_unstable();

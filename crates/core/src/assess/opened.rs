@@ -1,7 +1,6 @@
 //! What is opened wants its gaskets, seals and fluid; what the survey condemned is not kept in silence.
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 use smallvec::SmallVec;
 
@@ -9,7 +8,7 @@ use super::bench::{Bench, By, Comp, Key};
 use super::fills::Meeting;
 use crate::agree::fields_agree;
 use crate::assessment::Origin;
-use crate::catalogue::{Ix, PortEntry, UNPRICED};
+use crate::catalogue::{Bits, Ix, PortEntry, UNPRICED};
 use crate::library::{Level, Want};
 use crate::reason::Fact;
 use crate::sheet::{Route, Verdict};
@@ -34,19 +33,25 @@ impl<'a> Bench<'a> {
     /// Every contact of an opened joint wants what its port type says. A bridge makes two contacts of one, which may
     /// want seals of different sizes.
     fn opened_joints(&mut self) {
-        for joint in 0..self.v.joints.len() as Ix {
-            let ends = &self.v.joints[joint as usize].ends;
-            if !ends.iter().any(|(p, _)| self.slot(*p).opened) {
-                continue;
-            }
-            let open: SmallVec<[Ix; 4]> =
-                ends.iter().map(|(p, _)| *p).filter(|p| self.slot(*p).opened).collect();
+        let mut joints = Bits::below(self.v.joints.len());
+        for (pos, _) in self.slots.iter().enumerate().filter(|(_, slot)| slot.opened) {
+            joints.join(&self.v.joints_near[pos]);
+        }
+        let mut from = 0;
+        while let Some(joint) = joints.next(from) {
+            from = joint + 1;
             let met = self.met_now(joint);
             if met.ports.len() < 2 {
                 continue;
             }
-            let mut seen: Vec<Ix> = Vec::new();
-            for want in self.wanted_by(joint, &met.ports) {
+            let mut seen: SmallVec<[Ix; 4]> = SmallVec::new();
+            let wanted = self.wanted_by(joint, &met.ports);
+            if wanted.is_empty() {
+                continue;
+            }
+            let ends = self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p);
+            let open: SmallVec<[Ix; 4]> = ends.filter(|p| self.slot(*p).opened).collect();
+            for want in wanted {
                 let n = seen.iter().filter(|c| **c == want.class).count() as u8;
                 seen.push(want.class);
                 self.opened_joint(joint, &open, &met.ports, want, n);
@@ -55,13 +60,13 @@ impl<'a> Bench<'a> {
     }
 
     /// What the contacts of a joint want, the same part for several contacts told once.
-    fn wanted_by(&self, joint: Ix, meeting: &Meeting<'a>) -> Vec<Wanted<'a>> {
+    fn wanted_by(&self, joint: Ix, meeting: &Meeting<'a>) -> SmallVec<[Wanted<'a>; 2]> {
         let (a, b) = (meeting[0].1, meeting[1].1);
-        let chain = self.found.chains.iter().find(|(j, _)| *j == joint).map(|(_, c)| Arc::clone(c));
-        let links = chain.as_ref().map_or(&[][..], |c| &c.links);
-        let contacts = if meeting.len() == 2 { self.contacts(a, links, b) } else { vec![(a, b)] };
-        let mut out: Vec<Wanted<'a>> = Vec::new();
-        for (x, y) in contacts {
+        let chain = self.found.chains.binary_search_by_key(&joint, |(j, _)| *j).ok();
+        let links = chain.map_or(&[][..], |at| &self.found.chains[at].1.links);
+        let links = if meeting.len() == 2 { links } else { &[] };
+        let mut out: SmallVec<[Wanted<'a>; 2]> = SmallVec::new();
+        self.contacts(a, links, b, |x, y| {
             for (class, want) in &self.cat.port_types[x.port_type as usize].opened {
                 let Some(part) = self.seal(*class, x, y) else { continue };
                 match out.iter_mut().find(|w| w.class == *class && w.part == part) {
@@ -69,7 +74,7 @@ impl<'a> Bench<'a> {
                     None => out.push(Wanted { class: *class, part, want, times: 1 }),
                 }
             }
-        }
+        });
         out
     }
 

@@ -6,7 +6,7 @@ use serde_json::Value as Json;
 
 use super::build::Ctx;
 use super::check::nearest;
-use super::{CircuitEntry, Ix, JointEntry, LimitInput, PositionEntry, VehicleEntry};
+use super::{Bits, CircuitEntry, Ix, JointEntry, LimitInput, PositionEntry, VehicleEntry};
 use crate::library::{LibraryFile, Vehicle};
 use crate::units::Dimension;
 use crate::value::Kind;
@@ -86,7 +86,7 @@ fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntr
         .sort_by(|a, b| (system_order.get(&a.system), &a.id).cmp(&(system_order.get(&b.system), &b.id)));
     for (ix, p) in v.positions.iter().enumerate() {
         v.position_ix.insert(p.id.clone(), ix as Ix);
-        v.by_class.entry(p.class).or_insert(ix as Ix);
+        v.by_class.add(p.class, ix as Ix);
     }
 }
 
@@ -194,6 +194,11 @@ fn surroundings(ctx: &Ctx, v: &mut VehicleEntry) {
         v.neighbours.push(others(pos as Ix, ends));
         let held = ctx.cat.kit_classes.get(&entry.class).into_iter().flatten();
         v.kit_places.push(others(pos as Ix, held.filter_map(|class| v.by_class.get(class).copied())));
+    }
+    let (positions, joints) = (v.positions.len(), v.joints.len());
+    for pos in 0..positions {
+        v.joints_near.push(Bits::of(joints, v.joints_at[pos].iter().copied()));
+        v.near.push(Bits::of(positions, v.neighbours[pos].iter().copied().chain([pos as Ix])));
     }
     for joint in &v.joints {
         let about = |(p, _): &(Ix, Ix)| {
