@@ -292,6 +292,8 @@ pub struct VehicleEntry {
     pub(crate) near: Vec<Bits>,
     /// Positions that matter to which ends of each joint can give way: its ends, theirs, and where kits of theirs go.
     pub joint_areas: Vec<Vec<Ix>>,
+    /// The joints with each position in their area.
+    pub(crate) areas_at: Vec<Vec<Ix>>,
     /// Positions that take what the boxes of each position's kits hold.
     pub kit_places: Vec<Vec<Ix>>,
     /// Circuits by id.

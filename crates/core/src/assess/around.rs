@@ -23,7 +23,20 @@ struct Around {
     read: Read,
     loose: Option<Arc<Searched>>,
     lists: RefCell<SmallVec<[Kept; 4]>>,
+    answers: RefCell<SmallVec<[(Asked, Answer); 4]>>,
 }
+
+/// What was asked about an end of a joint.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Asked {
+    /// The best part that does this.
+    Best(Ix, Must),
+    /// The best part that agrees with the ends at these positions.
+    Agreeing(Ix, SmallVec<[Ix; 4]>),
+}
+
+/// The part and its marks, and whether a search on the way was cut off.
+type Answer = (Option<(u32, Ix)>, bool);
 
 /// What lay around a joint lately.
 #[derive(Debug, Default)]
@@ -57,13 +70,42 @@ impl Bench<'_> {
         list
     }
 
+    /// The answer to what is asked of an end of a joint, kept where it rests on nothing but what lies around: neither on
+    /// pools and limits nor on what has given way.
+    pub fn answered(
+        &self,
+        joint: Ix,
+        pos: Ix,
+        asked: Asked,
+        search: impl FnOnce() -> Option<(u32, Ix)>,
+    ) -> Option<(u32, Ix)> {
+        if self.tried_out.iter().any(|(p, _)| *p == pos) {
+            return search();
+        }
+        let around = self.around(joint);
+        let known = around.answers.borrow().iter().find(|(a, _)| *a == asked).map(|(_, answer)| *answer);
+        let (answer, cut) = known.unwrap_or_else(|| {
+            let before = (self.cut.replace(false), self.figures_read.replace(false));
+            let answer = search();
+            let now = (self.cut.replace(before.0), self.figures_read.replace(before.1));
+            if now.1 {
+                self.figures_read.set(true);
+            } else {
+                around.answers.borrow_mut().push((asked, (answer, now.0)));
+            }
+            (answer, now.0)
+        });
+        self.cut.set(self.cut.get() || cut);
+        answer
+    }
+
     fn around(&self, joint: Ix) -> Rc<Around> {
         let is_loose = |around: &Rc<Around>| match (&around.loose, &self.loose) {
             (Some(a), Some(b)) => Arc::ptr_eq(a, b),
             (a, b) => a.is_none() && b.is_none(),
         };
         let lately = &mut self.memory.around.borrow_mut()[joint as usize];
-        if lately.clock != self.clock || !lately.all.first().is_some_and(is_loose) {
+        if lately.clock < self.area_stamps[joint as usize] || !lately.all.first().is_some_and(is_loose) {
             let area = &self.v.joint_areas[joint as usize];
             let sits = |pos: &Ix| {
                 let part = self.slot(*pos).part.map_or(0, |part| u64::from(part) + 1);
@@ -78,6 +120,7 @@ impl Bench<'_> {
                     read,
                     loose: self.loose.clone(),
                     lists: RefCell::default(),
+                    answers: RefCell::default(),
                 }));
                 lately.all.len() - 1
             });

@@ -177,11 +177,11 @@ pub(crate) struct Bench<'a> {
     pub slots: Vec<Slot>,
     /// For each pool, positions whose part gives to it or takes from it, in order.
     pub pooled: Vec<Vec<Ix>>,
-    /// When what sits in each position, and who put it there, last changed, by the clock of this bench.
-    pub stamps: Vec<u32>,
     pub clock: u32,
-    /// When what sits at an end of each joint, and who put it there, last changed.
+    /// When what sits at an end of each joint, and who put it there, last changed, by the clock of this bench.
     pub joint_stamps: Vec<u32>,
+    /// The same of what sits in the area of each joint.
+    pub area_stamps: Vec<u32>,
     /// What is not in its position by its base slot.
     pub laid: Laid,
     /// What the base slots change.
@@ -197,6 +197,8 @@ pub(crate) struct Bench<'a> {
     pub memory: Memory<'a>,
     /// A search for bridges was cut off.
     pub cut: Cell<bool>,
+    /// Pools or limits have been read to tell candidates apart.
+    pub figures_read: Cell<bool>,
     pub arena: Vec<Reason>,
     pub found: Found,
     pub dirty: bool,
@@ -221,9 +223,9 @@ impl<'a> Bench<'a> {
             base: Vec::new(),
             slots: Vec::new(),
             pooled: vec![Vec::new(); ground.cat.pools.len()],
-            stamps: vec![0; ground.v.positions.len()],
             clock: 1,
             joint_stamps: vec![0; ground.v.joints.len()],
+            area_stamps: vec![0; ground.v.joints.len()],
             laid: Laid::new(ground.v.positions.len()),
             base_change: Change::new(ground.v),
             change: Change::new(ground.v),
@@ -232,6 +234,7 @@ impl<'a> Bench<'a> {
             loose_bridges: SmallVec::new(),
             memory: Memory::new(ground.v.joints.len()),
             cut: Cell::new(false),
+            figures_read: Cell::new(false),
             arena: Vec::new(),
             found: Found::default(),
             dirty: false,
@@ -291,9 +294,11 @@ impl<'a> Bench<'a> {
     /// Something else sits in a position, or somebody else has said so.
     pub fn stamp(&mut self, pos: Ix) {
         self.clock += 1;
-        self.stamps[pos as usize] = self.clock;
         for joint in &self.v.joints_at[pos as usize] {
             self.joint_stamps[*joint as usize] = self.clock;
+        }
+        for joint in &self.v.areas_at[pos as usize] {
+            self.area_stamps[*joint as usize] = self.clock;
         }
     }
 

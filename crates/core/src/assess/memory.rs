@@ -136,9 +136,7 @@ impl<'a> Bench<'a> {
             (Some(a), Some(b)) => Arc::ptr_eq(a, b),
             (a, b) => a.is_none() && b.is_none(),
         };
-        is_same
-            && self.v.joint_areas[joint as usize].iter().all(|p| self.stamps[*p as usize] <= *clock)
-            && !self.has_given_way_at(joint)
+        is_same && self.area_stamps[joint as usize] <= *clock && !self.has_given_way_at(joint)
     }
 
     pub fn remember_stuck(&self, joint: Ix) {

@@ -209,20 +209,26 @@ impl<'a> Bench<'a> {
                 by_fluid.entry(entry.fluid).or_default().push(circuit as Ix);
             }
         }
+        let held = self.held();
         for (fluid, circuits) in by_fluid {
-            self.fill_circuits(container, fluid, &circuits);
+            self.fill_circuits(container, fluid, &circuits, &held);
         }
     }
 
+    /// What the fitted parts hold of each circuit.
+    fn held(&self) -> Vec<&'a (String, f64)> {
+        self.fitted().flat_map(|(_, p)| &self.part(p).holds).collect()
+    }
+
     /// What a circuit takes: its own capacity and what the fitted parts hold.
-    fn capacity(&self, circuit: Ix) -> f64 {
+    fn capacity(&self, circuit: Ix, held: &[&(String, f64)]) -> f64 {
         let entry = &self.v.circuits[circuit as usize];
-        let held = self.fitted().flat_map(|(_, p)| &self.part(p).holds).filter(|(id, _)| *id == entry.id);
+        let held = held.iter().filter(|(id, _)| *id == entry.id);
         entry.capacity + held.map(|(_, volume)| volume).sum::<f64>()
     }
 
-    fn fill_circuits(&mut self, container: Ix, fluid: Ix, circuits: &[Ix]) {
-        let amount: f64 = circuits.iter().map(|c| self.capacity(*c)).sum();
+    fn fill_circuits(&mut self, container: Ix, fluid: Ix, circuits: &[Ix], held: &[&(String, f64)]) {
+        let amount: f64 = circuits.iter().map(|c| self.capacity(*c, held)).sum();
         // the cheapest way to fill with containers of one size
         let best = self.cat.by_class[fluid as usize]
             .iter()

@@ -207,6 +207,10 @@ fn surroundings(ctx: &Ctx, v: &mut VehicleEntry) {
         };
         v.joint_areas.push(others(Ix::MAX, joint.ends.iter().flat_map(about)));
     }
+    v.areas_at = vec![Vec::new(); positions];
+    for (joint, area) in v.joint_areas.iter().enumerate() {
+        area.iter().for_each(|pos| v.areas_at[*pos as usize].push(joint as Ix));
+    }
 }
 
 /// Each once, in order, without the position itself.
