@@ -1,5 +1,7 @@
 //! Before a choice is made its consequences are known: every route on offer against the plan as it stands.
 
+use std::num::NonZero;
+
 use rust_decimal::Decimal;
 
 use super::bench::{Bench, CheckKey};
@@ -94,14 +96,38 @@ fn swept(sheet: &Sheet, plan: &str, catalogue: &Catalogue, position: Option<&str
     if positions.is_empty() {
         return Vec::new();
     }
-    let mut bench = Bench::new(&ground, false);
+    let ground = &ground;
+    let workers = std::thread::available_parallelism().map_or(1, NonZero::get);
+    let share = positions.len().div_ceil(workers).max(LEAST_SHARE);
+    std::thread::scope(|scope| {
+        let mut shares = positions.chunks(share);
+        let first = shares.next().unwrap_or_default();
+        let others: Vec<_> = shares.map(|share| scope.spawn(move || swept_at(ground, share))).collect();
+        let mut out = swept_at(ground, first);
+        for other in others {
+            match other.join() {
+                Ok(more) => out.extend(more),
+                Err(panic) => std::panic::resume_unwind(panic),
+            }
+        }
+        out
+    })
+}
+
+/// Fewer positions are not worth a thread, which wants the plan as it stands worked out for itself.
+const LEAST_SHARE: usize = 16;
+
+/// The offers at some positions. Each rests on the plan as it stands and its own route alone, so that it does not matter
+/// who works out which of them, or when.
+fn swept_at(ground: &Ground<'_>, positions: &[Ix]) -> Vec<Offer> {
+    let mut bench = Bench::new(ground, false);
     bench.run();
     let before = sum(&bench);
     let mut out = Vec::new();
-    for pos in positions {
+    for pos in positions.iter().copied() {
         let id = &ground.v.positions[pos as usize].id;
-        let now = entry.routes.get(id).cloned().unwrap_or_default();
-        for offered in on_offer(&ground, pos) {
+        let now = ground.plan.routes.get(id).cloned().unwrap_or_default();
+        for offered in on_offer(ground, pos) {
             let kept = bench.choose(pos, offered.chosen);
             bench.run();
             let after = sum(&bench);
