@@ -1,11 +1,13 @@
 //! The library checked and indexed: words become numbers, texts become values, and what the engine looks up
 //! often is found without walking the whole library.
 
+mod bits;
 mod build;
 mod check;
 mod index;
 mod lints;
 mod parts;
+mod places;
 mod rules;
 pub(crate) mod searched;
 mod vehicles;
@@ -23,8 +25,10 @@ use crate::library::{
 };
 use crate::value::{Kind, Value};
 
+pub(crate) use bits::Bits;
 pub use check::Fault;
 pub use index::PortIndex;
+pub use places::Places;
 
 /// Number of a part, class, port type, need, pool, joint or position; each table has its own numbers.
 pub type Ix = u32;
@@ -119,6 +123,8 @@ pub struct PartEntry {
     pub gives: Vec<(Ix, Value)>,
     /// Takes from pools.
     pub takes: Vec<(Ix, Value)>,
+    /// What it gives and then what it takes, as the sums want it.
+    pub(crate) shares: Vec<Share>,
     /// Figures by figure number.
     pub figures: Vec<(Ix, Value)>,
     /// Held fluid by circuit id, SI volume.
@@ -159,6 +165,22 @@ impl PartEntry {
 
 fn cost_of(part: &Part) -> i64 {
     part.price.as_ref().and_then(|m| (m.amount * Decimal::ONE_HUNDRED).round().to_i64()).unwrap_or(UNPRICED)
+}
+
+/// What a part gives to a pool or takes from it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Share {
+    pub pool: Ix,
+    pub gives: bool,
+    /// The middle and what the tolerance leaves open either way, SI; `None` where it is not known.
+    pub amount: Option<(f64, f64)>,
+}
+
+impl Share {
+    pub fn new(pool: Ix, value: &Value, gives: bool) -> Self {
+        let amount = value.bounds().map(|(low, high)| (f64::midpoint(low, high), (high - low) / 2.0));
+        Self { pool, gives, amount }
+    }
 }
 
 /// A limit ready for the engine.
@@ -271,15 +293,21 @@ pub struct VehicleEntry {
     /// Position numbers by id.
     pub position_ix: HashMap<String, Ix>,
     /// Position of a class (the first in board order).
-    pub by_class: FxHashMap<Ix, Ix>,
+    pub by_class: Places,
     /// Joints by id.
     pub joints: Vec<JointEntry>,
     /// Joints that touch each position.
     pub joints_at: Vec<Vec<Ix>>,
     /// The other positions at the joints of each position.
     pub neighbours: Vec<Vec<Ix>>,
+    /// The same joints as a set.
+    pub(crate) joints_near: Vec<Bits>,
+    /// Each position with its neighbours, as a set.
+    pub(crate) near: Vec<Bits>,
     /// Positions that matter to which ends of each joint can give way: its ends, theirs, and where kits of theirs go.
     pub joint_areas: Vec<Vec<Ix>>,
+    /// The joints with each position in their area.
+    pub(crate) areas_at: Vec<Vec<Ix>>,
     /// Positions that take what the boxes of each position's kits hold.
     pub kit_places: Vec<Vec<Ix>>,
     /// Circuits by id.

@@ -1,12 +1,13 @@
 //! The state a pass works on: what sits in each position and why, and what has been found so far.
 
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use smallvec::SmallVec;
 
 use super::ground::{Chosen, Ground};
+use super::laid::{Change, Laid};
 use super::memory::Memory;
 use crate::assessment::{Answer, Origin};
 use crate::catalogue::searched::{Chain, Searched};
@@ -122,8 +123,10 @@ pub(crate) struct Found {
     pub clashes: Vec<Trouble>,
     pub unknowns: Vec<Trouble>,
     pub checks: Vec<(CheckKey, Answer, ReasonId)>,
-    /// Chains that close joints.
+    /// Chains that close joints, in order of the joints.
     pub chains: Vec<(Ix, Arc<Chain>)>,
+    /// How many of the companions have been looked at, and which of those count in pools.
+    pub in_pools: RefCell<(usize, SmallVec<[usize; 16]>)>,
 }
 
 impl Found {
@@ -134,6 +137,9 @@ impl Found {
         self.unknowns.clear();
         self.checks.clear();
         self.chains.clear();
+        let in_pools = self.in_pools.get_mut();
+        in_pools.0 = 0;
+        in_pools.1.clear();
     }
 }
 
@@ -169,24 +175,30 @@ pub(crate) struct Bench<'a> {
     /// What is in the positions before kits are unpacked and places filled.
     pub base: Vec<Slot>,
     pub slots: Vec<Slot>,
-    /// For each pool, positions whose part gives to it or takes from it, or did so before, in order.
+    /// For each pool, positions whose part gives to it or takes from it, in order.
     pub pooled: Vec<Vec<Ix>>,
-    /// When what sits in each position, and who put it there, last changed, by the clock of this bench.
-    pub stamps: Vec<u32>,
     pub clock: u32,
-    /// The slots of the pass before.
-    pub before: Vec<Slot>,
-    /// Joints with an end that is not as found any more.
-    pub joint_changed: Vec<bool>,
-    /// Positions at such joints.
-    pub near_change: Vec<bool>,
+    /// When what sits at an end of each joint, and who put it there, last changed, by the clock of this bench.
+    pub joint_stamps: Vec<u32>,
+    /// The same of what sits in the area of each joint.
+    pub area_stamps: Vec<u32>,
+    /// What is not in its position by its base slot.
+    pub laid: Laid,
+    /// What the base slots change.
+    pub base_change: Change,
+    /// What is changed now.
+    pub change: Change,
     pub stock: Vec<Loose>,
     /// What was searched with the loose bridges in stock, where there are any.
     pub loose: Option<Arc<Searched>>,
+    /// Bridges that lie loose in stock, in order.
+    pub loose_bridges: SmallVec<[Ix; 8]>,
     /// What was worked out before in this bench.
     pub memory: Memory<'a>,
     /// A search for bridges was cut off.
     pub cut: Cell<bool>,
+    /// Pools or limits have been read to tell candidates apart.
+    pub figures_read: Cell<bool>,
     pub arena: Vec<Reason>,
     pub found: Found,
     pub dirty: bool,
@@ -211,15 +223,18 @@ impl<'a> Bench<'a> {
             base: Vec::new(),
             slots: Vec::new(),
             pooled: vec![Vec::new(); ground.cat.pools.len()],
-            stamps: Vec::new(),
             clock: 1,
-            before: Vec::new(),
-            joint_changed: Vec::new(),
-            near_change: Vec::new(),
+            joint_stamps: vec![0; ground.v.joints.len()],
+            area_stamps: vec![0; ground.v.joints.len()],
+            laid: Laid::new(ground.v.positions.len()),
+            base_change: Change::new(ground.v),
+            change: Change::new(ground.v),
             stock: Vec::new(),
             loose: None,
+            loose_bridges: SmallVec::new(),
             memory: Memory::new(ground.v.joints.len()),
             cut: Cell::new(false),
+            figures_read: Cell::new(false),
             arena: Vec::new(),
             found: Found::default(),
             dirty: false,
@@ -235,12 +250,11 @@ impl<'a> Bench<'a> {
     ///
     /// It ends: a part that has given way in a position is not put there again, and what lost its job stays off.
     pub fn run(&mut self) {
-        self.stamps.resize(self.v.positions.len(), 0);
         self.fills.clear();
         self.tried_out.clear();
         self.gone.clear();
         self.arena.clear();
-        self.base = (0..self.v.positions.len() as Ix).map(|pos| self.base_slot(pos)).collect();
+        self.lay_base();
         loop {
             self.found.clear();
             self.dirty = false;
@@ -280,24 +294,20 @@ impl<'a> Bench<'a> {
     /// Something else sits in a position, or somebody else has said so.
     pub fn stamp(&mut self, pos: Ix) {
         self.clock += 1;
-        self.stamps[pos as usize] = self.clock;
+        for joint in &self.v.joints_at[pos as usize] {
+            self.joint_stamps[*joint as usize] = self.clock;
+        }
+        for joint in &self.v.areas_at[pos as usize] {
+            self.area_stamps[*joint as usize] = self.clock;
+        }
     }
 
     /// Lets the owner say something else of a position.
     pub fn choose(&mut self, pos: Ix, chosen: Chosen) -> Chosen {
+        let before = std::mem::replace(&mut self.owner[pos as usize], chosen);
+        self.rebase(pos);
         self.stamp(pos);
-        std::mem::replace(&mut self.owner[pos as usize], chosen)
-    }
-
-    /// A position is not as found any more: its joints are looked at.
-    pub fn mark_changed(&mut self, pos: Ix) {
-        for joint in &self.v.joints_at[pos as usize] {
-            self.joint_changed[*joint as usize] = true;
-        }
-        self.near_change[pos as usize] = true;
-        for other in &self.v.neighbours[pos as usize] {
-            self.near_change[*other as usize] = true;
-        }
+        before
     }
 
     /// Fitted parts.

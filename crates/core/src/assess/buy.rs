@@ -11,12 +11,17 @@ use crate::library::Work;
 use crate::money::Money;
 use crate::sheet::{LineState, Route};
 
+/// So many of a price. Most things come alone.
+pub(super) fn times(price: Decimal, qty: u32) -> Decimal {
+    if qty == 1 { price } else { price * Decimal::from(qty) }
+}
+
 impl<'a> Bench<'a> {
     /// What the position's own choice costs: amount for all of them, hours.
     pub fn own_work(&self, pos: Ix) -> (Option<Decimal>, f64) {
         let (price, hours) = self.own_price(pos);
-        let qty = Decimal::from(self.v.positions[pos as usize].qty);
-        (price.map(|m| m.amount * qty), hours)
+        let qty = self.v.positions[pos as usize].qty;
+        (price.map(|m| times(m.amount, qty)), hours)
     }
 
     /// Price each and hours of the position's own choice.

@@ -2,6 +2,7 @@
 
 use smallvec::SmallVec;
 
+use super::around::Asked;
 use super::bench::{Bench, Fill, Slot};
 use crate::agree::{agree, same_side};
 use crate::catalogue::{Ix, PortEntry, UNPRICED};
@@ -198,11 +199,13 @@ impl<'a> Bench<'a> {
         let mut broken = 0;
         if let Some(part) = self.tried(overlay, pos) {
             for (pool, _) in &self.part(part).takes {
+                self.figures_read.set(true);
                 broken += u32::from(self.pool_sum(*pool, overlay).verdict() == Verdict3::Broken);
             }
         }
         for (at, (over, _)) in overlay.iter().enumerate() {
             for limit in &self.v.limits_at[*over as usize] {
+                self.figures_read.set(true);
                 let earlier =
                     overlay[..at].iter().any(|(p, _)| self.v.limits_at[*p as usize].contains(limit));
                 let raises = self.cat.limits[*limit as usize].raises.is_some();
@@ -226,6 +229,13 @@ impl<'a> Bench<'a> {
     /// Picks the best candidate, or the owner's pick among them, with its marks. What has given way here before is not
     /// taken again: it would give way again, and the search would run round in a circle.
     pub fn best(&self, pos: Ix, must: Must) -> Option<(u32, Ix)> {
+        match must.joint() {
+            Some(joint) => self.answered(joint, pos, Asked::Best(pos, must), || self.search_best(pos, must)),
+            None => self.search_best(pos, must),
+        }
+    }
+
+    fn search_best(&self, pos: Ix, must: Must) -> Option<(u32, Ix)> {
         if let Some(pick) = self.ground.fill_picks.get(&pos).copied() {
             let overlay = self.overlay(pos, pick);
             if self.part(pick).class == self.v.positions[pos as usize].class
@@ -241,6 +251,12 @@ impl<'a> Bench<'a> {
 
     /// The best part for an end of a joint of several that agrees with other ends of it.
     pub fn agreeing(&self, pos: Ix, joint: Ix, against: &[(Ix, &PortEntry)]) -> Option<Ix> {
+        let asked = Asked::Agreeing(pos, against.iter().map(|(p, _)| *p).collect());
+        let found = self.answered(joint, pos, asked, || self.search_agreeing(pos, joint, against));
+        found.map(|(_, part)| part)
+    }
+
+    fn search_agreeing(&self, pos: Ix, joint: Ix, against: &[(Ix, &PortEntry)]) -> Option<(u32, Ix)> {
         let name = self.v.joints[joint as usize].ends.iter().find(|(p, _)| *p == pos)?.1;
         let class = self.v.positions[pos as usize].class;
         let ports = self.cat.class_ports.get(&(class, name))?;
@@ -262,7 +278,7 @@ impl<'a> Bench<'a> {
                 best = Some((order, part));
             }
         }
-        best.map(|(_, part)| part)
+        best.map(|((marks, _), part)| (marks, part))
     }
 
     /// Puts a part into a position for a reason; the next pass works on it.
@@ -271,10 +287,11 @@ impl<'a> Bench<'a> {
         if let Some(before) = self.fills.insert(pos, fill) {
             self.tried_out.push((pos, before.part));
         }
-        self.slots[pos as usize] = Slot::filled(&fill);
+        let before = self.slot(pos).part;
+        self.lay(pos, Slot::filled(&fill));
         self.stamp(pos);
-        self.mark_changed(pos);
-        self.note_pools(pos, part);
+        self.change.add(self.v, pos);
+        self.note_pools(pos, before, Some(part));
         self.dirty = true;
     }
 }

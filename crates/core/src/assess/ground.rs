@@ -1,8 +1,10 @@
 //! What an assessment rests on and never changes: the sheet's words resolved once.
 
 use rustc_hash::FxHashMap;
+use smallvec::SmallVec;
 
 use crate::catalogue::{Catalogue, Ix, VehicleEntry};
+use crate::library::Alone;
 use crate::sheet::{Plan, Route, Sheet};
 use crate::value::{Kind, Value};
 
@@ -16,6 +18,8 @@ pub(crate) struct Ground<'a> {
     pub plan: &'a Plan,
     pub as_found: Vec<Option<Ix>>,
     pub owner: Vec<Chosen>,
+    /// Positions whose as-found part has a job, with the joints where it has it.
+    pub jobs: Vec<(Ix, SmallVec<[Ix; 4]>)>,
     pub facts: FxHashMap<Ix, Value>,
     /// Figures measured on a part of this vehicle, by part and figure.
     pub part_facts: FxHashMap<(Ix, Ix), Value>,
@@ -46,6 +50,7 @@ impl<'a> Ground<'a> {
             plan,
             as_found: v.positions.iter().map(|p| p.as_found).collect(),
             owner: vec![None; v.positions.len()],
+            jobs: Vec::new(),
             facts: FxHashMap::default(),
             part_facts: FxHashMap::default(),
             fill_picks: FxHashMap::default(),
@@ -54,6 +59,7 @@ impl<'a> Ground<'a> {
             problems: Vec::new(),
         };
         ground.found_otherwise();
+        ground.jobs();
         ground.routes();
         ground.measured();
         ground.picks();
@@ -71,6 +77,23 @@ impl<'a> Ground<'a> {
                 self.problems.push(format!("as found at {position}: the library has no part \"{id}\""));
             }
             self.as_found[*pos as usize] = found.and_then(|(_, ix)| ix);
+        }
+    }
+
+    fn jobs(&mut self) {
+        for (pos, part) in self.as_found.iter().enumerate() {
+            let Some(entry) = part.map(|p| &self.cat.parts[p as usize]).filter(|e| e.has_job) else {
+                continue;
+            };
+            let is_job = |name: Ix| entry.port_ix(name).is_some_and(|p| p.alone == Alone::Surplus);
+            let at_job = |joint: &Ix| {
+                let ends = &self.v.joints[*joint as usize].ends;
+                ends.iter().any(|(p, port)| *p as usize == pos && is_job(*port))
+            };
+            let joints: SmallVec<_> = self.v.joints_at[pos].iter().copied().filter(at_job).collect();
+            if !joints.is_empty() {
+                self.jobs.push((pos as Ix, joints));
+            }
         }
     }
 

@@ -17,10 +17,10 @@ use crate::value::Verdict3;
 
 impl<'a> Bench<'a> {
     pub fn joints(&mut self) {
-        for joint in 0..self.v.joints.len() as Ix {
-            if !self.joint_changed[joint as usize] {
-                continue;
-            }
+        let mut from = 0;
+        // a fill on the way may change joints that stand later
+        while let Some(joint) = self.change.joints.next(from) {
+            from = joint + 1;
             if self.is_held(joint) {
                 self.check(CheckKey::Joint(joint), Answer::Holds, NO_REASON);
             } else {
@@ -47,7 +47,7 @@ impl<'a> Bench<'a> {
             Verdict3::Open => self.open_joint(joint, met),
             Verdict3::Broken if self.is_stuck(joint) => self.clash_joint(joint, met),
             Verdict3::Broken => {
-                if met.ports.len() == 2 && self.bridge(joint, &met.ports) {
+                if met.ports.len() == 2 && self.bridge(joint, met) {
                     return;
                 }
                 if self.fill_joint(joint, met) {
@@ -69,7 +69,7 @@ impl<'a> Bench<'a> {
         let (a, b) = met.worst_pair();
         let reason = self.disagree(joint, a, b);
         let what = if self.full { self.what_to_measure(a, b) } else { String::new() };
-        let positions = met.ports.iter().map(|(p, _)| *p).collect();
+        let positions = self.told_of(met);
         self.check(CheckKey::Joint(joint), Answer::ToMeasure, reason);
         self.found.unknowns.push(Trouble {
             key: CheckKey::Joint(joint),
@@ -78,6 +78,11 @@ impl<'a> Bench<'a> {
             what,
             cure: Cure::None,
         });
+    }
+
+    /// The positions that meet, for a reader; none where no words are wanted.
+    fn told_of(&self, met: &Met<'a>) -> SmallVec<[Ix; 4]> {
+        if self.full { met.ports.iter().map(|(p, _)| *p).collect() } else { SmallVec::new() }
     }
 
     fn what_to_measure(&self, a: (Ix, &PortEntry), b: (Ix, &PortEntry)) -> String {
@@ -169,8 +174,8 @@ impl<'a> Bench<'a> {
         positions.into_iter().find_map(|p| self.root(p))
     }
 
-    fn bridge(&mut self, joint: Ix, meeting: &Meeting<'a>) -> bool {
-        let (a, b) = (meeting[0], meeting[1]);
+    fn bridge(&mut self, joint: Ix, met: &Met<'a>) -> bool {
+        let (a, b) = (met.ports[0], met.ports[1]);
         let picked = self
             .ground
             .bridge_picks
@@ -179,7 +184,7 @@ impl<'a> Bench<'a> {
             .and_then(|pick| self.other_bridges(a.1, b.1).into_iter().find(|link| link.part == pick));
         let chain = match picked {
             Some(link) => Some(Arc::new(Chain { links: vec![link], open: false })),
-            None => self.chain(a.1, b.1),
+            None => self.chain_of(met),
         };
         let Some(chain) = chain else { return false };
         let why = self.disagree(joint, a, b);
@@ -274,7 +279,7 @@ impl<'a> Bench<'a> {
     fn clash_joint(&mut self, joint: Ix, met: &Met<'a>) {
         let (a, b) = met.worst_pair();
         let reason = self.disagree(joint, a, b);
-        let positions = met.ports.iter().map(|(p, _)| *p).collect();
+        let positions = self.told_of(met);
         self.check(CheckKey::Joint(joint), Answer::Broken, reason);
         self.found.clashes.push(Trouble {
             key: CheckKey::Joint(joint),

@@ -3,6 +3,24 @@
 use super::bench::{Bench, CheckKey, Key};
 use crate::catalogue::Ix;
 
+impl Key {
+    /// A number that orders keys as they order themselves, and faster.
+    pub fn order(self) -> u128 {
+        let cause = |pos: Option<Ix>| pos.map_or(0, |p| u64::from(p) + 1);
+        let (kind, a, b, c): (u128, u64, Ix, Ix) = match self {
+            Self::Bridge(joint, n) => (0, joint.into(), n.into(), 0),
+            Self::Cap(joint) => (1, joint.into(), 0, 0),
+            Self::Fill(pos) => (2, pos.into(), 0, 0),
+            Self::Need(pos, asker, need) => (3, cause(pos), asker, need),
+            Self::Open(joint, class, n) => (4, joint.into(), class, n.into()),
+            Self::Apart(opening, class) => (5, opening.into(), class, 0),
+            Self::Fluid(class) => (6, class.into(), 0, 0),
+            Self::Survey(pos) => (7, pos.into(), 0, 0),
+        };
+        (kind << 104) | (u128::from(a) << 64) | (u128::from(b) << 32) | u128::from(c)
+    }
+}
+
 impl Bench<'_> {
     /// The stable text of a companion key.
     pub fn key_text(&self, key: Key) -> String {
@@ -48,6 +66,30 @@ impl Bench<'_> {
             CheckKey::Limit(l) => self.cat.limits[l as usize].def.name.clone(),
             CheckKey::Need(_, asker, need) => {
                 format!("{}: {}", self.name(asker), self.cat.needs[need as usize].name)
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_order_of_keys_is_that_of_their_numbers() {
+        let mut all = Vec::new();
+        for a in [0, 1, 7, Ix::MAX] {
+            all.extend([Key::Cap(a), Key::Fill(a), Key::Fluid(a), Key::Survey(a)]);
+            for b in [0, 2, Ix::MAX] {
+                all.extend([Key::Bridge(a, b as u8), Key::Apart(a, b)]);
+                for c in [0, 3, Ix::MAX] {
+                    all.extend([Key::Need(None, b, c), Key::Need(Some(a), b, c), Key::Open(a, b, c as u8)]);
+                }
+            }
+        }
+        for a in &all {
+            for b in &all {
+                assert_eq!(a.cmp(b), a.order().cmp(&b.order()), "{a:?} and {b:?}");
             }
         }
     }

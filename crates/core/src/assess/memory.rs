@@ -1,15 +1,16 @@
 //! What a bench has worked out before and would work out again: each answer is kept with all that it was read from, and
 //! is taken again only where all of that is the same. It changes no answer.
 
-use std::cell::RefCell;
+use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use smallvec::SmallVec;
 
+use super::around::Lately;
 use super::bench::Bench;
 use super::fills::{Meeting, Must, Overlay};
-use crate::catalogue::searched::{List, Listed, Searched, State};
+use crate::catalogue::searched::{Chain, List, Listed, Searched, State, Told};
 use crate::catalogue::{Ix, PortEntry};
 use crate::value::Verdict3;
 
@@ -22,6 +23,8 @@ pub(crate) struct Met<'a> {
     pub verdict: Verdict3,
     /// The two ports that fit worst, by their places.
     pub worst: (usize, usize),
+    /// The cheapest chain of bridges where two ports meet and no bridge lies loose, once it was looked for.
+    chain: OnceCell<Told<Option<Arc<Chain>>>>,
 }
 
 /// Two ends of a joint.
@@ -34,12 +37,33 @@ impl<'a> Met<'a> {
     }
 }
 
+/// What met at a joint lately.
+#[derive(Debug, Default)]
+struct Known<'a> {
+    /// When the first of them was last looked at.
+    clock: u32,
+    all: SmallVec<[Rc<Met<'a>>; 2]>,
+}
+
+/// More than the plan as it stands, its fills and a route under trial lead to.
+const MOST_MET: usize = 8;
+
+impl<'a> Known<'a> {
+    /// Puts one first; the longest unused goes where there are too many.
+    fn add(&mut self, met: Rc<Met<'a>>) {
+        self.all.truncate(MOST_MET - 1);
+        self.all.insert(0, met);
+    }
+}
+
 /// When a joint was found stuck, and what lay loose then.
 type Stuck = (u32, Option<Arc<Searched>>);
 
 #[derive(Debug)]
 pub(crate) struct Memory<'a> {
-    met: RefCell<Vec<Option<Rc<Met<'a>>>>>,
+    met: RefCell<Vec<Known<'a>>>,
+    /// Lists of candidates at each joint.
+    pub(super) around: RefCell<Vec<Lately>>,
     /// When each joint was last found to hold.
     held: RefCell<Vec<u32>>,
     /// Joints no end of which could give way: when that was found, and with which bridges loose.
@@ -50,7 +74,8 @@ impl Memory<'_> {
     /// Nothing remembered of so many joints.
     pub fn new(joints: usize) -> Self {
         Self {
-            met: RefCell::new((0..joints).map(|_| None).collect()),
+            met: RefCell::new((0..joints).map(|_| Known::default()).collect()),
+            around: RefCell::new((0..joints).map(|_| Lately::default()).collect()),
             held: RefCell::new(vec![0; joints]),
             stuck: RefCell::new(vec![None; joints]),
         }
@@ -63,25 +88,40 @@ const NONE: u32 = u32::MAX;
 impl<'a> Bench<'a> {
     /// What meets at a joint as things stand.
     pub fn met_now(&self, joint: Ix) -> Rc<Met<'a>> {
-        let ends = &self.v.joints[joint as usize].ends;
-        let known = self.memory.met.borrow()[joint as usize].as_ref().map(Rc::clone);
-        let is_same =
-            |met: &Rc<Met<'_>>| ends.iter().zip(&met.parts).all(|((p, _), part)| self.slot(*p).part == *part);
-        if let Some(met) = known.filter(is_same) {
-            return met;
+        let known = &mut self.memory.met.borrow_mut()[joint as usize];
+        if known.clock < self.joint_stamps[joint as usize] {
+            known.clock = self.clock;
+            let ends = &self.v.joints[joint as usize].ends;
+            let is_same = |met: &Rc<Met<'_>>| {
+                ends.iter().zip(&met.parts).all(|((p, _), part)| self.slot(*p).part == *part)
+            };
+            match known.all.iter().position(is_same) {
+                Some(at) => known.all[..=at].rotate_right(1),
+                None => known.add(Rc::new(self.meet(joint))),
+            }
         }
+        Rc::clone(&known.all[0])
+    }
+
+    fn meet(&self, joint: Ix) -> Met<'a> {
         let ports = self.meeting(joint, &Overlay::new());
         let (verdict, worst) = self.worst_of(&ports);
-        let parts = ends.iter().map(|(p, _)| self.slot(*p).part).collect();
-        let met = Rc::new(Met { parts, ports, verdict, worst });
-        self.memory.met.borrow_mut()[joint as usize] = Some(Rc::clone(&met));
-        met
+        let parts = self.v.joints[joint as usize].ends.iter().map(|(p, _)| self.slot(*p).part).collect();
+        Met { parts, ports, verdict, worst, chain: OnceCell::new() }
+    }
+
+    /// The cheapest chain between the two ports that meet.
+    pub fn chain_of(&self, met: &Met<'a>) -> Option<Arc<Chain>> {
+        let (a, b) = (met.ports[0].1, met.ports[1].1);
+        if self.loose.is_some() {
+            return self.chain(a, b);
+        }
+        self.told(met.chain.get_or_init(|| self.known_chain(a, b)).clone())
     }
 
     /// Whether a joint was found to hold with what sits at its ends now.
     pub fn is_held(&self, joint: Ix) -> bool {
-        let clock = self.memory.held.borrow()[joint as usize];
-        self.v.joints[joint as usize].ends.iter().all(|(p, _)| self.stamps[*p as usize] <= clock)
+        self.joint_stamps[joint as usize] <= self.memory.held.borrow()[joint as usize]
     }
 
     pub fn remember_held(&self, joint: Ix) {
@@ -96,9 +136,7 @@ impl<'a> Bench<'a> {
             (Some(a), Some(b)) => Arc::ptr_eq(a, b),
             (a, b) => a.is_none() && b.is_none(),
         };
-        is_same
-            && self.v.joint_areas[joint as usize].iter().all(|p| self.stamps[*p as usize] <= *clock)
-            && !self.has_given_way_at(joint)
+        is_same && self.area_stamps[joint as usize] <= *clock && !self.has_given_way_at(joint)
     }
 
     pub fn remember_stuck(&self, joint: Ix) {
@@ -116,8 +154,16 @@ impl<'a> Bench<'a> {
     /// that could be without a mark.
     pub fn at_joints(&self, pos: Ix, must: Must, clean: bool) -> impl Iterator<Item = (u32, Ix)> {
         let list = self.list(pos, must, clean);
+        // the first ones are as a rule enough, and known
+        let known: SmallVec<[Listed; 4]> =
+            list.lock().unwrap_or_else(PoisonError::into_inner).found.iter().take(4).copied().collect();
         let mut next = 0;
         std::iter::from_fn(move || {
+            if let Some(found) = known.get(next) {
+                next += 1;
+                self.cut.set(self.cut.get() || found.cut);
+                return Some((found.marks, found.part));
+            }
             let mut list = list.lock().unwrap_or_else(PoisonError::into_inner);
             while list.found.len() <= next {
                 let part = *list.parts.get(list.looked)?;
@@ -139,6 +185,13 @@ impl<'a> Bench<'a> {
     }
 
     fn list(&self, pos: Ix, must: Must, clean: bool) -> Arc<Mutex<List>> {
+        match must.joint() {
+            Some(joint) => self.list_at(joint, pos, must, clean, || self.shared_list(pos, must, clean)),
+            None => self.shared_list(pos, must, clean),
+        }
+    }
+
+    fn shared_list(&self, pos: Ix, must: Must, clean: bool) -> Arc<Mutex<List>> {
         self.cat.searched.lists.get(self.read_at_joints(pos, must, clean), || {
             let before = self.cut.replace(false);
             let parts =
@@ -164,9 +217,7 @@ impl<'a> Bench<'a> {
         for place in &self.v.kit_places[pos as usize] {
             state.push(u32::from(self.is_chosen(*place)));
         }
-        for loose in self.stock.iter().filter(|l| l.left > 0 && self.part(l.part).bridge.is_some()) {
-            state.push(loose.part);
-        }
+        state.extend_from_slice(&self.loose_bridges);
         state
     }
 }

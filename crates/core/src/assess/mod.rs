@@ -6,6 +6,7 @@
 //! positions, so it ends.
 
 mod alternatives;
+mod around;
 mod bench;
 mod buy;
 mod fills;
@@ -13,6 +14,7 @@ mod ground;
 mod joints;
 mod keys;
 mod knock_on;
+mod laid;
 mod limits;
 mod measured;
 mod memory;

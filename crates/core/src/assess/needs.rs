@@ -184,7 +184,7 @@ impl<'a> Bench<'a> {
         let cheapest = |parts: &mut dyn Iterator<Item = Ix>| parts.min_by_key(|p| self.part(*p).rank);
         let classes = &self.cat.need_classes[ask.need as usize];
         let is_free =
-            |class: &&Ix| self.cat.classes[**class as usize].1 && !self.v.by_class.contains_key(*class);
+            |class: &&Ix| self.cat.classes[**class as usize].1 && !self.v.by_class.contains_key(class);
         let free = |class: &Ix| of_class(class).iter().copied().find(|p| offers(*p));
         let mut best = cheapest(&mut classes.iter().filter(is_free).filter_map(free)).map(|p| (p, None));
         let open_place = |class: &Ix| self.v.by_class.get(class).copied().filter(|p| self.is_open(*p));

@@ -1,8 +1,11 @@
 //! Before a choice is made its consequences are known: every route on offer against the plan as it stands.
 
+use std::num::NonZero;
+
 use rust_decimal::Decimal;
 
-use super::bench::{Bench, CheckKey, Key};
+use super::bench::{Bench, CheckKey};
+use super::buy::times;
 use super::ground::{Chosen, Ground};
 use crate::assessment::Offer;
 use crate::catalogue::{Catalogue, Ix, UNPRICED};
@@ -15,8 +18,8 @@ struct Sum {
     money: Decimal,
     unpriced: bool,
     hours: f64,
-    /// Sorted.
-    comps: Vec<(Key, Ix)>,
+    /// Key and part, sorted.
+    comps: Vec<(u128, Ix)>,
     /// Sorted.
     clashes: Vec<CheckKey>,
     unknowns: i64,
@@ -36,20 +39,20 @@ fn sum(bench: &Bench<'_>) -> Sum {
             i64::from(bench.slot(pos).changed && bench.as_found(pos).is_some() || bench.is_idle(pos));
     }
     let waived = &bench.plan.waived;
-    for comp in bench.all_comps() {
-        s.comps.push((comp.key, comp.part));
+    s.comps.reserve(bench.found.comps.len() + bench.fills.len());
+    bench.each_comp(|order, comp| {
+        s.comps.push((order, comp.part));
         if !waived.is_empty() && waived.contains_key(&bench.key_text(comp.key)) {
-            continue;
+            return;
         }
         let part = bench.part(comp.part);
         s.hours += part.part.hours.unwrap_or(0.0);
         if comp.boxed < comp.qty {
             s.unpriced |= part.cost == UNPRICED;
             let price = part.part.price.as_ref().map_or(Decimal::ZERO, |m| m.amount);
-            s.money += price * Decimal::from(comp.qty - comp.boxed);
+            s.money += times(price, comp.qty - comp.boxed);
         }
-    }
-    s.comps.sort_unstable();
+    });
     s.unknowns = bench.found.unknowns.len() as i64;
     s.clashes = bench.found.clashes.iter().map(|c| c.key).collect();
     s.clashes.sort_unstable();
@@ -94,14 +97,38 @@ fn swept(sheet: &Sheet, plan: &str, catalogue: &Catalogue, position: Option<&str
     if positions.is_empty() {
         return Vec::new();
     }
-    let mut bench = Bench::new(&ground, false);
+    let ground = &ground;
+    let workers = std::thread::available_parallelism().map_or(1, NonZero::get);
+    let share = positions.len().div_ceil(workers).max(LEAST_SHARE);
+    std::thread::scope(|scope| {
+        let mut shares = positions.chunks(share);
+        let first = shares.next().unwrap_or_default();
+        let others: Vec<_> = shares.map(|share| scope.spawn(move || swept_at(ground, share))).collect();
+        let mut out = swept_at(ground, first);
+        for other in others {
+            match other.join() {
+                Ok(more) => out.extend(more),
+                Err(panic) => std::panic::resume_unwind(panic),
+            }
+        }
+        out
+    })
+}
+
+/// Fewer positions are not worth a thread, which wants the plan as it stands worked out for itself.
+const LEAST_SHARE: usize = 16;
+
+/// The offers at some positions. Each rests on the plan as it stands and its own route alone, so that it does not matter
+/// who works out which of them, or when.
+fn swept_at(ground: &Ground<'_>, positions: &[Ix]) -> Vec<Offer> {
+    let mut bench = Bench::new(ground, false);
     bench.run();
     let before = sum(&bench);
     let mut out = Vec::new();
-    for pos in positions {
+    for pos in positions.iter().copied() {
         let id = &ground.v.positions[pos as usize].id;
-        let now = entry.routes.get(id).cloned().unwrap_or_default();
-        for offered in on_offer(&ground, pos) {
+        let now = ground.plan.routes.get(id).cloned().unwrap_or_default();
+        for offered in on_offer(ground, pos) {
             let kept = bench.choose(pos, offered.chosen);
             bench.run();
             let after = sum(&bench);

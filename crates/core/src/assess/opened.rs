@@ -1,14 +1,15 @@
 //! What is opened wants its gaskets, seals and fluid.
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
+
+use smallvec::SmallVec;
 
 use super::bench::{Bench, Comp, Key};
 use super::fills::Meeting;
 use super::renewals::{Opened, Renewal};
 use crate::agree::fields_agree;
 use crate::assessment::Origin;
-use crate::catalogue::{Ix, PortEntry};
+use crate::catalogue::{Bits, Ix, PortEntry};
 use crate::library::Want;
 use crate::reason::Fact;
 use crate::value::Verdict3;
@@ -56,17 +57,27 @@ impl<'a> Bench<'a> {
     /// Every contact of an opened joint wants what its port type says. A bridge makes two contacts of one, which may
     /// want seals of different sizes.
     fn opened_joints(&mut self, opened: &Opened) {
-        for joint in 0..self.v.joints.len() as Ix {
-            let open = opened.among(self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p));
-            if open.is_empty() {
-                continue;
-            }
+        let mut joints = Bits::below(self.v.joints.len());
+        for pos in (0..self.slots.len()).filter(|p| opened.apart(*p as Ix).is_some()) {
+            joints.join(&self.v.joints_near[pos]);
+        }
+        let mut from = 0;
+        while let Some(joint) = joints.next(from) {
+            from = joint + 1;
             let met = self.met_now(joint);
             if met.ports.len() < 2 {
                 continue;
             }
-            let mut seen: Vec<Ix> = Vec::new();
-            for want in self.wanted_by(joint, &met.ports) {
+            let mut seen: SmallVec<[Ix; 4]> = SmallVec::new();
+            let wanted = self.wanted_by(joint, &met.ports);
+            if wanted.is_empty() {
+                continue;
+            }
+            let open = opened.among(self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p));
+            if open.is_empty() {
+                continue;
+            }
+            for want in wanted {
                 let n = seen.iter().filter(|c| **c == want.class).count() as u8;
                 seen.push(want.class);
                 self.opened_joint(joint, opened, &open, &met.ports, want, n);
@@ -75,13 +86,13 @@ impl<'a> Bench<'a> {
     }
 
     /// What the contacts of a joint want, the same part for several contacts told once.
-    fn wanted_by(&self, joint: Ix, meeting: &Meeting<'a>) -> Vec<Wanted<'a>> {
+    fn wanted_by(&self, joint: Ix, meeting: &Meeting<'a>) -> SmallVec<[Wanted<'a>; 2]> {
         let (a, b) = (meeting[0].1, meeting[1].1);
-        let chain = self.found.chains.iter().find(|(j, _)| *j == joint).map(|(_, c)| Arc::clone(c));
-        let links = chain.as_ref().map_or(&[][..], |c| &c.links);
-        let contacts = if meeting.len() == 2 { self.contacts(a, links, b) } else { vec![(a, b)] };
-        let mut out: Vec<Wanted<'a>> = Vec::new();
-        for (x, y) in contacts {
+        let chain = self.found.chains.binary_search_by_key(&joint, |(j, _)| *j).ok();
+        let links = chain.map_or(&[][..], |at| &self.found.chains[at].1.links);
+        let links = if meeting.len() == 2 { links } else { &[] };
+        let mut out: SmallVec<[Wanted<'a>; 2]> = SmallVec::new();
+        self.contacts(a, links, b, |x, y| {
             for (class, want) in &self.cat.port_types[x.port_type as usize].opened {
                 let Some(part) = self.seal(*class, x, y) else { continue };
                 match out.iter_mut().find(|w| w.class == *class && w.part == part) {
@@ -89,7 +100,7 @@ impl<'a> Bench<'a> {
                     None => out.push(Wanted { class: *class, part, want, times: 1 }),
                 }
             }
-        }
+        });
         out
     }
 
@@ -216,20 +227,33 @@ impl<'a> Bench<'a> {
                 by_fluid.entry(entry.fluid).or_default().push(circuit as Ix);
             }
         }
+        let held = self.held();
         for (fluid, circuits) in by_fluid {
-            self.fill_circuits(opened, container, fluid, &circuits);
+            self.fill_circuits(opened, container, fluid, &circuits, &held);
         }
     }
 
+    /// What the fitted parts hold of each circuit.
+    fn held(&self) -> Vec<&'a (String, f64)> {
+        self.fitted().flat_map(|(_, p)| &self.part(p).holds).collect()
+    }
+
     /// What a circuit takes: its own capacity and what the fitted parts hold.
-    fn capacity(&self, circuit: Ix) -> f64 {
+    fn capacity(&self, circuit: Ix, held: &[&(String, f64)]) -> f64 {
         let entry = &self.v.circuits[circuit as usize];
-        let held = self.fitted().flat_map(|(_, p)| &self.part(p).holds).filter(|(id, _)| *id == entry.id);
+        let held = held.iter().filter(|(id, _)| *id == entry.id);
         entry.capacity + held.map(|(_, volume)| volume).sum::<f64>()
     }
 
-    fn fill_circuits(&mut self, opened: &Opened, container: Ix, fluid: Ix, circuits: &[Ix]) {
-        let amount: f64 = circuits.iter().map(|c| self.capacity(*c)).sum();
+    fn fill_circuits(
+        &mut self,
+        opened: &Opened,
+        container: Ix,
+        fluid: Ix,
+        circuits: &[Ix],
+        held: &[&(String, f64)],
+    ) {
+        let amount: f64 = circuits.iter().map(|c| self.capacity(*c, held)).sum();
         if amount <= 0.0 {
             return;
         }

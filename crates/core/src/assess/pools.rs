@@ -1,13 +1,14 @@
 //! Pools: what is given must cover what is taken and the margin.
 
 use std::borrow::Cow;
+use std::cell::Ref;
 
 use smallvec::SmallVec;
 
 use super::bench::{Bench, CheckKey, Comp, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
 use crate::assessment::Answer;
-use crate::catalogue::{Ix, PartEntry};
+use crate::catalogue::{Ix, PartEntry, Share};
 use crate::library::Level;
 use crate::reason::{Fact, ReasonId};
 use crate::value::{Kind, Value, Verdict3};
@@ -24,14 +25,16 @@ pub(crate) struct PoolSum {
 }
 
 impl PoolSum {
-    fn add(&mut self, value: &Value, times: f64, gives: bool) {
-        let Some((low, high)) = value.bounds() else {
+    /// What is given counts once, what is taken so many times.
+    fn add(&mut self, share: &Share, times: u32) {
+        let Some((middle, slack)) = share.amount else {
             self.unknown = true;
             return;
         };
-        let sum = if gives { &mut self.given } else { &mut self.taken };
-        *sum += f64::midpoint(low, high) * times;
-        self.slack += (high - low) / 2.0 * times;
+        let times = if share.gives { 1.0 } else { f64::from(times) };
+        let sum = if share.gives { &mut self.given } else { &mut self.taken };
+        *sum += middle * times;
+        self.slack += slack * times;
     }
 
     fn left(&self) -> f64 {
@@ -90,28 +93,34 @@ impl Bench<'_> {
         self.found.comps.iter().filter(|c| c.position.is_none())
     }
 
+    /// Places of those companions that give to a pool or take from one.
+    fn added_in_pools(&self) -> Ref<'_, SmallVec<[usize; 16]>> {
+        let comps = &self.found.comps;
+        let looked = self.found.in_pools.borrow().0;
+        if looked < comps.len() {
+            let mut known = self.found.in_pools.borrow_mut();
+            let counts = |at: &usize| comps[*at].position.is_none() && self.part(comps[*at].part).in_pools;
+            known.1.extend((looked..comps.len()).filter(counts));
+            known.0 = comps.len();
+        }
+        Ref::map(self.found.in_pools.borrow(), |known| &known.1)
+    }
+
     pub fn pool_sum(&self, pool: Ix, overlay: &Overlay) -> PoolSum {
         let mut sum = PoolSum { margin: self.cat.pools[pool as usize].margin, ..PoolSum::default() };
         for (_, value) in self.v.gives.iter().filter(is_of(pool)) {
-            sum.add(value, 1.0, true);
+            sum.add(&Share::new(pool, value, true), 1);
         }
         for pos in self.pool_positions(pool, overlay).iter().copied() {
             let Some(part) = self.tried(overlay, pos) else { continue };
-            let entry = self.part(part);
-            for (_, value) in entry.gives.iter().filter(is_of(pool)) {
-                sum.add(value, 1.0, true);
-            }
-            for (_, value) in entry.takes.iter().filter(is_of(pool)) {
-                sum.add(value, f64::from(self.v.positions[pos as usize].qty), false);
+            for share in self.part(part).shares.iter().filter(|s| s.pool == pool) {
+                sum.add(share, self.v.positions[pos as usize].qty);
             }
         }
-        for comp in self.added().filter(|c| self.part(c.part).in_pools) {
-            let entry = self.part(comp.part);
-            for (_, value) in entry.gives.iter().filter(is_of(pool)) {
-                sum.add(value, 1.0, true);
-            }
-            for (_, value) in entry.takes.iter().filter(is_of(pool)) {
-                sum.add(value, f64::from(comp.qty), false);
+        for at in self.added_in_pools().iter() {
+            let comp = &self.found.comps[*at];
+            for share in self.part(comp.part).shares.iter().filter(|s| s.pool == pool) {
+                sum.add(share, comp.qty);
             }
         }
         sum
@@ -148,8 +157,8 @@ impl Bench<'_> {
                 }
             }
         }
-        for comp in self.added().filter(|c| self.part(c.part).in_pools) {
-            self.each_pool(comp.part, |pool| touched[pool as usize] = true);
+        for at in self.added_in_pools().iter() {
+            self.each_pool(self.found.comps[*at].part, |pool| touched[pool as usize] = true);
         }
         touched
     }
@@ -159,11 +168,18 @@ impl Bench<'_> {
         entry.gives.iter().chain(&entry.takes).for_each(|(pool, _)| each(*pool));
     }
 
-    /// Notes that the part of a position matters to its pools.
-    pub fn note_pools(&mut self, pos: Ix, part: Ix) {
-        let entry = self.part(part);
-        for (pool, _) in entry.gives.iter().chain(&entry.takes) {
-            let list = &mut self.pooled[*pool as usize];
+    /// Notes in which pools a position counts where its part has changed.
+    pub fn note_pools(&mut self, pos: Ix, before: Option<Ix>, now: Option<Ix>) {
+        let cat = self.cat;
+        let shares = |part: Option<Ix>| part.map_or(&[][..], |p| &cat.parts[p as usize].shares);
+        for share in shares(before) {
+            let list = &mut self.pooled[share.pool as usize];
+            if let Ok(at) = list.binary_search(&pos) {
+                list.remove(at);
+            }
+        }
+        for share in shares(now) {
+            let list = &mut self.pooled[share.pool as usize];
             if let Err(at) = list.binary_search(&pos) {
                 list.insert(at, pos);
             }

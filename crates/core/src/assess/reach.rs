@@ -107,7 +107,12 @@ impl<'a> Bench<'a> {
 
     /// The cheapest chain from one port to another; chains without an unknown go first, ties by length, then ids.
     pub fn chain(&self, from: &PortEntry, to: &PortEntry) -> Option<Arc<Chain>> {
-        self.told(self.searched().chains.get((from.spec, to.spec), || self.cheapest(from, to)))
+        self.told(self.known_chain(from, to))
+    }
+
+    /// The same with no word of a search that was cut off.
+    pub fn known_chain(&self, from: &PortEntry, to: &PortEntry) -> Told<Option<Arc<Chain>>> {
+        self.searched().chains.get((from.spec, to.spec), || self.cheapest(from, to))
     }
 
     /// An answer; that its search was cut off is said of this assessment, not of another.
@@ -172,15 +177,14 @@ impl<'a> Bench<'a> {
         a: &'a PortEntry,
         links: &[Link],
         b: &'a PortEntry,
-    ) -> Vec<(&'a PortEntry, &'a PortEntry)> {
-        let mut out = Vec::with_capacity(links.len() + 1);
+        mut each: impl FnMut(&'a PortEntry, &'a PortEntry),
+    ) {
         let mut from = a;
         for link in links {
             let ports = &self.part(link.part).ports;
-            out.push((from, &ports[usize::from(link.enter)]));
+            each(from, &ports[usize::from(link.enter)]);
             from = &ports[usize::from(link.leave)];
         }
-        out.push((from, b));
-        out
+        each(from, b);
     }
 }

@@ -11,17 +11,14 @@ impl Bench<'_> {
     /// Puts parts into positions: as found, routes, kits, fills, what lost its job.
     pub fn settle(&mut self) {
         self.stock.clear();
-        std::mem::swap(&mut self.slots, &mut self.before);
-        self.slots.clear();
-        self.slots.extend_from_slice(&self.base);
-        for pos in 0..self.v.positions.len() as Ix {
-            if let Some((Route::Convert, Some(part))) = self.owner[pos as usize] {
-                self.unpack(pos, part, 0);
-            }
+        self.lift();
+        for at in 0..self.laid.kits.len() {
+            let (pos, part) = self.laid.kits[at];
+            self.unpack(pos, part, 0);
         }
         let fills: SmallVec<[(Ix, Fill); 16]> = self.fills.iter().map(|(p, f)| (*p, *f)).collect();
         for (pos, fill) in &fills {
-            self.slots[*pos as usize] = Slot::filled(fill);
+            self.lay(*pos, Slot::filled(fill));
         }
         for (pos, fill) in &fills {
             self.unpack(*pos, fill.part, 0);
@@ -29,28 +26,12 @@ impl Bench<'_> {
         let gone: SmallVec<[(Ix, ReasonId); 8]> = self.gone.iter().map(|(p, r)| (*p, *r)).collect();
         for (pos, reason) in gone {
             if self.slots[pos as usize].by == By::Found && !self.is_chosen(pos) {
-                self.slots[pos as usize] =
-                    Slot { part: None, by: By::Gone, changed: true, opened: false, reason };
+                self.lay(pos, Slot { part: None, by: By::Gone, changed: true, opened: false, reason });
             }
         }
         self.stock.sort_by_key(|l| l.part);
         self.count_loose();
-        self.joint_changed.clear();
-        self.joint_changed.resize(self.v.joints.len(), false);
-        self.near_change.clear();
-        self.near_change.resize(self.slots.len(), false);
-        for pos in 0..self.slots.len() as Ix {
-            let slot = *self.slot(pos);
-            if self.before.get(pos as usize).is_none_or(|b| b.part != slot.part || b.by != slot.by) {
-                self.stamp(pos);
-                if let Some(part) = slot.part {
-                    self.note_pools(pos, part);
-                }
-            }
-            if slot.changed {
-                self.mark_changed(pos);
-            }
-        }
+        self.note_changes();
     }
 
     /// Notes what lies loose in stock and matters to a search: bridges, which cost nothing then, and what is not for sale
@@ -59,6 +40,9 @@ impl Bench<'_> {
         let matters = |l: &&Loose| l.left > 0 && self.matters_loose(l.part);
         let mut set: Vec<Ix> = self.stock.iter().filter(matters).map(|l| l.part).collect();
         set.dedup();
+        self.loose_bridges.clear();
+        let is_bridge = |part: &Ix| self.cat.parts[*part as usize].bridge.is_some();
+        self.loose_bridges.extend(set.iter().copied().filter(is_bridge));
         self.loose = (!set.is_empty()).then(|| self.cat.searched.with_loose(set));
     }
 
@@ -111,8 +95,7 @@ impl Bench<'_> {
                 let premises = [self.slots[kit_pos as usize].reason, found.unwrap_or(NO_REASON)];
                 let reason =
                     self.reason(&premises, |b| Fact::LeftEmpty { place: b.place(pos), kit: b.name(kit) });
-                self.slots[pos as usize] =
-                    Slot { part: None, by: By::Kit(kit_pos), changed: had, opened: had, reason };
+                self.lay(pos, Slot { part: None, by: By::Kit(kit_pos), changed: had, opened: had, reason });
             }
         }
         for (part, qty) in &entry.contents {
@@ -122,8 +105,8 @@ impl Bench<'_> {
                 Some(pos) if !is_free && pos != kit_pos && self.free_for_kit(pos) => {
                     let reason = self.in_box(*part, kit, kit_pos);
                     let changed = self.as_found(pos) != Some(*part);
-                    self.slots[pos as usize] =
-                        Slot { part: Some(*part), by: By::Kit(kit_pos), changed, opened: true, reason };
+                    let by = By::Kit(kit_pos);
+                    self.lay(pos, Slot { part: Some(*part), by, changed, opened: true, reason });
                 }
                 _ => self.stock.push(Loose { part: *part, left: *qty }),
             }

@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
+use smallvec::SmallVec;
 
-use super::bench::{Bench, By, CheckKey, Comp, Key, NO_REASON, Trouble};
+use super::bench::{Bench, By, CheckKey, Comp, Fill, Key, NO_REASON, Trouble};
 use super::buy;
 use crate::assessment::{
     Assessment, CautionNote, Check, Clash, Companion, Origin, PositionView, Remedy, Surplus, ToMeasure,
@@ -18,25 +19,40 @@ use crate::sheet::{LineState, Route};
 impl Bench<'_> {
     /// All companions: those a pass finds anew, and the fills.
     pub fn all_comps(&self) -> Vec<Comp> {
-        let mut all = self.found.comps.clone();
-        for (pos, fill) in &self.fills {
-            all.push(Comp {
-                key: Key::Fill(*pos),
-                part: fill.part,
-                qty: self.v.positions[*pos as usize].qty,
-                level: fill.level,
-                origin: Origin::Fill,
-                reason: fill.reason,
-                position: Some(*pos),
-                cause: fill.cause,
-                parent: None,
-                boxed: 0,
-            });
-        }
-        all.sort_by_key(|c| c.key);
-        // the same thing wanted twice for the same reason is one
-        all.dedup_by_key(|c| c.key);
+        let mut all = Vec::with_capacity(self.found.comps.len() + self.fills.len());
+        self.each_comp(|_, comp| all.push(*comp));
         all
+    }
+
+    /// Each companion in the order of the keys, with the number that orders it.
+    pub fn each_comp(&self, mut each: impl FnMut(u128, &Comp)) {
+        let found = &self.found.comps;
+        let fills: SmallVec<[Comp; 16]> =
+            self.fills.iter().map(|(pos, fill)| self.filling(*pos, fill)).collect();
+        let all = || found.iter().chain(&fills);
+        let mut order: Vec<(u128, usize)> = all().map(|c| c.key.order()).zip(0..).collect();
+        // they come in runs that are in order
+        order.sort_by_key(|(order, _)| *order);
+        // the same thing wanted twice for the same reason is one
+        order.dedup_by_key(|(order, _)| *order);
+        for (order, at) in order {
+            each(order, found.get(at).unwrap_or_else(|| &fills[at - found.len()]));
+        }
+    }
+
+    fn filling(&self, pos: Ix, fill: &Fill) -> Comp {
+        Comp {
+            key: Key::Fill(pos),
+            part: fill.part,
+            qty: self.v.positions[pos as usize].qty,
+            level: fill.level,
+            origin: Origin::Fill,
+            reason: fill.reason,
+            position: Some(pos),
+            cause: fill.cause,
+            parent: None,
+            boxed: 0,
+        }
     }
 }
 

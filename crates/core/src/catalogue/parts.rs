@@ -8,7 +8,7 @@ use serde_json::Value as Json;
 
 use super::build::{Ctx, Placed, gather};
 use super::check::nearest;
-use super::{Catalogue, ClassPorts, Ix, KeyField, Names, PartEntry, PortEntry, cost_of};
+use super::{Catalogue, ClassPorts, Ix, KeyField, Names, PartEntry, PortEntry, Share, cost_of};
 use crate::library::{Alone, Level, LibraryFile, Part, Port, Rule};
 use crate::units::Dimension;
 use crate::value::{Kind, Value};
@@ -93,6 +93,10 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
         part: Box::new(part.clone()),
         class,
         in_pools: !gives.is_empty() || !takes.is_empty(),
+        shares: {
+            let given = gives.iter().map(|(pool, value)| Share::new(*pool, value, true));
+            given.chain(takes.iter().map(|(pool, value)| Share::new(*pool, value, false))).collect()
+        },
         has_job: ports.iter().any(|p| p.alone == Alone::Surplus),
         ports,
         bridge,

@@ -121,7 +121,7 @@ pub(crate) struct Searched {
 }
 
 /// All that a list was read from.
-pub(crate) type State = SmallVec<[u32; 16]>;
+pub(crate) type State = SmallVec<[u32; 24]>;
 
 /// A part that does what it must.
 #[derive(Clone, Copy, Debug)]

@@ -6,7 +6,7 @@ use serde_json::Value as Json;
 
 use super::build::Ctx;
 use super::check::nearest;
-use super::{CircuitEntry, Ix, JointEntry, LimitInput, OpeningPlaces, PositionEntry, VehicleEntry};
+use super::{Bits, CircuitEntry, Ix, JointEntry, LimitInput, OpeningPlaces, PositionEntry, VehicleEntry};
 use crate::library::{LibraryFile, Vehicle};
 use crate::units::Dimension;
 use crate::value::Kind;
@@ -87,7 +87,7 @@ fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntr
         .sort_by(|a, b| (system_order.get(&a.system), &a.id).cmp(&(system_order.get(&b.system), &b.id)));
     for (ix, p) in v.positions.iter().enumerate() {
         v.position_ix.insert(p.id.clone(), ix as Ix);
-        v.by_class.entry(p.class).or_insert(ix as Ix);
+        v.by_class.add(p.class, ix as Ix);
     }
 }
 
@@ -196,12 +196,21 @@ fn surroundings(ctx: &Ctx, v: &mut VehicleEntry) {
         let held = ctx.cat.kit_classes.get(&entry.class).into_iter().flatten();
         v.kit_places.push(others(pos as Ix, held.filter_map(|class| v.by_class.get(class).copied())));
     }
+    let (positions, joints) = (v.positions.len(), v.joints.len());
+    for pos in 0..positions {
+        v.joints_near.push(Bits::of(joints, v.joints_at[pos].iter().copied()));
+        v.near.push(Bits::of(positions, v.neighbours[pos].iter().copied().chain([pos as Ix])));
+    }
     for joint in &v.joints {
         let about = |(p, _): &(Ix, Ix)| {
             let places = &v.kit_places[*p as usize];
             v.neighbours[*p as usize].iter().chain(places).copied().chain([*p]).collect::<Vec<_>>()
         };
         v.joint_areas.push(others(Ix::MAX, joint.ends.iter().flat_map(about)));
+    }
+    v.areas_at = vec![Vec::new(); positions];
+    for (joint, area) in v.joint_areas.iter().enumerate() {
+        area.iter().for_each(|pos| v.areas_at[*pos as usize].push(joint as Ix));
     }
 }
 

@@ -1,0 +1,132 @@
+//! The lists of candidates for the ends of a joint, kept by all that lies around it: one look at that serves them all.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+use std::sync::{Arc, Mutex};
+
+use smallvec::SmallVec;
+
+use super::bench::Bench;
+use super::fills::Must;
+use crate::catalogue::Ix;
+use crate::catalogue::searched::{List, Searched};
+
+/// What sits around a joint, and what the owner has chosen there; with the bridges that lie loose, all that its lists are
+/// read from.
+type Read = SmallVec<[u64; 32]>;
+
+/// A list, by position, what it must do and whether only clean parts are wanted.
+type Kept = (Ix, Must, bool, Arc<Mutex<List>>);
+
+#[derive(Debug)]
+struct Around {
+    read: Read,
+    loose: Option<Arc<Searched>>,
+    lists: RefCell<SmallVec<[Kept; 4]>>,
+    answers: RefCell<SmallVec<[(Asked, Answer); 4]>>,
+}
+
+/// What was asked about an end of a joint.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Asked {
+    /// The best part that does this.
+    Best(Ix, Must),
+    /// The best part that agrees with the ends at these positions.
+    Agreeing(Ix, SmallVec<[Ix; 4]>),
+}
+
+/// The part and its marks, and whether a search on the way was cut off.
+type Answer = (Option<(u32, Ix)>, bool);
+
+/// What lay around a joint lately.
+#[derive(Debug, Default)]
+pub(crate) struct Lately {
+    /// When the first of them was last looked at.
+    clock: u32,
+    all: SmallVec<[Rc<Around>; 2]>,
+}
+
+/// More than the plan as it stands, its fills and a route under trial lead to.
+const MOST: usize = 8;
+
+impl Bench<'_> {
+    /// A list of candidates for an end of a joint, worked out where none is kept.
+    pub fn list_at(
+        &self,
+        joint: Ix,
+        pos: Ix,
+        must: Must,
+        clean: bool,
+        search: impl FnOnce() -> Arc<Mutex<List>>,
+    ) -> Arc<Mutex<List>> {
+        let around = self.around(joint);
+        let mut lists = around.lists.borrow_mut();
+        let known = lists.iter().find(|(p, m, c, _)| *p == pos && *m == must && *c == clean);
+        if let Some((.., list)) = known {
+            return Arc::clone(list);
+        }
+        let list = search();
+        lists.push((pos, must, clean, Arc::clone(&list)));
+        list
+    }
+
+    /// The answer to what is asked of an end of a joint, kept where it rests on nothing but what lies around: neither on
+    /// pools and limits nor on what has given way.
+    pub fn answered(
+        &self,
+        joint: Ix,
+        pos: Ix,
+        asked: Asked,
+        search: impl FnOnce() -> Option<(u32, Ix)>,
+    ) -> Option<(u32, Ix)> {
+        if self.tried_out.iter().any(|(p, _)| *p == pos) {
+            return search();
+        }
+        let around = self.around(joint);
+        let known = around.answers.borrow().iter().find(|(a, _)| *a == asked).map(|(_, answer)| *answer);
+        let (answer, cut) = known.unwrap_or_else(|| {
+            let before = (self.cut.replace(false), self.figures_read.replace(false));
+            let answer = search();
+            let now = (self.cut.replace(before.0), self.figures_read.replace(before.1));
+            if now.1 {
+                self.figures_read.set(true);
+            } else {
+                around.answers.borrow_mut().push((asked, (answer, now.0)));
+            }
+            (answer, now.0)
+        });
+        self.cut.set(self.cut.get() || cut);
+        answer
+    }
+
+    fn around(&self, joint: Ix) -> Rc<Around> {
+        let is_loose = |around: &Rc<Around>| match (&around.loose, &self.loose) {
+            (Some(a), Some(b)) => Arc::ptr_eq(a, b),
+            (a, b) => a.is_none() && b.is_none(),
+        };
+        let lately = &mut self.memory.around.borrow_mut()[joint as usize];
+        if lately.clock < self.area_stamps[joint as usize] || !lately.all.first().is_some_and(is_loose) {
+            let area = &self.v.joint_areas[joint as usize];
+            let sits = |pos: &Ix| {
+                let part = self.slot(*pos).part.map_or(0, |part| u64::from(part) + 1);
+                part << 1 | u64::from(self.is_chosen(*pos))
+            };
+            let read: Read = area.iter().map(sits).collect();
+            lately.clock = self.clock;
+            let known = lately.all.iter().position(|around| around.read == read && is_loose(around));
+            let at = known.unwrap_or_else(|| {
+                lately.all.truncate(MOST - 1);
+                lately.all.push(Rc::new(Around {
+                    read,
+                    loose: self.loose.clone(),
+                    lists: RefCell::default(),
+                    answers: RefCell::default(),
+                }));
+                lately.all.len() - 1
+            });
+            // the latest first
+            lately.all[..=at].rotate_right(1);
+        }
+        Rc::clone(&lately.all[0])
+    }
+}
