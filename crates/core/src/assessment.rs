@@ -159,6 +159,8 @@ pub struct Wanted {
     pub part: String,
     /// What is known of it so far; empty where nothing is.
     pub now: String,
+    /// What it must be.
+    pub kind: Kind,
 }
 
 /// A value of the sheet that was measured on this vehicle.
@@ -172,6 +174,8 @@ pub struct Measured {
     pub part: String,
     /// As written.
     pub value: String,
+    /// What it must be.
+    pub kind: Kind,
     /// Positions of the checks that rest on it.
     pub positions: Vec<String>,
 }

@@ -169,6 +169,7 @@ impl App {
         self.view.waive = None;
         self.view.ask = None;
         (self.view.note, self.view.survey) = (None, None);
+        self.view.measuring.clear();
         self.view.photo = None;
         self.place_drafts();
         self.view.page = Page::Board;

@@ -32,6 +32,7 @@ mod icons;
 mod keep;
 mod kept_drafts;
 mod keys;
+mod measuring;
 mod modal;
 mod new_sheet;
 mod notes;

@@ -12,7 +12,7 @@ use crate::text::{named, quantity};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Spot, View};
-use crate::{companion, icons, notes, offers, photos, survey, unknown, words};
+use crate::{companion, icons, measuring, notes, offers, photos, survey, unknown, words};
 
 /// Draws the panel for what is selected.
 pub fn panel(ui: &mut Ui, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
@@ -76,7 +76,7 @@ fn position(
         does_not_fit(ui, t, a, clash, actions);
     }
     for m in a.to_measure.iter().filter(|m| m.positions.contains(&p.id)) {
-        unknown::card(ui, t, a, m);
+        unknown::card(ui, t, a, m, view, actions);
     }
     section(ui, t, "What to do here");
     offers::list(ui, t, a, p, view, actions);
@@ -107,6 +107,7 @@ fn position(
             }
         }
     }
+    measuring::measured(ui, t, a, p, view, actions);
     checks(ui, t, a, p);
     ports(ui, t, p, &view.details.ports, view.measure);
     photos::list(ui, t, sheet, p, view, actions);

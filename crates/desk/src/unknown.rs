@@ -6,7 +6,8 @@ use knockon_core::explain;
 
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, Tokens};
-use crate::{icons, notes, words};
+use crate::view::{Action, View};
+use crate::{icons, measuring, notes, words};
 
 /// An unknown taken apart.
 #[derive(Debug, PartialEq)]
@@ -53,7 +54,14 @@ fn item(text: &str) -> (String, Option<String>) {
 }
 
 /// The card of an unknown.
-pub fn card(ui: &mut Ui, t: &Tokens, a: &Assessment, m: &ToMeasure) {
+pub fn card(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Assessment,
+    m: &ToMeasure,
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) {
     let unknown = Unknown::of(a, m);
     notes::bordered(ui, t, |ui| {
         let title = format!("{}: not known", words::sentence(&unknown.name));
@@ -62,7 +70,11 @@ pub fn card(ui: &mut Ui, t: &Tokens, a: &Assessment, m: &ToMeasure) {
             ui.add(Label::new(words::sentence(&unknown.stake)).wrap());
         }
         ui.label(RichText::new("What to measure").font(theme::small()).color(t.soft));
-        for (what, how) in &unknown.wanted {
+        for wanted in &m.wanted {
+            measuring::wanted(ui, t, &m.key, wanted, view, actions);
+        }
+        // what no limit reads can only be told
+        for (what, how) in unknown.wanted.iter().filter(|_| m.wanted.is_empty()) {
             ui.add(Label::new(RichText::new(words::sentence(what)).font(strong(BODY))).wrap());
             if let Some(how) = how {
                 ui.add(Label::new(RichText::new(words::sentence(how)).font(theme::small())).wrap());

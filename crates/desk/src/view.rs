@@ -1,6 +1,6 @@
 //! What the views keep for themselves, and the actions they return.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
 use egui::Rect;
@@ -224,6 +224,8 @@ pub struct View {
     pub details: Details,
     /// Reason being typed for leaving a companion out: key and text.
     pub waive: Option<(String, String)>,
+    /// Values being measured, as typed, by the key of their fact.
+    pub measuring: BTreeMap<String, String>,
     /// What was seen, being typed: position and text.
     pub survey: Option<(String, String)>,
     /// A note being typed: position and text.

@@ -20,7 +20,7 @@ impl Bench<'_> {
         read.into_iter()
             .filter(|(_, v)| if some_unknown { unknown(v) } else { loose(v) })
             .filter_map(|((figure, part), value)| {
-                let (name, _, measure) = self.cat.figures.get(figure as usize)?;
+                let (name, kind, measure) = self.cat.figures.get(figure as usize)?;
                 let how = match &value {
                     Some(Value::Unknown(how)) if !how.is_empty() => how,
                     _ => measure,
@@ -32,7 +32,7 @@ impl Bench<'_> {
                     .map(Value::text)
                     .unwrap_or_default();
                 let key = self.fact_key(figure, part);
-                Some(Wanted { key, name: name.clone(), how: how.clone(), part: part_name, now })
+                Some(Wanted { key, name: name.clone(), how: how.clone(), part: part_name, now, kind: *kind })
             })
             .collect()
     }
@@ -44,7 +44,7 @@ impl Bench<'_> {
         let mut out: Vec<Measured> = facts
             .chain(of_parts)
             .filter_map(|(figure, part, value)| {
-                let (name, ..) = self.cat.figures.get(figure as usize)?;
+                let (name, kind, _) = self.cat.figures.get(figure as usize)?;
                 let mut positions: Vec<String> = (0..self.cat.limits.len() as Ix)
                     .filter(|l| self.reads(*l, figure, part))
                     .flat_map(|l| self.v.limit_positions[l as usize].iter())
@@ -54,7 +54,14 @@ impl Bench<'_> {
                 positions.dedup();
                 let of = part.map(|p| self.part(p).part.name.clone()).unwrap_or_default();
                 let key = self.fact_key(figure, part);
-                Some(Measured { key, name: name.clone(), part: of, value: value.text(), positions })
+                Some(Measured {
+                    key,
+                    name: name.clone(),
+                    part: of,
+                    value: value.text(),
+                    kind: *kind,
+                    positions,
+                })
             })
             .collect();
         out.sort_by(|a, b| a.key.cmp(&b.key));

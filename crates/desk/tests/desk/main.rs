@@ -9,6 +9,7 @@ mod fitup;
 mod half_way;
 mod half_written;
 mod help;
+mod measuring;
 mod one_way;
 mod own_parts;
 mod photos;

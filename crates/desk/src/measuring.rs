@@ -1,0 +1,125 @@
+//! Values measured on this vehicle: typed where they are wanted, shown where checks rest on them, taken back at will.
+
+use egui::{Button, Key, Label, RichText, TextEdit, Ui, Vec2};
+use knockon_core::Edit;
+use knockon_core::assessment::{Assessment, PositionView, Wanted};
+use knockon_core::value::Kind;
+
+use crate::draft_field::Field;
+use crate::notes::section;
+use crate::text::named;
+use crate::theme::{self, strong};
+use crate::tokens::{BODY, TARGET, Tokens};
+use crate::view::{Action, View};
+use crate::words;
+
+/// One value that a check wants: what, how, what is known of it, and a field for it. Several checks may want the same.
+pub fn wanted(ui: &mut Ui, t: &Tokens, check: &str, w: &Wanted, view: &mut View, actions: &mut Vec<Action>) {
+    ui.add(Label::new(RichText::new(words::sentence(&w.name)).font(strong(BODY))).wrap());
+    let small = |ui: &mut Ui, text: &str| {
+        ui.add(Label::new(RichText::new(text).font(theme::small())).wrap());
+    };
+    if !w.part.is_empty() {
+        small(ui, &format!("Of: {}", w.part));
+    }
+    if !w.how.is_empty() {
+        small(ui, &words::sentence(&w.how));
+    }
+    if !w.now.is_empty() {
+        small(ui, &format!("Known so far: {}", w.now));
+    }
+    ui.push_id(check, |ui| field(ui, t, (&w.key, &w.name, w.kind), "", view, actions));
+}
+
+/// What has been measured for the checks of a place.
+pub fn measured(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Assessment,
+    p: &PositionView,
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) {
+    let here: Vec<_> = a.measured.iter().filter(|m| m.positions.contains(&p.id)).collect();
+    if here.is_empty() {
+        return;
+    }
+    section(ui, t, "Measured here");
+    for m in here {
+        let of = if m.part.is_empty() { String::new() } else { format!(", {}", m.part) };
+        ui.add(Label::new(format!("{}{of}", words::sentence(&m.name))).wrap());
+        ui.horizontal(|ui| {
+            field(ui, t, (&m.key, &m.name, m.kind), &m.value, view, actions);
+            let off = ui.add(Button::new("Take back").min_size(Vec2::new(0.0, TARGET)));
+            if named(off, &format!("Take back {}", m.name)).clicked() {
+                actions.push(set(&m.key, None));
+            }
+        });
+    }
+}
+
+fn set(key: &str, value: Option<serde_json::Value>) -> Action {
+    Action::Edit(vec![Edit::SetFact { figure: key.to_owned(), value }])
+}
+
+/// A field for a value; it is taken once it is left and can be read.
+fn field(
+    ui: &mut Ui,
+    t: &Tokens,
+    (key, name, kind): (&str, &str, Kind),
+    stored: &str,
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) {
+    let mut typed = Field {
+        id: key.to_owned(),
+        name: name.to_owned(),
+        kind,
+        optional: true,
+        how: String::new(),
+        text: view.measuring.get(key).cloned().unwrap_or_else(|| stored.to_owned()),
+        touched: true,
+    };
+    ui.vertical(|ui| {
+        let line = TextEdit::singleline(&mut typed.text)
+            .id_salt(("measuring", key))
+            .desired_width(180.0)
+            .min_size(Vec2::new(0.0, TARGET))
+            .align(egui::Align2::LEFT_CENTER)
+            .hint_text(example(kind));
+        let response = named(ui.add(line), &format!("Measured: {name}"));
+        if response.changed() {
+            view.measuring.insert(key.to_owned(), typed.text.clone());
+        }
+        let trouble = typed.trouble().filter(|_| !response.has_focus());
+        if response.lost_focus() && ui.input(|i| i.key_pressed(Key::Escape)) {
+            view.measuring.remove(key);
+        } else if response.lost_focus() && trouble.is_none() {
+            view.measuring.remove(key);
+            if typed.text.trim() != stored {
+                actions.extend(typed.json().map(|json| set(key, Some(json))));
+            }
+        } else if let Some(why) = trouble {
+            ui.add(
+                Label::new(RichText::new(words::sentence(&why)).font(theme::small()).color(t.warm)).wrap(),
+            );
+        }
+    });
+}
+
+/// How such a value is written.
+fn example(kind: Kind) -> &'static str {
+    use knockon_core::units::Dimension as D;
+    match kind {
+        Kind::Dimension(D::Length) => "12.5 mm, 1/2 in",
+        Kind::Dimension(D::Angle) => "2.5 deg",
+        Kind::Dimension(D::Mass) => "120 kg, 265 lb",
+        Kind::Dimension(D::Pressure) => "4 psi, 28 kPa",
+        Kind::Dimension(D::Voltage) => "12.4 V",
+        Kind::Dimension(D::Current) => "8.5 A",
+        Kind::Dimension(D::Volume) => "4.7 L",
+        Kind::Outline => "-90 mm: 176 mm; 40 mm: 176 mm",
+        Kind::Thread => "M10x1.25, 3/8-24",
+        _ => "a value with its unit",
+    }
+}
