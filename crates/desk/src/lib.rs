@@ -8,6 +8,7 @@ mod begin;
 mod begun;
 mod behind;
 mod board;
+mod board_head;
 mod body;
 mod buying;
 mod cache;
