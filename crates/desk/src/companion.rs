@@ -128,7 +128,7 @@ fn reason(ui: &mut Ui, t: &Tokens, plan: String, c: &Companion, view: &mut View,
     let field = TextEdit::singleline(text)
         .id(egui::Id::unique(("waive", &*key)))
         .desired_width(f32::INFINITY)
-        .hint_text("One already on the shelf");
+        .hint_text("The shop that fits it supplies its own");
     let response = named(ui.add(field), "Why it is left out");
     if text.is_empty() && !response.has_focus() && !response.lost_focus() {
         response.request_focus();
