@@ -47,6 +47,7 @@ mod photo_paths;
 mod photo_steps;
 mod photos;
 mod position;
+mod rank;
 mod rows;
 mod shelf;
 mod spot;
