@@ -39,6 +39,7 @@ mod notes;
 mod offers;
 mod one_way;
 mod own_parts;
+mod paid;
 mod palette;
 mod part_form;
 mod parts;
