@@ -29,7 +29,7 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         Field::number("static", "Weight on the front at rest", Dimension::Ratio, "55 %"),
         Field::length("height", "Centre of gravity up", "650 mm", None),
         Field::length("wheelbase", "Wheelbase", "2900 mm", None),
-        Field::number("stop", "Stop, in g", Dimension::Ratio, "0.7"),
+        Field::number("stop", "Stop, in g", Dimension::Ratio, "0.7").choice(),
     ]
 }
 

@@ -32,7 +32,7 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         Field::length("side", "Joints apart sideways", "0 mm", None),
         Field::new("output", "Gearbox output points down", angle, "3°", None),
         Field::new("pinion", "Pinion points up", angle, "3°", None),
-        Field::length("lift", "Lift", "50 mm", None),
+        Field::length("lift", "Lift", "50 mm", None).choice(),
     ]
 }
 
