@@ -49,6 +49,7 @@ mod photo_steps;
 mod photos;
 mod position;
 mod rank;
+mod reopen;
 mod rows;
 mod shelf;
 mod spot;

@@ -1,5 +1,7 @@
 //! The one place that performs what views ask for.
 
+use std::path::{Path, PathBuf};
+
 use egui::Context;
 use knockon_core::{Edit, Sheet, money};
 
@@ -49,7 +51,10 @@ impl App {
                 self.go(Page::FitUp);
             }
             Action::Behind(which) => self.view.behind = which,
-            Action::Open(path) => self.open(path),
+            Action::Open(path) => self.open_once(path),
+            Action::Path(Purpose::Open, path, _) if Path::new(&path).is_file() => {
+                self.open_once(PathBuf::from(path));
+            }
             Action::Path(purpose, path, agreed) => self.with_path(purpose, &path, agreed),
             Action::Browse(purpose, near) => self.browse(purpose, &near),
             Action::StartWith(plan) => self.start_with(plan),

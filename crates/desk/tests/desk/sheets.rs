@@ -30,6 +30,38 @@ fn what_is_saved_comes_back_and_the_list_is_exported() {
 }
 
 #[test]
+fn opening_what_is_open_keeps_the_history() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, _) = converted(Some(folder.path().join("home")));
+    let sheet = folder.path().join("truck.json");
+    press(&mut desk, Modifiers::COMMAND, Key::S);
+    type_path(&mut desk, &sheet, "Save");
+    let saved = desk.state().sheet().clone();
+    press(&mut desk, Modifiers::COMMAND, Key::Num1);
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    let undone = desk.state().sheet().clone();
+    assert_ne!(undone, saved);
+    let again = |desk: &mut Desk| {
+        desk.get_by_label("File").click();
+        settle(desk);
+        desk.get_by_label_contains("Recent").click();
+        settle(desk);
+        desk.get_by_role_and_label(Role::Button, "truck.json").click();
+        settle(desk);
+    };
+    again(&mut desk);
+    assert!(desk.state().message().is_some_and(|m| m.contains("is open already")));
+    assert_eq!(*desk.state().sheet(), undone);
+    press(&mut desk, Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
+    assert_eq!(*desk.state().sheet(), saved, "the step can still be taken again");
+    // what another program wrote is read
+    let text = std::fs::read_to_string(&sheet).unwrap();
+    std::fs::write(&sheet, text.replace("\"name\"", " \"name\"")).unwrap();
+    again(&mut desk);
+    assert!(!desk.state().message().is_some_and(|m| m.contains("is open already")));
+}
+
+#[test]
 fn a_broken_file_leaves_the_old_sheet_open() {
     let folder = tempfile::tempdir().unwrap();
     let broken = folder.path().join("broken.json");
