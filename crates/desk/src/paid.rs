@@ -14,9 +14,14 @@ pub fn of_position(a: &Assessment, p: &PositionView) -> Option<Money> {
 /// What a companion costs, without what lies in a kit's box; `None`: it has no price.
 pub fn of_companion(a: &Assessment, c: &Companion) -> Option<Money> {
     let number = c.qty.saturating_sub(c.boxed);
+    each(a, c).map(|each| each.times(number))
+}
+
+/// What one of a companion costs; `None`: it has no price. What is left out costs what the library says.
+pub fn each(a: &Assessment, c: &Companion) -> Option<Money> {
     let line = || bought(a).find(|l| l.part == c.part);
-    let paid = || line().and_then(|l| l.price.as_ref()).map(|each| each.times(number));
-    if c.waived.is_some() || number == 0 { c.cost() } else { paid().or_else(|| c.cost()) }
+    let paid = || line().and_then(|l| l.price.clone());
+    if c.waived.is_some() || c.in_kit { c.price.clone() } else { paid().or_else(|| c.price.clone()) }
 }
 
 fn bought(a: &Assessment) -> impl Iterator<Item = &BuyLine> {
