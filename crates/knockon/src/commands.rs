@@ -63,7 +63,7 @@ fn near_places(given: &str, places: &[(&str, &str)]) -> String {
     // what was typed stands in it whole, else a word of it was typed, else it only looks alike
     let score = |word: &str| match (word.contains(&given), given.contains(word)) {
         (true, _) => 2.0,
-        (_, true) => 1.0,
+        (_, true) => 0.9,
         _ => strsim::jaro_winkler(&given, word),
     };
     let mut near: Vec<(f64, f64, &str)> = places

@@ -64,6 +64,8 @@ fn wrong_words_are_answered_with_the_right_ones() {
     assert!(said.len() < 300, "{said}");
     let said = refused(1, &["whatif", file, "--position", "brakes", "--route", "keep"]);
     assert!(said.contains("front-brakes") && said.len() < 300, "{said}");
+    let said = refused(1, &["whatif", file, "--position", "wheelz", "--route", "keep"]);
+    assert!(said.contains("did you mean \"wheels\"?"), "{said}");
     let said = refused(1, &["whatif", file, "--position", "zzzz", "--route", "keep"]);
     assert!(said.contains("assess FILE --json") && said.len() < 300, "{said}");
     let said = refused(1, &["whatif", file, "--position", "tank", "--route", "renw"]);
