@@ -322,7 +322,7 @@ fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure)
         (Some(why), ..) => (format!("{}; drawn with {}", words::sentence(why), field.drawn(measure)), t.warm),
         (None, true, _) => ("Written in by you".to_owned(), t.soft),
         (None, false, Some(of)) => (format!("From {of}"), t.soft),
-        (None, false, None) => (field.hint.unwrap_or("An example, not from this vehicle").to_owned(), t.soft),
+        (None, false, None) => (field.note().to_owned(), t.soft),
     };
     ui.spacing_mut().item_spacing.y = 1.0;
     ui.add(Label::new(RichText::new(note).font(theme::small()).color(tone)).wrap());

@@ -155,6 +155,13 @@ impl Field {
         !self.own && self.of.is_none() && self.hint.is_none() && !self.choice
     }
 
+    /// Said where nobody wrote in it and the vehicle has no value.
+    pub fn note(&self) -> &'static str {
+        let plain =
+            if self.choice { "To begin with; yours to choose" } else { "An example, not from this vehicle" };
+        self.hint.unwrap_or(plain)
+    }
+
     /// A length.
     pub fn length(id: &'static str, name: &'static str, example: &'static str, found: Option<Found>) -> Self {
         Self::new(id, name, Ask::Quantity(Dimension::Length), example, found)
