@@ -122,13 +122,28 @@ impl Quantity {
 }
 
 fn unknown(text: &str, unit: &str) -> QuantityError {
+    let typed = unit.to_lowercase();
     let nearest = UNITS
         .iter()
-        .map(|u| (strsim::jaro_winkler(&unit.to_lowercase(), &u.symbol.to_lowercase()), u.symbol))
-        .filter(|(score, _)| *score > 0.6)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, symbol)| symbol.to_owned());
+        .filter_map(|u| {
+            let symbol = u.symbol.to_lowercase();
+            let alike = strsim::jaro_winkler(&typed, &symbol);
+            Some((letters_off(&typed, &symbol)?, alike, u.symbol))
+        })
+        .min_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)))
+        .map(|(.., symbol)| symbol.to_owned());
     QuantityError::UnknownUnit { found: text.to_owned(), unit: unit.to_owned(), nearest }
+}
+
+/// How many letters a word is off a unit that may be meant: at most two, and half of the letters; `None`: more.
+fn letters_off(typed: &str, symbol: &str) -> Option<usize> {
+    // "gal" for "US gal", "km" for "km/h"
+    if typed.len() > 1 && symbol.split([' ', '/']).any(|word| word == typed) {
+        return Some(0);
+    }
+    let off = strsim::osa_distance(typed, symbol);
+    let longer = typed.chars().count().max(symbol.chars().count());
+    (off <= 2 && off * 2 <= longer).then_some(off)
 }
 
 fn example(dimension: Dimension) -> &'static str {
@@ -305,6 +320,14 @@ mod tests {
     fn wrong_words_name_the_nearest() {
         let error = Quantity::parse("3.5 psl").unwrap_err().to_string();
         assert!(error.contains("did you mean \"psi\""), "{error}");
+        for (typed, meant) in [("5 km", "km/h"), ("5 kmh", "km/h"), ("3 PSI", "psi"), ("2 gal", "US gal")] {
+            let error = Quantity::parse(typed).unwrap_err().to_string();
+            assert!(error.contains(&format!("did you mean \"{meant}\"")), "{error}");
+        }
+        for far in ["5 bananas", "5 q", "5 xy", "5 furlongs", "5 …"] {
+            let error = Quantity::parse(far).unwrap_err().to_string();
+            assert!(error.contains("is not a unit") && !error.contains("did you mean"), "{error}");
+        }
         let error = Quantity::parse_as("3.5 psi", Dimension::Length).unwrap_err().to_string();
         assert!(error.contains("length") && error.contains("pressure"), "{error}");
         for bad in ["", "in", "/ in", "1/0 in", "--1 mm", "1e999999 mm", "nan mm"] {

@@ -139,7 +139,7 @@ fn companions(a: &Assessment) -> Vec<Entry> {
         .map(|c| Entry {
             name: format!("{} {}", words::level(c.level), words::with_qty(&c.name, c.qty)),
             half: explain::half_line(a, c.reason),
-            right: words::price(c.cost().as_ref()),
+            right: words::price(crate::paid::of_companion(a, c).as_ref()),
             spot: Some(Spot::Companion(c.key.clone())),
         })
         .collect()

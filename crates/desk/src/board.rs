@@ -2,20 +2,17 @@
 
 use std::collections::BTreeSet;
 
-use egui::accesskit::Role;
 use egui::{Frame, Margin, Rect, Response, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, pos2};
 use knockon_core::Sheet;
 use knockon_core::assessment::{Assessment, PositionView};
-use knockon_core::sheet::{LineState, Route};
-use rust_decimal::Decimal;
+use knockon_core::sheet::Route;
 
+use crate::board_head::head;
 use crate::icons;
 use crate::rows::{self, Look, branches};
-use crate::text::{figures, figures_width, wrapped};
-use crate::theme::{self, strong, tokens};
-use crate::tokens::{BODY, Tokens};
+use crate::theme::tokens;
+use crate::tokens::Tokens;
 use crate::view::{Action, Row, Spot, View, ties};
-use crate::words;
 
 /// The least width of a column.
 const COLUMN: f32 = 400.0;
@@ -159,7 +156,7 @@ fn system(
     panel.show(ui, |ui| {
         ui.set_width(ui.available_width());
         let folded = view.folded.contains(group.id) && view.find.trim().is_empty();
-        let head = header(ui, t, a, group, !folded);
+        let head = head(ui, t, a, (group.id, group.name), &group.positions, !folded);
         if view.to_system.as_deref() == Some(group.id) {
             ui.scroll_to_rect_animation(
                 head.rect.expand(8.0),
@@ -208,54 +205,6 @@ fn drawn(view: &mut View, actions: &mut Vec<Action>, spot: Spot, response: &Resp
         view.cursor = Some(spot.clone());
     }
     view.rows.push(Row { spot, rect: response.rect, column });
-}
-
-fn header(ui: &mut Ui, t: &Tokens, a: &Assessment, group: &Group<'_>, open: bool) -> Response {
-    let lines: Vec<_> = words::lines_of(a, group.id).collect();
-    let fitted = lines.iter().filter(|l| l.state == LineState::Fitted).count();
-    let sum: Decimal = lines
-        .iter()
-        .filter_map(|l| l.total.as_ref())
-        .filter(|m| m.currency == a.totals.currency)
-        .map(|m| m.amount)
-        .sum();
-    let money = if lines.is_empty() { String::new() } else { words::amount(sum, &a.totals.currency) };
-    let fitted = if lines.is_empty() { String::new() } else { format!("{fitted} of {} fitted", lines.len()) };
-    let unresolved = group.positions.iter().filter(|p| words::mark(a, p).open()).count();
-    let (rect, response) = ui.allocate_exact_size(Vec2::new(ui.available_width(), 32.0), Sense::click());
-    response.widget_info(|| {
-        let mut label = format!("{}, {}", group.name, if open { "unfolded" } else { "folded" });
-        for part in [&fitted, &money] {
-            if !part.is_empty() {
-                label = format!("{label}, {part}");
-            }
-        }
-        egui::WidgetInfo::labeled(Role::Button, true, label)
-    });
-    let paint = ui.painter();
-    if response.hovered() {
-        paint.rect_filled(rect, 3, t.hover);
-    }
-    if response.has_focus() {
-        paint.rect_stroke(rect.shrink(1.0), 3, Stroke::new(2.0, t.cool), egui::StrokeKind::Inside);
-    }
-    icons::fold(paint, pos2(rect.left() + 18.0, rect.center().y), open, t.soft);
-    let name = wrapped(ui, group.name, strong(BODY + 1.0), t.ink, rect.width() - 200.0);
-    let name_right = rect.left() + 36.0 + name.size().x;
-    paint.galley(pos2(rect.left() + 36.0, rect.center().y - name.size().y / 2.0), name, t.ink);
-    if unresolved > 0 {
-        let text = paint.layout_no_wrap(format!("{unresolved} unresolved"), theme::small(), t.warm);
-        paint.galley(pos2(name_right + 12.0, rect.center().y - text.size().y / 2.0), text, t.warm);
-    }
-    let right = rect.right() - 10.0;
-    figures(paint, pos2(right, rect.center().y - 9.0), &money, &strong(BODY), t.ink);
-    let used = figures_width(paint, &money, &strong(BODY)) + 12.0;
-    let text = paint.layout_no_wrap(fitted, theme::small(), t.soft);
-    paint.galley(pos2(right - used - text.size().x, rect.center().y - text.size().y / 2.0), text, t.soft);
-    if open {
-        paint.hline(rect.x_range().shrink(8.0), rect.bottom(), Stroke::new(1.0, t.line));
-    }
-    response
 }
 
 /// Threads from the selected row to the positions tied to it, through the gutters between the panels.

@@ -12,7 +12,7 @@ use crate::text::named;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Spot, View};
-use crate::{ask, icons, notes, words};
+use crate::{ask, icons, notes, paid, words};
 
 /// One line that leads to the details.
 pub fn line(ui: &mut Ui, t: &Tokens, c: &Companion, actions: &mut Vec<Action>) {
@@ -54,7 +54,8 @@ pub fn details(
         icons::line_state(ui.painter(), rect.center(), c.line, tone);
         ui.colored_label(tone, words::sentence(words::companion_state(c)));
     });
-    let price = if c.in_kit { "in the box of the kit".to_owned() } else { words::price(c.price.as_ref()) };
+    let price =
+        if c.in_kit { "in the box of the kit".to_owned() } else { words::price(paid::each(a, c).as_ref()) };
     fact(ui, t, "Price each", &price, t.ink);
     if c.hours > 0.04 {
         fact(ui, t, "Time", &format!("{} each", words::hours(c.hours)), t.ink);
@@ -128,7 +129,7 @@ fn reason(ui: &mut Ui, t: &Tokens, plan: String, c: &Companion, view: &mut View,
     let field = TextEdit::singleline(text)
         .id(egui::Id::unique(("waive", &*key)))
         .desired_width(f32::INFINITY)
-        .hint_text("One already on the shelf");
+        .hint_text("The shop that fits it supplies its own");
     let response = named(ui.add(field), "Why it is left out");
     if text.is_empty() && !response.has_focus() && !response.lost_focus() {
         response.request_focus();

@@ -23,29 +23,46 @@ pub fn show(
     match &mut view.dialog {
         None => Vec::new(),
         Some(Dialog::Palette { text, at, fresh }) => palette::palette(ctx, a, sheet, text, at, fresh),
-        Some(Dialog::Path { purpose, text, fresh }) => path(ctx, *purpose, text, fresh),
+        Some(Dialog::Path { purpose, text, fresh }) => path(ctx, *purpose, a.buy.len(), text, fresh),
         Some(Dialog::New(new)) => new_sheet::show(ctx, catalogue, new),
         Some(Dialog::Replace { purpose, path, why }) => replace(ctx, *purpose, path, *why),
     }
 }
 
-fn words(purpose: Purpose) -> (&'static str, &'static str, &'static str) {
+/// Title, verb and a sentence about it; `lines` stand in the buy list, shown or not.
+fn words(purpose: Purpose, lines: usize) -> (&'static str, &'static str, String) {
+    let plain = str::to_owned;
     match purpose {
         Purpose::Open => {
-            ("Open a sheet", "Open", "Sheets end in .json. A file can also be dropped on the window.")
+            ("Open a sheet", "Open", plain("Sheets end in .json. A file can also be dropped on the window."))
         }
-        Purpose::SaveAs => ("Save the sheet", "Save", "The version before stays beside it, with .bak added."),
+        Purpose::SaveAs => {
+            ("Save the sheet", "Save", plain("The version before stays beside it, with .bak added."))
+        }
         Purpose::Export => (
             "Export the buy list",
             "Export",
-            "Comma-separated values, one line a part, for a spreadsheet or a supplier.",
+            format!(
+                "Comma-separated values for a spreadsheet or a supplier: {}, whatever the filter shows; left-out \
+                 ones are marked and have no total.",
+                match lines {
+                    1 => plain("the one line"),
+                    n => format!("all {n} lines"),
+                }
+            ),
         ),
     }
 }
 
-fn path(ctx: &egui::Context, purpose: Purpose, text: &mut String, fresh: &mut bool) -> Vec<Action> {
+fn path(
+    ctx: &egui::Context,
+    purpose: Purpose,
+    lines: usize,
+    text: &mut String,
+    fresh: &mut bool,
+) -> Vec<Action> {
     let mut actions = Vec::new();
-    let (title, verb, about) = words(purpose);
+    let (title, verb, about) = words(purpose, lines);
     let modal = over(ctx, "path dialog").show(ctx, |ui| {
         ui.set_width(580.0);
         let t = tokens(ui);

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use knockon_core::Money;
 use knockon_core::library::{Part, Port};
+use knockon_core::{Money, money};
 use serde_json::Value as Json;
 
 use crate::draft_field::{DraftPort, Field, PoolRow};
@@ -146,18 +146,9 @@ impl Draft {
     /// # Errors
     /// What is wrong with it.
     pub fn price(&self, currency: &str) -> Result<Money, String> {
-        let text = self.price.trim().replace(',', "");
-        if text.is_empty() {
-            return Err(
-                "a price is wanted, 0 where you have the part: without one it is not offered".to_owned()
-            );
-        }
-        let whole = if text.contains(' ') { text } else { format!("{text} {currency}") };
-        let money = whole.parse::<Money>().map_err(|why| why.to_string())?;
-        if money.amount.is_sign_negative() && !money.amount.is_zero() {
-            return Err("a price is not below 0".to_owned());
-        }
-        Ok(money)
+        money::typed(&self.price, currency).map_err(|why| why.to_string())?.ok_or_else(|| {
+            "a price is wanted, 0 where you have the part: without one it is not offered".to_owned()
+        })
     }
 
     /// The hours read; empty: not known.
@@ -259,11 +250,14 @@ mod tests {
         draft.name = "Carburettor from the shed".to_owned();
         draft.price = "ten".to_owned();
         draft.hours = "-1".to_owned();
-        assert!(draft.price("USD").unwrap_err().contains("412.50 USD"));
+        let why = draft.price("USD").unwrap_err();
+        assert!(why.starts_with("\"ten\" is no price") && why.contains("412.50 USD"), "{why}");
         assert!(draft.hours().is_err());
         assert_eq!(draft.troubles("USD"), 2);
         assert_eq!(draft.build(&shelf, "USD"), None);
-        draft.price = "1,250.00 EUR".to_owned();
+        draft.price = "99999999".to_owned();
+        assert!(draft.price("USD").unwrap_err().contains("10,000,000"));
+        draft.price = "1.250,00 EUR".to_owned();
         draft.hours = "2.5 h".to_owned();
         let length =
             draft.ports.iter_mut().flat_map(|p| &mut p.fields).find(|f| f.text.ends_with(" mm")).unwrap();

@@ -41,7 +41,7 @@ impl App {
             }
         }
         if let Some(path) = others.into_iter().next() {
-            self.open(path);
+            self.open_once(path);
         }
     }
 }

@@ -130,6 +130,7 @@ pub fn page(
         .inner_margin(Margin { left: 12, right: 6, top: 8, bottom: 8 });
     let fields_width = if wide > 1200.0 { 350.0 } else { 310.0 };
     let shown = state.fields().map_or(Err(String::new()), |fields| card.work(fields));
+    let examples = state.fields().is_some_and(|fields| fields.iter().any(Field::example));
     Panel::right("fit-up fields")
         .exact_size(fields_width)
         .resizable(false)
@@ -141,7 +142,7 @@ pub fn page(
         });
     let board = Frame::new().inner_margin(Margin { left: 0, right: 10, top: 0, bottom: 6 });
     egui::CentralPanel::default().frame(board).show(ui, |ui| match &shown {
-        Ok(shown) => sheet_of(ui, &t, card, shown.as_ref(), measure),
+        Ok(shown) => sheet_of(ui, &t, card, shown.as_ref(), examples, measure),
         Err(why) => {
             ui.colored_label(t.warm, words::sentence(why));
         }
@@ -166,15 +167,18 @@ fn list(ui: &mut Ui, state: &mut FitUp) {
     });
 }
 
-/// The drawing with what comes of it below.
-fn sheet_of(ui: &mut Ui, t: &Tokens, card: Card, shown: &dyn Shown, measure: Measure) {
+/// The drawing with what comes of it below; what rests on examples is no verdict on the vehicle.
+fn sheet_of(ui: &mut Ui, t: &Tokens, card: Card, shown: &dyn Shown, examples: bool, measure: Measure) {
     let facts = shown.facts(measure);
     let advice = shown.advice(measure);
-    let lead = if advice.due { "To do" } else { "As it is" };
+    let (lead, font, tone) = match (examples, advice.due) {
+        (true, _) => ("With the example figures", theme::body(), t.soft),
+        (false, true) => ("To do", strong(BODY), t.warm),
+        (false, false) => ("As it is", strong(BODY), t.ink),
+    };
     let mut job = LayoutJob::default();
     job.append(&format!("{lead}: "), 0.0, TextFormat::simple(theme::body(), t.soft));
-    let tone = if advice.due { t.warm } else { t.ink };
-    job.append(&advice.text, 0.0, TextFormat::simple(strong(BODY), tone));
+    job.append(&advice.text, 0.0, TextFormat::simple(font, tone));
     ui.add(Label::new(job).wrap());
     let room = ui.available_height();
     let lies = Frame::new().inner_margin(Margin { left: 4, right: 4, top: 6, bottom: 0 });
@@ -318,7 +322,7 @@ fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure)
         (Some(why), ..) => (format!("{}; drawn with {}", words::sentence(why), field.drawn(measure)), t.warm),
         (None, true, _) => ("Written in by you".to_owned(), t.soft),
         (None, false, Some(of)) => (format!("From {of}"), t.soft),
-        (None, false, None) => (field.hint.unwrap_or("An example, not from this vehicle").to_owned(), t.soft),
+        (None, false, None) => (field.note().to_owned(), t.soft),
     };
     ui.spacing_mut().item_spacing.y = 1.0;
     ui.add(Label::new(RichText::new(note).font(theme::small()).color(tone)).wrap());

@@ -5,6 +5,7 @@ use knockon_core::{Assessment, Edit, Sheet};
 
 use crate::commands::Command;
 use crate::fitup::Card;
+use crate::rank::rank;
 use crate::text::named;
 use crate::theme::{self, tokens};
 use crate::view::{Action, Spot};
@@ -124,12 +125,11 @@ fn entries(ui: &Ui, a: &Assessment, sheet: &Sheet, text: &str) -> Vec<Entry> {
         right: "drawing".to_owned(),
         action: Action::FitUp(*card),
     });
-    commands
-        .chain(plans)
-        .chain(places)
-        .chain(companions)
-        .chain(cards)
-        .filter(|e| has(&e.name))
-        .take(SHOWN)
-        .collect()
+    let all = commands.chain(plans).chain(places).chain(companions).chain(cards);
+    let mut all: Vec<Entry> = all.filter(|e| has(&e.name)).collect();
+    if !wanted.is_empty() {
+        all.sort_by_cached_key(|e| rank(&e.name, text));
+    }
+    all.truncate(SHOWN);
+    all
 }

@@ -1,7 +1,9 @@
 //! The one place that performs what views ask for.
 
+use std::path::{Path, PathBuf};
+
 use egui::Context;
-use knockon_core::{Edit, Money, Sheet};
+use knockon_core::{Edit, Sheet, money};
 
 use crate::app::App;
 use crate::begun::{Step, Target};
@@ -49,7 +51,10 @@ impl App {
                 self.go(Page::FitUp);
             }
             Action::Behind(which) => self.view.behind = which,
-            Action::Open(path) => self.open(path),
+            Action::Open(path) => self.open_once(path),
+            Action::Path(Purpose::Open, path, _) if Path::new(&path).is_file() => {
+                self.open_once(PathBuf::from(path));
+            }
             Action::Path(purpose, path, agreed) => self.with_path(purpose, &path, agreed),
             Action::Browse(purpose, near) => self.browse(purpose, &near),
             Action::StartWith(plan) => self.start_with(plan),
@@ -69,14 +74,13 @@ impl App {
         }
     }
 
-    /// Takes in a price as typed: "12.50", "$12.50" or "12.50 EUR"; empty forgets what was paid.
+    /// Takes in a price as typed: "12.50", "95,50", "$12.50" or "12.50 EUR"; empty forgets what was paid.
     fn paid(&mut self, part: String, text: &str, currency: Option<String>) {
-        let paid = match money(text, &currency.unwrap_or_else(|| self.assessment.totals.currency.clone())) {
+        let currency = currency.unwrap_or_else(|| self.assessment.totals.currency.clone());
+        let paid = match money::typed(text, &currency) {
             Ok(paid) => paid,
-            Err(()) => {
-                self.trouble(format!(
-                    "\"{text}\" is no price: expected an amount such as 12.50 or 12.50 EUR."
-                ));
+            Err(why) => {
+                self.trouble(format!("{why}."));
                 return;
             }
         };
@@ -177,46 +181,5 @@ impl App {
             self.trouble(format!("That plan cannot be shown: {why}."));
         }
         self.go(Page::Board);
-    }
-}
-
-/// A price as a person types it; `None` where nothing is typed.
-fn money(text: &str, currency: &str) -> Result<Option<Money>, ()> {
-    let text = text.trim();
-    if text.is_empty() {
-        return Ok(None);
-    }
-    let sign =
-        [('$', "USD"), ('£', "GBP"), ('€', "EUR")].into_iter().find(|(sign, _)| text.starts_with(*sign));
-    let plain = text.trim_start_matches(['$', '£', '€']).replace(',', "");
-    let (amount, own) = match plain.trim().split_once(' ') {
-        Some((amount, own)) => (amount.to_owned(), Some(own.trim().to_uppercase())),
-        None => (plain.trim().to_owned(), None),
-    };
-    let currency = own.unwrap_or_else(|| sign.map_or(currency, |(_, c)| c).to_owned());
-    let money: Money = format!("{amount} {currency}").parse().map_err(|_| ())?;
-    if money.amount.is_sign_negative() { Err(()) } else { Ok(Some(money)) }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::money;
-
-    #[test]
-    fn prices_as_people_type_them() {
-        let read = |text: &str| money(text, "USD").map(|m| m.map(|m| m.to_string()));
-        for (typed, meant) in [
-            ("12.5", "12.50 USD"),
-            (" $1,234.50 ", "1234.50 USD"),
-            ("€9", "9.00 EUR"),
-            ("9 eur", "9.00 EUR"),
-            ("0", "0.00 USD"),
-        ] {
-            assert_eq!(read(typed), Ok(Some(meant.to_owned())), "{typed}");
-        }
-        assert_eq!(read("  "), Ok(None));
-        for typed in ["cheap", "-5", "12 quid", "1e9999", "$", "99999999999999"] {
-            assert_eq!(read(typed), Err(()), "{typed}");
-        }
     }
 }

@@ -8,6 +8,7 @@ use knockon_core::library::Level;
 use knockon_core::sheet::Route;
 
 use crate::icons::{self, Mark};
+use crate::paid;
 use crate::text::{Piece, elided, figures, figures_width, pieces, wrapped};
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, TARGET, Tokens};
@@ -84,7 +85,8 @@ pub fn position(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look:
     let quiet = p.route == Route::Keep && !p.filled && !mark.open() && !p.surplus;
     let tone = if mark.open() { t.warm } else { t.ink };
     let width = ui.available_width();
-    let price = p.price.as_ref().filter(|_| p.active).map(|m| words::price(Some(m))).unwrap_or_default();
+    let cost = paid::of_position(a, p);
+    let price = cost.as_ref().map(|m| words::price(Some(m))).unwrap_or_default();
     let price_width = figures_width(ui.painter(), &price, &theme::body());
     let route = route_word(p);
     let fitted = p.fitted.as_ref().map_or("", |(_, name)| name.as_str());
@@ -119,7 +121,7 @@ pub fn position(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look:
             paint.galley(pos2(right - word.size().x, top + 1.0), word, t.soft);
         } else {
             figures(paint, pos2(right, top), &price, &theme::body(), t.ink);
-            if p.active && p.price.is_some() {
+            if cost.is_some() {
                 let at = pos2(right - price_width - 14.0, top + line / 2.0);
                 icons::line_state(paint, at, p.line, t.ink);
             }
@@ -172,7 +174,8 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: 
     let tag_x = 18.0 + STEP * (depth + 1.0);
     let name_x = tag_x + 14.0;
     let width = ui.available_width();
-    let price = if c.in_kit { "in the box".to_owned() } else { words::price(c.cost().as_ref()) };
+    let price =
+        if c.in_kit { "in the box".to_owned() } else { words::price(paid::of_companion(a, c).as_ref()) };
     let price_width = figures_width(ui.painter(), &price, &theme::small());
     let level = if c.origin == Origin::Cap { "closed by" } else { words::level(c.level) };
     let name = words::with_qty(&c.name, c.qty);

@@ -7,10 +7,11 @@ use egui::{
     Align, Button, Color32, ComboBox, Id, Layout, Pos2, Response, RichText, Sense, TextEdit, Ui, Vec2,
 };
 use knockon_core::showing::Measure;
-use knockon_core::{Edit, Sheet};
+use knockon_core::{Assessment, Edit, Sheet};
 
 use crate::commands::Command;
 use crate::icons;
+use crate::rank::best;
 use crate::text::named;
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, TARGET, Tokens};
@@ -20,6 +21,8 @@ use crate::view::{Action, Page, View};
 pub struct Bar<'a> {
     /// The sheet.
     pub sheet: &'a Sheet,
+    /// What can be found.
+    pub assessment: &'a Assessment,
     /// Name of its file.
     pub file: Option<String>,
     /// There is something to save.
@@ -93,7 +96,7 @@ pub fn bar(ui: &mut Ui, bar: &Bar<'_>, view: &mut View) -> Vec<Action> {
             if all.on_hover_text("All commands and places").clicked() {
                 actions.push(Action::Do(Command::Palette));
             }
-            find(ui, &t, view, &mut actions);
+            find(ui, &t, bar.assessment, view, &mut actions);
         });
     });
     actions
@@ -181,7 +184,7 @@ fn icon(
     response.on_hover_text(&hint).on_disabled_hover_text(&hint)
 }
 
-fn find(ui: &mut Ui, t: &Tokens, view: &mut View, actions: &mut Vec<Action>) {
+fn find(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &mut View, actions: &mut Vec<Action>) {
     let before = view.find.clone();
     if !view.find.is_empty() && ui.button("Clear").clicked() {
         view.find.clear();
@@ -203,10 +206,10 @@ fn find(ui: &mut Ui, t: &Tokens, view: &mut View, actions: &mut Vec<Action>) {
             ui.input(|i| (i.key_pressed(egui::Key::Enter), i.key_pressed(egui::Key::Escape)));
         if escape {
             view.find.clear();
-        } else if enter && let Some(row) = view.rows.first() {
-            actions.push(Action::Select(Some(row.spot.clone())));
-            view.cursor = Some(row.spot.clone());
+        } else if enter && let Some(spot) = best(a, &view.find) {
+            view.cursor = Some(spot.clone());
             view.reveal = true;
+            actions.push(Action::Select(Some(spot)));
         }
     }
     if before != view.find {

@@ -3,8 +3,7 @@
 use std::fmt;
 
 /// A quantity from which no figure can be computed. The caller adds where the quantity came from.
-#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
-#[error("{quantity}: found {found}, expected {expected}")]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FigureError {
     /// What was refused, in words of the trade: "master bore".
     pub quantity: &'static str,
@@ -42,19 +41,60 @@ pub enum Expected {
     },
 }
 
+impl std::error::Error for FigureError {}
+
+impl fmt::Display for FigureError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // as few digits as still show what is wrong
+        let rounded = (4..=12).find(|digits| {
+            let read = |value: f64| told(value, Some(*digits)).parse::<f64>().unwrap_or(value);
+            !self.expected.holds(read(self.found), read)
+        });
+        write!(f, "{}: found {}, expected ", self.quantity, told(self.found, rounded))?;
+        self.expected.write(f, rounded)
+    }
+}
+
+/// A number with so many digits that count, and none left off before the point; `None`: as it is.
+fn told(value: f64, digits: Option<u8>) -> String {
+    let Some(digits) = digits.filter(|_| value.is_finite() && value != 0.0) else { return value.to_string() };
+    // smaller than this is told as nothing
+    let before = value.abs().log10().floor().clamp(-12.0, 300.0) as i32 + 1;
+    let decimals = usize::try_from(i32::from(digits) - before).unwrap_or(0);
+    let text = format!("{value:.decimals$}");
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
 impl fmt::Display for Expected {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.write(f, None)
+    }
+}
+
+impl Expected {
+    /// Whether a number is accepted, with the limits read as they are told.
+    fn holds(&self, found: f64, read: impl Fn(f64) -> f64) -> bool {
+        match self {
+            Self::Between { low, high, .. } => (read(*low)..=read(*high)).contains(&found),
+            Self::Below { limit, .. } => found < read(*limit),
+            Self::Above { limit, .. } => found > read(*limit),
+        }
+    }
+
+    fn write(&self, f: &mut fmt::Formatter<'_>, digits: Option<u8>) -> fmt::Result {
+        let number = |value: &f64| told(*value, digits);
         let unit = match self {
             Self::Between { low, high, unit } => {
-                write!(f, "{low} to {high}")?;
+                write!(f, "{} to {}", number(low), number(high))?;
                 unit
             }
             Self::Below { limit, unit } => {
-                write!(f, "less than {limit}")?;
+                write!(f, "less than {}", number(limit))?;
                 unit
             }
             Self::Above { limit, unit } => {
-                write!(f, "more than {limit}")?;
+                write!(f, "more than {}", number(limit))?;
                 unit
             }
         };
@@ -83,5 +123,21 @@ mod tests {
         assert_eq!(error("tube inside", 80.0, below), "tube inside: found 80, expected less than 76 mm");
         let above = Expected::Above { limit: 2000.0, unit: "rpm" };
         assert_eq!(error("curve", 1500.0, above), "curve: found 1500, expected more than 2000 rpm");
+    }
+
+    #[test]
+    fn what_was_converted_is_rounded_as_far_as_it_still_shows_what_is_wrong() {
+        let error = |found, expected| FigureError { quantity: "speed", found, expected }.to_string();
+        let between = Expected::Between { low: 0.0, high: 100.0, unit: "km/h" };
+        assert_eq!(error(-96.560_639_999_999_98, between), "speed: found -96.56, expected 0 to 100 km/h");
+        assert_eq!(error(100.001, between), "speed: found 100.001, expected 0 to 100 km/h");
+        assert_eq!(error(1_234_567.8, between), "speed: found 1234568, expected 0 to 100 km/h");
+        assert_eq!(
+            error(-1e-30, between),
+            "speed: found -0.000000000000000000000000000001, expected 0 to 100 km/h"
+        );
+        let below = Expected::Below { limit: 76.200_000_000_000_01, unit: "mm" };
+        assert_eq!(error(80.000_000_000_000_01, below), "speed: found 80, expected less than 76.2 mm");
+        assert_eq!(error(f64::INFINITY, below), "speed: found inf, expected less than 76.2 mm");
     }
 }

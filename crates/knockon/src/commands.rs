@@ -20,15 +20,8 @@ fn say(out: &str) {
 
 fn open(file: &Path, plan: Option<&str>) -> Result<(Sheet, String, Catalogue), String> {
     let sheet = sheets::open(file).map_err(|e| e.to_string())?;
-    let plan = plan.unwrap_or(&sheet.plan).to_owned();
-    if !sheet.plans.contains_key(&plan) {
-        let known: Vec<&str> = sheet.plans.keys().map(String::as_str).collect();
-        return Err(format!(
-            "there is no plan \"{plan}\" in {}; it has {}",
-            file.display(),
-            known.join(", ")
-        ));
-    }
+    let plan = meant_plan(&sheet, plan.unwrap_or(&sheet.plan))
+        .map_err(|why| format!("{}: {why}", file.display()))?;
     let catalogue = library::shipped();
     if !catalogue.vehicles.contains_key(&sheet.vehicle) {
         let known: Vec<&str> = catalogue.vehicles.keys().map(String::as_str).collect();
@@ -42,6 +35,56 @@ fn open(file: &Path, plan: Option<&str>) -> Result<(Sheet, String, Catalogue), S
     Ok((sheet, plan, catalogue))
 }
 
+/// The plan of this id, else the one of this name.
+fn meant_plan(sheet: &Sheet, given: &str) -> Result<String, String> {
+    if sheet.plans.contains_key(given) {
+        return Ok(given.to_owned());
+    }
+    let same = |name: &str| name.trim().to_lowercase() == given.trim().to_lowercase();
+    let named: Vec<&String> = sheet.plans.iter().filter(|(_, p)| same(&p.name)).map(|(id, _)| id).collect();
+    match named[..] {
+        [id] => Ok(id.clone()),
+        [] => {
+            let known: Vec<String> =
+                sheet.plans.iter().map(|(id, p)| format!("{id} (\"{}\")", p.name)).collect();
+            Err(format!("there is no plan \"{given}\"; it has {}", known.join(", ")))
+        }
+        _ => {
+            let ids: Vec<&str> = named.iter().map(|id| id.as_str()).collect();
+            Err(format!("several plans are called \"{given}\"; give one of the ids {}", ids.join(", ")))
+        }
+    }
+}
+
+/// The few places that may be meant, the nearest first.
+fn near_places(given: &str, places: &[(&str, &str)]) -> String {
+    const FEW: usize = 5;
+    let given = given.to_lowercase();
+    // what was typed stands in it whole, else a word of it was typed, else it only looks alike
+    let score = |word: &str| match (word.contains(&given), given.contains(word)) {
+        (true, _) => 2.0,
+        (_, true) => 0.9,
+        _ => strsim::jaro_winkler(&given, word),
+    };
+    let mut near: Vec<(f64, f64, &str)> = places
+        .iter()
+        .map(|(id, name)| {
+            let name = name.to_lowercase();
+            let words = id.split('-').chain(name.split(' ')).filter(|word| word.chars().count() > 2);
+            let best = words.map(score).fold(score(&name), f64::max).max(score(id));
+            (best, strsim::jaro_winkler(&given, id), *id)
+        })
+        .filter(|(best, ..)| *best > 0.75)
+        .collect();
+    near.sort_by(|a, b| (b.0, b.1).partial_cmp(&(a.0, a.1)).unwrap_or(std::cmp::Ordering::Equal));
+    let few: Vec<&str> = near.iter().take(FEW).map(|(.., id)| *id).collect();
+    match few[..] {
+        [] => "; knockon assess FILE --json lists all under positions".to_owned(),
+        [one] => format!("; did you mean \"{one}\"?"),
+        [first, ..] => format!("; did you mean \"{first}\"? Near are {}", few.join(", ")),
+    }
+}
+
 /// The assessment, and what is bought though the plan does not want it.
 fn checked(file: &Path, plan: Option<&str>) -> Result<(Assessment, Vec<Idle>), String> {
     let (sheet, plan, catalogue) = open(file, plan)?;
@@ -51,7 +94,7 @@ fn checked(file: &Path, plan: Option<&str>) -> Result<(Assessment, Vec<Idle>), S
 }
 
 /// "; did you mean ...?", where one of the words is near.
-fn nearest(given: &str, known: &[&str]) -> String {
+pub fn nearest(given: &str, known: &[&str]) -> String {
     let near =
         known.iter().map(|word| (strsim::jaro_winkler(given, word), word)).filter(|(score, _)| *score > 0.75);
     near.max_by(|a, b| a.0.total_cmp(&b.0))
@@ -120,15 +163,11 @@ pub fn whatif(
     let (sheet, plan, catalogue) = open(file, plan)?;
     let all = offers(&sheet, &plan, &catalogue, position);
     if all.is_empty() {
-        let known: Vec<&str> = catalogue
-            .vehicles
-            .get(&sheet.vehicle)
-            .map_or_else(Vec::new, |v| v.positions.iter().map(|p| p.id.as_str()).collect());
-        let hint = nearest(position, &known);
-        return Err(format!(
-            "there is no position \"{position}\" on this vehicle{hint}; it has {}",
-            known.join(", ")
-        ));
+        let known: Vec<(&str, &str)> = catalogue.vehicles.get(&sheet.vehicle).map_or_else(Vec::new, |v| {
+            v.positions.iter().map(|p| (p.id.as_str(), p.name.as_str())).collect()
+        });
+        let hint = near_places(position, &known);
+        return Err(format!("there is no position \"{position}\" on this vehicle{hint}"));
     }
     let words: Vec<String> = Route::ALL.iter().map(|r| r.word().replace(' ', "-")).collect();
     let known: Vec<&str> = words.iter().map(String::as_str).collect();

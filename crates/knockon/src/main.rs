@@ -26,7 +26,7 @@ enum Command {
     Assess {
         /// Sheet file
         file: PathBuf,
-        /// Plan id; without it the sheet's current plan
+        /// Plan by id or name; without it the sheet's current plan
         #[arg(long)]
         plan: Option<String>,
         /// Print JSON for another program
@@ -37,7 +37,7 @@ enum Command {
     Buy {
         /// Sheet file
         file: PathBuf,
-        /// Plan id; without it the sheet's current plan
+        /// Plan by id or name; without it the sheet's current plan
         #[arg(long)]
         plan: Option<String>,
         /// Write a CSV file for a spreadsheet
@@ -112,14 +112,34 @@ fn input(text: &str) -> Result<(String, String), String> {
     }
 }
 
+/// "; did you mean ...?" for a word that is near a command, else nothing.
+fn near_command(word: &str) -> String {
+    let known = Arguments::command();
+    let known: Vec<&str> = known.get_subcommands().map(clap::Command::get_name).collect();
+    commands::nearest(word, &known)
+}
+
+/// What to say of a file to open that is not there and reads like a command.
+fn no_file(file: &std::path::Path) -> Option<String> {
+    let word = file.to_str()?;
+    let bare = !word.contains(['.', '/', '\\']) && !file.exists();
+    let hint = if bare { near_command(word) } else { String::new() };
+    (!hint.is_empty()).then(|| format!("there is no command and no file \"{word}\"{hint}"))
+}
+
 fn main() -> ExitCode {
     let arguments = Arguments::try_parse().unwrap_or_else(|error| {
         if let Some(word) = stray(&error, std::env::args().nth(1)) {
-            eprintln!("there is no command \"{word}\"; knockon --help lists them. A sheet to open stands alone: knockon FILE");
+            let hint = near_command(&word);
+            eprintln!("there is no command \"{word}\"{hint}; knockon --help lists them. A sheet to open stands alone: knockon FILE");
             std::process::exit(2);
         }
         error.exit()
     });
+    if let Some(said) = arguments.file.as_deref().and_then(no_file) {
+        eprintln!("{said}");
+        return ExitCode::from(2);
+    }
     let done = match arguments.command {
         None => commands::desk(arguments.file),
         Some(Command::Assess { file, plan, json }) => commands::assess_file(&file, plan.as_deref(), json),

@@ -32,7 +32,8 @@ fn row(line: &BuyLine) -> [String; 10] {
         line.part.clone(),
         line.qty.to_string(),
         amount(&line.price),
-        amount(&line.total),
+        // what is left out is not bought: a sum over the column must not count it
+        if line.waived.is_some() { String::new() } else { amount(&line.total) },
         line.price.as_ref().map_or_else(String::new, |m| m.currency.clone()),
         if line.waived.is_some() { "left out".to_owned() } else { line.state.word().to_owned() },
         line.supplier.clone(),
@@ -48,7 +49,31 @@ fn safe(cell: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::safe;
+    use knockon_core::assessment::BuyLine;
+    use knockon_core::sheet::LineState;
+
+    use super::{row, safe};
+
+    #[test]
+    fn a_column_of_totals_adds_up_to_what_is_bought() {
+        let price = Some(knockon_core::Money::new(12.into(), "USD"));
+        let line = BuyLine {
+            part: "hose".to_owned(),
+            name: "Hose".to_owned(),
+            qty: 2,
+            total: price.as_ref().map(|m| m.times(2)),
+            price,
+            supplier: String::new(),
+            state: LineState::ToBuy,
+            uses: Vec::new(),
+            waived: None,
+            made: false,
+            system: "fuel".to_owned(),
+        };
+        assert_eq!(row(&line)[3..7], ["12.00", "24.00", "USD", "to buy"]);
+        let left_out = BuyLine { waived: Some("the old one is good".to_owned()), ..line };
+        assert_eq!(row(&left_out)[3..7], ["12.00", "", "USD", "left out"]);
+    }
 
     #[test]
     fn cells_that_would_run_are_made_safe() {

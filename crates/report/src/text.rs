@@ -66,10 +66,15 @@ pub fn assessment(a: &Assessment) -> String {
     out
 }
 
-/// The sums, spent first, each with its currency.
+/// The sums, spent first, each with its currency; money of another currency stands by itself.
 fn sums(t: &Totals) -> String {
     let money = |amount| Money::new(amount, &t.currency);
-    format!("{} spent, {} on order, {} to come", money(t.spent), money(t.committed), money(t.to_come))
+    let mut out =
+        format!("{} spent, {} on order, {} to come", money(t.spent), money(t.committed), money(t.to_come));
+    for (currency, amount) in &t.other_currency {
+        let _ = write!(out, ", and {} in all", Money::new(*amount, currency));
+    }
+    out
 }
 
 fn companion(out: &mut String, a: &Assessment, c: &knockon_core::assessment::Companion) {

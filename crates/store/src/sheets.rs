@@ -41,11 +41,24 @@ fn io(path: &Path, what: &'static str) -> impl FnOnce(std::io::Error) -> SheetEr
 /// The file cannot be read or is no sheet.
 pub fn open(path: &Path) -> Result<Sheet, SheetError> {
     let meta = fs::metadata(path).map_err(io(path, "cannot be opened; check the path"))?;
+    if meta.is_dir() {
+        return Err(SheetError::Wrong(format!(
+            "{}: this is a folder; name the sheet file in it, which ends in .json",
+            path.display()
+        )));
+    }
     if !meta.is_file() || meta.len() > LARGEST {
         return Err(SheetError::Wrong(format!("{}: expected a sheet file of at most 64 MB", path.display())));
     }
     let text =
         fs::read_to_string(path).map_err(io(path, "cannot be read as text; a sheet is a JSON text file"))?;
+    let named = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json"));
+    if !named && !text.trim_start_matches('\u{feff}').trim_start().starts_with('{') {
+        return Err(SheetError::Wrong(format!(
+            "{}: this is no sheet file; a sheet is a JSON file as the desk saves it, and ends in .json",
+            path.display()
+        )));
+    }
     parse(&path.display().to_string(), &text)
 }
 
@@ -179,6 +192,24 @@ mod tests {
     use super::*;
 
     const SMALL: &str = r#"{"format":1,"name":"a","vehicle":"furrow-10","plan":"p","plans":{"p":{"name":"P","later":7}},"from-tomorrow":{"x":1}}"#;
+
+    #[test]
+    fn a_folder_and_a_file_of_another_kind_are_told_in_plain_words() {
+        let folder = tempfile::tempdir().unwrap();
+        let told = |path: &Path| open(path).unwrap_err().to_string();
+        assert!(told(folder.path()).contains("this is a folder"), "{}", told(folder.path()));
+        let readme = folder.path().join("README.md");
+        for text in ["# Knockon\n", "", "plain words"] {
+            fs::write(&readme, text).unwrap();
+            assert!(told(&readme).contains("README.md: this is no sheet file"), "{}", told(&readme));
+        }
+        // a sheet under another name is still one, and a broken one still told by its line
+        let kept = folder.path().join("a.json.bak");
+        fs::write(&kept, SMALL).unwrap();
+        assert!(open(&kept).is_ok());
+        fs::write(&kept, "{\"format\": 1, ").unwrap();
+        assert!(told(&kept).contains("a.json.bak:1: the file ends"), "{}", told(&kept));
+    }
 
     #[test]
     fn unknown_words_survive_a_round_trip_and_a_back_up_is_kept() {

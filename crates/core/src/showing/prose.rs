@@ -5,6 +5,9 @@ use super::{INCH, METRIC, Measure, reading};
 /// Units that may close a number in running text, beside those of the two systems.
 const SCALES: [&str; 2] = ["°C", "°F"];
 
+/// A bare g in a sentence is the weight of a deceleration, not a gram.
+const GRAVITY: &str = "g";
+
 /// A sentence with each of its quantities in the wanted system: "21 mm less pulley" reads "0.827 in less pulley". Sizes
 /// that are the name of something stay: threads, tyre codes, and in metric measure whole inches ("a 15 in wheel").
 #[must_use]
@@ -35,7 +38,7 @@ fn quantity(text: &str, wanted: Measure) -> Option<usize> {
         at += " to ".len() + n;
     }
     at += usize::from(text[at..].starts_with(' '));
-    let units = INCH.iter().chain(&METRIC).chain(&SCALES);
+    let units = INCH.iter().chain(&METRIC).chain(&SCALES).filter(|unit| **unit != GRAVITY);
     let unit = units.filter(|unit| closes(&text[at..], unit)).max_by_key(|unit| unit.len())?;
     // nobody calls a 15 in wheel a 381 mm wheel
     (*unit != "in" || wanted == Measure::Inch).then_some(at + unit.len())
@@ -79,6 +82,7 @@ mod tests {
             ("opens at 82 °C.", "opens at 180 °F."),
             ("13 mm² or 4 mm each", "13 mm² or 0.157 in each"),
             ("6 m and 12 m", "236.22 in and 39.4 ft"),
+            ("stops at 0.65 g, 0.9 g at most", "stops at 0.65 g, 0.9 g at most"),
             ("12", "12"),
             ("", ""),
         ] {

@@ -34,7 +34,7 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         Field::length("wheelbase", "Wheelbase", "2900 mm", fact("wheelbase")),
         Field::new("through", "Pressure let through to the rear", ratio, "100 %", through)
             .hint("All of it: no proportioning valve in this plan"),
-        Field::number("stop", "Stop, in g", Dimension::Ratio, "0.7"),
+        Field::number("stop", "Stop, in g", Dimension::Ratio, "0.7").choice(),
     ]
 }
 

@@ -35,7 +35,7 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         Field::length("pulley", "Generator pulley", "76 mm", figure("generator-pulley", "pulley-diameter")),
         Field::new("idle", "Idle", Ask::Quantity(turning), "600 rpm", v.and_then(|v| v.fact("idle-speed"))),
         Field::new("idle-load", "Load at idle", Ask::Quantity(current), "24 A", load()),
-        Field::number("cruise", "Engine speed on the road", turning, "2400 rpm"),
+        Field::number("cruise", "Engine speed on the road", turning, "2400 rpm").choice(),
         Field::new("cruise-load", "Load on the road", Ask::Quantity(current), "30 A", road),
     ]
 }

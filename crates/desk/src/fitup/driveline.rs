@@ -38,7 +38,7 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
         Field::length("side", "Joints apart sideways", "0 mm", fact("shaft-side")),
         Field::new("output", "Gearbox output points down", angle, "3°", fact("output-down")),
         Field::new("pinion", "Pinion points up", angle, "3°", fact("pinion-up")),
-        Field::length("lift", "Lift", "50 mm", None),
+        Field::length("lift", "Lift", "50 mm", None).choice(),
     ]
 }
 

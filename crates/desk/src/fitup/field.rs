@@ -95,6 +95,10 @@ pub struct Field {
     pub trouble: Option<String>,
     /// Written in by the user.
     pub touched: bool,
+    /// The value drawn was written in by the user.
+    own: bool,
+    /// Asked or chosen by whoever sits here: no fact of the vehicle.
+    choice: bool,
     /// As typed, whatever system it is shown in.
     typed: String,
     /// The value drawn, as typed.
@@ -116,13 +120,46 @@ impl Field {
             (example.to_owned(), None, Vec::new(), read(example, ask).unwrap_or(Good::Missing))
         });
         let (text, kept) = (typed.clone(), typed.clone());
-        Self { id, name, ask, text, of, parts, hint: None, good, trouble: None, touched: false, typed, kept }
+        Self {
+            id,
+            name,
+            ask,
+            text,
+            of,
+            parts,
+            hint: None,
+            good,
+            trouble: None,
+            touched: false,
+            own: false,
+            choice: false,
+            typed,
+            kept,
+        }
     }
 
     /// The same with words of its own in place of "An example".
     pub fn hint(mut self, hint: &'static str) -> Self {
         self.hint = Some(hint);
         self
+    }
+
+    /// The same as something asked or chosen: a speed to look at, a spacer to put in.
+    pub fn choice(mut self) -> Self {
+        self.choice = true;
+        self
+    }
+
+    /// The value drawn should be a fact of the vehicle and is an example.
+    pub fn example(&self) -> bool {
+        !self.own && self.of.is_none() && self.hint.is_none() && !self.choice
+    }
+
+    /// Said where nobody wrote in it and the vehicle has no value.
+    pub fn note(&self) -> &'static str {
+        let plain =
+            if self.choice { "To begin with; yours to choose" } else { "An example, not from this vehicle" };
+        self.hint.unwrap_or(plain)
     }
 
     /// A length.
@@ -177,7 +214,10 @@ pub fn settle(fields: &mut [Field], changed: usize, works: impl Fn(&[Field]) -> 
                 let outcome = works(fields);
                 if let Some(field) = fields.get_mut(at) {
                     match outcome {
-                        Ok(()) => field.kept.clone_from(&field.typed),
+                        Ok(()) => {
+                            field.kept.clone_from(&field.typed);
+                            field.own = true;
+                        }
                         Err(why) => {
                             field.good = before;
                             field.trouble = Some(why);
@@ -352,6 +392,18 @@ mod tests {
         }
         type_in(&mut fields, 0, "4 in", 1.0);
         assert_eq!((Values(&fields).number("a").unwrap(), fields[0].trouble.as_ref()), (0.1016, None));
+    }
+
+    #[test]
+    fn an_example_stays_one_until_a_value_is_written_that_is_drawn() {
+        let mut fields = two();
+        assert!(fields[0].example() && !two().remove(0).choice().example());
+        type_in(&mut fields, 0, "12 psi", 1.0);
+        assert!(fields[0].example());
+        type_in(&mut fields, 0, "100 mm", 1.0);
+        assert!(!fields[0].example() && fields[1].example());
+        let found = Found::new("3 in".to_owned(), "Wheel".to_owned());
+        assert!(!Field::length("c", "C", "1 in", Some(found)).example());
     }
 
     #[test]

@@ -39,8 +39,9 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
             "741 rev/mile",
             figure("tyres", "tyre-revs"),
         ),
-        Field::number("cruise", "Road speed", Dimension::Speed, "55 mph"),
-        Field::number("least", "Lowest engine speed that pulls", Dimension::RotationalSpeed, "1000 rpm"),
+        Field::number("cruise", "Road speed", Dimension::Speed, "55 mph").choice(),
+        Field::number("least", "Lowest engine speed that pulls", Dimension::RotationalSpeed, "1000 rpm")
+            .choice(),
         Field::new(
             "most",
             "Highest engine speed",

@@ -29,15 +29,15 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
     let fact = |figure| v.and_then(|v| v.fact(figure));
     let angle = Ask::Quantity(Dimension::Angle);
     vec![
-        Field::length("lift", "Lift", "40 mm", None),
-        Field::length("stop", "Bump stop longer by", "30 mm", None),
+        Field::length("lift", "Lift", "40 mm", None).choice(),
+        Field::length("stop", "Bump stop longer by", "30 mm", None).choice(),
         Field::length("spacing", "Damper eyes apart at ride", "350 mm", None),
         Field::new("lean", "Damper leans", angle, "15°", None),
         Field::length("bump", "Bump travel", "65 mm", fact("rear-bump")),
         Field::length("droop", "Droop travel", "80 mm", fact("rear-droop")),
         Field::length("open", "Damper pulled out", "450 mm", figure("dampers", "damper-open")),
         Field::length("closed", "Damper pushed in", "262 mm", figure("dampers", "damper-closed")),
-        Field::length("reserve", "Reserve at either end", "10 mm", None),
+        Field::length("reserve", "Reserve at either end", "10 mm", None).choice(),
         Field::length("behind", "Damper foot behind the axle", "140 mm", None),
         Field::length("under", "Damper foot below the axle", "60 mm", None),
         Field::length("front", "Front spring eye to axle", "560 mm", None),

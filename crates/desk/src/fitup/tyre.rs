@@ -24,7 +24,7 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
     vec![
         Field::new("old", "Old tyre", Ask::Tyre, "6.70-15", old),
         Field::new("new", "New tyre", Ask::Tyre, "P235/75R15", new),
-        Field::number("shown", "Speed shown", Dimension::Speed, "60 mph"),
+        Field::number("shown", "Speed shown", Dimension::Speed, "60 mph").choice(),
         Field::new(
             "axle",
             "Axle ratio",

@@ -39,9 +39,9 @@ pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {
             "339 mm",
             figure("front-brakes", "caliper-envelope"),
         ),
-        Field::length("spacer", "Spacer", "0 mm", v.and_then(|v| v.fact("wheel-spacer"))),
-        Field::length("accuracy", "Measured to, either way", "1 mm", None),
-        Field::length("wanted", "Gap wanted", "3 mm", None),
+        Field::length("spacer", "Spacer", "0 mm", v.and_then(|v| v.fact("wheel-spacer"))).choice(),
+        Field::length("accuracy", "Measured to, either way", "1 mm", None).choice(),
+        Field::length("wanted", "Gap wanted", "3 mm", None).choice(),
         Field::new("wheel", "Measured wheel", Ask::Outline, NONE, outline("wheels", "wheel-outline"))
             .hint(WHEEL_HINT),
         Field::new("brake", "Measured brake", Ask::Outline, NONE, outline("front-brakes", "brake-outline"))

@@ -1,5 +1,6 @@
 //! The board and its keys.
 
+use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 
@@ -81,6 +82,26 @@ fn on_a_small_screen_every_figure_of_the_strip_stands_inside_the_window_and_apar
             assert!(seen.iter().all(|other| !other.shrink(0.5).intersects(rect)), "{word}: {rect:?}");
             seen.push(rect);
         }
+    }
+}
+
+#[test]
+fn enter_in_the_find_field_and_in_the_palette_opens_what_is_called_that() {
+    for (typed, opens) in [("wheels", "Wheels"), ("coil", "Coil"), ("propeller", "Propeller shaft")] {
+        let mut desk = board(None);
+        let place = |desk: &Desk| {
+            let a = desk.state().assessment();
+            let open = desk.state().selected();
+            a.positions.iter().find(|p| Some(&p.id) == open.as_ref()).map(|p| p.name.clone())
+        };
+        press(&mut desk, Modifiers::COMMAND, Key::F);
+        desk.get_by_role_and_label(Role::TextInput, "Find").type_text(typed);
+        settle(&mut desk);
+        press(&mut desk, Modifiers::NONE, Key::Enter);
+        assert_eq!(place(&desk).as_deref(), Some(opens), "find {typed}");
+        press(&mut desk, Modifiers::NONE, Key::Escape);
+        go_to(&mut desk, typed);
+        assert_eq!(place(&desk).as_deref(), Some(opens), "palette {typed}");
     }
 }
 

@@ -63,6 +63,11 @@ fn the_price_paid_is_typed_over_and_taken_back() {
     type_in(&mut desk, "cheap");
     assert!(desk.state().message().is_some_and(|m| m.contains("cheap")), "{:?}", desk.state().message());
     assert_eq!(paid(&desk).map(|m| m.to_string()), Some("17.25 USD".to_owned()));
+    type_in(&mut desk, "99999999");
+    assert!(desk.state().message().is_some_and(|m| m.contains("10,000,000")), "{:?}", desk.state().message());
+    assert_eq!(paid(&desk).map(|m| m.to_string()), Some("17.25 USD".to_owned()));
+    type_in(&mut desk, "95,50");
+    assert_eq!(paid(&desk).map(|m| m.to_string()), Some("95.50 USD".to_owned()));
     type_in(&mut desk, "");
     assert_eq!(paid(&desk), None);
 }

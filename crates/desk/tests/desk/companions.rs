@@ -49,6 +49,7 @@ fn a_companion_is_accepted_marked_in_hand_and_left_out_with_a_reason() {
 
     desk.get_by_label("Leave out…").click();
     settle(&mut desk);
+    assert!(!has(&desk, "One already on the shelf"), "that is a line in hand, not one left out");
     desk.get_by_role_and_label(Role::TextInput, "Why it is left out").type_text("one on the shelf");
     settle(&mut desk);
     desk.get_by_label("Leave it out").click();

@@ -61,7 +61,7 @@ fn what_cannot_be_read_says_so_in_its_place_and_is_never_lost() {
     assert!(has(&desk, "A new part for: Carburettor"));
     put(&mut desk, "Name of the part", "From the shed");
     put(&mut desk, "Price of the part", "ten");
-    assert!(has(&desk, "Expected an amount and a currency"));
+    assert!(has(&desk, "\"ten\" is no price: expected an amount such as 412.50"));
     let bore = "neck outside diameter of air-horn";
     let bore = if has(&desk, bore) { bore.to_owned() } else { first_size(&desk) };
     put(&mut desk, &bore, "3.5 psi");

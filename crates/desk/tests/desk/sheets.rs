@@ -16,6 +16,8 @@ fn what_is_saved_comes_back_and_the_list_is_exported() {
     assert!(desk.state().message().is_some_and(|m| m.contains("Saved to")), "{:?}", desk.state().message());
     let list = folder.path().join("list.csv");
     press(&mut desk, Modifiers::COMMAND, Key::E);
+    let all = desk.state().assessment().buy.len();
+    assert!(has(&desk, &format!("all {all} lines, whatever the filter shows")));
     type_path(&mut desk, &list, "Export");
     let csv = std::fs::read_to_string(&list).unwrap();
     assert_eq!(csv.lines().count(), desk.state().assessment().buy.len() + 1);
@@ -25,6 +27,38 @@ fn what_is_saved_comes_back_and_the_list_is_exported() {
     let desk = start(Some(sheet), None);
     assert_eq!(*desk.state().sheet(), written);
     assert!(desk.state().sheet().plans[&written.plan].routes.contains_key(&offer.position));
+}
+
+#[test]
+fn opening_what_is_open_keeps_the_history() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, _) = converted(Some(folder.path().join("home")));
+    let sheet = folder.path().join("truck.json");
+    press(&mut desk, Modifiers::COMMAND, Key::S);
+    type_path(&mut desk, &sheet, "Save");
+    let saved = desk.state().sheet().clone();
+    press(&mut desk, Modifiers::COMMAND, Key::Num1);
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    let undone = desk.state().sheet().clone();
+    assert_ne!(undone, saved);
+    let again = |desk: &mut Desk| {
+        desk.get_by_label("File").click();
+        settle(desk);
+        desk.get_by_label_contains("Recent").click();
+        settle(desk);
+        desk.get_by_role_and_label(Role::Button, "truck.json").click();
+        settle(desk);
+    };
+    again(&mut desk);
+    assert!(desk.state().message().is_some_and(|m| m.contains("is open already")));
+    assert_eq!(*desk.state().sheet(), undone);
+    press(&mut desk, Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
+    assert_eq!(*desk.state().sheet(), saved, "the step can still be taken again");
+    // what another program wrote is read
+    let text = std::fs::read_to_string(&sheet).unwrap();
+    std::fs::write(&sheet, text.replace("\"name\"", " \"name\"")).unwrap();
+    again(&mut desk);
+    assert!(!desk.state().message().is_some_and(|m| m.contains("is open already")));
 }
 
 #[test]

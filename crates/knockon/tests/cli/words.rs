@@ -81,12 +81,58 @@ fn wrong_words_are_answered_with_the_right_ones() {
     let file = file.to_str().unwrap();
     let said = refused(1, &["whatif", file, "--position", "carburetor", "--route", "keep"]);
     assert!(said.contains("did you mean \"carburettor\"?"), "{said}");
+    assert!(said.len() < 300, "{said}");
+    let said = refused(1, &["whatif", file, "--position", "brakes", "--route", "keep"]);
+    assert!(said.contains("front-brakes") && said.len() < 300, "{said}");
+    let said = refused(1, &["whatif", file, "--position", "wheelz", "--route", "keep"]);
+    assert!(said.contains("did you mean \"wheels\"?"), "{said}");
+    let said = refused(1, &["whatif", file, "--position", "zzzz", "--route", "keep"]);
+    assert!(said.contains("assess FILE --json") && said.len() < 300, "{said}");
     let said = refused(1, &["whatif", file, "--position", "tank", "--route", "renw"]);
     assert!(said.contains("did you mean \"renew\"?") && said.contains("leave-off"), "{said}");
     let said = refused(2, &["asess", file]);
     assert!(said.contains("no command \"asess\"") && !said.contains("subcommand"), "{said}");
+    assert!(said.contains("did you mean \"assess\"?"), "{said}");
+    let said = refused(2, &["asess"]);
+    assert!(said.contains("no command and no file \"asess\"; did you mean \"assess\"?"), "{said}");
     assert!(refused(2, &["assess"]).contains("<FILE>"));
     assert!(refused(2, &["assess", file, "--jsn"]).contains("--json"));
+}
+
+#[test]
+fn a_plan_is_taken_by_its_name_too() {
+    let folder = tempfile::tempdir().unwrap();
+    let (file, _) = half_way(folder.path());
+    let file = file.to_str().unwrap();
+    let sheet: Value = serde_json::from_str(knockon_store::library::example()).unwrap();
+    for (id, plan) in sheet["plans"].as_object().unwrap() {
+        let name = plan["name"].as_str().unwrap().to_uppercase();
+        assert_eq!(prints(&["buy", file, "--plan", &name]), prints(&["buy", file, "--plan", id]));
+        let said = refused(1, &["buy", file, "--plan", "no such plan"]);
+        assert!(said.contains(id) && said.contains(plan["name"].as_str().unwrap()), "{said}");
+    }
+}
+
+#[test]
+fn money_of_another_currency_stands_in_the_totals() {
+    let folder = tempfile::tempdir().unwrap();
+    let (file, tank) = half_way(folder.path());
+    let mut sheet: Value = serde_json::from_str(&std::fs::read_to_string(&file).unwrap()).unwrap();
+    sheet["lines"][&tank]["paid"] = "250.00 EUR".into();
+    std::fs::write(&file, sheet.to_string()).unwrap();
+    for command in ["assess", "buy"] {
+        let told = prints(&[command, file.to_str().unwrap()]);
+        assert!(told.contains(" to come, and 250.00 EUR in all"), "{told}");
+    }
+}
+
+#[test]
+fn what_is_no_sheet_is_told_in_plain_words() {
+    let folder = tempfile::tempdir().unwrap();
+    let readme = folder.path().join("README.md");
+    std::fs::write(&readme, "# Knockon\n").unwrap();
+    assert!(refused(1, &["assess", readme.to_str().unwrap()]).contains("this is no sheet file"));
+    assert!(refused(1, &["assess", folder.path().to_str().unwrap()]).contains("this is a folder"));
 }
 
 #[test]
