@@ -23,6 +23,8 @@ pub struct Document {
     record: Record,
     /// The record is this window's alone.
     claim: Option<Claim>,
+    /// Another window has the file.
+    elsewhere: bool,
 }
 
 /// A step of the history. Its number has no limit, so each is kept small: as edits, wherever they lead back exactly.
@@ -86,25 +88,25 @@ impl Document {
     /// A sheet from a file, or one that has none yet; `home` takes the record of the latter.
     pub fn new(sheet: Sheet, path: Option<PathBuf>, home: Option<&Path>, revision: u64) -> Self {
         let sheet = Arc::new(sheet);
+        let claim = path.as_deref().and_then(|path| Claim::on(&beside(path), home));
+        let elsewhere = path.is_some() && claim.is_none();
         let (record, claim) = match (path.as_deref(), home) {
-            (Some(path), _) => match Claim::on(&beside(path), home) {
-                Some(claim) => (Record::Journal(beside(path)), Some(claim)),
-                None => (Record::Nowhere, None),
-            },
-            (None, Some(home)) => match claim::first(home, "unsaved", false) {
+            (Some(path), _) if !elsewhere => (Record::Journal(beside(path)), claim),
+            // what is changed here is kept as of a sheet without a file
+            (_, Some(home)) => match claim::first(home, "unsaved", false) {
                 Some((file, claim)) => (Record::Whole(file), Some(claim)),
                 None => (Record::Nowhere, None),
             },
-            (None, None) => (Record::Nowhere, None),
+            (_, None) => (Record::Nowhere, None),
         };
         let stamp = None;
         let (saved, undo, redo) = (Arc::clone(&sheet), Vec::new(), Vec::new());
-        Self { saved, sheet, undo, redo, revision, path, stamp, record, claim }
+        Self { saved, sheet, undo, redo, revision, path, stamp, record, claim, elsewhere }
     }
 
     /// Another window has the file of this sheet: here it can be looked at, and saved under another name.
     pub fn elsewhere(&self) -> bool {
-        self.path.is_some() && self.claim.is_none()
+        self.elsewhere
     }
 
     /// The sheet as it stands.
@@ -213,6 +215,7 @@ impl Document {
     pub fn restore(&mut self) -> Option<String> {
         // of windows without a file there may have been several
         if let Record::Whole(file) = &self.record
+            && self.path.is_none()
             && let Some(home) = file.parent()
             && let Some((left, claim)) = claim::first(home, "unsaved", true)
         {
@@ -243,7 +246,7 @@ impl Document {
     /// The sheet has been written: `written` is what is on disk now, its photos as they lie from there.
     pub fn saved(&mut self, path: PathBuf, written: Arc<Sheet>, claim: Option<Claim>) {
         self.drop_record();
-        self.claim = claim.or(self.claim.take());
+        (self.claim, self.elsewhere) = (claim.or(self.claim.take()), false);
         if self.path.as_ref() != Some(&path) {
             let from = self.path.clone();
             let here = photo_paths::all_moved(&self.sheet, from.as_deref(), &path);

@@ -78,7 +78,7 @@ impl App {
         }
         self.view.dialog = None;
         match purpose {
-            Purpose::Open => self.open(path),
+            Purpose::Open => self.open_once(path),
             Purpose::SaveAs => self.save(path, agreed),
             Purpose::Export => {
                 let assessment = Arc::clone(&self.assessment);
@@ -126,6 +126,7 @@ impl App {
                     "{} is open in another window: save under another name, or close that window first.",
                     path.display()
                 ));
+                self.ask_path(Purpose::SaveAs);
                 return;
             }
         }

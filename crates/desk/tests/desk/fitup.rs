@@ -144,8 +144,8 @@ fn what_was_measured_and_set_takes_its_place_in_the_drawing() {
 #[test]
 fn what_rests_on_examples_is_no_verdict_on_the_vehicle() {
     let mut desk = page();
-    // nobody has measured the brake and the joints of the example
-    for card in ["Wheel over brake", "Driveline angles", "Lift, side view", "Brake share"] {
+    // nobody has measured the caliper and the joints of the example
+    for card in ["Wheel over brake", "Driveline angles", "Lift, side view"] {
         click(&mut desk, card);
         let told = drawing(&desk);
         assert!(told.contains("; With the example figures: ") && !told.contains("To do"), "{told}");

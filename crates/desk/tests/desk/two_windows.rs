@@ -37,7 +37,7 @@ fn a_sheet_that_is_open_elsewhere_is_saved_under_another_name_only() {
     assert!(message(&second).contains("save under another name"), "{}", message(&second));
     assert_eq!(sheets::open(&file).unwrap(), on_disk);
     let other = folder.path().join("other.json");
-    press(&mut second, CTRL | Modifiers::SHIFT, Key::S);
+    // the dialog for the other name is open
     type_path(&mut second, &other, "Save");
     assert_eq!(sheets::open(&other).unwrap().plans, seconds.plans);
     // the first goes on as if nothing had been
@@ -103,4 +103,19 @@ fn a_file_opened_again_is_not_open_elsewhere() {
     type_path(&mut desk, &file, "Open");
     assert!(!message(&desk).contains("another window"), "{}", message(&desk));
     assert_eq!(desk.state().sheet().name, sheets::open(&file).unwrap().name);
+}
+
+#[test]
+fn what_was_changed_in_a_second_window_is_not_lost_with_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = folder.path().join("home");
+    let file = folder.path().join("truck.json");
+    sheets::save(&file, board(None).state().sheet()).unwrap();
+    let first = start(Some(file.clone()), Some(home.clone()));
+    let mut second = start(Some(file), Some(home.clone()));
+    press(&mut second, Modifiers::NONE, Key::Num1);
+    let changed = change(&mut second);
+    drop((second, first));
+    let again = start(None, Some(home));
+    assert_eq!(*again.state().sheet(), changed, "{}", message(&again));
 }

@@ -8,6 +8,13 @@ use knockon_core::showing::{Measure, show, whole};
 
 use crate::help::*;
 
+fn open_ports(desk: &mut Desk) {
+    desk.get_by_label_contains("Ports of the fitted part").scroll_to_me();
+    settle(desk);
+    desk.get_by_label_contains("Ports of the fitted part").click();
+    settle(desk);
+}
+
 #[test]
 fn the_ports_are_shown_in_the_users_system_and_the_system_is_remembered() {
     let folder = tempfile::tempdir().unwrap();
@@ -25,8 +32,7 @@ fn the_ports_are_shown_in_the_users_system_and_the_system_is_remembered() {
         })
         .expect("a port with a size");
     go_to(&mut desk, &place);
-    desk.get_by_label_contains("Ports of the fitted part").click();
-    settle(&mut desk);
+    open_ports(&mut desk);
     let (inch, metric) = (show(&value, Measure::Inch), show(&value, Measure::Metric));
     let exact = |desk: &Desk, text: &str| desk.query_all_by_label(text).next().is_some();
     assert!(exact(&desk, &inch) && !exact(&desk, &metric), "{inch} | {metric}");
@@ -45,8 +51,7 @@ fn the_ports_are_shown_in_the_users_system_and_the_system_is_remembered() {
 
     let mut desk = start(None, Some(home));
     go_to(&mut desk, &place);
-    desk.get_by_label_contains("Ports of the fitted part").click();
-    settle(&mut desk);
+    open_ports(&mut desk);
     assert!(exact(&desk, &metric), "{metric}");
     // the palette switches as well
     press(&mut desk, Modifiers::COMMAND, Key::K);
