@@ -86,7 +86,7 @@ fn field(
             .desired_width(180.0)
             .min_size(Vec2::new(0.0, TARGET))
             .align(egui::Align2::LEFT_CENTER)
-            .hint_text(example(kind));
+            .hint_text(format!("such as {}", example(kind)));
         let response = named(ui.add(line), &format!("Measured: {name}"));
         if response.changed() {
             view.measuring.insert(key.to_owned(), typed.text.clone());
@@ -120,6 +120,6 @@ fn example(kind: Kind) -> &'static str {
         Kind::Dimension(D::Volume) => "4.7 L",
         Kind::Outline => "-90 mm: 176 mm; 40 mm: 176 mm",
         Kind::Thread => "M10x1.25, 3/8-24",
-        _ => "a value with its unit",
+        _ => "5, or with its unit",
     }
 }
