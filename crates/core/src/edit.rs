@@ -28,6 +28,8 @@ pub enum Edit {
     SetSupplier { part: String, supplier: String },
     /// Survey entry; `None` removes it.
     Survey { position: String, finding: Option<Finding> },
+    /// What sat in a position when the vehicle was found.
+    Found { position: String, found: AsFound },
     /// A measured fact of this vehicle; `None` goes back to the library's.
     SetFact { figure: String, value: Option<Json> },
     /// A note on a position; empty removes it.
@@ -42,6 +44,19 @@ pub enum Edit {
     PutPart { id: String, part: Option<Box<Part>> },
     /// Name the sheet.
     Rename { name: String },
+}
+
+/// What sat in a position when the vehicle was found.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum AsFound {
+    /// What the library has for this vehicle.
+    #[default]
+    Library,
+    /// Nothing.
+    Nothing,
+    /// Another part, by id.
+    Part(String),
 }
 
 /// Why an edit could not be applied.
@@ -87,6 +102,14 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
         Edit::SetPaid { part, paid } => line(sheet, part, |l| l.paid.clone_from(paid)),
         Edit::SetSupplier { part, supplier } => line(sheet, part, |l| l.supplier.clone_from(supplier)),
         Edit::Survey { position, finding } => put(&mut sheet.survey, position, finding.clone()),
+        Edit::Found { position, found } => {
+            let entry = match found {
+                AsFound::Library => None,
+                AsFound::Nothing => Some(None),
+                AsFound::Part(id) => Some(Some(id.clone())),
+            };
+            put(&mut sheet.as_found, position, entry);
+        }
         Edit::SetFact { figure, value } => put(&mut sheet.facts, figure, value.clone()),
         Edit::Note { position, text } => {
             put(&mut sheet.notes, position, (!text.is_empty()).then(|| text.clone()));

@@ -16,7 +16,7 @@ use crate::kept_drafts::Kept;
 use crate::one_way::OneWay;
 use crate::view::{Details, Offers, Page, Spot, View};
 use crate::work::{Done, Work};
-use crate::{Start, theme, words};
+use crate::{Start, found, theme, words};
 
 /// The workbench.
 pub struct App {
@@ -181,8 +181,9 @@ impl App {
             Spot::Position(id) => {
                 let here = self.assessment.positions.iter().find(|p| p.id == *id);
                 let fitted = here.and_then(|p| p.fitted.as_ref());
-                details.ports =
-                    fitted.map_or_else(Vec::new, |(part, _)| ports(&catalogue.for_sheet(sheet), part));
+                let catalogue = catalogue.for_sheet(sheet);
+                details.ports = fitted.map_or_else(Vec::new, |(part, _)| ports(&catalogue, part));
+                found::could_be(&catalogue, sheet, id, &mut details);
             }
         }
         Details { of: Some(of), ..details }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use knockon_core::edit::AsFound;
 use knockon_core::sheet::{Line, Plan};
 use knockon_core::{Edit, Sheet};
 
@@ -24,6 +25,14 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     }
     changed(&from.survey, &to.survey, |position, finding| {
         out.push(Edit::Survey { position: position.clone(), finding: finding.cloned() });
+    });
+    changed(&from.as_found, &to.as_found, |position, found| {
+        let found = match found {
+            None => AsFound::Library,
+            Some(None) => AsFound::Nothing,
+            Some(Some(id)) => AsFound::Part(id.clone()),
+        };
+        out.push(Edit::Found { position: position.clone(), found });
     });
     changed(&from.notes, &to.notes, |position, text| {
         out.push(Edit::Note { position: position.clone(), text: text.cloned().unwrap_or_default() });

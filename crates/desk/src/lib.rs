@@ -27,6 +27,7 @@ mod elevation;
 mod error;
 mod files;
 mod fitup;
+mod found;
 mod frame;
 mod half_written;
 mod icons;

@@ -12,7 +12,7 @@ use crate::text::{named, quantity};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Spot, View};
-use crate::{companion, icons, measuring, notes, offers, photos, survey, unknown, words};
+use crate::{companion, found, icons, measuring, notes, offers, photos, survey, unknown, words};
 
 /// Draws the panel for what is selected.
 pub fn panel(ui: &mut Ui, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
@@ -134,8 +134,7 @@ fn head(
         mark.paint(ui.painter(), rect.center(), tone);
         ui.add(Label::new(RichText::new(words::sentence(&words::mark_text(a, p))).color(tone)).wrap());
     });
-    let found = p.as_found.as_ref().map_or("nothing", |(_, name)| name.as_str());
-    fact(ui, t, "As found", found, t.ink);
+    found::as_found(ui, t, sheet, p, &view.details, actions);
     survey::finding(ui, t, sheet, p, view, actions);
     let now = match (&p.fitted, p.route) {
         (None, _) => "nothing".to_owned(),

@@ -185,6 +185,10 @@ pub struct Details {
     pub of: Option<(u64, Spot)>,
     /// Others that would serve for the companion.
     pub alternatives: Vec<Alternative>,
+    /// What could have sat in the position when the vehicle was found: part ids and names.
+    pub could_be: Vec<(String, String)>,
+    /// What the library has there.
+    pub library_has: Option<String>,
     /// Whether fitting the companion can be undone.
     pub reversible: Reversible,
     /// Ports of the part fitted at the position.

@@ -6,6 +6,7 @@ mod board;
 mod buying;
 mod companions;
 mod fitup;
+mod found;
 mod half_way;
 mod half_written;
 mod help;
