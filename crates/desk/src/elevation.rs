@@ -3,6 +3,7 @@
 use egui::accesskit::Role;
 use egui::{Color32, Pos2, Rect, Response, Sense, Shape, Stroke, StrokeKind, Ui, Vec2, pos2};
 use knockon_core::Assessment;
+use knockon_core::assessment::PositionView;
 
 use crate::body::{Body, Point};
 use crate::commands::Command;
@@ -28,6 +29,8 @@ struct State {
     clashes: usize,
     measure: usize,
     open: usize,
+    /// Parts that stay and that nobody has looked at.
+    unseen: usize,
 }
 
 impl State {
@@ -37,6 +40,7 @@ impl State {
             Self { clashes: n, .. } if n > 0 => words::misfits(n),
             Self { measure: n, .. } if n > 0 => format!("{n} to measure"),
             Self { open: n, .. } if n > 0 => format!("{n} to decide"),
+            Self { unseen: n, .. } if n > 0 => format!("{n} to survey"),
             _ => "settled".to_owned(),
         }
     }
@@ -53,6 +57,9 @@ impl State {
         if self.open > 0 {
             parts.push(format!("{} to decide", words::count(self.open, "companion", "companions")));
         }
+        if self.unseen > 0 {
+            parts.push(format!("{} to survey", words::count(self.unseen, "part", "parts")));
+        }
         if parts.is_empty() { "nothing is unresolved".to_owned() } else { parts.join(", ") }
     }
 
@@ -64,14 +71,17 @@ impl State {
 
 fn state(a: &Assessment, system: &str) -> State {
     let here: Vec<_> = a.positions.iter().filter(|p| p.system == system).collect();
-    let distinct = |keys: &dyn Fn(&knockon_core::assessment::PositionView) -> Vec<String>| {
+    let distinct = |keys: &dyn Fn(&PositionView) -> Vec<String>| {
         let mut all: Vec<String> = here.iter().flat_map(|p| keys(p)).collect();
         all.sort();
         all.dedup();
         all
     };
     let companions = distinct(&|p| p.companions.clone());
+    // what goes needs no looking at
+    let stays = |p: &&&PositionView| p.as_found.is_some() && p.fitted == p.as_found && p.verdict.is_none();
     State {
+        unseen: here.iter().filter(stays).count(),
         clashes: distinct(&|p| p.clashes.clone()).len(),
         measure: distinct(&|p| p.to_measure.clone()).len(),
         open: a.companions.iter().filter(|c| companions.contains(&c.key) && words::open(c)).count(),
@@ -344,9 +354,10 @@ mod tests {
 
     #[test]
     fn the_worst_is_said_first_and_all_of_it_under_the_pointer() {
-        let state = State { clashes: 1, measure: 2, open: 3 };
+        let state = State { clashes: 1, measure: 2, open: 3, unseen: 4 };
         assert_eq!(state.word(), "1 does not fit");
-        assert_eq!(state.whole(), "1 does not fit, 2 to measure, 3 companions to decide");
+        assert_eq!(state.whole(), "1 does not fit, 2 to measure, 3 companions to decide, 4 parts to survey");
+        assert_eq!(State { unseen: 2, ..State::default() }.word(), "2 to survey");
         assert_eq!(State { open: 1, ..State::default() }.word(), "1 to decide");
         assert_eq!(State::default().word(), "settled");
     }
