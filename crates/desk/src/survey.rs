@@ -72,11 +72,11 @@ fn verdict(ui: &mut Ui, t: &Tokens, p: &PositionView, now: Option<Verdict>) -> O
 /// What a verdict means, for the list.
 fn meaning(verdict: Option<Verdict>) -> &'static str {
     match verdict {
-        None => "",
+        // the word for stop says it
+        None | Some(Verdict::Stop) => "",
         Some(Verdict::Good) => ": inside its limit",
         Some(Verdict::Watch) => ": usable, to be measured again",
         Some(Verdict::Renew) => ": outside its limit",
-        Some(Verdict::Stop) => ": not to be driven until cured",
     }
 }
 
