@@ -92,7 +92,9 @@ fn seen(ui: &mut Ui, p: &PositionView, stored: &str, view: &mut View) -> Option<
         .min_size(Vec2::new(0.0, TARGET))
         .align(egui::Align2::LEFT_CENTER)
         .hint_text("What was seen or measured");
-    let response = named(ui.add(field), &format!("What was seen of {}", p.name)).on_hover_text(&text);
+    let response = named(ui.add(field), &format!("What was seen of {}", p.name));
+    // a long note is cut off in its line
+    let response = if text.is_empty() { response } else { response.on_hover_text(&text) };
     if response.changed() {
         view.survey = Some((p.id.clone(), text.clone()));
     }

@@ -48,7 +48,7 @@ enum Command {
     Whatif {
         /// Sheet file
         file: PathBuf,
-        /// Plan id; without it the sheet's current plan
+        /// Plan by id or name; without it the sheet's current plan
         #[arg(long)]
         plan: Option<String>,
         /// Position id, such as carburettor

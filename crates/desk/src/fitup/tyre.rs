@@ -74,8 +74,7 @@ pub fn work(v: &Values<'_>) -> Result<Change, String> {
             shown,
             true_speed: true_speed_on_new_tyres(shown, before, after)?,
             high,
-            // either size may be off by its own share
-            within: old.diameter_within + new.diameter_within,
+            within: old.open_against(&new),
             cable: cable_correction(high)?,
             acts_like: effective_axle_ratio(axle, before, after)?,
             restores: restoring_axle_ratio(axle, before, after)?,

@@ -86,6 +86,14 @@ impl TyreSize {
         (self.diameter - Length::new::<inch>(self.rim_in)) / 2.0
     }
 
+    /// How far two sizes leave the ratio of their diameters open, either way, as a share: both may be off by their own.
+    ///
+    /// Source: worst case of a quotient to the first order, both shares added.
+    #[must_use]
+    pub fn open_against(&self, other: &Self) -> f64 {
+        self.diameter_within + other.diameter_within
+    }
+
     /// Rolling over geometric circumference for the way the cords lie.
     ///
     /// Source: [`ROLLING_FACTOR_RADIAL`]; [`ROLLING_FACTOR_BIAS`] for the others, from memory.
