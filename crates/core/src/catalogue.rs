@@ -304,12 +304,15 @@ pub struct VehicleEntry {
     pub(crate) joints_near: Vec<Bits>,
     /// Each position with its neighbours, as a set.
     pub(crate) near: Vec<Bits>,
-    /// Positions that matter to which ends of each joint can give way: its ends, theirs, and where kits of theirs go.
+    /// Positions that matter to which ends of each joint can give way: its ends and theirs.
     pub joint_areas: Vec<Vec<Ix>>,
     /// The joints with each position in their area.
     pub(crate) areas_at: Vec<Vec<Ix>>,
-    /// Positions that take what the boxes of each position's kits hold.
-    pub kit_places: Vec<Vec<Ix>>,
+    /// Whether a kit for each position may hold what goes into another.
+    pub has_kits: Vec<bool>,
+    /// Those of the neighbours of each position that take what the boxes of its kits hold: what goes further off meets
+    /// nothing at its joints.
+    pub kit_neighbours: Vec<Vec<Ix>>,
     /// Circuits by id.
     pub circuits: Vec<CircuitEntry>,
     /// Facts by figure number.

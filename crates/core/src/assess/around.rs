@@ -100,10 +100,7 @@ impl Bench<'_> {
     }
 
     fn around(&self, joint: Ix) -> Rc<Around> {
-        let is_loose = |around: &Rc<Around>| match (&around.loose, &self.loose) {
-            (Some(a), Some(b)) => Arc::ptr_eq(a, b),
-            (a, b) => a.is_none() && b.is_none(),
-        };
+        let is_loose = |around: &Rc<Around>| self.is_same_loose(around.loose.as_ref());
         let lately = &mut self.memory.around.borrow_mut()[joint as usize];
         if lately.clock < self.area_stamps[joint as usize] || !lately.all.first().is_some_and(is_loose) {
             let area = &self.v.joint_areas[joint as usize];

@@ -232,7 +232,7 @@ impl<'a> Bench<'a> {
             stock: Vec::new(),
             loose: None,
             loose_bridges: SmallVec::new(),
-            memory: Memory::new(ground.v.joints.len()),
+            memory: Memory::new(ground.v.positions.len(), ground.v.joints.len()),
             cut: Cell::new(false),
             figures_read: Cell::new(false),
             arena: Vec::new(),

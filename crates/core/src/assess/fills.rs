@@ -46,7 +46,7 @@ impl<'a> Bench<'a> {
     pub fn overlay(&self, pos: Ix, part: Ix) -> Overlay {
         let mut overlay = Overlay::new();
         overlay.push((pos, Some(part)));
-        if self.v.kit_places[pos as usize].is_empty() {
+        if !self.v.has_kits[pos as usize] {
             return overlay;
         }
         for (content, _) in &self.part(part).contents {

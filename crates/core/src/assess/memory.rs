@@ -59,11 +59,21 @@ impl<'a> Known<'a> {
 /// When a joint was found stuck, and what lay loose then.
 type Stuck = (u32, Option<Arc<Searched>>);
 
+/// What breaks nothing in a position: when that was found, and with which bridges loose.
+#[derive(Debug)]
+struct Fits {
+    clock: u32,
+    loose: Option<Arc<Searched>>,
+    list: Arc<Mutex<List>>,
+}
+
 #[derive(Debug)]
 pub(crate) struct Memory<'a> {
     met: RefCell<Vec<Known<'a>>>,
     /// Lists of candidates at each joint.
     pub(super) around: RefCell<Vec<Lately>>,
+    /// Lists of what breaks nothing in each position.
+    fits: RefCell<Vec<Option<Fits>>>,
     /// When each joint was last found to hold.
     held: RefCell<Vec<u32>>,
     /// Joints no end of which could give way: when that was found, and with which bridges loose.
@@ -71,9 +81,10 @@ pub(crate) struct Memory<'a> {
 }
 
 impl Memory<'_> {
-    /// Nothing remembered of so many joints.
-    pub fn new(joints: usize) -> Self {
+    /// Nothing remembered of so many positions and joints.
+    pub fn new(positions: usize, joints: usize) -> Self {
         Self {
+            fits: RefCell::new((0..positions).map(|_| None).collect()),
             met: RefCell::new((0..joints).map(|_| Known::default()).collect()),
             around: RefCell::new((0..joints).map(|_| Lately::default()).collect()),
             held: RefCell::new(vec![0; joints]),
@@ -132,11 +143,9 @@ impl<'a> Bench<'a> {
     pub fn is_stuck(&self, joint: Ix) -> bool {
         let stuck = self.memory.stuck.borrow();
         let Some((clock, loose)) = &stuck[joint as usize] else { return false };
-        let is_same = match (loose, &self.loose) {
-            (Some(a), Some(b)) => Arc::ptr_eq(a, b),
-            (a, b) => a.is_none() && b.is_none(),
-        };
-        is_same && self.area_stamps[joint as usize] <= *clock && !self.has_given_way_at(joint)
+        self.is_same_loose(loose.as_ref())
+            && self.area_stamps[joint as usize] <= *clock
+            && !self.has_given_way_at(joint)
     }
 
     pub fn remember_stuck(&self, joint: Ix) {
@@ -187,7 +196,31 @@ impl<'a> Bench<'a> {
     fn list(&self, pos: Ix, must: Must, clean: bool) -> Arc<Mutex<List>> {
         match must.joint() {
             Some(joint) => self.list_at(joint, pos, must, clean, || self.shared_list(pos, must, clean)),
-            None => self.shared_list(pos, must, clean),
+            None => self.list_of_fitting(pos, || self.shared_list(pos, must, clean)),
+        }
+    }
+
+    /// The list of what breaks nothing in a position, which is the same as long as the same sits at its joints.
+    fn list_of_fitting(&self, pos: Ix, search: impl FnOnce() -> Arc<Mutex<List>>) -> Arc<Mutex<List>> {
+        let fits = &mut self.memory.fits.borrow_mut()[pos as usize];
+        let is_same = |fit: &&Fits| {
+            let joints = &self.v.joints_at[pos as usize];
+            joints.iter().all(|joint| self.joint_stamps[*joint as usize] <= fit.clock)
+                && self.is_same_loose(fit.loose.as_ref())
+        };
+        if let Some(fit) = fits.as_ref().filter(is_same) {
+            return Arc::clone(&fit.list);
+        }
+        let list = search();
+        *fits = Some(Fits { clock: self.clock, loose: self.loose.clone(), list: Arc::clone(&list) });
+        list
+    }
+
+    /// Whether the same bridges lie loose as then.
+    pub fn is_same_loose(&self, then: Option<&Arc<Searched>>) -> bool {
+        match (then, &self.loose) {
+            (Some(a), Some(b)) => Arc::ptr_eq(a, b),
+            (a, b) => a.is_none() && b.is_none(),
         }
     }
 
@@ -214,7 +247,7 @@ impl<'a> Bench<'a> {
         for other in &self.v.neighbours[pos as usize] {
             state.push(self.slot(*other).part.unwrap_or(NONE));
         }
-        for place in &self.v.kit_places[pos as usize] {
+        for place in &self.v.kit_neighbours[pos as usize] {
             state.push(u32::from(self.is_chosen(*place)));
         }
         state.extend_from_slice(&self.loose_bridges);

@@ -190,10 +190,14 @@ impl<'a> Bench<'a> {
         let open_place = |class: &Ix| self.v.by_class.get(class).copied().filter(|p| self.is_open(*p));
         for class in classes {
             let Some(pos) = open_place(class) else { continue };
+            let most = best.map_or(Ix::MAX, |(other, _)| self.part(other).rank);
+            let cheaper = |p: &Ix| self.part(*p).rank < most;
+            if !of_class(class).first().is_some_and(cheaper) {
+                continue;
+            }
             let fits = |p: &Ix| offers(*p) && !self.has_given_way(pos, *p);
-            let part = self.at_joints(pos, Must::Fit, false).map(|(_, part)| part).find(fits);
-            let cheaper = |p: &Ix| best.is_none_or(|(other, _)| self.part(*p).rank < self.part(other).rank);
-            if let Some(part) = part.filter(cheaper) {
+            let fitting = self.at_joints(pos, Must::Fit, false).map(|(_, part)| part);
+            if let Some(part) = fitting.take_while(cheaper).find(fits) {
                 best = Some((part, Some(pos)));
             }
         }

@@ -194,7 +194,10 @@ fn surroundings(ctx: &Ctx, v: &mut VehicleEntry) {
         let ends = v.joints_at[pos].iter().flat_map(|j| &v.joints[*j as usize].ends).map(|(p, _)| *p);
         v.neighbours.push(others(pos as Ix, ends));
         let held = ctx.cat.kit_classes.get(&entry.class).into_iter().flatten();
-        v.kit_places.push(others(pos as Ix, held.filter_map(|class| v.by_class.get(class).copied())));
+        let places = others(pos as Ix, held.filter_map(|class| v.by_class.get(class).copied()));
+        let is_near = |place: &Ix| v.neighbours[pos].binary_search(place).is_ok();
+        v.kit_neighbours.push(places.iter().copied().filter(is_near).collect());
+        v.has_kits.push(!places.is_empty());
     }
     let (positions, joints) = (v.positions.len(), v.joints.len());
     for pos in 0..positions {
@@ -202,10 +205,7 @@ fn surroundings(ctx: &Ctx, v: &mut VehicleEntry) {
         v.near.push(Bits::of(positions, v.neighbours[pos].iter().copied().chain([pos as Ix])));
     }
     for joint in &v.joints {
-        let about = |(p, _): &(Ix, Ix)| {
-            let places = &v.kit_places[*p as usize];
-            v.neighbours[*p as usize].iter().chain(places).copied().chain([*p]).collect::<Vec<_>>()
-        };
+        let about = |(p, _): &(Ix, Ix)| v.neighbours[*p as usize].iter().copied().chain([*p]);
         v.joint_areas.push(others(Ix::MAX, joint.ends.iter().flat_map(about)));
     }
     v.areas_at = vec![Vec::new(); positions];
