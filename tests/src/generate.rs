@@ -539,7 +539,11 @@ impl Maker {
         }
         for (opening, def) in self.file.openings.clone() {
             if self.chance(20) {
-                plan.waived.insert(format!("apart:{opening}:{}", def.wants[1].class), "later".into());
+                let place = def.wants[1].class.replace("class", "place");
+                plan.waived.insert(format!("beside:{place}"), "later".into());
+            }
+            if self.chance(10) {
+                plan.waived.insert(format!("apart:{opening}:{}", def.wants[0].class), "later".into());
             }
         }
         sheet.plans.insert(PLAN.into(), plan);

@@ -33,6 +33,8 @@ pub struct Findings {
     pub surplus: BTreeSet<String>,
     /// All that is bought or worked on, in money.
     pub money: Decimal,
+    /// Own hours for it, for each piece.
+    pub hours: f64,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -456,6 +458,16 @@ impl<'a> Oracle<'a> {
         Some(price.amount * Decimal::from(self.v.positions[pos].qty))
     }
 
+    fn own_hours(&self, pos: &str) -> Option<f64> {
+        let choice = &self.plan.routes[pos];
+        let part = self.part(choice.part.as_deref().or(self.found(pos))?);
+        match choice.route {
+            Route::Convert | Route::Renew => part.hours,
+            Route::Rebuild => part.rebuild.as_ref()?.hours,
+            _ => None,
+        }
+    }
+
     /// A limit that yields is not broken where the other holds.
     fn limit(&self, limit: &str, overlay: &Overlay<'a>) -> Option<(Verdict, Vec<&'a str>)> {
         let found = self.plain_limit(limit, overlay)?;
@@ -552,9 +564,12 @@ impl<'a> Oracle<'a> {
         let waived = |key: &str| self.plan.waived.contains_key(key);
         for (_, part, qty, _, boxed) in out.companions.iter().filter(|c| !waived(&c.0)) {
             out.money += self.money(part) * Decimal::from(qty - boxed);
+            // what lies in a box is fitted as well
+            out.hours += self.part(part).hours.unwrap_or(0.0) * f64::from(*qty);
         }
         for pos in self.plan.routes.keys() {
             out.money += self.own_cost(pos).unwrap_or_default();
+            out.hours += self.own_hours(pos).unwrap_or(0.0) * f64::from(self.v.positions[pos].qty);
         }
         for (pos, slot) in &self.slots {
             let replaced = slot.changed && self.found(pos).is_some_and(|found| slot.part != Some(found));

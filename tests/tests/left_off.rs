@@ -48,13 +48,21 @@ fn nothing_that_matters_is_left_off_in_silence() {
     assert_eq!(silent, may_go);
 }
 
-/// What is not put back wants no gasket, and what it held is not poured in again.
+/// What is not put back wants no gasket. Fluid is wanted where its circuit ran out and goes on without it.
 #[test]
-fn what_is_left_off_wants_neither_seal_nor_fluid() {
+fn what_is_left_off_wants_no_seal_and_the_fluid_of_what_stays() {
     let catalogue = library::shipped();
     let mut sheet = untouched();
     sheet.survey.clear();
-    let mut asked = Vec::new();
+    let circuits = &catalogue.vehicles["furrow-10"].circuits;
+    let is_part_of_more = |place: &str, key: &str| {
+        let position = catalogue.vehicles["furrow-10"].position_ix[place];
+        let fluid = |ix: u32| format!("fluid:{}", catalogue.class_names.id(ix));
+        circuits
+            .iter()
+            .any(|c| fluid(c.fluid) == key && c.positions.len() > 1 && c.positions.contains(&position))
+    };
+    let (mut asked, mut filled) = (Vec::new(), 0);
     for place in assess(&sheet, "sound", &catalogue).positions.iter().filter(|p| p.as_found.is_some()) {
         let mut sheet = sheet.clone();
         let routes = &mut sheet.plans.get_mut("sound").expect("the plan").routes;
@@ -62,14 +70,16 @@ fn what_is_left_off_wants_neither_seal_nor_fluid() {
         let a = assess(&sheet, "sound", &catalogue);
         // what is put in instead opens its own place
         if a.companions.iter().all(|c| c.position.is_none()) {
-            let opened = a
-                .companions
-                .iter()
-                .filter(|c| ["joint:", "apart:", "fluid:"].iter().any(|word| c.key.starts_with(word)));
-            asked.extend(opened.map(|c| format!("{}: {}", place.id, c.key)));
+            let opened = a.companions.iter().filter(|c| {
+                ["joint:", "apart:", "beside:", "fluid:"].iter().any(|word| c.key.starts_with(word))
+            });
+            let (right, wrong): (Vec<_>, Vec<_>) = opened.partition(|c| is_part_of_more(&place.id, &c.key));
+            filled += right.len();
+            asked.extend(wrong.iter().map(|c| format!("{}: {}", place.id, c.key)));
         }
     }
     assert!(asked.is_empty(), "{asked:#?}");
+    assert!(filled > 5, "taking off the thermostat, the hoses, the oil filter lets fluid out: {filled}");
 }
 
 /// Where no joint is there to name it, the clash names what is lost.

@@ -19,6 +19,7 @@ fn findings(a: &Assessment) -> Findings {
         unknowns: a.to_measure.iter().map(|c| c.key.clone()).collect(),
         surplus: a.surplus.iter().map(|s| s.position.clone()).collect(),
         money: a.totals.spent + a.totals.committed + a.totals.to_come,
+        hours: a.totals.hours,
     }
 }
 

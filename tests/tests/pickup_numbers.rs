@@ -193,3 +193,47 @@ fn dropping_the_five_speed_takes_all_it_brought() {
     says(&after, "limit:speedometer-reading", Answer::Holds, &["1031 rev/mile through 7/20 teeth", "+3.1 %"]);
     assert!(after.clashes.is_empty(), "{:?}", after.clashes);
 }
+
+/// Hours are written for one piece: four dampers take four times as long (common practice).
+#[test]
+fn hours_count_each_piece() {
+    let library = library::shipped();
+    let hours = |place: &str, route: Route| {
+        let mut sheet = example();
+        sheet.survey.clear();
+        let plan = sheet.plans.get_mut("sound").expect("the plan");
+        plan.routes.clear();
+        plan.routes.insert(place.to_owned(), Choice { route, part: None });
+        let a = assess(&sheet, "sound", &library);
+        let position = a.positions.iter().find(|p| p.id == place).expect("the place");
+        (position.qty, position.hours, a.totals.hours)
+    };
+    for (place, route) in [
+        ("dampers", Route::Renew),
+        ("tyres", Route::Renew),
+        ("wheels", Route::Rebuild),
+        ("carburettor", Route::Rebuild),
+    ] {
+        let (qty, of_place, _) = hours(place, route);
+        let part = &library.parts[library.vehicles["furrow-10"].positions
+            [library.vehicles["furrow-10"].position_ix[place] as usize]
+            .as_found
+            .expect("a part") as usize]
+            .part;
+        let one =
+            if route == Route::Renew { part.hours } else { part.rebuild.as_ref().and_then(|w| w.hours) };
+        let all = one.expect("hours") * f64::from(qty);
+        assert!((of_place - all).abs() < 1e-9, "{place}: {of_place} against {all}");
+    }
+    // renewing both steering ends: 2 x 1.2 h, beside what else the place opens
+    let (_, of_place, total) = hours("steering-linkage", Route::Renew);
+    assert!((of_place - 2.4).abs() < 1e-9 && total >= of_place, "{of_place} {total}");
+    // a companion in several pieces counts each: what the assessment sums is what it tells
+    let a = assessed("worked-out");
+    let several = a.companions.iter().filter(|c| c.qty > 1 && c.hours > 0.0).count();
+    assert!(several > 0, "no companion of several pieces takes time");
+    for c in a.companions.iter().filter(|c| c.qty > 1) {
+        let one = library.part(&c.part).and_then(|p| p.part.hours).unwrap_or(0.0);
+        assert!((c.hours - one * f64::from(c.qty)).abs() < 1e-9, "{}: {} for {}", c.part, c.hours, c.qty);
+    }
+}

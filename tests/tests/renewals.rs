@@ -6,10 +6,11 @@
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
-use knockon_core::library::Level;
+use knockon_core::library::{Level, Opening, Want};
 use knockon_core::sheet::{Choice, Finding, Route, Verdict};
 use knockon_core::{Assessment, Catalogue, Sheet, assess, explain};
 use knockon_store::{library, sheets};
+use knockon_tests::generate::{PLAN, Size, VEHICLE, generate};
 
 static LIBRARY: LazyLock<Catalogue> = LazyLock::new(library::shipped);
 
@@ -135,4 +136,55 @@ fn a_renewal_left_out_opens_nothing() {
     plan.waived.insert("survey:radiator".to_owned(), "it holds for now".to_owned());
     let a = assess(&sheet, "sound", &LIBRARY);
     assert_eq!(a.companions.iter().map(|c| c.key.as_str()).collect::<Vec<_>>(), ["survey:radiator"]);
+}
+
+/// Left out while one place is apart, a renewal does not come back under another name when a second one is.
+#[test]
+fn a_renewal_left_out_stays_out_whatever_else_is_apart() {
+    let size = Size { positions: 6, joints: 0, parts: 40, family: 40, choices: 0, types: 3, doubt: 0 };
+    let (mut file, mut sheet) = generate(1, size);
+    file.openings.clear();
+    for (opening, place) in [("a-first", 0), ("b-second", 1)] {
+        let class = |place: usize| format!("class-{place:03}");
+        let want = Want { class: class(2), qty: 1, level: Level::Advised, why: String::new() };
+        let def = Opening { name: opening.to_owned(), classes: vec![class(place)], wants: vec![want] };
+        file.openings.insert(opening.to_owned(), def);
+    }
+    let vehicle = file.vehicles.get_mut(VEHICLE).expect("the vehicle");
+    for place in 0..3 {
+        let position = vehicle.positions.get_mut(&format!("place-{place:03}")).expect("the place");
+        position.as_found = Some(format!("found-{place:03}"));
+    }
+    let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file)]);
+    sheet.survey.clear();
+    let plan = sheet.plans.get_mut(PLAN).expect("the plan");
+    *plan = knockon_core::sheet::Plan::default();
+    let renew = Choice { route: Route::Renew, part: None };
+    plan.routes.insert("place-001".to_owned(), renew.clone());
+    let key = "beside:place-002";
+    let state = |sheet: &Sheet| {
+        let a = assess(sheet, PLAN, &catalogue);
+        let of_place = a.companions.iter().filter(|c| c.part == "found-002");
+        of_place.map(|c| (c.key.clone(), c.waived.is_some())).collect::<Vec<_>>()
+    };
+    assert_eq!(state(&sheet), [(key.to_owned(), false)]);
+    let plan = sheet.plans.get_mut(PLAN).expect("the plan");
+    plan.waived.insert(key.to_owned(), "it is new".to_owned());
+    assert_eq!(state(&sheet), [(key.to_owned(), true)]);
+    let plan = sheet.plans.get_mut(PLAN).expect("the plan");
+    plan.routes.insert("place-000".to_owned(), renew);
+    assert_eq!(state(&sheet), [(key.to_owned(), true)], "asked for by the first opening as well");
+    sheet.plans.get_mut(PLAN).expect("the plan").waived.clear();
+    assert_eq!(state(&sheet), [(key.to_owned(), false)]);
+}
+
+/// What is taken off lets its circuit run out as what is renewed does, as long as something of the circuit stays.
+#[test]
+fn what_is_left_off_lets_its_circuit_run_out() {
+    let fluid = |a: &Assessment, class: &str| classes(a).contains(class);
+    assert!(fluid(&chosen("thermostat", Route::LeaveOff), "coolant"));
+    assert!(fluid(&chosen("oil-filter", Route::LeaveOff), "engine-oil"));
+    assert!(!fluid(&chosen("thermostat", Route::Keep), "coolant"));
+    assert!(!fluid(&chosen("heater", Route::LeaveOff), "coolant"), "there is none to take off");
+    assert!(!fluid(&chosen("gearbox", Route::LeaveOff), "gear-oil-gl4"), "nothing of this circuit stays");
 }

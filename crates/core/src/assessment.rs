@@ -85,7 +85,7 @@ pub struct Companion {
     pub in_kit: bool,
     /// How many of them come in the box of a chosen kit.
     pub boxed: u32,
-    /// Hours to fit one.
+    /// Hours to fit all of them.
     pub hours: f64,
     /// State of its line.
     pub line: LineState,
@@ -278,7 +278,7 @@ pub struct PositionView {
     pub fitted: Option<(String, String)>,
     /// Price of this position's own choice (all of its quantity), without companions.
     pub price: Option<Money>,
-    /// Hours of this position's own choice.
+    /// Hours of this position's own choice (all of its quantity), without companions.
     pub hours: f64,
     /// Line state of the fitted part, where something is bought.
     pub line: LineState,

@@ -322,10 +322,10 @@ impl Reversible {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Work {
-    /// Kit and outside work.
+    /// Kit and outside work, for one.
     #[serde(default)]
     pub price: Option<Money>,
-    /// Own hours.
+    /// Own hours for one.
     #[serde(default)]
     pub hours: Option<f64>,
 }
@@ -377,7 +377,7 @@ pub struct Part {
     /// Price bought new. Absent: not known.
     #[serde(default)]
     pub price: Option<Money>,
-    /// Own hours to fit.
+    /// Own hours to fit one.
     #[serde(default)]
     pub hours: Option<f64>,
     /// Cleaning and refitting this part.

@@ -16,6 +16,8 @@ type Open<'a> = BTreeMap<&'a str, (Level, Option<&'a str>)>;
 #[derive(Clone)]
 struct Renewed<'a> {
     key: String,
+    /// The opening that asked first.
+    by: Option<&'a str>,
     part: &'a str,
     qty: u32,
     level: Level,
@@ -83,7 +85,8 @@ impl<'a> Oracle<'a> {
                 let new = self.slots[pos].part.filter(|p| free && self.part(p).price.is_some());
                 let Some(part) = renewed.get(pos).map(|r| r.part).or(new) else { continue };
                 let new = Renewed {
-                    key: format!("apart:{opening}:{}", want.class),
+                    key: format!("beside:{pos}"),
+                    by: Some(opening),
                     part,
                     qty: self.v.positions[pos].qty.max(want.qty),
                     level: level.max(want.level),
@@ -121,12 +124,12 @@ impl<'a> Oracle<'a> {
             return;
         };
         let (key, qty) = (format!("survey:{pos}"), self.v.positions[pos].qty);
-        let new = Renewed { key, part, qty, level, cause: Some(pos), survey: true };
+        let new = Renewed { key, by: None, part, qty, level, cause: Some(pos), survey: true };
         self.renew(pos, new, open, renewed);
     }
 
     fn renewal(&mut self, pos: &'a str, renewal: Renewed<'a>) {
-        let Renewed { key, part, qty, level, cause, survey } = renewal;
+        let Renewed { key, part, qty, level, cause, survey, .. } = renewal;
         let boxed = if survey { 0 } else { self.take(part, qty) };
         self.comps.push(Comp { key, part, qty, level, boxed, cause, position: Some(pos), survey });
     }
@@ -186,16 +189,16 @@ impl<'a> Oracle<'a> {
         }
     }
 
-    fn while_apart(&mut self, opening: &str, open: &Open<'a>, renewed: &Renewals<'a>) {
+    fn while_apart(&mut self, opening: &'a str, open: &Open<'a>, renewed: &Renewals<'a>) {
         let Some((asked, cause)) = Self::call(open, &self.places(opening)) else { return };
         for want in &self.lib.openings[opening].wants {
-            let key = format!("apart:{opening}:{}", want.class);
             if let Some(pos) = self.place_of(&want.class) {
-                if let Some(renewal) = renewed.get(pos).filter(|r| r.key == key) {
+                if let Some(renewal) = renewed.get(pos).filter(|r| r.by == Some(opening)) {
                     self.renewal(pos, renewal.clone());
                 }
                 continue;
             }
+            let key = format!("apart:{opening}:{}", want.class);
             let list = self.by_price(&want.class);
             let loose = list.iter().find(|id| self.loose(id));
             let Some(part) = loose.or(list.first()).copied() else { continue };
@@ -210,7 +213,13 @@ impl<'a> Oracle<'a> {
         let mut calls = Vec::new();
         for circuit in self.v.circuits.values() {
             let places: Vec<&'a str> = circuit.positions.iter().map(String::as_str).collect();
-            if let Some(call) = Self::call(open, &places) {
+            // what is taken off lets the circuit run out, as long as something of it stays
+            let off = |pos: &&str| self.slots[*pos].part.is_none() && self.found(pos).is_some();
+            let stays = |pos: &&str| self.slots[*pos].part.is_some();
+            let runs_out = places.iter().any(|pos| off(pos)) && places.iter().any(|pos| stays(pos));
+            let taken_off = runs_out.then_some((Level::Required, None));
+            let calls_it = Self::call(open, &places);
+            if let Some(call) = calls_it.into_iter().chain(taken_off).min_by_key(|call| call.0) {
                 litres += amount(&circuit.capacity).0;
                 calls.push(call.0);
             }

@@ -56,7 +56,11 @@ pub(crate) enum Key {
     Need(Option<Ix>, Ix, Ix),
     /// Joint, class, and which of several sizes.
     Open(Ix, Ix, u8),
+    /// Opening and class of what has no place of its own.
     Apart(Ix, Ix),
+    /// What is renewed in its place because something beside it is apart, whichever opening asks first: left out while one
+    /// is apart, it is left out while another is.
+    Beside(Ix),
     Fluid(Ix),
     Survey(Ix),
 }

@@ -17,14 +17,14 @@ pub(super) fn times(price: Decimal, qty: u32) -> Decimal {
 }
 
 impl<'a> Bench<'a> {
-    /// What the position's own choice costs: amount for all of them, hours.
+    /// What the position's own choice costs: amount and hours for all of them.
     pub fn own_work(&self, pos: Ix) -> (Option<Decimal>, f64) {
         let (price, hours) = self.own_price(pos);
         let qty = self.v.positions[pos as usize].qty;
-        (price.map(|m| times(m.amount, qty)), hours)
+        (price.map(|m| times(m.amount, qty)), hours * f64::from(qty))
     }
 
-    /// Price each and hours of the position's own choice.
+    /// Price and hours each of the position's own choice.
     fn own_price(&self, pos: Ix) -> (Option<&'a Money>, f64) {
         let Some((route, part)) = self.owner[pos as usize] else { return (None, 0.0) };
         let Some(part) = part.or(self.as_found(pos)) else { return (None, 0.0) };
@@ -47,7 +47,7 @@ impl<'a> Bench<'a> {
         let has_part = |part: Option<Ix>| part.or(self.as_found(pos)).is_some();
         let active = self.owner[pos as usize]
             .is_some_and(|(route, part)| !matches!(route, Route::Keep | Route::LeaveOff) && has_part(part));
-        (price.map(|m| m.times(qty)), hours, active)
+        (price.map(|m| m.times(qty)), hours * f64::from(qty), active)
     }
 }
 

@@ -14,8 +14,9 @@ impl Key {
             Self::Need(pos, asker, need) => (3, cause(pos), asker, need),
             Self::Open(joint, class, n) => (4, joint.into(), class, n.into()),
             Self::Apart(opening, class) => (5, opening.into(), class, 0),
-            Self::Fluid(class) => (6, class.into(), 0, 0),
-            Self::Survey(pos) => (7, pos.into(), 0, 0),
+            Self::Beside(pos) => (6, pos.into(), 0, 0),
+            Self::Fluid(class) => (7, class.into(), 0, 0),
+            Self::Survey(pos) => (8, pos.into(), 0, 0),
         };
         (kind << 104) | (u128::from(a) << 64) | (u128::from(b) << 32) | u128::from(c)
     }
@@ -40,6 +41,7 @@ impl Bench<'_> {
             Key::Open(j, c, 0) => format!("joint:{}:{}", joint(j), class(c)),
             Key::Open(j, c, n) => format!("joint:{}:{}:{n}", joint(j), class(c)),
             Key::Apart(o, c) => format!("apart:{}:{}", self.cat.openings[o as usize].id, class(c)),
+            Key::Beside(p) => format!("beside:{}", pos(p)),
             Key::Fluid(c) => format!("fluid:{}", class(c)),
             Key::Survey(p) => format!("survey:{}", pos(p)),
         }
@@ -79,7 +81,7 @@ mod tests {
     fn the_order_of_keys_is_that_of_their_numbers() {
         let mut all = Vec::new();
         for a in [0, 1, 7, Ix::MAX] {
-            all.extend([Key::Cap(a), Key::Fill(a), Key::Fluid(a), Key::Survey(a)]);
+            all.extend([Key::Cap(a), Key::Fill(a), Key::Beside(a), Key::Fluid(a), Key::Survey(a)]);
             for b in [0, 2, Ix::MAX] {
                 all.extend([Key::Bridge(a, b as u8), Key::Apart(a, b)]);
                 for c in [0, 3, Ix::MAX] {

@@ -46,7 +46,7 @@ fn sum(bench: &Bench<'_>) -> Sum {
             return;
         }
         let part = bench.part(comp.part);
-        s.hours += part.part.hours.unwrap_or(0.0);
+        s.hours += part.part.hours.unwrap_or(0.0) * f64::from(comp.qty);
         if comp.boxed < comp.qty {
             s.unpriced |= part.cost == UNPRICED;
             let price = part.part.price.as_ref().map_or(Decimal::ZERO, |m| m.amount);
@@ -164,7 +164,8 @@ fn offer(bench: &Bench<'_>, pos: Ix, offered: Offered, now: &Choice, before: &Su
         name: offered.name,
         money: after.money - before.money,
         unpriced: after.unpriced && !before.unpriced,
-        hours: after.hours - before.hours,
+        // hours are written to a tenth: what is left beyond is the order of the sums, and a zero has no sign
+        hours: ((after.hours - before.hours) * 1e6).round() / 1e6 + 0.0,
         companions_added: parts(after, before),
         companions_removed: parts(before, after),
         clashes_added: checks(after, before),

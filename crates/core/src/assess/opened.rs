@@ -6,12 +6,12 @@ use smallvec::SmallVec;
 
 use super::bench::{Bench, Comp, Key};
 use super::fills::Meeting;
-use super::renewals::{Opened, Renewal};
+use super::renewals::{Apart, Opened, Renewal};
 use crate::agree::fields_agree;
 use crate::assessment::Origin;
 use crate::catalogue::{Bits, Ix, PortEntry};
-use crate::library::Want;
-use crate::reason::Fact;
+use crate::library::{Level, Want};
+use crate::reason::{Fact, ReasonId};
 use crate::value::Verdict3;
 
 /// What the contacts of an opened joint want, as a part.
@@ -188,13 +188,13 @@ impl<'a> Bench<'a> {
             }
             for (at, place) in places.wanted.iter().enumerate() {
                 let (class, want) = &self.cat.openings[opening].wants[at];
-                let key = Key::Apart(opening as Ix, *class);
                 if let Some(pos) = *place {
-                    if let Some(renewal) = opened.renewed(pos).filter(|r| r.key == key) {
+                    if let Some(renewal) = opened.renewed(pos).filter(|r| r.opening == Some(opening)) {
                         self.renew(pos, renewal);
                     }
                     continue;
                 }
+                let key = Key::Apart(opening as Ix, *class);
                 let Some(part) = self.any_of(*class) else { continue };
                 let reason = self.reason(&opened.reasons(&open), |s| Fact::Apart {
                     what: s.cat.openings[opening].name.clone(),
@@ -223,7 +223,7 @@ impl<'a> Bench<'a> {
         let Some(container) = self.cat.figure_names.get("container") else { return };
         let mut by_fluid: BTreeMap<Ix, Vec<Ix>> = BTreeMap::new();
         for (circuit, entry) in self.v.circuits.iter().enumerate() {
-            if entry.positions.iter().any(|p| opened.apart(*p).is_some()) {
+            if !self.run_out(circuit as Ix, opened).is_empty() {
                 by_fluid.entry(entry.fluid).or_default().push(circuit as Ix);
             }
         }
@@ -231,6 +231,18 @@ impl<'a> Bench<'a> {
         for (fluid, circuits) in by_fluid {
             self.fill_circuits(opened, container, fluid, &circuits, &held);
         }
+    }
+
+    /// Where a circuit runs out: at what is apart, and at what is taken off while something of it stays.
+    fn run_out(&self, circuit: Ix, opened: &Opened) -> SmallVec<[Apart; 4]> {
+        let positions = &self.v.circuits[circuit as usize].positions;
+        let stays = positions.iter().any(|p| self.slot(*p).part.is_some());
+        let taken_off = |pos: Ix| {
+            let slot = self.slot(pos);
+            let is_off = stays && slot.part.is_none() && self.as_found(pos).is_some();
+            is_off.then(|| Apart { level: Level::Required, cause: self.root(pos), reason: slot.reason })
+        };
+        positions.iter().filter_map(|p| opened.apart(*p).copied().or_else(|| taken_off(*p))).collect()
     }
 
     /// What the fitted parts hold of each circuit.
@@ -266,9 +278,8 @@ impl<'a> Bench<'a> {
             })
             .min_by_key(|(p, n)| (self.part(*p).cost.saturating_mul(i64::from(*n)), *p));
         let Some((part, qty)) = best else { return };
-        let open =
-            opened.among(circuits.iter().flat_map(|c| &self.v.circuits[*c as usize].positions).copied());
-        let premises = opened.reasons(&open);
+        let out: SmallVec<[Apart; 8]> = circuits.iter().flat_map(|c| self.run_out(*c, opened)).collect();
+        let premises: SmallVec<[ReasonId; 8]> = out.iter().map(|a| a.reason).collect();
         let reason = self.reason(&premises, |s| Fact::CircuitOpened {
             circuit: circuits
                 .iter()
@@ -280,7 +291,8 @@ impl<'a> Bench<'a> {
                 Some(crate::value::Kind::Dimension(crate::units::Dimension::Volume)),
             ),
         });
-        let (level, cause) = (opened.level(&open), opened.cause(&open));
+        let level = out.iter().map(|a| a.level).min().unwrap_or_default();
+        let cause = out.iter().find_map(|a| a.cause);
         let boxed = self.take_loose(part, qty);
         self.found.comps.push(Comp {
             key: Key::Fluid(fluid),

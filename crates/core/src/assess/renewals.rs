@@ -26,6 +26,8 @@ pub(super) struct Apart {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Renewal {
     pub key: Key,
+    /// The opening that asked first; none where the survey did.
+    pub opening: Option<usize>,
     pub part: Ix,
     pub qty: u32,
     pub origin: Origin,
@@ -130,7 +132,7 @@ impl Bench<'_> {
         }
         for (at, place) in v.openings[opening].wanted.iter().enumerate() {
             let Some(pos) = *place else { continue };
-            let (class, want) = &self.cat.openings[opening].wants[at];
+            let want = &self.cat.openings[opening].wants[at].1;
             let level = want.level.max(opened.level(&open));
             if opened.renewed(pos).is_none() {
                 let slot = *self.slot(pos);
@@ -146,10 +148,18 @@ impl Bench<'_> {
                     why: want.why.clone(),
                 });
                 let qty = v.positions[pos as usize].qty.max(want.qty);
-                let key = Key::Apart(opening as Ix, *class);
-                let cause = opened.cause(&open);
-                opened.renewed[pos as usize] =
-                    Some(self.renewal(key, part, qty, Origin::Opening, level, cause, reason));
+                let key = Key::Beside(pos);
+                opened.renewed[pos as usize] = Some(Renewal {
+                    key,
+                    opening: Some(opening),
+                    part,
+                    qty,
+                    origin: Origin::Opening,
+                    level,
+                    cause: opened.cause(&open),
+                    reason,
+                    waived: self.is_waived(key),
+                });
             }
             if opened.renew(pos, level) {
                 self.again(pos, due);
@@ -182,8 +192,18 @@ impl Bench<'_> {
                     stop: level == Level::Required,
                 });
                 let qty = self.v.positions[pos as usize].qty;
-                opened.renewed[pos as usize] =
-                    Some(self.renewal(Key::Survey(pos), part, qty, Origin::Survey, level, Some(pos), reason));
+                let key = Key::Survey(pos);
+                opened.renewed[pos as usize] = Some(Renewal {
+                    key,
+                    opening: None,
+                    part,
+                    qty,
+                    origin: Origin::Survey,
+                    level,
+                    cause: Some(pos),
+                    reason,
+                    waived: self.is_waived(key),
+                });
             }
             if opened.renew(pos, level) {
                 self.again(pos, due);
@@ -191,19 +211,8 @@ impl Bench<'_> {
         }
     }
 
-    #[expect(clippy::too_many_arguments, reason = "the fields of a renewal, in their order")]
-    fn renewal(
-        &self,
-        key: Key,
-        part: Ix,
-        qty: u32,
-        origin: Origin,
-        level: Level,
-        cause: Option<Ix>,
-        reason: ReasonId,
-    ) -> Renewal {
+    fn is_waived(&self, key: Key) -> bool {
         let waived = &self.plan.waived;
-        let waived = !waived.is_empty() && waived.contains_key(&self.key_text(key));
-        Renewal { key, part, qty, origin, level, cause, reason, waived }
+        !waived.is_empty() && waived.contains_key(&self.key_text(key))
     }
 }

@@ -67,7 +67,7 @@ impl Bench<'_> {
                 Slot { part: found, by: By::Owner, changed: false, opened: found.is_some(), reason }
             }
             Route::Convert => Slot { part, by: By::Owner, changed: part != found, opened: true, reason },
-            // what is not put back wants no seal and no fluid
+            // what is not put back wants no seal
             Route::LeaveOff => {
                 Slot { part: None, by: By::Owner, changed: found.is_some(), opened: false, reason }
             }

@@ -149,7 +149,7 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
         price: part.part.price.as_ref().map(|m| if in_kit { free(m) } else { m.clone() }),
         in_kit,
         boxed: c.boxed,
-        hours: part.part.hours.unwrap_or(0.0),
+        hours: part.part.hours.unwrap_or(0.0) * f64::from(c.qty),
         line: line_state(bench, c.part),
         accepted: bench.plan.accepted.contains(&key),
         waived: bench.plan.waived.get(&key).cloned(),
