@@ -26,6 +26,16 @@ struct Sum {
     surplus: i64,
 }
 
+impl Sum {
+    fn is_like(&self, other: &Self) -> bool {
+        self.money == other.money
+            && self.comps == other.comps
+            && self.clashes == other.clashes
+            && self.unknowns == other.unknowns
+            && self.surplus == other.surplus
+    }
+}
+
 fn sum(bench: &Bench<'_>) -> Sum {
     let mut s = Sum::default();
     for pos in 0..bench.v.positions.len() as Ix {
@@ -71,6 +81,21 @@ fn beyond<T: Ord + Copy>(list: &[T], other: &[T]) -> Vec<T> {
         }
     }
     out
+}
+
+/// The parts of companions that stand in the first plan and not in the second. One that is asked for by something else
+/// now is the same part to obtain, and told on neither side.
+fn parts_beyond(a: &Sum, b: &Sum) -> Vec<Ix> {
+    let mut others = beyond(&b.comps, &a.comps);
+    let mut mine = beyond(&a.comps, &b.comps);
+    mine.retain(|(_, part)| match others.iter().position(|(_, other)| other == part) {
+        Some(same) => {
+            others.swap_remove(same);
+            false
+        }
+        None => true,
+    });
+    mine.into_iter().map(|(_, part)| part).collect()
 }
 
 /// Routes on offer at a position, each with its consequences against the plan as it stands. Empty where plan,
@@ -127,12 +152,12 @@ fn swept_at(ground: &Ground<'_>, positions: &[Ix]) -> Vec<Offer> {
     let mut out = Vec::new();
     for pos in positions.iter().copied() {
         let id = &ground.v.positions[pos as usize].id;
-        let now = ground.plan.routes.get(id).cloned().unwrap_or_default();
+        let now = ground.plan.routes.get(id);
         for offered in on_offer(ground, pos) {
             let kept = bench.choose(pos, offered.chosen);
             bench.run();
             let after = sum(&bench);
-            out.push(offer(&bench, pos, offered, &now, &before, &after));
+            out.push(offer(&bench, pos, offered, now, &before, &after));
             bench.choose(pos, kept);
         }
     }
@@ -146,9 +171,15 @@ struct Offered {
     name: String,
 }
 
-fn offer(bench: &Bench<'_>, pos: Ix, offered: Offered, now: &Choice, before: &Sum, after: &Sum) -> Offer {
-    let parts =
-        |a: &Sum, b: &Sum| beyond(&a.comps, &b.comps).into_iter().map(|(_, part)| bench.name(part)).collect();
+fn offer(
+    bench: &Bench<'_>,
+    pos: Ix,
+    offered: Offered,
+    now: Option<&Choice>,
+    before: &Sum,
+    after: &Sum,
+) -> Offer {
+    let parts = |a: &Sum, b: &Sum| parts_beyond(a, b).into_iter().map(|part| bench.name(part)).collect();
     let checks = |a: &Sum, b: &Sum| {
         beyond(&a.clashes, &b.clashes).into_iter().map(|key| bench.check_name(key)).collect()
     };
@@ -159,7 +190,11 @@ fn offer(bench: &Bench<'_>, pos: Ix, offered: Offered, now: &Choice, before: &Su
     Offer {
         position: bench.v.positions[pos as usize].id.clone(),
         route: offered.choice.route,
-        current: offered.choice == *now,
+        // who has not chosen keeps what is there, unless the plan puts something else there
+        current: match now {
+            Some(choice) => *choice == offered.choice,
+            None => offered.choice.route == Route::Keep && after.is_like(before),
+        },
         part: offered.choice.part,
         name: offered.name,
         money: after.money - before.money,
