@@ -446,6 +446,13 @@ impl<'a> Oracle<'a> {
         roots.filter_map(|pos| self.own_cost(pos)).max()
     }
 
+    /// A joint brings nothing at more than five times the price of the dearest choice behind it.
+    fn in_proportion(&self, pos: &str, part: &str, positions: &[&'a str]) -> bool {
+        let price = self.money(part) * Decimal::from(self.v.positions[pos].qty);
+        let most = self.dearest(positions).filter(|most| !most.is_zero());
+        self.loose(part) || most.is_none_or(|most| price <= most * Decimal::from(5))
+    }
+
     /// What the choice at a position costs, for all its parts.
     fn own_cost(&self, pos: &str) -> Option<Decimal> {
         let choice = &self.plan.routes[pos];

@@ -160,11 +160,13 @@ impl<'a> Oracle<'a> {
 
     pub(super) fn fill_joint(&mut self, joint: &'a str, meeting: &Meeting<'a>) -> bool {
         let pair = self.worst_pair(meeting);
+        let places: Vec<&'a str> = meeting.iter().map(|(pos, _)| *pos).collect();
         let ends = meeting.iter().filter(|(pos, _)| !self.chosen(pos));
         let best = ends
             .filter_map(|(pos, _)| {
                 self.best(pos, Must::Close(joint)).map(|(marks, part)| (marks, *pos, part))
             })
+            .filter(|(_, pos, part)| self.in_proportion(pos, part, &places))
             .min_by_key(|(marks, _, part)| (*marks, self.cost(part), *part));
         if let Some((_, pos, part)) = best {
             self.fill_for(pos, part, pair.0, pair.1);
@@ -187,7 +189,9 @@ impl<'a> Oracle<'a> {
             if against.is_empty() || stays(self, pos) {
                 continue;
             }
-            if let Some(part) = self.agreeing(pos, joint, &against) {
+            if let Some(part) = self.agreeing(pos, joint, &against)
+                && self.in_proportion(pos, part, &places)
+            {
                 self.fill_for(pos, part, pos, against[0].0);
                 any = true;
             }
@@ -221,13 +225,16 @@ impl<'a> Oracle<'a> {
         order.extend(&others);
         let cause = self.cause(&order);
         for other in others.iter().filter(|p| !self.chosen(p)) {
-            if let Some((_, part)) = self.best(other, Must::Close(joint)) {
+            if let Some((_, part)) = self.best(other, Must::Close(joint))
+                && self.in_proportion(other, part, &order)
+            {
                 self.fill(other, part, cause, Level::Required);
                 return;
             }
         }
         if !self.chosen(pos)
             && let Some((_, part)) = self.best(pos, Must::DoWithout(joint))
+            && self.in_proportion(pos, part, &order)
         {
             self.fill(pos, part, cause, Level::Required);
             return;

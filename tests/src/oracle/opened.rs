@@ -42,7 +42,7 @@ impl<'a> Oracle<'a> {
         }
     }
 
-    /// Openings, then the survey, then openings again until nothing changes.
+    /// The survey, then openings until nothing changes.
     fn apart(&self) -> (Open<'a>, Renewals<'a>) {
         let mut open = Open::new();
         for (pos, slot) in &self.slots {
@@ -51,7 +51,6 @@ impl<'a> Oracle<'a> {
             }
         }
         let mut renewed = Renewals::new();
-        self.round(&mut open, &mut renewed);
         for (pos, finding) in &self.sheet.survey {
             self.survey(pos, finding.verdict, &mut open, &mut renewed);
         }

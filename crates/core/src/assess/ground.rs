@@ -76,7 +76,11 @@ impl<'a> Ground<'a> {
             if let Some((id, None)) = found {
                 self.problems.push(format!("as found at {position}: the library has no part \"{id}\""));
             }
-            self.as_found[*pos as usize] = found.and_then(|(_, ix)| ix);
+            let found = found.and_then(|(_, ix)| ix);
+            if let Some(other) = found.and_then(|part| self.of_another_class(*pos, part)) {
+                self.problems.push(format!("as found at {position}: {other}; the place is taken as empty"));
+            }
+            self.as_found[*pos as usize] = found.filter(|part| self.is_of_class(*pos, *part));
         }
     }
 
@@ -113,8 +117,26 @@ impl<'a> Ground<'a> {
                 ));
                 continue;
             }
+            if let Some(other) = part.and_then(|part| self.of_another_class(*pos, part)) {
+                self.problems.push(format!("the plan at {position}: {other}; the position is left as found"));
+                continue;
+            }
             self.owner[*pos as usize] = Some((choice.route, part));
         }
+    }
+
+    fn is_of_class(&self, pos: Ix, part: Ix) -> bool {
+        self.cat.parts[part as usize].class == self.v.positions[pos as usize].class
+    }
+
+    /// What is wrong with a part that does not belong where a sheet puts it.
+    fn of_another_class(&self, pos: Ix, part: Ix) -> Option<String> {
+        let class = |ix: Ix| self.cat.classes.get(ix as usize).map_or("", |c| c.0.as_str());
+        let (wanted, part) = (self.v.positions[pos as usize].class, &self.cat.parts[part as usize]);
+        (part.class != wanted).then(|| {
+            let (name, is, wants) = (&part.part.name, class(part.class), class(wanted));
+            format!("\"{name}\" is of the class \"{is}\" and this place takes \"{wants}\"")
+        })
     }
 
     fn measured(&mut self) {

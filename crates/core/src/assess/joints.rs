@@ -50,10 +50,11 @@ impl<'a> Bench<'a> {
                 if met.ports.len() == 2 && self.bridge(joint, met) {
                     return;
                 }
-                if self.fill_joint(joint, met) {
-                    return;
+                match self.fill_joint(joint, met) {
+                    GivesWay::Yes => return,
+                    GivesWay::No => self.remember_stuck(joint),
+                    GivesWay::TooDear => {}
                 }
-                self.remember_stuck(joint);
                 self.clash_joint(joint, met);
             }
         }
@@ -226,7 +227,8 @@ impl<'a> Bench<'a> {
     }
 
     /// Replaces ends nobody chose: one that closes the whole joint, else each that disagrees with the chosen ends.
-    fn fill_joint(&mut self, joint: Ix, met: &Met<'a>) -> bool {
+    fn fill_joint(&mut self, joint: Ix, met: &Met<'a>) -> GivesWay {
+        let mut found = GivesWay::No;
         let (pair, meeting) = (met.worst_pair(), &met.ports);
         let mut best: Option<((u32, Ix), Ix, Ix)> = None;
         for (pos, _) in meeting {
@@ -234,6 +236,10 @@ impl<'a> Bench<'a> {
                 continue;
             }
             if let Some((marks, part)) = self.best(*pos, Must::Close(joint)) {
+                if !self.is_in_proportion(part, *pos, meeting.iter().map(|(p, _)| *p)) {
+                    found = GivesWay::TooDear;
+                    continue;
+                }
                 // the end whose change breaks least gives way, then the cheaper
                 let order = (marks, self.part(part).rank);
                 if best.is_none_or(|(other, ..)| order < other) {
@@ -243,14 +249,13 @@ impl<'a> Bench<'a> {
         }
         if let Some((_, pos, part)) = best {
             self.fill_for(joint, pos, part, pair);
-            return true;
+            return GivesWay::Yes;
         }
         if meeting.len() < 3 {
-            return false;
+            return found;
         }
         let stays = |s: &Self, pos: Ix| !s.may_fill(pos) || s.slot(pos).by != By::Found;
         let fixed: Meeting<'a> = meeting.iter().filter(|(p, _)| stays(self, *p)).copied().collect();
-        let mut any = false;
         for end in meeting {
             let disagrees = |f: &&(Ix, &PortEntry)| {
                 f.0 != end.0
@@ -259,12 +264,15 @@ impl<'a> Bench<'a> {
             };
             let against: Vec<_> = fixed.iter().filter(disagrees).copied().collect();
             let Some(first) = against.first().copied().filter(|_| !stays(self, end.0)) else { continue };
-            if let Some(part) = self.agreeing(end.0, joint, &against) {
+            let Some(part) = self.agreeing(end.0, joint, &against) else { continue };
+            if self.is_in_proportion(part, end.0, meeting.iter().map(|(p, _)| *p)) {
                 self.fill_for(joint, end.0, part, (*end, first));
-                any = true;
+                found = GivesWay::Yes;
+            } else if found == GivesWay::No {
+                found = GivesWay::TooDear;
             }
         }
-        any
+        found
     }
 
     fn fill_for(&mut self, joint: Ix, pos: Ix, part: Ix, pair: Pair<'_>) {
@@ -368,25 +376,24 @@ impl<'a> Bench<'a> {
             self.clash_alone(joint, pos, &others, why);
             return;
         }
-        let cause = self.cause_of(std::iter::once(pos).chain(others.iter().copied()));
-        for other in &others {
-            if self.may_fill(*other)
-                && let Some((_, part)) = self.best(*other, Must::Close(joint))
-            {
-                let reason =
-                    self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(*other) });
-                self.fill(*other, part, reason, cause, Level::Required);
-                return;
+        let all = || std::iter::once(pos).chain(others.iter().copied());
+        let cause = self.cause_of(all());
+        let close = others.iter().map(|other| (*other, Must::Close(joint)));
+        let mut found = GivesWay::No;
+        for (at, must) in close.chain([(pos, Must::DoWithout(joint))]) {
+            let part = if self.may_fill(at) { self.best(at, must) } else { None };
+            let Some((_, part)) = part else { continue };
+            if !self.is_in_proportion(part, at, all()) {
+                found = GivesWay::TooDear;
+                continue;
             }
-        }
-        if self.may_fill(pos)
-            && let Some((_, part)) = self.best(pos, Must::DoWithout(joint))
-        {
-            let reason = self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(pos) });
-            self.fill(pos, part, reason, cause, Level::Required);
+            let reason = self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(at) });
+            self.fill(at, part, reason, cause, Level::Required);
             return;
         }
-        self.remember_stuck(joint);
+        if found == GivesWay::No {
+            self.remember_stuck(joint);
+        }
         self.clash_alone(joint, pos, &others, why);
     }
 
@@ -401,6 +408,15 @@ impl<'a> Bench<'a> {
             cure: Cure::Alone(joint),
         });
     }
+}
+
+/// Whether an end of a joint gives way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum GivesWay {
+    Yes,
+    No,
+    /// What would close it costs out of proportion. That rests on choices further off, so that it is looked at every time.
+    TooDear,
 }
 
 /// The verb that goes with a side.

@@ -3,7 +3,6 @@
 use std::borrow::Cow;
 use std::collections::VecDeque;
 
-use rust_decimal::Decimal;
 use rustc_hash::FxHashSet;
 use smallvec::SmallVec;
 
@@ -192,16 +191,6 @@ impl Bench<'_> {
     /// A part the limit does not read at all is no cure: only a figure that holds is.
     pub fn clears(&self, limit: Ix, pos: Ix, part: Ix) -> bool {
         self.limit_verdict(limit, &self.overlay(pos, part)) == Some(Verdict3::Holds)
-    }
-
-    /// Whether a limit may ask for a part by itself: it costs no more than the dearest choice that the limit goes back to.
-    /// A dearer one is the owner's decision; the clash names it with its price.
-    fn is_minor(&self, part: Ix, pos: Ix, positions: &[Ix]) -> bool {
-        let choices = positions.iter().filter_map(|p| self.root(*p));
-        let Some(most) = choices.filter_map(|p| self.own_work(p).0).max() else { return false };
-        let price = self.part(part).part.price.as_ref();
-        let qty = Decimal::from(self.v.positions[pos as usize].qty);
-        self.is_loose(part) || price.is_some_and(|m| m.amount * qty <= most)
     }
 
     fn limit_broken(&mut self, limit: Ix, positions: Vec<Ix>, reason: ReasonId, cures: String) {

@@ -99,7 +99,7 @@ impl Bench<'_> {
         let mut opened = Opened { apart, renewed };
         // openings to look at again
         let mut due = vec![true; self.v.openings.len()];
-        self.round(&mut opened, &mut due);
+        // what was seen on this vehicle says more than what is wise on any
         self.condemned(&mut opened, &mut due);
         while self.round(&mut opened, &mut due) {}
         opened
@@ -182,29 +182,26 @@ impl Bench<'_> {
                 .is_none_or(|(route, _)| route == Route::Keep || route == Route::Clean);
             let kept = kept && matches!(slot.by, By::Found | By::Owner) && !self.is_idle(pos);
             let Some(part) = slot.part.filter(|_| kept) else { continue };
-            // one renewal serves whatever reason came first
-            if opened.renewed(pos).is_none() {
-                let reason = self.reason(&[slot.reason], |s| Fact::Condemned {
-                    position: position.clone(),
-                    place: s.place(pos),
-                    part: s.name(part),
-                    note: finding.note.clone(),
-                    stop: level == Level::Required,
-                });
-                let qty = self.v.positions[pos as usize].qty;
-                let key = Key::Survey(pos);
-                opened.renewed[pos as usize] = Some(Renewal {
-                    key,
-                    opening: None,
-                    part,
-                    qty,
-                    origin: Origin::Survey,
-                    level,
-                    cause: Some(pos),
-                    reason,
-                    waived: self.is_waived(key),
-                });
-            }
+            let reason = self.reason(&[slot.reason], |s| Fact::Condemned {
+                position: position.clone(),
+                place: s.place(pos),
+                part: s.name(part),
+                note: finding.note.clone(),
+                stop: level == Level::Required,
+            });
+            let qty = self.v.positions[pos as usize].qty;
+            let key = Key::Survey(pos);
+            opened.renewed[pos as usize] = Some(Renewal {
+                key,
+                opening: None,
+                part,
+                qty,
+                origin: Origin::Survey,
+                level,
+                cause: Some(pos),
+                reason,
+                waived: self.is_waived(key),
+            });
             if opened.renew(pos, level) {
                 self.again(pos, due);
             }
