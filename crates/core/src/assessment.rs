@@ -93,6 +93,8 @@ pub struct Companion {
     pub accepted: bool,
     /// Left out, and why.
     pub waived: Option<String>,
+    /// Left out though people depend on it, or though the survey says stop: what can happen.
+    pub danger: Option<String>,
     /// A mistake with it hurts people.
     pub safety: bool,
 }
@@ -292,6 +294,8 @@ pub struct PositionView {
     pub companions: Vec<String>,
     /// The part here is surplus.
     pub surplus: bool,
+    /// Keys of required companions that are left out and that it goes without.
+    pub left_out: Vec<String>,
     /// Whether the choice can be undone.
     pub reversible: Reversible,
 }
@@ -317,6 +321,8 @@ pub struct BuyLine {
     pub uses: Vec<String>,
     /// Some of it is a waived companion: it is not bought.
     pub waived: Option<String>,
+    /// Left out though people depend on it: what can happen.
+    pub danger: Option<String>,
     /// Made or machined rather than bought.
     pub made: bool,
     /// System id of the first use.

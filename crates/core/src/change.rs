@@ -195,6 +195,7 @@ mod tests {
             state,
             uses: Vec::new(),
             waived: None,
+            danger: None,
             made: false,
             system: String::new(),
         }

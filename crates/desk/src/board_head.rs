@@ -61,6 +61,12 @@ pub fn head(
     let fitted = if lines.is_empty() { String::new() } else { format!("{fitted} of {} fitted", lines.len()) };
     let unresolved = positions.iter().filter(|p| words::mark(a, p).open()).count();
     let unresolved = if unresolved > 0 { format!("{unresolved} unresolved") } else { String::new() };
+    // folded or not: what is left out and can hurt somebody stays in view
+    let dangers = a.companions.iter().filter(|c| c.danger.is_some());
+    let here = dangers.filter(|c| positions.iter().any(|p| p.companions.contains(&c.key))).count();
+    let dangers = if here > 0 { words::count(here, "caution", "cautions") } else { String::new() };
+    let unresolved: Vec<String> = [unresolved, dangers].into_iter().filter(|s| !s.is_empty()).collect();
+    let unresolved = unresolved.join(" · ");
     let (rect, response) = ui.allocate_exact_size(Vec2::new(ui.available_width(), 32.0), Sense::click());
     response.widget_info(|| {
         let mut label = format!("{name}, {}", if open { "unfolded" } else { "folded" });

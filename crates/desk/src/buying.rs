@@ -242,7 +242,10 @@ fn lines(
 
 fn uses_text(l: &BuyLine) -> String {
     match &l.waived {
-        Some(why) => format!("left out: {why}"),
+        Some(why) => match &l.danger {
+            Some(danger) => format!("left out: {why}. Caution: {danger}"),
+            None => format!("left out: {why}"),
+        },
         None if l.made => format!("made to fit; {}", l.uses_text()),
         None => l.uses_text(),
     }

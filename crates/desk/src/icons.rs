@@ -12,6 +12,8 @@ pub enum Mark {
     Fits,
     /// Closed with a bridge.
     FitsWith,
+    /// A part it needs is left out.
+    Without,
     /// A clash.
     Clash,
     /// A dimension is wanted.
@@ -28,6 +30,7 @@ impl Mark {
         match self {
             Self::Fits => "fits",
             Self::FitsWith => "fits with a part between",
+            Self::Without => "goes without",
             Self::Clash => "does not fit",
             Self::Measure => "measure",
             Self::Surplus => "no longer needed",
@@ -52,6 +55,11 @@ impl Mark {
                 half(p, c + vec2(-3.0, 0.0), 4.5, true, pen);
                 half(p, c + vec2(3.0, 0.0), 4.5, false, pen);
                 p.line_segment([c - vec2(3.0, 0.0), c + vec2(3.0, 0.0)], Stroke::new(2.5, color));
+            }
+            Self::Without => {
+                half(p, c + vec2(-3.0, 0.0), 4.5, true, pen);
+                half(p, c + vec2(3.0, 0.0), 4.5, false, pen);
+                p.line_segment([c + vec2(-2.0, 5.0), c + vec2(2.0, -5.0)], pen);
             }
             Self::Clash => {
                 let pen = Stroke::new(2.0, color);

@@ -92,13 +92,17 @@ pub fn position(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look:
     let fitted = p.fitted.as_ref().map_or("", |(_, name)| name.as_str());
     let name = words::with_qty(&p.name, p.qty);
 
-    let state = if quiet { String::new() } else { mark.word().to_owned() };
-    let state = ui.painter().layout_no_wrap(state, theme::small(), if mark.open() { t.warm } else { t.soft });
+    let seen = seen(p);
+    let state = if quiet { seen } else { mark.word() };
+    let state = if !quiet && !seen.is_empty() { format!("{seen} · {state}") } else { state.to_owned() };
+    let warm = mark.open() || mark == Mark::Without || !seen.is_empty();
+    let state = ui.painter().layout_no_wrap(state, theme::small(), if warm { t.warm } else { t.soft });
     let first_width = width - NAME_X - price_width - 46.0;
     let (first, second) = if quiet {
         let tail = if fitted.is_empty() { "   empty".to_owned() } else { format!("   {fitted}") };
         let parts = [Piece(&name, theme::body(), t.ink, false), Piece(&tail, theme::small(), t.soft, false)];
-        (pieces(ui, &parts, width - NAME_X - 56.0), None)
+        let room = if seen.is_empty() { 56.0 } else { 66.0 + state.size().x };
+        (pieces(ui, &parts, width - NAME_X - room), None)
     } else {
         let dot = if fitted.is_empty() { String::new() } else { format!(" · {fitted}") };
         let parts = [Piece(route, theme::small(), t.ink, false), Piece(&dot, theme::small(), t.soft, false)];
@@ -107,7 +111,7 @@ pub fn position(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look:
     };
     let below = second.as_ref().map_or(0.0, |g| g.size().y + 2.0);
     let height = (first.size().y + below + 10.0).max(TARGET);
-    let label = [&name, route, fitted, mark.word(), &price];
+    let label = [&name, route, fitted, seen, mark.word(), &price];
     let label = label.iter().filter(|s| !s.is_empty()).copied().collect::<Vec<_>>().join(", ");
     let (rect, response) = frame(ui, t, &Spot::Position(p.id.clone()), height, look, &label);
     if ui.is_rect_visible(rect) {
@@ -118,7 +122,9 @@ pub fn position(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look:
         let right = rect.right() - 10.0;
         if quiet {
             let word = paint.layout_no_wrap(route.to_owned(), theme::small(), t.soft);
-            paint.galley(pos2(right - word.size().x, top + 1.0), word, t.soft);
+            let at = right - word.size().x;
+            paint.galley(pos2(at, top + 1.0), word, t.soft);
+            paint.galley(pos2(at - state.size().x - 10.0, top + 1.0), state, t.soft);
         } else {
             figures(paint, pos2(right, top), &price, &theme::body(), t.ink);
             if cost.is_some() {
@@ -146,6 +152,15 @@ fn hint(response: Response, add: impl FnOnce(&mut Ui)) -> Response {
     let keys = response.ctx.data(|d| d.get_temp::<f64>(keys_at())).unwrap_or(f64::MIN);
     let moved = response.ctx.input(|i| i.time - f64::from(i.pointer.time_since_last_movement()));
     if response.contains_pointer() && moved > keys { response.on_hover_ui(add) } else { response }
+}
+
+/// What the survey says against what sits here still; a part that is changed or rebuilt has answered it.
+fn seen(p: &PositionView) -> &'static str {
+    let stays = p.fitted.is_some() && p.fitted == p.as_found;
+    match p.verdict {
+        Some(verdict) if stays && matches!(p.route, Route::Keep | Route::Clean) => words::seen(verdict),
+        _ => "",
+    }
 }
 
 fn route_word(p: &PositionView) -> &'static str {
@@ -195,7 +210,7 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: 
     let second = elided(ui, &why, theme::small(), t.soft, width - name_x - 16.0, rows);
     let second_height = if why.is_empty() { 0.0 } else { second.size().y };
     // left out or not: what can hurt somebody stays in view
-    let danger = words::danger(a, c).unwrap_or_default();
+    let danger = c.danger.clone().unwrap_or_default();
     let third = elided(ui, &danger, theme::small(), t.warm, width - name_x - 36.0, 2);
     let third_height = if danger.is_empty() { 0.0 } else { third.size().y };
     let height = (first.size().y + second_height + third_height + 8.0).max(TARGET);

@@ -149,15 +149,6 @@ pub fn reversible(r: Reversible) -> &'static str {
     r.words()
 }
 
-/// The danger of a companion that is left out though people depend on it.
-pub fn danger(a: &Assessment, c: &Companion) -> Option<String> {
-    if c.waived.is_none() || !c.safety {
-        return None;
-    }
-    let note = a.cautions.iter().find(|n| n.companions.contains(&c.key));
-    Some(note.map_or_else(|| "People depend on this part".to_owned(), |n| n.danger.clone()))
-}
-
 /// The verdict of the survey.
 pub fn verdict(v: Verdict) -> &'static str {
     match v {
@@ -165,6 +156,16 @@ pub fn verdict(v: Verdict) -> &'static str {
         Verdict::Watch => "watch",
         Verdict::Renew => "renew",
         Verdict::Stop => "stop: not to be driven until cured",
+    }
+}
+
+/// What the survey has against a part, in a word or two; nothing where it is good.
+pub fn seen(v: Verdict) -> &'static str {
+    match v {
+        Verdict::Good => "",
+        Verdict::Watch => "survey: watch",
+        Verdict::Renew => "survey: renew",
+        Verdict::Stop => "survey: stop",
     }
 }
 
@@ -187,6 +188,8 @@ pub fn mark(a: &Assessment, p: &PositionView) -> Mark {
         Mark::Surplus
     } else if p.fitted.is_none() {
         Mark::Empty
+    } else if !p.left_out.is_empty() {
+        Mark::Without
     } else if a.checks.iter().any(|c| c.answer == Answer::Bridged && c.positions.contains(&p.id)) {
         Mark::FitsWith
     } else {

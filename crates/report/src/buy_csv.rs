@@ -17,6 +17,7 @@ pub fn buy_csv(assessment: &Assessment) -> String {
         "supplier",
         "for",
         "left out because",
+        "caution",
     ]);
     for line in &assessment.buy {
         let _ = out.write_record(row(line).iter().map(|cell| safe(cell)));
@@ -24,7 +25,7 @@ pub fn buy_csv(assessment: &Assessment) -> String {
     out.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
 }
 
-fn row(line: &BuyLine) -> [String; 10] {
+fn row(line: &BuyLine) -> [String; 11] {
     let amount =
         |m: &Option<knockon_core::Money>| m.as_ref().map_or_else(String::new, |m| format!("{:.2}", m.amount));
     [
@@ -39,6 +40,7 @@ fn row(line: &BuyLine) -> [String; 10] {
         line.supplier.clone(),
         line.uses_text(),
         line.waived.clone().unwrap_or_default(),
+        line.danger.clone().unwrap_or_default(),
     ]
 }
 
@@ -67,6 +69,7 @@ mod tests {
             state: LineState::ToBuy,
             uses: Vec::new(),
             waived: None,
+            danger: None,
             made: false,
             system: "fuel".to_owned(),
         };

@@ -80,7 +80,7 @@ fn sums(t: &Totals) -> String {
 fn companion(out: &mut String, a: &Assessment, c: &knockon_core::assessment::Companion) {
     let mark = if c.level == Level::Required { "+" } else { "~" };
     let state = if let Some(reason) = &c.waived {
-        let hurt = if c.safety { "; people depend on it, see the cautions" } else { "" };
+        let hurt = c.danger.as_ref().map_or_else(String::new, |danger| format!("; caution: {danger}"));
         format!("left out: {reason}{hurt}")
     } else if c.in_kit {
         "in the box".to_owned()
@@ -173,7 +173,9 @@ pub fn buy(a: &Assessment) -> String {
     let mut out = String::new();
     for l in &a.buy {
         let total = l.total.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string);
-        let state = l.waived.as_ref().map_or_else(|| l.state.word().to_owned(), |r| format!("left out: {r}"));
+        let hurt = l.danger.as_ref().map_or_else(String::new, |danger| format!("; caution: {danger}"));
+        let left_out = |reason: &String| format!("left out: {reason}{hurt}");
+        let state = l.waived.as_ref().map_or_else(|| l.state.word().to_owned(), left_out);
         let _ = writeln!(out, "{total:>14}  {:>3} x {}", l.qty, l.name);
         let _ = writeln!(out, "{:>22}{state}, for {}", "", l.uses_text());
     }

@@ -215,7 +215,7 @@ impl<'a> Oracle<'a> {
             // what is taken off lets the circuit run out, as long as something of it stays
             let off = |pos: &&str| self.slots[*pos].part.is_none() && self.found(pos).is_some();
             let stays = |pos: &&str| self.slots[*pos].part.is_some();
-            let runs_out = places.iter().any(|pos| off(pos)) && places.iter().any(|pos| stays(pos));
+            let runs_out = places.iter().any(off) && places.iter().any(stays);
             let taken_off = runs_out.then_some((Level::Required, None));
             let calls_it = Self::call(open, &places);
             if let Some(call) = calls_it.into_iter().chain(taken_off).min_by_key(|call| call.0) {

@@ -78,6 +78,7 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
             use_text: entry.name.clone(),
             system: &entry.system,
             waived: None,
+            danger: None,
         };
         put(bench, &mut lines, id, want);
     }
@@ -102,6 +103,7 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
             use_text,
             system,
             waived,
+            danger: super::cautions::danger(bench, comp),
         };
         put(bench, &mut lines, at, want);
     }
@@ -136,6 +138,7 @@ struct Wanted<'a> {
     use_text: String,
     system: &'a str,
     waived: Option<String>,
+    danger: Option<String>,
 }
 
 fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, at: String, want: Wanted<'_>) {
@@ -155,6 +158,7 @@ fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, at: String, wan
         state: record.map_or(LineState::ToBuy, |r| r.state),
         uses: Vec::new(),
         waived: want.waived,
+        danger: want.danger,
         made: entry.part.made,
         system: want.system.to_owned(),
     });
@@ -197,8 +201,8 @@ pub(super) fn totals(out: &Assessment) -> Totals {
         match line.state {
             LineState::Fitted | LineState::InHand => t.spent += total.amount,
             LineState::OnOrder => t.committed += total.amount,
-            LineState::ToBuy => t.to_come += total.amount,
-            LineState::SentBack => {}
+            // what was sent back and is wanted all the same has to be bought again
+            LineState::ToBuy | LineState::SentBack => t.to_come += total.amount,
         }
     }
     t

@@ -9,6 +9,7 @@ mod alternatives;
 mod around;
 mod bench;
 mod buy;
+mod cautions;
 mod fills;
 mod ground;
 mod joints;

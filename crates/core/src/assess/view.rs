@@ -1,20 +1,19 @@
 //! Turns what the last pass found into an [`Assessment`].
 
-use std::collections::BTreeMap;
-
 use rust_decimal::Decimal;
 use smallvec::SmallVec;
 
 use super::bench::{Bench, By, CheckKey, Comp, Fill, Key, NO_REASON, Trouble};
 use super::buy;
+use super::cautions;
 use crate::assessment::{
-    Assessment, CautionNote, Check, Clash, Companion, Origin, PositionView, Remedy, Surplus, ToMeasure,
+    Assessment, Check, Clash, Companion, Origin, PositionView, Remedy, Surplus, ToMeasure,
 };
 use crate::catalogue::Ix;
 use crate::library::Reversible;
 use crate::money::Money;
 use crate::reason::{Fact, Reason, ReasonId};
-use crate::sheet::{LineState, Route};
+use crate::sheet::{LineState, Route, Verdict};
 
 impl Bench<'_> {
     /// All companions: those a pass finds anew, and the fills.
@@ -78,12 +77,12 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
     out.to_measure.sort_by(|a, b| a.key.cmp(&b.key));
     out.to_measure.dedup_by(|a, b| a.key == b.key);
     out.surplus = surplus(&bench);
-    out.positions = shown(&bench, &out)
+    out.positions = shown(&bench, &comps, &out)
         .into_iter()
         .enumerate()
         .map(|(p, here)| position(&bench, p as Ix, here))
         .collect();
-    out.cautions = cautions(&bench, &comps);
+    out.cautions = cautions::notes(&bench, &comps);
     out.buy = buy::lines(&bench, &comps);
     out.totals = buy::totals(&out);
     out.problems = problems(&bench);
@@ -154,6 +153,7 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
         accepted: bench.plan.accepted.contains(&key),
         waived: bench.plan.waived.get(&key).cloned(),
         safety: part.part.safety,
+        danger: cautions::danger(bench, c),
         key,
     }
 }
@@ -181,11 +181,25 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
             price: bench.part(part).part.price.clone().filter(|_| !is_there),
         }
     };
-    let mut remedies: Vec<Remedy> = bench.remedies(t).into_iter().map(fit).collect();
+    // what the survey condemned is no way out
+    let found = bench.remedies(t);
+    let is_sound = |(pos, part): &(Ix, Ix)| {
+        let finding = bench.sheet.survey.get(&bench.v.positions[*pos as usize].id);
+        let is_there = bench.as_found(*pos) == Some(*part);
+        !(is_there && finding.is_some_and(|f| matches!(f.verdict, Verdict::Renew | Verdict::Stop)))
+    };
+    let mut remedies: Vec<Remedy> = found.iter().copied().filter(is_sound).map(fit).collect();
     // a line for each
     remedies.extend(t.what.lines().map(|line| words(line.to_owned())));
     if remedies.is_empty() {
-        remedies.push(words(NOTHING_CLOSES.to_owned()));
+        remedies.push(words(match found.first() {
+            Some((pos, part)) => format!(
+                "only {} would, which the survey condemned at {}: choose another route for one of these places",
+                bench.name(*part),
+                bench.place(*pos).to_lowercase()
+            ),
+            None => NOTHING_CLOSES.to_owned(),
+        }));
     }
     let is_safety = |p: &Ix| bench.slot(*p).part.is_some_and(|x| bench.part(x).part.safety);
     Clash {
@@ -225,11 +239,12 @@ struct Here {
     clashes: Vec<String>,
     to_measure: Vec<String>,
     companions: Vec<String>,
+    left_out: Vec<String>,
     surplus: bool,
 }
 
 /// A clash shows at its first position and at every other that the plan changes: there it can be cured.
-fn shown(bench: &Bench<'_>, out: &Assessment) -> Vec<Here> {
+fn shown(bench: &Bench<'_>, comps: &[Comp], out: &Assessment) -> Vec<Here> {
     let mut all = vec![Here::default(); bench.v.positions.len()];
     let at = |id: &String| bench.v.position_ix.get(id).map(|p| *p as usize);
     for clash in &out.clashes {
@@ -247,6 +262,11 @@ fn shown(bench: &Bench<'_>, out: &Assessment) -> Vec<Here> {
     for companion in &out.companions {
         if let Some(pos) = companion.cause.as_ref().and_then(at) {
             all[pos].companions.push(companion.key.clone());
+        }
+    }
+    for (key, places) in cautions::left_out(bench, comps) {
+        for pos in places {
+            all[pos as usize].left_out.push(key.clone());
         }
     }
     for surplus in &out.surplus {
@@ -281,43 +301,13 @@ fn position(bench: &Bench<'_>, pos: Ix, here: Here) -> PositionView {
         to_measure: here.to_measure,
         companions: here.companions,
         surplus: here.surplus,
+        left_out: here.left_out,
         reversible: slot
             .part
             .filter(|_| slot.changed)
             .map_or(Reversible::Yes, |p| bench.part(p).part.reversible),
         id: entry.id.clone(),
     }
-}
-
-fn cautions(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
-    let mut notes: BTreeMap<&str, (Vec<String>, Vec<String>)> = BTreeMap::new();
-    for pos in 0..bench.v.positions.len() as Ix {
-        let slot = bench.slot(pos);
-        if !slot.opened {
-            continue;
-        }
-        for caution in slot.part.iter().flat_map(|p| &bench.part(*p).part.cautions) {
-            notes.entry(caution).or_default().0.push(bench.v.positions[pos as usize].id.clone());
-        }
-    }
-    for comp in comps {
-        for caution in &bench.part(comp.part).part.cautions {
-            notes.entry(caution).or_default().1.push(bench.key_text(comp.key));
-        }
-    }
-    notes
-        .into_iter()
-        .filter_map(|(id, (positions, companions))| {
-            let caution = bench.cat.cautions.get(id)?;
-            Some(CautionNote {
-                id: id.to_owned(),
-                danger: caution.danger.clone(),
-                guard: caution.guard.clone(),
-                positions,
-                companions,
-            })
-        })
-        .collect()
 }
 
 /// Keeps the reasons that something points at and numbers them anew.

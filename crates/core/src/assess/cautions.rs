@@ -1,0 +1,97 @@
+//! What can hurt somebody: the cautions of what is worked on, what the survey stopped, and what is left out all the same.
+
+use std::collections::BTreeMap;
+
+use super::bench::{Bench, Comp, Key};
+use crate::assessment::CautionNote;
+use crate::catalogue::Ix;
+use crate::library::Level;
+use crate::sheet::{LineState, Verdict};
+
+/// The caution of the library for what may not be driven on.
+const STOP: &str = "stop";
+
+/// Every caution, with the positions and companions that call for it.
+pub(super) fn notes(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
+    let mut notes: BTreeMap<&str, (Vec<String>, Vec<String>)> = BTreeMap::new();
+    for pos in 0..bench.v.positions.len() as Ix {
+        let slot = bench.slot(pos);
+        if !slot.opened {
+            continue;
+        }
+        for caution in slot.part.iter().flat_map(|p| &bench.part(*p).part.cautions) {
+            notes.entry(caution).or_default().0.push(bench.v.positions[pos as usize].id.clone());
+        }
+    }
+    for comp in comps {
+        if let Some(pos) = stopped(bench, comp).filter(|_| !is_cured(bench, comp)) {
+            let (positions, companions) = notes.entry(STOP).or_default();
+            positions.push(bench.v.positions[pos as usize].id.clone());
+            companions.push(bench.key_text(comp.key));
+        }
+        for caution in &bench.part(comp.part).part.cautions {
+            notes.entry(caution).or_default().1.push(bench.key_text(comp.key));
+        }
+    }
+    notes
+        .into_iter()
+        .filter_map(|(id, (positions, companions))| {
+            let caution = bench.cat.cautions.get(id)?;
+            Some(CautionNote {
+                id: id.to_owned(),
+                danger: caution.danger.clone(),
+                guard: caution.guard.clone(),
+                positions,
+                companions,
+            })
+        })
+        .collect()
+}
+
+/// The position that the survey stopped, where a companion is its cure.
+fn stopped(bench: &Bench<'_>, comp: &Comp) -> Option<Ix> {
+    let Key::Survey(pos) = comp.key else { return None };
+    let finding = bench.sheet.survey.get(&bench.v.positions[pos as usize].id)?;
+    (finding.verdict == Verdict::Stop).then_some(pos)
+}
+
+fn is_waived(bench: &Bench<'_>, comp: &Comp) -> bool {
+    let waived = &bench.plan.waived;
+    !waived.is_empty() && waived.contains_key(&bench.key_text(comp.key))
+}
+
+fn is_cured(bench: &Bench<'_>, comp: &Comp) -> bool {
+    let line = bench.sheet.lines.get(bench.cat.part_names.id(comp.part));
+    line.is_some_and(|l| l.state == LineState::Fitted) && !is_waived(bench, comp)
+}
+
+/// What can happen where a companion is left out though people depend on it; `None` where nobody does, or it is not left
+/// out.
+pub(super) fn danger(bench: &Bench<'_>, comp: &Comp) -> Option<String> {
+    let part = &bench.part(comp.part).part;
+    let stopped = stopped(bench, comp);
+    if !is_waived(bench, comp) || !part.safety && stopped.is_none() {
+        return None;
+    }
+    let own = part.cautions.iter().map(String::as_str);
+    let mut ids = stopped.map(|_| STOP).into_iter().chain(own);
+    let said = ids.find_map(|id| bench.cat.cautions.get(id));
+    Some(said.map_or_else(|| "People depend on this part".to_owned(), |c| c.danger.clone()))
+}
+
+/// Required companions that are left out: each with the places that go without it.
+pub(super) fn left_out(bench: &Bench<'_>, comps: &[Comp]) -> Vec<(String, Vec<Ix>)> {
+    let left_out = comps.iter().filter(|c| c.level == Level::Required && is_waived(bench, c));
+    left_out.map(|c| (bench.key_text(c.key), places(bench, c))).collect()
+}
+
+fn places(bench: &Bench<'_>, comp: &Comp) -> Vec<Ix> {
+    match comp.key {
+        Key::Bridge(joint, _) | Key::Cap(joint) | Key::Open(joint, ..) => {
+            let ends = bench.v.joints[joint as usize].ends.iter().map(|(pos, _)| *pos);
+            ends.filter(|pos| bench.slot(*pos).part.is_some()).collect()
+        }
+        Key::Fill(pos) | Key::Survey(pos) | Key::Beside(pos) => vec![pos],
+        Key::Need(..) | Key::Apart(..) | Key::Fluid(_) => comp.cause.into_iter().collect(),
+    }
+}
