@@ -22,6 +22,7 @@ mod needs;
 mod offers;
 mod opened;
 mod pools;
+mod port_values;
 mod reach;
 mod remedies;
 mod renewals;

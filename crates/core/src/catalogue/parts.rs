@@ -8,7 +8,7 @@ use serde_json::Value as Json;
 
 use super::build::{Ctx, Placed, gather};
 use super::check::nearest;
-use super::{Catalogue, ClassPorts, Ix, KeyField, Names, PartEntry, PortEntry, Share, cost_of};
+use super::{Catalogue, ClassPorts, Ix, KeyField, Names, PartEntry, PortEntry, Share, cost_of, measured};
 use crate::library::{Alone, Level, LibraryFile, Part, Port, Rule};
 use crate::units::Dimension;
 use crate::value::{Kind, Value};
@@ -179,7 +179,8 @@ pub(super) fn parts(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let all = gather(files, "parts", |f| &f.parts, &mut ctx.faults);
     ctx.cat.part_names = Names::new(all.keys());
     for (id, (file, written)) in &all {
-        let entry = part(ctx, id, written, file);
+        let written = measured::with_measured(&ctx.cat, id, written, &ctx.cat.measured);
+        let entry = part(ctx, id, &written, file);
         ctx.cat.parts.push(entry);
     }
     kits_that_contain_themselves(&all, ctx);
