@@ -54,29 +54,28 @@ fn a_value_that_is_measured_decides_its_check_and_can_be_taken_back() {
     assert!(is_open(&desk, &key));
 }
 
-/// The first plan of the example with another carburettor on the pump as found, in a file. The pump is one of the
-/// owner's own where its thread and seat are not known either.
+/// The first plan of the example with another carburettor on the pump as found, in a file. The carburettor is one of the
+/// owner's own where its flange is not known.
 fn on_the_old_pump(folder: &std::path::Path, own: bool) -> Desk {
     let mut sheet =
         knockon_store::sheets::parse("the example", knockon_store::library::example()).expect("the example");
     sheet.plan = "sound".to_owned();
     if own {
         let library = knockon_store::library::shipped();
-        let mut pump = (*library.part("furrow-fuel-pump").expect("the pump").part).clone();
-        pump.name = "Pump from the shed".to_owned();
-        let fields = &mut pump.ports.get_mut("inlet").expect("an inlet").fields;
-        fields.insert("seat".to_owned(), "unknown: look into it".into());
-        sheet.parts.insert("shed-pump".to_owned(), pump);
-        sheet.as_found.insert("fuel-pump".to_owned(), Some("shed-pump".to_owned()));
+        let mut own = (*library.part("one-barrel-large").expect("a carburettor").part).clone();
+        own.name = "Carburettor from the shed".to_owned();
+        let fields = &mut own.ports.get_mut("flange").expect("a flange").fields;
+        fields.insert("pattern".to_owned(), "unknown: lay a rule over the studs".into());
+        sheet.parts.insert("shed-carburettor".to_owned(), own);
     }
     let routes = &mut sheet.plans.get_mut("sound").expect("the plan").routes;
     routes.remove("fuel-pump");
-    let part = Some("two-barrel-small".to_owned());
+    let part = Some(if own { "shed-carburettor" } else { "two-barrel-small" }.to_owned());
     routes.insert("carburettor".to_owned(), knockon_core::sheet::Choice { route: Route::Convert, part });
     let file = folder.join("truck.json");
     knockon_store::sheets::save(&file, &sheet).expect("it is saved");
     let mut desk = start(Some(file), Some(folder.join("home")));
-    go_to(&mut desk, "Fuel pump");
+    go_to(&mut desk, if own { "Carburettor" } else { "Fuel pump" });
     desk
 }
 
@@ -129,14 +128,14 @@ fn a_word_that_the_library_knows_is_clicked() {
     let folder = tempfile::tempdir().unwrap();
     let mut desk = on_the_old_pump(folder.path(), true);
     let a = desk.state().assessment();
-    let key = "inlet.seat@shed-pump";
-    let asked = a.to_measure.iter().find(|m| m.wanted.iter().any(|w| w.key == key)).expect("its seat");
+    let key = "flange.pattern@shed-carburettor";
+    let asked = a.to_measure.iter().find(|m| m.wanted.iter().any(|w| w.key == key)).expect("its flange");
     let (check, wanted) = (asked.key.clone(), asked.wanted.iter().find(|w| w.key == key).cloned().unwrap());
-    assert!(wanted.words.iter().any(|w| w == "inverted flare"), "{wanted:?}");
-    let button = format!("Measured: {}: inverted flare", wanted.name);
+    assert!(wanted.words.iter().any(|w| w == "2-stud, 2-11/16 in centres"), "{wanted:?}");
+    let button = format!("Measured: {}: 2-stud, 2-11/16 in centres", wanted.name);
     desk.get_by_label(&button).scroll_to_me();
     settle(&mut desk);
     click(&mut desk, &button);
-    assert_eq!(desk.state().sheet().facts[key], "inverted flare");
+    assert_eq!(desk.state().sheet().facts[key], "2-stud, 2-11/16 in centres");
     assert!(!is_open(&desk, &check));
 }
