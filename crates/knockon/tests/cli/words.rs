@@ -176,8 +176,11 @@ fn assess_says_how_a_measured_value_is_recorded() {
     let path = file.to_str().unwrap();
     let key = "flow.flow@furrow-fuel-pump";
     let told = prints(&["assess", path, "--plan", "sound"]);
-    assert_eq!(told.matches("In the sheet file: \"facts\"").count(), 1, "{told}");
-    assert!(told.contains(&format!("record as {key}: flow, Fuel pump")), "{told}");
+    assert_eq!(told.matches("goes into the sheet file by its key").count(), 1, "{told}");
+    assert!(
+        told.contains(&format!("key: {key}\n")) && told.contains(&format!("\"facts\": {{\"{key}\"")),
+        "{told}"
+    );
     let asked = || -> Value {
         serde_json::from_str(&prints(&["assess", path, "--plan", "sound", "--json"])).unwrap()
     };
