@@ -3,6 +3,7 @@
 //! The key is `port.field@part`. A figure id has neither dot nor `@`, so that no key means two things.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 use serde_json::Value as Json;
 
@@ -64,21 +65,33 @@ fn list(known: &[&str]) -> String {
     if known.is_empty() { "none".to_owned() } else { known.join(", ") }
 }
 
+/// Values measured at the ports of one part: the first piece of the key, and the value.
+pub(super) type Measured<'a> = Vec<(&'a str, &'a Json)>;
+
+/// What was measured, by part id.
+pub(super) fn by_part(facts: &Table<Json>) -> BTreeMap<&str, Measured<'_>> {
+    let mut out: BTreeMap<&str, Measured<'_>> = BTreeMap::new();
+    for (key, json) in facts {
+        if let Some((words, part)) = pieces(key) {
+            out.entry(part).or_default().push((words, json));
+        }
+    }
+    out
+}
+
 /// A part with what was measured at its ports. What cannot be read changes nothing: who reads the sheet says so.
 pub(super) fn with_measured<'a>(
     cat: &Catalogue,
-    id: &str,
     part: &'a Part,
-    facts: &Table<Json>,
+    measured: Option<&Measured<'_>>,
 ) -> Cow<'a, Part> {
     let mut out = Cow::Borrowed(part);
-    for (key, json) in facts {
-        let Some((words, _)) = pieces(key).filter(|(_, of)| *of == id) else { continue };
+    for (words, json) in measured.into_iter().flatten() {
         let Ok(place) = place(cat, part, words) else { continue };
         if Value::read(json, place.kind).is_ok()
             && let Some(port) = out.to_mut().ports.get_mut(place.port)
         {
-            port.fields.insert(place.id.to_owned(), json.clone());
+            port.fields.insert(place.id.to_owned(), (*json).clone());
         }
     }
     out
