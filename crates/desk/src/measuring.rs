@@ -1,5 +1,7 @@
 //! Values measured on this vehicle: typed where they are wanted, shown where checks rest on them, taken back at will.
 
+use std::collections::BTreeMap;
+
 use egui::{Button, Key, Label, RichText, TextEdit, Ui, Vec2};
 use knockon_core::assessment::{Assessment, PositionView, Wanted};
 use knockon_core::value::Kind;
@@ -62,6 +64,30 @@ pub fn measured(
 
 fn set(key: &str, value: Option<serde_json::Value>) -> Action {
     Action::Edit(vec![Edit::SetFact { figure: key.to_owned(), value }])
+}
+
+/// Of what is typed in fields not left yet: each value that can be read and is new, by its key.
+pub fn read(a: &Assessment, typed: &BTreeMap<String, String>) -> Vec<(String, Edit)> {
+    let one = |(key, text): (&String, &String)| {
+        let mut wanted = a.to_measure.iter().flat_map(|m| &m.wanted);
+        let known = a.measured.iter().find(|m| m.key == *key);
+        let kind = known.map(|m| m.kind).or_else(|| wanted.find(|w| w.key == *key).map(|w| w.kind))?;
+        if known.is_some_and(|m| m.value == text.trim()) {
+            return None;
+        }
+        let typed = Field {
+            id: key.clone(),
+            name: String::new(),
+            kind,
+            optional: true,
+            how: String::new(),
+            text: text.clone(),
+            touched: true,
+        };
+        let value = typed.json().filter(|_| typed.trouble().is_none())?;
+        Some((key.clone(), Edit::SetFact { figure: key.clone(), value: Some(value) }))
+    };
+    typed.iter().filter_map(one).collect()
 }
 
 /// What a field asks for.

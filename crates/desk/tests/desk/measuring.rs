@@ -122,6 +122,27 @@ fn a_value_measured_at_a_joint_decides_it_and_outlives_undo_save_and_the_window(
     assert_eq!(pump(&desk), "furrow-fuel-pump");
 }
 
+/// Saved with the keyboard still in the field: what can be read is kept, half a value stays where it is.
+#[test]
+fn a_value_still_being_typed_is_saved() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut desk = on_the_old_pump(folder.path(), false);
+    let file = folder.path().join("truck.json");
+    let facts = || knockon_store::sheets::open(&file).unwrap().facts;
+    let field = "Measured: flow";
+    desk.get_by_label(field).scroll_to_me();
+    settle(&mut desk);
+    desk.get_by_label(field).click();
+    settle(&mut desk);
+    for (text, saved) in [("40 L", None), ("/h", Some("40 L/h"))] {
+        desk.get_by_label(field).type_text(text);
+        settle(&mut desk);
+        press(&mut desk, Modifiers::COMMAND, Key::S);
+        assert_eq!(facts().get(FLOW).and_then(|v| v.as_str()), saved);
+    }
+    assert!(!is_open(&desk, "joint:fuel-flow"));
+}
+
 /// A word is one click, where the library knows it.
 #[test]
 fn a_word_that_the_library_knows_is_clicked() {
