@@ -4,6 +4,7 @@
 
 mod chains;
 mod fills;
+mod measured;
 mod needs;
 mod opened;
 mod values;
@@ -29,6 +30,8 @@ pub struct Findings {
     pub clashes: BTreeSet<String>,
     /// Keys of checks to measure.
     pub unknowns: BTreeSet<String>,
+    /// Values at ports that an open joint wants: the check and the key of the value.
+    pub wanted: BTreeSet<(String, String)>,
     /// Positions whose as-found part is taken off.
     pub surplus: BTreeSet<String>,
     /// All that is bought or worked on, in money.
@@ -88,6 +91,7 @@ struct Oracle<'a> {
     chains: BTreeMap<&'a str, Vec<chains::Step<'a>>>,
     clashes: BTreeSet<String>,
     unknowns: BTreeSet<String>,
+    wanted: BTreeSet<(String, String)>,
     dirty: bool,
 }
 
@@ -99,6 +103,7 @@ type Overlay<'a> = Vec<(&'a str, &'a str)>;
 /// Assesses the plan of a generated sheet.
 #[must_use]
 pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
+    let lib = &measured::written(lib, sheet);
     let mut oracle = Oracle {
         lib,
         v: &lib.vehicles[VEHICLE],
@@ -113,6 +118,7 @@ pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
         chains: BTreeMap::new(),
         clashes: BTreeSet::new(),
         unknowns: BTreeSet::new(),
+        wanted: BTreeSet::new(),
         dirty: true,
     };
     while oracle.dirty {
@@ -178,6 +184,7 @@ impl<'a> Oracle<'a> {
         self.chains.clear();
         self.clashes.clear();
         self.unknowns.clear();
+        self.wanted.clear();
         self.settle();
         for joint in self.v.joints.keys() {
             self.joint(joint);
@@ -284,7 +291,10 @@ impl<'a> Oracle<'a> {
         } else if meeting.len() >= 2 {
             match self.verdict(&meeting) {
                 Verdict::Holds => {}
-                Verdict::Open => drop(self.unknowns.insert(key)),
+                Verdict::Open => {
+                    self.unknowns.insert(key);
+                    self.want(joint, &[]);
+                }
                 Verdict::Broken => {
                     let bridged = meeting.len() == 2 && self.bridge(joint, &meeting);
                     if !bridged && !self.fill_joint(joint, &meeting) {
@@ -318,6 +328,7 @@ impl<'a> Oracle<'a> {
         }
         if open {
             self.unknowns.insert(format!("joint:{joint}"));
+            self.want(joint, &steps);
         }
         self.chains.insert(joint, steps);
         true
@@ -550,6 +561,7 @@ impl<'a> Oracle<'a> {
         let mut out = Findings {
             clashes: self.clashes.clone(),
             unknowns: self.unknowns.clone(),
+            wanted: self.wanted.clone(),
             ..Findings::default()
         };
         for comp in &self.comps {

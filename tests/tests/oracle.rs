@@ -17,6 +17,12 @@ fn findings(a: &Assessment) -> Findings {
             .collect(),
         clashes: a.clashes.iter().map(|c| c.key.clone()).collect(),
         unknowns: a.to_measure.iter().map(|c| c.key.clone()).collect(),
+        wanted: a
+            .to_measure
+            .iter()
+            .filter(|m| m.key.starts_with("joint:"))
+            .flat_map(|m| m.wanted.iter().map(|w| (m.key.clone(), w.key.clone())))
+            .collect(),
         surplus: a.surplus.iter().map(|s| s.position.clone()).collect(),
         money: a.totals.spent + a.totals.committed + a.totals.to_come,
         hours: a.totals.hours,
@@ -92,6 +98,12 @@ fn generated_sheets_hold_every_kind_of_finding() {
         for key in a.clashes.iter().map(|c| &c.key) {
             count(&format!("clash {}", key.split(':').next().unwrap_or("")), 1);
         }
+        for m in a.to_measure.iter().filter(|m| m.key.starts_with("joint:")) {
+            count("value wanted at a joint", m.wanted.len());
+            let bridge = format!("bridge:{}:0", m.key.trim_start_matches("joint:"));
+            count("open bridge", usize::from(a.companions.iter().any(|c| c.key == bridge)));
+        }
+        count("value measured at a port", a.measured.iter().filter(|m| !m.positions.is_empty()).count());
         for key in a.to_measure.iter().map(|c| &c.key) {
             count(&format!("open {}", key.split(':').next().unwrap_or("")), 1);
         }
@@ -126,12 +138,15 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "lost job",
         "lost job of a choice",
         "need",
+        "open bridge",
         "open joint",
         "open limit",
         "position",
         "renewal left out",
         "second of a chain",
         "survey",
+        "value measured at a port",
+        "value wanted at a joint",
     ];
     println!("{kinds:?}");
     for kind in wanted {

@@ -30,24 +30,36 @@ pub(crate) fn fields_agree(cat: &Catalogue, a: &PortEntry, b: &PortEntry) -> Ver
 }
 
 fn fields(cat: &Catalogue, a: &PortEntry, b: &PortEntry) -> Agreement {
-    let Some(port_type) = cat.port_types.get(a.port_type as usize) else {
-        return Agreement { verdict: Verdict3::Broken, field: None };
-    };
-    let a_gives = a.role == Role::Give || b.role == Role::Take || b.role != Role::Give;
-    let (give, take) = if a_gives { (a, b) } else { (b, a) };
     let mut worst = Agreement { verdict: Verdict3::Holds, field: None };
-    for (i, (_, def, _, within)) in port_type.fields.iter().enumerate() {
-        if def.rule == Rule::Told {
-            continue;
-        }
-        let (Some(Some(g)), Some(Some(t))) = (give.values.get(i), take.values.get(i)) else { continue };
-        let verdict = compare(def, *within, g, t);
+    if a.port_type as usize >= cat.port_types.len() {
+        return Agreement { verdict: Verdict3::Broken, field: None };
+    }
+    for (field, verdict) in each_field(cat, a, b) {
         if verdict > worst.verdict {
-            worst = Agreement { verdict, field: Some(i) };
+            worst = Agreement { verdict, field: Some(field) };
             if verdict == Verdict3::Broken {
                 break;
             }
         }
     }
     worst
+}
+
+/// The fields of two ports of one type that are compared, and how each agrees.
+pub(crate) fn each_field<'a>(
+    cat: &'a Catalogue,
+    a: &'a PortEntry,
+    b: &'a PortEntry,
+) -> impl Iterator<Item = (usize, Verdict3)> + 'a {
+    let a_gives = a.role == Role::Give || b.role == Role::Take || b.role != Role::Give;
+    let (give, take) = if a_gives { (a, b) } else { (b, a) };
+    let defs = cat.port_types.get(a.port_type as usize).map_or(&[][..], |t| &t.fields);
+    defs.iter().enumerate().filter(|(_, (_, def, ..))| def.rule != Rule::Told).filter_map(
+        |(i, (_, def, _, within))| {
+            let (Some(Some(g)), Some(Some(t))) = (give.values.get(i), take.values.get(i)) else {
+                return None;
+            };
+            Some((i, compare(def, *within, g, t)))
+        },
+    )
 }

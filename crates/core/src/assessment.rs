@@ -151,7 +151,8 @@ pub struct Clash {
 /// A value an open check wants measured.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Wanted {
-    /// The key of the fact in the sheet: a figure id, or figure id @ part id for a figure of a part.
+    /// The key of the fact in the sheet: a figure id, figure id @ part id for a figure of a part, or
+    /// port . field @ part id for a value at a port of a part.
     pub key: String,
     /// As shown.
     pub name: String,
@@ -163,6 +164,8 @@ pub struct Wanted {
     pub now: String,
     /// What it must be.
     pub kind: Kind,
+    /// For a word: those the library knows here; empty for all else.
+    pub words: Vec<String>,
 }
 
 /// A value of the sheet that was measured on this vehicle.
@@ -178,7 +181,9 @@ pub struct Measured {
     pub value: String,
     /// What it must be.
     pub kind: Kind,
-    /// Positions of the checks that rest on it.
+    /// For a word: those the library knows here; empty for all else.
+    pub words: Vec<String>,
+    /// Positions of the checks that rest on it, and of the part it was measured on.
     pub positions: Vec<String>,
 }
 
@@ -193,7 +198,7 @@ pub struct ToMeasure {
     pub positions: Vec<String>,
     /// Why.
     pub reason: ReasonId,
-    /// The values that would decide it, one by one; empty where it asks for none that a limit reads.
+    /// The values that would decide it, one by one; empty where it asks for none that a limit or a joint reads.
     pub wanted: Vec<Wanted>,
 }
 

@@ -4,8 +4,10 @@
 mod bits;
 mod build;
 mod check;
+mod for_sheet;
 mod index;
 mod lints;
+pub(crate) mod measured;
 mod parts;
 mod places;
 mod rules;
@@ -27,6 +29,7 @@ use crate::value::{Kind, Value};
 
 pub(crate) use bits::Bits;
 pub use check::Fault;
+pub use for_sheet::ForSheet;
 pub use index::PortIndex;
 pub use places::Places;
 
@@ -142,9 +145,6 @@ pub struct PartEntry {
     /// Price in hundredths for ordering; a part without a price comes last.
     pub cost: i64,
 }
-
-/// Name under which the parts of a sheet stand among the files.
-const SHEET_PARTS: &str = "parts of the sheet";
 
 /// Ordering price of a part nobody has priced: after all others.
 pub const UNPRICED: i64 = 1 << 40;
@@ -369,6 +369,10 @@ pub struct Catalogue {
     pub(crate) files: Vec<(String, LibraryFile)>,
     /// Parts of a sheet that have been added.
     pub(crate) own: crate::library::Table<Part>,
+    /// Values a sheet has measured at ports, by key; those that can be read stand in the parts below.
+    pub(crate) measured: crate::library::Table<serde_json::Value>,
+    /// This library for sheets, as asked for lately.
+    grown: for_sheet::Grown,
     /// Part ids.
     pub part_names: Names,
     /// Parts by number.
@@ -435,29 +439,7 @@ impl Catalogue {
     /// Checks and indexes the files of a library. Entries with a fault are left out; the faults say why.
     #[must_use]
     pub fn new(files: Vec<(String, LibraryFile)>) -> (Self, Vec<Fault>) {
-        build::build(files)
-    }
-
-    /// This library with the parts a user typed into a sheet.
-    #[must_use]
-    pub fn with_parts(&self, parts: &crate::library::Table<Part>) -> (Self, Vec<Fault>) {
-        let mut files = self.files.clone();
-        files.retain(|(name, _)| name != SHEET_PARTS);
-        files.push((SHEET_PARTS.to_owned(), LibraryFile { parts: parts.clone(), ..LibraryFile::default() }));
-        let (mut grown, faults) = Self::new(files);
-        grown.own.clone_from(parts);
-        (grown, faults)
-    }
-
-    /// This library with the parts of a sheet, which costs nothing where they have been added before: who assesses
-    /// often keeps what [`Catalogue::with_parts`] gave.
-    #[must_use]
-    pub fn for_sheet<'a>(&'a self, sheet: &crate::sheet::Sheet) -> std::borrow::Cow<'a, Self> {
-        if self.own == sheet.parts {
-            std::borrow::Cow::Borrowed(self)
-        } else {
-            std::borrow::Cow::Owned(self.with_parts(&sheet.parts).0)
-        }
+        build::build(files, crate::library::Table::new())
     }
 
     /// A part by id.

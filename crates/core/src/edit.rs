@@ -30,7 +30,7 @@ pub enum Edit {
     Survey { position: String, finding: Option<Finding> },
     /// What sat in a position when the vehicle was found.
     Found { position: String, found: AsFound },
-    /// A measured fact of this vehicle; `None` goes back to the library's.
+    /// A measured fact of this vehicle, by its key in [`Sheet::facts`]; `None` goes back to the library's.
     SetFact { figure: String, value: Option<Json> },
     /// A note on a position; empty removes it.
     Note { position: String, text: String },

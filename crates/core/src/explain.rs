@@ -71,6 +71,9 @@ fn tail(why: &str) -> String {
     if why.is_empty() { String::new() } else { format!(": {why}") }
 }
 
+/// How a value begins that nobody knows; how to measure it is told where it is asked for.
+const NOT_KNOWN: &str = "not known";
+
 /// One step as a sentence without a full stop.
 #[must_use]
 pub fn sentence(fact: &Fact) -> String {
@@ -106,8 +109,14 @@ pub fn sentence(fact: &Fact) -> String {
             )
         }
         Fact::Unknown { joint, field, a, a_value, b, b_value } => {
+            let (a, b) = (short(a), short(b));
             let (a_has, b_has) = (verb(a, "has"), verb(b, "has"));
-            format!("{joint}: {field} is open, {a} {a_has} {a_value} and {b} {b_has} {b_value}")
+            match (a_value.starts_with(NOT_KNOWN), b_value.starts_with(NOT_KNOWN)) {
+                (true, true) => format!("{joint}: {field} is known neither of {a} nor of {b}"),
+                (true, false) => format!("{joint}: {field} of {a} is not known, {b} {b_has} {b_value}"),
+                (false, true) => format!("{joint}: {field} of {b} is not known, {a} {a_has} {a_value}"),
+                _ => format!("{joint}: {field} is open, {a} {a_has} {a_value} and {b} {b_has} {b_value}"),
+            }
         }
         Fact::LeftAlone { joint, part, kind, .. } => {
             let (is, its) = if plural(part) { ("are", "their") } else { ("is", "its") };
@@ -256,9 +265,37 @@ fn low(name: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::show;
+    use super::{sentence, show};
+    use crate::reason::Fact;
     use crate::units::Dimension;
-    use crate::value::Kind;
+    use crate::value::{Kind, Value};
+
+    #[test]
+    fn what_leaves_a_joint_open_is_told_without_how_to_measure_it() {
+        let told = |a_value: &str, b_value: &str| {
+            let [joint, field, a, b] =
+                ["fuel flow", "flow", "Fuel pump, two-stage", "Carburettor, small"].map(str::to_owned);
+            let (a_value, b_value) = (a_value.to_owned(), b_value.to_owned());
+            sentence(&Fact::Unknown { joint, field, a, a_value, b, b_value })
+        };
+        let unknown = Value::Unknown("into a can".to_owned()).text();
+        assert_eq!(
+            told(&unknown, "35 L/h"),
+            "fuel flow: flow of Fuel pump is not known, Carburettor has 35 L/h"
+        );
+        assert_eq!(
+            told("35 L/h", &unknown),
+            "fuel flow: flow of Carburettor is not known, Fuel pump has 35 L/h"
+        );
+        assert_eq!(
+            told(&unknown, "not known"),
+            "fuel flow: flow is known neither of Fuel pump nor of Carburettor"
+        );
+        let open = told("4.6 psi ±0.2 psi", "4.5 to 6.5 psi");
+        assert!(
+            open.ends_with("flow is open, Fuel pump has 4.6 psi ±0.2 psi and Carburettor has 4.5 to 6.5 psi")
+        );
+    }
 
     #[test]
     fn an_angle_is_told_in_degrees() {

@@ -146,7 +146,9 @@ fn letters_off(typed: &str, symbol: &str) -> Option<usize> {
     (off <= 2 && off * 2 <= longer).then_some(off)
 }
 
-fn example(dimension: Dimension) -> &'static str {
+/// A value of a dimension as it is written.
+#[must_use]
+pub fn example(dimension: Dimension) -> &'static str {
     match dimension {
         Dimension::Length => "12.25 in",
         Dimension::Area => "13 mm2",

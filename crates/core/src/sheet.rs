@@ -236,8 +236,8 @@ pub struct Sheet {
     /// Survey by position id.
     #[serde(default)]
     pub survey: BTreeMap<String, Finding>,
-    /// Facts measured on this vehicle, by figure id, or by figure id @ part id for a figure of a part; they go before
-    /// the library's.
+    /// Facts measured on this vehicle, by figure id, by figure id @ part id for a figure of a part, or by port . field @
+    /// part id for a value at a port of a part (figure ids have no dot); they go before the library's.
     #[serde(default)]
     pub facts: Table<Json>,
     /// Where this vehicle was found otherwise than the library says: part id, or null for empty.

@@ -10,8 +10,9 @@ use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, offers, p
 
 use crate::ahead::Ahead;
 use crate::cache::Cache;
+use crate::claim::Claim;
 use crate::config::{self, Config};
-use crate::document::Document;
+use crate::document::{Document, beside};
 use crate::kept_drafts::Kept;
 use crate::one_way::OneWay;
 use crate::view::{Details, Offers, Page, Spot, View};
@@ -86,10 +87,18 @@ impl App {
                 if let Some(text) = app.document.restore() {
                     app.view.page = Page::Board;
                     app.tell(text);
+                } else if let Some(last) = app.last_sheet() {
+                    app.open(last);
                 }
             }
         }
         app
+    }
+
+    /// The sheet used last, where no other window has it.
+    fn last_sheet(&self) -> Option<PathBuf> {
+        let last = self.config.recent.first().filter(|path| path.is_file())?;
+        Claim::on(&beside(last), self.home.as_deref()).is_some().then(|| last.clone())
     }
 
     /// How many times the sheet was assessed.

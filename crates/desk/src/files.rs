@@ -188,6 +188,10 @@ impl App {
                     // the chooser asks by itself before it replaces a file
                     self.with_path(purpose, &path.display().to_string(), true);
                 }
+                Done::Opened(path, _, Ok(sheet)) if !self.knows(&sheet.vehicle) => {
+                    self.work.opening = false;
+                    self.trouble(self.unknown_vehicle(&path, &sheet.vehicle));
+                }
                 Done::Opened(path, stamp, Ok(sheet)) => {
                     self.work.opening = false;
                     self.view.message = None;
@@ -231,6 +235,20 @@ impl App {
                 }
             }
         }
+    }
+
+    fn knows(&self, vehicle: &str) -> bool {
+        self.catalogue().vehicles.contains_key(vehicle)
+    }
+
+    fn unknown_vehicle(&self, path: &Path, vehicle: &str) -> String {
+        let known: Vec<&str> = self.catalogue().vehicles.keys().map(String::as_str).collect();
+        format!(
+            "{} is about the vehicle \"{vehicle}\", which the library does not have: it knows {}. Correct the word \
+             \"vehicle\" in the file. The sheet that was open stays open.",
+            path.display(),
+            known.join(", ")
+        )
     }
 
     /// A chooser that closes faster than anybody can cancel it was never there.

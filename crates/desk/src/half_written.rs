@@ -5,6 +5,7 @@ use knockon_core::Edit;
 use knockon_core::sheet::Finding;
 
 use crate::app::App;
+use crate::measuring;
 use crate::view::Action;
 
 /// A note is taken in when nothing was typed for so long, in seconds.
@@ -15,6 +16,7 @@ impl App {
     pub(crate) fn take_typed(&mut self, ctx: &Context) {
         self.take_note();
         self.take_finding();
+        self.take_measured();
         if let Some((part, supplier)) = self.view.buying.draft.take() {
             self.edit(&[Edit::SetSupplier { part, supplier }]);
         }
@@ -50,6 +52,15 @@ impl App {
         let now = self.document.sheet().survey.get(&position);
         if let Some(finding) = now.filter(|f| f.note != note).map(|f| Finding { note, ..f.clone() }) {
             self.edit(&[Edit::Survey { position, finding: Some(finding) }]);
+        }
+    }
+
+    /// What cannot be read stays in its field.
+    fn take_measured(&mut self) {
+        let read = measuring::read(&self.assessment, &self.view.measuring);
+        for (key, edit) in read {
+            self.view.measuring.remove(&key);
+            self.edit(&[edit]);
         }
     }
 

@@ -1,9 +1,11 @@
 //! Values measured on this vehicle: typed where they are wanted, shown where checks rest on them, taken back at will.
 
+use std::collections::BTreeMap;
+
 use egui::{Button, Key, Label, RichText, TextEdit, Ui, Vec2};
-use knockon_core::Edit;
 use knockon_core::assessment::{Assessment, PositionView, Wanted};
 use knockon_core::value::Kind;
+use knockon_core::{Edit, quantity};
 
 use crate::draft_field::Field;
 use crate::notes::section;
@@ -28,7 +30,8 @@ pub fn wanted(ui: &mut Ui, t: &Tokens, check: &str, w: &Wanted, view: &mut View,
     if !w.now.is_empty() {
         small(ui, &format!("Known so far: {}", w.now));
     }
-    ui.push_id(check, |ui| field(ui, t, (&w.key, &w.name, w.kind), "", view, actions));
+    let asked = Asked { key: &w.key, name: &w.name, kind: w.kind, words: &w.words };
+    ui.push_id(check, |ui| field(ui, t, &asked, "", view, actions));
 }
 
 /// What has been measured for the checks of a place.
@@ -49,7 +52,8 @@ pub fn measured(
         let of = if m.part.is_empty() { String::new() } else { format!(", {}", m.part) };
         ui.add(Label::new(format!("{}{of}", words::sentence(&m.name))).wrap());
         ui.horizontal(|ui| {
-            field(ui, t, (&m.key, &m.name, m.kind), &m.value, view, actions);
+            let asked = Asked { key: &m.key, name: &m.name, kind: m.kind, words: &m.words };
+            field(ui, t, &asked, &m.value, view, actions);
             let off = ui.add(Button::new("Take back").min_size(Vec2::new(0.0, TARGET)));
             if named(off, &format!("Take back {}", m.name)).clicked() {
                 actions.push(set(&m.key, None));
@@ -62,15 +66,49 @@ fn set(key: &str, value: Option<serde_json::Value>) -> Action {
     Action::Edit(vec![Edit::SetFact { figure: key.to_owned(), value }])
 }
 
-/// A field for a value; it is taken once it is left and can be read.
+/// Of what is typed in fields not left yet: each value that can be read and is new, by its key.
+pub fn read(a: &Assessment, typed: &BTreeMap<String, String>) -> Vec<(String, Edit)> {
+    let one = |(key, text): (&String, &String)| {
+        let mut wanted = a.to_measure.iter().flat_map(|m| &m.wanted);
+        let known = a.measured.iter().find(|m| m.key == *key);
+        let kind = known.map(|m| m.kind).or_else(|| wanted.find(|w| w.key == *key).map(|w| w.kind))?;
+        if known.is_some_and(|m| m.value == text.trim()) {
+            return None;
+        }
+        let typed = Field {
+            id: key.clone(),
+            name: String::new(),
+            kind,
+            optional: true,
+            how: String::new(),
+            text: text.clone(),
+            touched: true,
+        };
+        let value = typed.json().filter(|_| typed.trouble().is_none())?;
+        Some((key.clone(), Edit::SetFact { figure: key.clone(), value: Some(value) }))
+    };
+    typed.iter().filter_map(one).collect()
+}
+
+/// What a field asks for.
+struct Asked<'a> {
+    key: &'a str,
+    name: &'a str,
+    kind: Kind,
+    /// Words the library knows here.
+    words: &'a [String],
+}
+
+/// A field for a value; it is taken once it is left and can be read. A word the library knows is one click.
 fn field(
     ui: &mut Ui,
     t: &Tokens,
-    (key, name, kind): (&str, &str, Kind),
+    asked: &Asked<'_>,
     stored: &str,
     view: &mut View,
     actions: &mut Vec<Action>,
 ) {
+    let Asked { key, name, kind, words: known } = *asked;
     let mut typed = Field {
         id: key.to_owned(),
         name: name.to_owned(),
@@ -86,7 +124,7 @@ fn field(
             .desired_width(180.0)
             .min_size(Vec2::new(0.0, TARGET))
             .align(egui::Align2::LEFT_CENTER)
-            .hint_text(format!("such as {}", example(kind)));
+            .hint_text(format!("such as {}", example(kind, known)));
         let response = named(ui.add(line), &format!("Measured: {name}"));
         if response.changed() {
             view.measuring.insert(key.to_owned(), typed.text.clone());
@@ -104,22 +142,31 @@ fn field(
                 Label::new(RichText::new(words::sentence(&why)).font(theme::small()).color(t.warm)).wrap(),
             );
         }
+        if !known.is_empty() {
+            ui.horizontal_wrapped(|ui| {
+                for word in known.iter().filter(|word| *word != stored) {
+                    let button = ui.add(Button::new(word).min_size(Vec2::new(0.0, TARGET)));
+                    if named(button, &format!("Measured: {name}: {word}")).clicked() {
+                        view.measuring.remove(key);
+                        actions.push(set(key, Some(word.as_str().into())));
+                    }
+                }
+            });
+        }
     });
 }
 
 /// How such a value is written.
-fn example(kind: Kind) -> &'static str {
+fn example(kind: Kind, known: &[String]) -> &str {
     use knockon_core::units::Dimension as D;
     match kind {
         Kind::Dimension(D::Length) => "12.5 mm, 1/2 in",
-        Kind::Dimension(D::Angle) => "2.5 deg",
         Kind::Dimension(D::Mass) => "120 kg, 265 lb",
         Kind::Dimension(D::Pressure) => "4 psi, 28 kPa",
-        Kind::Dimension(D::Voltage) => "12.4 V",
-        Kind::Dimension(D::Current) => "8.5 A",
-        Kind::Dimension(D::Volume) => "4.7 L",
+        Kind::Dimension(dimension) => quantity::example(dimension),
         Kind::Outline => "-90 mm: 176 mm; 40 mm: 176 mm",
+        Kind::Curve => "1300 rpm: 17 A; 2400 rpm: 35 A",
         Kind::Thread => "M10x1.25, 3/8-24",
-        _ => "5, or with its unit",
+        Kind::Word => known.first().map_or("one word", String::as_str),
     }
 }

@@ -73,7 +73,7 @@ pub fn card(
         for wanted in &m.wanted {
             measuring::wanted(ui, t, &m.key, wanted, view, actions);
         }
-        // what no limit reads can only be told
+        // what neither a limit nor a joint reads can only be told
         for (what, how) in unknown.wanted.iter().filter(|_| m.wanted.is_empty()) {
             ui.add(Label::new(RichText::new(words::sentence(what)).font(strong(BODY))).wrap());
             if let Some(how) = how {

@@ -22,8 +22,8 @@ fn with_price(mut entry: Value, price: Option<&Money>) -> Value {
     entry
 }
 
-/// The assessment: `companions`, `clashes`, `surplus`, `to_measure`, `cautions`, `totals`, `pools` at the top
-/// level.
+/// The assessment: `companions`, `clashes`, `surplus`, `to_measure`, `measured`, `cautions`, `totals`, `pools` at the
+/// top level. `wanted` of what is to be measured holds the keys under which the sheet records it.
 #[must_use]
 pub fn assessment(a: &Assessment) -> Value {
     json!({
@@ -44,6 +44,12 @@ pub fn assessment(a: &Assessment) -> Value {
         })).collect::<Vec<_>>(),
         "to_measure": a.to_measure.iter().map(|t| json!({
             "key": t.key, "position": t.positions.first(), "what": t.what, "level": "required", "because": because(a, t.reason),
+            "wanted": t.wanted.iter().map(|w| json!({
+                "key": w.key, "name": w.name, "part": w.part, "how": w.how, "now": w.now, "kind": w.kind.word(), "words": w.words,
+            })).collect::<Vec<_>>(),
+        })).collect::<Vec<_>>(),
+        "measured": a.measured.iter().map(|m| json!({
+            "key": m.key, "name": m.name, "part": m.part, "value": m.value, "positions": m.positions,
         })).collect::<Vec<_>>(),
         "cautions": a.cautions.iter().map(|c| json!({
             "id": c.id, "position": c.positions.first(), "positions": c.positions, "level": "required",

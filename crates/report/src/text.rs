@@ -34,6 +34,14 @@ pub fn assessment(a: &Assessment) -> String {
     let _ = writeln!(out, "\nTo measure ({})", a.to_measure.len());
     for m in &a.to_measure {
         let _ = writeln!(out, "  ? {}\n      {}", m.what, measure_line(a, m));
+        if !m.wanted.is_empty() {
+            let keys: Vec<&str> = m.wanted.iter().map(|w| w.key.as_str()).collect();
+            let _ = writeln!(out, "      key: {}", keys.join(", "));
+        }
+    }
+    if let Some(w) = a.to_measure.iter().find_map(|m| m.wanted.first()) {
+        let _ = writeln!(out, "  What was measured goes into the sheet file by its key, with its unit:");
+        let _ = writeln!(out, "      \"facts\": {{\"{}\": \"...\"}}", w.key);
     }
     let _ =
         writeln!(out, "\nCompanions ({}, {} open; + needed, ~ better with)", t.companions, t.companions_open);

@@ -51,6 +51,18 @@ pub fn fields(lib: &LibraryFile, a: &Port, b: &Port) -> Verdict {
     worst
 }
 
+/// The fields of two ports that are open, each with its texts in the first and in the second.
+pub fn open_fields(lib: &LibraryFile, a: &Port, b: &Port) -> Vec<(String, [String; 2])> {
+    let give_first = !(a.role == Role::Take || b.role == Role::Give);
+    let defs = lib.port_types[&a.port_type].fields.iter();
+    defs.filter_map(|(name, def)| {
+        let texts = [a, b].map(|port| port.fields[name].as_str().unwrap_or("").to_owned());
+        let (give, take) = if give_first { (&texts[0], &texts[1]) } else { (&texts[1], &texts[0]) };
+        (field(def.rule, give, take) == Verdict::Open).then(|| (name.clone(), texts))
+    })
+    .collect()
+}
+
 fn field(rule: Rule, give: &str, take: &str) -> Verdict {
     let sure = |yes: bool| if yes { Verdict::Holds } else { Verdict::Broken };
     if give == "any" || take == "any" {

@@ -1,15 +1,28 @@
 //! What an assessment rests on and never changes: the sheet's words resolved once.
 
 use rustc_hash::FxHashMap;
+use serde_json::Value as Json;
 use smallvec::SmallVec;
 
-use crate::catalogue::{Catalogue, Ix, VehicleEntry};
+use crate::catalogue::{Catalogue, Ix, VehicleEntry, measured};
 use crate::library::Alone;
 use crate::sheet::{Plan, Route, Sheet};
 use crate::value::{Kind, Value};
 
 /// What the owner chose at a position: the route and, for a conversion, the part.
 pub(crate) type Chosen = Option<(Route, Option<Ix>)>;
+
+/// A value measured at a port of a part.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct PortFact<'a> {
+    /// Its key in the sheet.
+    pub key: &'a str,
+    pub part: Ix,
+    /// Number of the port name.
+    pub port: Ix,
+    /// Its place among the fields of the port type.
+    pub field: usize,
+}
 
 pub(crate) struct Ground<'a> {
     pub cat: &'a Catalogue,
@@ -23,6 +36,8 @@ pub(crate) struct Ground<'a> {
     pub facts: FxHashMap<Ix, Value>,
     /// Figures measured on a part of this vehicle, by part and figure.
     pub part_facts: FxHashMap<(Ix, Ix), Value>,
+    /// Values measured at ports, which the library for this sheet has in its parts.
+    pub port_facts: Vec<PortFact<'a>>,
     /// Parts the owner picked for positions nobody chose for.
     pub fill_picks: FxHashMap<Ix, Ix>,
     /// Bridges the owner picked for joints.
@@ -53,6 +68,7 @@ impl<'a> Ground<'a> {
             jobs: Vec::new(),
             facts: FxHashMap::default(),
             part_facts: FxHashMap::default(),
+            port_facts: Vec::new(),
             fill_picks: FxHashMap::default(),
             bridge_picks: FxHashMap::default(),
             picks_needs: plan.picks.keys().any(|k| k.starts_with("need:")),
@@ -141,6 +157,13 @@ impl<'a> Ground<'a> {
 
     fn measured(&mut self) {
         for (key, json) in &self.sheet.facts {
+            if let Some((place, part)) = measured::pieces(key) {
+                match self.port_fact(key, (place, part), json) {
+                    Ok(fact) => self.port_facts.push(fact),
+                    Err(message) => self.problems.push(format!("the measured {place}: {message}")),
+                }
+                continue;
+            }
             let (figure, part) = key.split_once('@').map_or((key.as_str(), None), |(f, p)| (f, Some(p)));
             let part = match part.map(|id| (id, self.cat.part_names.get(id))) {
                 Some((id, None)) => {
@@ -160,6 +183,22 @@ impl<'a> Ground<'a> {
                 _ => self.problems.push(format!("the library knows no figure \"{figure}\"")),
             }
         }
+    }
+
+    /// # Errors
+    /// A sentence where the library has no such part, port or field, or the value is none.
+    fn port_fact(
+        &self,
+        key: &'a str,
+        (place, part): (&'a str, &'a str),
+        json: &Json,
+    ) -> Result<PortFact<'a>, String> {
+        let entry = self.cat.part(part).ok_or_else(|| format!("the library has no part \"{part}\""))?;
+        let place = measured::place(self.cat, &entry.part, place)?;
+        Value::read(json, place.kind)?;
+        let ix = |names: &crate::catalogue::Names, id: &str| names.get(id).unwrap_or(Ix::MAX);
+        let (part, port) = (ix(&self.cat.part_names, part), ix(&self.cat.port_names, place.port));
+        Ok(PortFact { key, part, port, field: place.field })
     }
 
     fn picks(&mut self) {

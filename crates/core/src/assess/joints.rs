@@ -69,7 +69,7 @@ impl<'a> Bench<'a> {
     fn open_joint(&mut self, joint: Ix, met: &Met<'a>) {
         let (a, b) = met.worst_pair();
         let reason = self.disagree(joint, a, b);
-        let what = if self.full { self.what_to_measure(a, b) } else { String::new() };
+        let what = if self.full { self.what_to_measure(met, None) } else { String::new() };
         let positions = self.told_of(met);
         self.check(CheckKey::Joint(joint), Answer::ToMeasure, reason);
         self.found.unknowns.push(Trouble {
@@ -86,22 +86,7 @@ impl<'a> Bench<'a> {
         if self.full { met.ports.iter().map(|(p, _)| *p).collect() } else { SmallVec::new() }
     }
 
-    fn what_to_measure(&self, a: (Ix, &PortEntry), b: (Ix, &PortEntry)) -> String {
-        let Some(field) = agree(self.cat, a.1, b.1).field else { return String::new() };
-        let name = self.field_name(a.1, field);
-        let mut out = Vec::new();
-        for (pos, port) in [a, b] {
-            if let Some(Some(value)) = port.values.get(field)
-                && let crate::value::Value::Unknown(how) = value
-            {
-                let how = if how.is_empty() { String::new() } else { format!(": {how}") };
-                out.push(format!("{name} of the {}{how}", self.place(pos).to_lowercase()));
-            }
-        }
-        if out.is_empty() { format!("{name}: closer than the tolerance written") } else { out.join("; ") }
-    }
-
-    fn field_name(&self, port: &PortEntry, field: usize) -> String {
+    pub(super) fn field_name(&self, port: &PortEntry, field: usize) -> String {
         self.cat
             .port_types
             .get(port.port_type as usize)
@@ -212,7 +197,7 @@ impl<'a> Bench<'a> {
             });
         }
         if chain.open {
-            let what = if self.full { self.what_to_measure(a, b) } else { String::new() };
+            let what = if self.full { self.what_to_measure(met, Some(&chain)) } else { String::new() };
             self.found.unknowns.push(Trouble {
                 key: CheckKey::Joint(joint),
                 positions: smallvec![a.0, b.0],

@@ -6,9 +6,16 @@ use crate::catalogue::{Ix, LimitInput};
 use crate::value::Value;
 
 impl Bench<'_> {
-    /// The values a limit wants that is open: those not known, else those that could be known more closely.
+    /// The values a check wants that is open: those not known, else those that could be known more closely.
     pub(super) fn wanted(&self, key: CheckKey) -> Vec<Wanted> {
-        let CheckKey::Limit(limit) = key else { return Vec::new() };
+        match key {
+            CheckKey::Joint(joint) => self.wanted_at_joint(joint),
+            CheckKey::Limit(limit) => self.wanted_by_limit(limit),
+            _ => Vec::new(),
+        }
+    }
+
+    fn wanted_by_limit(&self, limit: Ix) -> Vec<Wanted> {
         let read: Vec<_> = self.cat.limits[limit as usize]
             .inputs
             .iter()
@@ -32,7 +39,15 @@ impl Bench<'_> {
                     .map(Value::text)
                     .unwrap_or_default();
                 let key = self.fact_key(figure, part);
-                Some(Wanted { key, name: name.clone(), how: how.clone(), part: part_name, now, kind: *kind })
+                Some(Wanted {
+                    key,
+                    name: name.clone(),
+                    how: how.clone(),
+                    part: part_name,
+                    now,
+                    kind: *kind,
+                    words: Vec::new(),
+                })
             })
             .collect()
     }
@@ -48,7 +63,10 @@ impl Bench<'_> {
                 let mut positions: Vec<String> = (0..self.cat.limits.len() as Ix)
                     .filter(|l| self.reads(*l, figure, part))
                     .flat_map(|l| self.v.limit_positions[l as usize].iter())
-                    .map(|p| self.v.positions[*p as usize].id.clone())
+                    .copied()
+                    // where the part goes in, whatever sits there now: it can be taken back there
+                    .chain(part.into_iter().flat_map(|part| self.positions_for(part)))
+                    .map(|p| self.v.positions[p as usize].id.clone())
                     .collect();
                 positions.sort();
                 positions.dedup();
@@ -60,12 +78,20 @@ impl Bench<'_> {
                     part: of,
                     value: value.text(),
                     kind: *kind,
+                    words: Vec::new(),
                     positions,
                 })
             })
+            .chain(self.measured_at_ports())
             .collect();
         out.sort_by(|a, b| a.key.cmp(&b.key));
         out
+    }
+
+    /// The positions a part goes into.
+    pub(super) fn positions_for(&self, part: Ix) -> impl Iterator<Item = Ix> {
+        let class = self.part(part).class;
+        (0..).zip(&self.v.positions).filter(move |(_, p)| p.class == class).map(|(pos, _)| pos)
     }
 
     fn reads(&self, limit: Ix, figure: Ix, part: Option<Ix>) -> bool {

@@ -23,6 +23,7 @@ mod needs;
 mod offers;
 mod opened;
 mod pools;
+mod port_values;
 mod proportion;
 mod reach;
 mod remedies;

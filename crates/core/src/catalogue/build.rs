@@ -9,7 +9,7 @@ use super::check::{Faults, nearest};
 use super::parts::parts;
 use super::rules::rules;
 use super::vehicles::vehicles;
-use super::{Catalogue, Fault, Ix, Names, PoolEntry, PortTypeEntry, lints};
+use super::{Catalogue, Fault, Ix, Names, PoolEntry, PortTypeEntry, lints, measured};
 use crate::library::{LibraryFile, Rule, Table, Want};
 use crate::units::Dimension;
 use crate::value::{Kind, Value};
@@ -153,14 +153,16 @@ impl Ctx {
     }
 }
 
-pub(super) fn build(files: Vec<(String, LibraryFile)>) -> (Catalogue, Vec<Fault>) {
+/// With values that a sheet has measured at ports of parts, by key.
+pub(super) fn build(files: Vec<(String, LibraryFile)>, measured: Table<Json>) -> (Catalogue, Vec<Fault>) {
     let found = files
         .iter()
         .flat_map(|(_, f)| f.vehicles.values())
         .flat_map(|v| v.positions.values())
         .filter_map(|p| p.as_found.clone())
         .collect();
-    let mut ctx = Ctx { faults: Faults::default(), cat: Catalogue::default(), specs: HashMap::new(), found };
+    let cat = Catalogue { measured, ..Catalogue::default() };
+    let mut ctx = Ctx { faults: Faults::default(), cat, specs: HashMap::new(), found };
     vocabulary(&files, &mut ctx);
     port_types(&files, &mut ctx);
     port_names(&files, &mut ctx.cat);
@@ -193,6 +195,10 @@ fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let figures = gather(files, "figures", |f| &f.figures, &mut ctx.faults);
     ctx.cat.figure_names = Names::new(figures.keys());
     for (id, (file, def)) in &figures {
+        if id.contains(measured::MARKS) {
+            let text = "an id of a figure has no dot and no @: a sheet would take it for a value at a port";
+            ctx.faults.error(file, format!("figures.{id}"), text.to_owned());
+        }
         let kind = ctx.kind(&def.kind, file, format!("figures.{id}.kind")).unwrap_or(Kind::Word);
         ctx.cat.figures.push((def.name.clone(), kind, def.measure.clone()));
     }

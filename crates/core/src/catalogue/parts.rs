@@ -8,7 +8,7 @@ use serde_json::Value as Json;
 
 use super::build::{Ctx, Placed, gather};
 use super::check::nearest;
-use super::{Catalogue, ClassPorts, Ix, KeyField, Names, PartEntry, PortEntry, Share, cost_of};
+use super::{Catalogue, ClassPorts, Ix, KeyField, Names, PartEntry, PortEntry, Share, cost_of, measured};
 use crate::library::{Alone, Level, LibraryFile, Part, Port, Rule};
 use crate::units::Dimension;
 use crate::value::{Kind, Value};
@@ -178,8 +178,11 @@ fn cautions_and_price(ctx: &mut Ctx, id: &str, part: &Part, file: &str, path: &s
 pub(super) fn parts(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let all = gather(files, "parts", |f| &f.parts, &mut ctx.faults);
     ctx.cat.part_names = Names::new(all.keys());
+    let facts = ctx.cat.measured.clone();
+    let facts = measured::by_part(&facts);
     for (id, (file, written)) in &all {
-        let entry = part(ctx, id, written, file);
+        let written = measured::with_measured(&ctx.cat, written, facts.get(id.as_str()));
+        let entry = part(ctx, id, &written, file);
         ctx.cat.parts.push(entry);
     }
     kits_that_contain_themselves(&all, ctx);

@@ -1,9 +1,7 @@
 //! What the fitted parts and the vehicle have of the figures that the fit-up page begins with.
 
-use std::borrow::Cow;
-
 use knockon_core::assessment::{Assessment, PoolShare};
-use knockon_core::catalogue::{PartEntry, VehicleEntry};
+use knockon_core::catalogue::{ForSheet, PartEntry, VehicleEntry};
 use knockon_core::explain::show;
 use knockon_core::value::Value;
 use knockon_core::{Catalogue, Sheet};
@@ -13,7 +11,7 @@ use super::field::Found;
 
 /// The vehicle of the sheet with what is fitted in the end.
 pub struct Vehicle<'a> {
-    catalogue: Cow<'a, Catalogue>,
+    catalogue: ForSheet<'a>,
     sheet: &'a Sheet,
     a: &'a Assessment,
 }

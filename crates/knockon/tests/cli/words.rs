@@ -162,3 +162,44 @@ fn the_money_of_the_buy_list_stands_in_one_column() {
     // what stands in a line more than once is told with its number
     assert!(told.contains("Fuel tank (opened joint), 3 times"), "{told}");
 }
+
+/// What is to be measured comes with the key that the sheet records it by; recorded, it is decided.
+#[test]
+fn assess_says_how_a_measured_value_is_recorded() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut sheet: Value = serde_json::from_str(knockon_store::library::example()).unwrap();
+    let routes = sheet["plans"]["sound"]["routes"].as_object_mut().unwrap();
+    routes.remove("fuel-pump");
+    routes.insert("carburettor".into(), serde_json::json!({"route": "convert", "part": "two-barrel-small"}));
+    let file = folder.path().join("truck.json");
+    std::fs::write(&file, sheet.to_string()).unwrap();
+    let path = file.to_str().unwrap();
+    let key = "flow.flow@furrow-fuel-pump";
+    let told = prints(&["assess", path, "--plan", "sound"]);
+    assert_eq!(told.matches("goes into the sheet file by its key").count(), 1, "{told}");
+    assert!(
+        told.contains(&format!("key: {key}\n")) && told.contains(&format!("\"facts\": {{\"{key}\"")),
+        "{told}"
+    );
+    let asked = || -> Value {
+        serde_json::from_str(&prints(&["assess", path, "--plan", "sound", "--json"])).unwrap()
+    };
+    let json = asked();
+    let of = json["to_measure"].as_array().unwrap().iter().find(|m| m["key"] == "joint:fuel-flow").unwrap();
+    let wanted = &of["wanted"][0];
+    assert_eq!((&wanted["key"], &wanted["name"], &wanted["now"]), (&key.into(), &"flow".into(), &"".into()));
+    assert!(wanted["how"].as_str().unwrap().starts_with("pump fuel into a can"));
+    assert!(wanted["part"].as_str().unwrap().starts_with("Fuel pump, mechanical"));
+
+    sheet["facts"][key] = "40 L/h".into();
+    sheet["facts"]["flow.flown@furrow-fuel-pump"] = "40 L/h".into();
+    std::fs::write(&file, sheet.to_string()).unwrap();
+    let json = asked();
+    assert!(json["to_measure"].as_array().unwrap().iter().all(|m| m["key"] != "joint:fuel-flow"));
+    assert_eq!(json["measured"].as_array().unwrap().iter().filter(|m| m["key"] == key).count(), 1);
+    let problems = json["problems"].as_array().unwrap();
+    assert!(
+        problems.len() == 1 && problems[0].as_str().unwrap().contains("no field \"flown\""),
+        "{problems:?}"
+    );
+}

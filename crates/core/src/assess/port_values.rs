@@ -1,0 +1,221 @@
+//! Values at ports: those behind a joint that is open, and those the sheet has measured.
+
+use super::bench::Bench;
+use super::ground::PortFact;
+use super::memory::Met;
+use crate::agree::{each_field, same_side};
+use crate::assessment::{Measured, Wanted};
+use crate::catalogue::searched::Chain;
+use crate::catalogue::{Ix, PortEntry};
+use crate::value::{Kind, Value, Verdict3};
+
+/// A value at a port of a part; the position is none for a bridge.
+struct PortValue<'a> {
+    pos: Option<Ix>,
+    part: Ix,
+    port: &'a PortEntry,
+    field: usize,
+}
+
+/// An end that touches another, with its part.
+type End<'a> = (Option<Ix>, Ix, &'a PortEntry);
+
+impl<'a> Bench<'a> {
+    /// What to measure at an open joint, in words.
+    pub(super) fn what_to_measure(&self, met: &Met<'a>, chain: Option<&Chain>) -> String {
+        let mut out: Vec<String> = Vec::new();
+        for at in self.open_values(met, chain) {
+            let name = self.field_name(at.port, at.field);
+            let of = match at.pos {
+                Some(pos) => self.place(pos).to_lowercase(),
+                None => self.name(at.part),
+            };
+            let told = match value(&at) {
+                Some(Value::Unknown(how)) if !how.is_empty() => format!("{name} of the {of}: {how}"),
+                v if is_unknown(v) => format!("{name} of the {of}"),
+                _ => format!("{name}: closer than the tolerance written"),
+            };
+            if !out.contains(&told) {
+                out.push(told);
+            }
+        }
+        out.join("; ")
+    }
+
+    /// The values an open joint wants, at both its ends and along the bridges between.
+    pub(super) fn wanted_at_joint(&self, joint: Ix) -> Vec<Wanted> {
+        let met = self.met_now(joint);
+        let chain = self.found.chains.iter().find(|(j, _)| *j == joint).map(|(_, chain)| chain.as_ref());
+        self.open_values(&met, chain)
+            .into_iter()
+            .map(|at| {
+                let (kind, words) = self.kind_and_words(at.port.port_type, at.field);
+                let known = value(&at).filter(|v| !is_unknown(Some(v))).map(Value::text);
+                Wanted {
+                    key: self.port_key(at.part, at.port.name_ix, at.field),
+                    name: self.port_value_name(at.port, at.field),
+                    how: match value(&at) {
+                        Some(Value::Unknown(how)) => how.clone(),
+                        _ if known.is_some() => "more closely than it is known so far".to_owned(),
+                        _ => String::new(),
+                    },
+                    part: self.name(at.part),
+                    now: known.unwrap_or_default(),
+                    kind,
+                    words,
+                }
+            })
+            .collect()
+    }
+
+    /// What leaves a joint open, field by field, each once: the values not known, else those with a tolerance. A window is
+    /// what a part accepts, and is asked for only where it alone leaves the joint open.
+    fn open_values(&self, met: &Met<'a>, chain: Option<&Chain>) -> Vec<PortValue<'a>> {
+        let mut out: Vec<PortValue<'a>> = Vec::new();
+        for (a, b) in self.touching(met, chain) {
+            let open = each_field(self.cat, a.2, b.2).filter(|(_, verdict)| *verdict == Verdict3::Open);
+            for (field, _) in open {
+                let both = [a, b].map(|(pos, part, port)| PortValue { pos, part, port, field });
+                let ways: [fn(Option<&Value>) -> bool; 3] = [is_unknown, is_loose, is_window];
+                let way = ways.into_iter().find(|way| both.iter().any(|at| way(value(at))));
+                let counts = |at: &PortValue<'_>| way.is_some_and(|way| way(value(at)));
+                for at in both.into_iter().filter(counts) {
+                    let same = |o: &PortValue<'_>| {
+                        (o.part, o.port.name_ix, o.field) == (at.part, at.port.name_ix, at.field)
+                    };
+                    if !out.iter().any(same) {
+                        out.push(at);
+                    }
+                }
+            }
+        }
+        out
+    }
+
+    /// The ends of a joint that must agree, two by two.
+    fn touching(&self, met: &Met<'a>, chain: Option<&Chain>) -> Vec<(End<'a>, End<'a>)> {
+        let ends: Vec<End<'a>> = met
+            .ports
+            .iter()
+            .filter_map(|(pos, port)| Some((Some(*pos), self.slot(*pos).part?, *port)))
+            .collect();
+        let mut out = Vec::new();
+        if let (Some(chain), [a, b]) = (chain, ends.as_slice()) {
+            let mut from = *a;
+            for link in &chain.links {
+                let ports = &self.part(link.part).ports;
+                out.push((from, (None, link.part, &ports[usize::from(link.enter)])));
+                from = (None, link.part, &ports[usize::from(link.leave)]);
+            }
+            out.push((from, *b));
+            return out;
+        }
+        for (i, a) in ends.iter().enumerate() {
+            let others = ends[i + 1..].iter().filter(|b| a.2.port_type == b.2.port_type);
+            out.extend(others.filter(|b| !same_side(a.2, b.2)).map(|b| (*a, *b)));
+        }
+        out
+    }
+
+    /// What the sheet has measured at ports.
+    pub(super) fn measured_at_ports(&self) -> impl Iterator<Item = Measured> {
+        self.ground.port_facts.iter().filter_map(|fact| {
+            let port = self.part(fact.part).port_ix(fact.port)?;
+            let value = port.values.get(fact.field)?.as_ref()?;
+            let (kind, words) = self.kind_and_words(port.port_type, fact.field);
+            let mut positions: Vec<String> = self
+                .places_of(fact, port)
+                .into_iter()
+                .map(|p| self.v.positions[p as usize].id.clone())
+                .collect();
+            positions.sort();
+            positions.dedup();
+            Some(Measured {
+                key: fact.key.to_owned(),
+                name: self.port_value_name(port, fact.field),
+                part: self.name(fact.part),
+                value: value.text(),
+                kind,
+                words,
+                positions,
+            })
+        })
+    }
+
+    /// Where a value measured at a port is of use: the positions its part goes into, whatever sits there now, so that it
+    /// can be taken back; with those at the other ends of the joint. A bridge shows where it sits or could go between.
+    fn places_of(&self, fact: &PortFact<'_>, port: &PortEntry) -> Vec<Ix> {
+        let mut out: Vec<Ix> = self.positions_for(fact.part).collect();
+        let sits = |pos: Ix| self.slot(pos).part == Some(fact.part);
+        let is_bridge = self.part(fact.part).bridge.is_some();
+        for (joint, entry) in (0..).zip(&self.v.joints) {
+            let ends = entry.ends.iter().map(|(pos, _)| *pos);
+            let meets = entry.ends.iter().any(|(pos, name)| *name == fact.port && sits(*pos));
+            if meets || is_bridge && self.goes_between(fact.part, port, joint) {
+                out.extend(ends);
+            }
+        }
+        out
+    }
+
+    /// Whether a bridge sits in a joint, or has the kind of port that ends which do not agree have there.
+    fn goes_between(&self, bridge: Ix, port: &PortEntry, joint: Ix) -> bool {
+        let here = self.found.chains.iter().find(|(j, _)| *j == joint);
+        if here.is_some_and(|(_, chain)| chain.links.iter().any(|link| link.part == bridge)) {
+            return true;
+        }
+        let met = self.met_now(joint);
+        let [a, b] = met.ports.as_slice() else { return false };
+        let changed = [a, b].iter().any(|(pos, _)| self.slot(*pos).changed);
+        let is_like = |end: &&PortEntry| end.port_type == port.port_type;
+        changed && met.verdict == Verdict3::Broken && [a.1, b.1].iter().any(is_like)
+    }
+
+    fn kind_and_words(&self, port_type: Ix, field: usize) -> (Kind, Vec<String>) {
+        let fields = self.cat.port_types.get(port_type as usize).map(|t| &t.fields);
+        match fields.and_then(|f| f.get(field)).map(|f| f.2) {
+            Some(Kind::Word) => (Kind::Word, self.cat.words_of(port_type, field)),
+            kind => (kind.unwrap_or(Kind::Word), Vec::new()),
+        }
+    }
+
+    /// "thread (inlet)", and "flow" where the port has the name of its field.
+    fn port_value_name(&self, port: &PortEntry, field: usize) -> String {
+        let name = self.field_name(port, field);
+        let at = self.cat.port_names.id(port.name_ix).replace('-', " ");
+        if name == at { name } else { format!("{name} ({at})") }
+    }
+
+    fn port_key(&self, part: Ix, port: Ix, field: usize) -> String {
+        let part_id = self.cat.part_names.id(part);
+        let ty = self.part(part).port_ix(port).map_or(Ix::MAX, |p| p.port_type);
+        let fields = self.cat.port_types.get(ty as usize).map(|t| &t.fields);
+        let field = fields.and_then(|f| f.get(field)).map_or("", |f| f.0.as_str());
+        format!("{}.{field}@{part_id}", self.cat.port_names.id(port))
+    }
+}
+
+fn value<'a>(at: &PortValue<'a>) -> Option<&'a Value> {
+    at.port.values.get(at.field)?.as_ref()
+}
+
+fn is_unknown(value: Option<&Value>) -> bool {
+    match value {
+        Some(Value::OneOf(items)) => items.iter().any(|item| is_unknown(Some(item))),
+        value => matches!(value, Some(Value::Unknown(_))),
+    }
+}
+
+fn is_loose(value: Option<&Value>) -> bool {
+    match value {
+        Some(Value::OneOf(items)) => items.iter().any(|item| is_loose(Some(item))),
+        value => matches!(value, Some(Value::Quantity(q)) if q.tolerance > 0.0),
+    }
+}
+
+fn is_window(value: Option<&Value>) -> bool {
+    match value {
+        Some(Value::OneOf(items)) => items.iter().any(|item| is_window(Some(item))),
+        value => matches!(value, Some(Value::Window { .. })),
+    }
+}
