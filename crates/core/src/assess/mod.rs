@@ -21,6 +21,7 @@ mod memory;
 mod needs;
 mod offers;
 mod opened;
+mod outcomes;
 mod pools;
 mod reach;
 mod remedies;
@@ -35,6 +36,7 @@ pub use alternatives::{alternatives, ports};
 use bench::Bench;
 use ground::Ground;
 pub use offers::{offers, sweep};
+pub use outcomes::{left_to_the_plan, outcomes};
 
 use crate::assessment::Assessment;
 use crate::catalogue::Catalogue;

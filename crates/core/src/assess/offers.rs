@@ -14,7 +14,7 @@ use crate::sheet::{Choice, Route, Sheet};
 
 /// What a plan comes to, as far as offers compare it.
 #[derive(Default)]
-struct Sum {
+pub(super) struct Sum {
     money: Decimal,
     unpriced: bool,
     hours: f64,
@@ -26,7 +26,7 @@ struct Sum {
     surplus: i64,
 }
 
-fn sum(bench: &Bench<'_>) -> Sum {
+pub(super) fn sum(bench: &Bench<'_>) -> Sum {
     let mut s = Sum::default();
     for pos in 0..bench.v.positions.len() as Ix {
         if bench.is_chosen(pos) {
@@ -140,13 +140,20 @@ fn swept_at(ground: &Ground<'_>, positions: &[Ix]) -> Vec<Offer> {
 }
 
 /// A route that can be chosen.
-struct Offered {
-    choice: Choice,
-    chosen: Chosen,
-    name: String,
+pub(super) struct Offered {
+    pub choice: Choice,
+    pub chosen: Chosen,
+    pub name: String,
 }
 
-fn offer(bench: &Bench<'_>, pos: Ix, offered: Offered, now: &Choice, before: &Sum, after: &Sum) -> Offer {
+pub(super) fn offer(
+    bench: &Bench<'_>,
+    pos: Ix,
+    offered: Offered,
+    now: &Choice,
+    before: &Sum,
+    after: &Sum,
+) -> Offer {
     let parts =
         |a: &Sum, b: &Sum| beyond(&a.comps, &b.comps).into_iter().map(|(_, part)| bench.name(part)).collect();
     let checks = |a: &Sum, b: &Sum| {
