@@ -223,6 +223,11 @@ impl App {
                 Done::Exported(path, Ok(())) => self.tell(format!("The buy list is in {}.", path.display())),
                 Done::Exported(_, Err(why)) => self.trouble(why),
                 Done::Figures(figures) => self.figures = Some(figures),
+                Done::Cures(revision, list) => {
+                    if self.view.cures.of == Some(revision) {
+                        self.view.cures.list = Some(list);
+                    }
+                }
                 Done::Offers(revision, position, list, changes) => {
                     if self.view.offers.of == Some((revision, position)) {
                         self.view.offers.list = Some(list);

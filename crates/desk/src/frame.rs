@@ -17,8 +17,8 @@ impl App {
     fn wanted(&mut self) -> Option<Action> {
         let list = self.view.offers.list.as_ref()?;
         let wanted = self.view.offers.wanted.take()?;
-        let offer = list.get(wanted).filter(|o| !o.current)?;
-        Some(crate::offers::take(offer))
+        let way = list.get(wanted).filter(|way| !way.offer.current)?;
+        Some(way.take())
     }
 
     fn name_window(&mut self, ctx: &Context) {
@@ -89,7 +89,7 @@ impl App {
             Panel::bottom("behind").default_size(230.0).size_range(120.0..=420.0).frame(lies).show(
                 ui,
                 |ui| {
-                    actions.extend(behind::panel(ui, &a, &idle, which));
+                    actions.extend(behind::panel(ui, &a, &idle, &self.view.cures, which));
                 },
             );
         }

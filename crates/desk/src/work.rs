@@ -8,13 +8,14 @@ use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
 use knockon_core::Sheet;
-use knockon_core::assessment::Offer;
 use knockon_core::change::Change;
 
 use knockon_store::sheets::Stamp;
 
 use crate::claim::Claim;
+use crate::cures::Cure;
 use crate::viewer::PICTURES;
+use crate::ways::Way;
 
 /// What a path is wanted for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,7 +39,9 @@ pub enum Done {
     /// The buy list was written.
     Exported(PathBuf, Result<(), String>),
     /// Offers of a revision and position, and what each does to money that is spent already.
-    Offers(u64, String, Vec<Offer>, Vec<Change>),
+    Offers(u64, String, Vec<Way>, Vec<Change>),
+    /// What the remedies of the clashes of a revision would bring.
+    Cures(u64, Vec<Cure>),
     /// A file chooser for a photo of a position closed, after how long.
     PhotoPicked(String, Option<PathBuf>, Duration),
     /// A viewer was asked to show a photo; what went wrong.
