@@ -17,7 +17,7 @@ use crate::kept_drafts::Kept;
 use crate::one_way::OneWay;
 use crate::view::{Behind, Details, Offers, Page, Spot, View};
 use crate::work::{Done, Work};
-use crate::{Start, found, theme, ways, words};
+use crate::{Start, found, photo_paths, theme, ways, words};
 
 /// The workbench.
 pub struct App {
@@ -161,7 +161,10 @@ impl App {
         if self.view.offers.of.as_ref() == Some(&of) {
             return;
         }
-        self.view.offers = Offers { of: Some(of.clone()), ..Offers::default() };
+        let old = std::mem::take(&mut self.view.offers);
+        let same = old.of.as_ref().is_some_and(|(_, id)| *id == of.1);
+        let before = old.list.or(old.before).filter(|_| same);
+        self.view.offers = Offers { of: Some(of.clone()), before, changes: old.changes, ..Offers::default() };
         let catalogue = Arc::clone(&self.catalogue);
         self.work.start(move || {
             let (list, changes) = ways::at(&sheet, &catalogue, &of.1);
@@ -180,7 +183,8 @@ impl App {
         if !shown || self.view.cures.of == of {
             return;
         }
-        self.view.cures = Cures { of, list: None };
+        let before = self.view.cures.list.take().or(self.view.cures.before.take());
+        self.view.cures = Cures { of, list: None, before };
         let (sheet, a) = (Arc::clone(self.document.sheet()), Arc::clone(&self.assessment));
         let (catalogue, revision) = (Arc::clone(&self.catalogue), self.document.revision());
         self.work.start(move || Done::Cures(revision, cures::work_out(&sheet, &catalogue, &a)));
@@ -202,6 +206,10 @@ impl App {
                 let fitted = here.and_then(|p| p.fitted.as_ref());
                 let catalogue = catalogue.for_sheet(sheet);
                 details.ports = fitted.map_or_else(Vec::new, |(part, _)| ports(&catalogue, part));
+                let file = self.document.path.as_deref();
+                let photos = sheet.photos.get(id).into_iter().flatten();
+                details.missing =
+                    photos.filter(|p| !photo_paths::found(p, file).is_file()).cloned().collect();
                 details.kit = here
                     .filter(|p| p.filled)
                     .and_then(|p| ways::kit_of(&catalogue, sheet, &self.assessment, p));

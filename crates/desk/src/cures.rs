@@ -30,13 +30,15 @@ pub struct Cures {
     pub of: Option<u64>,
     /// Once they are there.
     pub list: Option<Vec<Cure>>,
+    /// Those of the revision before: they stay in sight until the new ones are there, so that nothing jumps.
+    pub before: Option<Vec<Cure>>,
 }
 
 impl Cures {
     /// What a remedy would bring, once that is known.
     pub fn offer(&self, remedy: &Remedy) -> Option<(&Offer, Option<&Change>)> {
         let of = remedy.choice.as_ref()?;
-        let cure = self.list.as_ref()?.iter().find(|cure| cure.of == *of)?;
+        let cure = self.list.as_ref().or(self.before.as_ref())?.iter().find(|cure| cure.of == *of)?;
         Some((cure.offer.as_ref()?, cure.change.as_ref()))
     }
 }

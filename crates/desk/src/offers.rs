@@ -27,7 +27,7 @@ pub fn list(
         _ => None,
     });
     let of_here = view.offers.of.as_ref().is_some_and(|(_, id)| *id == p.id);
-    let list = view.offers.list.clone().filter(|_| of_here);
+    let list = view.offers.list.clone().or_else(|| view.offers.before.clone()).filter(|_| of_here);
     let about = |way: &Way| asked.is_some() && way.choice == asked;
     if asked.is_some() && !list.as_ref().is_some_and(|list| list.iter().any(about)) {
         ask::question(ui, t, view, actions);

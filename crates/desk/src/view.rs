@@ -161,6 +161,8 @@ pub struct BuyState {
     pub down: bool,
     /// Only this state.
     pub only: Option<LineState>,
+    /// The export is to hold the lines shown, not all.
+    pub export_shown: bool,
     /// A supplier being typed: part and text.
     pub draft: Option<(String, String)>,
     /// A price being typed: part and text.
@@ -174,6 +176,8 @@ pub struct Offers {
     pub of: Option<(u64, String)>,
     /// The offers, once there.
     pub list: Option<Vec<Way>>,
+    /// Those of the revision before: they stay in sight until the new ones are there, so that nothing jumps.
+    pub before: Option<Vec<Way>>,
     /// What each does to money that is spent already; empty where nothing is.
     pub changes: Vec<Change>,
     /// A number pressed before they were there.
@@ -195,6 +199,8 @@ pub struct Details {
     pub reversible: Reversible,
     /// The kit that fills the position or leaves it empty: where it is chosen, and its name.
     pub kit: Option<(String, String)>,
+    /// Photos of the position that lie where nothing is any more, as the sheet has them.
+    pub missing: BTreeSet<String>,
     /// Ports of the part fitted at the position.
     pub ports: Vec<PortRow>,
 }
