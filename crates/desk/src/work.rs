@@ -35,7 +35,7 @@ pub enum Done {
     /// A sheet was read.
     Opened(PathBuf, Option<Stamp>, Result<Box<Sheet>, String>),
     /// A sheet was written, under a claim where its file is another than before.
-    Saved(PathBuf, Arc<Sheet>, Option<Claim>, Result<Option<Stamp>, String>),
+    Saved(PathBuf, Arc<Sheet>, Option<Arc<Claim>>, Result<Option<Stamp>, String>),
     /// The buy list was written.
     Exported(PathBuf, Result<(), String>),
     /// Offers of a revision and position, and what each does to money that is spent already.
@@ -62,8 +62,8 @@ pub struct Work {
     files: Option<(Sender<Job>, JoinHandle<()>)>,
     /// A sheet is being read that will take the place of the open one.
     pub opening: bool,
-    /// How many times the sheet is being written.
-    pub writing: usize,
+    /// Where the sheet is being written, in order, each under a claim where its file is another than before.
+    pub writing: Vec<(PathBuf, Option<Arc<Claim>>)>,
 }
 
 /// Tells the channel that a job is gone, whatever became of it.
@@ -85,7 +85,15 @@ impl Work {
     /// Nothing under way.
     pub fn new(ctx: &egui::Context) -> Self {
         let (send, receive) = channel();
-        Self { ctx: ctx.clone(), send, receive, under_way: 0, files: None, opening: false, writing: 0 }
+        Self {
+            ctx: ctx.clone(),
+            send,
+            receive,
+            under_way: 0,
+            files: None,
+            opening: false,
+            writing: Vec::new(),
+        }
     }
 
     /// Starts a job.
