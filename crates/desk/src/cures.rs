@@ -126,6 +126,6 @@ pub fn told(a: &Assessment, clash: &Clash, cures: &Cures) -> String {
         Some((offer, _)) if !clears(clash, offer) || left(a, offer) >= a.clashes.len() => {
             format!("{parts}, none leaves fewer clashes")
         }
-        Some((offer, _)) => format!("{parts}, the best leaves {}", left(a, offer)),
+        Some((offer, _)) => format!("{parts}, the best leaves {} of {}", left(a, offer), a.clashes.len()),
     }
 }

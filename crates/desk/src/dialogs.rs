@@ -70,10 +70,23 @@ fn path(
         ui.label(RichText::new(title).font(strong(HEAD)));
         ui.add(Label::new(RichText::new(about).color(t.soft)).wrap());
         if purpose == Purpose::Export && shown < all {
+            let text = count(shown, "line that is shown", "lines that are shown");
+            ui.add_space(4.0);
             ui.horizontal(|ui| {
-                ui.radio_value(only_shown, false, format!("All {all} lines"));
-                let text = count(shown, "line that is shown", "lines that are shown");
-                ui.radio_value(only_shown, true, format!("Only the {text}"));
+                for (only, text) in [(false, format!("All {all} lines")), (true, format!("Only the {text}"))]
+                {
+                    let size = Vec2::new(96.0, 30.0);
+                    if ui
+                        .add(
+                            Button::selectable(*only_shown == only, text)
+                                .frame_when_inactive(true)
+                                .min_size(size),
+                        )
+                        .clicked()
+                    {
+                        *only_shown = only;
+                    }
+                }
             });
         }
         ui.add_space(6.0);

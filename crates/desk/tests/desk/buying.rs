@@ -2,7 +2,7 @@
 
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
-use egui_kittest::kittest::{NodeT, Queryable};
+use egui_kittest::kittest::Queryable;
 
 use crate::help::*;
 
@@ -75,7 +75,7 @@ fn the_price_paid_is_typed_over_and_taken_back() {
 /// How many lines the page says it shows.
 fn shown(desk: &Desk) -> usize {
     let told = |l: String| l.contains(" of ") && l.ends_with(" lines");
-    let text = desk.get_by(|n| n.label().is_some_and(told)).accesskit_node().label().expect("a text");
+    let text = desk.get_by(|n| n.value().is_some_and(told)).value().expect("a text");
     text.split(' ').next().and_then(|n| n.parse().ok()).expect("a number")
 }
 
@@ -112,6 +112,9 @@ fn the_export_takes_all_lines_or_on_request_those_shown() {
         if only {
             desk.get_by_label_contains("Only the ").click();
             settle(&mut desk);
+            desk.get_by_role_and_label(Role::TextInput, "Path of the file").focus();
+            settle(&mut desk);
+            press(&mut desk, Modifiers::COMMAND, Key::A);
         }
         type_path(&mut desk, &file, "Export");
         let csv = std::fs::read_to_string(&file).unwrap();
