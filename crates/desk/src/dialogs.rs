@@ -85,6 +85,8 @@ fn path(
                         .clicked()
                     {
                         *only_shown = only;
+                        // the keyboard goes back to the path
+                        *fresh = true;
                     }
                 }
             });
