@@ -87,7 +87,7 @@ fn a_place_is_left_to_the_plan_where_the_plan_puts_something_there() {
             apply(&mut changed, &Edit::Choose { plan: plan.clone(), position, choice: None }).unwrap();
             let after = assess(&changed, &plan, &catalogue);
             let there = after.positions.iter().find(|x| x.id == p.id).unwrap();
-            assert_eq!(there.fitted.as_ref().map_or("leave empty", |f| f.1.as_str()), left.name);
+            assert_eq!(there.fitted.as_ref().map_or("nothing", |f| f.1.as_str()), left.name);
             agree(&a, &after, &left);
             filled += 1;
         }

@@ -33,7 +33,7 @@ pub fn outcomes(
         let offered = Offered {
             choice: choice.clone(),
             chosen: Some((choice.route, fitted)),
-            name: part.map_or_else(|| EMPTY.to_owned(), |p| bench.name(p)),
+            name: part.map_or_else(|| "leave empty".to_owned(), |p| bench.name(p)),
         };
         let kept = bench.choose(pos, offered.chosen);
         bench.run();
@@ -63,12 +63,9 @@ pub fn left_to_the_plan(sheet: &Sheet, plan: &str, catalogue: &Catalogue, positi
         return None;
     }
     let after = sum(&bench);
-    let name = bench.slot(pos).part.map_or_else(|| EMPTY.to_owned(), |p| bench.name(p));
+    let name = bench.slot(pos).part.map_or_else(|| "nothing".to_owned(), |p| bench.name(p));
     let offered = Offered { choice: Choice::default(), chosen: None, name };
     let current = !ground.plan.routes.contains_key(position);
     let out = offer(&bench, pos, offered, &Choice::default(), &before, &after);
     Some(Offer { current, ..out })
 }
-
-/// Nothing sits there.
-const EMPTY: &str = "leave empty";
