@@ -125,25 +125,42 @@ fn lost_hours(before: &Assessment, after: &Assessment) -> f64 {
 /// that the offers say it all.
 #[must_use]
 pub fn of_offers(sheet: &Sheet, plan: &str, catalogue: &Catalogue, offers: &[Offer]) -> Vec<Change> {
+    let routes = sheet.plans.get(plan).map(|p| &p.routes);
+    let one = |offer: &Offer| {
+        let choice = Choice { route: offer.route, part: offer.part.clone() };
+        let choice = match offer.current {
+            true => routes.and_then(|r| r.get(&offer.position)).cloned(),
+            false => (offer.route != Route::Keep).then_some(choice),
+        };
+        (offer.position.clone(), choice)
+    };
+    of_choices(sheet, plan, catalogue, &offers.iter().map(one).collect::<Vec<_>>())
+}
+
+/// What each of these choices would do to the money of the plan, each on its own, in their order; empty where nothing
+/// is bought yet. A position and what is chosen there, `None` for nothing.
+#[must_use]
+pub fn of_choices(
+    sheet: &Sheet,
+    plan: &str,
+    catalogue: &Catalogue,
+    choices: &[(String, Option<Choice>)],
+) -> Vec<Change> {
     if !sheet.lines.values().any(|line| bought(line.state)) {
         return Vec::new();
     }
     let catalogue = catalogue.for_sheet(sheet);
     let before = assess(sheet, plan, &catalogue);
-    let one = |offer: &Offer| {
-        let choice = Choice { route: offer.route, part: offer.part.clone() };
-        let choose = Edit::Choose {
-            plan: plan.to_owned(),
-            position: offer.position.clone(),
-            choice: (offer.route != Route::Keep).then_some(choice),
-        };
+    let one = |(position, choice): &(String, Option<Choice>)| {
+        let (position, choice) = (position.clone(), choice.clone());
+        let choose = Edit::Choose { plan: plan.to_owned(), position, choice };
         let mut changed = sheet.clone();
         match apply(&mut changed, &choose) {
-            Ok(()) if !offer.current => change(&before, &assess(&changed, plan, &catalogue)),
+            Ok(()) if changed != *sheet => change(&before, &assess(&changed, plan, &catalogue)),
             _ => Change { currency: before.totals.currency.clone(), ..Change::default() },
         }
     };
-    offers.iter().map(one).collect()
+    choices.iter().map(one).collect()
 }
 
 /// What is on order, in hand or fitted by the buying record and stands nowhere in the plan, by name. A plan's own

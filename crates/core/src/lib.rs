@@ -24,7 +24,7 @@ pub mod showing;
 pub mod units;
 pub mod value;
 
-pub use assess::{alternatives, assess, offers, ports, sweep};
+pub use assess::{alternatives, assess, left_to_the_plan, offers, outcomes, ports, sweep};
 pub use assessment::Assessment;
 pub use catalogue::Catalogue;
 pub use edit::{Edit, EditError, apply};

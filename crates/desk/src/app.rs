@@ -5,19 +5,20 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use egui::{Context, ThemePreference};
-use knockon_core::change::of_offers;
-use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, offers, ports};
+use knockon_core::assessment::Clash;
+use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, ports};
 
 use crate::ahead::Ahead;
 use crate::cache::Cache;
 use crate::claim::Claim;
 use crate::config::{self, Config};
+use crate::cures::{self, Cures};
 use crate::document::{Document, beside};
 use crate::kept_drafts::Kept;
 use crate::one_way::OneWay;
-use crate::view::{Details, Offers, Page, Spot, View};
+use crate::view::{Behind, Details, Offers, Page, Spot, View};
 use crate::work::{Done, Work};
-use crate::{Start, found, theme, words};
+use crate::{Start, found, photo_paths, theme, ways, words};
 
 /// The workbench.
 pub struct App {
@@ -128,7 +129,8 @@ impl App {
     /// The routes on offer at the selected position, once they are worked out.
     #[must_use]
     pub fn offered(&self) -> Vec<knockon_core::assessment::Offer> {
-        self.view.offers.list.clone().unwrap_or_default()
+        let ways = self.view.offers.list.iter().flatten();
+        ways.map(|way| way.offer.clone()).collect()
     }
 
     /// Position id or companion key of what is selected.
@@ -157,6 +159,7 @@ impl App {
     pub(crate) fn refresh(&mut self) {
         let sheet = Arc::clone(self.document.sheet());
         self.assessment = self.cache.get(self.document.revision(), &sheet, &self.catalogue);
+        self.remedies();
         let Some(spot) = &self.view.selected else { return };
         let of = (self.document.revision(), spot.clone());
         if self.view.details.of.as_ref() != Some(&of) {
@@ -167,13 +170,33 @@ impl App {
         if self.view.offers.of.as_ref() == Some(&of) {
             return;
         }
-        self.view.offers = Offers { of: Some(of.clone()), ..Offers::default() };
+        let old = std::mem::take(&mut self.view.offers);
+        let same = old.of.as_ref().is_some_and(|(_, id)| *id == of.1);
+        let before = old.list.or(old.before).filter(|_| same);
+        self.view.offers = Offers { of: Some(of.clone()), before, changes: old.changes, ..Offers::default() };
         let catalogue = Arc::clone(&self.catalogue);
         self.work.start(move || {
-            let list = offers(&sheet, &sheet.plan, &catalogue, &of.1);
-            let changes = of_offers(&sheet, &sheet.plan, &catalogue, &list);
+            let (list, changes) = ways::at(&sheet, &catalogue, &of.1);
             Done::Offers(of.0, of.1, list, changes)
         });
+    }
+
+    /// Asks what the remedies of the clashes would bring, where some of them are in sight.
+    fn remedies(&mut self) {
+        let of = Some(self.document.revision());
+        let here = |c: &Clash| match &self.view.selected {
+            Some(Spot::Position(id)) => c.positions.contains(id),
+            _ => false,
+        };
+        let shown = self.view.behind == Some(Behind::Clashes) || self.assessment.clashes.iter().any(here);
+        if !shown || self.view.cures.of == of {
+            return;
+        }
+        let before = self.view.cures.list.take().or(self.view.cures.before.take());
+        self.view.cures = Cures { of, list: None, before };
+        let (sheet, a) = (Arc::clone(self.document.sheet()), Arc::clone(&self.assessment));
+        let (catalogue, revision) = (Arc::clone(&self.catalogue), self.document.revision());
+        self.work.start(move || Done::Cures(revision, cures::work_out(&sheet, &catalogue, &a)));
     }
 
     /// What the panel of a spot shows beside the assessment: a short piece of work, done once for every change.
@@ -192,6 +215,13 @@ impl App {
                 let fitted = here.and_then(|p| p.fitted.as_ref());
                 let catalogue = catalogue.for_sheet(sheet);
                 details.ports = fitted.map_or_else(Vec::new, |(part, _)| ports(&catalogue, part));
+                let file = self.document.path.as_deref();
+                let photos = sheet.photos.get(id).into_iter().flatten();
+                details.missing =
+                    photos.filter(|p| !photo_paths::found(p, file).is_file()).cloned().collect();
+                details.kit = here
+                    .filter(|p| p.filled)
+                    .and_then(|p| ways::kit_of(&catalogue, sheet, &self.assessment, p));
                 found::could_be(&catalogue, sheet, id, &mut details);
             }
         }

@@ -8,6 +8,7 @@ use knockon_core::explain;
 use knockon_core::sheet::LineState;
 
 use crate::companion::state_combo;
+use crate::cures::{self, Cures};
 use crate::text::{figures, figures_ui, figures_width, wrapped};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, TARGET, Tokens};
@@ -24,10 +25,10 @@ struct Entry {
 }
 
 /// Draws the list.
-pub fn panel(ui: &mut Ui, a: &Assessment, idle: &[Idle], which: Behind) -> Vec<Action> {
+pub fn panel(ui: &mut Ui, a: &Assessment, idle: &[Idle], cures: &Cures, which: Behind) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
-    let (title, entries) = list(a, which);
+    let (title, entries) = list(a, cures, which);
     ui.horizontal(|ui| {
         ui.label(egui::RichText::new(title).font(strong(BODY + 1.0)));
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
@@ -80,7 +81,7 @@ pub fn panel(ui: &mut Ui, a: &Assessment, idle: &[Idle], which: Behind) -> Vec<A
     actions
 }
 
-fn list(a: &Assessment, which: Behind) -> (&'static str, Vec<Entry>) {
+fn list(a: &Assessment, cures: &Cures, which: Behind) -> (&'static str, Vec<Entry>) {
     let lines = |keep: &dyn Fn(&BuyLine) -> bool| -> Vec<Entry> {
         a.buy.iter().filter(|l| l.waived.is_none() && keep(l)).map(|l| line(a, l)).collect()
     };
@@ -96,7 +97,7 @@ fn list(a: &Assessment, which: Behind) -> (&'static str, Vec<Entry>) {
             let one = |c: &knockon_core::assessment::Clash| Entry {
                 name: words::sentence(&c.name),
                 half: words::under(&c.name, &explain::half_line(a, c.reason)).to_owned(),
-                right: words::count(c.remedies.len(), "way to clear it", "ways to clear it"),
+                right: cures::told(a, c, cures),
                 spot: c.positions.first().cloned().map(Spot::Position),
             };
             ("Does not fit", a.clashes.iter().map(one).collect())
@@ -217,6 +218,7 @@ fn one(ui: &mut Ui, t: &Tokens, e: &Entry) -> bool {
 #[allow(clippy::unwrap_used, reason = "a test may stop")]
 mod tests {
     use super::list;
+    use crate::cures::Cures;
     use crate::view::Behind;
     use crate::words;
     use knockon_core::sheet::LineState;
@@ -236,16 +238,16 @@ mod tests {
             sheet.lines.entry(part.clone()).or_default().state = *state;
         }
         let a = assess(&sheet, &plan, &catalogue);
-        let open = list(&a, Behind::Companions).1;
+        let open = list(&a, &Cures::default(), Behind::Companions).1;
         assert_eq!(open.len(), a.totals.companions_open);
         assert_eq!(open.len(), a.companions.iter().filter(|c| words::open(c)).count());
-        let spent = list(&a, Behind::Spent).1;
+        let spent = list(&a, &Cures::default(), Behind::Spent).1;
         assert!(spent.iter().all(|e| e.half.starts_with("in hand: ") || e.half.starts_with("fitted: ")));
-        let to_come = list(&a, Behind::ToCome).1;
+        let to_come = list(&a, &Cures::default(), Behind::ToCome).1;
         // what was sent back is in no sum, so it stands in no list of a sum
         assert!(!to_come.is_empty() && to_come.iter().all(|e| e.half.starts_with("to buy: ")));
-        assert_eq!(list(&a, Behind::Clashes).1.len(), a.totals.clashes);
-        assert_eq!(list(&a, Behind::Measure).1.len(), a.totals.to_measure);
-        assert_eq!(list(&a, Behind::Fitted).1.len(), a.totals.lines);
+        assert_eq!(list(&a, &Cures::default(), Behind::Clashes).1.len(), a.totals.clashes);
+        assert_eq!(list(&a, &Cures::default(), Behind::Measure).1.len(), a.totals.to_measure);
+        assert_eq!(list(&a, &Cures::default(), Behind::Fitted).1.len(), a.totals.lines);
     }
 }

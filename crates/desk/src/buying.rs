@@ -92,7 +92,8 @@ fn top(
     ui.add_space(4.0);
 }
 
-fn rows<'a>(a: &'a Assessment, state: &BuyState, find: &str) -> Vec<&'a BuyLine> {
+/// The lines shown, in their order.
+pub fn rows<'a>(a: &'a Assessment, state: &BuyState, find: &str) -> Vec<&'a BuyLine> {
     let find = find.trim().to_lowercase();
     let has = |s: &str| s.to_lowercase().contains(&find);
     let mut rows: Vec<&BuyLine> = a

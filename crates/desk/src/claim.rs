@@ -9,34 +9,43 @@ const WINDOWS: usize = 20;
 
 /// A file this window alone writes, until the claim is dropped or the program ends, however it ends.
 pub struct Claim {
-    /// `None` where there is no folder for locks: nobody can be kept out then.
+    /// The file that is locked; `None` where there is no folder for locks: nobody can be kept out then.
+    of: Option<PathBuf>,
     _lock: Option<File>,
 }
 
 impl Claim {
     /// Claims a file; `None`: another window has it.
     pub fn on(file: &Path, home: Option<&Path>) -> Option<Self> {
-        let Some(lock) = home.and_then(|home| lock(file, home)) else {
-            return Some(Self { _lock: None });
+        let of = home.map(|home| stands_for(file, home));
+        let Some(lock) = of.as_deref().and_then(lock) else {
+            return Some(Self { of: None, _lock: None });
         };
         match lock.try_lock() {
             Err(TryLockError::WouldBlock) => None,
             // a file system without locks keeps nobody out
-            Ok(()) | Err(TryLockError::Error(_)) => Some(Self { _lock: Some(lock) }),
+            Ok(()) | Err(TryLockError::Error(_)) => Some(Self { of, _lock: Some(lock) }),
         }
+    }
+
+    /// This is the claim on a file. A window that claimed it twice would keep itself out.
+    pub fn is_on(&self, file: &Path, home: Option<&Path>) -> bool {
+        self.of.is_some() && self.of == home.map(|home| stands_for(file, home))
     }
 }
 
 /// The file that stands for the claim: in the user's own folder, for the sheet's may be read only.
-fn lock(file: &Path, home: &Path) -> Option<File> {
+fn stands_for(file: &Path, home: &Path) -> PathBuf {
     let mut hasher = DefaultHasher::new();
     // the same file by another way is the same file
     let folder = file.parent().and_then(|folder| folder.canonicalize().ok());
     folder.as_deref().or(file.parent()).hash(&mut hasher);
     file.file_name().hash(&mut hasher);
-    let folder = home.join("in-use");
-    std::fs::create_dir_all(&folder).ok()?;
-    let path = folder.join(format!("{:016x}", hasher.finish()));
+    home.join("in-use").join(format!("{:016x}", hasher.finish()))
+}
+
+fn lock(path: &Path) -> Option<File> {
+    std::fs::create_dir_all(path.parent()?).ok()?;
     OpenOptions::new().create(true).truncate(false).write(true).open(path).ok()
 }
 
@@ -61,7 +70,9 @@ mod tests {
         let home = tempfile::tempdir().unwrap();
         let file = home.path().join("a.json");
         let claim = Claim::on(&file, Some(home.path()));
-        assert!(claim.is_some());
+        let is_on = |file: &std::path::Path| claim.as_ref().is_some_and(|c| c.is_on(file, Some(home.path())));
+        assert!(is_on(&file) && is_on(&home.path().join(".").join("a.json")));
+        assert!(!is_on(&home.path().join("b.json")));
         assert!(Claim::on(&file, Some(home.path())).is_none());
         assert!(Claim::on(&home.path().join(".").join("a.json"), Some(home.path())).is_none());
         assert!(Claim::on(&home.path().join("b.json"), Some(home.path())).is_some());

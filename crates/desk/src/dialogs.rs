@@ -3,12 +3,14 @@
 use egui::{Button, Key, Label, RichText, TextEdit, Vec2};
 use knockon_core::{Assessment, Catalogue, Sheet};
 
+use crate::buying::rows;
 use crate::dialog::{Dialog, Why};
 use crate::modal::over;
 use crate::text::{named, select_all};
 use crate::theme::{strong, tokens};
 use crate::tokens::HEAD;
 use crate::view::{Action, View};
+use crate::words::count;
 use crate::work::Purpose;
 use crate::{new_sheet, palette};
 
@@ -20,17 +22,20 @@ pub fn show(
     catalogue: &Catalogue,
     view: &mut View,
 ) -> Vec<Action> {
+    let lines = (a.buy.len(), rows(a, &view.buying, &view.find).len());
     match &mut view.dialog {
         None => Vec::new(),
         Some(Dialog::Palette { text, at, fresh }) => palette::palette(ctx, a, sheet, text, at, fresh),
-        Some(Dialog::Path { purpose, text, fresh }) => path(ctx, *purpose, a.buy.len(), text, fresh),
+        Some(Dialog::Path { purpose, text, fresh }) => {
+            path(ctx, *purpose, lines, &mut view.buying.export_shown, text, fresh)
+        }
         Some(Dialog::New(new)) => new_sheet::show(ctx, catalogue, new),
         Some(Dialog::Replace { purpose, path, why }) => replace(ctx, *purpose, path, *why),
     }
 }
 
-/// Title, verb and a sentence about it; `lines` stand in the buy list, shown or not.
-fn words(purpose: Purpose, lines: usize) -> (&'static str, &'static str, String) {
+/// Title, verb and a sentence about it.
+fn words(purpose: Purpose) -> (&'static str, &'static str, String) {
     let plain = str::to_owned;
     match purpose {
         Purpose::Open => {
@@ -42,13 +47,8 @@ fn words(purpose: Purpose, lines: usize) -> (&'static str, &'static str, String)
         Purpose::Export => (
             "Export the buy list",
             "Export",
-            format!(
-                "Comma-separated values for a spreadsheet or a supplier: {}, whatever the filter shows; left-out \
-                 ones are marked and have no total.",
-                match lines {
-                    1 => plain("the one line"),
-                    n => format!("all {n} lines"),
-                }
+            plain(
+                "Comma-separated values for a spreadsheet or a supplier. Lines left out are marked and have no total.",
             ),
         ),
     }
@@ -57,17 +57,40 @@ fn words(purpose: Purpose, lines: usize) -> (&'static str, &'static str, String)
 fn path(
     ctx: &egui::Context,
     purpose: Purpose,
-    lines: usize,
+    (all, shown): (usize, usize),
+    only_shown: &mut bool,
     text: &mut String,
     fresh: &mut bool,
 ) -> Vec<Action> {
     let mut actions = Vec::new();
-    let (title, verb, about) = words(purpose, lines);
+    let (title, verb, about) = words(purpose);
     let modal = over(ctx, "path dialog").show(ctx, |ui| {
         ui.set_width(580.0);
         let t = tokens(ui);
         ui.label(RichText::new(title).font(strong(HEAD)));
         ui.add(Label::new(RichText::new(about).color(t.soft)).wrap());
+        if purpose == Purpose::Export && shown < all {
+            let text = count(shown, "line that is shown", "lines that are shown");
+            ui.add_space(4.0);
+            ui.horizontal(|ui| {
+                for (only, text) in [(false, format!("All {all} lines")), (true, format!("Only the {text}"))]
+                {
+                    let size = Vec2::new(96.0, 30.0);
+                    if ui
+                        .add(
+                            Button::selectable(*only_shown == only, text)
+                                .frame_when_inactive(true)
+                                .min_size(size),
+                        )
+                        .clicked()
+                    {
+                        *only_shown = only;
+                        // the keyboard goes back to the path
+                        *fresh = true;
+                    }
+                }
+            });
+        }
         ui.add_space(6.0);
         ui.label("Path of the file");
         let field = TextEdit::singleline(text)

@@ -22,7 +22,7 @@ pub struct Document {
     pub stamp: Option<Stamp>,
     record: Record,
     /// The record is this window's alone.
-    claim: Option<Claim>,
+    claim: Option<Arc<Claim>>,
     /// Another window has the file.
     elsewhere: bool,
 }
@@ -91,10 +91,10 @@ impl Document {
         let claim = path.as_deref().and_then(|path| Claim::on(&beside(path), home));
         let elsewhere = path.is_some() && claim.is_none();
         let (record, claim) = match (path.as_deref(), home) {
-            (Some(path), _) if !elsewhere => (Record::Journal(beside(path)), claim),
+            (Some(path), _) if !elsewhere => (Record::Journal(beside(path)), claim.map(Arc::new)),
             // what is changed here is kept as of a sheet without a file
             (_, Some(home)) => match claim::first(home, "unsaved", false) {
-                Some((file, claim)) => (Record::Whole(file), Some(claim)),
+                Some((file, claim)) => (Record::Whole(file), Some(Arc::new(claim))),
                 None => (Record::Nowhere, None),
             },
             (_, None) => (Record::Nowhere, None),
@@ -102,6 +102,11 @@ impl Document {
         let stamp = None;
         let (saved, undo, redo) = (Arc::clone(&sheet), Vec::new(), Vec::new());
         Self { saved, sheet, undo, redo, revision, path, stamp, record, claim, elsewhere }
+    }
+
+    /// What keeps other windows out of its record.
+    pub fn claim(&self) -> Option<&Arc<Claim>> {
+        self.claim.as_ref()
     }
 
     /// Another window has the file of this sheet: here it can be looked at, and saved under another name.
@@ -219,7 +224,7 @@ impl Document {
             && let Some(home) = file.parent()
             && let Some((left, claim)) = claim::first(home, "unsaved", true)
         {
-            (self.record, self.claim) = (Record::Whole(left), Some(claim));
+            (self.record, self.claim) = (Record::Whole(left), Some(Arc::new(claim)));
         }
         let (next, what) = match &self.record {
             Record::Journal(journal) if journal.exists() => {
@@ -244,7 +249,7 @@ impl Document {
     }
 
     /// The sheet has been written: `written` is what is on disk now, its photos as they lie from there.
-    pub fn saved(&mut self, path: PathBuf, written: Arc<Sheet>, claim: Option<Claim>) {
+    pub fn saved(&mut self, path: PathBuf, written: Arc<Sheet>, claim: Option<Arc<Claim>>) {
         self.drop_record();
         (self.claim, self.elsewhere) = (claim.or(self.claim.take()), false);
         if self.path.as_ref() != Some(&path) {

@@ -169,11 +169,11 @@ impl Draft {
 
     /// How many fields cannot be saved as they stand.
     pub fn troubles(&self, currency: &str) -> usize {
-        let ports = self.ports.iter().flat_map(|p| &p.fields);
-        let fields = ports.chain(&self.figures).chain(self.pools.iter().map(|row| &row.field));
+        let fields = self.figures.iter().chain(self.pools.iter().map(|row| &row.field));
         usize::from(self.name_trouble().is_some())
             + usize::from(self.price(currency).is_err())
             + usize::from(self.hours().is_err())
+            + self.ports.iter().map(|p| p.troubles().count()).sum::<usize>()
             + fields.filter(|f| f.trouble().is_some()).count()
     }
 
@@ -288,6 +288,32 @@ mod tests {
             .count();
         assert_eq!(kept, 1);
         assert_eq!(draft.name, "Carburettor from the shed");
+    }
+
+    #[test]
+    fn a_word_no_other_part_has_at_such_a_port_is_told_with_the_nearest() {
+        let (catalogue, sheet) = (knockon_store::library::shipped(), sheet());
+        let shelf = Shelf::new(&catalogue, &sheet);
+        let mut draft = Draft::new(&shelf, "carburettor", None).unwrap();
+        let male = |words: &Vec<String>| words.contains(&"male".to_owned());
+        let port = draft.ports.iter_mut().find(|p| p.words.values().any(male)).unwrap();
+        let id = port.words.iter().find(|(_, words)| male(words)).unwrap().0.clone();
+        let mut say = |text: &str| {
+            port.fields.iter_mut().find(|f| f.id == id).unwrap().text = text.to_owned();
+            port.troubles().next()
+        };
+        let why = say("mael").unwrap();
+        assert!(why.contains("\"mael\"") && why.contains("did you mean \"male\"?"), "{why}");
+        let why = say("zzz").unwrap();
+        assert!(why.contains("\"female\"") && why.contains("\"male\""), "{why}");
+        assert!(say("male or femal").unwrap().contains("\"femal\""), "each of several is looked at");
+        for good in ["male", "male or female", "unknown: look at its end", "any"] {
+            assert_eq!(say(good), None, "{good}");
+        }
+        say("mael");
+        draft.name = "Mine".to_owned();
+        draft.price = "1".to_owned();
+        assert_eq!((draft.troubles("USD"), draft.build(&shelf, "USD")), (1, None));
     }
 
     #[test]

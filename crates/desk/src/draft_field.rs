@@ -1,5 +1,7 @@
 //! Values of a part of the user's own while they are typed: a field, a port with its fields, a share of a pool.
 
+use std::collections::BTreeMap;
+
 use knockon_core::library::{Port, Role};
 use knockon_core::value::{Kind, Value};
 use serde_json::Value as Json;
@@ -33,6 +35,11 @@ impl Field {
         self.json().and_then(|json| Value::read(&json, self.kind).err())
     }
 
+    /// The same for a word that must agree with another part's; `words` are those the library knows, none where any will do.
+    pub fn trouble_among(&self, words: &[String]) -> Option<String> {
+        self.trouble().or_else(|| unknown_word(&self.json()?, words))
+    }
+
     /// As the library writes it; `None` where it is left out.
     pub fn json(&self) -> Option<Json> {
         let text = self.text.trim();
@@ -56,6 +63,40 @@ impl Field {
     }
 }
 
+/// From here on two words are near enough to be taken for each other.
+const ALIKE: f64 = 0.75;
+
+/// The first few of a list of words.
+fn some(words: &[String]) -> String {
+    const FEW: usize = 6;
+    let shown = words.iter().take(FEW).map(|w| format!("\"{w}\"")).collect::<Vec<_>>().join(", ");
+    if words.len() > FEW { format!("{shown} and {} more", words.len() - FEW) } else { shown }
+}
+
+/// A word that no part of the library has at such a port would agree with nothing, without a word.
+fn unknown_word(json: &Json, known: &[String]) -> Option<String> {
+    let free = |word: &str| word == "any" || word.starts_with("unknown");
+    let typed: Vec<&str> = match json {
+        Json::Array(items) => items.iter().filter_map(Json::as_str).collect(),
+        other => other.as_str().into_iter().collect(),
+    };
+    if known.is_empty() {
+        return None;
+    }
+    let word = typed.into_iter().find(|word| !free(word) && !known.iter().any(|w| w == word))?;
+    if known.is_empty() {
+        return None;
+    }
+    let alike = |w: &String| strsim::jaro_winkler(&w.to_lowercase(), &word.to_lowercase());
+    let nearest = known.iter().map(|w| (alike(w), w));
+    let nearest = nearest.filter(|(alike, _)| *alike > ALIKE).max_by(|a, b| a.0.total_cmp(&b.0));
+    let hint = match nearest {
+        Some((_, known)) => format!("did you mean \"{known}\"?"),
+        None => format!("it knows {}", some(known)),
+    };
+    Some(format!("the library knows no \"{word}\" here, so that nothing would fit it; {hint}"))
+}
+
 /// A port with its fields.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DraftPort {
@@ -67,8 +108,18 @@ pub struct DraftPort {
     pub role: Role,
     /// Its fields.
     pub fields: Vec<Field>,
+    /// The words that agree with anything, by the id of a field that is such a word.
+    pub words: BTreeMap<String, Vec<String>>,
     /// As copied: type, role, what it means alone.
     pub copied: Port,
+}
+
+impl DraftPort {
+    /// What is wrong with each of its fields that cannot be saved.
+    pub fn troubles(&self) -> impl Iterator<Item = String> {
+        let words = |f: &Field| self.words.get(&f.id).map_or(&[][..], Vec::as_slice);
+        self.fields.iter().filter_map(move |f| f.trouble_among(words(f)))
+    }
 }
 
 /// What a part gives to a pool or takes from it.

@@ -4,11 +4,12 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
 
-use knockon_core::Sheet;
+use knockon_core::{Assessment, Sheet};
 use knockon_report::buy_csv::buy_csv;
 use knockon_store::sheets;
 
 use crate::app::App;
+use crate::buying::rows;
 use crate::claim::Claim;
 use crate::dialog::{Dialog, Why};
 use crate::document::{Document, beside};
@@ -63,6 +64,7 @@ impl App {
             Purpose::SaveAs => near.unwrap_or_else(|| folder.join(format!("{plain}.json"))),
             Purpose::Export => folder.join(format!("{plain}-buy-list.csv")),
         };
+        self.view.buying.export_shown = false;
         self.view.dialog = Some(Dialog::Path { purpose, text: path.display().to_string(), fresh: true });
     }
 
@@ -70,7 +72,8 @@ impl App {
     pub(crate) fn with_path(&mut self, purpose: Purpose, text: &str, agreed: bool) {
         let (path, named) = meant(purpose, text);
         let agreed = agreed && !named;
-        let same = self.document.path.as_deref() == Some(path.as_path());
+        let same =
+            self.document.path.as_ref() == Some(&path) || self.work.writing.iter().any(|(to, _)| *to == path);
         if purpose != Purpose::Open && !agreed && !same && path.exists() {
             self.view.dialog =
                 Some(Dialog::Replace { purpose, path: path.display().to_string(), why: Why::Exists });
@@ -82,8 +85,12 @@ impl App {
             Purpose::SaveAs => self.save(path, agreed),
             Purpose::Export => {
                 let assessment = Arc::clone(&self.assessment);
+                let shown = rows(&assessment, &self.view.buying, &self.view.find).into_iter().cloned();
+                let buy =
+                    if self.view.buying.export_shown { shown.collect() } else { assessment.buy.clone() };
+                let list = Assessment { buy, ..Assessment::default() };
                 self.work.file(move || {
-                    let written = std::fs::write(&path, buy_csv(&assessment)).map_err(|why| {
+                    let written = std::fs::write(&path, buy_csv(&list)).map_err(|why| {
                         format!(
                             "The buy list could not be written to {}: {why}. Choose a folder you may write to.",
                             path.display()
@@ -120,7 +127,7 @@ impl App {
         let same = self.document.path.as_ref() == Some(&path);
         let mut claim = None;
         if !same || self.document.elsewhere() {
-            claim = Claim::on(&beside(&path), self.home.as_deref());
+            claim = self.claim(&path);
             if claim.is_none() {
                 self.trouble(format!(
                     "{} is open in another window: save under another name, or close that window first.",
@@ -130,7 +137,7 @@ impl App {
                 return;
             }
         }
-        if same && !agreed && self.work.writing == 0 && self.document.changed_on_disk() {
+        if same && !agreed && self.work.writing.is_empty() && self.document.changed_on_disk() {
             let (purpose, path) = (Purpose::SaveAs, path.display().to_string());
             self.view.dialog = Some(Dialog::Replace { purpose, path, why: Why::Changed });
             return;
@@ -138,12 +145,33 @@ impl App {
         if !same {
             sheet = Arc::new(all_moved(&sheet, self.document.path.as_deref(), &path));
         }
-        self.work.writing += 1;
+        self.work.writing.push((path.clone(), claim.clone()));
         self.work.file(move || {
             let written = sheets::save(&path, &sheet).map_err(|e| e.to_string());
             let written = written.map(|()| sheets::stamp(&path));
             Done::Saved(path, sheet, claim, written)
         });
+    }
+
+    /// A claim on the record of a file, the same one where this window has it already or is just writing there.
+    fn claim(&self, path: &Path) -> Option<Arc<Claim>> {
+        let (record, home) = (beside(path), self.home.as_deref());
+        let under_way = self.work.writing.iter().filter_map(|(_, claim)| claim.as_ref());
+        let mine = under_way.chain(self.document.claim()).find(|claim| claim.is_on(&record, home));
+        mine.cloned().or_else(|| Claim::on(&record, home).map(Arc::new))
+    }
+
+    /// A save has come back.
+    fn written(&mut self, path: &Path) {
+        if let Some(at) = self.work.writing.iter().position(|(to, _)| to == path) {
+            self.work.writing.remove(at);
+        }
+    }
+
+    /// Where the sheet is kept, or is just being written for the first time.
+    pub(crate) fn kept_in(&self) -> Option<PathBuf> {
+        let last = self.work.writing.last().map(|(path, _)| path);
+        last.or(self.document.path.as_ref()).cloned()
     }
 
     /// Puts another sheet on the desk.
@@ -183,7 +211,11 @@ impl App {
                 Done::Picked(_, None, took) | Done::PhotoPicked(_, None, took) => self.nothing_picked(took),
                 Done::PhotoPicked(position, Some(path), _) => self.add_photos(&position, &[path]),
                 Done::Viewed(None) => {}
-                Done::Viewed(Some(why)) => self.trouble(why),
+                Done::Viewed(Some(why)) => {
+                    // it may be gone: look again
+                    self.view.details.of = None;
+                    self.trouble(why);
+                }
                 Done::Picked(purpose, Some(path), _) => {
                     // the chooser asks by itself before it replaces a file
                     self.with_path(purpose, &path.display().to_string(), true);
@@ -213,20 +245,25 @@ impl App {
                     self.trouble(format!("{why}. The sheet that was open stays open."))
                 }
                 Done::Saved(path, sheet, claim, Ok(stamp)) => {
-                    self.work.writing = self.work.writing.saturating_sub(1);
+                    self.written(&path);
                     self.config.remember(&path);
                     self.config.store(self.home.as_deref());
                     self.tell(format!("Saved to {}.", path.display()));
                     self.document.saved(path, sheet, claim);
                     self.document.stamp = stamp;
                 }
-                Done::Saved(_, _, _, Err(why)) => {
-                    self.work.writing = self.work.writing.saturating_sub(1);
+                Done::Saved(path, _, _, Err(why)) => {
+                    self.written(&path);
                     self.trouble(why);
                 }
                 Done::Exported(path, Ok(())) => self.tell(format!("The buy list is in {}.", path.display())),
                 Done::Exported(_, Err(why)) => self.trouble(why),
                 Done::Figures(figures) => self.figures = Some(figures),
+                Done::Cures(revision, list) => {
+                    if self.view.cures.of == Some(revision) {
+                        self.view.cures.list = Some(list);
+                    }
+                }
                 Done::Offers(revision, position, list, changes) => {
                     if self.view.offers.of == Some((revision, position)) {
                         self.view.offers.list = Some(list);
@@ -268,5 +305,55 @@ impl App {
     /// Says what went wrong in the message bar.
     pub(crate) fn trouble(&mut self, text: String) {
         self.view.message = Some(Message { text, trouble: true, since: None });
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
+mod tests {
+    use egui_kittest::Harness;
+
+    use super::App;
+    use crate::Start;
+
+    fn desk(home: &std::path::Path) -> Harness<'static, App> {
+        let example = knockon_store::sheets::parse("example", knockon_store::library::example()).unwrap();
+        let start = Start { file: None, catalogue: knockon_store::library::shipped(), example };
+        let home = home.to_owned();
+        Harness::builder().build_eframe(move |cc| App::with_home(cc, start, Some(home)))
+    }
+
+    fn settle(desk: &mut Harness<'static, App>) {
+        for _ in 0..2_000 {
+            desk.run_steps(2);
+            if !desk.state().busy() {
+                return;
+            }
+            std::thread::sleep(std::time::Duration::from_millis(5));
+        }
+        panic!("work does not come back");
+    }
+
+    #[test]
+    fn a_window_that_saves_again_before_the_first_save_is_done_is_no_other_window() {
+        let folder = tempfile::tempdir().unwrap();
+        let home = folder.path().join("home");
+        let (one, two) = (folder.path().join("one.json"), folder.path().join("two.json"));
+        let mut desk = desk(&home);
+        for path in [&one, &one, &two, &one, &two] {
+            desk.state_mut().save(path.clone(), false);
+            let message = desk.state().message().unwrap_or_default().to_owned();
+            assert!(!message.contains("another window"), "{message}");
+            assert!(desk.state().view.dialog.is_none());
+        }
+        settle(&mut desk);
+        assert_eq!(desk.state().message(), Some(format!("Saved to {}.", two.display()).as_str()));
+        // the same file by another way
+        desk.state_mut().save(folder.path().join(".").join("two.json"), false);
+        settle(&mut desk);
+        assert!(desk.state().message().is_some_and(|m| m.starts_with("Saved to")));
+        // the file it has left is free for others, the one it has is not
+        let claim = |path| crate::claim::Claim::on(&super::beside(path), Some(&home));
+        assert!(claim(&one).is_some() && claim(&two).is_none());
     }
 }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, Ui};
+use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, Stroke, Ui};
 
 use crate::ahead::Ahead;
 use crate::app::App;
@@ -17,8 +17,8 @@ impl App {
     fn wanted(&mut self) -> Option<Action> {
         let list = self.view.offers.list.as_ref()?;
         let wanted = self.view.offers.wanted.take()?;
-        let offer = list.get(wanted).filter(|o| !o.current)?;
-        Some(crate::offers::take(offer))
+        let way = list.get(wanted).filter(|way| !way.offer.current)?;
+        Some(way.take())
     }
 
     fn name_window(&mut self, ctx: &Context) {
@@ -65,8 +65,10 @@ impl App {
             };
             actions.extend(top::bar(ui, &bar, &mut self.view));
         });
+        let mut strip_height = 0.0;
         if self.view.page != Page::Start {
             let rows = strip::Strip::new(ui, &a, &idle);
+            strip_height = rows.height() + 8.0;
             Panel::bottom("strip").exact_size(rows.height()).resizable(false).frame(rim).show(ui, |ui| {
                 actions.extend(rows.show(ui, &self.view));
             });
@@ -83,13 +85,12 @@ impl App {
                 },
             );
         }
-        actions.extend(self.message_bar(ui));
         let lies = Frame::new().fill(t.sheet).inner_margin(Margin { left: 14, right: 8, top: 8, bottom: 4 });
         if let Some(which) = self.view.behind.filter(|_| self.view.page != Page::Start) {
             Panel::bottom("behind").default_size(230.0).size_range(120.0..=420.0).frame(lies).show(
                 ui,
                 |ui| {
-                    actions.extend(behind::panel(ui, &a, &idle, which));
+                    actions.extend(behind::panel(ui, &a, &idle, &self.view.cures, which));
                 },
             );
         }
@@ -124,6 +125,7 @@ impl App {
                 actions.extend(start::start(ui, &page));
             }
         });
+        actions.extend(self.message_bar(ui, strip_height));
         dropping::over(ui, &a, &self.view);
         actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &self.catalogue, &mut self.view));
         actions
@@ -142,29 +144,43 @@ impl App {
         }
     }
 
-    fn message_bar(&self, ui: &mut Ui) -> Vec<Action> {
+    /// Laid over the page, so that nothing under the pointer moves when it comes or goes; `below` is the height of the
+    /// strip under it.
+    fn message_bar(&self, ui: &Ui, below: f32) -> Vec<Action> {
         let mut actions = Vec::new();
         let Some(message) = &self.view.message else { return actions };
         let t = theme::tokens(ui);
-        let fill = if message.trouble { t.warm_ground } else { t.cool_ground };
-        let frame = Frame::new().fill(fill).inner_margin(Margin::symmetric(14, 6));
-        Panel::bottom("message").resizable(false).frame(frame).show(ui, |ui| {
-            ui.horizontal(|ui| {
-                if message.trouble {
-                    let (rect, _) = ui.allocate_exact_size(egui::Vec2::splat(20.0), egui::Sense::hover());
-                    icons::caution(ui.painter(), rect.center(), t.warm);
-                }
-                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                    if ui.button("Dismiss").clicked() {
-                        actions.push(Action::Hush);
-                    }
-                    ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-                        let tone = if message.trouble { t.warm } else { t.ink };
-                        ui.add(Label::new(RichText::new(&message.text).color(tone)).wrap());
+        let ctx = ui.ctx();
+        let (fill, edge) = if message.trouble { (t.warm_ground, t.warm) } else { (t.cool_ground, t.cool) };
+        let frame = Frame::new()
+            .fill(fill)
+            .stroke(Stroke::new(1.0, edge))
+            .corner_radius(4)
+            .inner_margin(Margin::symmetric(14, 6));
+        let width = (ctx.content_rect().width() - 80.0).min(860.0);
+        let text_width = width - 28.0 - 110.0 - if message.trouble { 28.0 } else { 0.0 };
+        let tone = if message.trouble { t.warm } else { t.ink };
+        egui::Area::new(egui::Id::unique("message"))
+            .order(egui::Order::Middle)
+            .anchor(egui::Align2::CENTER_BOTTOM, egui::vec2(0.0, -below - 8.0))
+            .show(ctx, |ui| {
+                frame.show(ui, |ui| {
+                    ui.horizontal(|ui| {
+                        if message.trouble {
+                            let (rect, _) =
+                                ui.allocate_exact_size(egui::Vec2::splat(20.0), egui::Sense::hover());
+                            icons::caution(ui.painter(), rect.center(), t.warm);
+                        }
+                        ui.scope(|ui| {
+                            ui.set_max_width(text_width);
+                            ui.add(Label::new(RichText::new(&message.text).color(tone)).wrap());
+                        });
+                        if ui.button("Dismiss").clicked() {
+                            actions.push(Action::Hush);
+                        }
                     });
                 });
             });
-        });
         actions
     }
 }
@@ -176,6 +192,10 @@ impl eframe::App for App {
         let dropped = dropping::paths(&ctx);
         if !dropped.is_empty() {
             self.dropped(dropped);
+        }
+        // another program may have moved photos meanwhile
+        if ctx.input(|i| i.events.iter().any(|e| matches!(e, egui::Event::WindowFocused(true)))) {
+            self.view.details.of = None;
         }
         self.figures();
         self.refresh();

@@ -4,7 +4,6 @@ use egui::{Context, Key, Modifiers};
 use knockon_core::{Assessment, Sheet};
 
 use crate::commands::Command;
-use crate::offers;
 use crate::view::{Action, Page, Row, Spot, View};
 
 const DIGITS: [Key; 9] =
@@ -84,8 +83,8 @@ fn board(ctx: &Context, a: &Assessment, view: &mut View, actions: &mut Vec<Actio
         if took(key) && matches!(view.selected, Some(Spot::Position(_))) {
             match &view.offers.list {
                 Some(list) => {
-                    if let Some(offer) = list.get(i).filter(|o| !o.current) {
-                        actions.push(offers::take(offer));
+                    if let Some(way) = list.get(i).filter(|way| !way.offer.current) {
+                        actions.push(way.take());
                     }
                 }
                 None => view.offers.wanted = Some(i),

@@ -1,25 +1,17 @@
 //! The routes on offer at a position, each with its consequences before it is chosen.
 
-use egui::accesskit::Role;
-use egui::{Color32, Label, RichText, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
+use egui::{Label, RichText, Ui};
 use knockon_core::assessment::{Assessment, Offer, PositionView};
 use knockon_core::change::Change;
 use knockon_core::library::Reversible;
-use knockon_core::sheet::{Choice, Route};
+use knockon_core::sheet::Route;
 
+use crate::choice_row::{self, Lead};
 use crate::one_way::OneWay;
-use crate::text::wrapped;
-use crate::theme::{self, strong};
-use crate::tokens::{BODY, Tokens};
+use crate::tokens::Tokens;
 use crate::view::{Action, View};
-use crate::words;
-use crate::{ask, icons};
-
-/// The action that takes an offer.
-pub fn take(offer: &Offer) -> Action {
-    let choice = Choice { route: offer.route, part: offer.part.clone() };
-    Action::Choose(offer.position.clone(), (offer.route != Route::Keep).then_some(choice))
-}
+use crate::ways::Way;
+use crate::{ask, words};
 
 /// Draws the offers.
 pub fn list(
@@ -35,8 +27,8 @@ pub fn list(
         _ => None,
     });
     let of_here = view.offers.of.as_ref().is_some_and(|(_, id)| *id == p.id);
-    let list = view.offers.list.clone().filter(|_| of_here);
-    let about = |o: &Offer| asked.as_ref().is_some_and(|c| c.route == o.route && c.part == o.part);
+    let list = view.offers.list.clone().or_else(|| view.offers.before.clone()).filter(|_| of_here);
+    let about = |way: &Way| asked.is_some() && way.choice == asked;
     if asked.is_some() && !list.as_ref().is_some_and(|list| list.iter().any(about)) {
         ask::question(ui, t, view, actions);
     }
@@ -54,12 +46,12 @@ pub fn list(
         }
         Some(list) => {
             let changes = view.offers.changes.clone();
-            for (i, offer) in list.iter().enumerate() {
+            for (i, way) in list.iter().enumerate() {
                 let change = changes.get(i).filter(|c| !c.idle.is_empty());
-                if one(ui, t, i, offer, change, &a.totals.currency) && !offer.current {
-                    actions.push(take(offer));
+                if one(ui, t, i, way, change, &a.totals.currency) && !way.offer.current {
+                    actions.push(way.take());
                 }
-                if about(offer) {
+                if about(way) {
                     ask::question(ui, t, view, actions);
                 }
             }
@@ -67,68 +59,21 @@ pub fn list(
     }
 }
 
-fn one(ui: &mut Ui, t: &Tokens, i: usize, offer: &Offer, change: Option<&Change>, currency: &str) -> bool {
-    let name = words::sentence(&words::offer_name(offer));
-    let consequences = words::consequences(offer, change, currency);
-    let width = ui.available_width();
-    let first = wrapped(ui, &name, strong(BODY), t.ink, width - 46.0);
-    let lost = change.map(words::lost);
-    let third = wrapped(ui, lost.as_deref().unwrap_or_default(), theme::small(), t.warm, width - 46.0);
+fn one(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>, currency: &str) -> bool {
+    let offer = &way.offer;
     // how the plan stands warns of nothing new
     let bad =
         !offer.clashes_added.is_empty() || offer.reversible == Reversible::No && offer.route != Route::Keep;
-    let warm = bad && !offer.current;
-    let tone = if warm { t.warm } else { t.soft };
-    // a piece stays together: the line breaks between pieces
-    let pieces: Vec<String> = consequences.split(" · ").map(|p| p.replace(' ', "\u{a0}")).collect();
-    let second = wrapped(ui, &pieces.join(" · "), theme::small(), tone, width - 46.0);
-    let third_height = if lost.is_some() { third.size().y } else { 0.0 };
-    let height = first.size().y + second.size().y + third_height + 12.0;
-    let (rect, response) = ui.allocate_exact_size(Vec2::new(width, height), Sense::click());
-    response.widget_info(|| {
-        let lost = lost.as_ref().map_or_else(String::new, |lost| format!(", {lost}"));
-        let label = format!("{name}, {consequences}{lost}");
-        egui::WidgetInfo::selected(Role::RadioButton, true, offer.current, label)
-    });
-    if ui.is_rect_visible(rect) {
-        let paint = ui.painter();
-        let (fill, edge) = if offer.current {
-            (t.cool_ground, t.cool)
-        } else if response.hovered() {
-            (t.hover, t.ink)
-        } else {
-            (t.sheet, t.edge)
-        };
-        paint.rect(rect.shrink(0.5), 4, fill, Stroke::new(1.0, edge), StrokeKind::Inside);
-        if response.has_focus() {
-            paint.rect_stroke(rect.shrink(1.0), 4, Stroke::new(2.0, t.cool), StrokeKind::Inside);
-        }
-        let centre = pos2(rect.left() + 18.0, rect.top() + 6.0 + 9.0);
-        if offer.current {
-            icons::tick(paint, centre, t.cool);
-        } else if i < 9 {
-            number(ui, t, i, centre);
-        }
-        let top = rect.top() + 6.0;
-        let x = rect.left() + 36.0;
-        let below = top + first.size().y;
-        ui.painter().galley(pos2(x, top), first, t.ink);
-        let last = below + second.size().y;
-        ui.painter().galley(pos2(x, below), second, tone);
-        if lost.is_some() {
-            ui.painter().galley(pos2(x, last), third, t.warm);
-        }
-    }
+    let tone = if bad && !offer.current { t.warm } else { t.soft };
+    let lines = [
+        (words::consequences(offer, change, currency), tone),
+        (change.map(words::lost).unwrap_or_default(), t.warm),
+    ];
+    let lead = if offer.current { Lead::Taken } else { Lead::Other((i < 9).then_some(i)) };
+    let response = choice_row::show(ui, t, lead, &way.name(), &lines);
     let clicked = response.clicked();
     response.on_hover_ui(|ui| hover(ui, offer, change));
     clicked
-}
-
-fn number(ui: &Ui, t: &Tokens, i: usize, centre: egui::Pos2) {
-    let text = ui.painter().layout_no_wrap((i + 1).to_string(), theme::small(), t.soft);
-    let key = egui::Rect::from_center_size(centre, Vec2::new(18.0, 18.0));
-    ui.painter().rect(key, 3, Color32::TRANSPARENT, Stroke::new(1.0, t.line), StrokeKind::Inside);
-    ui.painter().galley(centre - text.size() / 2.0, text, t.soft);
 }
 
 fn hover(ui: &mut Ui, offer: &Offer, change: Option<&Change>) {

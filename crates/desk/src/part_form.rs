@@ -142,7 +142,8 @@ impl Form<'_> {
             };
             section(ui, &format!("{} ({}{does})", words::sentence(&port.name), port.kind));
             for field in &mut port.fields {
-                self.field(ui, t, &port.name, field);
+                let words = port.words.get(&field.id).map_or(&[][..], Vec::as_slice);
+                self.field(ui, t, &port.name, field, words);
             }
         }
     }
@@ -153,12 +154,12 @@ impl Form<'_> {
         }
         section(ui, "Measured figures");
         for field in &mut draft.figures {
-            self.field(ui, t, "the part", field);
+            self.field(ui, t, "the part", field, &[]);
         }
     }
 
-    fn field(&self, ui: &mut Ui, t: &Tokens, of: &str, field: &mut Field) {
-        let trouble = field.trouble();
+    fn field(&self, ui: &mut Ui, t: &Tokens, of: &str, field: &mut Field, words: &[String]) {
+        let trouble = field.trouble_among(words);
         let note = showing::other(&field.text, self.measure).map(|other| {
             // the field has it as typed: beside it stands the other system
             let here = showing::show(&field.text, self.measure);

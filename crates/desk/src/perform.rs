@@ -40,6 +40,10 @@ impl App {
                 }
                 self.view.waive = None;
                 self.view.ask = None;
+                if self.view.selected != spot {
+                    // what lies on the disk may be another by now
+                    self.view.details.of = None;
+                }
                 self.view.selected = spot;
             }
             Action::Do(command) => {
@@ -91,7 +95,7 @@ impl App {
         match command {
             Command::New => self.ask_new(),
             Command::Open => self.ask_path(Purpose::Open),
-            Command::Save => match self.document.path.clone() {
+            Command::Save => match self.kept_in() {
                 Some(path) => self.save(path, false),
                 None => self.ask_path(Purpose::SaveAs),
             },

@@ -6,7 +6,7 @@ use knockon_core::Edit;
 
 use crate::app::App;
 use crate::photo_paths::{Step, found, kept};
-use crate::viewer::{self, is_picture};
+use crate::viewer;
 use crate::work::{Done, pick_picture};
 
 impl App {
@@ -40,20 +40,20 @@ impl App {
         let (before, mut refused) = (paths.len(), Vec::new());
         for path in new {
             let text = kept(path, sheet_file);
-            if !is_picture(path) {
-                refused.push(format!("{text} does not end like a picture (.jpg, .png, .webp, …)"));
-            } else if paths.contains(&text) {
-                refused.push(format!("{text} is named here already"));
-            } else {
-                paths.push(text);
+            match viewer::check(&found(&text, sheet_file)) {
+                Err(why) => refused.push(why),
+                Ok(()) if paths.contains(&text) => refused.push(format!("{text} is named here already")),
+                Ok(()) => paths.push(text),
             }
         }
-        if paths.len() > before {
+        let added = paths.len() > before;
+        if added {
             self.edit(&[Edit::Photos { position: position.to_owned(), paths }]);
             self.view.photo = None;
         }
         if !refused.is_empty() {
-            self.trouble(format!("{}.", refused.join("; ")));
+            let lead = if added { "Not all of them are named here" } else { "Nothing is named" };
+            self.trouble(format!("{lead}: {}.", refused.join("; ")));
         }
     }
 }

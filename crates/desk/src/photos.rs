@@ -23,21 +23,31 @@ pub fn list(
     actions: &mut Vec<Action>,
 ) {
     section(ui, t, "Photos");
+    // above the list: what is added does not push the field away from the pointer
+    add(ui, p, view, actions);
+    let text = "Only the path is kept. Pictures can also be dropped on the window.";
+    ui.add(Label::new(RichText::new(text).font(theme::small()).color(t.soft)).wrap());
     for (i, path) in sheet.photos.get(&p.id).into_iter().flatten().enumerate() {
         let name =
             Path::new(path).file_name().map_or_else(|| path.clone(), |n| n.to_string_lossy().into_owned());
+        let gone = view.details.missing.contains(path);
         ui.horizontal(|ui| {
             let off = "Take off";
             let room = ui.available_width() - 90.0;
             let size = Vec2::new(room.max(80.0), TARGET);
             let open = ui
                 .allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
-                    let word = RichText::new("open").font(theme::small()).color(t.soft);
+                    let (word, tone) = if gone { ("missing", t.warm) } else { ("open", t.soft) };
+                    let word = RichText::new(word).font(theme::small()).color(tone);
                     ui.add(Button::new(&name).truncate().right_text(word).min_size(size))
                 })
                 .inner;
             open.widget_info(|| {
-                egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, format!("Open photo {name}"))
+                egui::WidgetInfo::labeled(
+                    egui::accesskit::Role::Button,
+                    true,
+                    if gone { format!("Missing photo {name}") } else { format!("Open photo {name}") },
+                )
             });
             if open.on_hover_text(format!("Open {path}")).clicked() {
                 actions.push(Action::Photos(Step::Open(path.clone())));
@@ -54,10 +64,11 @@ pub fn list(
                 actions.push(Action::Photos(Step::Remove(p.id.clone(), i)));
             }
         });
+        if gone {
+            let text = format!("Missing: there is no file {path}. Take it off and add it where it is now.");
+            ui.add(Label::new(RichText::new(text).font(theme::small()).color(t.warm)).wrap());
+        }
     }
-    add(ui, p, view, actions);
-    let text = "Only the path is kept. Pictures can also be dropped on the window.";
-    ui.add(Label::new(RichText::new(text).font(theme::small()).color(t.soft)).wrap());
 }
 
 fn add(ui: &mut Ui, p: &PositionView, view: &mut View, actions: &mut Vec<Action>) {

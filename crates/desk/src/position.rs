@@ -1,8 +1,7 @@
 //! The position on the right: as found, routes with what they bring, what does not fit, why, ports and notes.
 
 use egui::{Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
-use knockon_core::assessment::{Assessment, Clash, PortRow, PositionView};
-use knockon_core::sheet::{Choice, Route};
+use knockon_core::assessment::{Assessment, Clash, Companion, PortRow, PositionView};
 use knockon_core::showing::Measure;
 use knockon_core::{Edit, Sheet, explain};
 
@@ -11,8 +10,8 @@ use crate::notes::{fact, left, section};
 use crate::text::{named, quantity};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, Tokens};
-use crate::view::{Action, Spot, View};
-use crate::{companion, found, icons, measuring, notes, offers, photos, survey, unknown, words};
+use crate::view::{Action, Details, Spot, View};
+use crate::{clash, companion, found, measuring, notes, offers, photos, survey, unknown, words};
 
 /// Draws the panel for what is selected.
 pub fn panel(ui: &mut Ui, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
@@ -72,8 +71,8 @@ fn position(
         notes::caution(ui, t, note);
     }
     // what shows here comes before the routes, what only involves this place after them
-    for clash in a.clashes.iter().filter(|c| p.clashes.contains(&c.key)) {
-        does_not_fit(ui, t, a, clash, actions);
+    for one in a.clashes.iter().filter(|c| p.clashes.contains(&c.key)) {
+        clash::card(ui, t, a, one, &view.cures, actions);
     }
     for m in a.to_measure.iter().filter(|m| m.positions.contains(&p.id)) {
         unknown::card(ui, t, a, m, view, actions);
@@ -85,11 +84,11 @@ fn position(
         actions.push(Action::Do(own));
     }
     let involved = |c: &&Clash| c.positions.contains(&p.id) && !p.clashes.contains(&c.key);
-    for (i, clash) in a.clashes.iter().filter(involved).enumerate() {
+    for (i, one) in a.clashes.iter().filter(involved).enumerate() {
         if i == 0 {
             section(ui, t, "This place has a part in");
         }
-        does_not_fit(ui, t, a, clash, actions);
+        clash::card(ui, t, a, one, &view.cures, actions);
     }
     for s in a.surplus.iter().filter(|s| s.position == p.id) {
         let lead =
@@ -144,45 +143,29 @@ fn head(
     // nobody chose what comes with the plan: no route stands before it
     let text = if p.filled { words::sentence(&now) } else { format!("{}: {now}", p.route.word()) };
     fact(ui, t, "In this plan", &text, t.ink);
+    if let Some(by) = put_by(a, p, &view.details) {
+        fact(ui, t, "", &by, t.soft);
+    }
 }
 
-fn does_not_fit(ui: &mut Ui, t: &Tokens, a: &Assessment, c: &Clash, actions: &mut Vec<Action>) {
-    notes::bordered(ui, t, |ui| {
-        let lead = if c.safety { "does not fit, and people can be hurt" } else { "does not fit" };
-        notes::titled(ui, t, icons::Mark::Clash, &format!("{}: {lead}", words::sentence(&c.name)));
-        let half = explain::half_line(a, c.reason);
-        let half = words::under(&c.name, &half);
-        if !half.is_empty() {
-            ui.add(Label::new(words::sentence(half)).wrap());
-        }
-        if !c.remedies.is_empty() {
-            ui.label(RichText::new("What would clear it").font(theme::small()).color(t.soft));
-        }
-        for remedy in &c.remedies {
-            let price =
-                remedy.price.as_ref().map(|m| format!("  {}", words::price(Some(m)))).unwrap_or_default();
-            let text = format!("{}{price}", words::sentence(&remedy.text));
-            match &remedy.choice {
-                Some((position, part)) => {
-                    if ui.add(egui::Button::new(text).wrap()).clicked() {
-                        // what was found there is kept, not bought
-                        let found = a.positions.iter().find(|p| p.id == *position);
-                        let found = found.and_then(|p| p.as_found.as_ref()).is_some_and(|f| f.0 == *part);
-                        let choice = if found {
-                            Choice { route: Route::Keep, part: None }
-                        } else {
-                            Choice { route: Route::Convert, part: Some(part.clone()) }
-                        };
-                        actions.push(Action::Choose(position.clone(), Some(choice)));
-                    }
-                }
-                None => {
-                    ui.add(Label::new(text).wrap());
-                }
-            }
-        }
-        notes::why(ui, t, a, c.reason, &c.key);
-    });
+/// Who put there what nobody chose.
+fn put_by(a: &Assessment, p: &PositionView, details: &Details) -> Option<String> {
+    let brought = |c: &&Companion| c.position.as_ref() == Some(&p.id) && c.waived.is_none();
+    if !p.filled {
+        return None;
+    }
+    if let Some((place, kit)) = &details.kit {
+        let place = words::place(a, place).to_lowercase();
+        return Some(match p.fitted {
+            Some(_) => format!("In the box of {kit}, chosen as {place}"),
+            None => format!("{kit}, chosen as {place}, leaves it empty"),
+        });
+    }
+    let c = a.companions.iter().find(brought)?;
+    let half = explain::half_line(a, c.reason);
+    let by = c.cause.as_ref().map(|id| format!("Brought by {}", words::place(a, id).to_lowercase()));
+    let told = [by, (!half.is_empty()).then_some(half)];
+    Some(words::sentence(&told.into_iter().flatten().collect::<Vec<_>>().join(", ")))
 }
 
 fn checks(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {

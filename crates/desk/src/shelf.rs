@@ -1,8 +1,9 @@
 //! What the form for the user's own parts asks of the library: parts to start from, names and kinds of values.
 
-use knockon_core::library::{Part, Port, Rule};
+use knockon_core::library::{FieldDef, Part, Port, Rule};
 use knockon_core::value::Kind;
 use knockon_core::{Catalogue, Sheet};
+use serde_json::Value as Json;
 
 use crate::draft_field::{DraftPort, Field};
 
@@ -88,13 +89,33 @@ impl<'a> Shelf<'a> {
             }
             field
         });
+        let compared =
+            kind.fields.iter().filter(|(.., def, kind, _)| *kind == Kind::Word && def.rule != Rule::Told);
+        let words = compared.map(|(id, def, ..)| (id.clone(), self.words(&port.port_type, id, def)));
         Some(DraftPort {
+            words: words.collect(),
             name: name.to_owned(),
             kind: kind.name.clone(),
             role: port.role,
             fields: fields.collect(),
             copied: port.clone(),
         })
+    }
+
+    /// The words that ports of a type have in a field: those of the library's parts, and those its rule names.
+    fn words(&self, port_type: &str, id: &str, def: &FieldDef) -> Vec<String> {
+        let ports = self.catalogue.parts.iter().flat_map(|entry| entry.part.ports.values());
+        let values = ports.filter(|p| p.port_type == port_type).filter_map(|p| p.fields.get(id));
+        let texts = values.flat_map(|json| match json {
+            Json::Array(items) => items.iter().filter_map(Json::as_str).collect::<Vec<_>>(),
+            other => other.as_str().into_iter().collect(),
+        });
+        let ruled = def.words.iter().flatten().map(String::as_str);
+        let is_word = |word: &&str| *word != "any" && !word.starts_with("unknown");
+        let mut words: Vec<String> = texts.chain(ruled).filter(is_word).map(str::to_owned).collect();
+        words.sort();
+        words.dedup();
+        words
     }
 
     /// A need as shown.

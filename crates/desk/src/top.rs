@@ -206,7 +206,11 @@ fn find(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &mut View, actions: &mut 
             ui.input(|i| (i.key_pressed(egui::Key::Enter), i.key_pressed(egui::Key::Escape)));
         if escape {
             view.find.clear();
-        } else if enter && let Some(spot) = best(a, &view.find) {
+        } else if enter
+            // the buy list finds as it is typed, and stays
+            && view.page != Page::Buying
+            && let Some(spot) = best(a, &view.find)
+        {
             view.cursor = Some(spot.clone());
             view.reveal = true;
             actions.push(Action::Select(Some(spot)));

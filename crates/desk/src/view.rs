@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
 use egui::Rect;
-use knockon_core::assessment::{Alternative, Offer, PortRow};
+use knockon_core::assessment::{Alternative, PortRow};
 use knockon_core::change::Change;
 use knockon_core::library::Reversible;
 use knockon_core::sheet::{Choice, LineState};
@@ -13,11 +13,13 @@ use knockon_core::{Assessment, Edit};
 
 use crate::begun::{Parts, Step};
 use crate::commands::Command;
+use crate::cures::Cures;
 use crate::dialog::Dialog;
 use crate::fitup::{Card, FitUp};
 use crate::one_way::Ask;
 use crate::photo_paths;
 pub use crate::spot::Spot;
+use crate::ways::Way;
 use crate::work::Purpose;
 
 /// Which page is shown.
@@ -159,6 +161,8 @@ pub struct BuyState {
     pub down: bool,
     /// Only this state.
     pub only: Option<LineState>,
+    /// The export is to hold the lines shown, not all.
+    pub export_shown: bool,
     /// A supplier being typed: part and text.
     pub draft: Option<(String, String)>,
     /// A price being typed: part and text.
@@ -171,7 +175,9 @@ pub struct Offers {
     /// Revision and position they are of, or are being worked out for.
     pub of: Option<(u64, String)>,
     /// The offers, once there.
-    pub list: Option<Vec<Offer>>,
+    pub list: Option<Vec<Way>>,
+    /// Those of the revision before: they stay in sight until the new ones are there, so that nothing jumps.
+    pub before: Option<Vec<Way>>,
     /// What each does to money that is spent already; empty where nothing is.
     pub changes: Vec<Change>,
     /// A number pressed before they were there.
@@ -191,6 +197,10 @@ pub struct Details {
     pub library_has: Option<String>,
     /// Whether fitting the companion can be undone.
     pub reversible: Reversible,
+    /// The kit that fills the position or leaves it empty: where it is chosen, and its name.
+    pub kit: Option<(String, String)>,
+    /// Photos of the position that lie where nothing is any more, as the sheet has them.
+    pub missing: BTreeSet<String>,
     /// Ports of the part fitted at the position.
     pub ports: Vec<PortRow>,
 }
@@ -224,6 +234,8 @@ pub struct View {
     pub buying: BuyState,
     /// Offers.
     pub offers: Offers,
+    /// What the remedies of the clashes would bring.
+    pub cures: Cures,
     /// What else the panel shows.
     pub details: Details,
     /// Reason being typed for leaving a companion out: key and text.

@@ -13,6 +13,57 @@ pub fn is_picture(path: &Path) -> bool {
     ending.is_some_and(|e| PICTURES.contains(&e.as_str()))
 }
 
+/// What the files of these kinds begin with: at an offset, these bytes. By what each format says of its first bytes: JPEG
+/// (ITU-T T.81), PNG, GIF, TIFF in both byte orders, BMP, WebP in its RIFF box, HEIC and AVIF in an ISO box.
+const BEGINNINGS: [(usize, &[u8]); 8] = [
+    (0, &[0xFF, 0xD8, 0xFF]),
+    (0, b"\x89PNG"),
+    (0, b"GIF8"),
+    (0, b"II*\0"),
+    (0, b"MM\0*"),
+    (0, b"BM"),
+    (8, b"WEBP"),
+    (4, b"ftyp"),
+];
+
+/// Why a file cannot be named as a photo: it is no picture, or it is not there.
+///
+/// # Errors
+/// A sentence without a full stop, with the path.
+pub fn check(path: &Path) -> Result<(), String> {
+    let shown = path.display();
+    if !is_picture(path) {
+        return Err(format!("{shown} does not end like a picture (.jpg, .png, .webp, …)"));
+    }
+    let mut first = [0; 12];
+    let mut read = || -> std::io::Result<usize> {
+        let mut file = std::fs::File::open(path)?;
+        if !file.metadata()?.is_file() {
+            return Err(std::io::ErrorKind::IsADirectory.into());
+        }
+        let mut n = 0;
+        while let Some(room) = first.get_mut(n..).filter(|room| !room.is_empty()) {
+            match std::io::Read::read(&mut file, room)? {
+                0 => break,
+                more => n += more,
+            }
+        }
+        Ok(n)
+    };
+    match read() {
+        Err(why) if why.kind() == std::io::ErrorKind::NotFound => Err(format!("there is no file {shown}")),
+        Err(why) => Err(format!("{shown} cannot be read ({why})")),
+        Ok(_)
+            if BEGINNINGS
+                .iter()
+                .any(|(at, begins)| first.get(*at..).is_some_and(|f| f.starts_with(begins))) =>
+        {
+            Ok(())
+        }
+        Ok(_) => Err(format!("{shown} ends like a picture, but there is none in it")),
+    }
+}
+
 /// What the system opens files with.
 const SYSTEM: &str = if cfg!(target_os = "macos") {
     "open"

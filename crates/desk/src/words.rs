@@ -54,6 +54,11 @@ pub fn misfits(n: usize) -> String {
     count(n, "does not fit", "do not fit")
 }
 
+/// "does not fit", "do not fit".
+pub fn do_not_fit(n: usize) -> &'static str {
+    if n == 1 { "does not fit" } else { "do not fit" }
+}
+
 /// The route on offer, with its part.
 pub fn offer_name(offer: &Offer) -> String {
     match offer.route {

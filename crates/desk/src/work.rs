@@ -8,13 +8,14 @@ use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
 use knockon_core::Sheet;
-use knockon_core::assessment::Offer;
 use knockon_core::change::Change;
 
 use knockon_store::sheets::Stamp;
 
 use crate::claim::Claim;
+use crate::cures::Cure;
 use crate::viewer::PICTURES;
+use crate::ways::Way;
 
 /// What a path is wanted for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,11 +35,13 @@ pub enum Done {
     /// A sheet was read.
     Opened(PathBuf, Option<Stamp>, Result<Box<Sheet>, String>),
     /// A sheet was written, under a claim where its file is another than before.
-    Saved(PathBuf, Arc<Sheet>, Option<Claim>, Result<Option<Stamp>, String>),
+    Saved(PathBuf, Arc<Sheet>, Option<Arc<Claim>>, Result<Option<Stamp>, String>),
     /// The buy list was written.
     Exported(PathBuf, Result<(), String>),
     /// Offers of a revision and position, and what each does to money that is spent already.
-    Offers(u64, String, Vec<Offer>, Vec<Change>),
+    Offers(u64, String, Vec<Way>, Vec<Change>),
+    /// What the remedies of the clashes of a revision would bring.
+    Cures(u64, Vec<Cure>),
     /// A file chooser for a photo of a position closed, after how long.
     PhotoPicked(String, Option<PathBuf>, Duration),
     /// A viewer was asked to show a photo; what went wrong.
@@ -59,8 +62,8 @@ pub struct Work {
     files: Option<(Sender<Job>, JoinHandle<()>)>,
     /// A sheet is being read that will take the place of the open one.
     pub opening: bool,
-    /// How many times the sheet is being written.
-    pub writing: usize,
+    /// Where the sheet is being written, in order, each under a claim where its file is another than before.
+    pub writing: Vec<(PathBuf, Option<Arc<Claim>>)>,
 }
 
 /// Tells the channel that a job is gone, whatever became of it.
@@ -82,7 +85,15 @@ impl Work {
     /// Nothing under way.
     pub fn new(ctx: &egui::Context) -> Self {
         let (send, receive) = channel();
-        Self { ctx: ctx.clone(), send, receive, under_way: 0, files: None, opening: false, writing: 0 }
+        Self {
+            ctx: ctx.clone(),
+            send,
+            receive,
+            under_way: 0,
+            files: None,
+            opening: false,
+            writing: Vec::new(),
+        }
     }
 
     /// Starts a job.

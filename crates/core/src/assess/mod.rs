@@ -22,6 +22,7 @@ mod memory;
 mod needs;
 mod offers;
 mod opened;
+mod outcomes;
 mod pools;
 mod port_values;
 mod proportion;
@@ -38,6 +39,7 @@ pub use alternatives::{alternatives, ports};
 use bench::Bench;
 use ground::Ground;
 pub use offers::{offers, sweep};
+pub use outcomes::{left_to_the_plan, outcomes};
 
 use crate::assessment::Assessment;
 use crate::catalogue::Catalogue;

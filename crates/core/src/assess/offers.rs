@@ -14,7 +14,7 @@ use crate::sheet::{Choice, Route, Sheet};
 
 /// What a plan comes to, as far as offers compare it.
 #[derive(Default)]
-struct Sum {
+pub(super) struct Sum {
     money: Decimal,
     unpriced: bool,
     hours: f64,
@@ -36,7 +36,7 @@ impl Sum {
     }
 }
 
-fn sum(bench: &Bench<'_>) -> Sum {
+pub(super) fn sum(bench: &Bench<'_>) -> Sum {
     let mut s = Sum::default();
     for pos in 0..bench.v.positions.len() as Ix {
         if bench.is_chosen(pos) {
@@ -165,13 +165,13 @@ fn swept_at(ground: &Ground<'_>, positions: &[Ix]) -> Vec<Offer> {
 }
 
 /// A route that can be chosen.
-struct Offered {
-    choice: Choice,
-    chosen: Chosen,
-    name: String,
+pub(super) struct Offered {
+    pub choice: Choice,
+    pub chosen: Chosen,
+    pub name: String,
 }
 
-fn offer(
+pub(super) fn offer(
     bench: &Bench<'_>,
     pos: Ix,
     offered: Offered,

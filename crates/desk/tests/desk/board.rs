@@ -2,7 +2,7 @@
 
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 
 use crate::help::*;
 
@@ -112,4 +112,28 @@ fn a_companion_is_heard_with_its_whole_reason() {
     let c = a.companions.iter().find(|c| c.waived.is_none()).expect("a companion");
     let half = knockon_core::explain::half_line(a, c.reason);
     assert!(!half.is_empty() && has(&desk, &half), "{half}");
+}
+
+#[test]
+fn a_message_comes_and_goes_and_nothing_moves() {
+    let folder = tempfile::tempdir().unwrap();
+    let other = folder.path().join("list.txt");
+    std::fs::write(&other, "nothing").unwrap();
+    let mut desk = board(None);
+    go_to(&mut desk, "Carburettor");
+    let places = |desk: &Desk| {
+        let all = desk.query_all_by_role(Role::Button).chain(desk.query_all_by_role(Role::TextInput));
+        let named = all.filter_map(|n| Some((n.accesskit_node().label()?, n.rect())));
+        named.filter(|(label, _)| label != "Dismiss").map(|(l, r)| format!("{l} {r:?}")).collect::<Vec<_>>()
+    };
+    let before = places(&desk);
+    assert!(before.len() > 20);
+    press(&mut desk, Modifiers::COMMAND, Key::O);
+    type_path(&mut desk, &other, "Open");
+    assert!(desk.state().message().is_some() && has(&desk, "Dismiss"));
+    assert_eq!(places(&desk), before);
+    desk.get_by_label("Dismiss").click();
+    settle(&mut desk);
+    assert_eq!(desk.state().message(), None);
+    assert_eq!(places(&desk), before);
 }

@@ -71,3 +71,51 @@ fn the_price_paid_is_typed_over_and_taken_back() {
     type_in(&mut desk, "");
     assert_eq!(paid(&desk), None);
 }
+
+/// How many lines the page says it shows.
+fn shown(desk: &Desk) -> usize {
+    let told = |l: String| l.contains(" of ") && l.ends_with(" lines");
+    let text = desk.get_by(|n| n.value().is_some_and(told)).value().expect("a text");
+    text.split(' ').next().and_then(|n| n.parse().ok()).expect("a number")
+}
+
+#[test]
+fn enter_in_the_find_field_finds_on_the_buy_list_and_stays() {
+    let (mut desk, _) = converted(None);
+    press(&mut desk, Modifiers::COMMAND, Key::Num2);
+    let all = desk.state().assessment().buy.len();
+    let line = desk.state().assessment().buy.last().expect("a line").clone();
+    press(&mut desk, Modifiers::COMMAND, Key::F);
+    desk.get_by_role_and_label(Role::TextInput, "Find").type_text(&line.name);
+    settle(&mut desk);
+    press(&mut desk, Modifiers::NONE, Key::Enter);
+    assert!(has(&desk, "Buy list") && shown(&desk) < all);
+    assert!(has(&desk, &format!("Supplier of {}", line.name)));
+    assert_eq!(desk.get_by_role_and_label(Role::TextInput, "Find").value(), Some(line.name));
+}
+
+#[test]
+fn the_export_takes_all_lines_or_on_request_those_shown() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut desk, _) = converted(None);
+    press(&mut desk, Modifiers::COMMAND, Key::Num2);
+    let all = desk.state().assessment().buy.len();
+    let line = desk.state().assessment().buy.last().expect("a line").clone();
+    press(&mut desk, Modifiers::COMMAND, Key::F);
+    desk.get_by_role_and_label(Role::TextInput, "Find").type_text(&line.name);
+    settle(&mut desk);
+    press(&mut desk, Modifiers::NONE, Key::Enter);
+    let few = shown(&desk);
+    for (name, only, wanted) in [("all.csv", false, all), ("few.csv", true, few), ("again.csv", false, all)] {
+        let file = folder.path().join(name);
+        press(&mut desk, Modifiers::COMMAND, Key::E);
+        if only {
+            desk.get_by_label_contains("Only the ").click();
+            settle(&mut desk);
+        }
+        type_path(&mut desk, &file, "Export");
+        let csv = std::fs::read_to_string(&file).unwrap();
+        assert_eq!(csv.lines().count(), wanted + 1, "{name}");
+        assert!(csv.contains(&line.part), "{name}");
+    }
+}

@@ -5,6 +5,8 @@ mod access;
 mod board;
 mod buying;
 mod companions;
+mod cures;
+mod filled;
 mod fitup;
 mod found;
 mod half_way;

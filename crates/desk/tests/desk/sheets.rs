@@ -16,8 +16,6 @@ fn what_is_saved_comes_back_and_the_list_is_exported() {
     assert!(desk.state().message().is_some_and(|m| m.contains("Saved to")), "{:?}", desk.state().message());
     let list = folder.path().join("list.csv");
     press(&mut desk, Modifiers::COMMAND, Key::E);
-    let all = desk.state().assessment().buy.len();
-    assert!(has(&desk, &format!("all {all} lines, whatever the filter shows")));
     type_path(&mut desk, &list, "Export");
     let csv = std::fs::read_to_string(&list).unwrap();
     assert_eq!(csv.lines().count(), desk.state().assessment().buy.len() + 1);

@@ -1,0 +1,86 @@
+//! A choice as a row of its own: what it is, and under it what it would bring.
+
+use egui::accesskit::Role;
+use egui::{Color32, Response, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2};
+
+use crate::icons;
+use crate::text::wrapped;
+use crate::theme::{self, strong};
+use crate::tokens::{BODY, Tokens};
+
+/// What stands in front of a row.
+#[derive(Clone, Copy)]
+pub enum Lead {
+    /// This is how the plan stands.
+    Taken,
+    /// One of several, with its number key from 0 where it has one.
+    Other(Option<usize>),
+    /// Something to do, with no key.
+    Do,
+}
+
+/// Draws the row; a line without text takes no height.
+pub fn show(ui: &mut Ui, t: &Tokens, lead: Lead, name: &str, lines: &[(String, Color32)]) -> Response {
+    let width = ui.available_width();
+    let x = if matches!(lead, Lead::Do) { 10.0 } else { 36.0 };
+    let first = wrapped(ui, name, strong(BODY), t.ink, width - x - 10.0);
+    let below: Vec<_> = lines
+        .iter()
+        .filter(|(text, _)| !text.is_empty())
+        .map(|(text, tone)| {
+            // a short piece stays together: the line breaks between pieces
+            let whole = |piece: &str| match piece.chars().count() < 34 {
+                true => piece.replace(' ', "\u{a0}"),
+                false => piece.to_owned(),
+            };
+            let text: Vec<String> = text.split(" · ").map(whole).collect();
+            (wrapped(ui, &text.join(" · "), theme::small(), *tone, width - x - 10.0), *tone)
+        })
+        .collect();
+    let height = first.size().y + below.iter().map(|(g, _)| g.size().y).sum::<f32>() + 12.0;
+    let (rect, response) = ui.allocate_exact_size(Vec2::new(width, height), Sense::click());
+    response.widget_info(|| {
+        let texts = lines.iter().map(|(text, _)| text.as_str()).filter(|text| !text.is_empty());
+        let label = std::iter::once(name).chain(texts).collect::<Vec<_>>().join(", ");
+        match lead {
+            Lead::Do => WidgetInfo::labeled(Role::Button, true, label),
+            _ => WidgetInfo::selected(Role::RadioButton, true, matches!(lead, Lead::Taken), label),
+        }
+    });
+    if ui.is_rect_visible(rect) {
+        let paint = ui.painter();
+        let (fill, edge) = match lead {
+            Lead::Taken => (t.cool_ground, t.cool),
+            _ if response.hovered() => (t.hover, t.ink),
+            _ => (t.sheet, t.edge),
+        };
+        paint.rect(rect.shrink(0.5), 4, fill, Stroke::new(1.0, edge), StrokeKind::Inside);
+        if response.has_focus() {
+            paint.rect_stroke(rect.shrink(1.0), 4, Stroke::new(2.0, t.cool), StrokeKind::Inside);
+        }
+        let centre = pos2(rect.left() + 18.0, rect.top() + 6.0 + 9.0);
+        match lead {
+            Lead::Taken => icons::tick(paint, centre, t.cool),
+            Lead::Other(Some(i)) => number(ui, t, i, centre),
+            Lead::Other(None) | Lead::Do => {}
+        }
+        let mut y = rect.top() + 6.0;
+        let left = rect.left() + x;
+        let down = first.size().y;
+        paint.galley(pos2(left, y), first, t.ink);
+        y += down;
+        for (galley, tone) in below {
+            let down = galley.size().y;
+            paint.galley(pos2(left, y), galley, tone);
+            y += down;
+        }
+    }
+    response
+}
+
+fn number(ui: &Ui, t: &Tokens, i: usize, centre: egui::Pos2) {
+    let text = ui.painter().layout_no_wrap((i + 1).to_string(), theme::small(), t.soft);
+    let key = egui::Rect::from_center_size(centre, Vec2::new(18.0, 18.0));
+    ui.painter().rect(key, 3, Color32::TRANSPARENT, Stroke::new(1.0, t.line), StrokeKind::Inside);
+    ui.painter().galley(centre - text.size() / 2.0, text, t.soft);
+}
