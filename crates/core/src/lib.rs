@@ -14,6 +14,7 @@ pub mod figure;
 mod grammar;
 pub mod library;
 pub mod limits;
+pub mod meant;
 pub mod money;
 mod number;
 pub mod profile;

@@ -9,13 +9,28 @@ use knockon_core::sheet::Route;
 use knockon_core::showing::count;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, figure, offers};
 use knockon_report::{buy_csv, figures, json, text};
-use knockon_store::{library, sheets};
+use knockon_store::library::Weight;
+use knockon_store::{library, lists, sheets};
 
 type Done = Result<(), String>;
 
-/// A closed pipe (`| head`) is no fault of the user's.
-fn say(out: &str) {
-    let _ = std::io::stdout().write_all(out.as_bytes());
+/// Prints; a closed pipe (`| head`) is no fault of the user's.
+///
+/// # Errors
+/// What was asked for did not arrive.
+fn say(out: &str) -> Done {
+    let mut stdout = std::io::stdout().lock();
+    match stdout.write_all(out.as_bytes()).and_then(|()| stdout.flush()) {
+        Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => {
+            let why = if e.kind() == std::io::ErrorKind::StorageFull {
+                "the disk is full".to_owned()
+            } else {
+                e.to_string()
+            };
+            Err(format!("the answer cannot be written: {why}; write it somewhere else"))
+        }
+        _ => Ok(()),
+    }
 }
 
 fn open(file: &Path, plan: Option<&str>) -> Result<(Sheet, String, Catalogue), String> {
@@ -111,8 +126,8 @@ pub fn desk(file: Option<PathBuf>) -> Done {
     };
     let start = knockon_desk::Start { file, catalogue: catalogue.clone(), example };
     if let Err(error) = knockon_desk::run(start) {
-        say(&format!("{error}\n\n{}\n", show.name));
-        say(&text::assessment(&assess(&show, &show.plan, &catalogue)));
+        say(&format!("{error}\n\n{}\n", show.name))?;
+        say(&text::assessment(&assess(&show, &show.plan, &catalogue)))?;
     }
     Ok(())
 }
@@ -125,10 +140,10 @@ pub fn assess_file(file: &Path, plan: Option<&str>, as_json: bool) -> Done {
         if let Some(all) = all.as_object_mut() {
             all.insert("idle".to_owned(), json::idle(&idle));
         }
-        say(&format!("{all:#}\n"));
+        say(&format!("{all:#}\n"))?;
     } else {
-        say(&text::assessment(&a));
-        say(&text::idle(&idle));
+        say(&text::assessment(&a))?;
+        say(&text::idle(&idle))?;
     }
     Ok(())
 }
@@ -138,14 +153,12 @@ pub fn buy(file: &Path, plan: Option<&str>, csv: Option<&Path>) -> Done {
     let (a, idle) = checked(file, plan)?;
     match csv {
         None => {
-            say(&text::buy(&a));
-            say(&text::idle(&idle));
+            say(&text::buy(&a))?;
+            say(&text::idle(&idle))?;
         }
         Some(out) => {
-            std::fs::write(out, buy_csv::buy_csv(&a)).map_err(|e| {
-                format!("{}: cannot be written ({e}); choose a folder you may write to", out.display())
-            })?;
-            say(&format!("{} written to {}\n", count(a.buy.len(), "line", "lines"), out.display()));
+            lists::write(out, &buy_csv::buy_csv(&a), Some(file))?;
+            say(&format!("{} written to {}\n", count(a.buy.len(), "line", "lines"), out.display()))?;
         }
     }
     Ok(())
@@ -199,11 +212,11 @@ pub fn whatif(
                 offer.insert("bought".to_owned(), json::change(change));
             }
         }
-        say(&format!("{:#}\n", serde_json::Value::Array(all)));
+        say(&format!("{:#}\n", serde_json::Value::Array(all)))?;
     } else {
         let currency = assess(&sheet, &plan, &catalogue).totals.currency;
-        say(&text::offers(&fits, &currency));
-        say(&text::changes(&fits, &changes));
+        say(&text::offers(&fits, &currency))?;
+        say(&text::changes(&fits, &changes))?;
     }
     Ok(())
 }
@@ -211,12 +224,12 @@ pub fn whatif(
 /// Lists the figures, says what one takes, or works it out.
 pub fn figure(id: Option<&str>, inputs: &[(String, String)], as_json: bool) -> Done {
     let Some(id) = id else {
-        say(&if as_json { format!("{:#}\n", figures::list_json()) } else { figures::list() });
+        say(&if as_json { format!("{:#}\n", figures::list_json()) } else { figures::list() })?;
         return Ok(());
     };
     let figure = figure::named(id).map_err(|e| e.to_string())?;
     if inputs.is_empty() {
-        say(&if as_json { format!("{:#}\n", figures::described(figure)) } else { figures::inputs(figure) });
+        say(&if as_json { format!("{:#}\n", figures::described(figure)) } else { figures::inputs(figure) })?;
         return Ok(());
     }
     let mut given = BTreeMap::new();
@@ -232,7 +245,7 @@ pub fn figure(id: Option<&str>, inputs: &[(String, String)], as_json: bool) -> D
         format!("{:#}\n", figures::results_json(figure, &given, &outputs))
     } else {
         figures::results(figure, &given, &outputs)
-    });
+    })?;
     Ok(())
 }
 
@@ -246,17 +259,17 @@ pub fn library_check(dir: &Path) -> Done {
                 count(catalogue.parts.len(), "part", "parts"),
                 count(catalogue.port_types.len(), "port type", "port types"),
                 count(catalogue.vehicles.len(), "vehicle", "vehicles")
-            ));
+            ))?;
             warnings
         }
         Err(problems) => problems,
     };
     for problem in &problems {
-        say(&format!("{}\n", problem.text));
+        say(&format!("{}\n", problem.text))?;
     }
-    let faults = problems.iter().filter(|p| !p.warning).count();
-    let warnings = problems.len() - faults;
-    say(&format!("{}, {}\n", count(faults, "fault", "faults"), count(warnings, "warning", "warnings")));
+    let of = |weight: Weight| problems.iter().filter(|p| p.weight == weight).count();
+    let (faults, warnings) = (of(Weight::Fault), of(Weight::Warning));
+    say(&format!("{}, {}\n", count(faults, "fault", "faults"), count(warnings, "warning", "warnings")))?;
     if faults > 0 {
         Err(format!("{}: this library cannot be used as it is", dir.display()))
     } else if problems.is_empty() {
