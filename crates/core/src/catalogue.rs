@@ -1,6 +1,7 @@
 //! The library checked and indexed: words become numbers, texts become values, and what the engine looks up
 //! often is found without walking the whole library.
 
+mod amounts;
 mod bits;
 mod build;
 mod check;
@@ -10,6 +11,7 @@ mod parts;
 mod places;
 mod rules;
 pub(crate) mod searched;
+mod values;
 mod vehicles;
 
 use std::collections::HashMap;
@@ -20,8 +22,7 @@ use rust_decimal::prelude::ToPrimitive;
 use rustc_hash::FxHashMap;
 
 use crate::library::{
-    Alone, Caution, FieldDef, Input, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing,
-    Want,
+    Alone, Caution, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing, Want,
 };
 use crate::value::{Kind, Value};
 
@@ -443,7 +444,10 @@ impl Catalogue {
     pub fn with_parts(&self, parts: &crate::library::Table<Part>) -> (Self, Vec<Fault>) {
         let mut files = self.files.clone();
         files.retain(|(name, _)| name != SHEET_PARTS);
-        files.push((SHEET_PARTS.to_owned(), LibraryFile { parts: parts.clone(), ..LibraryFile::default() }));
+        files.push((
+            SHEET_PARTS.to_owned(),
+            LibraryFile { format: 1, parts: parts.clone(), ..LibraryFile::default() },
+        ));
         let (mut grown, faults) = Self::new(files);
         grown.own.clone_from(parts);
         (grown, faults)
@@ -470,15 +474,5 @@ impl Catalogue {
     #[must_use]
     pub fn is_own(&self, need: Ix) -> bool {
         self.needs.get(need as usize).is_some_and(|n| n.sharing == Sharing::Own)
-    }
-}
-
-/// Resolves an [`Input`]; used by the builder.
-pub(crate) fn input_words(input: &Input) -> &'static str {
-    match input {
-        Input::Figure { .. } => "class and figure",
-        Input::Fact { .. } => "fact",
-        Input::Pool { .. } => "pool",
-        Input::Fixed { .. } => "value",
     }
 }
