@@ -145,7 +145,7 @@ pub struct PartEntry {
 }
 
 /// Name under which the parts of a sheet stand among the files.
-const SHEET_PARTS: &str = "parts of the sheet";
+pub(crate) const SHEET_PARTS: &str = "parts of the sheet";
 
 /// Ordering price of a part nobody has priced: after all others.
 pub const UNPRICED: i64 = 1 << 40;

@@ -131,19 +131,27 @@ pub fn of_offers(sheet: &Sheet, plan: &str, catalogue: &Catalogue, offers: &[Off
     let catalogue = catalogue.for_sheet(sheet);
     let before = assess(sheet, plan, &catalogue);
     let one = |offer: &Offer| {
-        let choice = Choice { route: offer.route, part: offer.part.clone() };
-        let choose = Edit::Choose {
-            plan: plan.to_owned(),
-            position: offer.position.clone(),
-            choice: (offer.route != Route::Keep).then_some(choice),
-        };
-        let mut changed = sheet.clone();
-        match apply(&mut changed, &choose) {
-            Ok(()) if !offer.current => change(&before, &assess(&changed, plan, &catalogue)),
-            _ => Change { currency: before.totals.currency.clone(), ..Change::default() },
+        if offer.current {
+            return Change { currency: before.totals.currency.clone(), ..Change::default() };
         }
+        change(&before, &chosen(sheet, plan, &catalogue, offer))
     };
     offers.iter().map(one).collect()
+}
+
+/// The assessment of a plan as it stands with an offer chosen.
+#[must_use]
+pub fn chosen(sheet: &Sheet, plan: &str, catalogue: &Catalogue, offer: &Offer) -> Assessment {
+    let choice = Choice { route: offer.route, part: offer.part.clone() };
+    let choose = Edit::Choose {
+        plan: plan.to_owned(),
+        position: offer.position.clone(),
+        choice: (offer.route != Route::Keep).then_some(choice),
+    };
+    let mut changed = sheet.clone();
+    // an edit that does not apply leaves the plan as it stands
+    let _ = apply(&mut changed, &choose);
+    assess(&changed, plan, catalogue)
 }
 
 /// What is on order, in hand or fitted by the buying record and stands nowhere in the plan, by name. A plan's own

@@ -22,6 +22,7 @@ pub mod quantity;
 pub mod reason;
 pub mod sheet;
 pub mod showing;
+pub mod strangers;
 pub mod units;
 pub mod value;
 

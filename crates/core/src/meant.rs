@@ -6,9 +6,14 @@ const ALIKE: f64 = 0.8;
 /// The nearest of some known words, where one is near; ties go to the first in order of the alphabet.
 pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let typed = word.to_lowercase();
+    // one slip of the keyboard goes before any other likeness
+    let score = |known: &str| {
+        let slip = typed.chars().count() > 2 && strsim::osa_distance(&typed, known) <= 1;
+        strsim::jaro_winkler(&typed, known) + if slip { 1.0 } else { 0.0 }
+    };
     known
         .into_iter()
-        .map(|k| (strsim::jaro_winkler(&typed, &k.to_lowercase()), k))
+        .map(|k| (score(&k.to_lowercase()), k))
         .filter(|(score, _)| *score > ALIKE)
         .max_by(|a, b| a.0.total_cmp(&b.0).then_with(|| b.1.cmp(a.1)))
         .map(|(_, k)| k)
@@ -36,6 +41,7 @@ mod tests {
     #[test]
     fn a_near_word_is_asked_for_and_the_rest_stays_a_sentence() {
         assert_eq!(nearest("Wheel", ["tank", "wheels", "wheel-nuts"]), Some("wheels"));
+        assert_eq!(nearest("fam", ["frame", "fan"]), Some("fan"));
         assert_eq!(nearest("whl.pattern", ["el.battery", "tank"]), None);
         assert_eq!(then(Some("fan"), "it has a, b"), "; did you mean \"fan\"? It has a, b");
         assert_eq!(then(None, "it has a, b"), "; it has a, b");

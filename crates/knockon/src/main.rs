@@ -117,7 +117,7 @@ fn input(text: &str) -> Result<(String, String), String> {
 fn near_command(word: &str) -> String {
     let known = Arguments::command();
     let known: Vec<&str> = known.get_subcommands().map(clap::Command::get_name).collect();
-    commands::nearest(word, &known)
+    commands::near_word(word, &known)
 }
 
 /// What to say of a file to open that is not there and reads like a command.

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use knockon_core::assessment::{Offer, Totals};
+use knockon_core::assessment::{Companion, Offer, Totals};
 use knockon_core::change::{Change, Idle};
 use knockon_core::explain::{half_line, measure_line};
 use knockon_core::library::{Level, Reversible};
@@ -77,38 +77,36 @@ fn sums(t: &Totals) -> String {
     out
 }
 
-fn companion(out: &mut String, a: &Assessment, c: &knockon_core::assessment::Companion) {
-    let mark = if c.level == Level::Required { "+" } else { "~" };
-    let state = if let Some(reason) = &c.waived {
-        let hurt = if c.safety { "; people depend on it, see the cautions" } else { "" };
-        format!("left out: {reason}{hurt}")
-    } else if c.in_kit {
-        "in the box".to_owned()
-    } else {
-        c.price.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string)
-    };
-    let _ = writeln!(out, "    {mark} {} x {} ({state})\n        {}", c.qty, c.name, half_line(a, c.reason));
+fn companion(out: &mut String, a: &Assessment, c: &Companion) {
+    let (mark, stand) = (mark(c.level), stand(c));
+    let _ = writeln!(out, "    {mark} {} x {} ({stand})\n        {}", c.qty, c.name, half_line(a, c.reason));
 }
 
-/// Routes on offer, one block each.
+/// Routes on offer, one block each, with the plan as it stands before and after each of them.
 #[must_use]
-pub fn offers(offers: &[Offer], currency: &str) -> String {
+pub fn offers(offers: &[Offer], before: &Assessment, after: &[Assessment]) -> String {
     let mut out = String::new();
-    for o in offers {
+    let currency = &before.totals.currency;
+    for (o, after) in offers.iter().zip(after) {
         let now = if o.current { " (as the plan stands)" } else { "" };
         let id = o.part.as_ref().map_or_else(String::new, |p| format!(" [{p}]"));
         let _ = writeln!(out, "{}: {}{id}{now}", o.route.word(), o.name);
         let _ = writeln!(
             out,
-            "    {:+} {currency}, {:+.1} h, {:+} to measure, {:+} no longer needed",
+            "    {:+.2} {currency}, {:+.1} h, {:+} to measure, {:+} no longer needed",
             o.money, o.hours, o.to_measure, o.surplus
         );
-        for (word, list) in [
-            ("brings", &o.companions_added),
-            ("takes away", &o.companions_removed),
-            ("does not fit", &o.clashes_added),
-            ("fits again", &o.clashes_removed),
-        ] {
+        for (word, names, a) in
+            [("brings", &o.companions_added, after), ("takes away", &o.companions_removed, before)]
+        {
+            if !names.is_empty() {
+                let _ = writeln!(out, "    {word} (+ needed, ~ better with):");
+            }
+            for name in names {
+                let _ = writeln!(out, "      {}", brought(name, a));
+            }
+        }
+        for (word, list) in [("does not fit", &o.clashes_added), ("fits again", &o.clashes_removed)] {
             if !list.is_empty() {
                 let _ = writeln!(out, "    {word}: {}", list.join("; "));
             }
@@ -121,6 +119,32 @@ pub fn offers(offers: &[Offer], currency: &str) -> String {
     out
 }
 
+/// A companion by its name, with its level and price in an assessment that has it.
+fn brought(name: &str, a: &Assessment) -> String {
+    // of several of one name, one that is needed
+    let found = a.companions.iter().filter(|c| c.name == name).min_by_key(|c| c.level);
+    found.map_or_else(
+        || format!("  {name}"),
+        |c| format!("{} {} x {name} ({})", mark(c.level), c.qty, stand(c)),
+    )
+}
+
+fn mark(level: Level) -> &'static str {
+    if level == Level::Required { "+" } else { "~" }
+}
+
+/// How it is with a companion: left out, in the box, or its price.
+fn stand(c: &Companion) -> String {
+    if let Some(reason) = &c.waived {
+        let hurt = if c.safety { "; people depend on it, see the cautions" } else { "" };
+        format!("left out: {reason}{hurt}")
+    } else if c.in_kit {
+        "in the box".to_owned()
+    } else {
+        c.price.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string)
+    }
+}
+
 /// What each offer would do to money that is spent already; nothing where none would lie idle.
 #[must_use]
 pub fn changes(offers: &[Offer], changes: &[Change]) -> String {
@@ -128,10 +152,10 @@ pub fn changes(offers: &[Offer], changes: &[Change]) -> String {
     for (o, c) in offers.iter().zip(changes).filter(|(_, c)| !c.idle.is_empty()) {
         let id = o.part.as_ref().map_or_else(String::new, |p| format!(" [{p}]"));
         let _ = writeln!(out, "\nMoney spent already, {}: {}{id}", o.route.word(), o.name);
-        let _ = writeln!(out, "    change in what is still to be paid: {:+} {}", c.to_come, c.currency);
+        let _ = writeln!(out, "    change in what is still to be paid: {:+.2} {}", c.to_come, c.currency);
         let _ = writeln!(
             out,
-            "    wanted by nothing afterwards: {} {} in hand or fitted, {} on order",
+            "    wanted by nothing afterwards: {:.2} {} in hand or fitted, {:.2} on order",
             c.sums.spent, c.currency, c.sums.on_order
         );
         for line in &c.idle {

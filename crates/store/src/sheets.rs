@@ -40,6 +40,14 @@ fn io(path: &Path, what: &'static str) -> impl FnOnce(std::io::Error) -> SheetEr
 /// # Errors
 /// The file cannot be read or is no sheet.
 pub fn open(path: &Path) -> Result<Sheet, SheetError> {
+    open_with_text(path).map(|(sheet, _)| sheet)
+}
+
+/// Reads a sheet, and keeps its text, in which a message can find a line.
+///
+/// # Errors
+/// The file cannot be read or is no sheet.
+pub fn open_with_text(path: &Path) -> Result<(Sheet, String), SheetError> {
     let text = read_text(path).map_err(|why| {
         // the folder is where the sheet may lie
         SheetError::Wrong(if path.is_dir() {
@@ -55,7 +63,8 @@ pub fn open(path: &Path) -> Result<Sheet, SheetError> {
             path.display()
         )));
     }
-    parse(&path.display().to_string(), &text)
+    let sheet = parse(&path.display().to_string(), &text)?;
+    Ok((sheet, text))
 }
 
 /// Reads a sheet from text; `name` is used in messages.
