@@ -1,6 +1,6 @@
 //! The example's assessments as a reader gets them: a change of library or engine shows here line by line.
 
-use knockon_core::{assess, sweep};
+use knockon_core::{assess, change, sweep};
 use knockon_report::text;
 use knockon_store::{library, sheets};
 
@@ -19,9 +19,11 @@ fn what_the_routes_of_three_places_bring() {
     let sheet = sheets::parse("example", library::example()).unwrap_or_default();
     let catalogue = library::shipped();
     let all = sweep(&sheet, "sound", &catalogue);
+    let before = assess(&sheet, "sound", &catalogue);
     for position in ["carburettor", "generator", "front-brakes"] {
         let of_here: Vec<_> = all.iter().filter(|o| o.position == position).cloned().collect();
         assert!(!of_here.is_empty(), "{position} has no routes");
-        insta::assert_snapshot!(position, text::offers(&of_here, "USD"));
+        let after: Vec<_> = of_here.iter().map(|o| change::chosen(&sheet, "sound", &catalogue, o)).collect();
+        insta::assert_snapshot!(position, text::offers(&of_here, &before, &after));
     }
 }

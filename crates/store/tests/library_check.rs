@@ -79,7 +79,7 @@ fn money_hours_counts_and_names_that_cannot_be_meant() {
     );
     fault(add("\"price\": \"-12.0 USD\""), "expected a price of 0 or more, found \"-12.00 USD\"");
     fault(part(", \"clean\": {\"price\": \"-1 USD\"}"), "parts.zz-a.clean.price: expected a price of 0");
-    fault(part(", \"hours\": -3"), "expected hours from 0 to 1000, found -3");
+    fault(part(", \"hours\": -3"), "expected hours from 0 to 1000, found -3.0");
     fault(part(", \"hours\": 1e308"), "expected hours from 0 to 1000");
     fault(
         part(", \"contents\": [{\"part\": \"tyre-valve-rubber\", \"qty\": 0}]"),

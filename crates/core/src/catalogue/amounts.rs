@@ -88,7 +88,10 @@ impl At<'_> {
                 // of three letters two are enough to be meant
                 let mut others = self.currencies.keys().copied().filter(|c| *c != own);
                 let near = others.find(|other| strsim::osa_distance(own, other) == 1);
-                let rest = then(near, "use one that other prices of the library have");
+                let rest = match near {
+                    Some(_) => then(near, ""),
+                    None => then(None, "use one that other prices of the library have"),
+                };
                 let message = format!("the currency {own} stands only here{rest}");
                 self.ctx.faults.warn(self.file, here, message);
             }
@@ -100,7 +103,7 @@ impl At<'_> {
             ("rebuild.hours", work(&part.rebuild)),
         ] {
             let Some(hours) = hours.filter(|h| !(0.0..=MOST_HOURS).contains(h)) else { continue };
-            let message = format!("expected hours from 0 to {MOST_HOURS}, found {hours}");
+            let message = format!("expected hours from 0 to {MOST_HOURS}, found {hours:?}");
             self.error(format!("{path}.{word}"), message);
         }
         for (i, content) in part.contents.iter().enumerate() {
