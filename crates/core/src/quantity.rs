@@ -92,6 +92,9 @@ impl Quantity {
         };
         let (number, unit) =
             number_and_unit(main).ok_or_else(|| QuantityError::NoNumber { found: text.to_owned() })?;
+        // "20 ±1 A": the unit stands once, behind both
+        let behind = tolerance.and_then(number_and_unit).map_or("", |(_, unit)| unit);
+        let unit = if unit.is_empty() { behind } else { unit };
         let (dimension, si) = to_si(number, unit).ok_or_else(|| unknown(text, unit))?;
         let tolerance = match tolerance {
             None => 0.0,
@@ -317,8 +320,12 @@ mod tests {
         assert!((si("3.5 psi") - 24_131.65).abs() < 0.01);
         // ASTM B258: 18 AWG is 0.823 mm2
         assert!((si("18 AWG") * 1e6 - 0.823).abs() < 0.001);
-        let wide = Quantity::parse("7.02 in ±0.06").unwrap();
-        assert!((wide.tolerance - 0.06 * 0.0254).abs() < 1e-12);
+        for text in ["7.02 in ±0.06", "7.02 in ±0.06 in", "7.02 ±0.06 in"] {
+            let wide = Quantity::parse(text).unwrap();
+            assert!(
+                (wide.tolerance - 0.06 * 0.0254).abs() < 1e-12 && (wide.si - 7.02 * 0.0254).abs() < 1e-12
+            );
+        }
         // a difference of 9 °F is one of 5 °C (NIST SP 811)
         let warm = Quantity::parse("180 °F ±9 °F").unwrap();
         assert!((warm.tolerance - 5.0).abs() < 1e-9, "{}", warm.tolerance);

@@ -44,6 +44,13 @@ fn fault(text: String) -> Problem {
 /// # Errors
 /// The faults and warnings, where at least one is a fault.
 pub fn load(dir: &Path) -> Result<(Catalogue, Vec<Problem>), Vec<Problem>> {
+    if dir.is_file() {
+        let told = format!(
+            "{}: this is a file; name the folder that holds the library's .json files",
+            dir.display()
+        );
+        return Err(vec![fault(told)]);
+    }
     let entries = std::fs::read_dir(dir).map_err(|e| {
         vec![fault(format!(
             "{}: cannot read this folder: {}; name the folder that holds the library's .json files",

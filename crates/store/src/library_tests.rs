@@ -87,6 +87,7 @@ fn what_is_no_text_file_is_told_and_never_waited_for() {
     fs::write(at("a.json"), GOOD).unwrap();
     fs::write(at("b.json"), PARTS).unwrap();
     assert_eq!(told(), "");
+    assert!(load(&at("a.json")).unwrap_err()[0].text.contains("this is a file; name the folder"));
     fs::create_dir(at("c.json")).unwrap();
     assert!(told().contains("c.json: this is a folder and no file"), "{}", told());
     fs::remove_dir(at("c.json")).unwrap();
