@@ -1,7 +1,7 @@
 //! Values that resolve and that nothing in the library answers: a word written wrong, a need beyond what is offered, a
 //! port type no joint has.
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 use serde_json::Value as Json;
 
@@ -84,12 +84,15 @@ fn one_slip(a: &str, b: &str) -> bool {
 
 /// Needs whose value no part and no vehicle reaches, though some offer less.
 fn needs_beyond_what_is_offered(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    // many parts ask for the same
+    let mut asked: HashMap<(Ix, &str), Option<String>> = HashMap::new();
     for (file, content) in files {
         for (id, part) in &content.parts {
             for (table, word) in [(&part.needs, "needs"), (&part.advises, "advises")] {
                 for (need, text) in table {
                     let Some(ix) = ctx.cat.need_names.get(need) else { continue };
-                    let Some(most) = unmet(&ctx.cat, ix, text) else { continue };
+                    let most = asked.entry((ix, text)).or_insert_with(|| unmet(&ctx.cat, ix, text));
+                    let Some(most) = most else { continue };
                     let message = format!(
                         "no part and no vehicle offers \"{need}\" of \"{text}\", they offer {most}; add a part that does"
                     );
@@ -109,7 +112,8 @@ fn unmet(cat: &Catalogue, need: Ix, text: &str) -> Option<String> {
         NeedRule::Inside => Rule::Inside,
     };
     let field = FieldDef { rule, ..FieldDef::default() };
-    let of_parts = cat.parts.iter().flat_map(|p| &p.offers);
+    let offering = cat.offered_by.get(need as usize)?;
+    let of_parts = offering.iter().flat_map(|p| &cat.parts[*p as usize].offers);
     let of_vehicles = cat.vehicles.values().flat_map(|v| &v.offers);
     let mut offered = Vec::new();
     for (_, value) in of_parts.chain(of_vehicles).filter(|(n, _)| *n == need) {
