@@ -144,7 +144,7 @@ fn small() -> (LibraryFile, Sheet) {
     let file = json!({
         "format": 1, "about": "Made up.",
         "systems": {"fuel": {"name": "Fuel", "order": 1}},
-        "classes": {"pump": {"name": "pump"}, "filter": {"name": "filter"}, "sleeve": {"name": "sleeve", "free": true}},
+        "classes": {"pump": {"name": "pump"}, "filter": {"name": "filter"}, "sleeves": {"name": "sleeve", "free": true}},
         "port_types": {"hose": {"name": "hose end", "fields": {
             "bore": {"name": "hose bore", "kind": "length", "rule": "equal", "within": "0.5 mm"},
             "end": {"name": "end", "kind": "word", "rule": "mates", "words": [["male", "female"]]},
@@ -155,7 +155,7 @@ fn small() -> (LibraryFile, Sheet) {
             "new-pump": {"name": "Pump, new", "class": "pump", "price": "50.00 USD",
                 "ports": {"out": port("10 mm", "male", "cone")}},
             "found-filter": {"name": "Filter", "class": "filter", "ports": {"in": port("8 mm", "female", "cone")}},
-            "sleeve": {"name": "Sleeve", "class": "sleeve", "price": "5.00 USD", "bridges": ["big", "small"],
+            "sleeve": {"name": "Sleeve", "class": "sleeves", "price": "5.00 USD", "bridges": ["big", "small"],
                 "ports": {"big": port("10 mm", "female", "unknown: look into it"),
                     "small": port("unknown: calliper across it", "male", "cone")}},
         },

@@ -1,6 +1,7 @@
 //! The example's assessments as a reader gets them: a change of library or engine shows here line by line.
 
-use knockon_core::{assess, sweep};
+use knockon_core::remedy::cures;
+use knockon_core::{assess, change, sweep};
 use knockon_report::text;
 use knockon_store::{library, sheets};
 
@@ -9,7 +10,8 @@ fn the_example_s_plans_as_text() {
     let sheet = sheets::parse("example", library::example()).unwrap_or_default();
     let catalogue = library::shipped();
     for plan in ["sound", "wishes", "worked-out"] {
-        insta::assert_snapshot!(plan, text::assessment(&assess(&sheet, plan, &catalogue)));
+        let a = assess(&sheet, plan, &catalogue);
+        insta::assert_snapshot!(plan, text::assessment(&a, &cures(&sheet, plan, &catalogue, &a)));
     }
 }
 
@@ -19,9 +21,11 @@ fn what_the_routes_of_three_places_bring() {
     let sheet = sheets::parse("example", library::example()).unwrap_or_default();
     let catalogue = library::shipped();
     let all = sweep(&sheet, "sound", &catalogue);
+    let before = assess(&sheet, "sound", &catalogue);
     for position in ["carburettor", "generator", "front-brakes"] {
         let of_here: Vec<_> = all.iter().filter(|o| o.position == position).cloned().collect();
         assert!(!of_here.is_empty(), "{position} has no routes");
-        insta::assert_snapshot!(position, text::offers(&of_here, "USD"));
+        let after: Vec<_> = of_here.iter().map(|o| change::chosen(&sheet, "sound", &catalogue, o)).collect();
+        insta::assert_snapshot!(position, text::offers(&of_here, &before, &after));
     }
 }

@@ -3,7 +3,7 @@
 #![allow(clippy::expect_used, reason = "a test may stop")]
 
 use knockon_core::library::Reversible;
-use knockon_core::offers;
+use knockon_core::{assess, change, offers};
 use knockon_report::{json, text};
 use knockon_store::{library, sheets};
 
@@ -31,11 +31,14 @@ fn every_part_that_leaves_a_mark_says_what_to_keep() {
 #[test]
 fn a_choice_says_it_before_it_is_made() {
     let sheet = sheets::parse("example", library::example()).expect("the example opens");
-    let all = offers(&sheet, "sound", &library::shipped(), "floor-cover");
+    let catalogue = library::shipped();
+    let all = offers(&sheet, "sound", &catalogue, "floor-cover");
     let cut = all.iter().find(|o| o.part.as_deref() == Some("floor-cover-240")).expect("on offer");
     assert_eq!(cut.reversible, Reversible::No);
     assert!(cut.undone.contains("keep the piece that comes out"), "{}", cut.undone);
-    let told = text::offers(&all, "USD");
+    let before = assess(&sheet, "sound", &catalogue);
+    let after: Vec<_> = all.iter().map(|o| change::chosen(&sheet, "sound", &catalogue, o)).collect();
+    let told = text::offers(&all, &before, &after);
     assert!(told.contains(&format!("    cannot be undone: {}\n", cut.undone)), "{told}");
     assert_eq!(json::offer(cut)["undone"], cut.undone.as_str());
     let kept = all.iter().find(|o| o.part.is_none()).expect("leaving it empty is on offer");

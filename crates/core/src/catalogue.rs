@@ -1,10 +1,11 @@
 //! The library checked and indexed: words become numbers, texts become values, and what the engine looks up
 //! often is found without walking the whole library.
 
+mod amounts;
 mod bits;
 mod build;
 mod check;
-mod for_sheet;
+pub(crate) mod for_sheet;
 mod index;
 mod lints;
 pub(crate) mod measured;
@@ -12,6 +13,7 @@ mod parts;
 mod places;
 mod rules;
 pub(crate) mod searched;
+mod values;
 mod vehicles;
 
 use std::collections::HashMap;
@@ -22,8 +24,7 @@ use rust_decimal::prelude::ToPrimitive;
 use rustc_hash::FxHashMap;
 
 use crate::library::{
-    Alone, Caution, FieldDef, Input, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing,
-    Want,
+    Alone, Caution, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing, Want,
 };
 use crate::value::{Kind, Value};
 
@@ -452,15 +453,5 @@ impl Catalogue {
     #[must_use]
     pub fn is_own(&self, need: Ix) -> bool {
         self.needs.get(need as usize).is_some_and(|n| n.sharing == Sharing::Own)
-    }
-}
-
-/// Resolves an [`Input`]; used by the builder.
-pub(crate) fn input_words(input: &Input) -> &'static str {
-    match input {
-        Input::Figure { .. } => "class and figure",
-        Input::Fact { .. } => "fact",
-        Input::Pool { .. } => "pool",
-        Input::Fixed { .. } => "value",
     }
 }

@@ -10,7 +10,7 @@ use crate::assessment::{Assessment, BuyLine, Offer};
 use crate::catalogue::Catalogue;
 use crate::edit::{Edit, apply};
 use crate::money::Money;
-use crate::sheet::{Choice, LineState, Route, Sheet};
+use crate::sheet::{Choice, LineState, Sheet};
 
 /// Something on order, in hand or fitted that nothing in the plan wants.
 #[derive(Clone, Debug, PartialEq)]
@@ -130,7 +130,7 @@ pub fn of_offers(sheet: &Sheet, plan: &str, catalogue: &Catalogue, offers: &[Off
         let choice = Choice { route: offer.route, part: offer.part.clone() };
         let choice = match offer.current {
             true => routes.and_then(|r| r.get(&offer.position)).cloned(),
-            false => (offer.route != Route::Keep).then_some(choice),
+            false => Some(choice),
         };
         (offer.position.clone(), choice)
     };
@@ -161,6 +161,18 @@ pub fn of_choices(
         }
     };
     choices.iter().map(one).collect()
+}
+
+/// The assessment of a plan as it stands with an offer chosen.
+#[must_use]
+pub fn chosen(sheet: &Sheet, plan: &str, catalogue: &Catalogue, offer: &Offer) -> Assessment {
+    let choice = Choice { route: offer.route, part: offer.part.clone() };
+    let choose =
+        Edit::Choose { plan: plan.to_owned(), position: offer.position.clone(), choice: Some(choice) };
+    let mut changed = sheet.clone();
+    // an edit that does not apply leaves the plan as it stands
+    let _ = apply(&mut changed, &choose);
+    assess(&changed, plan, catalogue)
 }
 
 /// What is on order, in hand or fitted by the buying record and stands nowhere in the plan, by name. A plan's own

@@ -14,13 +14,16 @@ pub mod figure;
 mod grammar;
 pub mod library;
 pub mod limits;
+pub mod meant;
 pub mod money;
 mod number;
 pub mod profile;
 pub mod quantity;
 pub mod reason;
+pub mod remedy;
 pub mod sheet;
 pub mod showing;
+pub mod strangers;
 pub mod units;
 pub mod value;
 

@@ -36,6 +36,24 @@ pub enum QuantityError {
         /// The nearest known one.
         nearest: Option<String>,
     },
+    /// The tolerance is of another dimension than the value.
+    #[error("the tolerance \"{tolerance}\" in \"{found}\" is {}, expected {} as the value before it", with_article(.dimension), with_article(.wanted))]
+    OtherTolerance {
+        /// As read.
+        found: String,
+        /// The part behind the sign.
+        tolerance: String,
+        /// What that is.
+        dimension: &'static str,
+        /// What the value is.
+        wanted: &'static str,
+    },
+    /// A window begins above its end.
+    #[error("\"{found}\" begins above its end; write the smaller value first")]
+    Reversed {
+        /// As read.
+        found: String,
+    },
     /// The dimension is another than the one wanted.
     #[error("expected {} such as \"{example}\", found the {dimension} \"{found}\"", with_article(.wanted))]
     WrongDimension {
@@ -74,6 +92,9 @@ impl Quantity {
         };
         let (number, unit) =
             number_and_unit(main).ok_or_else(|| QuantityError::NoNumber { found: text.to_owned() })?;
+        // "20 ±1 A": the unit stands once, behind both
+        let behind = tolerance.and_then(number_and_unit).map_or("", |(_, unit)| unit);
+        let unit = if unit.is_empty() { behind } else { unit };
         let (dimension, si) = to_si(number, unit).ok_or_else(|| unknown(text, unit))?;
         let tolerance = match tolerance {
             None => 0.0,
@@ -82,8 +103,14 @@ impl Quantity {
                     number_and_unit(t).ok_or_else(|| QuantityError::NoNumber { found: text.to_owned() })?;
                 let u = if u.is_empty() { unit } else { u };
                 let at = |x: f64, u: &str| to_si(x, u).ok_or_else(|| unknown(text, u));
-                if at(n, u)?.0 != dimension {
-                    return Err(unknown(text, u));
+                let other = at(n, u)?.0;
+                if other != dimension {
+                    return Err(QuantityError::OtherTolerance {
+                        found: text.to_owned(),
+                        tolerance: t.to_owned(),
+                        dimension: other.word(),
+                        wanted: dimension.word(),
+                    });
                 }
                 // a difference: degrees have no common zero, and gauge numbers run backwards in steps
                 if u == unit {
@@ -221,8 +248,18 @@ fn number_and_unit(text: &str) -> Option<(f64, &str)> {
                 || *c == ' ' && mixed(&text[*i + 1..]))
         })
         .map_or(text.len(), |(i, _)| i);
+    let end = end + exponent(&text[..end], &text[end..]);
     let number = plain_number(text[..end].trim())?;
     number.is_finite().then_some((number, text[end..].trim()))
+}
+
+/// How many letters of the rest are an exponent: 2 of "e9A", none of "e" or of what follows a fraction.
+fn exponent(number: &str, rest: &str) -> usize {
+    let Some(power) = rest.strip_prefix(['e', 'E']) else { return 0 };
+    let sign = usize::from(power.starts_with(['-', '+']));
+    let digits = power[sign..].bytes().take_while(u8::is_ascii_digit).count();
+    let plain = number.ends_with(|c: char| c.is_ascii_digit() || c == '.') && !number.contains(['/', ' ']);
+    if digits > 0 && plain { 1 + sign + digits } else { 0 }
 }
 
 /// Whether a blank is followed by the fraction of a mixed number: "1 1/8".
@@ -238,7 +275,9 @@ fn plain_number(text: &str) -> Option<f64> {
         let (a, b): (f64, f64) = (a.parse().ok()?, b.parse().ok()?);
         (b != 0.0).then_some(a / b)
     };
-    let value = if let Some((whole, part)) = text.split_once(['-', ' ']) {
+    let value = if text.contains(['e', 'E']) {
+        text.parse::<f64>().ok()?
+    } else if let Some((whole, part)) = text.split_once(['-', ' ']) {
         whole.parse::<f64>().ok()? + fraction(part)?
     } else if text.contains('/') {
         fraction(text)?
@@ -283,8 +322,12 @@ mod tests {
         assert!((si("3.5 psi") - 24_131.65).abs() < 0.01);
         // ASTM B258: 18 AWG is 0.823 mm2
         assert!((si("18 AWG") * 1e6 - 0.823).abs() < 0.001);
-        let wide = Quantity::parse("7.02 in ±0.06").unwrap();
-        assert!((wide.tolerance - 0.06 * 0.0254).abs() < 1e-12);
+        for text in ["7.02 in ±0.06", "7.02 in ±0.06 in", "7.02 ±0.06 in"] {
+            let wide = Quantity::parse(text).unwrap();
+            assert!(
+                (wide.tolerance - 0.06 * 0.0254).abs() < 1e-12 && (wide.si - 7.02 * 0.0254).abs() < 1e-12
+            );
+        }
         // a difference of 9 °F is one of 5 °C (NIST SP 811)
         let warm = Quantity::parse("180 °F ±9 °F").unwrap();
         assert!((warm.tolerance - 5.0).abs() < 1e-9, "{}", warm.tolerance);
@@ -292,6 +335,25 @@ mod tests {
         assert!((mixed.tolerance - 5.0).abs() < 1e-9, "{}", mixed.tolerance);
         assert!((si("71 °C") - 71.0).abs() < 1e-12);
         assert!((si("27") - 27.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn an_exponent_is_read_with_and_without_a_blank() {
+        for (text, same) in
+            [("1e9A", "1000000000 A"), ("1e3 kg", "1000 kg"), ("1.5E-3 m", "1.5 mm"), ("2e+1", "20")]
+        {
+            assert!((si(text) / si(same) - 1.0).abs() < 1e-12, "{text}");
+        }
+        for wrong in ["1e", "1e A", "e9 A", "1/2e3 in", "1e400 kg", "1e9", "1 e9 A"] {
+            assert!(Quantity::parse_as(wrong, Dimension::Current).is_err(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn a_tolerance_of_another_kind_says_so() {
+        let error = Quantity::parse("13 psi ±1 mm").unwrap_err().to_string();
+        let told = "the tolerance \"1 mm\" in \"13 psi ±1 mm\" is a length, expected a pressure as the value before it";
+        assert_eq!(error, told);
     }
 
     #[test]

@@ -73,6 +73,12 @@ impl Kind {
         }
     }
 
+    /// Every word of a kind, dimensions first.
+    pub fn words() -> impl Iterator<Item = &'static str> {
+        let others = [Self::Word, Self::Thread, Self::Curve, Self::Outline];
+        Dimension::WORDS.iter().map(|(word, _)| *word).chain(others.map(Self::word))
+    }
+
     /// Its word in a library file.
     #[must_use]
     pub fn word(self) -> &'static str {
@@ -175,7 +181,7 @@ fn read_number(text: &str, dimension: Dimension) -> Result<Value, QuantityError>
         }
     };
     if low.si > high.si {
-        return Err(QuantityError::NoNumber { found: text.to_owned() });
+        return Err(QuantityError::Reversed { found: text.to_owned() });
     }
     Ok(Value::Window { low: low.si, high: high.si, settable, text: text.to_owned() })
 }

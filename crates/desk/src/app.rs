@@ -196,7 +196,7 @@ impl App {
         self.view.cures = Cures { of, list: None, before };
         let (sheet, a) = (Arc::clone(self.document.sheet()), Arc::clone(&self.assessment));
         let (catalogue, revision) = (Arc::clone(&self.catalogue), self.document.revision());
-        self.work.start(move || Done::Cures(revision, cures::work_out(&sheet, &catalogue, &a)));
+        self.work.start(move || Done::Cures(revision, cures::cures(&sheet, &sheet.plan, &catalogue, &a)));
     }
 
     /// What the panel of a spot shows beside the assessment: a short piece of work, done once for every change.

@@ -6,7 +6,7 @@ use std::time::Duration;
 
 use knockon_core::{Assessment, Sheet};
 use knockon_report::buy_csv::buy_csv;
-use knockon_store::sheets;
+use knockon_store::{lists, sheets};
 
 use crate::app::App;
 use crate::buying::rows;
@@ -89,13 +89,9 @@ impl App {
                 let buy =
                     if self.view.buying.export_shown { shown.collect() } else { assessment.buy.clone() };
                 let list = Assessment { buy, ..Assessment::default() };
+                let sheet = self.document.path.clone();
                 self.work.file(move || {
-                    let written = std::fs::write(&path, buy_csv(&list)).map_err(|why| {
-                        format!(
-                            "The buy list could not be written to {}: {why}. Choose a folder you may write to.",
-                            path.display()
-                        )
-                    });
+                    let written = lists::write(&path, &buy_csv(&list), sheet.as_deref());
                     Done::Exported(path, written)
                 });
             }

@@ -4,35 +4,89 @@ use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use knockon_core::assessment::Offer;
+use knockon_core::catalogue::VehicleEntry;
 use knockon_core::change::{self, Idle};
+use knockon_core::meant::{nearest, then};
+use knockon_core::remedy::cures;
 use knockon_core::sheet::Route;
 use knockon_core::showing::count;
+use knockon_core::strangers::strangers;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, figure, offers};
 use knockon_report::{buy_csv, figures, json, text};
-use knockon_store::{library, sheets};
+use knockon_store::library::Weight;
+use knockon_store::{library, lists, place, sheets};
 
 type Done = Result<(), String>;
 
-/// A closed pipe (`| head`) is no fault of the user's.
-fn say(out: &str) {
-    let _ = std::io::stdout().write_all(out.as_bytes());
+/// Prints; a closed pipe (`| head`) is no fault of the user's.
+///
+/// # Errors
+/// What was asked for did not arrive.
+fn say(out: &str) -> Done {
+    let mut stdout = std::io::stdout().lock();
+    match stdout.write_all(out.as_bytes()).and_then(|()| stdout.flush()) {
+        Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => {
+            let why = if e.kind() == std::io::ErrorKind::StorageFull {
+                "the disk is full".to_owned()
+            } else {
+                e.to_string()
+            };
+            Err(format!("the answer cannot be written: {why}; write it somewhere else"))
+        }
+        _ => Ok(()),
+    }
 }
 
-fn open(file: &Path, plan: Option<&str>) -> Result<(Sheet, String, Catalogue), String> {
-    let sheet = sheets::open(file).map_err(|e| e.to_string())?;
+/// A sheet with what it is to be judged by.
+struct Opened {
+    sheet: Sheet,
+    plan: String,
+    catalogue: Catalogue,
+    /// Words the library does not know, each with file and line.
+    unknown: Vec<String>,
+}
+
+fn open(file: &Path, plan: Option<&str>) -> Result<Opened, String> {
+    let (sheet, text) = sheets::open_with_text(file).map_err(|e| e.to_string())?;
     let plan = meant_plan(&sheet, plan.unwrap_or(&sheet.plan))
         .map_err(|why| format!("{}: {why}", file.display()))?;
     let catalogue = library::shipped();
-    if !catalogue.vehicles.contains_key(&sheet.vehicle) {
-        let known: Vec<&str> = catalogue.vehicles.keys().map(String::as_str).collect();
-        return Err(format!(
-            "{}: at vehicle: the library has no vehicle \"{}\"; it has {}",
-            file.display(),
-            sheet.vehicle,
-            known.join(", ")
-        ));
+    let strangers = strangers(&sheet, &plan, &catalogue);
+    let paths: Vec<&str> = strangers.iter().map(|s| s.path.as_str()).collect();
+    let lines = place::lines_of(&text, &paths);
+    let unknown: Vec<String> = strangers
+        .iter()
+        .zip(lines)
+        .map(|(s, line)| {
+            let line = line.map_or_else(String::new, |l| format!(":{l}"));
+            format!("{}{line}: at {}: {}", file.display(), s.path, s.message)
+        })
+        .collect();
+    if catalogue.vehicles.contains_key(&sheet.vehicle) {
+        Ok(Opened { sheet, plan, catalogue, unknown })
+    } else {
+        Err(unknown.join("\n"))
     }
-    Ok((sheet, plan, catalogue))
+}
+
+impl Opened {
+    /// The assessment, with what is not known told by file and line.
+    fn assess(&self) -> Assessment {
+        // what the search for bridges has to say is the library's and has no place in the sheet
+        const OF_THE_LIBRARY: &str = "the search for bridges";
+        let mut a = assess(&self.sheet, &self.plan, &self.catalogue);
+        a.problems.retain(|problem| problem.starts_with(OF_THE_LIBRARY) || self.unknown.is_empty());
+        a.problems.splice(0..0, self.unknown.iter().cloned());
+        a
+    }
+
+    /// What is not known, on the error stream: the answer itself is for another program.
+    fn complain(&self) {
+        for unknown in &self.unknown {
+            let _ = writeln!(std::io::stderr(), "Not known: {unknown}");
+        }
+    }
 }
 
 /// The plan of this id, else the one of this name.
@@ -47,7 +101,9 @@ fn meant_plan(sheet: &Sheet, given: &str) -> Result<String, String> {
         [] => {
             let known: Vec<String> =
                 sheet.plans.iter().map(|(id, p)| format!("{id} (\"{}\")", p.name)).collect();
-            Err(format!("there is no plan \"{given}\"; it has {}", known.join(", ")))
+            let words = sheet.plans.iter().flat_map(|(id, p)| [id.as_str(), p.name.as_str()]);
+            let has = format!("it has {}", known.join(", "));
+            Err(format!("there is no plan \"{given}\"{}", then(nearest(given, words), &has)))
         }
         _ => {
             let ids: Vec<&str> = named.iter().map(|id| id.as_str()).collect();
@@ -57,7 +113,7 @@ fn meant_plan(sheet: &Sheet, given: &str) -> Result<String, String> {
 }
 
 /// The few places that may be meant, the nearest first.
-fn near_places(given: &str, places: &[(&str, &str)]) -> String {
+fn near_places<'a>(given: &str, places: &[(&'a str, &str)]) -> Vec<&'a str> {
     const FEW: usize = 5;
     let given = given.to_lowercase();
     // what was typed stands in it whole, else a word of it was typed, else it only looks alike
@@ -74,31 +130,61 @@ fn near_places(given: &str, places: &[(&str, &str)]) -> String {
             let best = words.map(score).fold(score(&name), f64::max).max(score(id));
             (best, strsim::jaro_winkler(&given, id), *id)
         })
-        .filter(|(best, ..)| *best > 0.75)
+        .filter(|(best, ..)| *best > 0.8)
         .collect();
     near.sort_by(|a, b| (b.0, b.1).partial_cmp(&(a.0, a.1)).unwrap_or(std::cmp::Ordering::Equal));
-    let few: Vec<&str> = near.iter().take(FEW).map(|(.., id)| *id).collect();
-    match few[..] {
-        [] => "; knockon assess FILE --json lists all under positions".to_owned(),
-        [one] => format!("; did you mean \"{one}\"?"),
-        [first, ..] => format!("; did you mean \"{first}\"? Near are {}", few.join(", ")),
+    near.iter().take(FEW).map(|(.., id)| *id).collect()
+}
+
+/// That a position is not there, with those that may be meant, or all.
+fn no_position(given: &str, vehicle: &VehicleEntry) -> String {
+    let known: Vec<(&str, &str)> =
+        vehicle.positions.iter().map(|p| (p.id.as_str(), p.name.as_str())).collect();
+    let near = near_places(given, &known);
+    let rest = match near.split_first() {
+        None => {
+            let mut ids: Vec<&str> = known.iter().map(|(id, _)| *id).collect();
+            ids.sort_unstable();
+            then(None, &format!("it has {}", ids.join(", ")))
+        }
+        Some((first, [])) => then(Some(first), ""),
+        Some((first, others)) => then(Some(first), &format!("near it are {}", others.join(", "))),
+    };
+    format!("there is no position \"{given}\" on this vehicle{rest}")
+}
+
+/// Why a route is not on offer at a position, and what is.
+fn not_on_offer(opened: &Opened, position: &str, route: &str, part: Option<&str>, all: &[Offer]) -> String {
+    let catalogue = opened.catalogue.for_sheet(&opened.sheet);
+    let parts: Vec<&str> = all.iter().filter_map(|o| o.part.as_deref()).collect();
+    let mut routes: Vec<&str> = all.iter().filter(|o| o.part.is_none()).map(|o| o.route.word()).collect();
+    let converts = if parts.is_empty() { String::new() } else { format!("convert to {}", parts.join(", ")) };
+    routes.extend(Some(converts.as_str()).filter(|c| !c.is_empty()));
+    let offered = format!("on offer there: {}", routes.join("; "));
+    match part {
+        Some(id) if catalogue.part(id).is_none() => {
+            let ids = catalogue.part_names.ids.iter().map(String::as_str);
+            let near = nearest(id, parts.iter().copied()).or_else(|| nearest(id, ids));
+            format!("the library has no part \"{id}\"{}", then(near, &offered))
+        }
+        Some(id) if parts.contains(&id) => {
+            format!("\"{id}\" is on offer at {position} by the route convert, not by {route}; {offered}")
+        }
+        Some(id) => format!("the part \"{id}\" is not on offer at {position}; {offered}"),
+        None => format!("{route} is not on offer at {position}; {offered}"),
     }
 }
 
 /// The assessment, and what is bought though the plan does not want it.
-fn checked(file: &Path, plan: Option<&str>) -> Result<(Assessment, Vec<Idle>), String> {
-    let (sheet, plan, catalogue) = open(file, plan)?;
-    let a = assess(&sheet, &plan, &catalogue);
-    let idle = change::idle(&sheet, &catalogue, &a);
-    Ok((a, idle))
+fn checked(opened: &Opened) -> (Assessment, Vec<Idle>) {
+    let a = opened.assess();
+    let idle = change::idle(&opened.sheet, &opened.catalogue, &a);
+    (a, idle)
 }
 
 /// "; did you mean ...?", where one of the words is near.
-pub fn nearest(given: &str, known: &[&str]) -> String {
-    let near =
-        known.iter().map(|word| (strsim::jaro_winkler(given, word), word)).filter(|(score, _)| *score > 0.75);
-    near.max_by(|a, b| a.0.total_cmp(&b.0))
-        .map_or_else(String::new, |(_, word)| format!("; did you mean \"{word}\"?"))
+pub fn near_word(given: &str, known: &[&str]) -> String {
+    then(nearest(given, known.iter().copied()), "")
 }
 
 /// Opens the desk; with no display says so and prints the example's assessment.
@@ -111,44 +197,45 @@ pub fn desk(file: Option<PathBuf>) -> Done {
     };
     let start = knockon_desk::Start { file, catalogue: catalogue.clone(), example };
     if let Err(error) = knockon_desk::run(start) {
-        say(&format!("{error}\n\n{}\n", show.name));
-        say(&text::assessment(&assess(&show, &show.plan, &catalogue)));
+        say(&format!("{error}\n\n{}\n", show.name))?;
+        let a = assess(&show, &show.plan, &catalogue);
+        say(&text::assessment(&a, &cures(&show, &show.plan, &catalogue, &a)))?;
     }
     Ok(())
 }
 
 /// Prints the assessment of a plan, as text or JSON.
 pub fn assess_file(file: &Path, plan: Option<&str>, as_json: bool) -> Done {
-    let (a, idle) = checked(file, plan)?;
+    let opened = open(file, plan)?;
+    let (a, idle) = checked(&opened);
     if as_json {
         let mut all = json::assessment(&a);
         if let Some(all) = all.as_object_mut() {
             all.insert("idle".to_owned(), json::idle(&idle));
         }
-        say(&format!("{all:#}\n"));
-    } else {
-        say(&text::assessment(&a));
-        say(&text::idle(&idle));
+        return say(&format!("{all:#}\n"));
     }
-    Ok(())
+    let cures = cures(&opened.sheet, &opened.plan, &opened.catalogue, &a);
+    let whole = text::assessment(&a, &cures);
+    say(&format!("{}\n{whole}{}", headline(&opened, plan.is_none()), text::idle(&idle)))
+}
+
+/// The vehicle and the plan, and whether the plan was named.
+fn headline(opened: &Opened, by_default: bool) -> String {
+    let vehicle = opened.catalogue.vehicles.get(&opened.sheet.vehicle).map_or("", |v| v.name.as_str());
+    let plan = opened.sheet.plans.get(&opened.plan).map_or("", |p| p.name.as_str());
+    let why = if by_default { ", the sheet's current plan; --plan takes another" } else { "" };
+    format!("{vehicle}\nPlan: {plan} ({}){why}\n", opened.plan)
 }
 
 /// Prints the buy list, or writes it as CSV.
 pub fn buy(file: &Path, plan: Option<&str>, csv: Option<&Path>) -> Done {
-    let (a, idle) = checked(file, plan)?;
-    match csv {
-        None => {
-            say(&text::buy(&a));
-            say(&text::idle(&idle));
-        }
-        Some(out) => {
-            std::fs::write(out, buy_csv::buy_csv(&a)).map_err(|e| {
-                format!("{}: cannot be written ({e}); choose a folder you may write to", out.display())
-            })?;
-            say(&format!("{} written to {}\n", count(a.buy.len(), "line", "lines"), out.display()));
-        }
-    }
-    Ok(())
+    let opened = open(file, plan)?;
+    let (a, idle) = checked(&opened);
+    opened.complain();
+    let Some(out) = csv else { return say(&(text::buy(&a) + &text::idle(&idle))) };
+    lists::write(out, &buy_csv::buy_csv(&a), Some(file))?;
+    say(&format!("{} written to {}\n", count(a.buy.len(), "line", "lines"), out.display()))
 }
 
 /// Prints what one choice would change; the sheet stays as it is.
@@ -160,38 +247,33 @@ pub fn whatif(
     part: Option<&str>,
     as_json: bool,
 ) -> Done {
-    let (sheet, plan, catalogue) = open(file, plan)?;
-    let all = offers(&sheet, &plan, &catalogue, position);
+    let opened = open(file, plan)?;
+    let (sheet, plan, catalogue) = (&opened.sheet, opened.plan.as_str(), &opened.catalogue);
+    let all = offers(sheet, plan, catalogue, position);
     if all.is_empty() {
-        let known: Vec<(&str, &str)> = catalogue.vehicles.get(&sheet.vehicle).map_or_else(Vec::new, |v| {
-            v.positions.iter().map(|p| (p.id.as_str(), p.name.as_str())).collect()
-        });
-        let hint = near_places(position, &known);
-        return Err(format!("there is no position \"{position}\" on this vehicle{hint}"));
+        return Err(catalogue
+            .vehicles
+            .get(&sheet.vehicle)
+            .map_or_else(String::new, |vehicle| no_position(position, vehicle)));
     }
     let words: Vec<String> = Route::ALL.iter().map(|r| r.word().replace(' ', "-")).collect();
-    let known: Vec<&str> = words.iter().map(String::as_str).collect();
-    if !known.contains(&route.replace(' ', "-").as_str()) {
-        let hint = nearest(route, &known);
-        return Err(format!("there is no route \"{route}\"{hint}; it is one of {}", known.join(", ")));
+    let typed = route.trim().to_lowercase().replace(' ', "-");
+    if !words.contains(&typed) {
+        let near = nearest(&typed, words.iter().map(String::as_str));
+        let list = format!("a route is one of {}", words.join(", "));
+        return Err(format!("there is no route \"{route}\"{}", then(near, &list)));
     }
-    let route = route.replace('-', " ");
+    let route = typed.replace('-', " ");
     let fits: Vec<_> = all
         .iter()
         .filter(|o| o.route.word() == route && part.is_none_or(|p| o.part.as_deref() == Some(p)))
         .cloned()
         .collect();
     if fits.is_empty() {
-        let known: Vec<String> = all
-            .iter()
-            .map(|o| match &o.part {
-                Some(p) => format!("{} {p}", o.route.word()),
-                None => o.route.word().to_owned(),
-            })
-            .collect();
-        return Err(format!("this is not on offer at {position}; on offer: {}", known.join(", ")));
+        return Err(not_on_offer(&opened, position, &route, part, &all));
     }
-    let changes = change::of_offers(&sheet, &plan, &catalogue, &fits);
+    opened.complain();
+    let changes = change::of_offers(sheet, plan, catalogue, &fits);
     if as_json {
         let mut all: Vec<serde_json::Value> = fits.iter().map(json::offer).collect();
         for (offer, change) in all.iter_mut().zip(&changes) {
@@ -199,24 +281,23 @@ pub fn whatif(
                 offer.insert("bought".to_owned(), json::change(change));
             }
         }
-        say(&format!("{:#}\n", serde_json::Value::Array(all)));
-    } else {
-        let currency = assess(&sheet, &plan, &catalogue).totals.currency;
-        say(&text::offers(&fits, &currency));
-        say(&text::changes(&fits, &changes));
+        return say(&format!("{:#}\n", serde_json::Value::Array(all)));
     }
-    Ok(())
+    let before = opened.assess();
+    let after: Vec<Assessment> =
+        fits.iter().map(|offer| change::chosen(sheet, plan, catalogue, offer)).collect();
+    say(&(text::offers(&fits, &before, &after) + &text::changes(&fits, &changes)))
 }
 
 /// Lists the figures, says what one takes, or works it out.
 pub fn figure(id: Option<&str>, inputs: &[(String, String)], as_json: bool) -> Done {
     let Some(id) = id else {
-        say(&if as_json { format!("{:#}\n", figures::list_json()) } else { figures::list() });
+        say(&if as_json { format!("{:#}\n", figures::list_json()) } else { figures::list() })?;
         return Ok(());
     };
     let figure = figure::named(id).map_err(|e| e.to_string())?;
     if inputs.is_empty() {
-        say(&if as_json { format!("{:#}\n", figures::described(figure)) } else { figures::inputs(figure) });
+        say(&if as_json { format!("{:#}\n", figures::described(figure)) } else { figures::inputs(figure) })?;
         return Ok(());
     }
     let mut given = BTreeMap::new();
@@ -232,7 +313,7 @@ pub fn figure(id: Option<&str>, inputs: &[(String, String)], as_json: bool) -> D
         format!("{:#}\n", figures::results_json(figure, &given, &outputs))
     } else {
         figures::results(figure, &given, &outputs)
-    });
+    })?;
     Ok(())
 }
 
@@ -246,17 +327,17 @@ pub fn library_check(dir: &Path) -> Done {
                 count(catalogue.parts.len(), "part", "parts"),
                 count(catalogue.port_types.len(), "port type", "port types"),
                 count(catalogue.vehicles.len(), "vehicle", "vehicles")
-            ));
+            ))?;
             warnings
         }
         Err(problems) => problems,
     };
     for problem in &problems {
-        say(&format!("{}\n", problem.text));
+        say(&format!("{}\n", problem.text))?;
     }
-    let faults = problems.iter().filter(|p| !p.warning).count();
-    let warnings = problems.len() - faults;
-    say(&format!("{}, {}\n", count(faults, "fault", "faults"), count(warnings, "warning", "warnings")));
+    let of = |weight: Weight| problems.iter().filter(|p| p.weight == weight).count();
+    let (faults, warnings) = (of(Weight::Fault), of(Weight::Warning));
+    say(&format!("{}, {}\n", count(faults, "fault", "faults"), count(warnings, "warning", "warnings")))?;
     if faults > 0 {
         Err(format!("{}: this library cannot be used as it is", dir.display()))
     } else if problems.is_empty() {

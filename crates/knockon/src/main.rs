@@ -2,6 +2,7 @@
 
 mod commands;
 
+use std::io::Write as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -116,7 +117,7 @@ fn input(text: &str) -> Result<(String, String), String> {
 fn near_command(word: &str) -> String {
     let known = Arguments::command();
     let known: Vec<&str> = known.get_subcommands().map(clap::Command::get_name).collect();
-    commands::nearest(word, &known)
+    commands::near_word(word, &known)
 }
 
 /// What to say of a file to open that is not there and reads like a command.
@@ -127,17 +128,22 @@ fn no_file(file: &std::path::Path) -> Option<String> {
     (!hint.is_empty()).then(|| format!("there is no command and no file \"{word}\"{hint}"))
 }
 
+/// Says on the error stream what is wrong; where that is closed, the exit code still says it.
+fn complain(message: &str) {
+    let _ = writeln!(std::io::stderr(), "{message}");
+}
+
 fn main() -> ExitCode {
     let arguments = Arguments::try_parse().unwrap_or_else(|error| {
         if let Some(word) = stray(&error, std::env::args().nth(1)) {
             let hint = near_command(&word);
-            eprintln!("there is no command \"{word}\"{hint}; knockon --help lists them. A sheet to open stands alone: knockon FILE");
+            complain(&format!("there is no command \"{word}\"{hint}; knockon --help lists them. A sheet to open stands alone: knockon FILE"));
             std::process::exit(2);
         }
         error.exit()
     });
     if let Some(said) = arguments.file.as_deref().and_then(no_file) {
-        eprintln!("{said}");
+        complain(&said);
         return ExitCode::from(2);
     }
     let done = match arguments.command {
@@ -153,7 +159,7 @@ fn main() -> ExitCode {
     match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(message) => {
-            eprintln!("{message}");
+            complain(&message);
             ExitCode::from(1)
         }
     }

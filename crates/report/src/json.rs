@@ -22,6 +22,18 @@ fn with_price(mut entry: Value, price: Option<&Money>) -> Value {
     entry
 }
 
+/// An amount with two decimals, as money is written.
+fn money(amount: impl std::fmt::Display) -> String {
+    format!("{amount:.2}")
+}
+
+/// Hours to the hundredth: a sum of tenths is no tenth in binary.
+fn hours(hours: f64) -> f64 {
+    let rounded = (hours * 100.0).round() / 100.0;
+    // no hours gained are none lost
+    if rounded == 0.0 { 0.0 } else { rounded }
+}
+
 /// The assessment: `companions`, `clashes`, `surplus`, `to_measure`, `measured`, `cautions`, `totals`, `pools` at the
 /// top level. `wanted` of what is to be measured holds the keys under which the sheet records it.
 #[must_use]
@@ -56,8 +68,8 @@ pub fn assessment(a: &Assessment) -> Value {
             "danger": c.danger, "guard": c.guard, "because": [c.danger],
         })).collect::<Vec<_>>(),
         "totals": {
-            "currency": a.totals.currency, "spent": a.totals.spent.to_string(), "committed": a.totals.committed.to_string(),
-            "to_come": a.totals.to_come.to_string(), "unpriced": a.totals.unpriced, "hours": a.totals.hours,
+            "currency": a.totals.currency, "spent": money(a.totals.spent), "committed": money(a.totals.committed),
+            "to_come": money(a.totals.to_come), "unpriced": a.totals.unpriced, "hours": hours(a.totals.hours),
             "companions": a.totals.companions, "companions_open": a.totals.companions_open, "clashes": a.totals.clashes,
             "to_measure": a.totals.to_measure, "fitted": a.totals.fitted, "lines": a.totals.lines,
         },
@@ -91,7 +103,7 @@ fn pool(p: &PoolSum) -> Value {
 pub fn offer(o: &Offer) -> Value {
     json!({
         "position": o.position, "route": o.route.word(), "part": o.part, "name": o.name, "current": o.current,
-        "money": o.money.to_string(), "unpriced": o.unpriced, "hours": o.hours,
+        "money": money(o.money), "unpriced": o.unpriced, "hours": hours(o.hours),
         "companions_added": o.companions_added, "companions_removed": o.companions_removed,
         "clashes_added": o.clashes_added, "clashes_removed": o.clashes_removed,
         "to_measure": o.to_measure, "surplus": o.surplus, "undo": o.reversible.words(), "undone": o.undone,
@@ -114,9 +126,9 @@ pub fn idle(lines: &[Idle]) -> Value {
 #[must_use]
 pub fn change(c: &Change) -> Value {
     json!({
-        "currency": c.currency, "to_come": c.to_come.to_string(), "idle": idle(&c.idle),
-        "idle_spent": c.sums.spent.to_string(), "idle_on_order": c.sums.on_order.to_string(),
-        "idle_not_summed": c.sums.not_summed, "hours_lost": c.hours,
+        "currency": c.currency, "to_come": money(c.to_come), "idle": idle(&c.idle),
+        "idle_spent": money(c.sums.spent), "idle_on_order": money(c.sums.on_order),
+        "idle_not_summed": c.sums.not_summed, "hours_lost": hours(c.hours),
     })
 }
 
@@ -125,6 +137,16 @@ mod tests {
     use knockon_core::units::Dimension;
 
     use super::*;
+
+    #[test]
+    fn hours_and_money_are_rounded_as_people_write_them() {
+        let mut a = Assessment::default();
+        a.totals.hours = 0.1 + 0.2;
+        let json = assessment(&a);
+        assert_eq!(json["totals"]["hours"].to_string(), "0.3");
+        assert_eq!(json["totals"]["to_come"], "0.00");
+        assert_eq!((hours(-0.001).to_string(), hours(-1.256).to_string()), ("0".into(), "-1.26".into()));
+    }
 
     #[test]
     fn pools_stand_at_the_top_with_their_takers() {

@@ -2,16 +2,17 @@
 
 use std::fmt::Write;
 
-use knockon_core::assessment::{Offer, Totals};
+use knockon_core::assessment::{Clash, Companion, Offer, Totals};
 use knockon_core::change::{Change, Idle};
 use knockon_core::explain::{half_line, measure_line};
 use knockon_core::library::{Level, Reversible};
+use knockon_core::remedy::{Cure, clears, cure, left, ranked};
 use knockon_core::showing::count;
 use knockon_core::{Assessment, Money};
 
-/// The whole assessment.
+/// The whole assessment; with what was worked out of the remedies of its clashes, where that was.
 #[must_use]
-pub fn assessment(a: &Assessment) -> String {
+pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
     let mut out = String::new();
     let t = &a.totals;
     for problem in &a.problems {
@@ -26,9 +27,10 @@ pub fn assessment(a: &Assessment) -> String {
     let _ = writeln!(out, "Does not fit ({})", a.clashes.len());
     for c in &a.clashes {
         let _ = writeln!(out, "  x {}\n      {}", c.name, half_line(a, c.reason));
-        for r in &c.remedies {
+        for r in ranked(a, c, cures) {
             let price = r.price.as_ref().map_or_else(String::new, |p| format!(", {p}"));
-            let _ = writeln!(out, "      would clear it: {}{price}", r.text);
+            let brings = cure(cures, r).map_or_else(String::new, |(offer, _)| brings(a, c, offer));
+            let _ = writeln!(out, "      would clear it: {}{price}{brings}", r.text);
         }
     }
     let _ = writeln!(out, "\nTo measure ({})", a.to_measure.len());
@@ -75,6 +77,19 @@ pub fn assessment(a: &Assessment) -> String {
 }
 
 /// The sums, spent first, each with its currency; money of another currency stands by itself.
+/// What a remedy does to the plan as a whole: the money, and what does not fit with it.
+fn brings(a: &Assessment, clash: &Clash, offer: &Offer) -> String {
+    let mut out = format!(" ({:+.2} {} in all", offer.money, a.totals.currency);
+    if !clears(clash, offer) {
+        out.push_str("; but does not clear it by itself");
+    }
+    if !offer.clashes_added.is_empty() {
+        let _ = write!(out, "; but then does not fit: {}", offer.clashes_added.join(", "));
+    }
+    let _ = write!(out, "; leaves {} of {})", left(a, offer), a.clashes.len());
+    out
+}
+
 fn sums(t: &Totals) -> String {
     let money = |amount| Money::new(amount, &t.currency);
     let mut out =
@@ -85,38 +100,36 @@ fn sums(t: &Totals) -> String {
     out
 }
 
-fn companion(out: &mut String, a: &Assessment, c: &knockon_core::assessment::Companion) {
-    let mark = if c.level == Level::Required { "+" } else { "~" };
-    let state = if let Some(reason) = &c.waived {
-        let hurt = c.danger.as_ref().map_or_else(String::new, |danger| format!("; caution: {danger}"));
-        format!("left out: {reason}{hurt}")
-    } else if c.in_kit {
-        "in the box".to_owned()
-    } else {
-        c.price.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string)
-    };
-    let _ = writeln!(out, "    {mark} {} x {} ({state})\n        {}", c.qty, c.name, half_line(a, c.reason));
+fn companion(out: &mut String, a: &Assessment, c: &Companion) {
+    let (mark, stand) = (mark(c.level), stand(c));
+    let _ = writeln!(out, "    {mark} {} x {} ({stand})\n        {}", c.qty, c.name, half_line(a, c.reason));
 }
 
-/// Routes on offer, one block each.
+/// Routes on offer, one block each, with the plan as it stands before and after each of them.
 #[must_use]
-pub fn offers(offers: &[Offer], currency: &str) -> String {
+pub fn offers(offers: &[Offer], before: &Assessment, after: &[Assessment]) -> String {
     let mut out = String::new();
-    for o in offers {
+    let currency = &before.totals.currency;
+    for (o, after) in offers.iter().zip(after) {
         let now = if o.current { " (as the plan stands)" } else { "" };
         let id = o.part.as_ref().map_or_else(String::new, |p| format!(" [{p}]"));
         let _ = writeln!(out, "{}: {}{id}{now}", o.route.word(), o.name);
         let _ = writeln!(
             out,
-            "    {:+} {currency}, {:+.1} h, {:+} to measure, {:+} no longer needed",
+            "    {:+.2} {currency}, {:+.1} h, {:+} to measure, {:+} no longer needed",
             o.money, o.hours, o.to_measure, o.surplus
         );
-        for (word, list) in [
-            ("brings", &o.companions_added),
-            ("takes away", &o.companions_removed),
-            ("does not fit", &o.clashes_added),
-            ("fits again", &o.clashes_removed),
-        ] {
+        for (word, names, a) in
+            [("brings", &o.companions_added, after), ("takes away", &o.companions_removed, before)]
+        {
+            if !names.is_empty() {
+                let _ = writeln!(out, "    {word} (+ needed, ~ better with):");
+            }
+            for name in names {
+                let _ = writeln!(out, "      {}", brought(name, a));
+            }
+        }
+        for (word, list) in [("does not fit", &o.clashes_added), ("fits again", &o.clashes_removed)] {
             if !list.is_empty() {
                 let _ = writeln!(out, "    {word}: {}", list.join("; "));
             }
@@ -129,6 +142,32 @@ pub fn offers(offers: &[Offer], currency: &str) -> String {
     out
 }
 
+/// A companion by its name, with its level and price in an assessment that has it.
+fn brought(name: &str, a: &Assessment) -> String {
+    // of several of one name, one that is needed
+    let found = a.companions.iter().filter(|c| c.name == name).min_by_key(|c| c.level);
+    found.map_or_else(
+        || format!("  {name}"),
+        |c| format!("{} {} x {name} ({})", mark(c.level), c.qty, stand(c)),
+    )
+}
+
+fn mark(level: Level) -> &'static str {
+    if level == Level::Required { "+" } else { "~" }
+}
+
+/// How it is with a companion: left out, in the box, or its price.
+fn stand(c: &Companion) -> String {
+    if let Some(reason) = &c.waived {
+        let hurt = c.danger.as_ref().map_or_else(String::new, |danger| format!("; caution: {danger}"));
+        format!("left out: {reason}{hurt}")
+    } else if c.in_kit {
+        "in the box".to_owned()
+    } else {
+        c.price.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string)
+    }
+}
+
 /// What each offer would do to money that is spent already; nothing where none would lie idle.
 #[must_use]
 pub fn changes(offers: &[Offer], changes: &[Change]) -> String {
@@ -136,10 +175,10 @@ pub fn changes(offers: &[Offer], changes: &[Change]) -> String {
     for (o, c) in offers.iter().zip(changes).filter(|(_, c)| !c.idle.is_empty()) {
         let id = o.part.as_ref().map_or_else(String::new, |p| format!(" [{p}]"));
         let _ = writeln!(out, "\nMoney spent already, {}: {}{id}", o.route.word(), o.name);
-        let _ = writeln!(out, "    change in what is still to be paid: {:+} {}", c.to_come, c.currency);
+        let _ = writeln!(out, "    change in what is still to be paid: {:+.2} {}", c.to_come, c.currency);
         let _ = writeln!(
             out,
-            "    wanted by nothing afterwards: {} {} in hand or fitted, {} on order",
+            "    wanted by nothing afterwards: {:.2} {} in hand or fitted, {:.2} on order",
             c.sums.spent, c.currency, c.sums.on_order
         );
         for line in &c.idle {

@@ -6,19 +6,37 @@ use include_dir::{Dir, include_dir};
 use knockon_core::Catalogue;
 use knockon_core::catalogue::Fault;
 use knockon_core::library::LibraryFile;
+use knockon_core::showing::count;
 
-use crate::place::line_of;
+use crate::disk::{plain, read_text};
+use crate::place::lines_of;
+use crate::reading::{self, Read};
 
 static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/../../assets/library");
 static EXAMPLE: &str = include_str!("../../../examples/furrow-10.json");
+
+/// How much a problem matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Weight {
+    /// The library cannot be used.
+    Fault,
+    /// It can be used, and something in it is odd.
+    Warning,
+    /// Only said to understand the others.
+    Note,
+}
 
 /// A fault or warning with its line.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Problem {
     /// Complete sentence with file, line and path.
     pub text: String,
-    /// Only a warning: the library can be used.
-    pub warning: bool,
+    /// How much it matters.
+    pub weight: Weight,
+}
+
+fn fault(text: String) -> Problem {
+    Problem { text, weight: Weight::Fault }
 }
 
 /// Loads every `.json` of a folder, in name order.
@@ -26,11 +44,18 @@ pub struct Problem {
 /// # Errors
 /// The faults and warnings, where at least one is a fault.
 pub fn load(dir: &Path) -> Result<(Catalogue, Vec<Problem>), Vec<Problem>> {
-    let fault = |text: String| Problem { text, warning: false };
+    if dir.is_file() {
+        let told = format!(
+            "{}: this is a file; name the folder that holds the library's .json files",
+            dir.display()
+        );
+        return Err(vec![fault(told)]);
+    }
     let entries = std::fs::read_dir(dir).map_err(|e| {
         vec![fault(format!(
-            "{}: cannot read this folder ({e}); name the folder that holds the library's .json files",
-            dir.display()
+            "{}: cannot read this folder: {}; name the folder that holds the library's .json files",
+            dir.display(),
+            plain(&e)
         ))]
     })?;
     let mut paths: Vec<_> = entries
@@ -44,67 +69,71 @@ pub fn load(dir: &Path) -> Result<(Catalogue, Vec<Problem>), Vec<Problem>> {
     let mut texts = Vec::new();
     let mut problems = Vec::new();
     for path in paths {
-        match std::fs::read_to_string(&path) {
+        match read_text(&path) {
             Ok(text) => texts.push((path.display().to_string(), text)),
-            Err(e) => problems.push(fault(format!("{}: cannot be read ({e})", path.display()))),
+            Err(why) => problems.push(fault(why)),
         }
     }
-    let (catalogue, found) = read(&texts);
-    problems.extend(found);
-    if problems.iter().any(|p| !p.warning) { Err(problems) } else { Ok((catalogue, problems)) }
+    let (catalogue, problems) = built(&texts, problems);
+    let any = problems.iter().any(|p| p.weight == Weight::Fault);
+    if any { Err(problems) } else { Ok((catalogue, problems)) }
 }
 
 /// Reads library files from text; pairs of file name and content.
 #[must_use]
 pub fn read(texts: &[(String, String)]) -> (Catalogue, Vec<Problem>) {
+    built(texts, Vec::new())
+}
+
+/// `unread`: faults of files without a text.
+fn built(texts: &[(String, String)], unread: Vec<Problem>) -> (Catalogue, Vec<Problem>) {
     let mut files = Vec::new();
-    let mut problems = Vec::new();
+    let (mut missing, mut problems) = (unread.len(), unread);
     for (name, text) in texts {
-        let mut de = serde_json::Deserializer::from_str(text);
-        match serde_path_to_error::deserialize::<_, LibraryFile>(&mut de) {
-            Ok(file) => files.push((name.clone(), file)),
-            Err(e) => problems.push(Problem { text: parse_text(name, &e), warning: false }),
-        }
+        let Read { thing, wrong, .. } = reading::read::<LibraryFile>(name, text, "file");
+        missing += usize::from(thing.is_none());
+        files.extend(thing.map(|file| (name.clone(), file)));
+        problems.extend(wrong.into_iter().map(fault));
     }
     let (catalogue, faults) = Catalogue::new(files);
-    problems.extend(faults.iter().map(|f| place(f, texts)));
+    if missing == 0 {
+        problems.extend(placed(&faults, texts));
+        return (catalogue, problems);
+    }
+    // what a file would have held is missing all over the others
+    if !faults.is_empty() {
+        let these = if missing == 1 { "this file" } else { "these files" };
+        let text = format!(
+            "{} in the other files not listed: most come of what {these} would hold; mend that first",
+            count(faults.len(), "further problem is", "further problems are")
+        );
+        problems.push(Problem { text, weight: Weight::Note });
+    }
     (catalogue, problems)
 }
 
-/// A parse error with file, line, path and what was expected.
-pub(crate) fn parse_text(name: &str, e: &serde_path_to_error::Error<serde_json::Error>) -> String {
-    let path = e.path().to_string();
-    let inner = e.inner();
-    let message = inner.to_string();
-    // serde_json puts the place at the end; we put it in front
-    let message = message.split(" at line ").next().unwrap_or("");
-    if inner.is_eof() {
-        return format!("{name}:{}: the file ends before it is complete", inner.line());
+/// Each fault with its line; one walk through each file.
+fn placed(faults: &[Fault], texts: &[(String, String)]) -> Vec<Problem> {
+    let mut lines: Vec<Option<usize>> = vec![None; faults.len()];
+    for (name, text) in texts {
+        let (at, paths): (Vec<usize>, Vec<&str>) = faults
+            .iter()
+            .enumerate()
+            .filter(|(_, f)| f.file == *name)
+            .map(|(at, f)| (at, f.path.as_str()))
+            .unzip();
+        if !paths.is_empty() {
+            for (at, line) in at.into_iter().zip(lines_of(text, &paths)) {
+                lines[at] = line;
+            }
+        }
     }
-    let hint = unknown_field_hint(message);
-    // an error of the text itself has no place among the fields
-    let at = if path == "?" || path == "." { String::new() } else { format!("at {path}: ") };
-    format!("{name}:{}: {at}{message}{hint}; correct the file and open it again", inner.line())
-}
-
-fn unknown_field_hint(message: &str) -> String {
-    let mut ticks = message.split('`').skip(1).step_by(2);
-    let (Some(word), true) = (ticks.next(), message.starts_with("unknown")) else { return String::new() };
-    ticks
-        .map(|known| (strsim::jaro_winkler(word, known), known))
-        .filter(|(score, _)| *score > 0.75)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map_or_else(String::new, |(_, known)| format!("; did you mean `{known}`?"))
-}
-
-fn place(fault: &Fault, texts: &[(String, String)]) -> Problem {
-    let line = texts.iter().find(|(n, _)| *n == fault.file).and_then(|(_, text)| line_of(text, &fault.path));
-    let line = line.map_or_else(String::new, |l| format!(":{l}"));
-    let word = if fault.warning { "warning: " } else { "" };
-    Problem {
-        text: format!("{}{line}: {word}at {}: {}", fault.file, fault.path, fault.message),
-        warning: fault.warning,
-    }
+    let one = |(fault, line): (&Fault, Option<usize>)| {
+        let line = line.map_or_else(String::new, |l| format!(":{l}"));
+        let (word, weight) = if fault.warning { ("warning: ", Weight::Warning) } else { ("", Weight::Fault) };
+        Problem { text: format!("{}{line}: {word}at {}: {}", fault.file, fault.path, fault.message), weight }
+    };
+    faults.iter().zip(lines).map(one).collect()
 }
 
 /// The library shipped inside the program.
@@ -116,7 +145,9 @@ pub fn shipped() -> Catalogue {
         .filter_map(|f| Some((f.path().display().to_string(), f.contents_utf8()?.to_owned())))
         .collect();
     texts.sort();
-    read(&texts).0
+    // a test holds that nothing is wrong with them
+    let read = |(name, text): (String, String)| Some((name, serde_json::from_str(&text).ok()?));
+    Catalogue::new(texts.into_iter().filter_map(read).collect()).0
 }
 
 /// The example pickup sheet shipped inside the program, as JSON text.
@@ -124,3 +155,8 @@ pub fn shipped() -> Catalogue {
 pub fn example() -> &'static str {
     EXAMPLE
 }
+
+#[cfg(test)]
+#[path = "library_tests.rs"]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests;

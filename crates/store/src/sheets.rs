@@ -2,15 +2,15 @@
 
 use std::fs::{self, File, OpenOptions};
 use std::io::{Read as _, Seek as _, SeekFrom, Write as _};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::time::SystemTime;
 
+use knockon_core::meant::{nearest, then};
 use knockon_core::{Edit, Sheet};
 
-use crate::library::parse_text;
-
-/// A sheet larger than this is no sheet; reading it would only hang the program.
-const LARGEST: u64 = 64 * 1024 * 1024;
+use crate::disk::{read_text, replace, without_mark};
+use crate::place::line_of;
+use crate::reading::{self, Read};
 
 /// What went wrong with a sheet.
 #[derive(Debug, thiserror::Error)]
@@ -40,26 +40,31 @@ fn io(path: &Path, what: &'static str) -> impl FnOnce(std::io::Error) -> SheetEr
 /// # Errors
 /// The file cannot be read or is no sheet.
 pub fn open(path: &Path) -> Result<Sheet, SheetError> {
-    let meta = fs::metadata(path).map_err(io(path, "cannot be opened; check the path"))?;
-    if meta.is_dir() {
-        return Err(SheetError::Wrong(format!(
-            "{}: this is a folder; name the sheet file in it, which ends in .json",
-            path.display()
-        )));
-    }
-    if !meta.is_file() || meta.len() > LARGEST {
-        return Err(SheetError::Wrong(format!("{}: expected a sheet file of at most 64 MB", path.display())));
-    }
-    let text =
-        fs::read_to_string(path).map_err(io(path, "cannot be read as text; a sheet is a JSON text file"))?;
+    open_with_text(path).map(|(sheet, _)| sheet)
+}
+
+/// Reads a sheet, and keeps its text, in which a message can find a line.
+///
+/// # Errors
+/// The file cannot be read or is no sheet.
+pub fn open_with_text(path: &Path) -> Result<(Sheet, String), SheetError> {
+    let text = read_text(path).map_err(|why| {
+        // the folder is where the sheet may lie
+        SheetError::Wrong(if path.is_dir() {
+            format!("{}: this is a folder; name the sheet file in it, which ends in .json", path.display())
+        } else {
+            why
+        })
+    })?;
     let named = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json"));
-    if !named && !text.trim_start_matches('\u{feff}').trim_start().starts_with('{') {
+    if !named && !text.trim_start().starts_with('{') {
         return Err(SheetError::Wrong(format!(
             "{}: this is no sheet file; a sheet is a JSON file as the desk saves it, and ends in .json",
             path.display()
         )));
     }
-    parse(&path.display().to_string(), &text)
+    let sheet = parse(&path.display().to_string(), &text)?;
+    Ok((sheet, text))
 }
 
 /// Reads a sheet from text; `name` is used in messages.
@@ -67,32 +72,44 @@ pub fn open(path: &Path) -> Result<Sheet, SheetError> {
 /// # Errors
 /// The text is no sheet, or of a newer format.
 pub fn parse(name: &str, text: &str) -> Result<Sheet, SheetError> {
-    let mut de = serde_json::Deserializer::from_str(text);
-    let sheet: Sheet = serde_path_to_error::deserialize(&mut de).map_err(|e| {
-        // every save leaves the version before
-        let backup = "; the version before may lie beside it, with .bak added";
-        SheetError::Wrong(parse_text(name, &e) + if e.inner().is_eof() { backup } else { "" })
-    })?;
-    de.end().map_err(|e| {
-        SheetError::Wrong(format!("{name}:{}: there is more text after the sheet; take it out", e.line()))
-    })?;
-    if sheet.format != 1 {
-        return Err(SheetError::Wrong(format!(
-            "{name}: this sheet has format {}; this program reads format 1, take a newer program",
-            sheet.format
-        )));
-    }
+    let Read { thing, wrong, torn } = reading::read::<Sheet>(name, text, "sheet");
+    let sheet = match thing {
+        Some(sheet) if wrong.is_empty() => sheet,
+        _ if is_library_file(text) => {
+            return Err(SheetError::Wrong(format!(
+                "{name}: this is a file of a parts library and no sheet; \"knockon library check\" with its folder \
+                 checks it"
+            )));
+        }
+        _ => {
+            // every save leaves the version before
+            let backup = if torn { "; the version before may lie beside it, with .bak added" } else { "" };
+            return Err(SheetError::Wrong(wrong.join("\n") + backup));
+        }
+    };
     if sheet.plans.is_empty() {
         return Err(SheetError::Wrong(format!("{name}: at plans: expected at least one plan")));
     }
     if !sheet.plans.contains_key(&sheet.plan) {
         return Err(SheetError::Wrong(format!(
-            "{name}: at plan: there is no plan \"{}\"; expected one of {}",
+            "{name}:{}: at plan: there is no plan \"{}\"{}",
+            line_of(text, "plan").unwrap_or(1),
             sheet.plan,
-            sheet.plans.keys().cloned().collect::<Vec<_>>().join(", ")
+            then(
+                nearest(&sheet.plan, sheet.plans.keys().map(String::as_str)),
+                &format!("it has {}", sheet.plans.keys().cloned().collect::<Vec<_>>().join(", "))
+            )
         )));
     }
     Ok(sheet)
+}
+
+/// Whether a text is an object with a table that only files of a library have.
+fn is_library_file(text: &str) -> bool {
+    let whole: Option<serde_json::Value> = serde_json::from_str(without_mark(text)).ok();
+    let has = |word: &str| whole.as_ref().is_some_and(|w| w.get(word).is_some());
+    let tables = ["systems", "classes", "port_types", "vehicles", "limits", "openings", "cautions", "pools"];
+    !has("plans") && (has("parts") || tables.iter().any(|table| has(table)))
 }
 
 /// What tells one version of a file from another: when it was written, and how long it is.
@@ -114,30 +131,7 @@ pub fn save(path: &Path, sheet: &Sheet) -> Result<(), SheetError> {
     let mut text = serde_json::to_string_pretty(sheet)
         .map_err(|e| SheetError::Wrong(format!("{}: cannot be written ({e})", path.display())))?;
     text.push('\n');
-    let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or_else(|| Path::new("."));
-    let beside = |suffix: &str| -> PathBuf {
-        let mut name = path.file_name().unwrap_or_default().to_owned();
-        name.push(suffix);
-        folder.join(name)
-    };
-    let temporary = beside(".new");
-    {
-        let mut file = File::create(&temporary)
-            .map_err(io(&temporary, "cannot be written; choose a folder you may write to"))?;
-        file.write_all(text.as_bytes())
-            .and_then(|()| file.sync_all())
-            .map_err(io(&temporary, "cannot be written; is the disk full?"))?;
-    }
-    if path.exists() {
-        // a copy, so that at every moment a whole sheet stands under the sheet's own name
-        fs::copy(path, beside(".bak")).map_err(io(path, "its back-up cannot be written"))?;
-    }
-    fs::rename(&temporary, path).map_err(io(path, "cannot be replaced"))?;
-    if let Ok(dir) = File::open(folder) {
-        // not every system can sync a folder; the file itself is safe already
-        let _ = dir.sync_all();
-    }
-    Ok(())
+    replace(path, &text, true).map_err(|(path, what, source)| io(&path, what)(source))
 }
 
 /// Appends an edit to the crash journal of a sheet (one JSON line each).
@@ -245,7 +239,7 @@ mod tests {
         // a choice that is wrong is still named with its place
         let wrong = text.replace("convert", "convrt");
         let message = parse("a.json", &wrong).unwrap_err().to_string();
-        assert!(message.contains("a.json:4") && message.contains("routes.tank"), "{message}");
+        assert!(message.contains("a.json:4: at ") && message.contains("routes.tank"), "{message}");
     }
 
     #[test]

@@ -1,17 +1,17 @@
 //! Turns the files of a library into a [`Catalogue`]; what does not resolve is a fault and is left out.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
 
 use serde_json::Value as Json;
 
-use super::check::{Faults, nearest};
+use super::check::Faults;
 use super::parts::parts;
 use super::rules::rules;
 use super::vehicles::vehicles;
-use super::{Catalogue, Fault, Ix, Names, PoolEntry, PortTypeEntry, lints, measured};
+use super::{Catalogue, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, lints, measured, values};
 use crate::library::{LibraryFile, Rule, Table, Want};
-use crate::units::Dimension;
+use crate::meant::{nearest, then};
 use crate::value::{Kind, Value};
 
 /// An entry with the file it stands in.
@@ -49,8 +49,10 @@ pub(super) struct Ctx {
     pub cat: Catalogue,
     /// Numbers of port specs by their words, and their values.
     pub specs: HashMap<String, Spec>,
+    /// Figures, and fields of port types, whose definition has a fault: what is written for them cannot be judged.
+    pub unread: HashSet<String>,
     /// Parts some vehicle came with: they need no price.
-    pub found: std::collections::HashSet<String>,
+    pub found: HashSet<String>,
 }
 
 impl Ctx {
@@ -64,12 +66,9 @@ impl Ctx {
     ) -> Option<Ix> {
         let found = names(&self.cat).get(id);
         if found.is_none() {
-            let hint = nearest(id, &names(&self.cat).ids);
-            self.faults.error(
-                file,
-                path,
-                format!("there is no {what} \"{id}\"{hint}; add it or correct the word"),
-            );
+            let near = nearest(id, names(&self.cat).ids.iter().map(String::as_str));
+            let way_out = then(near, "add it or correct the word");
+            self.faults.error(file, path, format!("there is no {what} \"{id}\"{way_out}"));
         }
         found
     }
@@ -81,16 +80,11 @@ impl Ctx {
     pub fn kind(&mut self, word: &str, file: &str, path: String) -> Option<Kind> {
         let kind = Kind::from_word(word);
         if kind.is_none() {
-            let known: Vec<String> = Dimension::WORDS.iter().map(|(w, _)| (*w).to_owned()).collect();
-            let hint = nearest(word, &known);
-            self.faults.error(
-                file,
-                path,
-                format!(
-                    "\"{word}\" is no kind of value{hint}; expected one of {}, word, thread, curve",
-                    known.join(", ")
-                ),
-            );
+            let present = path.starts_with("needs.").then_some("present");
+            let known: Vec<&str> = Kind::words().chain(present).collect();
+            let near = nearest(word, known.iter().copied());
+            let list = then(near, &format!("expected one of {}", known.join(", ")));
+            self.faults.error(file, path, format!("\"{word}\" is no kind of value{list}"));
         }
         kind
     }
@@ -161,26 +155,24 @@ pub(super) fn build(files: Vec<(String, LibraryFile)>, measured: Table<Json>) ->
         .flat_map(|v| v.positions.values())
         .filter_map(|p| p.as_found.clone())
         .collect();
-    let cat = Catalogue { measured, ..Catalogue::default() };
-    let mut ctx = Ctx { faults: Faults::default(), cat, specs: HashMap::new(), found };
+    let mut ctx = Ctx {
+        faults: Faults::default(),
+        cat: Catalogue { measured, ..Catalogue::default() },
+        specs: HashMap::new(),
+        unread: HashSet::new(),
+        found,
+    };
     vocabulary(&files, &mut ctx);
     port_types(&files, &mut ctx);
     port_names(&files, &mut ctx.cat);
     parts(&files, &mut ctx);
     rules(&files, &mut ctx);
     vehicles(&files, &mut ctx);
-    lints::lints(&files, &mut ctx);
-    for (file, content) in &files {
-        if content.format > 1 {
-            ctx.faults.error(
-                file,
-                "format".to_owned(),
-                format!(
-                    "this file has format {}; this program reads format 1: take a newer program",
-                    content.format
-                ),
-            );
-        }
+    amounts::amounts(&files, &mut ctx);
+    // of words that are not there yet nothing can be said as a whole
+    if ctx.faults.list.iter().all(|fault| fault.warning) {
+        lints::lints(&files, &mut ctx);
+        values::values(&files, &mut ctx);
     }
     ctx.cat.files = files;
     let mut faults = ctx.faults.list;
@@ -199,7 +191,10 @@ fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             let text = "an id of a figure has no dot and no @: a sheet would take it for a value at a port";
             ctx.faults.error(file, format!("figures.{id}"), text.to_owned());
         }
-        let kind = ctx.kind(&def.kind, file, format!("figures.{id}.kind")).unwrap_or(Kind::Word);
+        let kind = ctx.kind(&def.kind, file, format!("figures.{id}.kind")).unwrap_or_else(|| {
+            ctx.unread.insert(format!("figures.{id}"));
+            Kind::Word
+        });
         ctx.cat.figures.push((def.name.clone(), kind, def.measure.clone()));
     }
     let needs = gather(files, "needs", |f| &f.needs, &mut ctx.faults);
@@ -251,7 +246,10 @@ fn port_types(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         let mut fields = Vec::new();
         for (field, def) in &def.fields {
             let here = format!("{path}.fields.{field}");
-            let Some(kind) = ctx.kind(&def.kind, file, format!("{here}.kind")) else { continue };
+            let Some(kind) = ctx.kind(&def.kind, file, format!("{here}.kind")) else {
+                ctx.unread.insert(format!("{id}.{field}"));
+                continue;
+            };
             let within = match &def.within {
                 Some(text) => ctx
                     .value(&Json::String(text.clone()), kind, file, format!("{here}.within"))

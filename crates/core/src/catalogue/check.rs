@@ -28,13 +28,3 @@ impl Faults {
         self.list.push(Fault { file: file.to_owned(), path, message, warning: true });
     }
 }
-
-/// "; did you mean \"x\"?" for the nearest known word, or nothing.
-pub(super) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a String>) -> String {
-    known
-        .into_iter()
-        .map(|k| (strsim::jaro_winkler(word, k), k))
-        .filter(|(score, _)| *score > 0.75)
-        .max_by(|a, b| a.0.total_cmp(&b.0).then_with(|| b.1.cmp(a.1)))
-        .map_or_else(String::new, |(_, k)| format!("; did you mean \"{k}\"?"))
-}

@@ -10,7 +10,7 @@ use crate::library::{LibraryFile, Part, Table};
 use crate::sheet::Sheet;
 
 /// Name under which the parts of a sheet stand among the files.
-const SHEET_PARTS: &str = "parts of the sheet";
+pub(crate) const SHEET_PARTS: &str = "parts of the sheet";
 /// Sheets kept at a time: what is edited, and what a list still under way reads.
 const MOST: usize = 2;
 
@@ -83,7 +83,7 @@ impl Catalogue {
         if !parts.is_empty() {
             files.push((
                 SHEET_PARTS.to_owned(),
-                LibraryFile { parts: parts.clone(), ..LibraryFile::default() },
+                LibraryFile { format: 1, parts: parts.clone(), ..LibraryFile::default() },
             ));
         }
         let (mut grown, faults) = build::build(files, measured);

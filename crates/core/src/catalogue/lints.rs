@@ -1,16 +1,18 @@
 //! What is wrong with a library as a whole although every word of it resolves.
 
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashMap, HashSet};
 
 use super::Ix;
 use super::build::Ctx;
 use crate::agree::{agree, same_side};
 use crate::library::{Level, LibraryFile};
+use crate::meant::{nearest, then};
 use crate::value::Verdict3;
 
 pub(super) fn lints(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     needs_nobody_meets(files, ctx);
-    ports_nobody_uses(files, ctx);
+    let meant = joints_without_a_port(files, ctx);
+    ports_nobody_uses(files, ctx, &meant);
     bridges_without_end(files, ctx);
 }
 
@@ -54,8 +56,48 @@ fn needs_nobody_meets(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     }
 }
 
-/// Ports of parts with a place on a vehicle that no joint of any vehicle meets.
-fn ports_nobody_uses(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+/// Ends of joints whose port no part of the place has; what port each may mean, by class and name.
+fn joints_without_a_port(files: &[(String, LibraryFile)], ctx: &mut Ctx) -> HashSet<(Ix, String)> {
+    let mut names: HashMap<Ix, BTreeSet<String>> = HashMap::new();
+    for part in files.iter().flat_map(|(_, f)| f.parts.values()) {
+        if let Some(class) = ctx.cat.class_names.get(&part.class) {
+            names.entry(class).or_default().extend(part.ports.keys().cloned());
+        }
+    }
+    let none = BTreeSet::new();
+    let mut meant = HashSet::new();
+    for (file, content) in files {
+        for (vid, vehicle) in &content.vehicles {
+            for (jid, joint) in &vehicle.joints {
+                for (i, end) in joint.ends.iter().enumerate() {
+                    let Some(class) =
+                        ctx.cat.vehicles.get(vid).and_then(|v| {
+                            Some(v.positions.get(*v.position_ix.get(&end.at)? as usize)?.class)
+                        })
+                    else {
+                        continue;
+                    };
+                    let known = names.get(&class).unwrap_or(&none);
+                    if known.contains(&end.port) {
+                        continue;
+                    }
+                    let near = nearest(&end.port, known.iter().map(String::as_str));
+                    meant.extend(near.map(|near| (class, near.to_owned())));
+                    let rest = then(near, "add the port or correct the word");
+                    ctx.faults.warn(
+                        file,
+                        format!("vehicles.{vid}.joints.{jid}.ends[{i}].port"),
+                        format!("no part that goes to \"{}\" has a port \"{}\"{rest}", end.at, end.port),
+                    );
+                }
+            }
+        }
+    }
+    meant
+}
+
+/// Ports of parts with a place on a vehicle that no joint of any vehicle meets, nor may mean.
+fn ports_nobody_uses(files: &[(String, LibraryFile)], ctx: &mut Ctx, meant: &HashSet<(Ix, String)>) {
     let mut met: HashSet<(Ix, Ix)> = HashSet::new();
     let mut placed: HashSet<Ix> = HashSet::new();
     for vehicle in ctx.cat.vehicles.values() {
@@ -71,7 +113,8 @@ fn ports_nobody_uses(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             };
             for port in part.ports.keys() {
                 let name = ctx.cat.port_names.get(port);
-                if name.is_some_and(|n| !met.contains(&(class, n))) {
+                let is_meant = meant.contains(&(class, port.clone()));
+                if !is_meant && name.is_some_and(|n| !met.contains(&(class, n))) {
                     ctx.faults.warn(
                         file,
                         format!("parts.{id}.ports.{port}"),

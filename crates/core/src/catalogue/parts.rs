@@ -7,9 +7,9 @@ use std::sync::Arc;
 use serde_json::Value as Json;
 
 use super::build::{Ctx, Placed, gather};
-use super::check::nearest;
 use super::{Catalogue, ClassPorts, Ix, KeyField, Names, PartEntry, PortEntry, Share, cost_of, measured};
 use crate::library::{Alone, Level, LibraryFile, Part, Port, Rule};
+use crate::meant::{nearest, then};
 use crate::units::Dimension;
 use crate::value::{Kind, Value};
 
@@ -19,17 +19,20 @@ fn port(ctx: &mut Ctx, name: &str, port: &Port, file: &str, path: &str) -> Optio
         t.fields.iter().map(|(n, d, k, _)| (n.clone(), *k, d.optional || d.rule == Rule::Told)).collect()
     });
     for field in port.fields.keys() {
-        if !defs.iter().any(|(n, ..)| n == field) {
-            let known: Vec<String> = defs.iter().map(|(n, ..)| n.clone()).collect();
-            let hint = nearest(field, &known);
+        if !defs.iter().any(|(n, ..)| n == field)
+            && !ctx.unread.contains(&format!("{}.{field}", port.port_type))
+        {
+            let known: Vec<&str> = defs.iter().map(|(n, ..)| n.as_str()).collect();
+            let has = if known.is_empty() {
+                "it has none".to_owned()
+            } else {
+                format!("it has {}", known.join(", "))
+            };
+            let has = then(nearest(field, known.iter().copied()), &has);
             ctx.faults.error(
                 file,
                 format!("{path}.fields.{field}"),
-                format!(
-                    "the port type \"{}\" has no field \"{field}\"{hint}; it has {}",
-                    port.port_type,
-                    known.join(", ")
-                ),
+                format!("the port type \"{}\" has no field \"{field}\"{has}", port.port_type),
             );
         }
     }
@@ -135,6 +138,9 @@ fn figures(ctx: &mut Ctx, part: &Part, file: &str, path: &str) -> Vec<(Ix, Value
     for (figure, json) in &part.figures {
         let here = format!("{path}.figures.{figure}");
         let Some(ix) = ctx.look("figure", |c| &c.figure_names, figure, file, here.clone()) else { continue };
+        if ctx.unread.contains(&format!("figures.{figure}")) {
+            continue;
+        }
         let kind = ctx.cat.figures.get(ix as usize).map_or(Kind::Word, |f| f.1);
         out.extend(ctx.value(json, kind, file, here).map(|v| (ix, v)));
     }
@@ -158,11 +164,12 @@ fn holds(ctx: &mut Ctx, part: &Part, file: &str, path: &str) -> Vec<(String, f64
 fn cautions_and_price(ctx: &mut Ctx, id: &str, part: &Part, file: &str, path: &str) {
     for (i, caution) in part.cautions.iter().enumerate() {
         if !ctx.cat.cautions.contains_key(caution) {
-            let hint = nearest(caution, ctx.cat.cautions.keys());
+            let near = nearest(caution, ctx.cat.cautions.keys().map(String::as_str));
+            let way_out = then(near, "add it or correct the word");
             ctx.faults.error(
                 file,
                 format!("{path}.cautions[{i}]"),
-                format!("there is no caution \"{caution}\"{hint}"),
+                format!("there is no caution \"{caution}\"{way_out}"),
             );
         }
     }
@@ -312,22 +319,50 @@ fn class_indexes(cat: &mut Catalogue) {
     }
 }
 
+/// Boxes that hold themselves; each ring is told once, with all its boxes.
 fn kits_that_contain_themselves(all: &Placed<'_, Part>, ctx: &mut Ctx) {
-    fn reaches(parts: &[PartEntry], at: Ix, goal: Ix, depth: u32) -> bool {
-        depth < 32
-            && parts[at as usize]
-                .contents
-                .iter()
-                .any(|(c, _)| *c == goal || reaches(parts, *c, goal, depth + 1))
-    }
-    for (ix, (id, (file, _))) in all.iter().enumerate() {
-        if !ctx.cat.parts[ix].contents.is_empty() && reaches(&ctx.cat.parts, ix as Ix, ix as Ix, 0) {
-            ctx.faults.error(
-                file,
-                format!("parts.{id}.contents"),
-                "this kit contains itself; take the part out of one of the boxes".to_owned(),
-            );
-            ctx.cat.parts[ix].contents.clear();
+    let mut told: HashSet<Ix> = HashSet::new();
+    for (ix, (_, (file, _))) in all.iter().enumerate() {
+        let Some(ring) = ring(&ctx.cat.parts, ix as Ix) else { continue };
+        ctx.cat.parts[ix].contents.clear();
+        if ring.iter().any(|part| told.contains(part)) {
+            continue;
         }
+        told.extend(&ring);
+        let ids: Vec<&str> = ring.iter().map(|part| ctx.cat.part_names.id(*part)).collect();
+        let way = match ids[..] {
+            [own] => format!("the box of {own} holds itself"),
+            [first, ref others @ ..] => {
+                format!(
+                    "the box of {first} holds {}, which holds {first} again",
+                    others.join(", which holds ")
+                )
+            }
+            [] => continue,
+        };
+        let path = format!("parts.{}.contents", ids[0]);
+        ctx.faults.error(file, path, format!("{way}; take the part out of one of the boxes"));
     }
+}
+
+/// The shortest way from a box through what it holds back to it, without its end.
+fn ring(parts: &[PartEntry], start: Ix) -> Option<Vec<Ix>> {
+    let mut ways = vec![vec![start]];
+    let mut seen: HashSet<Ix> = HashSet::new();
+    while !ways.is_empty() {
+        let mut longer = Vec::new();
+        for way in &ways {
+            let held = way.last().map_or(&[][..], |part| &parts[*part as usize].contents);
+            for (part, _) in held {
+                if *part == start {
+                    return Some(way.clone());
+                }
+                if seen.insert(*part) {
+                    longer.push(way.iter().copied().chain([*part]).collect());
+                }
+            }
+        }
+        ways = longer;
+    }
+    None
 }

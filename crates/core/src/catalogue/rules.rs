@@ -1,9 +1,10 @@
 //! Openings and limits: every word of theirs resolved.
 
 use super::build::{Ctx, gather};
-use super::{Ix, LimitEntry, LimitInput, OpeningEntry, input_words};
+use super::{Ix, LimitEntry, LimitInput, OpeningEntry};
 use crate::library::{Input, LibraryFile};
 use crate::limits::Calculation;
+use crate::meant::{nearest, then};
 use crate::value::{Kind, Value};
 
 pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
@@ -26,22 +27,22 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         };
         let mut inputs = Vec::new();
         for (name, input) in &def.inputs {
-            let here = format!("{path}.inputs.{name}.{}", input_words(input).replace(' ', "-"));
+            let here = |word: &str| format!("{path}.inputs.{name}.{word}");
             let resolved = match input {
                 Input::Figure { class, figure, optional } => ctx
-                    .class(class, file, here.clone())
-                    .zip(ctx.look("figure", |c| &c.figure_names, figure, file, here))
+                    .class(class, file, here("class"))
+                    .zip(ctx.look("figure", |c| &c.figure_names, figure, file, here("figure")))
                     .map(|(c, f)| LimitInput::Figure(c, f, *optional)),
                 Input::Fact { fact } => {
-                    ctx.look("figure", |c| &c.figure_names, fact, file, here).map(LimitInput::Fact)
+                    ctx.look("figure", |c| &c.figure_names, fact, file, here("fact")).map(LimitInput::Fact)
                 }
                 Input::Pool { pool } => {
-                    ctx.look("pool", |c| &c.pool_names, pool, file, here).map(LimitInput::Pool)
+                    ctx.look("pool", |c| &c.pool_names, pool, file, here("pool")).map(LimitInput::Pool)
                 }
                 Input::Fixed { value } => match crate::quantity::Quantity::parse(value) {
                     Ok(q) => Some(LimitInput::Fixed(Value::Quantity(q))),
                     Err(e) => {
-                        ctx.faults.error(file, here, e.to_string());
+                        ctx.faults.error(file, here("value"), e.to_string());
                         None
                     }
                 },
@@ -68,9 +69,11 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         let Some(better) = ctx.cat.limits[at].def.yields_to.clone() else { continue };
         let found = ctx.cat.limits.iter().position(|l| l.id == better);
         if found.is_none() {
-            let (id, known) = (ctx.cat.limits[at].id.clone(), files.iter());
-            let file = known.map(|(f, l)| (f, l)).find(|(_, l)| l.limits.contains_key(&id));
-            let message = format!("there is no limit \"{better}\"; expected the id of another limit");
+            let id = ctx.cat.limits[at].id.clone();
+            let file = files.iter().map(|(f, l)| (f, l)).find(|(_, l)| l.limits.contains_key(&id));
+            let known = ctx.cat.limits.iter().map(|l| l.id.as_str()).filter(|l| *l != id);
+            let rest = then(nearest(&better, known), "expected the id of another limit");
+            let message = format!("there is no limit \"{better}\"{rest}");
             ctx.faults.error(file.map_or("", |(f, _)| f), format!("limits.{id}.yields_to"), message);
         }
         ctx.cat.limits[at].yields_to = found.map(|i| i as Ix);
@@ -81,7 +84,9 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
 fn kind(ctx: &Ctx, input: &LimitInput) -> Option<Kind> {
     match input {
         LimitInput::Figure(_, figure, _) | LimitInput::Fact(figure) => {
-            ctx.cat.figures.get(*figure as usize).map(|(_, kind, _)| *kind)
+            let id = ctx.cat.figure_names.id(*figure);
+            let known = !ctx.unread.contains(&format!("figures.{id}"));
+            ctx.cat.figures.get(*figure as usize).filter(|_| known).map(|(_, kind, _)| *kind)
         }
         LimitInput::Pool(pool) => {
             ctx.cat.pools.get(*pool as usize).and_then(|pool| Kind::from_word(&pool.def.kind))

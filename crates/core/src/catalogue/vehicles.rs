@@ -5,9 +5,9 @@ use std::collections::HashMap;
 use serde_json::Value as Json;
 
 use super::build::Ctx;
-use super::check::nearest;
 use super::{Bits, CircuitEntry, Ix, JointEntry, LimitInput, OpeningPlaces, PositionEntry, VehicleEntry};
 use crate::library::{LibraryFile, Vehicle};
+use crate::meant::{nearest, then};
 use crate::units::Dimension;
 use crate::value::Kind;
 
@@ -51,12 +51,13 @@ fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntr
             let here = format!("{path}.positions.{pid}");
             let Some(class) = ctx.class(&p.class, file, format!("{here}.class")) else { continue };
             if !system_order.contains_key(&p.system) {
-                let hint = nearest(&p.system, system_order.keys());
-                ctx.faults.error(
-                    file,
-                    format!("{here}.system"),
-                    format!("there is no system \"{}\"{hint}", p.system),
+                let near = nearest(&p.system, ctx.cat.systems.iter().map(|(id, _)| id.as_str()));
+                let message = format!(
+                    "there is no system \"{}\"{}",
+                    p.system,
+                    then(near, "add it or correct the word")
                 );
+                ctx.faults.error(file, format!("{here}.system"), message);
                 continue;
             }
             let as_found = p
@@ -98,6 +99,9 @@ fn facts(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
             let Some(ix) = ctx.look("figure", |c| &c.figure_names, figure, file, here.clone()) else {
                 continue;
             };
+            if ctx.unread.contains(&format!("figures.{figure}")) {
+                continue;
+            }
             let kind = ctx.cat.figures.get(ix as usize).map_or(Kind::Word, |f| f.1);
             if let Some(value) = ctx.value(json, kind, file, here) {
                 v.facts.insert(ix, value);
@@ -108,6 +112,11 @@ fn facts(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
     }
 }
 
+fn no_position(word: &str, v: &VehicleEntry) -> String {
+    let near = nearest(word, v.positions.iter().map(|p| p.id.as_str()));
+    format!("there is no position \"{word}\"{}", then(near, "add it or correct the word"))
+}
+
 fn joints(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
     let mut joints: Vec<JointEntry> = Vec::new();
     for (file, piece) in pieces {
@@ -116,23 +125,12 @@ fn joints(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) 
             let mut ends = Vec::new();
             for (i, end) in j.ends.iter().enumerate() {
                 let Some(ix) = v.position_ix.get(&end.at) else {
-                    let hint = nearest(&end.at, v.position_ix.keys());
-                    ctx.faults.error(
-                        file,
-                        format!("{here}.ends[{i}].at"),
-                        format!("there is no position \"{}\"{hint}", end.at),
-                    );
+                    let message = no_position(&end.at, v);
+                    ctx.faults.error(file, format!("{here}.ends[{i}].at"), message);
                     continue;
                 };
                 let Some(name) = ctx.cat.port_names.get(&end.port) else { continue };
                 ends.push((*ix, name));
-                if !ctx.cat.class_ports.contains_key(&(v.positions[*ix as usize].class, name)) {
-                    ctx.faults.warn(
-                        file,
-                        format!("{here}.ends[{i}].port"),
-                        format!("no part that goes to \"{}\" has a port \"{}\"", end.at, end.port),
-                    );
-                }
             }
             if ends.len() >= 2 {
                 joints.push(JointEntry { id: jid.clone(), name: j.name.clone(), ends, qty: j.qty.max(1) });
@@ -169,11 +167,7 @@ fn circuits(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry
             for (i, p) in c.positions.iter().enumerate() {
                 match v.position_ix.get(p) {
                     Some(ix) => positions.push(*ix),
-                    None => ctx.faults.error(
-                        file,
-                        format!("{here}.positions[{i}]"),
-                        format!("there is no position \"{p}\"{}", nearest(p, v.position_ix.keys())),
-                    ),
+                    None => ctx.faults.error(file, format!("{here}.positions[{i}]"), no_position(p, v)),
                 }
             }
             v.circuits.push(CircuitEntry {

@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
 
 mod figure;
+mod output;
 mod words;
 
 use std::process::{Command, Output};

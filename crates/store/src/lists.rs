@@ -1,0 +1,100 @@
+//! Lists on disk: a CSV replaces one that was written before, and never a sheet or a file of another kind.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{BufRead as _, BufReader, Read as _, Write as _};
+use std::path::Path;
+
+use crate::disk::{plain, replace, same_file};
+
+/// Writes a list with its heads in the first line. `sheet`: the file the list was made from.
+///
+/// # Errors
+/// A sentence with the way out: the file is the sheet itself, holds something else than such a list, or cannot be
+/// written. What was there is unharmed.
+pub fn write(out: &Path, list: &str, sheet: Option<&Path>) -> Result<(), String> {
+    let name = out.display();
+    if sheet.is_some_and(|sheet| same_file(sheet, out)) {
+        return Err(format!(
+            "{name}: this is the sheet itself; nothing was written, name another file for the list"
+        ));
+    }
+    let refused = |e: &std::io::Error| {
+        format!("{name}: cannot be written: {}; choose a folder you may write to", plain(e))
+    };
+    match fs::metadata(out) {
+        Ok(meta) if meta.is_dir() => {
+            Err(format!("{name}: this is a folder; name the file to write in it, such as buy.csv"))
+        }
+        // a device or pipe has nothing to lose, and is not to be replaced by a file
+        Ok(meta) if !meta.is_file() => {
+            let mut file = OpenOptions::new().write(true).open(out).map_err(|e| refused(&e))?;
+            file.write_all(list.as_bytes()).and_then(|()| file.flush()).map_err(|e| refused(&e))
+        }
+        Ok(meta) => {
+            if meta.len() > 0 && !is_such(out, list).map_err(|e| refused(&e))? {
+                return Err(format!(
+                    "{name}: this file is there already and is no buy list; nothing was written, name another file \
+                     or move that one away"
+                ));
+            }
+            // where a link leads is replaced, not the link
+            let target = fs::canonicalize(out).map_err(|e| refused(&e))?;
+            replace(&target, list, false).map_err(|(.., e)| refused(&e))
+        }
+        Err(_) => replace(out, list, false).map_err(|(.., e)| refused(&e)),
+    }
+}
+
+/// Whether a file begins with the heads of the list, however a spreadsheet wrote them back.
+fn is_such(path: &Path, list: &str) -> std::io::Result<bool> {
+    let plain = |line: &str| -> String {
+        let line = line.trim_start_matches('\u{feff}').trim();
+        line.chars().filter(|c| *c != '"').map(|c| if matches!(c, ';' | '\t') { ',' } else { c }).collect()
+    };
+    let mut first = Vec::new();
+    BufReader::new(File::open(path)?).take(4096).read_until(b'\n', &mut first)?;
+    Ok(plain(&String::from_utf8_lossy(&first)) == plain(list.lines().next().unwrap_or_default()))
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use super::*;
+
+    const LIST: &str = "item,part id\r\nHose,hose\r\n";
+
+    #[test]
+    fn a_list_replaces_a_list_and_nothing_else() {
+        let folder = tempfile::tempdir().unwrap();
+        let at = |name: &str| folder.path().join(name);
+        let out = at("buy.csv");
+        write(&out, LIST, None).unwrap();
+        fs::write(&out, "\u{feff}\"item\";\"part id\"\n").unwrap();
+        write(&out, LIST, None).unwrap();
+        assert_eq!(fs::read_to_string(&out).unwrap(), LIST);
+        assert!(!at("buy.csv.new").exists());
+        for other in ["{\"format\": 1}\n", "item\n", "item,part id,more\n", "\u{0}\u{1}"] {
+            fs::write(&out, other).unwrap();
+            assert!(write(&out, LIST, None).unwrap_err().contains("is no buy list"), "{other}");
+            assert_eq!(fs::read_to_string(&out).unwrap(), other);
+        }
+        assert!(write(folder.path(), LIST, None).unwrap_err().contains("this is a folder"));
+        assert!(write(&at("no/where.csv"), LIST, None).unwrap_err().contains("no such file or folder"));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn the_sheet_is_known_by_every_path() {
+        let folder = tempfile::tempdir().unwrap();
+        let sheet = folder.path().join("a.json");
+        fs::write(&sheet, "{}").unwrap();
+        let (hard, soft) = (folder.path().join("hard"), folder.path().join("soft"));
+        fs::hard_link(&sheet, &hard).unwrap();
+        std::os::unix::fs::symlink(&sheet, &soft).unwrap();
+        for path in [&sheet, &hard, &soft, &folder.path().join("./a.json")] {
+            assert!(write(path, LIST, Some(&sheet)).unwrap_err().contains("the sheet itself"), "{path:?}");
+        }
+        assert_eq!(fs::read_to_string(&sheet).unwrap(), "{}");
+        assert!(write(Path::new("/dev/full"), LIST, None).unwrap_err().contains("the disk is full"));
+    }
+}

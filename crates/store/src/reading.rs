@@ -1,0 +1,159 @@
+//! Reads one JSON file of ours, and says everything that is wrong with its text: line, path, what was expected.
+
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::Value as Json;
+
+use crate::disk::without_mark;
+use crate::place::{line_of, lines_of, twice};
+use crate::plain::{OBJECT, plain};
+
+/// What came of a text: the thing, where it could be read, and what is wrong, each with file and line.
+pub(crate) struct Read<T> {
+    /// `None` where the text is none.
+    pub thing: Option<T>,
+    /// Complete sentences. Where there is a thing all the same, keys stand twice or the format is not named.
+    pub wrong: Vec<String>,
+    /// The text ends in the middle.
+    pub torn: bool,
+}
+
+/// Reads a thing of format 1. `kind` is what the file is, for messages: "sheet".
+pub(crate) fn read<T: DeserializeOwned + Serialize>(name: &str, text: &str, kind: &str) -> Read<T> {
+    let text = without_mark(text);
+    let refused = |wrong: String, torn: bool| Read { thing: None, wrong: vec![wrong], torn };
+    let line = 1 + text
+        .len()
+        .checked_sub(text.trim_start().len())
+        .map_or(0, |blank| text.as_bytes()[..blank].iter().filter(|b| **b == b'\n').count());
+    let begins = text.trim_start().chars().next();
+    if begins.is_some_and(|c| c != '{' && (c.is_ascii_digit() || "[\"-tfn".contains(c))) {
+        let what = if begins == Some('[') { "a list" } else { "something else" };
+        return refused(format!("{name}:{line}: expected {OBJECT}, found {what}"), false);
+    }
+    let whole = serde_json::from_str::<Json>(text);
+    let mut wrong = Vec::new();
+    if let Ok(whole) = &whole
+        && let Some(told) = format(name, text, whole, kind)
+    {
+        let newer = told.newer;
+        wrong.push(told.text);
+        if newer {
+            return Read { thing: None, wrong, torn: false };
+        }
+    }
+    let doubled: Vec<String> = twice(text)
+        .into_iter()
+        .map(|t| {
+            format!(
+                "{name}:{}: at {}: this stands in line {} already, and only one of them would count; take one out",
+                t.second, t.path, t.first
+            )
+        })
+        .collect();
+    let is_doubled = !doubled.is_empty();
+    wrong.extend(doubled);
+    let mut reader = serde_json::Deserializer::from_str(text);
+    let thing: T = match serde_path_to_error::deserialize(&mut reader) {
+        Ok(thing) => thing,
+        Err(e) => {
+            // told already, with both lines
+            if !(is_doubled && e.inner().to_string().starts_with("duplicate field")) {
+                wrong.push(error(name, text, &e));
+            }
+            return Read { thing: None, wrong, torn: e.inner().is_eof() };
+        }
+    };
+    if let Err(e) = reader.end() {
+        wrong.push(format!(
+            "{name}:{}: there is more text after the end of the {kind}; take it out",
+            e.line()
+        ));
+        return Read { thing: None, wrong, torn: false };
+    }
+    let lists = match (&whole, serde_json::to_value(&thing)) {
+        (Ok(whole), Ok(back)) => lists_for_objects(whole, &back),
+        _ => Vec::new(),
+    };
+    if lists.is_empty() {
+        return Read { thing: Some(thing), wrong, torn: false };
+    }
+    wrong.extend(lists.iter().map(|path| {
+        let line = line_of(text, path).map_or_else(String::new, |l| format!(":{l}"));
+        format!("{name}{line}: at {path}: expected {OBJECT}, found a list")
+    }));
+    Read { thing: None, wrong, torn: false }
+}
+
+struct WrongFormat {
+    text: String,
+    /// Of a program that knows more than this one.
+    newer: bool,
+}
+
+fn format(name: &str, text: &str, whole: &Json, kind: &str) -> Option<WrongFormat> {
+    let found = whole.get("format");
+    let line = line_of(text, "format").unwrap_or(1);
+    let number = found.and_then(Json::as_f64);
+    let (told, newer) = match (found, number) {
+        (_, Some(1.0)) => return None,
+        (None, _) => (format!("this {kind} names no format; write \"format\": 1 as its first line"), false),
+        // a word in place of a number is told by the reader
+        (Some(_), None) => return None,
+        (Some(found), Some(number)) if number > 1.0 => (
+            format!("this {kind} has format {found}; this program reads format 1: take a newer program"),
+            true,
+        ),
+        (Some(found), _) => (
+            format!(
+                "this {kind} has format {found}, which never was; this program reads format 1: write \"format\": 1"
+            ),
+            false,
+        ),
+    };
+    Some(WrongFormat { text: format!("{name}:{line}: at format: {told}"), newer })
+}
+
+/// An error of the reader with file, line, path and what was expected.
+fn error(name: &str, text: &str, e: &serde_path_to_error::Error<serde_json::Error>) -> String {
+    let inner = e.inner();
+    let message = inner.to_string();
+    // the reader puts the place at the end; we put it in front
+    let message = message.rsplit_once(" at line ").map_or(message.as_str(), |(message, _)| message);
+    if inner.is_eof() {
+        return format!("{name}:{}: the file ends before it is complete", inner.line());
+    }
+    let path = e.path().to_string();
+    // an error of the text itself has no place among the fields
+    let path = if inner.is_data() && path != "?" && path != "." { path } else { String::new() };
+    let line = lines_of(text, &[&path]).pop().flatten().filter(|_| !path.is_empty()).unwrap_or(inner.line());
+    let at = if path.is_empty() { String::new() } else { format!("at {path}: ") };
+    format!("{name}:{line}: {at}{}", plain(message))
+}
+
+/// Paths where a list stands and the thing has an object: the reader would fill the object in the order of its fields.
+fn lists_for_objects(text: &Json, thing: &Json) -> Vec<String> {
+    let mut out = Vec::new();
+    let mut open = vec![(String::new(), text, thing)];
+    while let Some((path, text, thing)) = open.pop() {
+        match (text, thing) {
+            (Json::Array(_), Json::Object(_)) => out.push(path),
+            (Json::Object(a), Json::Object(b)) => {
+                for (key, value) in a {
+                    if let Some(other) = b.get(key) {
+                        let path = if path.is_empty() { key.clone() } else { format!("{path}.{key}") };
+                        open.push((path, value, other));
+                    }
+                }
+            }
+            (Json::Array(a), Json::Array(b)) => {
+                for (number, (value, other)) in a.iter().zip(b).enumerate() {
+                    open.push((format!("{path}[{number}]"), value, other));
+                }
+            }
+            _ => {}
+        }
+    }
+    out.sort();
+    out
+}

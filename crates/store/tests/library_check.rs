@@ -1,0 +1,166 @@
+//! The check of a library: one thing is made wrong in the shipped one, and what is said of it is read.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
+
+use std::fs;
+use std::path::Path;
+
+use knockon_store::library::{self, Weight};
+
+/// Makes one change in one file; what is said then, each with whether it is a fault.
+fn said(file: &str, from: &str, to: &str) -> Vec<(String, bool)> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../assets/library");
+    let mut texts: Vec<(String, String)> = Vec::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
+        let mut text = fs::read_to_string(&path).unwrap();
+        if name == file {
+            assert!(text.contains(from), "{from} in {file}");
+            text = text.replacen(from, to, 1);
+        }
+        texts.push((name, text));
+    }
+    texts.sort();
+    library::read(&texts).1.into_iter().map(|p| (p.text, p.weight == Weight::Fault)).collect()
+}
+
+/// The one thing that is said.
+fn only(file: &str, from: &str, to: &str) -> (String, bool) {
+    let mut said = said(file, from, to);
+    // how much else is not listed where a file cannot be read
+    said.retain(|(text, _)| !text.contains("not listed"));
+    let [one] = &said[..] else { panic!("{from} -> {to}: {said:#?}") };
+    one.clone()
+}
+
+/// What is said of parts added to the wheels.
+fn added(parts: &str) -> (String, bool) {
+    only("wheels.json", "\"parts\": {", &format!("\"parts\": {{\n{parts},\n"))
+}
+
+/// What is said of a part with these words of its own.
+fn part(inner: &str) -> (String, bool) {
+    added(&format!("\"zz-a\": {{\"name\": \"Z\", \"class\": \"hose-clip\", \"price\": \"1.00 USD\"{inner}}}"))
+}
+
+fn fault((text, fault): (String, bool), part: &str) {
+    assert!(fault && text.contains(part), "{part} as a fault in: {text}");
+}
+
+fn warning((text, fault): (String, bool), part: &str) {
+    assert!(!fault && text.contains(part), "{part} as a warning in: {text}");
+}
+
+#[test]
+fn a_word_one_slip_off_the_others_is_asked_after() {
+    let told = only("cooling.json", "\"neck\": \"small\"", "\"neck\": \"smal\"");
+    warning(told, "\"smal\" stands nowhere else in this field; did you mean \"small\"?");
+}
+
+#[test]
+fn a_need_beyond_what_is_offered_is_told_by_its_value() {
+    warning(
+        part(", \"needs\": {\"main-link\": \"6000 A\"}"),
+        "offers \"main-link\" of \"6000 A\", they offer \"",
+    );
+    fault(
+        part(", \"needs\": {\"main-lnk\": \"60 A\"}"),
+        "did you mean \"main-link\"? Add it or correct the word",
+    );
+}
+
+#[test]
+fn money_hours_counts_and_names_that_cannot_be_meant() {
+    let add =
+        |inner: &str| added(&format!("\"zz-a\": {{\"name\": \"Z\", \"class\": \"hose-clip\", {inner}}}"));
+    warning(
+        add("\"price\": \"12.00 UDS\""),
+        "parts.zz-a.price: the currency UDS stands only here; did you mean \"USD\"?",
+    );
+    fault(add("\"price\": \"-12.0 USD\""), "expected a price of 0 or more, found \"-12.00 USD\"");
+    fault(part(", \"clean\": {\"price\": \"-1 USD\"}"), "parts.zz-a.clean.price: expected a price of 0");
+    fault(part(", \"hours\": -3"), "expected hours from 0 to 1000, found -3.0");
+    fault(part(", \"hours\": 1e308"), "expected hours from 0 to 1000");
+    fault(
+        part(", \"contents\": [{\"part\": \"tyre-valve-rubber\", \"qty\": 0}]"),
+        "contents[0].qty: expected how many",
+    );
+    fault(part(", \"holds\": {\"coolant\": \"-1 L\"}"), "expected a volume of 0 or more, found \"-1 L\"");
+    let unnamed = "\"zz-a\": {\"name\": \" \", \"class\": \"hose-clip\", \"price\": \"1 USD\"}";
+    fault(added(unnamed), "parts.zz-a.name: expected a name as it is shown");
+    fault(
+        only("cooling.json", "\"capacity\": \"", "\"capacity\": \"-"),
+        "capacity: expected a volume of 0 or more",
+    );
+}
+
+#[test]
+fn a_window_that_begins_above_its_end_is_told() {
+    let told = only("fuel.json", "\"4 to 7 psi\"", "\"7 to 4 psi\"");
+    fault(told, "\"7 to 4 psi\" begins above its end; write the smaller value first");
+}
+
+#[test]
+fn a_port_type_no_joint_has_is_told() {
+    let field = "{\"name\": \"a\", \"kind\": \"length\", \"rule\": \"equal\", \"why\": \"x\"}";
+    let nobody = format!(
+        "\"port_types\": {{\n\"cool.nobody\": {{\"name\": \"nobody\", \"fields\": {{\"a\": {field}}}}},"
+    );
+    warning(
+        only("cooling.json", "\"port_types\": {", &nobody),
+        "port_types.cool.nobody: no joint of any vehicle",
+    );
+}
+
+#[test]
+fn ids_are_lower_case_words_and_no_class_has_that_of_a_part() {
+    let part = "{\"name\": \"Z\", \"class\": \"hose-clip\", \"price\": \"1 USD\"}";
+    for id in ["ZZ_a b", "zz--a", "Zz", "zz.a", "-a", "é"] {
+        warning(added(&format!("\"{id}\": {part}")), "expected an id of lower-case words with hyphens");
+    }
+    let told =
+        only("wheels.json", "\"classes\": {", "\"classes\": {\n\"tyre-valve-rubber\": {\"name\": \"x\"},");
+    fault(told, "classes.tyre-valve-rubber: \"tyre-valve-rubber\" is the id of a part too");
+}
+
+#[test]
+fn a_definition_with_a_fault_brings_no_others() {
+    let (told, is_fault) = only("cooling.json", "\"kind\": \"pressure\"", "\"kind\": \"presure\"");
+    assert!(
+        is_fault
+            && told.contains(
+                "\"presure\" is no kind of value; did you mean \"pressure\"? Expected one of length, "
+            ),
+        "{told}"
+    );
+    assert!(told.ends_with("count, word, thread, curve, outline"), "{told}");
+    fault(only("common.json", "\"kind\": \"mass\"", "\"kind\": \"mas\""), "did you mean \"mass\"?");
+    fault(only("cooling.json", "\"rule\": \"equal\"", "\"rule\": \"equals\""), "did you mean \"equal\"?");
+}
+
+#[test]
+fn a_box_that_holds_itself_names_the_ring() {
+    let box_of = |id: &str, held: &str| {
+        format!(
+            "\"{id}\": {{\"name\": \"Z\", \"class\": \"hose-clip\", \"price\": \"1 USD\", \"contents\": [{{\"part\": \"{held}\"}}]}}"
+        )
+    };
+    let ring = [box_of("zz-a", "zz-b"), box_of("zz-b", "zz-c"), box_of("zz-c", "zz-a")].join(",\n");
+    fault(added(&ring), "the box of zz-a holds zz-b, which holds zz-c, which holds zz-a again; take");
+    fault(added(&box_of("zz-a", "zz-a")), "the box of zz-a holds itself");
+}
+
+#[test]
+fn the_place_of_a_message_is_in_the_file() {
+    let added = "\"parts\": {\n\"zz-a\": {\"name\": \"Z\", \"class\": \"hose-clip\"},\n";
+    let (told, _) = only("wheels.json", "\"parts\": {", added);
+    let file =
+        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../assets/library/wheels.json"));
+    let line = 1 + file.unwrap().split("\"parts\": {").next().unwrap().matches('\n').count() + 1;
+    assert!(told.starts_with(&format!("wheels.json:{line}: warning: at parts.zz-a.price: ")), "{told}");
+    let figure = only("wheels.json", "\"figure\": \"", "\"figure\": \"z");
+    assert!(figure.0.contains(".figure: there is no figure \"z"), "{}", figure.0);
+    let port = only("cooling.json", "\"port\": \"neck\"", "\"port\": \"nek\"");
+    warning(port, "has a port \"nek\"; did you mean \"neck\"? Add the port or correct the word");
+    fault(part(", \"cautions\": [\"hot-coolnt\"]"), "did you mean \"hot-coolant\"?");
+}
