@@ -161,6 +161,8 @@ pub(crate) struct Fill {
 pub(crate) struct Loose {
     pub part: Ix,
     pub left: u32,
+    /// Position of the kit it came with.
+    pub kit: Ix,
 }
 
 pub(crate) struct Bench<'a> {

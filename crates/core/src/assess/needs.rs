@@ -250,6 +250,9 @@ impl<'a> Bench<'a> {
             let about = self.v.neighbours[pos as usize].iter().map(|p| self.slot(*p));
             premises.extend(about.filter(|slot| slot.changed).map(|slot| slot.reason));
         }
+        if place.is_none() && self.full {
+            premises.extend(self.loose_reason(part));
+        }
         let reason = self.reason(&premises, |s| Fact::Supplies {
             part: s.name(part),
             need: s.cat.needs[need as usize].name.clone(),

@@ -108,7 +108,7 @@ impl Bench<'_> {
                     let by = By::Kit(kit_pos);
                     self.lay(pos, Slot { part: Some(*part), by, changed, opened: true, reason });
                 }
-                _ => self.stock.push(Loose { part: *part, left: *qty }),
+                _ => self.stock.push(Loose { part: *part, left: *qty, kit: kit_pos }),
             }
             if depth < 4 && !self.part(*part).contents.is_empty() {
                 self.unpack(kit_pos, *part, depth + 1);
@@ -118,6 +118,16 @@ impl Bench<'_> {
 
     fn free_for_kit(&self, pos: Ix) -> bool {
         !self.is_chosen(pos) && !self.fills.contains_key(&pos)
+    }
+
+    /// Why a part lies loose in stock: the kit whose box it is in, and what sits in the place it would go to.
+    pub fn loose_reason(&mut self, part: Ix) -> Option<ReasonId> {
+        let loose = *self.stock.iter().find(|l| l.part == part && l.left > 0)?;
+        let kit = self.slots[loose.kit as usize].part?;
+        let place = self.v.by_class.get(&self.part(part).class).copied().filter(|p| *p != loose.kit);
+        let mut premises = vec![self.slots[loose.kit as usize].reason];
+        premises.extend(place.map(|pos| self.slots[pos as usize].reason));
+        Some(self.reason(&premises, |b| Fact::InBox { part: b.name(part), kit: b.name(kit) }))
     }
 
     fn in_box(&mut self, part: Ix, kit: Ix, kit_pos: Ix) -> ReasonId {
