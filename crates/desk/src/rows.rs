@@ -5,7 +5,7 @@ use egui::{Color32, EventFilter, Id, Pos2, Rect, Response, Sense, Stroke, Stroke
 use knockon_core::assessment::{Assessment, Companion, Origin, PositionView};
 use knockon_core::explain;
 use knockon_core::library::Level;
-use knockon_core::sheet::Route;
+use knockon_core::sheet::{Route, Verdict};
 
 use crate::icons::{self, Mark};
 use crate::paid;
@@ -95,7 +95,8 @@ pub fn position(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look:
     let seen = seen(p);
     let state = if quiet { seen } else { mark.word() };
     let state = if !quiet && !seen.is_empty() { format!("{seen} · {state}") } else { state.to_owned() };
-    let warm = mark.open() || mark == Mark::Without || !seen.is_empty();
+    let bad = !seen.is_empty() && matches!(p.verdict, Some(Verdict::Renew | Verdict::Stop));
+    let warm = mark.open() || mark == Mark::Without || bad;
     let state = ui.painter().layout_no_wrap(state, theme::small(), if warm { t.warm } else { t.soft });
     let first_width = width - NAME_X - price_width - 46.0;
     let (first, second) = if quiet {
