@@ -126,7 +126,7 @@ shot board
 key ctrl+e
 put "$dir/list.csv"
 key Return
-until_ok grep -q '^item,' "$dir/list.csv" || fail "the buy list was not exported"
+until_ok grep -q 'item,part id,' "$dir/list.csv" || fail "the buy list was not exported"
 key ctrl+2
 sleep 0.4
 shot buying

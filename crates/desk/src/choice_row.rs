@@ -78,6 +78,11 @@ pub fn show(ui: &mut Ui, t: &Tokens, lead: Lead, name: &str, lines: &[(String, C
     response
 }
 
+/// Whether a row was chosen. The second click of two is no choice: the rows may have moved under it with the first.
+pub fn taken(response: &Response) -> bool {
+    response.clicked() && !response.double_clicked() && !response.triple_clicked()
+}
+
 fn number(ui: &Ui, t: &Tokens, i: usize, centre: egui::Pos2) {
     let text = ui.painter().layout_no_wrap((i + 1).to_string(), theme::small(), t.soft);
     let key = egui::Rect::from_center_size(centre, Vec2::new(18.0, 18.0));

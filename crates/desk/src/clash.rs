@@ -58,7 +58,7 @@ fn one(
         None if cures.list.is_none() => vec![("Working out what it would bring…".to_owned(), t.soft)],
         None => vec![("What it would bring cannot be worked out".to_owned(), t.warm)],
     };
-    if choice_row::show(ui, t, Lead::Do, &name, &lines).clicked() {
+    if choice_row::taken(&choice_row::show(ui, t, Lead::Do, &name, &lines)) {
         actions.push(Action::Choose(position.clone(), Some(cures::choice(a, position, part))));
     }
 }

@@ -129,7 +129,14 @@ fn field(
         if response.changed() {
             view.measuring.insert(key.to_owned(), typed.text.clone());
         }
-        let trouble = typed.trouble().filter(|_| !response.has_focus());
+        // what cannot be read keeps the keyboard: the next keys are meant for the field, not for the board
+        let refused = response.id.with("refused");
+        if response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter)) && typed.trouble().is_some() {
+            response.request_focus();
+            ui.data_mut(|d| d.insert_temp(refused, typed.text.clone()));
+        }
+        let stands = ui.data(|d| d.get_temp::<String>(refused)).as_ref() == Some(&typed.text);
+        let trouble = typed.trouble().filter(|_| !response.has_focus() || stands);
         if response.lost_focus() && ui.input(|i| i.key_pressed(Key::Escape)) {
             view.measuring.remove(key);
         } else if response.lost_focus() && trouble.is_none() {

@@ -71,7 +71,7 @@ fn one(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>, cu
     ];
     let lead = if offer.current { Lead::Taken } else { Lead::Other((i < 9).then_some(i)) };
     let response = choice_row::show(ui, t, lead, &way.name(), &lines);
-    let clicked = response.clicked();
+    let clicked = choice_row::taken(&response);
     response.on_hover_ui(|ui| hover(ui, offer, change));
     clicked
 }

@@ -1,6 +1,9 @@
 //! The buy list as CSV that a spreadsheet opens unharmed.
 use knockon_core::Assessment;
 use knockon_core::assessment::BuyLine;
+/// Tells a spreadsheet that takes the code page of its machine that this is UTF-8: a degree sign stays one.
+const MARK: char = '\u{feff}';
+
 /// The buy list. Cells that a spreadsheet would take for a formula are made safe with a leading apostrophe.
 #[must_use]
 pub fn buy_csv(assessment: &Assessment) -> String {
@@ -22,7 +25,8 @@ pub fn buy_csv(assessment: &Assessment) -> String {
     for line in &assessment.buy {
         let _ = out.write_record(row(line).iter().map(|cell| safe(cell)));
     }
-    out.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+    let list = out.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default();
+    format!("{MARK}{list}")
 }
 
 fn row(line: &BuyLine) -> [String; 11] {

@@ -54,6 +54,26 @@ fn a_value_that_is_measured_decides_its_check_and_can_be_taken_back() {
     assert!(is_open(&desk, &key));
 }
 
+/// What cannot be read keeps the keyboard: typed again at once, the value goes into the field and no key takes a route.
+#[test]
+fn a_value_that_is_refused_keeps_the_keyboard() {
+    let (mut desk, key, name) = open_check();
+    let field = format!("Measured: {name}");
+    let before = desk.state().sheet().clone();
+    type_into(&mut desk, &field, "twelve");
+    assert!(desk.get_all_by_label(&field).next().unwrap().is_focused());
+    assert!(desk.query_all_by_label_contains("xpected").next().is_some(), "the reason stands by it");
+    press(&mut desk, Modifiers::NONE, Key::Num1);
+    press(&mut desk, Modifiers::NONE, Key::Num2);
+    assert_eq!(desk.state().sheet().plans, before.plans);
+    press(&mut desk, Modifiers::COMMAND, Key::A);
+    desk.get_all_by_label(&field).next().unwrap().type_text("12 mm");
+    settle(&mut desk);
+    press(&mut desk, Modifiers::NONE, Key::Enter);
+    assert!(!is_open(&desk, &key), "{name} was all that was wanted");
+    assert!(!desk.get_all_by_label(&field).next().unwrap().is_focused());
+}
+
 /// The first plan of the example with another carburettor on the pump as found, in a file. The carburettor is one of the
 /// owner's own where its flange is not known.
 fn on_the_old_pump(folder: &std::path::Path, own: bool) -> Desk {
