@@ -81,25 +81,3 @@ fn the_kit_that_fills_a_place_is_named() {
         assert!(has(&desk, "In the box of "), "{}", p.name);
     }
 }
-
-/// The rows move when one is taken: the second click of two lands on another and must not take it.
-#[test]
-fn a_double_click_takes_one_route() {
-    let mut desk = start(None, None);
-    press(&mut desk, Modifiers::NONE, Key::Num1);
-    go_to(&mut desk, "Carburettor");
-    let routes = |desk: &Desk| {
-        desk.state().sheet().plans[&desk.state().sheet().plan].routes.get("carburettor").cloned()
-    };
-    let before = routes(&desk);
-    let ways: Vec<_> = desk.get_all_by_role(egui::accesskit::Role::RadioButton).collect();
-    assert!(ways.len() > 2, "{}", ways.len());
-    let second = desk.state().offered()[1].route;
-    ways[1].click();
-    ways[2].click();
-    drop(ways);
-    settle(&mut desk);
-    let after = routes(&desk);
-    assert_ne!(after, before);
-    assert_eq!(after.map(|c| c.route), Some(second));
-}
