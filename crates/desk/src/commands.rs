@@ -31,6 +31,14 @@ pub enum Command {
     MyParts,
     /// A part of the user's own for the selected position.
     OwnPart,
+    /// Another plan, which begins as the one that is open.
+    CopyPlan,
+    /// A name for the plan.
+    RenamePlan,
+    /// The plan that is open goes out of the sheet.
+    DropPlan,
+    /// A name for the sheet.
+    RenameSheet,
     /// The start page.
     StartPage,
     /// Fold or unfold all systems.
@@ -51,7 +59,7 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 25] = [
         Self::Board,
         Self::Buying,
         Self::FitUp,
@@ -68,6 +76,10 @@ impl Command {
         Self::SaveAs,
         Self::OpenExample,
         Self::ExportBuyList,
+        Self::CopyPlan,
+        Self::RenamePlan,
+        Self::DropPlan,
+        Self::RenameSheet,
         Self::LightDark,
         Self::InchMetric,
         Self::Elevation,
@@ -106,6 +118,10 @@ impl Command {
             Self::FitUp => "Fit-up",
             Self::MyParts => "My parts",
             Self::OwnPart => "Add my own part here…",
+            Self::CopyPlan => "Another plan like this…",
+            Self::RenamePlan => "Rename this plan…",
+            Self::DropPlan => "Take this plan out",
+            Self::RenameSheet => "Rename this sheet…",
             Self::StartPage => "Start page",
             Self::FoldAll => "Fold or unfold all systems",
             Self::Find => "Find",
@@ -141,6 +157,10 @@ impl Command {
             Self::Close => const { &[key(C, Key::Q)] },
             Self::OpenExample
             | Self::StartPage
+            | Self::CopyPlan
+            | Self::RenamePlan
+            | Self::DropPlan
+            | Self::RenameSheet
             | Self::LightDark
             | Self::MyParts
             | Self::OwnPart

@@ -24,6 +24,28 @@ pub enum Why {
     Changed,
 }
 
+/// What is named.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Of {
+    /// Another plan, which begins as the one that is open.
+    Copy,
+    /// The plan that is open.
+    Plan,
+    /// The sheet.
+    Sheet,
+}
+
+/// A name being typed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Naming {
+    /// Of what.
+    pub of: Of,
+    /// As typed.
+    pub name: String,
+    /// Not drawn yet: the field takes the keyboard.
+    pub fresh: bool,
+}
+
 /// A dialog that is open.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Dialog {
@@ -38,6 +60,8 @@ pub enum Dialog {
     },
     /// A new sheet is begun.
     New(NewSheet),
+    /// A plan or the sheet gets a name.
+    Name(Naming),
     /// A file would be replaced.
     Replace {
         /// What for.

@@ -12,7 +12,7 @@ use crate::tokens::HEAD;
 use crate::view::{Action, View};
 use crate::words::count;
 use crate::work::Purpose;
-use crate::{new_sheet, palette};
+use crate::{naming, new_sheet, palette};
 
 /// Draws the dialog that is open.
 pub fn show(
@@ -30,6 +30,7 @@ pub fn show(
             path(ctx, *purpose, lines, &mut view.buying.export_shown, text, fresh)
         }
         Some(Dialog::New(new)) => new_sheet::show(ctx, catalogue, new),
+        Some(Dialog::Name(naming)) => naming::show(ctx, sheet, naming),
         Some(Dialog::Replace { purpose, path, why }) => replace(ctx, *purpose, path, *why),
     }
 }

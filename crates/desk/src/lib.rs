@@ -39,6 +39,7 @@ mod kept_drafts;
 mod keys;
 mod measuring;
 mod modal;
+mod naming;
 mod new_sheet;
 mod notes;
 mod offers;

@@ -8,7 +8,7 @@ use knockon_core::{Edit, Sheet, money};
 use crate::app::App;
 use crate::begun::{Step, Target};
 use crate::commands::Command;
-use crate::dialog::Dialog;
+use crate::dialog::{Dialog, Naming, Of};
 use crate::elevation;
 use crate::view::{Action, Page, Spot};
 use crate::work::Purpose;
@@ -112,6 +112,10 @@ impl App {
                     self.trouble(why);
                 }
             }
+            Command::CopyPlan => self.ask_name(Of::Copy),
+            Command::RenamePlan => self.ask_name(Of::Plan),
+            Command::RenameSheet => self.ask_name(Of::Sheet),
+            Command::DropPlan => self.drop_plan(),
             Command::Board => self.go(Page::Board),
             Command::OwnPart => match self.view.selected.clone() {
                 Some(Spot::Position(id)) => self.own_parts(ctx, Step::Form(Target::Place(id))),
@@ -153,6 +157,21 @@ impl App {
                 self.config.store(self.home.as_deref());
             }
             Command::Close => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
+        }
+    }
+
+    fn ask_name(&mut self, of: Of) {
+        self.view.dialog = Some(Dialog::Name(Naming::new(self.document.sheet(), of)));
+    }
+
+    fn drop_plan(&mut self) {
+        let sheet = self.document.sheet();
+        let (id, name) = (sheet.plan.clone(), sheet.plans.get(&sheet.plan).map(|p| p.name.clone()));
+        let before = sheet.plans.len();
+        self.edit(&[Edit::PutPlan { id, plan: None }]);
+        if self.document.sheet().plans.len() < before {
+            let name = name.unwrap_or_default();
+            self.tell(format!("The plan \"{name}\" is out of the sheet. Undo brings it back."));
         }
     }
 

@@ -135,15 +135,25 @@ fn file_menu(ui: &mut Ui, recent: &[PathBuf], actions: &mut Vec<Action>) {
 fn plan(ui: &mut Ui, sheet: &Sheet, actions: &mut Vec<Action>) {
     let now = sheet.plans.get(&sheet.plan).map_or(sheet.plan.as_str(), |p| p.name.as_str());
     let choice =
-        ComboBox::from_id_salt("plan").selected_text(now).width(170.0).truncate().show_ui(ui, |ui| {
-            ui.set_min_width(240.0);
-            for (id, plan) in &sheet.plans {
-                let entry = ui.selectable_label(*id == sheet.plan, plan.name.as_str());
-                if entry.on_hover_text(&plan.about).clicked() && *id != sheet.plan {
-                    actions.push(Action::Edit(vec![Edit::SwitchPlan { plan: id.clone() }]));
+        ComboBox::from_id_salt("plan").selected_text(now).width(170.0).height(420.0).truncate().show_ui(
+            ui,
+            |ui| {
+                ui.set_min_width(240.0);
+                for (id, plan) in &sheet.plans {
+                    let entry = ui.selectable_label(*id == sheet.plan, plan.name.as_str());
+                    if entry.on_hover_text(&plan.about).clicked() && *id != sheet.plan {
+                        actions.push(Action::Edit(vec![Edit::SwitchPlan { plan: id.clone() }]));
+                    }
                 }
-            }
-        });
+                ui.separator();
+                for command in [Command::CopyPlan, Command::RenamePlan, Command::DropPlan] {
+                    let may = command != Command::DropPlan || sheet.plans.len() > 1;
+                    if ui.add_enabled(may, Button::selectable(false, command.label())).clicked() {
+                        actions.push(Action::Do(command));
+                    }
+                }
+            },
+        );
     choice.response.widget_info(|| {
         let mut info = egui::WidgetInfo::labeled(Role::ComboBox, true, "Plan");
         info.current_text_value = Some(now.to_owned());

@@ -16,6 +16,7 @@ mod measuring;
 mod one_way;
 mod own_parts;
 mod photos;
+mod plans;
 mod sheets;
 mod survey;
 mod two_windows;
