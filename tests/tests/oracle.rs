@@ -1,11 +1,16 @@
 //! The engine against the slow second implementation, on generated libraries and sheets.
 
+#![allow(clippy::unwrap_used, reason = "a test may stop")]
+
 use std::collections::{BTreeMap, BTreeSet};
 
+use knockon_core::library::LibraryFile;
+use knockon_core::sheet::{Choice, Plan, Route, Sheet};
 use knockon_core::{Assessment, Catalogue, assess};
 use knockon_tests::generate::{PLAN, Size, VEHICLE, generate};
 use knockon_tests::oracle::{self, Findings};
 use proptest::prelude::*;
+use serde_json::json;
 
 /// What the oracle finds, out of an assessment.
 fn findings(a: &Assessment) -> Findings {
@@ -152,4 +157,50 @@ fn generated_sheets_hold_every_kind_of_finding() {
     for kind in wanted {
         assert!(kinds.get(kind).is_some_and(|n| *n >= 5), "{kind}: {kinds:?}");
     }
+}
+
+/// A sleeve with one unknown bore, and a sure one at three times the price: where an unknown leaves the joint open either
+/// way, the two cheap ones are taken.
+#[test]
+fn a_cheap_chain_that_is_open_either_way_beats_a_sure_beginning() {
+    let port = |size: &str| json!({"type": "a.hose", "fields": {"bore": size}});
+    let sleeve = |price: &str, enter: &str| {
+        json!({"name": price, "class": "sleeves", "price": price, "bridges": ["in", "out"],
+            "ports": {"in": port(enter), "out": port("17 mm")}})
+    };
+    let file = json!({
+        "format": 1, "systems": {"all": {"name": "All", "order": 1}},
+        "classes": {"pump": {"name": "pump"}, "filter": {"name": "filter"}, "sleeves": {"name": "sleeve", "free": true}},
+        "port_types": {"a.hose": {"name": "hose", "fields": {
+            "bore": {"name": "bore", "kind": "length", "rule": "equal", "within": "0.5 mm"}}}},
+        "parts": {
+            "old-pump": {"name": "Pump, old", "class": "pump", "ports": {"out": port("10 mm")}},
+            "new-pump": {"name": "Pump", "class": "pump", "price": "50.00 USD", "ports": {"out": port("20 mm")}},
+            "old-filter": {"name": "Filter", "class": "filter", "ports": {"in": port("10 mm")}},
+            "sure": sleeve("37.00 USD", "20 mm"),
+            "cheap": sleeve("13.00 USD", "unknown: calliper across it"),
+        },
+        "vehicles": {VEHICLE: {"name": "Cart",
+            "positions": {
+                "filter": {"name": "Filter", "system": "all", "class": "filter", "as_found": "old-filter"},
+                "pump": {"name": "Pump", "system": "all", "class": "pump", "as_found": "old-pump"},
+            },
+            "joints": {"feed": {"name": "feed", "ends": [{"at": "pump", "port": "out"}, {"at": "filter", "port": "in"}]}},
+        }},
+    });
+    let file: LibraryFile = serde_json::from_value(file).unwrap();
+    let choice = |route, part: Option<&str>| Choice { route, part: part.map(str::to_owned) };
+    let mut sheet = Sheet { format: 1, vehicle: VEHICLE.into(), plan: PLAN.into(), ..Sheet::default() };
+    let routes = [
+        ("pump".to_owned(), choice(Route::Convert, Some("new-pump"))),
+        ("filter".to_owned(), choice(Route::Keep, None)),
+    ];
+    sheet.plans.insert(PLAN.into(), Plan { routes: routes.into(), ..Plan::default() });
+    let (catalogue, faults) = Catalogue::new(vec![("sleeves".to_owned(), file.clone())]);
+    assert!(faults.iter().all(|f| f.warning), "{faults:?}");
+    let a = assess(&sheet, PLAN, &catalogue);
+    let bridges: Vec<&str> =
+        a.companions.iter().filter(|c| c.key.starts_with("bridge:")).map(|c| c.part.as_str()).collect();
+    assert_eq!(bridges, ["cheap", "cheap"]);
+    assert_eq!(findings(&a).companions, oracle::assess(&file, &sheet).companions);
 }

@@ -5,6 +5,7 @@ use std::collections::BinaryHeap;
 use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
+use smallvec::SmallVec;
 
 use super::bench::Bench;
 use crate::agree::{agree, same_side};
@@ -15,6 +16,9 @@ use crate::value::Verdict3;
 /// A library in which bridges follow each other too freely is cut off here, and it is said.
 const MOST_STEPS: usize = 4096;
 
+/// With what a port was reached: an unknown on the way, the price, the length.
+type Seen = (bool, i64, u8);
+
 /// A search under way.
 #[derive(Default)]
 struct Search {
@@ -22,14 +26,16 @@ struct Search {
     chains: Vec<[Link; LONGEST]>,
     /// Their numbers, best first.
     heap: BinaryHeap<Reverse<(Order, u32)>>,
-    /// Least length with which a port of a spec has been reached by a chain no worse than any to come.
-    seen: FxHashMap<Ix, u8>,
+    /// With what the ports of a spec have been reached. A sure chain is no better than a cheaper open one where an
+    /// unknown further on leaves both open.
+    seen: FxHashMap<Ix, SmallVec<[Seen; 2]>>,
 }
 
 impl Search {
-    /// A better and no longer chain has come to such a port already.
-    fn is_beaten(&self, port: &PortEntry, length: u8) -> bool {
-        self.seen.get(&port.spec).is_some_and(|least| *least <= length)
+    /// A chain that is as sure, no dearer and no longer has come to such a port already.
+    fn is_beaten(&self, port: &PortEntry, (open, cost, length, _): Order) -> bool {
+        let beats = |seen: &Seen| seen.0 <= open && seen.1 <= cost && seen.2 <= length;
+        self.seen.get(&port.spec).is_some_and(|all| all.iter().any(beats))
     }
 }
 
@@ -59,14 +65,14 @@ impl<'a> Bench<'a> {
             let last = node.last();
             let length = order.2;
             let port = &self.part(last.part).ports[usize::from(last.leave)];
-            if search.is_beaten(port, length) {
+            if search.is_beaten(port, order) {
                 continue;
             }
             if reach.nodes.len() >= MOST_STEPS {
                 reach.cut = true;
                 break;
             }
-            search.seen.insert(port.spec, length);
+            search.seen.entry(port.spec).or_default().push((order.0, order.1, length));
             if usize::from(length) < LONGEST {
                 self.expand(port, order, links, &mut search);
             }
@@ -86,7 +92,7 @@ impl<'a> Bench<'a> {
             let entry = self.part(part);
             let Some((a, b)) = entry.bridge else { continue };
             let (enter, leave) = if usize::from(at) == a { (a, b) } else { (b, a) };
-            if same_side(port, &entry.ports[enter]) || search.is_beaten(&entry.ports[leave], before.2 + 1) {
+            if same_side(port, &entry.ports[enter]) {
                 continue;
             }
             let verdict = agree(self.cat, port, &entry.ports[enter]).verdict;
@@ -98,6 +104,9 @@ impl<'a> Bench<'a> {
             order.1 += self.bridge_cost(part);
             order.2 += 1;
             order.3[length] = part;
+            if search.is_beaten(&entry.ports[leave], order) {
+                continue;
+            }
             let mut links = links;
             links[length] = Link { part, enter: enter as u16, leave: leave as u16 };
             search.chains.push(links);

@@ -50,7 +50,8 @@ impl Node {
     }
 }
 
-/// Every chain worth having from one port, best first: none that ends at a like port as a better and no longer one.
+/// Every chain worth having from one port, best first: none that ends at a like port as another that is as sure, no dearer
+/// and no longer.
 #[derive(Debug, Default)]
 pub(crate) struct Reach {
     pub nodes: Vec<Node>,
