@@ -40,6 +40,8 @@ pub const PLAN: &str = "plan";
 
 const NEEDS: usize = 10;
 const POOLS: usize = 6;
+/// Ports somebody has measured on one vehicle: it has so many parts, not those of the whole library.
+const MOST_MEASURED: usize = 24;
 /// Sizes in use at a joint, mm: as found and what others have.
 const SIZES: [f64; 5] = [10.0, 12.0, 14.0, 17.0, 20.0];
 
@@ -559,7 +561,7 @@ impl Maker {
             for (port, written) in &part.ports {
                 let Some(size) = written.fields.get("size").and_then(Json::as_str) else { continue };
                 let chance = if size.starts_with("unknown") { 50 } else { 1 };
-                if rng.u8(0..100) >= chance {
+                if rng.u8(0..100) >= chance || sheet.facts.len() >= MOST_MEASURED {
                     continue;
                 }
                 let size = SIZES[rng.usize(0..SIZES.len())];
