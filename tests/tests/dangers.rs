@@ -48,6 +48,7 @@ fn what_the_survey_stopped_is_a_caution_until_it_is_cured() {
     assert!(says_stop(&a));
     let place = a.positions.iter().find(|p| p.id == "front-brake-hoses").expect("the place");
     assert_eq!(place.left_out, ["survey:front-brake-hoses"]);
+    assert!(place.verdict_stands);
     let left_out = a.companions.iter().find(|c| c.key == "survey:front-brake-hoses").expect("the hose");
     let danger = left_out.danger.clone().expect("a danger");
     assert!(danger.contains("may not be driven"), "{danger}");
@@ -61,7 +62,9 @@ fn what_the_survey_stopped_is_a_caution_until_it_is_cured() {
     sheet.lines.clear();
     let renew = Choice { route: Route::Renew, part: None };
     plan(&mut sheet).routes.insert("front-brake-hoses".to_owned(), renew);
-    assert!(!says_stop(&assess(&sheet, "sound", &LIBRARY)));
+    let a = assess(&sheet, "sound", &LIBRARY);
+    let answered = a.positions.iter().find(|p| p.id == "front-brake-hoses").expect("the place");
+    assert!(!says_stop(&a) && !answered.verdict_stands);
 }
 
 /// A throttle cable left out is no joint made.

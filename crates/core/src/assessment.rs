@@ -275,6 +275,8 @@ pub struct PositionView {
     pub as_found: Option<(String, String)>,
     /// Survey verdict.
     pub verdict: Option<Verdict>,
+    /// The survey saw what sits here still: nothing in the plan answers its verdict.
+    pub verdict_stands: bool,
     /// What the survey said.
     pub verdict_note: String,
     /// The route chosen.

@@ -155,13 +155,9 @@ fn hint(response: Response, add: impl FnOnce(&mut Ui)) -> Response {
     if response.contains_pointer() && moved > keys { response.on_hover_ui(add) } else { response }
 }
 
-/// What the survey says against what sits here still; a part that is changed or rebuilt has answered it.
+/// What the survey says against what sits here still.
 fn seen(p: &PositionView) -> &'static str {
-    let stays = p.fitted.is_some() && p.fitted == p.as_found;
-    match p.verdict {
-        Some(verdict) if stays && matches!(p.route, Route::Keep | Route::Clean) => words::seen(verdict),
-        _ => "",
-    }
+    p.verdict.filter(|_| p.verdict_stands).map_or("", words::seen)
 }
 
 fn route_word(p: &PositionView) -> &'static str {

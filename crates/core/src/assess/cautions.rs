@@ -55,14 +55,9 @@ fn stopped(bench: &Bench<'_>, comp: &Comp) -> Option<Ix> {
     (finding.verdict == Verdict::Stop).then_some(pos)
 }
 
-fn is_waived(bench: &Bench<'_>, comp: &Comp) -> bool {
-    let waived = &bench.plan.waived;
-    !waived.is_empty() && waived.contains_key(&bench.key_text(comp.key))
-}
-
 fn is_cured(bench: &Bench<'_>, comp: &Comp) -> bool {
     let line = bench.sheet.lines.get(bench.cat.part_names.id(comp.part));
-    line.is_some_and(|l| l.state == LineState::Fitted) && !is_waived(bench, comp)
+    line.is_some_and(|l| l.state == LineState::Fitted) && !bench.is_waived(comp.key)
 }
 
 /// What can happen where a companion is left out though people depend on it; `None` where nobody does, or it is not left
@@ -70,7 +65,7 @@ fn is_cured(bench: &Bench<'_>, comp: &Comp) -> bool {
 pub(super) fn danger(bench: &Bench<'_>, comp: &Comp) -> Option<String> {
     let part = &bench.part(comp.part).part;
     let stopped = stopped(bench, comp);
-    if !is_waived(bench, comp) || !part.safety && stopped.is_none() {
+    if !bench.is_waived(comp.key) || !part.safety && stopped.is_none() {
         return None;
     }
     let own = part.cautions.iter().map(String::as_str);
@@ -81,7 +76,7 @@ pub(super) fn danger(bench: &Bench<'_>, comp: &Comp) -> Option<String> {
 
 /// Required companions that are left out: each with the places that go without it.
 pub(super) fn left_out(bench: &Bench<'_>, comps: &[Comp]) -> Vec<(String, Vec<Ix>)> {
-    let left_out = comps.iter().filter(|c| c.level == Level::Required && is_waived(bench, c));
+    let left_out = comps.iter().filter(|c| c.level == Level::Required && bench.is_waived(c.key));
     left_out.map(|c| (bench.key_text(c.key), places(bench, c))).collect()
 }
 

@@ -289,6 +289,11 @@ fn position(bench: &Bench<'_>, pos: Ix, here: Here) -> PositionView {
         qty: entry.qty,
         as_found: bench.as_found(pos).map(named),
         verdict: finding.map(|f| f.verdict),
+        // a part that is changed, rebuilt or renewed has answered what was seen
+        verdict_stands: finding.is_some()
+            && slot.part.is_some()
+            && slot.part == bench.as_found(pos)
+            && bench.owner[pos as usize].is_none_or(|o| matches!(o.0, Route::Keep | Route::Clean)),
         verdict_note: finding.map_or_else(String::new, |f| f.note.clone()),
         route: bench.owner[pos as usize].map_or(Route::Keep, |o| o.0),
         filled: matches!(slot.by, By::Fill | By::Kit(_)),
