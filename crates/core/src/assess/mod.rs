@@ -16,6 +16,9 @@ mod joints;
 mod keys;
 mod knock_on;
 mod laid;
+#[cfg(test)]
+#[allow(clippy::expect_used, reason = "a test may stop")]
+mod least;
 mod limits;
 mod measured;
 mod memory;

@@ -34,3 +34,6 @@ impl Bench<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,37 @@
+//! A part has lost its job where every port that was its job hangs alone.
+
+use serde_json::json;
+
+use super::super::least::{Least, fitted};
+
+/// A regulator serves a dynamo; an alternator has no field terminal and needs none.
+fn charging() -> Least {
+    Least::new(json!({
+        "classes": ["dynamo", "regulator"],
+        "port_types": {"field": {}},
+        "parts": {
+            "old-dynamo": {"class": "dynamo", "ports": {"field": {"type": "field"}}},
+            "alternator": {"class": "dynamo"},
+            "old-regulator": {"class": "regulator", "ports": {"field": {"type": "field", "alone": "surplus"}}},
+        },
+        "vehicle": {
+            "positions": {"dynamo": {"as_found": "old-dynamo"}, "regulator": {"as_found": "old-regulator"}},
+            "joints": {"field-wire": {"ends": [{"at": "dynamo", "port": "field"}, {"at": "regulator", "port": "field"}]}},
+        },
+    }))
+}
+
+#[test]
+fn a_regulator_without_a_dynamo_goes_to_the_shelf() {
+    let a = charging().convert("dynamo", "alternator").assess();
+    let shelf: Vec<(&str, bool)> = a.surplus.iter().map(|s| (s.position.as_str(), s.lost_job)).collect();
+    assert_eq!(shelf, [("dynamo", false), ("regulator", true)]);
+    assert_eq!(fitted(&a, "regulator"), None);
+}
+
+#[test]
+fn nobody_loses_a_job_that_was_not_taken() {
+    let a = charging().convert("dynamo", "old-dynamo").assess();
+    assert!(a.surplus.is_empty());
+    assert_eq!(fitted(&a, "regulator").as_deref(), Some("old-regulator"));
+}
