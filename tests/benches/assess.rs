@@ -31,14 +31,24 @@ fn ratio(a: Duration, b: Duration) -> f64 {
 
 /// Both libraries serve the same vehicle and sheet; the larger one serves other vehicles too.
 fn generated(parts: usize) -> (Sheet, Catalogue) {
-    let size = Size { positions: 150, joints: 300, parts, family: 2_000, choices: 20, types: 24, doubt: 5 };
+    let size = Size {
+        positions: 150,
+        joints: 300,
+        parts,
+        family: 2_000,
+        choices: 20,
+        types: 24,
+        doubt: 5,
+        twins: 0,
+    };
     let (file, sheet) = generate(1, size);
     (sheet, Catalogue::new(vec![("generated".to_owned(), file)]).0)
 }
 
 /// The oracle tries everything, so it gets a sheet it can finish.
 fn against_the_oracle() {
-    let size = Size { positions: 24, joints: 48, parts: 150, family: 150, choices: 8, types: 8, doubt: 5 };
+    let size =
+        Size { positions: 24, joints: 48, parts: 150, family: 150, choices: 8, types: 8, doubt: 5, twins: 0 };
     let (file, sheet) = generate(1, size);
     let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
     let engine = best(50, || drop(black_box(assess(&sheet, PLAN, &catalogue))));

@@ -6,9 +6,9 @@ use std::collections::BTreeMap;
 use fastrand::Rng;
 use knockon_core::Money;
 use knockon_core::library::{
-    Alone, Circuit, Class, Content, End, FieldDef, FigureDef, Input, Joint, Level, LibraryFile, LimitDef,
-    NeedDef, Opening, Part, PoolDef, Port, PortType, Position, Role, Rule, Sharing, System, Vehicle, Want,
-    Work,
+    Alone, Circuit, Class, ClassAt, Content, End, FieldDef, FigureDef, Input, Joint, Level, LibraryFile,
+    LimitDef, NeedDef, Opening, Part, PoolDef, Port, PortType, Position, Role, Rule, Sharing, System,
+    Vehicle, Want, Whereabouts, Work,
 };
 use knockon_core::sheet::{Choice, Finding, Line, LineState, Plan, Route, Sheet, Verdict};
 use rust_decimal::Decimal;
@@ -31,6 +31,9 @@ pub struct Size {
     pub types: usize,
     /// Share of sizes that are unknown or carry a wide tolerance, in hundredths.
     pub doubt: u8,
+    /// Share of places that are of the class of another, in hundredths. Above 0 there are also words on where, joints
+    /// that are alternatives, limits that read sums, and parts that set a fact of the vehicle.
+    pub twins: u8,
 }
 
 /// The vehicle of every generated library.
@@ -45,17 +48,24 @@ const MOST_MEASURED: usize = 24;
 /// Sizes in use at a joint, mm: as found and what others have.
 const SIZES: [f64; 5] = [10.0, 12.0, 14.0, 17.0, 20.0];
 
+/// A joint of a vehicle, and the name its ports have. Ends that no part is made for stand as [`NOBODY`].
 struct JointPlan {
     name: String,
     kind: usize,
     ends: Vec<usize>,
 }
 
+const NOBODY: usize = usize::MAX;
+/// Words on where a place is.
+const WHERE: [&str; 5] = ["", "front", "rear", "front left", "front right"];
+
 struct Maker {
     rng: Rng,
     size: Size,
     file: LibraryFile,
     joints: Vec<JointPlan>,
+    /// The place whose class each place has: its own, or for a twin another's.
+    leaders: Vec<usize>,
     /// Parts of the family in hand that may lie in a kit's box.
     boxable: Vec<String>,
 }
@@ -64,7 +74,14 @@ struct Maker {
 #[must_use]
 pub fn generate(seed: u64, size: Size) -> (LibraryFile, Sheet) {
     let file = LibraryFile { format: 1, ..LibraryFile::default() };
-    let mut maker = Maker { rng: Rng::with_seed(seed), size, file, joints: Vec::new(), boxable: Vec::new() };
+    let mut maker = Maker {
+        rng: Rng::with_seed(seed),
+        size,
+        file,
+        joints: Vec::new(),
+        leaders: Vec::new(),
+        boxable: Vec::new(),
+    };
     maker.vocabulary();
     maker.vehicle();
     let families = (size.parts / size.family).max(1);
@@ -130,7 +147,7 @@ impl Maker {
                     .classes
                     .insert(format!("seal-{ty:02}"), Class { name: format!("Seal {ty}"), free: true });
                 let level = if ty % 2 == 0 { Level::Required } else { Level::Advised };
-                opened.push(Want { class: format!("seal-{ty:02}"), qty: 1, level, why: String::new() });
+                opened.push(Want { class: format!("seal-{ty:02}"), qty: 1, level, ..Want::default() });
             }
             self.file.port_types.insert(kind(ty), PortType { name: format!("type {ty}"), fields, opened });
         }
@@ -157,26 +174,39 @@ impl Maker {
             "container".into(),
             FigureDef { name: "container".into(), kind: "volume".into(), measure: String::new() },
         );
-        self.file.figures.insert(
-            "reach".into(),
-            FigureDef { name: "reach".into(), kind: "length".into(), measure: "with a tape".into() },
-        );
+        for figure in ["reach", "room"] {
+            self.file.figures.insert(
+                figure.into(),
+                FigureDef { name: figure.into(), kind: "length".into(), measure: "with a tape".into() },
+            );
+        }
     }
 
     fn vehicle(&mut self) {
         let n = self.size.positions;
         let mut vehicle = Vehicle { name: "Generated".into(), ..Vehicle::default() };
+        let twins = n * usize::from(self.size.twins) / 100;
+        let alone = (n - twins).max(3.min(n));
+        self.leaders = (0..n).map(|p| if p < alone { p } else { self.rng.usize(0..alone) }).collect();
         for p in 0..n {
-            self.file.classes.insert(class(p), Class { name: format!("Class {p}"), free: false });
+            let leader = self.leaders[p];
+            self.file
+                .classes
+                .insert(class(leader), Class { name: format!("Class {leader}"), ..Class::default() });
             let position = Position {
                 name: format!("Place {p}"),
                 system: "all".into(),
-                class: class(p),
+                class: class(leader),
                 qty: if self.chance(15) { 2 } else { 1 },
-                as_found: (!self.chance(12)).then(|| format!("found-{p:03}")),
+                as_found: (!self.chance(12)).then(|| format!("found-{leader:03}")),
+                ..Position::default()
             };
             vehicle.positions.insert(format!("place-{p:03}"), position);
         }
+        if self.size.twins > 0 {
+            self.words(&mut vehicle);
+        }
+        let n = alone;
         for j in 0..self.size.joints {
             let mut ends = vec![self.rng.usize(0..n)];
             let wanted = if self.chance(8) { 3 } else { 2 };
@@ -192,11 +222,20 @@ impl Maker {
             let ends =
                 joint.ends.iter().map(|p| End { at: format!("place-{p:03}"), port: joint.name.clone() });
             let qty = if self.chance(10) { 2 } else { 1 };
-            vehicle
-                .joints
-                .insert(joint.name.clone(), Joint { name: format!("Joint {j}"), ends: ends.collect(), qty });
+            let name = format!("Joint {j}");
+            let ends = ends.collect();
+            vehicle.joints.insert(joint.name.clone(), Joint { name, ends, qty, ..Joint::default() });
             self.joints.push(joint);
         }
+        if self.size.twins > 0 {
+            self.alternatives(&mut vehicle, n);
+            self.joints_of_twins(&mut vehicle);
+            if !self.chance(10) {
+                let room = if self.chance(10) { "unknown: with a tape" } else { "100 mm" };
+                vehicle.facts.insert("room".into(), room.into());
+            }
+        }
+        let n = self.size.positions;
         for c in 0..n / 20 + 1 {
             let positions = (0..3).map(|_| format!("place-{:03}", self.rng.usize(0..n))).collect();
             let circuit = Circuit {
@@ -213,9 +252,21 @@ impl Maker {
         }
         vehicle.offers.insert("need-0".into(), "present".into());
         self.file.vehicles.insert(VEHICLE.into(), vehicle);
+        let n = self.leaders.iter().max().map_or(0, |last| last + 1);
         for o in 0..(n / 15 + 1).max(5) {
-            let classes = vec![class(self.rng.usize(0..n)), class(self.rng.usize(0..n))];
-            let want = |class: String, level| Want { class, qty: 1, level, why: String::new() };
+            let mut classes = vec![class(self.rng.usize(0..n)), class(self.rng.usize(0..n))]
+                .into_iter()
+                .map(|class| ClassAt { class, ..ClassAt::default() })
+                .collect::<Vec<_>>();
+            let (first, second) = (self.somewhere(), self.somewhere());
+            classes[0].whereabouts = first;
+            let want = |class: String, level| Want {
+                class,
+                qty: 1,
+                level,
+                whereabouts: second.clone(),
+                ..Want::default()
+            };
             let place = class(self.rng.usize(0..n));
             let wants = vec![want("sundry".into(), Level::Required), want(place, Level::Advised)];
             self.file
@@ -224,8 +275,8 @@ impl Maker {
         }
         for l in 0..(n / 15 + 1).max(3) {
             let a = self.rng.usize(0..n);
-            let figure = |p: usize| Input::Figure { class: class(p), figure: "reach".into(), optional: true };
-            let inputs = [("have".to_owned(), figure(a)), ("want".to_owned(), figure((a + 1) % n))].into();
+            let (have, want) = (self.limit_input(a), self.limit_input((a + 1) % n));
+            let inputs = [("have".to_owned(), have), ("want".to_owned(), want)].into();
             let def = LimitDef {
                 name: format!("limit {l}"),
                 calc: "at-least".into(),
@@ -241,9 +292,136 @@ impl Maker {
         }
     }
 
+    /// Words on where places are, and figures of places.
+    fn words(&mut self, vehicle: &mut Vehicle) {
+        for p in 0..self.leaders.len() {
+            let mut twins = self.leaders.iter().enumerate().filter(|(_, leader)| **leader == self.leaders[p]);
+            let nth = twins.position(|(twin, _)| twin == p).unwrap_or(0);
+            let has_twin = self.leaders.iter().filter(|leader| **leader == self.leaders[p]).count() > 1;
+            let words = match nth {
+                _ if !has_twin => WHERE[self.rng.usize(0..WHERE.len())],
+                _ if self.chance(8) => "",
+                0 => "front",
+                1 => "rear",
+                _ => "front left",
+            };
+            let position = vehicle.positions.get_mut(&format!("place-{p:03}"));
+            let place_figure = self.chance(15).then(|| format!("{} mm", 90 + self.rng.u8(0..20)));
+            if let Some(position) = position {
+                position.whereabouts = words.into();
+                position.figures.extend(place_figure.map(|reach| ("reach".to_owned(), Json::String(reach))));
+            }
+        }
+    }
+
+    /// Now and then words on where, when somebody speaks of a class.
+    fn somewhere(&mut self) -> Whereabouts {
+        if self.size.twins == 0 || !self.chance(40) {
+            return Whereabouts::default();
+        }
+        (*self.pick(&["front", "rear", "left"])).into()
+    }
+
+    /// Some joints get an alternative: the first port meets a port of another place instead.
+    fn alternatives(&mut self, vehicle: &mut Vehicle, places: usize) {
+        for j in 0..self.joints.len() {
+            let (name, kind, ends) =
+                (self.joints[j].name.clone(), self.joints[j].kind, self.joints[j].ends.clone());
+            let other = self.rng.usize(0..places);
+            if ends.len() != 2 || ends.contains(&other) || !self.chance(15) {
+                continue;
+            }
+            let end = |p: usize| End { at: format!("place-{p:03}"), port: name.clone() };
+            let either = Some(name.clone());
+            let joint = Joint {
+                name: format!("{name} or else"),
+                ends: vec![end(ends[0]), end(other)],
+                qty: 1,
+                either: either.clone(),
+            };
+            vehicle.joints.insert(format!("{name}-or"), joint);
+            if let Some(first) = vehicle.joints.get_mut(&name) {
+                first.either = either;
+            }
+            self.joints.push(JointPlan { name, kind, ends: vec![NOBODY, other] });
+        }
+    }
+
+    /// A twin meets what its leader meets, or the twin of that; where both meet one port, one may be enough.
+    fn joints_of_twins(&mut self, vehicle: &mut Vehicle) {
+        for p in 0..self.leaders.len() {
+            let leader = self.leaders[p];
+            if leader == p {
+                continue;
+            }
+            let at = |p: usize| format!("place-{p:03}");
+            let words = vehicle.positions[&at(p)].whereabouts.clone();
+            let twin = |other: &str| {
+                let leader = vehicle.positions[other].class.clone();
+                let mut same = vehicle.positions.iter().filter(|(_, pos)| pos.class == leader);
+                same.find(|(_, pos)| pos.whereabouts == words)
+                    .map_or_else(|| other.to_owned(), |(id, _)| id.clone())
+            };
+            let theirs: Vec<(String, Joint)> = vehicle
+                .joints
+                .iter()
+                .filter(|(_, j)| j.ends.iter().any(|e| e.at == at(leader)))
+                .filter(|(_, j)| !j.ends.iter().any(|e| e.at == at(p)))
+                .map(|(id, j)| (id.clone(), j.clone()))
+                .collect();
+            let mut copies = Vec::new();
+            for (id, mut joint) in theirs {
+                for end in &mut joint.ends {
+                    end.at = if end.at == at(leader) { at(p) } else { twin(&end.at) };
+                }
+                copies.push((id, joint));
+            }
+            for (id, mut joint) in copies {
+                if self.chance(15) {
+                    continue;
+                }
+                joint.either = None;
+                let shares =
+                    vehicle.joints[&id].ends.iter().any(|e| joint.ends.iter().any(|own| own.at == e.at));
+                if shares && self.chance(40) {
+                    let word = vehicle.joints[&id].either.clone().unwrap_or_else(|| id.clone());
+                    if let Some(first) = vehicle.joints.get_mut(&id) {
+                        first.either = Some(word.clone());
+                    }
+                    joint.either = Some(word);
+                }
+                vehicle.joints.insert(format!("{id}-at-{p:03}"), joint);
+            }
+        }
+    }
+
+    /// What a limit reads: as a rule a figure; with twins also a fact, or a sum with what holds where nothing is fitted.
+    fn limit_input(&mut self, p: usize) -> Input {
+        let figure = |whereabouts, otherwise| Input::Figure {
+            class: class(p),
+            whereabouts,
+            figure: "reach".into(),
+            optional: true,
+            otherwise,
+        };
+        if self.size.twins == 0 || self.chance(40) {
+            return figure(self.somewhere(), None);
+        }
+        let fact =
+            Input::Fact { fact: "room".into(), otherwise: self.chance(50).then(|| "100 mm".to_owned()) };
+        if self.chance(40) {
+            return fact;
+        }
+        let (one, other) = (self.somewhere(), self.somewhere());
+        Input::Sum {
+            sum: vec![figure(one, Some("100 mm".into())), Input::Fixed { value: "100 mm".into() }],
+            less: vec![if self.chance(50) { fact } else { figure(other, Some("98 mm".into())) }],
+        }
+    }
+
     /// The parts that fit one family of vehicles; the first is the vehicle's own.
     fn family(&mut self, family: usize) {
-        let n = self.size.positions;
+        let n = self.leaders.iter().max().map_or(0, |last| last + 1);
         let offset = family as f64 * 100.0;
         self.boxable.clear();
         if family == 0 {
@@ -338,6 +516,10 @@ impl Maker {
             let amps = self.rng.u8(1..if found { 3 } else { 6 });
             part.takes.insert(format!("pool-{}", self.rng.usize(0..POOLS)), format!("{amps} A"));
         }
+        if self.size.twins > 0 && offset == 0.0 && self.chance(if found { 4 } else { 12 }) {
+            let room = Json::String(format!("{} mm", 90 + self.rng.u8(0..25)));
+            part.sets.insert("room".into(), room);
+        }
         if self.chance(60) {
             let reach = if found { 100 } else { 90 + i32::from(self.rng.u8(0..30)) };
             let tolerance = if self.chance(self.size.doubt) { " ±8 mm" } else { "" };
@@ -407,11 +589,13 @@ impl Maker {
             let id = self.boxable[self.rng.usize(0..self.boxable.len())].clone();
             let known = self.file.parts.get(&id);
             if known.is_some_and(|k| k.class != class(p) && k.contents.is_empty()) {
-                part.contents.push(Content { part: id, qty: u32::from(self.rng.u8(1..3)) });
+                let whereabouts = self.somewhere();
+                part.contents.push(Content { part: id, whereabouts, qty: u32::from(self.rng.u8(1..3)) });
             }
         }
         if self.chance(20) {
-            part.leaves_empty.push(class((p + 1) % self.size.positions));
+            let class = class((p + 1) % (self.leaders.iter().max().map_or(0, |last| last + 1)));
+            part.leaves_empty.push(ClassAt { class, whereabouts: self.somewhere() });
         }
     }
 
@@ -516,7 +700,8 @@ impl Maker {
             .collect();
         for _ in 0..self.size.choices {
             let p = self.rng.usize(0..self.size.positions);
-            let fits: Vec<&String> = own.iter().filter(|(_, c)| *c == class(p)).map(|(id, _)| id).collect();
+            let class = class(self.leaders[p]);
+            let fits: Vec<&String> = own.iter().filter(|(_, c)| *c == class).map(|(id, _)| id).collect();
             let route = if fits.is_empty() || self.chance(20) {
                 *self.pick(&[Route::Keep, Route::Renew, Route::Rebuild, Route::LeaveOff])
             } else {
@@ -550,6 +735,9 @@ impl Maker {
         }
         sheet.plans.insert(PLAN.into(), plan);
         self.measured(&mut sheet);
+        if self.size.twins > 0 && self.chance(20) {
+            sheet.facts.insert("room".into(), Json::String(format!("{} mm", 92 + self.rng.u8(0..20))));
+        }
         sheet
     }
 

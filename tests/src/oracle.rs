@@ -3,10 +3,13 @@
 //! engine beyond the types of those files; it knows what the generator writes, not all that a library may hold.
 
 mod chains;
+mod either;
 mod fills;
+mod limits;
 mod measured;
 mod needs;
 mod opened;
+mod places;
 mod values;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -93,6 +96,8 @@ struct Oracle<'a> {
     unknowns: BTreeSet<String>,
     wanted: BTreeSet<(String, String)>,
     dirty: bool,
+    /// The limits, once for each set of places they are about.
+    runs: Vec<limits::Run<'a>>,
 }
 
 /// What a joint is asked through: position and port.
@@ -120,7 +125,9 @@ pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
         unknowns: BTreeSet::new(),
         wanted: BTreeSet::new(),
         dirty: true,
+        runs: Vec::new(),
     };
+    oracle.runs = oracle.all_runs();
     while oracle.dirty {
         oracle.pass();
     }
@@ -143,10 +150,6 @@ impl<'a> Oracle<'a> {
     /// Price for ordering; what nobody has priced comes last.
     fn cost(&self, part: &str) -> Decimal {
         self.part(part).price.as_ref().map_or(Decimal::from(1_000_000_000), |m| m.amount)
-    }
-
-    fn place_of(&self, class: &str) -> Option<&'a str> {
-        self.v.positions.iter().find(|(_, p)| p.class == class).map(|(id, _)| id.as_str())
     }
 
     fn chosen(&self, pos: &str) -> bool {
@@ -236,20 +239,25 @@ impl<'a> Oracle<'a> {
 
     fn unpack(&mut self, pos: &'a str, kit: &'a str) {
         let free = |s: &Self, other: &str| other != pos && !s.chosen(other) && !s.fills.contains_key(other);
-        for class in &self.part(kit).leaves_empty {
-            if let Some(other) = self.place_of(class).filter(|o| free(self, o)) {
-                let had = self.found(other).is_some();
-                self.slots.insert(other, Slot { part: None, by: By::Kit(pos), changed: had, opened: had });
+        for said in &self.part(kit).leaves_empty {
+            for other in self.meant(&said.class, &said.whereabouts, &self.v.positions[pos].whereabouts) {
+                if free(self, other) {
+                    let had = self.found(other).is_some();
+                    let slot = Slot { part: None, by: By::Kit(pos), changed: had, opened: had };
+                    self.slots.insert(other, slot);
+                }
             }
         }
         for content in &self.part(kit).contents {
-            match self.place_of(&self.part(&content.part).class).filter(|o| free(self, o)) {
-                Some(other) => {
-                    let part = Some(content.part.as_str());
-                    let changed = self.found(other) != part;
-                    self.slots.insert(other, Slot { part, by: By::Kit(pos), changed, opened: true });
-                }
-                None => self.stock.push((&content.part, content.qty)),
+            let places: Vec<&'a str> =
+                self.places_of_content(pos, content).into_iter().filter(|o| free(self, o)).collect();
+            if places.is_empty() {
+                self.stock.push((&content.part, content.qty));
+            }
+            for other in places {
+                let part = Some(content.part.as_str());
+                let changed = self.found(other) != part;
+                self.slots.insert(other, Slot { part, by: By::Kit(pos), changed, opened: true });
             }
         }
     }
@@ -280,8 +288,15 @@ impl<'a> Oracle<'a> {
     }
 
     fn joint(&mut self, joint: &'a str) {
-        let ends: Vec<&'a str> = self.v.joints[joint].ends.iter().map(|e| e.at.as_str()).collect();
-        if !ends.iter().any(|pos| self.slots[pos].changed) {
+        let either = self.either(joint);
+        let ends = either.iter().flat_map(|j| self.v.joints[*j].ends.iter());
+        if !ends.map(|e| e.at.as_str()).any(|pos| self.slots[pos].changed) {
+            return;
+        }
+        if either.len() > 1 {
+            if either[0] == joint {
+                self.either_or(&either);
+            }
             return;
         }
         let meeting = self.meeting(joint, &Vec::new());
@@ -378,9 +393,10 @@ impl<'a> Oracle<'a> {
             let jobs =
                 self.v.joints.iter().filter(|(_, j)| j.ends.iter().any(|e| e.at == *pos && is_job(&e.port)));
             let (mut changed, mut has_job) = (false, false);
-            for (joint, def) in jobs {
-                has_job |= self.meeting(joint, &Vec::new()).len() > 1;
-                changed |= def.ends.iter().any(|e| self.slots[e.at.as_str()].changed);
+            for (joint, _) in jobs {
+                has_job |= self.meeting(joint, &Vec::new()).len() > 1 && !self.superseded(joint);
+                let ends = self.either(joint).into_iter().flat_map(|j| self.v.joints[j].ends.iter());
+                changed |= ends.map(|e| e.at.as_str()).any(|at| self.slots[at].changed);
             }
             if changed && !has_job && self.gone.insert(pos) {
                 self.dirty = true;
@@ -483,77 +499,6 @@ impl<'a> Oracle<'a> {
             Route::Convert | Route::Renew => part.hours,
             Route::Rebuild => part.rebuild.as_ref()?.hours,
             _ => None,
-        }
-    }
-
-    /// A limit that yields is not broken where the other holds.
-    fn limit(&self, limit: &str, overlay: &Overlay<'a>) -> Option<(Verdict, Vec<&'a str>)> {
-        let found = self.plain_limit(limit, overlay)?;
-        let better = self.lib.limits[limit].yields_to.as_ref();
-        let holds = |b: &String| self.plain_limit(b, overlay).is_some_and(|l| l.0 == Verdict::Holds);
-        let yields = found.0 == Verdict::Broken && better.is_some_and(holds);
-        (!yields).then_some(found)
-    }
-
-    /// `have` at least `want`, both figures of parts; none where one is not there.
-    fn plain_limit(&self, limit: &str, overlay: &Overlay<'a>) -> Option<(Verdict, Vec<&'a str>)> {
-        let mut bounds = Vec::new();
-        let mut positions: Vec<&'a str> = Vec::new();
-        for name in ["have", "want"] {
-            let knockon_core::library::Input::Figure { class, figure, .. } =
-                &self.lib.limits[limit].inputs[name]
-            else {
-                return None;
-            };
-            let pos = self.place_of(class)?;
-            let part = self.sits(overlay, pos)?;
-            bounds.push(values::number(self.part(part).figures.get(figure)?.as_str()?));
-            positions.push(pos);
-        }
-        positions.dedup();
-        let ((have_low, have_high), (want_low, want_high)) = (bounds[0], bounds[1]);
-        let verdict = if have_low >= want_high - 1e-9 {
-            Verdict::Holds
-        } else if have_high < want_low - 1e-9 {
-            Verdict::Broken
-        } else {
-            Verdict::Open
-        };
-        Some((verdict, positions))
-    }
-
-    fn limits(&mut self) {
-        for limit in self.lib.limits.keys() {
-            let Some((verdict, positions)) = self.limit(limit, &Vec::new()) else { continue };
-            if !positions.iter().any(|p| self.slots[p].changed) {
-                continue;
-            }
-            match verdict {
-                Verdict::Holds => {}
-                Verdict::Open => drop(self.unknowns.insert(format!("limit:{limit}"))),
-                Verdict::Broken => {
-                    let cure = positions.iter().filter(|pos| !self.chosen(pos)).find_map(|pos| {
-                        let holds = |part: &str| {
-                            self.limit(limit, &self.overlay(pos, part)).is_some_and(|l| l.0 == Verdict::Holds)
-                        };
-                        let list = self.candidates(pos, fills::Must::Fit);
-                        let mut fit = list.into_iter().filter(|(marks, part)| {
-                            *marks == 0 && !self.given_way.contains(&(*pos, *part)) && holds(part)
-                        });
-                        let part = fit.next()?.1;
-                        // what costs more than the choice behind it is the owner's to decide
-                        let price = self.money(part) * Decimal::from(self.v.positions[*pos].qty);
-                        (Some(price) <= self.dearest(&positions)).then_some((*pos, part))
-                    });
-                    match cure {
-                        Some((pos, part)) => {
-                            let cause = self.cause(&positions);
-                            self.fill(pos, part, cause, Level::Required);
-                        }
-                        None => drop(self.clashes.insert(format!("limit:{limit}"))),
-                    }
-                }
-            }
         }
     }
 

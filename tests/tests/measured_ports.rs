@@ -254,7 +254,7 @@ proptest! {
 
     #[test]
     fn measuring_adds_no_unknown_and_reads_as_if_the_library_had_it(seed in any::<u64>(), size in 0_usize..5) {
-        let shape = Size { positions: 10, joints: 20, parts: 80, family: 80, choices: 5, types: 4, doubt: 45 };
+        let shape = Size { positions: 10, joints: 20, parts: 80, family: 80, choices: 5, types: 4, doubt: 45, twins: 0 };
         let (file, sheet) = generate(seed, shape);
         let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
         let before = assess(&sheet, PLAN, &catalogue);

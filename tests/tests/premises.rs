@@ -174,8 +174,16 @@ fn premises_of_the_example_bring_its_findings_again() {
 fn premises_of_generated_sheets_bring_their_findings_again() {
     let mut all = 0;
     for seed in 0..100 {
-        let size =
-            Size { positions: 14, joints: 28, parts: 110, family: 110, choices: 6, types: 6, doubt: 10 };
+        let size = Size {
+            positions: 14,
+            joints: 28,
+            parts: 110,
+            family: 110,
+            choices: 6,
+            types: 6,
+            doubt: 10,
+            twins: 0,
+        };
         let (file, sheet) = generate(seed, size);
         let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
         let (lost, tried) = lost(&sheet, PLAN, &catalogue, Some(&file));

@@ -141,13 +141,18 @@ fn a_renewal_left_out_opens_nothing() {
 /// Left out while one place is apart, a renewal does not come back under another name when a second one is.
 #[test]
 fn a_renewal_left_out_stays_out_whatever_else_is_apart() {
-    let size = Size { positions: 6, joints: 0, parts: 40, family: 40, choices: 0, types: 3, doubt: 0 };
+    let size =
+        Size { positions: 6, joints: 0, parts: 40, family: 40, choices: 0, types: 3, doubt: 0, twins: 0 };
     let (mut file, mut sheet) = generate(1, size);
     file.openings.clear();
     for (opening, place) in [("a-first", 0), ("b-second", 1)] {
         let class = |place: usize| format!("class-{place:03}");
-        let want = Want { class: class(2), qty: 1, level: Level::Advised, why: String::new() };
-        let def = Opening { name: opening.to_owned(), classes: vec![class(place)], wants: vec![want] };
+        let want = Want { class: class(2), qty: 1, level: Level::Advised, ..Want::default() };
+        let def = Opening {
+            name: opening.to_owned(),
+            classes: vec![class(place).as_str().into()],
+            wants: vec![want],
+        };
         file.openings.insert(opening.to_owned(), def);
     }
     let vehicle = file.vehicles.get_mut(VEHICLE).expect("the vehicle");

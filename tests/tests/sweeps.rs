@@ -94,7 +94,7 @@ proptest! {
 
     #[test]
     fn a_sweep_says_what_assessments_of_the_changed_plans_say(seed in any::<u64>(), doubt in 0_u8..30) {
-        let size = Size { positions: 14, joints: 30, parts: 120, family: 120, choices: 5, types: 5, doubt };
+        let size = Size { positions: 14, joints: 30, parts: 120, family: 120, choices: 5, types: 5, doubt, twins: 0 };
         let (file, sheet) = generate(seed, size);
         let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file)]);
         compare(&sheet, PLAN, &catalogue)?;

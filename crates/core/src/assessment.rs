@@ -129,6 +129,8 @@ pub struct Remedy {
     pub choice: Option<(String, String)>,
     /// Price of that part.
     pub price: Option<Money>,
+    /// Whether it clears the clash is not known until a figure of the part is measured.
+    pub to_measure: bool,
 }
 
 /// A joint no bridge closes, a pool overdrawn, a limit broken.
@@ -283,6 +285,8 @@ pub struct PositionView {
     pub route: Route,
     /// Nobody chose: a companion or a kit put the fitted part here.
     pub filled: bool,
+    /// The position of the kit whose box fills this place or that leaves it empty.
+    pub kit: Option<String>,
     /// Part id and name fitted in the end.
     pub fitted: Option<(String, String)>,
     /// Price of this position's own choice (all of its quantity), without companions.

@@ -7,6 +7,7 @@ mod build;
 mod check;
 pub(crate) mod for_sheet;
 mod index;
+mod limit_places;
 mod lints;
 pub(crate) mod measured;
 mod parts;
@@ -27,12 +28,14 @@ use crate::library::{
     Alone, Caution, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing, Want,
 };
 use crate::value::{Kind, Value};
+use crate::whereabouts::Whereabouts;
 
 pub(crate) use bits::Bits;
 pub use check::Fault;
 pub use for_sheet::ForSheet;
 pub use index::PortIndex;
-pub use places::Places;
+pub use limit_places::LimitPlaces;
+pub use places::{FewPlaces, Places};
 
 /// Number of a part, class, port type, need, pool, joint or position; each table has its own numbers.
 pub type Ix = u32;
@@ -133,10 +136,12 @@ pub struct PartEntry {
     pub figures: Vec<(Ix, Value)>,
     /// Held fluid by circuit id, SI volume.
     pub holds: Vec<(String, f64)>,
-    /// Box contents: part and how many.
-    pub contents: Vec<(Ix, u32)>,
-    /// Classes left empty.
-    pub leaves_empty: Vec<Ix>,
+    /// Figures of the vehicle that it sets, by figure number.
+    pub sets: Vec<(Ix, Value)>,
+    /// What is in its box.
+    pub contents: Vec<ContentEntry>,
+    /// Places left empty.
+    pub leaves_empty: Vec<ClassPlaces>,
     /// Has a port that is its job: without it the part is surplus.
     pub has_job: bool,
     /// Gives to or takes from a pool.
@@ -145,6 +150,26 @@ pub struct PartEntry {
     pub rank: Ix,
     /// Price in hundredths for ordering; a part without a price comes last.
     pub cost: i64,
+}
+
+/// One line of a kit's box.
+#[derive(Clone, Debug)]
+pub struct ContentEntry {
+    /// The part.
+    pub part: Ix,
+    /// Where it goes, where a vehicle has several places for it.
+    pub whereabouts: Whereabouts,
+    /// How many.
+    pub qty: u32,
+}
+
+/// The places of a class, all or some of them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ClassPlaces {
+    /// The class.
+    pub class: Ix,
+    /// Which; nothing said: those that go with the place this is said from.
+    pub whereabouts: Whereabouts,
 }
 
 /// Ordering price of a part nobody has priced: after all others.
@@ -195,6 +220,8 @@ pub struct LimitEntry {
     pub calc: crate::limits::Calculation,
     /// Inputs by name.
     pub inputs: Vec<(String, LimitInput)>,
+    /// The places it reads figures at, each once.
+    pub slots: Vec<ClassPlaces>,
     /// Raised need and its value.
     pub raises: Option<(Ix, Option<Value>)>,
     /// The limit that knows better.
@@ -204,24 +231,43 @@ pub struct LimitEntry {
 /// An input of a limit, resolved.
 #[derive(Clone, Debug)]
 pub enum LimitInput {
-    /// A figure of the part at the position of a class; `bool`: without it the limit does not apply.
-    Figure(Ix, Ix, bool),
+    /// A figure at a place.
+    Figure {
+        /// Which of the limit's places.
+        slot: usize,
+        /// Figure number.
+        figure: Ix,
+        /// A part without it is none the limit is about.
+        optional: bool,
+        /// What it is where nothing is fitted.
+        otherwise: Option<Value>,
+    },
     /// A fact of the vehicle.
-    Fact(Ix),
+    Fact {
+        /// Figure number.
+        figure: Ix,
+        /// What it is where nobody says.
+        otherwise: Option<Value>,
+    },
     /// The sum taken from a pool.
     Pool(Ix),
     /// A fixed value.
     Fixed(Value),
+    /// Several added up, and others taken off.
+    Sum {
+        /// What is added.
+        add: Vec<LimitInput>,
+        /// What is taken off.
+        less: Vec<LimitInput>,
+    },
 }
 
 impl LimitInput {
-    /// Whether both read the same thing of the vehicle; a fixed value is its limit's own.
-    #[must_use]
-    pub fn is_same(&self, other: &Self) -> bool {
-        match (self, other) {
-            (Self::Figure(class, figure, _), Self::Figure(c, f, _)) => (class, figure) == (c, f),
-            (Self::Fact(a), Self::Fact(b)) | (Self::Pool(a), Self::Pool(b)) => a == b,
-            _ => false,
+    /// The input, and where it is a sum all that is in it.
+    pub fn each<'a>(&'a self, visit: &mut impl FnMut(&'a Self)) {
+        visit(self);
+        if let Self::Sum { add, less } = self {
+            add.iter().chain(less).for_each(|input| input.each(visit));
         }
     }
 }
@@ -246,10 +292,22 @@ pub struct PositionEntry {
     pub system: String,
     /// Class it takes.
     pub class: Ix,
+    /// Where it is, where the vehicle has several places of the class.
+    pub whereabouts: Whereabouts,
     /// How many alike.
     pub qty: u32,
     /// Part as found.
     pub as_found: Option<Ix>,
+    /// Figures of the place itself, by figure number.
+    pub figures: Vec<(Ix, Value)>,
+}
+
+impl PositionEntry {
+    /// A figure of the place itself, by number.
+    #[must_use]
+    pub fn figure(&self, figure: Ix) -> Option<&Value> {
+        self.figures.iter().find(|(f, _)| *f == figure).map(|(_, v)| v)
+    }
 }
 
 /// A joint of a vehicle.
@@ -263,6 +321,8 @@ pub struct JointEntry {
     pub ends: Vec<(Ix, Ix)>,
     /// How many alike.
     pub qty: u32,
+    /// The other joints of which one is enough; empty where it stands alone.
+    pub alternatives: Vec<Ix>,
 }
 
 /// A fluid circuit of a vehicle.
@@ -293,13 +353,15 @@ pub struct VehicleEntry {
     pub positions: Vec<PositionEntry>,
     /// Position numbers by id.
     pub position_ix: HashMap<String, Ix>,
-    /// Position of a class (the first in board order).
+    /// Positions of each class, in board order.
     pub by_class: Places,
     /// Joints by id.
     pub joints: Vec<JointEntry>,
     /// Joints that touch each position.
     pub joints_at: Vec<Vec<Ix>>,
-    /// The other positions at the joints of each position.
+    /// Joints whose state rests on what sits at each position: its own and their alternatives.
+    pub joints_about: Vec<Vec<Ix>>,
+    /// The other positions at those joints.
     pub neighbours: Vec<Vec<Ix>>,
     /// The same joints as a set.
     pub(crate) joints_near: Vec<Bits>,
@@ -322,9 +384,9 @@ pub struct VehicleEntry {
     pub gives: Vec<(Ix, Value)>,
     /// Offered by the bare vehicle.
     pub offers: Vec<(Ix, Option<Value>)>,
-    /// Positions each limit reads figures of.
-    pub limit_positions: Vec<Vec<Ix>>,
-    /// Limits that read a figure of each position.
+    /// The limits of the library, once for each set of places they are about on this vehicle.
+    pub limits: Vec<LimitPlaces>,
+    /// Those that read a figure at each position, or a fact that some part for it sets.
     pub limits_at: Vec<Vec<Ix>>,
     /// Openings of the library on this vehicle.
     pub openings: Vec<OpeningPlaces>,
@@ -332,13 +394,17 @@ pub struct VehicleEntry {
     pub openings_at: Vec<Vec<Ix>>,
 }
 
-/// An opening on a vehicle.
+/// An opening on a vehicle, once for each spot of it where it opens.
 #[derive(Clone, Debug)]
 pub struct OpeningPlaces {
+    /// Its number in the library.
+    pub opening: Ix,
+    /// Where, where the vehicle has it at several spots.
+    pub spot: Whereabouts,
     /// Positions that open it.
     pub places: Vec<Ix>,
-    /// For each want: the position its class has on the vehicle.
-    pub wanted: Vec<Option<Ix>>,
+    /// For each want: the positions its class has here; `None` where the vehicle has no place for the class at all.
+    pub wanted: Vec<Option<Vec<Ix>>>,
 }
 
 /// The ports of one name that the parts of one class have.
@@ -357,8 +423,8 @@ pub struct OpeningEntry {
     pub id: String,
     /// As shown.
     pub name: String,
-    /// Classes that open it.
-    pub classes: Vec<Ix>,
+    /// Places that open it.
+    pub classes: Vec<ClassPlaces>,
     /// What is wanted: class and want.
     pub wants: Vec<(Ix, Want)>,
 }
@@ -390,6 +456,8 @@ pub struct Catalogue {
     pub class_ports: FxHashMap<(Ix, Ix), ClassPorts>,
     /// Classes of what the boxes of a class's kits hold.
     pub kit_classes: FxHashMap<Ix, Vec<Ix>>,
+    /// Classes with a part that sets each figure of the vehicle.
+    pub set_by: FxHashMap<Ix, Vec<Ix>>,
     /// Kits of a class that hold a part of another class, by both.
     pub kits_with: FxHashMap<(Ix, Ix), Vec<Ix>>,
     /// Port type ids.

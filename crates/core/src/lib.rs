@@ -26,6 +26,7 @@ pub mod showing;
 pub mod strangers;
 pub mod units;
 pub mod value;
+pub mod whereabouts;
 
 pub use assess::{alternatives, assess, left_to_the_plan, offers, outcomes, ports, sweep};
 pub use assessment::Assessment;

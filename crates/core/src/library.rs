@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value as Json};
 
 use crate::money::Money;
+pub use crate::whereabouts::{ClassAt, Whereabouts};
 
 /// Table keyed by id, in stable order.
 pub type Table<T> = BTreeMap<String, T>;
@@ -206,6 +207,9 @@ pub struct PortType {
 pub struct Want {
     /// The class of part wanted; the cheapest that matches is proposed.
     pub class: String,
+    /// Where, where a vehicle has several places for it.
+    #[serde(rename = "where", default, skip_serializing_if = "Whereabouts::is_empty")]
+    pub whereabouts: Whereabouts,
     /// How many.
     #[serde(default = "one")]
     pub qty: u32,
@@ -288,6 +292,9 @@ pub struct Port {
 pub struct Content {
     /// Part id: the one place where a part may name another.
     pub part: String,
+    /// Where it goes, where a vehicle has several places for it.
+    #[serde(rename = "where", default, skip_serializing_if = "Whereabouts::is_empty")]
+    pub whereabouts: Whereabouts,
     /// How many.
     #[serde(default = "one")]
     pub qty: u32,
@@ -362,15 +369,18 @@ pub struct Part {
     /// Measured figures by figure id.
     #[serde(default)]
     pub figures: Table<Json>,
+    /// Figures of the vehicle that are so with this part fitted, by figure id: a lock stop sets the steering lock.
+    #[serde(default, skip_serializing_if = "Table::is_empty")]
+    pub sets: Table<Json>,
     /// Fluid it holds, by circuit id.
     #[serde(default)]
     pub holds: Table<String>,
     /// What is in the box.
     #[serde(default)]
     pub contents: Vec<Content>,
-    /// Classes whose positions stay empty with this kit.
+    /// Places that stay empty with this kit.
     #[serde(default)]
-    pub leaves_empty: Vec<String>,
+    pub leaves_empty: Vec<ClassAt>,
     /// In plain words, what the box does not hold.
     #[serde(default)]
     pub not_in_box: Vec<String>,
@@ -426,8 +436,8 @@ pub struct Caution {
 pub struct Opening {
     /// As shown: "front hub off".
     pub name: String,
-    /// Classes whose positions, when their part is changed, open this.
-    pub classes: Vec<String>,
+    /// Places which, when their part is changed, open this.
+    pub classes: Vec<ClassAt>,
     /// What is wanted new or looked at.
     pub wants: Vec<Want>,
 }
@@ -436,30 +446,47 @@ pub struct Opening {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(untagged, deny_unknown_fields)]
 pub enum Input {
-    /// A figure of the part fitted at the position of a class.
+    /// A figure of the part fitted at a place of a class, or of the place itself.
     Figure {
         /// The class.
         class: String,
+        /// Where, where a limit is about two places of one class.
+        #[serde(rename = "where", default, skip_serializing_if = "Whereabouts::is_empty")]
+        whereabouts: Whereabouts,
         /// The figure id.
         figure: String,
-        /// Without the figure the limit does not apply (instead of: to measure).
+        /// A part without the figure is none the limit is about (instead of: to measure).
         #[serde(default)]
         optional: bool,
+        /// What it is where nothing is fitted: text with a unit.
+        #[serde(rename = "else", default, skip_serializing_if = "Option::is_none")]
+        otherwise: Option<String>,
     },
-    /// A figure of the vehicle.
+    /// A figure of the vehicle: measured on it, set by a fitted part, or as the library has it.
     Fact {
         /// The figure id.
         fact: String,
+        /// What it is where nobody says: text with a unit.
+        #[serde(rename = "else", default, skip_serializing_if = "Option::is_none")]
+        otherwise: Option<String>,
     },
     /// The sum taken from a pool.
     Pool {
         /// The pool id.
         pool: String,
     },
-    /// A value fixed by the trade or a standard.
+    /// A value fixed by the trade or a standard, the same for every vehicle.
     Fixed {
         /// Text with a unit.
         value: String,
+    },
+    /// Several added up: the drop of a shaft, and the lift, less the drop of the transfer box.
+    Sum {
+        /// What is added.
+        sum: Vec<Input>,
+        /// What is taken off.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        less: Vec<Input>,
     },
 }
 
@@ -525,12 +552,18 @@ pub struct Position {
     pub system: String,
     /// Class it takes.
     pub class: String,
+    /// Where it is, where the vehicle has several places of one class.
+    #[serde(rename = "where", default, skip_serializing_if = "Whereabouts::is_empty")]
+    pub whereabouts: Whereabouts,
     /// How many alike.
     #[serde(default = "one")]
     pub qty: u32,
     /// The part that sits here as found; absent: empty.
     #[serde(default)]
     pub as_found: Option<String>,
+    /// Figures of the place, whatever sits in it, by figure id: room, rating.
+    #[serde(default, skip_serializing_if = "Table::is_empty")]
+    pub figures: Table<Json>,
 }
 
 /// One end of a joint.
@@ -554,6 +587,9 @@ pub struct Joint {
     /// How many alike: two front hoses.
     #[serde(default = "one")]
     pub qty: u32,
+    /// Joints of a vehicle with the same word here are alternatives: one of them is enough.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub either: Option<String>,
 }
 
 /// A fluid circuit.

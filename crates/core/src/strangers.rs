@@ -81,7 +81,8 @@ impl Found<'_> {
         for (key, json) in &sheet.facts {
             let path = format!("facts.{key}");
             let (figure, part) = key.split_once('@').map_or((key.as_str(), None), |(f, p)| (f, Some(p)));
-            if part.is_some_and(|part| !self.part(&path, part, "the value is left out")) {
+            let is_place = part.is_some_and(|id| self.v.position_ix.contains_key(id));
+            if part.is_some_and(|part| !is_place && !self.part(&path, part, "the value is left out")) {
                 continue;
             }
             if let Some((words, part)) = pieces(key) {

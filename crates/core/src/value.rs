@@ -19,6 +19,8 @@ pub enum Value {
         high: f64,
         /// Can be set anywhere between.
         settable: bool,
+        /// What it is of.
+        dimension: Dimension,
         /// As written.
         text: String,
     },
@@ -155,6 +157,16 @@ impl Value {
         }
     }
 
+    /// What a number or window is of; `None` for all else.
+    #[must_use]
+    pub fn dimension(&self) -> Option<Dimension> {
+        match self {
+            Self::Quantity(q) => Some(q.dimension),
+            Self::Window { dimension, .. } => Some(*dimension),
+            _ => None,
+        }
+    }
+
     /// Least and most, SI, of a number or window.
     #[must_use]
     pub fn bounds(&self) -> Option<(f64, f64)> {
@@ -183,7 +195,7 @@ fn read_number(text: &str, dimension: Dimension) -> Result<Value, QuantityError>
     if low.si > high.si {
         return Err(QuantityError::Reversed { found: text.to_owned() });
     }
-    Ok(Value::Window { low: low.si, high: high.si, settable, text: text.to_owned() })
+    Ok(Value::Window { low: low.si, high: high.si, settable, dimension, text: text.to_owned() })
 }
 
 fn read_point(json: &Json) -> Result<(f64, f64), String> {

@@ -219,9 +219,7 @@ impl App {
                 let photos = sheet.photos.get(id).into_iter().flatten();
                 details.missing =
                     photos.filter(|p| !photo_paths::found(p, file).is_file()).cloned().collect();
-                details.kit = here
-                    .filter(|p| p.filled)
-                    .and_then(|p| ways::kit_of(&catalogue, sheet, &self.assessment, p));
+                details.kit = here.filter(|p| p.filled).and_then(|p| ways::kit_of(&self.assessment, p));
                 found::could_be(&catalogue, sheet, id, &mut details);
             }
         }

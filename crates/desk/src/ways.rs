@@ -1,7 +1,6 @@
 //! What can be done at a position: the routes on offer, and leaving it to the plan where the plan puts something there.
 
 use knockon_core::assessment::{Assessment, Offer, PositionView};
-use knockon_core::catalogue::PartEntry;
 use knockon_core::change::{Change, of_choices};
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Catalogue, Sheet, left_to_the_plan, offers};
@@ -64,28 +63,7 @@ pub fn at(sheet: &Sheet, catalogue: &Catalogue, position: &str) -> (Vec<Way>, Ve
 }
 
 /// The kit whose box fills a position that nobody chose for, or that leaves it empty: where it is chosen, and its name.
-pub fn kit_of(
-    catalogue: &Catalogue,
-    sheet: &Sheet,
-    a: &Assessment,
-    p: &PositionView,
-) -> Option<(String, String)> {
-    let vehicle = catalogue.vehicles.get(&sheet.vehicle)?;
-    let class = vehicle.positions.iter().find(|entry| entry.id == p.id)?.class;
-    let part = p.fitted.as_ref().and_then(|(id, _)| catalogue.part_names.get(id));
-    let holds = |entry: &PartEntry| holds(catalogue, entry, part, class, 4);
-    a.positions.iter().filter(|q| q.id != p.id && q.active).find_map(|q| {
-        let (id, name) = q.fitted.as_ref()?;
-        catalogue.part(id).is_some_and(holds).then(|| (q.id.clone(), name.clone()))
-    })
-}
-
-/// A part is in the box of a kit, or the kit leaves the class empty where no part is meant; boxes lie in boxes.
-fn holds(catalogue: &Catalogue, kit: &PartEntry, part: Option<u32>, class: u32, depth: u8) -> bool {
-    let direct = match part {
-        Some(part) => kit.contents.iter().any(|(held, _)| *held == part),
-        None => kit.leaves_empty.contains(&class),
-    };
-    let inner = || kit.contents.iter().filter_map(|(held, _)| catalogue.parts.get(*held as usize));
-    direct || depth > 0 && inner().any(|entry| holds(catalogue, entry, part, class, depth - 1))
+pub fn kit_of(a: &Assessment, p: &PositionView) -> Option<(String, String)> {
+    let kit = a.positions.iter().find(|other| Some(&other.id) == p.kit.as_ref())?;
+    kit.fitted.as_ref().map(|(_, name)| (kit.id.clone(), name.clone()))
 }

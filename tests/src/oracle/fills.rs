@@ -17,37 +17,36 @@ impl<'a> Oracle<'a> {
     pub(super) fn overlay(&self, pos: &'a str, part: &'a str) -> Overlay<'a> {
         let mut overlay = vec![(pos, part)];
         for content in &self.part(part).contents {
-            if let Some(other) = self.place_of(&self.part(&content.part).class)
-                && other != pos
-                && !self.chosen(other)
-            {
-                overlay.push((other, &content.part));
+            for other in self.places_of_content(pos, content) {
+                if !self.chosen(other) {
+                    overlay.push((other, &content.part));
+                }
             }
         }
         overlay
     }
 
-    fn closed(&self, meeting: &Meeting<'a>) -> bool {
+    pub(super) fn closed(&self, meeting: &Meeting<'a>) -> bool {
         self.verdict(meeting) != Verdict::Broken
             || (meeting.len() == 2 && self.chain(meeting[0].1, meeting[1].1).is_some())
     }
 
     /// Joints of a position that an overlay leaves broken, beside one.
     pub(super) fn breaks(&self, pos: &str, overlay: &Overlay<'a>, except: Option<&str>) -> u32 {
-        let here = self
-            .v
-            .joints
-            .iter()
-            .filter(|(id, j)| Some(id.as_str()) != except && j.ends.iter().any(|e| e.at == pos));
-        here.filter(|(id, _)| {
-            let meeting = self.meeting(id, overlay);
-            match meeting.as_slice() {
-                [] => false,
-                [(p, port)] => *p == pos && port.alone == Alone::Required,
-                _ => !self.closed(&meeting),
-            }
-        })
-        .count() as u32
+        let here = self.v.joints.iter().filter(|(id, j)| {
+            let closes = except.is_some_and(|closed| self.either(id).contains(&closed));
+            !closes && j.ends.iter().any(|e| e.at == pos)
+        });
+        here.filter(|(id, _)| !self.made_good(id, overlay))
+            .filter(|(id, _)| {
+                let meeting = self.meeting(id, overlay);
+                match meeting.as_slice() {
+                    [] => false,
+                    [(p, port)] => *p == pos && port.alone == Alone::Required,
+                    _ => !self.closed(&meeting),
+                }
+            })
+            .count() as u32
     }
 
     fn figures(&self, pos: &'a str, overlay: &Overlay<'a>) -> u32 {
@@ -57,10 +56,9 @@ impl<'a> Oracle<'a> {
                 broken += u32::from(self.pool(pool, overlay).0 == Verdict::Broken);
             }
         }
-        for limit in self.lib.limits.keys() {
-            let Some((verdict, positions)) = self.limit(limit, overlay) else { continue };
-            let reads = positions.iter().any(|p| overlay.iter().any(|(o, _)| o == p));
-            broken += u32::from(reads && verdict == Verdict::Broken);
+        let tried: Vec<&str> = overlay.iter().map(|(pos, _)| *pos).collect();
+        for run in self.limits_about(&tried) {
+            broken += u32::from(self.limit(&run, overlay) == Some(Verdict::Broken));
         }
         broken
     }
@@ -83,8 +81,8 @@ impl<'a> Oracle<'a> {
                 }
                 // where several meet, it has to agree with one of them at least, or bring its own
                 let brings = self.part(part).contents.iter().any(|c| {
-                    let place = self.place_of(&self.part(&c.part).class);
-                    self.v.joints[joint].ends.iter().any(|e| Some(e.at.as_str()) == place)
+                    let places = self.places_of(&self.part(&c.part).class);
+                    self.v.joints[joint].ends.iter().any(|e| places.contains(&e.at.as_str()))
                 });
                 let now = self.meeting(joint, &Vec::new());
                 let own = meeting.iter().find(|(p, _)| *p == pos)?.1;
@@ -220,6 +218,18 @@ impl<'a> Oracle<'a> {
     }
 
     pub(super) fn left_without(&mut self, joint: &'a str, pos: &'a str, ends: &[&'a str]) {
+        if !self.serve(joint, pos, ends) {
+            self.clashes.insert(format!("joint:{joint}"));
+        }
+    }
+
+    /// The positions at the ends of a joint.
+    pub(super) fn ends(&self, joint: &str) -> Vec<&'a str> {
+        self.v.joints[joint].ends.iter().map(|e| e.at.as_str()).collect()
+    }
+
+    /// Puts a part in for a port that must be served; whether one was found.
+    pub(super) fn serve(&mut self, joint: &'a str, pos: &'a str, ends: &[&'a str]) -> bool {
         let others: Vec<&'a str> = ends.iter().copied().filter(|p| *p != pos).collect();
         let mut order = vec![pos];
         order.extend(&others);
@@ -229,7 +239,7 @@ impl<'a> Oracle<'a> {
                 && self.in_proportion(other, part, &order)
             {
                 self.fill(other, part, cause, Level::Required);
-                return;
+                return true;
             }
         }
         if !self.chosen(pos)
@@ -237,8 +247,8 @@ impl<'a> Oracle<'a> {
             && self.in_proportion(pos, part, &order)
         {
             self.fill(pos, part, cause, Level::Required);
-            return;
+            return true;
         }
-        self.clashes.insert(format!("joint:{joint}"));
+        false
     }
 }

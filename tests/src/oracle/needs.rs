@@ -4,6 +4,7 @@ use std::collections::{BTreeSet, VecDeque};
 
 use knockon_core::library::{Level, LibraryFile, Part, Sharing};
 
+use super::places::together;
 use super::values::amount;
 use super::{Comp, Oracle};
 
@@ -40,14 +41,18 @@ impl<'a> Oracle<'a> {
         }
     }
 
+    /// What sits at a place serves those whose places go with it.
+    fn in_reach(&self, ask: &Ask<'a>, pos: &str) -> bool {
+        ask.at.is_none_or(|at| together(self.spot(at), self.spot(pos)))
+    }
+
     fn answer(&mut self, ask: &Ask<'a>, queue: &mut VecDeque<Ask<'a>>) {
         let own = self.lib.needs[ask.need].sharing == Sharing::Own;
         let here = |s: &Self, part: &str| s.offers(part, ask.need, ask.value);
         let supplied = self.v.offers.contains_key(ask.need)
-            || self
-                .slots
-                .iter()
-                .any(|(pos, s)| Some(*pos) != ask.at && s.part.is_some_and(|p| here(self, p)))
+            || self.slots.iter().any(|(pos, s)| {
+                Some(*pos) != ask.at && self.in_reach(ask, pos) && s.part.is_some_and(|p| here(self, p))
+            })
             || self.comps.iter().any(|c| here(self, c.part));
         if supplied && !own {
             return;
@@ -59,22 +64,31 @@ impl<'a> Oracle<'a> {
             all.sort_by_key(|id| (self.cost(id), *id));
             let mut misfit = None;
             for id in all.into_iter().filter(|id| here(self, id) && !ask.line.contains(id)) {
-                let Some(pos) = self.place_of(&self.part(id).class) else {
+                let places = self.places_of(&self.part(id).class);
+                if places.is_empty() {
                     choice = Some((id, None));
                     break;
-                };
-                if self.slots[pos].part.is_some() || self.chosen(pos) || self.given_way.contains(&(pos, id)) {
-                    continue;
                 }
-                if self.breaks(pos, &self.overlay(pos, id), None) == 0 {
-                    choice = Some((id, Some(pos)));
+                let open = |pos: &&str| {
+                    self.slots[*pos].part.is_none()
+                        && !self.chosen(pos)
+                        && !self.given_way.contains(&(*pos, id))
+                        && self.in_reach(ask, pos)
+                };
+                let open: Vec<&'a str> = places.into_iter().filter(|pos| open(pos)).collect();
+                let fits = |pos: &&&str| self.breaks(pos, &self.overlay(pos, id), None) == 0;
+                if let Some(pos) = open.iter().find(fits) {
+                    choice = Some((id, Some(*pos)));
                     break;
                 }
-                misfit = misfit.or(Some((id, Some(pos))));
+                misfit = misfit.or(open.first().map(|pos| (id, Some(*pos))));
             }
             choice = choice.or(misfit);
         }
-        let key = format!("need:{}:{}:{}", ask.cause.unwrap_or("-"), ask.line[ask.line.len() - 1], ask.need);
+        // where the vehicle has several places like the asker's, each asks for itself
+        let several = |pos: &&str| self.places_of(&self.v.positions[*pos].class).len() > 1;
+        let by = ask.at.filter(several).or(ask.cause);
+        let key = format!("need:{}:{}:{}", by.unwrap_or("-"), ask.line[ask.line.len() - 1], ask.need);
         match choice {
             Some((part, Some(pos))) => self.fill(pos, part, ask.cause, ask.level),
             Some((part, None)) => {

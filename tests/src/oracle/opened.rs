@@ -3,9 +3,10 @@
 
 use std::collections::BTreeMap;
 
-use knockon_core::library::{Level, Port};
+use knockon_core::library::{Level, Port, Whereabouts};
 use knockon_core::sheet::{Route, Verdict as Survey};
 
+use super::places::together;
 use super::values::{Verdict, amount, fields};
 use super::{By, Comp, Oracle};
 
@@ -16,8 +17,8 @@ type Open<'a> = BTreeMap<&'a str, (Level, Option<&'a str>)>;
 #[derive(Clone)]
 struct Renewed<'a> {
     key: String,
-    /// The opening that asked first.
-    by: Option<&'a str>,
+    /// The opening that asked first, and where.
+    by: Option<Spot<'a>>,
     part: &'a str,
     qty: u32,
     level: Level,
@@ -27,14 +28,25 @@ struct Renewed<'a> {
 
 type Renewals<'a> = BTreeMap<&'a str, Renewed<'a>>;
 
+/// An opening, and one of the spots where the vehicle has it.
+#[derive(Clone, PartialEq)]
+struct Spot<'a> {
+    opening: &'a str,
+    words: Whereabouts,
+    /// The vehicle has it at others too.
+    several: bool,
+}
+
 impl<'a> Oracle<'a> {
     pub(super) fn opened(&mut self) {
         let (open, renewed) = self.apart();
         for joint in self.v.joints.keys() {
-            self.opened_joint(joint, &open);
+            if !self.superseded(joint) {
+                self.opened_joint(joint, &open);
+            }
         }
-        for opening in self.lib.openings.keys() {
-            self.while_apart(opening, &open, &renewed);
+        for spot in self.spots() {
+            self.while_apart(&spot, &open, &renewed);
         }
         self.fluids(&open);
         for (pos, renewal) in renewed.into_iter().filter(|(_, r)| r.survey) {
@@ -70,22 +82,56 @@ impl<'a> Oracle<'a> {
         Some((level, calls.iter().find_map(|c| c.1)))
     }
 
-    fn places(&self, opening: &str) -> Vec<&'a str> {
-        self.lib.openings[opening].classes.iter().filter_map(|c| self.place_of(c)).collect()
+    /// Every place of an opening.
+    fn everywhere(&self, opening: &str) -> Vec<&'a str> {
+        let classes = self.lib.openings[opening].classes.iter();
+        let all: Vec<&'a str> = classes.flat_map(|c| self.bearing(&c.class, &c.whereabouts)).collect();
+        let mut once: Vec<&'a str> = Vec::new();
+        for pos in all {
+            if !once.contains(&pos) {
+                once.push(pos);
+            }
+        }
+        once
+    }
+
+    /// All openings at their spots: the words of a place of theirs that no other place says more closely.
+    fn spots(&self) -> Vec<Spot<'a>> {
+        let mut out = Vec::new();
+        for opening in self.lib.openings.keys() {
+            let mut words: Vec<&Whereabouts> =
+                self.everywhere(opening).iter().map(|pos| self.spot(pos)).collect();
+            words.sort();
+            words.dedup();
+            let closest = |w: &&&Whereabouts| !words.iter().any(|o| o != *w && o.bears(w));
+            let closest: Vec<&Whereabouts> = words.iter().filter(closest).copied().collect();
+            let several = closest.len() > 1;
+            out.extend(closest.into_iter().map(|w| Spot { opening, words: w.clone(), several }));
+        }
+        out
+    }
+
+    fn places(&self, spot: &Spot<'a>) -> Vec<&'a str> {
+        let all = self.everywhere(spot.opening).into_iter();
+        all.filter(|pos| together(self.spot(pos), &spot.words)).collect()
     }
 
     fn round(&self, open: &mut Open<'a>, renewed: &mut Renewals<'a>) {
-        for (opening, def) in &self.lib.openings {
-            for want in &def.wants {
+        for spot in self.spots() {
+            let wants = &self.lib.openings[spot.opening].wants;
+            let wanted = wants.iter().flat_map(|want| {
+                let places = self.meant(&want.class, &want.whereabouts, &spot.words);
+                places.into_iter().map(move |pos| (want, pos))
+            });
+            for (want, pos) in wanted.collect::<Vec<_>>() {
                 // what was renewed a moment ago counts for the next want
-                let Some((level, cause)) = Self::call(open, &self.places(opening)) else { continue };
-                let Some(pos) = self.place_of(&want.class) else { continue };
+                let Some((level, cause)) = Self::call(open, &self.places(&spot)) else { continue };
                 let free = !self.chosen(pos) && self.slots[pos].by == By::Found;
                 let new = self.slots[pos].part.filter(|p| free && self.part(p).price.is_some());
                 let Some(part) = renewed.get(pos).map(|r| r.part).or(new) else { continue };
                 let new = Renewed {
                     key: format!("beside:{pos}"),
-                    by: Some(opening),
+                    by: Some(spot.clone()),
                     part,
                     qty: self.v.positions[pos].qty.max(want.qty),
                     level: level.max(want.level),
@@ -188,16 +234,20 @@ impl<'a> Oracle<'a> {
         }
     }
 
-    fn while_apart(&mut self, opening: &'a str, open: &Open<'a>, renewed: &Renewals<'a>) {
-        let Some((asked, cause)) = Self::call(open, &self.places(opening)) else { return };
-        for want in &self.lib.openings[opening].wants {
-            if let Some(pos) = self.place_of(&want.class) {
-                if let Some(renewal) = renewed.get(pos).filter(|r| r.by == Some(opening)) {
+    fn while_apart(&mut self, spot: &Spot<'a>, open: &Open<'a>, renewed: &Renewals<'a>) {
+        let Some((asked, cause)) = Self::call(open, &self.places(spot)) else { return };
+        for want in &self.lib.openings[spot.opening].wants {
+            for pos in self.meant(&want.class, &want.whereabouts, &spot.words) {
+                if let Some(renewal) = renewed.get(pos).filter(|r| r.by.as_ref() == Some(spot)) {
                     self.renewal(pos, renewal.clone());
                 }
+            }
+            if !self.places_of(&want.class).is_empty() {
                 continue;
             }
-            let key = format!("apart:{opening}:{}", want.class);
+            let at = if spot.several { String::from(spot.words.clone()) } else { String::new() };
+            let at: String = at.split_whitespace().map(|word| format!("@{word}")).collect();
+            let key = format!("apart:{}{at}:{}", spot.opening, want.class);
             let list = self.by_price(&want.class);
             let loose = list.iter().find(|id| self.loose(id));
             let Some(part) = loose.or(list.first()).copied() else { continue };

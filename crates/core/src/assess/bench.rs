@@ -11,7 +11,7 @@ use super::laid::{Change, Laid};
 use super::memory::Memory;
 use crate::assessment::{Answer, Origin};
 use crate::catalogue::searched::{Chain, Searched};
-use crate::catalogue::{Catalogue, Ix, PartEntry, VehicleEntry};
+use crate::catalogue::{Catalogue, Ix, LimitEntry, PartEntry, VehicleEntry};
 use crate::library::Level;
 use crate::reason::{Fact, Reason, ReasonId};
 use crate::sheet::{Plan, Sheet};
@@ -56,7 +56,7 @@ pub(crate) enum Key {
     Need(Option<Ix>, Ix, Ix),
     /// Joint, class, and which of several sizes.
     Open(Ix, Ix, u8),
-    /// Opening and class of what has no place of its own.
+    /// Opening of this vehicle and class of what has no place of its own.
     Apart(Ix, Ix),
     /// What is renewed in its place because something beside it is apart, whichever opening asks first: left out while one
     /// is apart, it is left out while another is.
@@ -300,7 +300,7 @@ impl<'a> Bench<'a> {
     /// Something else sits in a position, or somebody else has said so.
     pub fn stamp(&mut self, pos: Ix) {
         self.clock += 1;
-        for joint in &self.v.joints_at[pos as usize] {
+        for joint in &self.v.joints_about[pos as usize] {
             self.joint_stamps[*joint as usize] = self.clock;
         }
         for joint in &self.v.areas_at[pos as usize] {
@@ -319,6 +319,19 @@ impl<'a> Bench<'a> {
     /// Fitted parts.
     pub fn fitted(&self) -> impl Iterator<Item = (Ix, Ix)> {
         self.slots.iter().enumerate().filter_map(|(pos, slot)| slot.part.map(|part| (pos as Ix, part)))
+    }
+
+    /// The limit of the library that a run on this vehicle is of.
+    pub fn limit_of(&self, run: Ix) -> &'a LimitEntry {
+        &self.cat.limits[self.v.limits[run as usize].limit as usize]
+    }
+
+    /// The name of a limit, with the places where the vehicle has it more than once.
+    pub fn limit_name(&self, run: Ix) -> String {
+        let name = &self.limit_of(run).def.name;
+        let apart = &self.v.limits[run as usize].apart;
+        let places: Vec<String> = apart.iter().map(|pos| self.place(*pos).to_lowercase()).collect();
+        if places.is_empty() { name.clone() } else { format!("{name}, {}", places.join(" and ")) }
     }
 
     pub fn name(&self, ix: Ix) -> String {

@@ -49,13 +49,10 @@ impl<'a> Bench<'a> {
         if !self.v.has_kits[pos as usize] {
             return overlay;
         }
-        for (content, _) in &self.part(part).contents {
-            let class = self.part(*content).class;
-            if let Some(other) = self.v.by_class.get(&class).copied()
-                && other != pos
-                && !self.is_chosen(other)
-            {
-                overlay.push((other, Some(*content)));
+        for content in &self.part(part).contents {
+            let places = self.v.places_of_content(pos, content, self.part(content.part));
+            for other in places.into_iter().filter(|other| !self.is_chosen(*other)) {
+                overlay.push((other, Some(content.part)));
             }
         }
         overlay
@@ -98,7 +95,8 @@ impl<'a> Bench<'a> {
     pub fn breaks(&self, pos: Ix, overlay: &Overlay, except: Option<Ix>) -> u32 {
         let mut broken = 0;
         for joint in &self.v.joints_at[pos as usize] {
-            if Some(*joint) == except {
+            let alternatives = &self.v.joints[*joint as usize].alternatives;
+            if Some(*joint) == except || except.is_some_and(|closed| alternatives.contains(&closed)) {
                 continue;
             }
             let meeting = self.meeting(*joint, overlay);
@@ -107,7 +105,7 @@ impl<'a> Bench<'a> {
                 [a, b] => self.joint_verdict(&meeting) == Verdict3::Broken && !self.closable(a.1, b.1),
                 met => self.joint_verdict(met) == Verdict3::Broken,
             };
-            broken += u32::from(is_broken);
+            broken += u32::from(is_broken && !self.is_made_good(*joint, overlay));
         }
         broken
     }
@@ -208,7 +206,7 @@ impl<'a> Bench<'a> {
                 self.figures_read.set(true);
                 let earlier =
                     overlay[..at].iter().any(|(p, _)| self.v.limits_at[*p as usize].contains(limit));
-                let raises = self.cat.limits[*limit as usize].raises.is_some();
+                let raises = self.limit_of(*limit).raises.is_some();
                 broken += u32::from(
                     !earlier && !raises && self.limit_verdict(*limit, overlay) == Some(Verdict3::Broken),
                 );

@@ -36,6 +36,8 @@ pub(crate) struct Ground<'a> {
     pub facts: FxHashMap<Ix, Value>,
     /// Figures measured on a part of this vehicle, by part and figure.
     pub part_facts: FxHashMap<(Ix, Ix), Value>,
+    /// Figures measured at a place of this vehicle, by position and figure.
+    pub place_facts: FxHashMap<(Ix, Ix), Value>,
     /// Values measured at ports, which the library for this sheet has in its parts.
     pub port_facts: Vec<PortFact<'a>>,
     /// Parts the owner picked for positions nobody chose for.
@@ -68,6 +70,7 @@ impl<'a> Ground<'a> {
             jobs: Vec::new(),
             facts: FxHashMap::default(),
             part_facts: FxHashMap::default(),
+            place_facts: FxHashMap::default(),
             port_facts: Vec::new(),
             fill_picks: FxHashMap::default(),
             bridge_picks: FxHashMap::default(),
@@ -165,9 +168,12 @@ impl<'a> Ground<'a> {
                 continue;
             }
             let (figure, part) = key.split_once('@').map_or((key.as_str(), None), |(f, p)| (f, Some(p)));
+            let place = part.and_then(|id| self.v.position_ix.get(id)).copied();
             let part = match part.map(|id| (id, self.cat.part_names.get(id))) {
-                Some((id, None)) => {
-                    self.problems.push(format!("the measured {figure}: the library has no part \"{id}\""));
+                Some((id, None)) if place.is_none() => {
+                    self.problems.push(format!(
+                        "the measured {figure}: \"{id}\" is neither a part of the library nor a place of the vehicle"
+                    ));
                     continue;
                 }
                 found => found.and_then(|(_, ix)| ix),
@@ -175,9 +181,10 @@ impl<'a> Ground<'a> {
             let ix = self.cat.figure_names.get(figure);
             let kind = ix.and_then(|i| self.cat.figures.get(i as usize)).map(|f| f.1);
             match (ix, kind.map(|k: Kind| Value::read(json, k))) {
-                (Some(ix), Some(Ok(value))) => drop(match part {
-                    None => self.facts.insert(ix, value),
-                    Some(part) => self.part_facts.insert((part, ix), value),
+                (Some(ix), Some(Ok(value))) => drop(match (part, place) {
+                    (None, None) => self.facts.insert(ix, value),
+                    (Some(part), _) => self.part_facts.insert((part, ix), value),
+                    (None, Some(place)) => self.place_facts.insert((place, ix), value),
                 }),
                 (_, Some(Err(message))) => self.problems.push(format!("the measured {figure}: {message}")),
                 _ => self.problems.push(format!("the library knows no figure \"{figure}\"")),
@@ -219,6 +226,12 @@ impl<'a> Ground<'a> {
                 self.bridge_picks.insert(joint as Ix, part);
             }
         }
+    }
+
+    /// A figure of a place itself: measured there, else as the library has it.
+    pub fn place_figure(&self, pos: Ix, figure: Ix) -> Option<&Value> {
+        let here = if self.place_facts.is_empty() { None } else { self.place_facts.get(&(pos, figure)) };
+        here.or_else(|| self.v.positions[pos as usize].figure(figure))
     }
 
     /// A measured fact of this vehicle before what the library says of its kind.

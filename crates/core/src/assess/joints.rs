@@ -21,7 +21,9 @@ impl<'a> Bench<'a> {
         // a fill on the way may change joints that stand later
         while let Some(joint) = self.change.joints.next(from) {
             from = joint + 1;
-            if self.is_held(joint) {
+            if !self.v.joints[joint as usize].alternatives.is_empty() {
+                self.either_or(joint);
+            } else if self.is_held(joint) {
                 self.check(CheckKey::Joint(joint), Answer::Holds, NO_REASON);
             } else {
                 self.joint(joint);
@@ -66,7 +68,7 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn open_joint(&mut self, joint: Ix, met: &Met<'a>) {
+    pub(super) fn open_joint(&mut self, joint: Ix, met: &Met<'a>) {
         let (a, b) = met.worst_pair();
         let reason = self.disagree(joint, a, b);
         let what = if self.full { self.what_to_measure(met, None) } else { String::new() };
@@ -102,8 +104,11 @@ impl<'a> Bench<'a> {
     /// an end that is not there any more may be what changed.
     fn disagree(&mut self, joint: Ix, a: (Ix, &PortEntry), b: (Ix, &PortEntry)) -> ReasonId {
         let premises: Vec<ReasonId> = if self.full {
-            let ends = self.v.joints[joint as usize].ends.iter().map(|(pos, _)| *pos);
-            [a.0, b.0].into_iter().chain(ends).map(|pos| self.slot(pos).reason).collect()
+            [a.0, b.0]
+                .into_iter()
+                .chain(self.ends_of_either(joint))
+                .map(|pos| self.slot(pos).reason)
+                .collect()
         } else {
             Vec::new()
         };
@@ -160,7 +165,7 @@ impl<'a> Bench<'a> {
         positions.into_iter().find_map(|p| self.root(p))
     }
 
-    fn bridge(&mut self, joint: Ix, met: &Met<'a>) -> bool {
+    pub(super) fn bridge(&mut self, joint: Ix, met: &Met<'a>) -> bool {
         let (a, b) = (met.ports[0], met.ports[1]);
         let picked = self
             .ground
@@ -206,13 +211,15 @@ impl<'a> Bench<'a> {
                 cure: Cure::None,
             });
         }
-        self.found.chains.push((joint, chain));
+        // in order of the joints, though alternatives are judged at the first of them
+        let at = self.found.chains.partition_point(|(j, _)| *j < joint);
+        self.found.chains.insert(at, (joint, chain));
         self.check(CheckKey::Joint(joint), Answer::Bridged, why);
         true
     }
 
     /// Replaces ends nobody chose: one that closes the whole joint, else each that disagrees with the chosen ends.
-    fn fill_joint(&mut self, joint: Ix, met: &Met<'a>) -> GivesWay {
+    pub(super) fn fill_joint(&mut self, joint: Ix, met: &Met<'a>) -> GivesWay {
         let mut found = GivesWay::No;
         let (pair, meeting) = (met.worst_pair(), &met.ports);
         let mut best: Option<((u32, Ix), Ix, Ix)> = None;
@@ -269,7 +276,7 @@ impl<'a> Bench<'a> {
         self.fill(pos, part, reason, cause, Level::Required);
     }
 
-    fn clash_joint(&mut self, joint: Ix, met: &Met<'a>) {
+    pub(super) fn clash_joint(&mut self, joint: Ix, met: &Met<'a>) {
         let (a, b) = met.worst_pair();
         let reason = self.disagree(joint, a, b);
         let positions = self.told_of(met);
@@ -283,7 +290,7 @@ impl<'a> Bench<'a> {
         });
     }
 
-    fn alone(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
+    pub(super) fn alone(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
         match port.alone {
             Alone::Fine | Alone::Surplus => {}
             Alone::Cap => self.cap(joint, pos, port),
@@ -295,8 +302,7 @@ impl<'a> Bench<'a> {
         if !self.full {
             return NO_REASON;
         }
-        let others: Vec<Ix> =
-            self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect();
+        let others: Vec<Ix> = self.ends_of_either(joint).filter(|p| *p != pos).collect();
         let mut premises = vec![self.slot(pos).reason];
         premises.extend(others.iter().map(|p| self.slot(*p).reason));
         self.reason(&premises, |s| Fact::LeftAlone {
@@ -354,13 +360,26 @@ impl<'a> Bench<'a> {
     }
 
     fn left_without(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
-        let others: SmallVec<[Ix; 4]> =
-            self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect();
-        let why = self.lost(joint, pos, port);
         if self.is_stuck(joint) {
-            self.clash_alone(joint, pos, &others, why);
+            self.clash_alone(joint, pos, port);
             return;
         }
+        match self.serve(joint, pos, port) {
+            GivesWay::Yes => return,
+            GivesWay::No => self.remember_stuck(joint),
+            GivesWay::TooDear => {}
+        }
+        self.clash_alone(joint, pos, port);
+    }
+
+    /// The positions at the other ends of a joint.
+    fn opposite(&self, joint: Ix, pos: Ix) -> SmallVec<[Ix; 4]> {
+        self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect()
+    }
+
+    /// Puts a part in for a port that must be served and hangs alone.
+    pub(super) fn serve(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) -> GivesWay {
+        let others = self.opposite(joint, pos);
         let all = || std::iter::once(pos).chain(others.iter().copied());
         let cause = self.cause_of(all());
         let close = others.iter().map(|other| (*other, Must::Close(joint)));
@@ -372,17 +391,17 @@ impl<'a> Bench<'a> {
                 found = GivesWay::TooDear;
                 continue;
             }
+            let why = self.lost(joint, pos, port);
             let reason = self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(at) });
             self.fill(at, part, reason, cause, Level::Required);
-            return;
+            return GivesWay::Yes;
         }
-        if found == GivesWay::No {
-            self.remember_stuck(joint);
-        }
-        self.clash_alone(joint, pos, &others, why);
+        found
     }
 
-    fn clash_alone(&mut self, joint: Ix, pos: Ix, others: &[Ix], why: ReasonId) {
+    fn clash_alone(&mut self, joint: Ix, pos: Ix, port: &PortEntry) {
+        let others = self.opposite(joint, pos);
+        let why = self.lost(joint, pos, port);
         let positions = std::iter::once(pos).chain(others.iter().copied()).collect();
         self.check(CheckKey::Joint(joint), Answer::Broken, why);
         self.found.clashes.push(Trouble {
@@ -397,7 +416,7 @@ impl<'a> Bench<'a> {
 
 /// Whether an end of a joint gives way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum GivesWay {
+pub(super) enum GivesWay {
     Yes,
     No,
     /// What would close it costs out of proportion. That rests on choices further off, so that it is looked at every time.

@@ -40,7 +40,12 @@ impl Bench<'_> {
             ),
             Key::Open(j, c, 0) => format!("joint:{}:{}", joint(j), class(c)),
             Key::Open(j, c, n) => format!("joint:{}:{}:{n}", joint(j), class(c)),
-            Key::Apart(o, c) => format!("apart:{}:{}", self.cat.openings[o as usize].id, class(c)),
+            Key::Apart(o, c) => {
+                let here = &self.v.openings[o as usize];
+                let id = &self.cat.openings[here.opening as usize].id;
+                let at = here.spot.words().fold(String::new(), |at, word| format!("{at}@{word}"));
+                format!("apart:{id}{at}:{}", class(c))
+            }
             Key::Beside(p) => format!("beside:{}", pos(p)),
             Key::Fluid(c) => format!("fluid:{}", class(c)),
             Key::Survey(p) => format!("survey:{}", pos(p)),
@@ -51,7 +56,13 @@ impl Bench<'_> {
         match key {
             CheckKey::Joint(j) => format!("joint:{}", self.v.joints[j as usize].id),
             CheckKey::Pool(p) => format!("pool:{}", self.cat.pool_names.id(p)),
-            CheckKey::Limit(l) => format!("limit:{}", self.cat.limits[l as usize].id),
+            CheckKey::Limit(l) => {
+                let run = &self.v.limits[l as usize];
+                let at: Vec<&str> =
+                    run.apart.iter().map(|p| self.v.positions[*p as usize].id.as_str()).collect();
+                let at = if at.is_empty() { String::new() } else { format!("@{}", at.join("+")) };
+                format!("limit:{}{at}", self.limit_of(l).id)
+            }
             CheckKey::Need(cause, asker, need) => format!(
                 "need:{}:{}:{}",
                 cause.map_or("-", |p| self.v.positions[p as usize].id.as_str()),
@@ -65,7 +76,7 @@ impl Bench<'_> {
         match key {
             CheckKey::Joint(j) => self.v.joints[j as usize].name.clone(),
             CheckKey::Pool(p) => self.cat.pools[p as usize].def.name.clone(),
-            CheckKey::Limit(l) => self.cat.limits[l as usize].def.name.clone(),
+            CheckKey::Limit(l) => self.limit_name(l),
             CheckKey::Need(_, asker, need) => {
                 format!("{}: {}", self.name(asker), self.cat.needs[need as usize].name)
             }

@@ -2,7 +2,8 @@
 
 use super::bench::Bench;
 use super::fills::Overlay;
-use crate::catalogue::{Ix, LimitInput};
+use super::limit_inputs::Reading;
+use crate::catalogue::Ix;
 use crate::limits::Cure;
 use crate::quantity::Quantity;
 use crate::value::{Kind, Value, Verdict3};
@@ -10,10 +11,11 @@ use crate::value::{Kind, Value, Verdict3};
 impl Bench<'_> {
     /// The cures of a limit, a line for each: those that break nothing else first, the others with what they break.
     pub fn told_cures(&self, limit: Ix, cures: &[Cure]) -> String {
-        let inputs = &self.cat.limits[limit as usize].inputs;
+        let inputs = &self.limit_of(limit).inputs;
         let told = |cure: &Cure| {
             let input = inputs.iter().find(|(name, _)| name == cure.input).map(|(_, input)| input);
-            let breaks = input.map_or_else(Vec::new, |i| self.knocks_on(limit, i, cure.to));
+            let reading = input.and_then(|input| self.reading(limit, input));
+            let breaks = reading.map_or_else(Vec::new, |r| self.knocks_on(limit, r, cure.to));
             (breaks.len(), format!("{}{}", cure.words, breaks.concat()))
         };
         let mut told: Vec<(usize, String)> = cures.iter().map(told).collect();
@@ -22,34 +24,37 @@ impl Bench<'_> {
     }
 
     /// Limits that hold or are open now and would be broken with an input at this number, SI.
-    fn knocks_on(&self, limit: Ix, input: &LimitInput, to: f64) -> Vec<String> {
-        let Some(value) = self.as_input(input, to) else { return Vec::new() };
+    fn knocks_on(&self, limit: Ix, reading: Reading, to: f64) -> Vec<String> {
+        let Some(value) = self.as_read(reading, to) else { return Vec::new() };
         let none = Overlay::new();
         let reads = |other: &Ix| {
-            let entry = &self.cat.limits[*other as usize];
-            *other != limit && entry.raises.is_none() && entry.inputs.iter().any(|(_, i)| i.is_same(input))
+            let entry = self.limit_of(*other);
+            let mut reads = false;
+            for (_, input) in &entry.inputs {
+                input.each(&mut |input| reads |= self.reading(*other, input) == Some(reading));
+            }
+            *other != limit && entry.raises.is_none() && reads
         };
         let broken = |other: Ix| {
             let now = self.limit_outcome(other, &none, false)?;
-            let then = self.limit_with(other, &none, true, Some((input, &value)))?;
+            let then = self.limit_with(other, &none, true, Some((reading, &value))).ok()?;
             let is_new = now.verdict != Verdict3::Broken && then.verdict == Verdict3::Broken;
-            let def = &self.cat.limits[other as usize].def;
+            let def = &self.limit_of(other).def;
             let what = if def.why.is_empty() { &def.name } else { &def.why };
             is_new.then(|| format!(", but then {what} ({})", then.text))
         };
-        (0..self.cat.limits.len() as Ix).filter(reads).filter_map(broken).collect()
+        (0..self.v.limits.len() as Ix).filter(reads).filter_map(broken).collect()
     }
 
     /// A number as a limit reads it.
-    fn as_input(&self, input: &LimitInput, si: f64) -> Option<Value> {
-        let kind = match input {
-            LimitInput::Figure(_, figure, _) | LimitInput::Fact(figure) => {
-                self.cat.figures.get(*figure as usize).map(|(_, kind, _)| *kind)
+    fn as_read(&self, reading: Reading, si: f64) -> Option<Value> {
+        let kind = match reading {
+            Reading::Figure(_, figure) | Reading::Fact(figure) => {
+                self.cat.figures.get(figure as usize).map(|(_, kind, _)| *kind)
             }
-            LimitInput::Pool(pool) => {
-                self.cat.pools.get(*pool as usize).and_then(|p| Kind::from_word(&p.def.kind))
+            Reading::Pool(pool) => {
+                self.cat.pools.get(pool as usize).and_then(|p| Kind::from_word(&p.def.kind))
             }
-            LimitInput::Fixed(_) => None,
         };
         let Some(Kind::Dimension(dimension)) = kind else { return None };
         Some(Value::Quantity(Quantity { dimension, si, tolerance: 0.0, text: String::new() }))

@@ -1,6 +1,5 @@
 //! Limits: named calculations over what is fitted.
 
-use std::borrow::Cow;
 use std::collections::VecDeque;
 
 use rustc_hash::FxHashSet;
@@ -8,6 +7,7 @@ use smallvec::SmallVec;
 
 use super::bench::{Bench, CheckKey, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
+use super::limit_inputs::Reading;
 use super::needs::Ask;
 use crate::assessment::Answer;
 use crate::catalogue::{Ix, LimitInput};
@@ -18,88 +18,111 @@ use crate::reason::{Fact, ReasonId};
 use crate::units::Dimension;
 use crate::value::{Kind, Value, Verdict3};
 
-impl Bench<'_> {
-    /// Positions a limit reads, and those that take from a pool it reads.
-    fn limit_positions(&self, limit: Ix) -> Vec<Ix> {
-        let mut out = self.v.limit_positions[limit as usize].clone();
-        for (_, input) in &self.cat.limits[limit as usize].inputs {
-            let LimitInput::Pool(pool) = input else { continue };
-            let takes = |part: Ix| self.part(part).takes.iter().any(|(p, _)| p == pool);
-            out.extend(self.fitted().filter(|(_, part)| takes(*part)).map(|(pos, _)| pos));
+/// Why a limit says nothing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Silent {
+    /// Nothing is fitted where it reads, or the vehicle does not state a fact that it reads.
+    NotAbout,
+    /// The part at this position lacks a figure that only some parts have.
+    Lacks(Ix),
+    /// It is broken, and the limit that knows better holds.
+    Yields,
+}
+
+impl<'a> Bench<'a> {
+    /// Positions a limit reads now, those that take from a pool it reads, and those whose part sets a fact it reads.
+    fn limit_positions(&self, run: Ix) -> Vec<Ix> {
+        let mut out = self.v.limits[run as usize].places.clone();
+        let setters = self.v.limits[run as usize].setters.iter().copied();
+        out.extend(setters.filter(|pos| self.slot(*pos).part.is_some_and(|part| self.sets_for(run, part))));
+        for (_, input) in &self.limit_of(run).inputs {
+            input.each(&mut |input| {
+                let LimitInput::Pool(pool) = input else { return };
+                let takes = |part: Ix| self.part(part).takes.iter().any(|(p, _)| p == pool);
+                out.extend(self.fitted().filter(|(_, part)| takes(*part)).map(|(pos, _)| pos));
+            });
         }
         let mut seen = FxHashSet::default();
         out.retain(|p| seen.insert(*p));
         out
     }
 
-    /// Whether a plan's change reaches a limit: a figure it reads, or the load of a pool it reads.
-    fn limit_touched(&self, limit: Ix, pools: &[bool]) -> bool {
+    /// Whether a part sets a fact that a limit reads.
+    fn sets_for(&self, run: Ix, part: Ix) -> bool {
+        let mut sets = false;
+        for (_, input) in &self.limit_of(run).inputs {
+            input.each(&mut |input| {
+                if let LimitInput::Fact { figure, .. } = input {
+                    sets |= self.part(part).sets.iter().any(|(f, _)| f == figure);
+                }
+            });
+        }
+        sets
+    }
+
+    /// Whether a plan's change reaches a limit: a figure it reads, a fact that is set, or the load of a pool it reads.
+    fn limit_touched(&self, run: Ix, pools: &[bool]) -> bool {
+        let here = &self.v.limits[run as usize];
         let changed = |p: &Ix| self.slot(*p).changed;
-        self.v.limit_positions[limit as usize].iter().any(changed)
-            || self.cat.limits[limit as usize].inputs.iter().any(|(_, input)| match input {
-                LimitInput::Pool(pool) => pools[*pool as usize],
-                _ => false,
-            })
+        let sets = |part: Option<Ix>| part.is_some_and(|part| self.sets_for(run, part));
+        let reset = |p: &Ix| changed(p) && (sets(self.slot(*p).part) || sets(self.as_found(*p)));
+        let mut pooled = false;
+        for (_, input) in &self.limit_of(run).inputs {
+            input.each(&mut |input| {
+                if let LimitInput::Pool(pool) = input {
+                    pooled |= pools[*pool as usize];
+                }
+            });
+        }
+        pooled
+            || here.places.iter().any(changed)
+            || here.setters.iter().any(reset)
+            || !self.cat.set_by.is_empty() && self.added().any(|comp| self.sets_for(run, comp.part))
     }
 
     /// `None`: it does not apply.
-    pub fn limit_verdict(&self, limit: Ix, overlay: &Overlay) -> Option<Verdict3> {
-        self.limit_outcome(limit, overlay, false).map(|o| o.verdict)
+    pub fn limit_verdict(&self, run: Ix, overlay: &Overlay) -> Option<Verdict3> {
+        self.limit_outcome(run, overlay, false).map(|o| o.verdict)
     }
 
-    /// Broken does not count where a limit that knows better holds.
-    pub(super) fn limit_outcome(&self, limit: Ix, overlay: &Overlay, words: bool) -> Option<Outcome> {
-        let found = self.limit_with(limit, overlay, words, None)?;
-        let better = self.cat.limits[limit as usize].yields_to.filter(|_| found.verdict == Verdict3::Broken);
+    /// `None`: it does not apply. Broken does not count where a limit that knows better holds.
+    pub(super) fn limit_outcome(&self, run: Ix, overlay: &Overlay, words: bool) -> Option<Outcome> {
+        self.limit_judged(run, overlay, words).ok()
+    }
+
+    fn limit_judged(&self, run: Ix, overlay: &Overlay, words: bool) -> Result<Outcome, Silent> {
+        let found = self.limit_with(run, overlay, words, None)?;
+        let better = self.v.limits[run as usize].yields_to.filter(|_| found.verdict == Verdict3::Broken);
         let yields =
-            |b: Ix| self.limit_with(b, overlay, false, None).is_some_and(|o| o.verdict == Verdict3::Holds);
-        if better.is_some_and(yields) { None } else { Some(found) }
+            |b: Ix| self.limit_with(b, overlay, false, None).is_ok_and(|o| o.verdict == Verdict3::Holds);
+        if better.is_some_and(yields) { Err(Silent::Yields) } else { Ok(found) }
     }
 
     /// With one input set to another value, where one is.
     pub(super) fn limit_with(
         &self,
-        limit: Ix,
+        run: Ix,
         overlay: &Overlay,
         words: bool,
-        set: Option<(&LimitInput, &Value)>,
-    ) -> Option<Outcome> {
-        let entry = &self.cat.limits[limit as usize];
+        set: Option<(Reading, &Value)>,
+    ) -> Result<Outcome, Silent> {
+        let entry = self.limit_of(run);
         let mut inputs = Inputs::new(words);
-        let mut missing = Vec::new();
+        let mut missing = SmallVec::new();
         for (name, input) in &entry.inputs {
-            let value = match input {
-                _ if set.is_some_and(|(other, _)| other.is_same(input)) => {
-                    set.map(|(_, value)| Cow::Owned(value.clone()))
-                }
-                LimitInput::Fixed(value) => Some(Cow::Borrowed(value)),
-                LimitInput::Fact(figure) => self.ground.fact(*figure).map(Cow::Borrowed),
-                LimitInput::Pool(pool) => Some(Cow::Owned(self.taken(*pool, overlay))),
-                LimitInput::Figure(class, figure, optional) => {
-                    let pos = self.v.by_class.get(class).copied()?;
-                    let part = self.tried(overlay, pos)?;
-                    let value = self.figure_of(part, *figure);
-                    if value.is_none() && *optional {
-                        return None;
-                    }
-                    value.map(Cow::Borrowed)
-                }
-            };
-            match value.as_deref() {
-                Some(Value::Unknown(how)) => missing.push((input, how.clone())),
-                Some(_) => inputs.add(name, value.unwrap_or(Cow::Owned(Value::Any))),
-                None => missing.push((input, String::new())),
+            if let Some(value) = self.read_input(run, input, overlay, set, &mut missing)? {
+                inputs.add(name, value);
             }
         }
         if missing.is_empty() {
-            return Some(entry.calc.run(inputs));
+            return Ok(entry.calc.run(inputs));
         }
         let mut text = String::new();
         if words {
-            let named: Vec<String> = missing.iter().map(|(input, how)| self.missing(input, how)).collect();
+            let named: Vec<String> = missing.iter().map(|(figure, how)| self.missing(*figure, how)).collect();
             text = format!("not known: {}", named.join("; "));
         }
-        Some(Outcome { verdict: Verdict3::Open, text, clears: Vec::new() })
+        Ok(Outcome { verdict: Verdict3::Open, text, clears: Vec::new() })
     }
 
     /// A figure of a part: measured on this very part, else as the library has it.
@@ -110,7 +133,7 @@ impl Bench<'_> {
     }
 
     /// The sum taken from a pool.
-    fn taken(&self, pool: Ix, overlay: &Overlay) -> Value {
+    pub(super) fn taken(&self, pool: Ix, overlay: &Overlay) -> Value {
         let kind = Kind::from_word(&self.cat.pools[pool as usize].def.kind);
         let dimension = match kind {
             Some(Kind::Dimension(dimension)) => dimension,
@@ -120,11 +143,8 @@ impl Bench<'_> {
         Value::Quantity(Quantity { dimension, si, tolerance: 0.0, text: String::new() })
     }
 
-    fn missing(&self, input: &LimitInput, how: &str) -> String {
-        let (LimitInput::Figure(_, figure, _) | LimitInput::Fact(figure)) = input else {
-            return String::new();
-        };
-        let Some((name, _, measure)) = self.cat.figures.get(*figure as usize) else { return String::new() };
+    fn missing(&self, figure: Ix, how: &str) -> String {
+        let Some((name, _, measure)) = self.cat.figures.get(figure as usize) else { return String::new() };
         let how = if how.is_empty() { measure.as_str() } else { how };
         if how.is_empty() { name.clone() } else { format!("{name} ({how})") }
     }
@@ -140,8 +160,8 @@ impl Bench<'_> {
 
     fn limits_that(&mut self, are_wanted: impl Fn(bool) -> bool) {
         let pools = self.pools_touched();
-        for limit in 0..self.cat.limits.len() as Ix {
-            let raises = self.cat.limits[limit as usize].raises.is_some();
+        for limit in 0..self.v.limits.len() as Ix {
+            let raises = self.limit_of(limit).raises.is_some();
             if !are_wanted(raises) || !self.limit_touched(limit, &pools) {
                 continue;
             }
@@ -176,8 +196,8 @@ impl Bench<'_> {
     fn limit_reason(&mut self, limit: Ix, positions: &[Ix], text: &str) -> ReasonId {
         let premises = self.reasons_of(positions.iter().copied());
         self.reason(&premises, |s| {
-            let def = &s.cat.limits[limit as usize].def;
-            Fact::Limit { limit: def.name.clone(), text: text.to_owned(), why: def.why.clone() }
+            let why = s.limit_of(limit).def.why.clone();
+            Fact::Limit { limit: s.limit_name(limit), text: text.to_owned(), why }
         })
     }
 
@@ -193,9 +213,23 @@ impl Bench<'_> {
         self.limit_verdict(limit, &self.overlay(pos, part)) == Some(Verdict3::Holds)
     }
 
+    /// Whether a part may clear a limit once it is measured: a figure that decides it is not known, or not closely enough.
+    pub fn may_clear(&self, limit: Ix, pos: Ix, part: Ix) -> bool {
+        match self.limit_judged(limit, &self.overlay(pos, part), false) {
+            Ok(outcome) => outcome.verdict == Verdict3::Open,
+            Err(silent) => silent == Silent::Lacks(pos),
+        }
+    }
+
+    /// Places where another part may clear a limit: those it reads, and those that take a part which sets what it reads.
+    pub fn levers(&self, limit: Ix, positions: &[Ix]) -> Vec<Ix> {
+        let setters = self.v.limits[limit as usize].setters.iter().filter(|pos| !positions.contains(pos));
+        positions.iter().chain(setters).copied().collect()
+    }
+
     fn limit_broken(&mut self, limit: Ix, positions: Vec<Ix>, reason: ReasonId, cures: String) {
         let cause = positions.iter().find_map(|p| self.root(*p));
-        if let Some((need, value)) = &self.cat.limits[limit as usize].raises {
+        if let Some((need, value)) = &self.limit_of(limit).raises {
             let at = positions.iter().copied().find(|p| self.slot(*p).changed);
             let asker = at.and_then(|p| self.slot(p).part).unwrap_or_default();
             self.check(CheckKey::Limit(limit), Answer::Bridged, reason);
@@ -213,7 +247,7 @@ impl Bench<'_> {
             self.answer(VecDeque::from([ask]));
             return;
         }
-        for pos in &positions {
+        for pos in &self.levers(limit, &positions) {
             if !self.may_fill(*pos) {
                 continue;
             }

@@ -1,9 +1,27 @@
 //! What can be measured on this vehicle: values an open check wants, and those the sheet has.
 
+use std::borrow::Cow;
+
 use super::bench::{Bench, CheckKey};
+use super::fills::Overlay;
+use super::limit_inputs::Reading;
 use crate::assessment::{Measured, Wanted};
 use crate::catalogue::{Ix, LimitInput};
 use crate::value::Value;
+
+/// A figure, and what it is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Measure {
+    figure: Ix,
+    of: Of,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Of {
+    Vehicle,
+    Part(Ix),
+    Place(Ix),
+}
 
 impl Bench<'_> {
     /// The values a check wants that is open: those not known, else those that could be known more closely.
@@ -16,34 +34,28 @@ impl Bench<'_> {
     }
 
     fn wanted_by_limit(&self, limit: Ix) -> Vec<Wanted> {
-        let read: Vec<_> = self.cat.limits[limit as usize]
-            .inputs
-            .iter()
-            .filter_map(|(_, input)| Some((self.measure_key(input)?, self.input(input))))
-            .collect();
+        let read = self.read_by(limit);
         let unknown = |v: &Option<Value>| v.as_ref().is_none_or(|v| matches!(v, Value::Unknown(_)));
         let loose = |v: &Option<Value>| matches!(v, Some(Value::Quantity(q)) if q.tolerance > 0.0);
         let some_unknown = read.iter().any(|(_, v)| unknown(v));
         read.into_iter()
             .filter(|(_, v)| if some_unknown { unknown(v) } else { loose(v) })
-            .filter_map(|((figure, part), value)| {
-                let (name, kind, measure) = self.cat.figures.get(figure as usize)?;
+            .filter_map(|(measure, value)| {
+                let (name, kind, how) = self.cat.figures.get(measure.figure as usize)?;
                 let how = match &value {
-                    Some(Value::Unknown(how)) if !how.is_empty() => how,
-                    _ => measure,
+                    Some(Value::Unknown(own)) if !own.is_empty() => own,
+                    _ => how,
                 };
-                let part_name = part.map(|p| self.part(p).part.name.clone()).unwrap_or_default();
                 let now = value
                     .as_ref()
                     .filter(|v| !matches!(v, Value::Unknown(_)))
                     .map(Value::text)
                     .unwrap_or_default();
-                let key = self.fact_key(figure, part);
                 Some(Wanted {
-                    key,
+                    key: self.fact_key(measure),
                     name: name.clone(),
                     how: how.clone(),
-                    part: part_name,
+                    part: self.measured_on(measure.of),
                     now,
                     kind: *kind,
                     words: Vec::new(),
@@ -54,28 +66,35 @@ impl Bench<'_> {
 
     /// What the sheet has measured, with the positions whose checks rest on it.
     pub(super) fn measured(&self) -> Vec<Measured> {
-        let facts = self.ground.facts.iter().map(|(f, v)| (*f, None, v));
-        let of_parts = self.ground.part_facts.iter().map(|((p, f), v)| (*f, Some(*p), v));
+        let ground = self.ground;
+        let facts = ground.facts.iter().map(|(f, v)| (Measure { figure: *f, of: Of::Vehicle }, v));
+        let of_parts =
+            ground.part_facts.iter().map(|((p, f), v)| (Measure { figure: *f, of: Of::Part(*p) }, v));
+        let of_places =
+            ground.place_facts.iter().map(|((p, f), v)| (Measure { figure: *f, of: Of::Place(*p) }, v));
+        let facts = facts.chain(of_parts).chain(of_places);
         let mut out: Vec<Measured> = facts
-            .chain(of_parts)
-            .filter_map(|(figure, part, value)| {
-                let (name, kind, _) = self.cat.figures.get(figure as usize)?;
-                let mut positions: Vec<String> = (0..self.cat.limits.len() as Ix)
-                    .filter(|l| self.reads(*l, figure, part))
-                    .flat_map(|l| self.v.limit_positions[l as usize].iter())
-                    .copied()
-                    // where the part goes in, whatever sits there now: it can be taken back there
-                    .chain(part.into_iter().flat_map(|part| self.positions_for(part)))
-                    .map(|p| self.v.positions[p as usize].id.clone())
+            .filter_map(|(measure, value)| {
+                let (name, kind, _) = self.cat.figures.get(measure.figure as usize)?;
+                let readers = (0..self.v.limits.len() as Ix)
+                    .filter(|l| self.read_by(*l).iter().any(|(read, _)| *read == measure));
+                // where the part goes in, whatever sits there now: it can be taken back there
+                let own: Vec<Ix> = match measure.of {
+                    Of::Vehicle => Vec::new(),
+                    Of::Part(part) => self.positions_for(part).collect(),
+                    Of::Place(pos) => vec![pos],
+                };
+                let mut positions: Vec<String> = readers
+                    .flat_map(|l| self.v.limits[l as usize].places.iter())
+                    .chain(&own)
+                    .map(|p| self.v.positions[*p as usize].id.clone())
                     .collect();
                 positions.sort();
                 positions.dedup();
-                let of = part.map(|p| self.part(p).part.name.clone()).unwrap_or_default();
-                let key = self.fact_key(figure, part);
                 Some(Measured {
-                    key,
+                    key: self.fact_key(measure),
                     name: name.clone(),
-                    part: of,
+                    part: self.measured_on(measure.of),
                     value: value.text(),
                     kind: *kind,
                     words: Vec::new(),
@@ -94,36 +113,62 @@ impl Bench<'_> {
         (0..).zip(&self.v.positions).filter(move |(_, p)| p.class == class).map(|(pos, _)| pos)
     }
 
-    fn reads(&self, limit: Ix, figure: Ix, part: Option<Ix>) -> bool {
-        let inputs = &self.cat.limits[limit as usize].inputs;
-        inputs.iter().any(|(_, input)| self.measure_key(input) == Some((figure, part)))
+    /// All that a limit reads and that could be measured, with what is known of it so far.
+    fn read_by(&self, limit: Ix) -> Vec<(Measure, Option<Value>)> {
+        let mut all = Vec::new();
+        for (_, input) in &self.limit_of(limit).inputs {
+            input.each(&mut |input| {
+                let Some(reading) = self.reading(limit, input) else { return };
+                let (LimitInput::Fact { otherwise, .. } | LimitInput::Figure { otherwise, .. }) = input
+                else {
+                    return;
+                };
+                let now = || self.now(reading).or_else(|| otherwise.clone());
+                all.extend(self.measure(reading).map(|measure| (measure, now())));
+            });
+        }
+        all
     }
 
-    /// What is measured where an input is: the figure, and the part where it is one's own.
-    fn measure_key(&self, input: &LimitInput) -> Option<(Ix, Option<Ix>)> {
-        match input {
-            LimitInput::Fact(figure) => Some((*figure, None)),
-            LimitInput::Figure(class, figure, _) => {
-                let pos = self.v.by_class.get(class).copied()?;
-                Some((*figure, Some(self.slot(pos).part?)))
+    /// What is measured where a limit reads something: on the part there, or where only the place has it, at the place.
+    fn measure(&self, reading: Reading) -> Option<Measure> {
+        match reading {
+            Reading::Fact(figure) => Some(Measure { figure, of: Of::Vehicle }),
+            Reading::Figure(pos, figure) => {
+                let part = self.slot(pos).part;
+                let has = |part: Ix| self.figure_of(part, figure).is_some();
+                let is_of_place = self.ground.place_figure(pos, figure).is_some() && !part.is_some_and(has);
+                let of = if is_of_place { Of::Place(pos) } else { Of::Part(part?) };
+                Some(Measure { figure, of })
             }
-            _ => None,
+            Reading::Pool(_) => None,
         }
     }
 
-    fn input(&self, input: &LimitInput) -> Option<Value> {
-        let (figure, part) = self.measure_key(input)?;
-        match part {
-            None => self.ground.fact(figure).cloned(),
-            Some(part) => self.figure_of(part, figure).cloned(),
+    /// What is said of it.
+    fn now(&self, reading: Reading) -> Option<Value> {
+        match reading {
+            Reading::Fact(figure) => self.fact(figure, &Overlay::new()).map(Cow::into_owned),
+            Reading::Figure(pos, figure) => self.figure_at(pos, self.slot(pos).part, figure).cloned(),
+            Reading::Pool(_) => None,
         }
     }
 
-    fn fact_key(&self, figure: Ix, part: Option<Ix>) -> String {
-        let figure = self.cat.figure_names.id(figure);
-        match part {
-            None => figure.to_owned(),
-            Some(part) => format!("{figure}@{}", self.cat.part_names.id(part)),
+    /// The name of what it is measured on; empty for the vehicle.
+    fn measured_on(&self, of: Of) -> String {
+        match of {
+            Of::Vehicle => String::new(),
+            Of::Part(part) => self.name(part),
+            Of::Place(pos) => self.place(pos),
+        }
+    }
+
+    fn fact_key(&self, measure: Measure) -> String {
+        let figure = self.cat.figure_names.id(measure.figure);
+        match measure.of {
+            Of::Vehicle => figure.to_owned(),
+            Of::Part(part) => format!("{figure}@{}", self.cat.part_names.id(part)),
+            Of::Place(pos) => format!("{figure}@{}", self.v.positions[pos as usize].id),
         }
     }
 }

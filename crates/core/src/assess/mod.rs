@@ -10,6 +10,7 @@ mod around;
 mod bench;
 mod buy;
 mod cautions;
+mod either;
 mod fills;
 mod ground;
 mod joints;
@@ -18,7 +19,8 @@ mod knock_on;
 mod laid;
 #[cfg(test)]
 #[allow(clippy::expect_used, reason = "a test may stop")]
-mod least;
+pub(crate) mod least;
+mod limit_inputs;
 mod limits;
 mod measured;
 mod memory;

@@ -153,6 +153,7 @@ impl<'a> Bench<'a> {
             || supplies.iter().any(|(need, pos, part)| {
                 *need == ask.need
                     && (pos.is_none() || *pos != ask.at)
+                    && self.is_within_reach(ask, *pos)
                     && self.offers_it(*part, ask.need, wanted)
             })
     }
@@ -170,8 +171,11 @@ impl<'a> Bench<'a> {
         let offers = |part: Ix| {
             self.offers_it(part, ask.need, wanted) && !ask.line.contains(&part) && self.for_sale(part)
         };
-        let open =
-            |part: Ix| self.v.by_class.get(&self.part(part).class).copied().filter(|p| self.is_open(*p));
+        let open_places = |class: Ix| {
+            let places = self.v.by_class.of(class).iter().copied();
+            places.filter(|p| self.is_open(*p) && self.is_within_reach(ask, Some(*p)))
+        };
+        let open = |part: Ix| open_places(self.part(part).class).next();
         if let Some(pick) = pick.filter(|pick| offers(*pick)) {
             match open(pick) {
                 Some(pos) => return Some((pick, Some(pos))),
@@ -183,13 +187,10 @@ impl<'a> Bench<'a> {
             |class: &Ix| self.cat.offered_in.get(&(ask.need, *class)).map_or(&[][..], Vec::as_slice);
         let cheapest = |parts: &mut dyn Iterator<Item = Ix>| parts.min_by_key(|p| self.part(*p).rank);
         let classes = &self.cat.need_classes[ask.need as usize];
-        let is_free =
-            |class: &&Ix| self.cat.classes[**class as usize].1 && !self.v.by_class.contains_key(class);
+        let is_free = |class: &&Ix| self.cat.classes[**class as usize].1 && !self.v.by_class.has(**class);
         let free = |class: &Ix| of_class(class).iter().copied().find(|p| offers(*p));
         let mut best = cheapest(&mut classes.iter().filter(is_free).filter_map(free)).map(|p| (p, None));
-        let open_place = |class: &Ix| self.v.by_class.get(class).copied().filter(|p| self.is_open(*p));
-        for class in classes {
-            let Some(pos) = open_place(class) else { continue };
+        for (class, pos) in classes.iter().flat_map(|c| open_places(*c).map(move |pos| (c, pos))) {
             let most = best.map_or(Ix::MAX, |(other, _)| self.part(other).rank);
             let cheaper = |p: &Ix| self.part(*p).rank < most;
             if !of_class(class).first().is_some_and(cheaper) {
@@ -202,11 +203,12 @@ impl<'a> Bench<'a> {
             }
         }
         let misfit = || {
-            let of_open = |class: &Ix| {
-                let pos = open_place(class)?;
-                of_class(class).iter().copied().find(|p| offers(*p) && !self.has_given_way(pos, *p))
+            let of_open = |(class, pos): (&Ix, Ix)| {
+                let part = of_class(class).iter().copied();
+                part.into_iter().find(|p| offers(*p) && !self.has_given_way(pos, *p)).map(|p| (p, Some(pos)))
             };
-            cheapest(&mut classes.iter().filter_map(of_open)).map(|p| (p, open(p)))
+            let places = classes.iter().flat_map(|c| open_places(*c).map(move |pos| (c, pos)));
+            places.filter_map(of_open).min_by_key(|(p, _)| self.part(*p).rank)
         };
         best.or_else(misfit)
     }
@@ -214,7 +216,20 @@ impl<'a> Bench<'a> {
     /// A part without a place of its own on this vehicle.
     fn is_free(&self, part: Ix) -> bool {
         let class = self.part(part).class;
-        self.cat.classes[class as usize].1 && !self.v.by_class.contains_key(&class)
+        self.cat.classes[class as usize].1 && !self.v.by_class.has(class)
+    }
+
+    /// What sits at a place serves those whose places go with it: a choke at the rear carburettor is none for the front.
+    fn is_within_reach(&self, ask: &Ask<'_>, place: Option<Ix>) -> bool {
+        let (Some(at), Some(place)) = (ask.at, place) else { return true };
+        self.v.whereabouts(at).goes_with(self.v.whereabouts(place))
+    }
+
+    /// The key of an ask: by the place of the asker where others of its class ask the same, else by whose choice it is.
+    fn need_key(&self, ask: &Ask<'_>) -> (Option<Ix>, Ix, Ix) {
+        let is_one_of_several =
+            |pos: &Ix| self.v.by_class.of(self.v.positions[*pos as usize].class).len() > 1;
+        (ask.at.filter(is_one_of_several).or(ask.cause), ask.asker, ask.need)
     }
 
     /// Nothing sits here and the owner has not said so.
@@ -226,9 +241,9 @@ impl<'a> Bench<'a> {
         if !self.cat.is_own(ask.need) && self.supplied(ask, supplies) {
             return None;
         }
-        let key = Key::Need(ask.cause, ask.asker, ask.need);
+        let (by, asker, need) = self.need_key(ask);
+        let key = Key::Need(by, asker, need);
         let choice = self.supplier(ask, key);
-        let need = ask.need;
         let wants = self.reason(&[ask.reason], |s| Fact::Wants {
             part: s.name(ask.asker),
             need: s.cat.needs[need as usize].name.clone(),
@@ -288,8 +303,9 @@ impl<'a> Bench<'a> {
         let circle = ask.line.iter().any(|p| self.offers_it(*p, need, ask.value));
         let name = self.cat.needs[need as usize].name.clone();
         // that the places where a supplier could sit are taken is part of why
-        let places = self.cat.need_classes[need as usize].iter().filter_map(|c| self.v.by_class.get(c));
-        let taken: Vec<Ix> = places.copied().filter(|p| !self.is_open(*p)).collect();
+        let places = self.cat.need_classes[need as usize].iter().flat_map(|c| self.v.by_class.of(*c));
+        let taken: Vec<Ix> =
+            places.copied().filter(|p| !self.is_open(*p) && self.is_within_reach(ask, Some(*p))).collect();
         let premises: Vec<ReasonId> =
             std::iter::once(wants).chain(taken.iter().map(|p| self.slot(*p).reason)).collect();
         let reason = self.reason(&premises, |s| {
@@ -307,7 +323,8 @@ impl<'a> Bench<'a> {
             Fact::NothingServes { wanted: name, places: places.join(" or ") }
         });
         let positions = ask.at.or(ask.cause).into_iter().collect();
-        let key = CheckKey::Need(ask.cause, ask.asker, need);
+        let (by, asker, _) = self.need_key(ask);
+        let key = CheckKey::Need(by, asker, need);
         let cure = Cure::Need(need);
         self.found.clashes.push(Trouble { key, positions, reason, what: String::new(), cure });
     }

@@ -65,7 +65,7 @@ impl<'a> Bench<'a> {
         while let Some(joint) = joints.next(from) {
             from = joint + 1;
             let met = self.met_now(joint);
-            if met.ports.len() < 2 {
+            if met.ports.len() < 2 || self.is_superseded(joint) {
                 continue;
             }
             let mut seen: SmallVec<[Ix; 4]> = SmallVec::new();
@@ -178,6 +178,13 @@ impl<'a> Bench<'a> {
         });
     }
 
+    /// The name of an opening, with where it is where the vehicle has it at several spots.
+    pub(super) fn opening_name(&self, opening: usize) -> String {
+        let here = &self.v.openings[opening];
+        let name = &self.cat.openings[here.opening as usize].name;
+        if here.spot.is_empty() { name.clone() } else { format!("{name}, {}", here.spot) }
+    }
+
     /// While a place is apart: renewals of what sits in other places, and what has no place of its own.
     fn openings(&mut self, opened: &Opened) {
         let v = self.v;
@@ -187,17 +194,19 @@ impl<'a> Bench<'a> {
                 continue;
             }
             for (at, place) in places.wanted.iter().enumerate() {
-                let (class, want) = &self.cat.openings[opening].wants[at];
-                if let Some(pos) = *place {
-                    if let Some(renewal) = opened.renewed(pos).filter(|r| r.opening == Some(opening)) {
-                        self.renew(pos, renewal);
+                let (class, want) = &self.cat.openings[places.opening as usize].wants[at];
+                if let Some(here) = place {
+                    for pos in here {
+                        if let Some(renewal) = opened.renewed(*pos).filter(|r| r.opening == Some(opening)) {
+                            self.renew(*pos, renewal);
+                        }
                     }
                     continue;
                 }
                 let key = Key::Apart(opening as Ix, *class);
                 let Some(part) = self.any_of(*class) else { continue };
                 let reason = self.reason(&opened.reasons(&open), |s| Fact::Apart {
-                    what: s.cat.openings[opening].name.clone(),
+                    what: s.opening_name(opening),
                     wants: s.name(part),
                     why: want.why.clone(),
                 });

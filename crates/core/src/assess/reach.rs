@@ -41,7 +41,7 @@ impl Search {
 
 impl<'a> Bench<'a> {
     /// The price a bridge is searched with: nothing where one lies in a chosen kit's box.
-    fn bridge_cost(&self, part: Ix) -> i64 {
+    pub(super) fn bridge_cost(&self, part: Ix) -> i64 {
         if self.is_loose(part) { 0 } else { self.part(part).cost }
     }
 

@@ -8,21 +8,34 @@ use crate::value::Verdict3;
 /// Parts named for one position of a pool or limit, and for a need.
 const FEW: usize = 2;
 
+/// A part that would clear a clash, and where.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Way {
+    pub pos: Ix,
+    pub part: Ix,
+    /// Whether it does is not known until something is measured.
+    pub to_measure: bool,
+}
+
 impl Bench<'_> {
-    /// Positions and parts that would clear a clash, in the order of its positions.
-    pub fn remedies(&self, trouble: &Trouble) -> Vec<(Ix, Ix)> {
+    /// Positions and parts that would clear a clash, in the order of its positions; behind them those that may, once a
+    /// figure of theirs is measured.
+    pub fn remedies(&self, trouble: &Trouble) -> Vec<Way> {
         let mut out = Vec::new();
+        let mut unsure = Vec::new();
         match &trouble.cure {
             Cure::None => {}
             Cure::Ends(joint) => {
                 let ends = trouble.positions.iter().map(|pos| (*pos, Must::Close(*joint)));
                 out.extend(ends.flat_map(|(pos, must)| self.few(pos, must, 3)));
+                out.extend(self.of_alternatives(*joint, &trouble.positions));
             }
             Cure::Alone(joint) => {
-                let Some((first, others)) = trouble.positions.split_first() else { return out };
+                let Some((first, others)) = trouble.positions.split_first() else { return Vec::new() };
                 let others = others.iter().map(|pos| (*pos, Must::Close(*joint)));
                 let all = others.chain([(*first, Must::DoWithout(*joint))]);
                 out.extend(all.flat_map(|(pos, must)| self.few(pos, must, FEW)));
+                out.extend(self.of_alternatives(*joint, &trouble.positions));
             }
             Cure::Pool(pool) => {
                 // what was always there is no fault of the plan's
@@ -33,13 +46,18 @@ impl Bench<'_> {
                 }
             }
             Cure::Limit(limit) => {
-                for pos in &trouble.positions {
+                let levers = self.levers(*limit, &trouble.positions);
+                for pos in &levers {
                     let clears = |p: &Ix| self.clears(*limit, *pos, *p);
                     out.extend(self.fitting(*pos).filter(clears).take(FEW).map(|p| (*pos, p)));
                 }
                 if out.is_empty() {
                     let clears = |pos, part| self.clears(*limit, pos, part);
-                    out = self.with_more_to_change(&trouble.positions, clears);
+                    out = self.with_more_to_change(&levers, clears);
+                }
+                for pos in &levers {
+                    let may = |p: &Ix| self.may_clear(*limit, *pos, *p);
+                    unsure.extend(self.fitting(*pos).filter(may).take(FEW).map(|p| (*pos, p)));
                 }
             }
             Cure::Need(need) => {
@@ -52,20 +70,28 @@ impl Bench<'_> {
                         .and_then(|(_, v, _)| v.as_ref()),
                     _ => None,
                 };
-                for class in &self.cat.need_classes[*need as usize] {
-                    let Some(pos) = self.v.by_class.get(class).copied() else { continue };
+                let classes = self.cat.need_classes[*need as usize].iter();
+                let places: Vec<Ix> = classes.flat_map(|c| self.v.by_class.of(*c)).copied().collect();
+                for pos in places.iter().copied() {
                     let offers = |p: &Ix| self.offers_it(*p, *need, wanted);
                     out.extend(self.fitting(pos).filter(offers).take(FEW).map(|p| (pos, p)));
                 }
                 if out.is_empty() {
-                    let places = self.cat.need_classes[*need as usize].iter();
-                    let places: Vec<Ix> =
-                        places.filter_map(|class| self.v.by_class.get(class)).copied().collect();
                     out = self.with_more_to_change(&places, |_, part| self.offers_it(part, *need, wanted));
                 }
             }
         }
-        out
+        let sure = out.into_iter().map(|(pos, part)| Way { pos, part, to_measure: false });
+        sure.chain(unsure.into_iter().map(|(pos, part)| Way { pos, part, to_measure: true })).collect()
+    }
+
+    /// Parts for further places that close an alternative of a joint.
+    fn of_alternatives(&self, joint: Ix, told: &[Ix]) -> Vec<(Ix, Ix)> {
+        let alternatives = self.v.joints[joint as usize].alternatives.iter();
+        let ends =
+            alternatives.flat_map(|j| self.v.joints[*j as usize].ends.iter().map(|(pos, _)| (*pos, *j)));
+        let others = ends.filter(|(pos, _)| !told.contains(pos));
+        others.flat_map(|(pos, j)| self.few(pos, Must::Close(j), FEW)).collect()
     }
 
     fn few(&self, pos: Ix, must: Must, few: usize) -> impl Iterator<Item = (Ix, Ix)> + use<> {

@@ -130,9 +130,10 @@ impl Bench<'_> {
         if open.is_empty() {
             return;
         }
-        for (at, place) in v.openings[opening].wanted.iter().enumerate() {
-            let Some(pos) = *place else { continue };
-            let want = &self.cat.openings[opening].wants[at].1;
+        let here = &v.openings[opening];
+        let wants = &self.cat.openings[here.opening as usize].wants;
+        let wanted = here.wanted.iter().zip(wants);
+        for (pos, want) in wanted.flat_map(|(places, (_, w))| places.iter().flatten().map(move |p| (*p, w))) {
             let level = want.level.max(opened.level(&open));
             if opened.renewed(pos).is_none() {
                 let slot = *self.slot(pos);
@@ -143,7 +144,7 @@ impl Bench<'_> {
                 let mut premises = opened.reasons(&open);
                 premises.push(slot.reason);
                 let reason = self.reason(&premises, |s| Fact::Apart {
-                    what: s.cat.openings[opening].name.clone(),
+                    what: s.opening_name(opening),
                     wants: s.name(part),
                     why: want.why.clone(),
                 });

@@ -85,11 +85,11 @@ impl Bench<'_> {
     /// Places the contents of a kit: into their positions where the owner has not chosen, else loose.
     fn unpack(&mut self, kit_pos: Ix, kit: Ix, depth: u8) {
         let entry = self.part(kit);
-        for class in &entry.leaves_empty {
-            if let Some(pos) = self.v.by_class.get(class).copied()
-                && pos != kit_pos
-                && self.free_for_kit(pos)
-            {
+        for said in &entry.leaves_empty {
+            for pos in self.v.meant(said, self.v.whereabouts(kit_pos)) {
+                if pos == kit_pos || !self.free_for_kit(pos) {
+                    continue;
+                }
                 let had = self.as_found(pos).is_some();
                 let found = self.as_found(pos).map(|part| self.as_found_reason(pos, part));
                 let premises = [self.slots[kit_pos as usize].reason, found.unwrap_or(NO_REASON)];
@@ -98,20 +98,22 @@ impl Bench<'_> {
                 self.lay(pos, Slot { part: None, by: By::Kit(kit_pos), changed: had, opened: had, reason });
             }
         }
-        for (part, qty) in &entry.contents {
-            let class = self.part(*part).class;
-            let is_free = self.cat.classes.get(class as usize).is_some_and(|c| c.1);
-            match self.v.by_class.get(&class).copied() {
-                Some(pos) if !is_free && pos != kit_pos && self.free_for_kit(pos) => {
-                    let reason = self.in_box(*part, kit, kit_pos);
-                    let changed = self.as_found(pos) != Some(*part);
-                    let by = By::Kit(kit_pos);
-                    self.lay(pos, Slot { part: Some(*part), by, changed, opened: true, reason });
-                }
-                _ => self.stock.push(Loose { part: *part, left: *qty, kit: kit_pos }),
+        for content in &entry.contents {
+            let part = content.part;
+            let is_free = self.cat.classes.get(self.part(part).class as usize).is_some_and(|c| c.1);
+            let mut places = self.v.places_of_content(kit_pos, content, self.part(part));
+            places.retain(|pos| !is_free && self.free_for_kit(*pos));
+            if places.is_empty() {
+                self.stock.push(Loose { part, left: content.qty, kit: kit_pos });
             }
-            if depth < 4 && !self.part(*part).contents.is_empty() {
-                self.unpack(kit_pos, *part, depth + 1);
+            for pos in places {
+                let reason = self.in_box(part, kit, kit_pos);
+                let changed = self.as_found(pos) != Some(part);
+                let by = By::Kit(kit_pos);
+                self.lay(pos, Slot { part: Some(part), by, changed, opened: true, reason });
+            }
+            if depth < 4 && !self.part(part).contents.is_empty() {
+                self.unpack(kit_pos, part, depth + 1);
             }
         }
     }
@@ -124,9 +126,9 @@ impl Bench<'_> {
     pub fn loose_reason(&mut self, part: Ix) -> Option<ReasonId> {
         let loose = *self.stock.iter().find(|l| l.part == part && l.left > 0)?;
         let kit = self.slots[loose.kit as usize].part?;
-        let place = self.v.by_class.get(&self.part(part).class).copied().filter(|p| *p != loose.kit);
+        let places = self.v.by_class.of(self.part(part).class).iter().filter(|p| **p != loose.kit);
         let mut premises = vec![self.slots[loose.kit as usize].reason];
-        premises.extend(place.map(|pos| self.slots[pos as usize].reason));
+        premises.extend(places.map(|pos| self.slots[*pos as usize].reason));
         Some(self.reason(&premises, |b| Fact::InBox { part: b.name(part), kit: b.name(kit) }))
     }
 

@@ -143,7 +143,10 @@ impl Bench<'_> {
     fn narrowest(&self, pos: Ix, except: Option<Ix>) -> Option<Ix> {
         let class = self.v.positions[pos as usize].class;
         let mut best: Option<(usize, Ix)> = None;
-        for joint in self.v.joints_at[pos as usize].iter().copied().filter(|j| Some(*j) != except) {
+        // at an alternative a part may do without
+        let stands_alone = |joint: &Ix| self.v.joints[*joint as usize].alternatives.is_empty();
+        let joints = self.v.joints_at[pos as usize].iter().copied().filter(stands_alone);
+        for joint in joints.filter(|j| Some(*j) != except) {
             let Some(name) = self.port_name(pos, joint) else { continue };
             let Some(ports) = self.cat.class_ports.get(&(class, name)) else { continue };
             let mut others = self.others(pos, joint);

@@ -23,9 +23,10 @@ impl Bench<'_> {
                 continue;
             }
             let any_changed = jobs.iter().any(|joint| self.change.joints.has(*joint));
-            if any_changed && !jobs.iter().any(|joint| self.met_now(*joint).ports.len() > 1) {
-                let others = jobs.iter().flat_map(|joint| &self.v.joints[*joint as usize].ends);
-                let others = others.filter(|(p, _)| *p != pos).map(|(p, _)| self.slot(*p).reason);
+            let has_job = |joint: &Ix| self.met_now(*joint).ports.len() > 1 && !self.is_superseded(*joint);
+            if any_changed && !jobs.iter().any(has_job) {
+                let others = jobs.iter().flat_map(|joint| self.ends_of_either(*joint));
+                let others = others.filter(|p| *p != pos).map(|p| self.slot(p).reason);
                 let premises: Vec<_> = std::iter::once(slot.reason).chain(others).collect();
                 let reason = self.reason(&premises, |s| Fact::LostJob { part: s.name(part) });
                 self.gone.insert(pos, reason);

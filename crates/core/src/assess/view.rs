@@ -6,6 +6,7 @@ use smallvec::SmallVec;
 use super::bench::{Bench, By, CheckKey, Comp, Fill, Key, NO_REASON, Trouble};
 use super::buy;
 use super::cautions;
+use super::remedies::Way;
 use crate::assessment::{
     Assessment, Check, Clash, Companion, Origin, PositionView, Remedy, Surplus, ToMeasure,
 };
@@ -169,23 +170,29 @@ fn clashes(bench: &Bench<'_>) -> Vec<Clash> {
 }
 
 fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
-    let words = |text: String| Remedy { text, choice: None, price: None };
-    let fit = |(pos, part): (Ix, Ix)| {
+    let words = |text: String| Remedy { text, choice: None, price: None, to_measure: false };
+    let fit = |Way { pos, part, to_measure }: Way| {
         let position = bench.v.positions[pos as usize].id.clone();
         // what was on the vehicle is not bought again
         let is_there = bench.as_found(pos) == Some(part);
         let word = if is_there { "keep" } else { "fit" };
         Remedy {
-            text: format!("{word} {} as {}", bench.name(part), bench.place(pos).to_lowercase()),
+            text: format!(
+                "{word} {} as {}{}",
+                bench.name(part),
+                bench.place(pos).to_lowercase(),
+                if to_measure { ", if it measures up" } else { "" }
+            ),
+            to_measure,
             choice: Some((position, bench.cat.part_names.id(part).to_owned())),
             price: bench.part(part).part.price.clone().filter(|_| !is_there),
         }
     };
     // what the survey condemned is no way out
     let found = bench.remedies(t);
-    let is_sound = |(pos, part): &(Ix, Ix)| {
-        let finding = bench.sheet.survey.get(&bench.v.positions[*pos as usize].id);
-        let is_there = bench.as_found(*pos) == Some(*part);
+    let is_sound = |way: &Way| {
+        let finding = bench.sheet.survey.get(&bench.v.positions[way.pos as usize].id);
+        let is_there = bench.as_found(way.pos) == Some(way.part);
         !(is_there && finding.is_some_and(|f| matches!(f.verdict, Verdict::Renew | Verdict::Stop)))
     };
     let mut remedies: Vec<Remedy> = found.iter().copied().filter(is_sound).map(fit).collect();
@@ -193,10 +200,10 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
     remedies.extend(t.what.lines().map(|line| words(line.to_owned())));
     if remedies.is_empty() {
         remedies.push(words(match found.first() {
-            Some((pos, part)) => format!(
+            Some(way) => format!(
                 "only {} would, which the survey condemned at {}: choose another route for one of these places",
-                bench.name(*part),
-                bench.place(*pos).to_lowercase()
+                bench.name(way.part),
+                bench.place(way.pos).to_lowercase()
             ),
             None => NOTHING_CLOSES.to_owned(),
         }));
@@ -208,7 +215,7 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
         positions: ids(bench, t),
         reason: t.reason,
         safety: match t.key {
-            CheckKey::Limit(l) => bench.cat.limits[l as usize].def.safety,
+            CheckKey::Limit(l) => bench.limit_of(l).def.safety,
             _ => t.positions.iter().any(is_safety),
         },
         remedies,
@@ -297,6 +304,10 @@ fn position(bench: &Bench<'_>, pos: Ix, here: Here) -> PositionView {
         verdict_note: finding.map_or_else(String::new, |f| f.note.clone()),
         route: bench.owner[pos as usize].map_or(Route::Keep, |o| o.0),
         filled: matches!(slot.by, By::Fill | By::Kit(_)),
+        kit: match slot.by {
+            By::Kit(kit) => Some(bench.v.positions[kit as usize].id.clone()),
+            _ => None,
+        },
         fitted: slot.part.map(named),
         price,
         hours,

@@ -9,8 +9,10 @@ use super::check::Faults;
 use super::parts::parts;
 use super::rules::rules;
 use super::vehicles::vehicles;
-use super::{Catalogue, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, lints, measured, values};
-use crate::library::{LibraryFile, Rule, Table, Want};
+use super::{
+    Catalogue, ClassPlaces, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, lints, measured, values,
+};
+use crate::library::{ClassAt, LibraryFile, Rule, Table, Want};
 use crate::meant::{nearest, then};
 use crate::value::{Kind, Value};
 
@@ -132,6 +134,29 @@ impl Ctx {
             if let Some(value) = self.need_value(need, text, file, here) {
                 out.push((need, value));
             }
+        }
+        out
+    }
+
+    /// The places of a class.
+    pub fn class_places(&mut self, said: &ClassAt, file: &str, path: String) -> Option<ClassPlaces> {
+        let class = self.class(&said.class, file, path)?;
+        Some(ClassPlaces { class, whereabouts: said.whereabouts.clone() })
+    }
+
+    /// Values by figure id.
+    pub fn figure_list(&mut self, table: &Table<Json>, file: &str, path: &str) -> Vec<(Ix, Value)> {
+        let mut out = Vec::new();
+        for (figure, json) in table {
+            let here = format!("{path}.{figure}");
+            let Some(ix) = self.look("figure", |c| &c.figure_names, figure, file, here.clone()) else {
+                continue;
+            };
+            if self.unread.contains(&format!("figures.{figure}")) {
+                continue;
+            }
+            let kind = self.cat.figures.get(ix as usize).map_or(Kind::Word, |f| f.1);
+            out.extend(self.value(json, kind, file, here).map(|value| (ix, value)));
         }
         out
     }

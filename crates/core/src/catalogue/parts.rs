@@ -7,7 +7,9 @@ use std::sync::Arc;
 use serde_json::Value as Json;
 
 use super::build::{Ctx, Placed, gather};
-use super::{Catalogue, ClassPorts, Ix, KeyField, Names, PartEntry, PortEntry, Share, cost_of, measured};
+use super::{
+    Catalogue, ClassPorts, ContentEntry, Ix, KeyField, Names, PartEntry, PortEntry, Share, cost_of, measured,
+};
 use crate::library::{Alone, Level, LibraryFile, Part, Port, Rule};
 use crate::meant::{nearest, then};
 use crate::units::Dimension;
@@ -78,18 +80,19 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
     let offers = ctx.offer_list(&part.offers, file, &format!("{path}.offers"));
     let gives = ctx.pool_list(&part.gives, file, &format!("{path}.gives"));
     let takes = ctx.pool_list(&part.takes, file, &format!("{path}.takes"));
-    let figures = figures(ctx, part, file, &path);
+    let figures = ctx.figure_list(&part.figures, file, &format!("{path}.figures"));
+    let sets = ctx.figure_list(&part.sets, file, &format!("{path}.sets"));
     let holds = holds(ctx, part, file, &path);
     let mut contents = Vec::new();
     for (i, content) in part.contents.iter().enumerate() {
         let here = format!("{path}.contents[{i}].part");
-        contents.extend(
-            ctx.look("part", |c| &c.part_names, &content.part, file, here).map(|ix| (ix, content.qty)),
-        );
+        let part = ctx.look("part", |c| &c.part_names, &content.part, file, here);
+        let whereabouts = || content.whereabouts.clone();
+        contents.extend(part.map(|part| ContentEntry { part, whereabouts: whereabouts(), qty: content.qty }));
     }
     let mut leaves_empty = Vec::new();
     for (i, class) in part.leaves_empty.iter().enumerate() {
-        leaves_empty.extend(ctx.class(class, file, format!("{path}.leaves_empty[{i}]")));
+        leaves_empty.extend(ctx.class_places(class, file, format!("{path}.leaves_empty[{i}]")));
     }
     cautions_and_price(ctx, id, part, file, &path);
     PartEntry {
@@ -108,6 +111,7 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
         gives,
         takes,
         figures,
+        sets,
         holds,
         contents,
         leaves_empty,
@@ -131,20 +135,6 @@ fn bridge(ctx: &mut Ctx, part: &Part, ports: &[PortEntry], file: &str, path: &st
         );
     }
     found
-}
-
-fn figures(ctx: &mut Ctx, part: &Part, file: &str, path: &str) -> Vec<(Ix, Value)> {
-    let mut out = Vec::new();
-    for (figure, json) in &part.figures {
-        let here = format!("{path}.figures.{figure}");
-        let Some(ix) = ctx.look("figure", |c| &c.figure_names, figure, file, here.clone()) else { continue };
-        if ctx.unread.contains(&format!("figures.{figure}")) {
-            continue;
-        }
-        let kind = ctx.cat.figures.get(ix as usize).map_or(Kind::Word, |f| f.1);
-        out.extend(ctx.value(json, kind, file, here).map(|v| (ix, v)));
-    }
-    out
 }
 
 fn holds(ctx: &mut Ctx, part: &Part, file: &str, path: &str) -> Vec<(String, f64)> {
@@ -241,6 +231,12 @@ fn index(cat: &mut Catalogue) {
         let entry = &cat.parts[ix as usize];
         let Some(list) = cat.by_class.get_mut(entry.class as usize) else { continue };
         list.push(ix);
+        for (figure, _) in &entry.sets {
+            let classes = cat.set_by.entry(*figure).or_default();
+            if !classes.contains(&entry.class) {
+                classes.push(entry.class);
+            }
+        }
         for (need, _) in &entry.offers {
             cat.offered_by[*need as usize].push(ix);
             cat.offered_in.entry((*need, entry.class)).or_default().push(ix);
@@ -305,8 +301,8 @@ fn class_indexes(cat: &mut Catalogue) {
             }
         }
         for kit in parts {
-            for (content, _) in &cat.parts[*kit as usize].contents {
-                let held = cat.parts[*content as usize].class;
+            for content in &cat.parts[*kit as usize].contents {
+                let held = cat.parts[content.part as usize].class;
                 let kits = cat.kits_with.entry((class as Ix, held)).or_default();
                 if kits.is_empty() {
                     cat.kit_classes.entry(class as Ix).or_default().push(held);
@@ -353,12 +349,12 @@ fn ring(parts: &[PartEntry], start: Ix) -> Option<Vec<Ix>> {
         let mut longer = Vec::new();
         for way in &ways {
             let held = way.last().map_or(&[][..], |part| &parts[*part as usize].contents);
-            for (part, _) in held {
-                if *part == start {
+            for content in held {
+                if content.part == start {
                     return Some(way.clone());
                 }
-                if seen.insert(*part) {
-                    longer.push(way.iter().copied().chain([*part]).collect());
+                if seen.insert(content.part) {
+                    longer.push(way.iter().copied().chain([content.part]).collect());
                 }
             }
         }

@@ -1,30 +1,71 @@
-//! Which position of a vehicle takes the parts of a class.
+//! Which positions of a vehicle take the parts of a class.
 
-use super::Ix;
+use smallvec::SmallVec;
 
-/// Positions by the number of their class; of several for one class the first that was added.
+use super::{ClassPlaces, ContentEntry, Ix, PartEntry, VehicleEntry};
+use crate::whereabouts::Whereabouts;
+
+/// Some places of a vehicle; one or two as a rule.
+pub type FewPlaces = SmallVec<[Ix; 2]>;
+
+/// Positions by the number of their class, in board order.
 #[derive(Clone, Debug, Default)]
-pub struct Places(Vec<Option<Ix>>);
+pub struct Places(Vec<Vec<Ix>>);
 
 impl Places {
-    /// Adds the position of a class where it has none yet.
+    /// Adds a position of a class.
     pub fn add(&mut self, class: Ix, pos: Ix) {
         let at = class as usize;
         if self.0.len() <= at {
-            self.0.resize(at + 1, None);
+            self.0.resize(at + 1, Vec::new());
         }
-        self.0[at].get_or_insert(pos);
+        self.0[at].push(pos);
     }
 
-    /// The position of a class.
+    /// The positions of a class.
     #[must_use]
-    pub fn get(&self, class: &Ix) -> Option<&Ix> {
-        self.0.get(*class as usize)?.as_ref()
+    pub fn of(&self, class: Ix) -> &[Ix] {
+        self.0.get(class as usize).map_or(&[], Vec::as_slice)
     }
 
     /// Whether a class has a position.
     #[must_use]
-    pub fn contains_key(&self, class: &Ix) -> bool {
-        self.get(class).is_some()
+    pub fn has(&self, class: Ix) -> bool {
+        !self.of(class).is_empty()
     }
 }
+
+impl VehicleEntry {
+    /// Where a position is.
+    #[must_use]
+    pub fn whereabouts(&self, pos: Ix) -> &Whereabouts {
+        &self.positions[pos as usize].whereabouts
+    }
+
+    /// The places that are meant where somebody at a spot speaks of a class: those that bear all the words he says; of
+    /// these, and where he says none, those that go with the spot. Where words are said and none of the places goes with
+    /// the spot, the words alone choose.
+    #[must_use]
+    pub fn meant(&self, said: &ClassPlaces, spot: &Whereabouts) -> FewPlaces {
+        let bearing = || {
+            let all = self.by_class.of(said.class).iter().copied();
+            all.filter(|pos| self.whereabouts(*pos).bears(&said.whereabouts))
+        };
+        let here: FewPlaces = bearing().filter(|pos| self.whereabouts(*pos).goes_with(spot)).collect();
+        if here.is_empty() && !said.whereabouts.is_empty() { bearing().collect() } else { here }
+    }
+
+    /// The places that a content of a kit at a position goes to: those that are meant but the kit's own. Where several
+    /// are, the box must hold enough for all of them, or nobody knows which is meant and it goes to none.
+    #[must_use]
+    pub fn places_of_content(&self, kit: Ix, content: &ContentEntry, part: &PartEntry) -> FewPlaces {
+        let said = ClassPlaces { class: part.class, whereabouts: content.whereabouts.clone() };
+        let mut places = self.meant(&said, self.whereabouts(kit));
+        places.retain(|pos| *pos != kit);
+        let wanted: u32 = places.iter().map(|pos| self.positions[*pos as usize].qty).sum();
+        if places.len() > 1 && content.qty < wanted { FewPlaces::new() } else { places }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,7 +1,9 @@
 //! Openings and limits: every word of theirs resolved.
 
+use serde_json::Value as Json;
+
 use super::build::{Ctx, gather};
-use super::{Ix, LimitEntry, LimitInput, OpeningEntry};
+use super::{ClassPlaces, Ix, LimitEntry, LimitInput, OpeningEntry};
 use crate::library::{Input, LibraryFile};
 use crate::limits::Calculation;
 use crate::meant::{nearest, then};
@@ -11,7 +13,7 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     for (id, (file, def)) in gather(files, "openings", |f| &f.openings, &mut ctx.faults) {
         let mut classes = Vec::new();
         for (i, class) in def.classes.iter().enumerate() {
-            classes.extend(ctx.class(class, file, format!("openings.{id}.classes[{i}]")));
+            classes.extend(ctx.class_places(class, file, format!("openings.{id}.classes[{i}]")));
         }
         let wants = ctx.wants(&def.wants, file, &format!("openings.{id}.wants"));
         ctx.cat.openings.push(OpeningEntry { id, name: def.name.clone(), classes, wants });
@@ -26,28 +28,10 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             }
         };
         let mut inputs = Vec::new();
+        let mut slots = Vec::new();
         for (name, input) in &def.inputs {
-            let here = |word: &str| format!("{path}.inputs.{name}.{word}");
-            let resolved = match input {
-                Input::Figure { class, figure, optional } => ctx
-                    .class(class, file, here("class"))
-                    .zip(ctx.look("figure", |c| &c.figure_names, figure, file, here("figure")))
-                    .map(|(c, f)| LimitInput::Figure(c, f, *optional)),
-                Input::Fact { fact } => {
-                    ctx.look("figure", |c| &c.figure_names, fact, file, here("fact")).map(LimitInput::Fact)
-                }
-                Input::Pool { pool } => {
-                    ctx.look("pool", |c| &c.pool_names, pool, file, here("pool")).map(LimitInput::Pool)
-                }
-                Input::Fixed { value } => match crate::quantity::Quantity::parse(value) {
-                    Ok(q) => Some(LimitInput::Fixed(Value::Quantity(q))),
-                    Err(e) => {
-                        ctx.faults.error(file, here("value"), e.to_string());
-                        None
-                    }
-                },
-            };
-            inputs.extend(resolved.map(|r| (name.clone(), r)));
+            let found = limit_input(ctx, input, &mut slots, file, &format!("{path}.inputs.{name}"));
+            inputs.extend(found.map(|input| (name.clone(), input)));
         }
         if inputs.len() != def.inputs.len() {
             continue;
@@ -63,7 +47,15 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             let text = def.raises_value.clone().unwrap_or_else(|| "present".to_owned());
             ctx.need_value(ix, &text, file, format!("{path}.raises_value")).map(|v| (ix, v))
         });
-        ctx.cat.limits.push(LimitEntry { id, def: def.clone(), calc, inputs, raises, yields_to: None });
+        ctx.cat.limits.push(LimitEntry {
+            id,
+            def: def.clone(),
+            calc,
+            inputs,
+            slots,
+            raises,
+            yields_to: None,
+        });
     }
     for at in 0..ctx.cat.limits.len() {
         let Some(better) = ctx.cat.limits[at].def.yields_to.clone() else { continue };
@@ -80,10 +72,75 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     }
 }
 
-/// What stands at an input of a limit.
+/// An input with its words resolved; `None` where one of them is not known, which has been told.
+fn limit_input(
+    ctx: &mut Ctx,
+    input: &Input,
+    slots: &mut Vec<ClassPlaces>,
+    file: &str,
+    path: &str,
+) -> Option<LimitInput> {
+    let here = |word: &str| format!("{path}.{word}");
+    let figure = |ctx: &mut Ctx, id: &str, word: &str| {
+        let ix = ctx.look("figure", |c| &c.figure_names, id, file, here(word))?;
+        let known = !ctx.unread.contains(&format!("figures.{id}"));
+        Some((ix, ctx.cat.figures.get(ix as usize).filter(|_| known).map_or(Kind::Word, |f| f.1)))
+    };
+    // `Some(None)`: nothing is said
+    let other = |ctx: &mut Ctx, text: Option<&String>, kind: Kind| match text {
+        None => Some(None),
+        Some(text) => ctx.value(&Json::String(text.clone()), kind, file, here("else")).map(Some),
+    };
+    match input {
+        Input::Figure { class, whereabouts, figure: id, optional, otherwise } => {
+            let class = ctx.class(class, file, here("class"));
+            let (figure, kind) = figure(ctx, id, "figure")?;
+            let otherwise = other(ctx, otherwise.as_ref(), kind)?;
+            let said = ClassPlaces { class: class?, whereabouts: whereabouts.clone() };
+            let slot = slots.iter().position(|s| *s == said).unwrap_or_else(|| {
+                slots.push(said);
+                slots.len() - 1
+            });
+            Some(LimitInput::Figure { slot, figure, optional: *optional, otherwise })
+        }
+        Input::Fact { fact, otherwise } => {
+            let (figure, kind) = figure(ctx, fact, "fact")?;
+            Some(LimitInput::Fact { figure, otherwise: other(ctx, otherwise.as_ref(), kind)? })
+        }
+        Input::Pool { pool } => {
+            ctx.look("pool", |c| &c.pool_names, pool, file, here("pool")).map(LimitInput::Pool)
+        }
+        Input::Fixed { value } => match crate::quantity::Quantity::parse(value) {
+            Ok(q) => Some(LimitInput::Fixed(Value::Quantity(q))),
+            Err(e) => {
+                ctx.faults.error(file, here("value"), e.to_string());
+                None
+            }
+        },
+        Input::Sum { sum, less } => {
+            let mut all = |list: &[Input], word: &str| -> Option<Vec<LimitInput>> {
+                let each = list.iter().enumerate();
+                let each =
+                    each.map(|(i, term)| limit_input(ctx, term, slots, file, &format!("{path}.{word}[{i}]")));
+                // every fault is told, not only the first
+                each.collect::<Vec<_>>().into_iter().collect()
+            };
+            let (add, less) = (all(sum, "sum"), all(less, "less"));
+            let sum = LimitInput::Sum { add: add?, less: less? };
+            if kind(ctx, &sum).is_none() {
+                let message = "expected values of one dimension to add up, such as three lengths".to_owned();
+                ctx.faults.error(file, here("sum"), message);
+                return None;
+            }
+            Some(sum)
+        }
+    }
+}
+
+/// What stands at an input of a limit; of a sum, the dimension that all in it have.
 fn kind(ctx: &Ctx, input: &LimitInput) -> Option<Kind> {
     match input {
-        LimitInput::Figure(_, figure, _) | LimitInput::Fact(figure) => {
+        LimitInput::Figure { figure, .. } | LimitInput::Fact { figure, .. } => {
             let id = ctx.cat.figure_names.id(*figure);
             let known = !ctx.unread.contains(&format!("figures.{id}"));
             ctx.cat.figures.get(*figure as usize).filter(|_| known).map(|(_, kind, _)| *kind)
@@ -93,5 +150,10 @@ fn kind(ctx: &Ctx, input: &LimitInput) -> Option<Kind> {
         }
         LimitInput::Fixed(Value::Quantity(q)) => Some(Kind::Dimension(q.dimension)),
         LimitInput::Fixed(_) => None,
+        LimitInput::Sum { add, less } => {
+            let mut kinds = add.iter().chain(less).map(|term| kind(ctx, term));
+            let first = kinds.next()?.filter(|kind| matches!(kind, Kind::Dimension(_)))?;
+            kinds.all(|kind| kind == Some(first)).then_some(first)
+        }
     }
 }

@@ -5,11 +5,13 @@ use std::collections::HashMap;
 use serde_json::Value as Json;
 
 use super::build::Ctx;
-use super::{Bits, CircuitEntry, Ix, JointEntry, LimitInput, OpeningPlaces, PositionEntry, VehicleEntry};
+use super::limit_places::limits;
+use super::{Bits, CircuitEntry, ClassPlaces, Ix, JointEntry, OpeningPlaces, PositionEntry, VehicleEntry};
 use crate::library::{LibraryFile, Vehicle};
 use crate::meant::{nearest, then};
 use crate::units::Dimension;
 use crate::value::Kind;
+use crate::whereabouts::Whereabouts;
 
 /// What the files say of one vehicle.
 type Pieces<'a> = Vec<(&'a String, &'a Vehicle)>;
@@ -33,7 +35,7 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
     facts(&pieces, &path, ctx, &mut v);
     joints(&pieces, &path, ctx, &mut v);
     circuits(&pieces, &path, ctx, &mut v);
-    limits(ctx, &mut v);
+    limits(files, id, ctx, &mut v);
     openings(ctx, &mut v);
     surroundings(ctx, &mut v);
     v
@@ -74,13 +76,16 @@ fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntr
                 );
                 continue;
             }
+            let figures = ctx.figure_list(&p.figures, file, &format!("{here}.figures"));
             v.positions.push(PositionEntry {
                 id: pid.clone(),
                 name: p.name.clone(),
                 system: p.system.clone(),
                 class,
+                whereabouts: p.whereabouts.clone(),
                 qty: p.qty.max(1),
                 as_found,
+                figures,
             });
         }
     }
@@ -94,19 +99,7 @@ fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntr
 
 fn facts(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
     for (file, piece) in pieces {
-        for (figure, json) in &piece.facts {
-            let here = format!("{path}.facts.{figure}");
-            let Some(ix) = ctx.look("figure", |c| &c.figure_names, figure, file, here.clone()) else {
-                continue;
-            };
-            if ctx.unread.contains(&format!("figures.{figure}")) {
-                continue;
-            }
-            let kind = ctx.cat.figures.get(ix as usize).map_or(Kind::Word, |f| f.1);
-            if let Some(value) = ctx.value(json, kind, file, here) {
-                v.facts.insert(ix, value);
-            }
-        }
+        v.facts.extend(ctx.figure_list(&piece.facts, file, &format!("{path}.facts")));
         v.gives.extend(ctx.pool_list(&piece.gives, file, &format!("{path}.gives")));
         v.offers.extend(ctx.offer_list(&piece.offers, file, &format!("{path}.offers")));
     }
@@ -119,6 +112,7 @@ fn no_position(word: &str, v: &VehicleEntry) -> String {
 
 fn joints(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
     let mut joints: Vec<JointEntry> = Vec::new();
+    let mut either: HashMap<String, Option<String>> = HashMap::new();
     for (file, piece) in pieces {
         for (jid, j) in &piece.joints {
             let here = format!("{path}.joints.{jid}");
@@ -133,11 +127,26 @@ fn joints(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) 
                 ends.push((*ix, name));
             }
             if ends.len() >= 2 {
-                joints.push(JointEntry { id: jid.clone(), name: j.name.clone(), ends, qty: j.qty.max(1) });
+                either.insert(jid.clone(), j.either.clone());
+                joints.push(JointEntry {
+                    id: jid.clone(),
+                    name: j.name.clone(),
+                    ends,
+                    qty: j.qty.max(1),
+                    alternatives: Vec::new(),
+                });
             }
         }
     }
     joints.sort_by(|a, b| a.id.cmp(&b.id));
+    for at in 0..joints.len() {
+        let word = either[&joints[at].id].as_ref();
+        let is_other = |(other, j): &(usize, &JointEntry)| {
+            *other != at && word.is_some() && either[&j.id].as_ref() == word
+        };
+        joints[at].alternatives =
+            joints.iter().enumerate().filter(is_other).map(|(other, _)| other as Ix).collect();
+    }
     v.joints_at = vec![Vec::new(); v.positions.len()];
     for (ix, j) in joints.iter().enumerate() {
         for (p, _) in &j.ends {
@@ -185,17 +194,20 @@ fn circuits(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry
 /// What a position has to do with: the other ends of its joints, and where the boxes of its kits go.
 fn surroundings(ctx: &Ctx, v: &mut VehicleEntry) {
     for (pos, entry) in v.positions.iter().enumerate() {
-        let ends = v.joints_at[pos].iter().flat_map(|j| &v.joints[*j as usize].ends).map(|(p, _)| *p);
+        let own = v.joints_at[pos].iter().copied();
+        let about = own.flat_map(|j| v.joints[j as usize].alternatives.iter().copied().chain([j]));
+        v.joints_about.push(others(Ix::MAX, about));
+        let ends = v.joints_about[pos].iter().flat_map(|j| &v.joints[*j as usize].ends).map(|(p, _)| *p);
         v.neighbours.push(others(pos as Ix, ends));
         let held = ctx.cat.kit_classes.get(&entry.class).into_iter().flatten();
-        let places = others(pos as Ix, held.filter_map(|class| v.by_class.get(class).copied()));
+        let places = others(pos as Ix, held.flat_map(|class| v.by_class.of(*class).iter().copied()));
         let is_near = |place: &Ix| v.neighbours[pos].binary_search(place).is_ok();
         v.kit_neighbours.push(places.iter().copied().filter(is_near).collect());
         v.has_kits.push(!places.is_empty());
     }
     let (positions, joints) = (v.positions.len(), v.joints.len());
     for pos in 0..positions {
-        v.joints_near.push(Bits::of(joints, v.joints_at[pos].iter().copied()));
+        v.joints_near.push(Bits::of(joints, v.joints_about[pos].iter().copied()));
         v.near.push(Bits::of(positions, v.neighbours[pos].iter().copied().chain([pos as Ix])));
     }
     for joint in &v.joints {
@@ -216,37 +228,39 @@ fn others(pos: Ix, all: impl Iterator<Item = Ix>) -> Vec<Ix> {
     out
 }
 
-/// Which positions each limit reads, and the other way round.
-fn limits(ctx: &Ctx, v: &mut VehicleEntry) {
-    v.limits_at = vec![Vec::new(); v.positions.len()];
-    for (limit, entry) in ctx.cat.limits.iter().enumerate() {
-        let mut positions: Vec<Ix> = Vec::new();
-        for (_, input) in &entry.inputs {
-            if let LimitInput::Figure(class, ..) = input
-                && let Some(pos) = v.by_class.get(class)
-                && !positions.contains(pos)
-            {
-                positions.push(*pos);
-                v.limits_at[*pos as usize].push(limit as Ix);
-            }
-        }
-        v.limit_positions.push(positions);
-    }
-}
-
-/// Which positions open what, and where what is wanted then sits.
+/// At which spots openings open on this vehicle, and where what is wanted then sits.
 fn openings(ctx: &Ctx, v: &mut VehicleEntry) {
     v.openings_at = vec![Vec::new(); v.positions.len()];
     for (opening, entry) in ctx.cat.openings.iter().enumerate() {
-        let place = |class: &Ix| v.by_class.get(class).copied();
-        let mut places: Vec<Ix> = Vec::new();
-        for pos in entry.classes.iter().filter_map(place) {
-            if !places.contains(&pos) {
-                places.push(pos);
-                v.openings_at[pos as usize].push(opening as Ix);
+        let mut all: Vec<Ix> = Vec::new();
+        for pos in entry.classes.iter().flat_map(|said| v.meant(said, &Whereabouts::default())) {
+            if !all.contains(&pos) {
+                all.push(pos);
             }
         }
-        let wanted = entry.wants.iter().map(|(class, _)| place(class)).collect();
-        v.openings.push(OpeningPlaces { places, wanted });
+        let spots = spots(all.iter().map(|pos| v.whereabouts(*pos)));
+        for spot in &spots {
+            let places: Vec<Ix> =
+                all.iter().copied().filter(|pos| v.whereabouts(*pos).goes_with(spot)).collect();
+            let wanted = entry.wants.iter().map(|(class, want)| {
+                let said = ClassPlaces { class: *class, whereabouts: want.whereabouts.clone() };
+                v.by_class.has(*class).then(|| v.meant(&said, spot).to_vec())
+            });
+            let wanted = wanted.collect();
+            for pos in &places {
+                v.openings_at[*pos as usize].push(v.openings.len() as Ix);
+            }
+            let spot = if spots.len() > 1 { spot.clone() } else { Whereabouts::default() };
+            v.openings.push(OpeningPlaces { opening: opening as Ix, spot, places, wanted });
+        }
     }
+}
+
+/// Where places with these words lie, as closely as any of them says: of front and front left, front left.
+fn spots<'a>(all: impl Iterator<Item = &'a Whereabouts>) -> Vec<Whereabouts> {
+    let mut all: Vec<&Whereabouts> = all.collect();
+    all.sort();
+    all.dedup();
+    let is_closest = |spot: &&&Whereabouts| !all.iter().any(|other| other != *spot && other.bears(spot));
+    all.iter().filter(is_closest).map(|spot| (**spot).clone()).collect()
 }

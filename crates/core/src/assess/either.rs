@@ -1,0 +1,121 @@
+//! Joints of a vehicle that are alternatives: one of them is enough. A drop arm moves a bell-crank or a one-piece link.
+//!
+//! Where one of them holds, or a bridge closes it, the others count for nothing: what they leave open or broken is no
+//! clash, nothing is put in for them, and a part whose only job was at them has lost it. Where none does, they are tried
+//! one after the other, those first where most ports meet; what nothing closes is one clash.
+
+use std::cmp::Reverse;
+use std::rc::Rc;
+
+use smallvec::SmallVec;
+
+use super::bench::{Bench, CheckKey, NO_REASON};
+use super::fills::Overlay;
+use super::joints::GivesWay;
+use super::memory::Met;
+use crate::assessment::Answer;
+use crate::catalogue::Ix;
+use crate::library::Alone;
+use crate::value::Verdict3;
+
+impl<'a> Bench<'a> {
+    /// A joint and its alternatives, in order.
+    fn either(&self, joint: Ix) -> SmallVec<[Ix; 4]> {
+        let mut all = SmallVec::from_slice(&self.v.joints[joint as usize].alternatives);
+        all.push(joint);
+        all.sort_unstable();
+        all
+    }
+
+    /// Judges a joint with its alternatives, all at the first of them.
+    pub(super) fn either_or(&mut self, joint: Ix) {
+        let all = self.either(joint);
+        if all[0] != joint {
+            return;
+        }
+        let mut met: Vec<(Ix, Rc<Met<'a>>)> = all.iter().map(|j| (*j, self.met_now(*j))).collect();
+        met.sort_by_key(|(j, m)| (Reverse(m.ports.len()), *j));
+        let is = |m: &Met<'_>, verdict| m.ports.len() > 1 && m.verdict == verdict;
+        if let Some((joint, _)) = met.iter().find(|(_, m)| is(m, Verdict3::Holds)) {
+            self.check(CheckKey::Joint(*joint), Answer::Holds, NO_REASON);
+            return;
+        }
+        let broken = met.iter().filter(|(_, m)| m.ports.len() == 2 && is(m, Verdict3::Broken));
+        let bridged = broken.filter_map(|(j, m)| {
+            let chain = self.chain_of(m)?;
+            let cost: i64 = chain.links.iter().map(|link| self.bridge_cost(link.part)).sum();
+            Some((chain.open, cost, chain.links.len(), *j, Rc::clone(m)))
+        });
+        let bridged = bridged.min_by_key(|(open, cost, length, j, _)| (*open, *cost, *length, *j));
+        let open = met.iter().find(|(_, m)| is(m, Verdict3::Open));
+        match (bridged, open) {
+            (Some((false, .., joint, m)), _) | (Some((true, .., joint, m)), None) => {
+                self.bridge(joint, &m);
+            }
+            (_, Some((joint, m))) => self.open_joint(*joint, m),
+            (None, None) => self.close_one(&met),
+        }
+    }
+
+    /// Puts a part in that closes one of them; else tells the first as a clash.
+    fn close_one(&mut self, met: &[(Ix, Rc<Met<'a>>)]) {
+        for (joint, m) in met {
+            let gives_way = match m.ports.as_slice() {
+                [] => GivesWay::No,
+                [(pos, port)] if port.alone == Alone::Required => self.serve(*joint, *pos, port),
+                [_] => GivesWay::No,
+                _ => self.fill_joint(*joint, m),
+            };
+            if gives_way == GivesWay::Yes {
+                return;
+            }
+        }
+        let Some((joint, m)) = met.first() else { return };
+        match m.ports.as_slice() {
+            [] => {}
+            [_] => {
+                let worst = |m: &Met<'_>| match m.ports[0].1.alone {
+                    Alone::Required => 0,
+                    Alone::Cap => 1,
+                    Alone::Fine | Alone::Surplus => 2,
+                };
+                let single = met.iter().filter(|(_, m)| m.ports.len() == 1);
+                if let Some((joint, m)) = single.min_by_key(|(j, m)| (worst(m), *j)) {
+                    self.alone(*joint, m.ports[0].0, m.ports[0].1);
+                }
+            }
+            _ => self.clash_joint(*joint, m),
+        }
+    }
+
+    /// Whether ports meet at a joint and agree, or a bridge that was found makes them.
+    fn is_served(&self, joint: Ix) -> bool {
+        let met = self.met_now(joint);
+        let is_bridged = || self.found.chains.iter().any(|(j, _)| *j == joint);
+        met.ports.len() > 1 && (met.verdict != Verdict3::Broken || is_bridged())
+    }
+
+    /// Whether a joint counts for nothing: it is not served, and one of its alternatives is.
+    pub(super) fn is_superseded(&self, joint: Ix) -> bool {
+        let others = &self.v.joints[joint as usize].alternatives;
+        !others.is_empty() && !self.is_served(joint) && others.iter().any(|other| self.is_served(*other))
+    }
+
+    /// Whether one of the alternatives of a joint would be served with other parts in some places.
+    pub(super) fn is_made_good(&self, joint: Ix, overlay: &Overlay) -> bool {
+        self.v.joints[joint as usize].alternatives.iter().any(|other| {
+            let meeting = self.meeting(*other, overlay);
+            let closes = || matches!(meeting.as_slice(), [a, b] if self.closable(a.1, b.1));
+            meeting.len() > 1 && (self.joint_verdict(&meeting) != Verdict3::Broken || closes())
+        })
+    }
+
+    /// Positions at the ends of a joint and of its alternatives.
+    pub(super) fn ends_of_either(&self, joint: Ix) -> impl Iterator<Item = Ix> {
+        let all = self.either(joint);
+        all.into_iter().flat_map(|j| self.v.joints[j as usize].ends.iter().map(|(pos, _)| *pos))
+    }
+}
+
+#[cfg(test)]
+mod tests;
