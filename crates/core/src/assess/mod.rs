@@ -18,7 +18,7 @@ mod knock_on;
 mod laid;
 #[cfg(test)]
 #[allow(clippy::expect_used, reason = "a test may stop")]
-mod least;
+pub(crate) mod least;
 mod limits;
 mod measured;
 mod memory;
