@@ -295,3 +295,6 @@ impl<'a> Bench<'a> {
         self.dirty = true;
     }
 }
+
+#[cfg(test)]
+mod tests;
