@@ -237,3 +237,6 @@ impl Bench<'_> {
         });
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -127,3 +127,6 @@ impl Bench<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -312,3 +312,6 @@ impl<'a> Bench<'a> {
         self.found.clashes.push(Trouble { key, positions, reason, what: String::new(), cure });
     }
 }
+
+#[cfg(test)]
+mod tests;
