@@ -308,3 +308,6 @@ impl<'a> Bench<'a> {
         });
     }
 }
+
+#[cfg(test)]
+mod tests;
