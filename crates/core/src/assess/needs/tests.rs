@@ -148,22 +148,29 @@ fn a_supplier_goes_into_an_empty_place_of_its_class() {
     assert_eq!(taken.assess().clashes.len(), 1);
 }
 
+/// Fuse boxes for a wall with two holes.
+fn on_the_wall(boxes: &[(&str, &str, &str)]) -> Least {
+    let mut others = json!({"old-wall": {"class": "wall", "ports": {"holes": "two-holes"}}});
+    for (id, foot, price) in boxes {
+        others[id] = json!({"class": "fuses", "offers": ["feed"], "ports": {"foot": foot}, "price": price});
+    }
+    let joints = json!({"foot": ["fuses.foot", "wall.holes"]});
+    let vehicle = json!({"positions": {"fuses": null, "wall": "old-wall"}, "joints": joints});
+    pump(json!({"needs": ["feed"]}), others, vehicle)
+}
+
 #[test]
 fn a_supplier_must_fit_where_it_goes() {
-    let fuses = |foot: &str, price: &str| json!({"class": "fuses", "offers": ["feed"], "ports": {"foot": foot}, "price": price});
-    let a = pump(
-        json!({"needs": ["feed"]}),
-        json!({
-            "old-wall": {"class": "wall", "ports": {"holes": "two-holes"}},
-            "three-hole-fuses": fuses("three-holes", "8.00 USD"), "two-hole-fuses": fuses("two-holes", "9.00 USD"),
-        }),
-        json!({
-            "positions": {"fuses": null, "wall": "old-wall"},
-            "joints": {"foot": ["fuses.foot", "wall.holes"]},
-        }),
-    )
-    .assess();
-    assert_eq!(companions(&a), ["position:fuses: 1 two-hole-fuses"]);
+    let three = ("three-hole-fuses", "three-holes", "8.00 USD");
+    let two = ("two-hole-fuses", "two-holes", "9.00 USD");
+    assert_eq!(companions(&on_the_wall(&[three, two]).assess()), ["position:fuses: 1 two-hole-fuses"]);
+}
+
+#[test]
+fn where_none_fits_the_cheapest_goes_in_and_its_joint_is_a_clash() {
+    let a = on_the_wall(&[("three-hole-fuses", "three-holes", "8.00 USD")]).assess();
+    assert_eq!(companions(&a), ["position:fuses: 1 three-hole-fuses"]);
+    assert_eq!(clashes(&a), ["joint:foot"]);
 }
 
 #[test]

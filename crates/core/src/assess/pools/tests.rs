@@ -88,6 +88,21 @@ fn a_pool_is_looked_at_when_what_gives_or_takes_changed() {
     assert!(clashes(&overdrawn(json!("heater")).choose("heater", Route::LeaveOff).assess()).is_empty());
 }
 
+#[test]
+fn a_pool_is_looked_at_when_who_gave_is_left_off() {
+    let a = Least::new(json!({
+        "pools": {"load": "current"},
+        "parts": {
+            "old-dynamo": {"class": "dynamo", "gives": {"load": "20 A"}},
+            "old-lamps": {"class": "lamps", "takes": {"load": "15 A"}},
+        },
+        "vehicle": {"positions": {"dynamo": "old-dynamo", "lamps": "old-lamps"}},
+    }))
+    .choose("dynamo", Route::LeaveOff)
+    .assess();
+    assert_eq!(clashes(&a), ["pool:load"]);
+}
+
 /// A pump takes the last circuit; there are lamps that take fewer.
 fn last_circuit() -> Least {
     Least::new(json!({

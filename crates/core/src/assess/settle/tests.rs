@@ -145,3 +145,23 @@ fn a_box_in_the_box_is_unpacked_too() {
     .assess();
     assert_eq!(fitted(&a, "hose").as_deref(), Some("new-hose"));
 }
+
+#[test]
+fn a_kit_that_a_joint_brings_is_unpacked_too() {
+    let a = Least::new(json!({
+        "parts": {
+            "hose-kit": {"class": "hose", "ports": {"end": "5/16"}, "contents": ["new-filter"]},
+            "new-filter": "filter",
+            "new-pump": {"class": "pump", "ports": {"outlet": "5/16"}},
+            "old-hose": {"class": "hose", "ports": {"end": "3/8"}},
+        },
+        "vehicle": {
+            "positions": {"filter": null, "hose": "old-hose", "pump": null},
+            "joints": {"fuel": ["pump.outlet", "hose.end"]},
+        },
+    }))
+    .convert("pump", "new-pump")
+    .assess();
+    assert_eq!(companions(&a), ["position:hose: 1 hose-kit"]);
+    assert_eq!(fitted(&a, "filter").as_deref(), Some("new-filter"));
+}
