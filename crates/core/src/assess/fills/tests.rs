@@ -16,7 +16,7 @@ fn hoses(hoses: &[(&str, Json)]) -> Vec<String> {
         "pools": {"room": "count"},
         "parts": {
             "new-pump": {"class": "pump", "ports": {"outlet": "flare"}},
-            "old-hose": {"class": "hose", "ports": {"front": "barb", "rear": "barb"}},
+            "old-hose": {"class": "hose", "ports": {"front": "barb", "rear": "barb"}, "price": null},
             "old-tank": {"class": "tank", "ports": {"outlet": "barb"}},
             "olive": {"class": "adapter", "bridges": ["one", "other"], "ports": {"one": "flare", "other": "olive"}},
         },
@@ -60,8 +60,10 @@ fn a_cheaper_one_that_breaks_another_joint_stays_out() {
 
 #[test]
 fn a_cheaper_one_that_overdraws_a_pool_stays_out() {
-    let good = ("good-hose", hose("flare", "barb", "20.00 USD"));
-    let takes = |n: &str| ("bad-hose", with(hose("flare", "barb", "10.00 USD"), "takes", json!({"room": n})));
+    // neither fits the tank
+    let good = ("good-hose", hose("flare", "olive", "20.00 USD"));
+    let takes =
+        |n: &str| ("bad-hose", with(hose("flare", "olive", "10.00 USD"), "takes", json!({"room": n})));
     assert_eq!(hoses(&[takes("2"), good.clone()]), [GOOD]);
     assert_eq!(hoses(&[takes("1"), good]), ["position:hose: 1 bad-hose"]);
 }

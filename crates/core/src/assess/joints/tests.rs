@@ -30,6 +30,7 @@ fn a_joint_between_what_was_found_is_not_looked_at() {
     for route in [Route::Keep, Route::Rebuild, Route::Renew] {
         assert_eq!(answer(&never_fitted().choose("pump", route).assess(), "joint:fuel"), None);
     }
+    assert_eq!(answer(&never_fitted().convert("pump", "old-pump").assess(), "joint:fuel"), None);
 }
 
 #[test]

@@ -149,26 +149,32 @@ fn a_supplier_goes_into_an_empty_place_of_its_class() {
 }
 
 /// Fuse boxes for a wall with two holes.
-fn on_the_wall(boxes: &[(&str, &str, &str)]) -> Least {
-    let mut others = json!({"old-wall": {"class": "wall", "ports": {"holes": "two-holes"}}});
-    for (id, foot, price) in boxes {
-        others[id] = json!({"class": "fuses", "offers": ["feed"], "ports": {"foot": foot}, "price": price});
-    }
+fn on_the_wall(boxes: Json) -> Least {
+    let mut others = boxes;
+    others["old-wall"] = json!({"class": "wall", "ports": {"holes": "two-holes"}});
     let joints = json!({"foot": ["fuses.foot", "wall.holes"]});
     let vehicle = json!({"positions": {"fuses": null, "wall": "old-wall"}, "joints": joints});
     pump(json!({"needs": ["feed"]}), others, vehicle)
 }
 
+fn fuses(foot: &str, price: &str) -> Json {
+    json!({"class": "fuses", "offers": ["feed"], "ports": {"foot": foot}, "price": price})
+}
+
 #[test]
 fn a_supplier_must_fit_where_it_goes() {
-    let three = ("three-hole-fuses", "three-holes", "8.00 USD");
-    let two = ("two-hole-fuses", "two-holes", "9.00 USD");
-    assert_eq!(companions(&on_the_wall(&[three, two]).assess()), ["position:fuses: 1 two-hole-fuses"]);
+    let a = on_the_wall(json!({
+        "bare-fuses": {"class": "fuses", "ports": {"foot": "two-holes"}, "price": "1.00 USD"},
+        "three-hole-fuses": fuses("three-holes", "8.00 USD"), "two-hole-fuses": fuses("two-holes", "9.00 USD"),
+    }))
+    .assess();
+    assert_eq!(companions(&a), ["position:fuses: 1 two-hole-fuses"]);
+    assert!(clashes(&a).is_empty());
 }
 
 #[test]
 fn where_none_fits_the_cheapest_goes_in_and_its_joint_is_a_clash() {
-    let a = on_the_wall(&[("three-hole-fuses", "three-holes", "8.00 USD")]).assess();
+    let a = on_the_wall(json!({"three-hole-fuses": fuses("three-holes", "8.00 USD")})).assess();
     assert_eq!(companions(&a), ["position:fuses: 1 three-hole-fuses"]);
     assert_eq!(clashes(&a), ["joint:foot"]);
 }
@@ -211,15 +217,16 @@ fn where_it_would_run_round_in_a_circle_it_ends_with_a_clash() {
     assert_eq!(clashes(&a), ["need:pump:small-relay:feed"]);
 }
 
-/// An ammeter that was there asks for what the dynamo supplied.
+/// An ammeter that was there asks for a light and for what the dynamo supplied.
 fn ammeter(new_dynamo: Json) -> Vec<String> {
     let a = Least::new(json!({
-        "free": ["shunt"],
+        "free": ["bulb", "shunt"],
         "parts": {
             "brass-shunt": {"class": "shunt", "offers": ["reading"]},
             "new-dynamo": new_dynamo,
-            "old-ammeter": {"class": "ammeter", "needs": ["reading"]},
+            "old-ammeter": {"class": "ammeter", "needs": ["light", "reading"]},
             "old-dynamo": {"class": "dynamo", "offers": ["reading"]},
+            "small-bulb": {"class": "bulb", "offers": ["light"]},
         },
         "vehicle": {"positions": {"ammeter": "old-ammeter", "dynamo": "old-dynamo"}},
     }))
@@ -229,7 +236,7 @@ fn ammeter(new_dynamo: Json) -> Vec<String> {
 }
 
 #[test]
-fn what_was_there_asks_where_its_supplier_is_gone() {
+fn what_was_there_asks_for_what_its_supplier_took_along_and_for_nothing_else() {
     assert_eq!(ammeter(json!("dynamo")), ["need:-:old-ammeter:reading: 1 brass-shunt"]);
     assert!(ammeter(json!({"class": "dynamo", "offers": ["reading"]})).is_empty());
 }

@@ -108,27 +108,26 @@ fn a_bridge_makes_two_contacts_of_one_each_with_its_own_seal() {
 
 #[test]
 fn a_seal_out_of_the_box_goes_before_a_cheaper_one() {
-    let kit = |contents: &[&str]| {
-        let a = Least::new(json!({
-            "free": ["gasket"],
-            "port_types": {"flange": {"opened": ["gasket"]}},
-            "parts": {
-                "copper-gasket": {"class": "gasket", "price": "20.00 USD"},
-                "old-engine": {"class": "engine", "ports": {"pad": "flange"}},
-                "paper-gasket": "gasket",
-                "pump-kit": {"class": "pump", "ports": {"foot": "flange"}, "contents": contents},
-            },
-            "vehicle": {
-                "positions": {"engine": "old-engine", "pump": null},
-                "joints": {"foot": ["pump.foot", "engine.pad"]},
-            },
-        }))
-        .convert("pump", "pump-kit")
-        .assess();
-        companions(&a)
-    };
-    assert_eq!(kit(&["copper-gasket"]), ["joint:foot:gasket: 1 copper-gasket (1 in a box)"]);
-    assert_eq!(kit(&[]), ["joint:foot:gasket: 1 paper-gasket"]);
+    let pump = Least::new(json!({
+        "free": ["gasket"],
+        "port_types": {"flange": {"opened": ["gasket"]}},
+        "parts": {
+            "copper-gasket": {"class": "gasket", "price": "20.00 USD"},
+            "new-pump": {"class": "pump", "ports": {"foot": "flange"}},
+            "old-engine": {"class": "engine", "ports": {"pad": "flange"}},
+            "paper-gasket": "gasket",
+            "pump-kit": {"class": "pump", "ports": {"foot": "flange"}, "contents": ["copper-gasket"]},
+        },
+        "vehicle": {
+            "positions": {"engine": "old-engine", "pump": null},
+            "joints": {"foot": ["pump.foot", "engine.pad"]},
+        },
+    }));
+    let bought = pump.convert("pump", "new-pump");
+    assert_eq!(companions(&bought.assess()), ["joint:foot:gasket: 1 paper-gasket"]);
+    // also where the one that is bought was found before
+    let boxed = bought.convert("pump", "pump-kit");
+    assert_eq!(companions(&boxed.assess()), ["joint:foot:gasket: 1 copper-gasket (1 in a box)"]);
 }
 
 /// While the hub is off, grease is wanted, which has no place of its own.
@@ -192,9 +191,12 @@ fn work_at_one_of_its_places_opens_a_circuit_which_wants_its_fluid_by_the_tin() 
 
 #[test]
 fn circuits_of_one_fluid_are_filled_from_the_same_tins() {
-    let both =
-        coolant("3 L", "2 L", five_litres()).choose("hose", Route::Renew).choose("heater", Route::Renew);
-    assert_eq!(companions(&both.assess()), ["fluid:coolant: 1 tin-of-5"]);
+    let both = |radiator: &str, heater: &str| {
+        let least = coolant(radiator, heater, five_litres());
+        companions(&least.choose("hose", Route::Renew).choose("heater", Route::Renew).assess())
+    };
+    assert_eq!(both("3 L", "2 L"), ["fluid:coolant: 1 tin-of-5"]);
+    assert_eq!(both("4 L", "4 L"), ["fluid:coolant: 2 tin-of-5"]);
 }
 
 #[test]

@@ -38,6 +38,16 @@ fn a_remedy_brings_what_the_plan_comes_to_with_it() {
 }
 
 #[test]
+fn of_several_choices_each_is_told_on_its_own() {
+    let plan = clash();
+    let other_hose = ("hose".to_owned(), Choice { route: Route::Convert, part: Some("new-hose".to_owned()) });
+    let no_pump = ("pump".to_owned(), Choice { route: Route::LeaveOff, part: None });
+    let told = super::outcomes(&plan.sheet, PLAN, &plan.catalogue, &[other_hose, no_pump]);
+    let money: Vec<_> = told.iter().flatten().map(|offer| offer.money.to_string()).collect();
+    assert_eq!(money, ["8.00", "-10.00"]);
+}
+
+#[test]
 fn of_what_is_not_known_nothing_is_said() {
     let plan = clash();
     let unknown = Choice { route: Route::Convert, part: Some("no-such-hose".to_owned()) };

@@ -5,25 +5,17 @@ use serde_json::json;
 use super::super::least::{Least, companions, fitted, shelf};
 use crate::sheet::Route;
 
-/// A pump on its engine: that it was taken apart shows by the gasket.
+/// A pump: that it was taken apart shows by the gasket.
 fn pump() -> Least {
     Least::new(json!({
         "free": ["gasket"],
-        "port_types": {"flange": {"opened": ["gasket"]}},
-        "parts": {
-            "paper-gasket": "gasket",
-            "plain-engine": {"class": "engine", "ports": {"pad": "flange"}},
-            "old-pump": {"class": "pump", "ports": {"foot": "flange"}},
-            "new-pump": {"class": "pump", "ports": {"foot": "flange"}},
-        },
-        "vehicle": {
-            "positions": {"engine": "plain-engine", "pump": "old-pump"},
-            "joints": {"foot": ["pump.foot", "engine.pad"]},
-        },
+        "openings": {"pump-off": {"classes": ["pump"], "wants": ["gasket"]}},
+        "parts": {"new-pump": "pump", "old-pump": "pump", "paper-gasket": "gasket"},
+        "vehicle": {"positions": {"pump": "old-pump"}},
     }))
 }
 
-const GASKET: &str = "joint:foot:gasket: 1 paper-gasket";
+const GASKET: &str = "apart:pump-off:gasket: 1 paper-gasket";
 
 /// What sits there in the end, what is wanted with it, and what goes to the shelf.
 fn is(least: &Least, pump: Option<&str>, wanted: &[&str], on_shelf: &[&str]) {
@@ -122,6 +114,7 @@ fn a_content_without_a_place_lies_in_the_box_and_serves_at_no_cost() {
     let a = filter(&["paper-filter"]).assess();
     assert_eq!(companions(&a), ["need:pump:pump-kit:clean-fuel: 1 paper-filter (1 in a box)"]);
     assert_eq!(a.totals.to_come.to_string(), "10.00");
+    assert!(a.buy.iter().all(|line| line.qty > 0));
 }
 
 #[test]

@@ -11,7 +11,7 @@ fn pump() -> Least {
     let pump = |size: &str| json!({"class": "pump", "ports": {"outlet": size}});
     let hose = |size: &str| json!({"class": "hose", "ports": {"end": size}});
     Least::new(json!({
-        "parts": {"new-hose": hose("1/4"), "new-pump": pump("5/16"), "old-hose": hose("3/8"), "old-pump": pump("3/8")},
+        "parts": {"new-hose": hose("1/4"), "new-pump": pump("5/16"), "old-hose": hose("3/8"), "small-hose": hose("5/16"), "old-pump": pump("3/8")},
         "vehicle": {
             "positions": {"hose": "old-hose", "pump": "old-pump"},
             "joints": {"fuel": ["hose.end", "pump.outlet"]},
@@ -43,4 +43,7 @@ fn a_verdict_stands_until_the_part_is_rebuilt_renewed_or_gone() {
         assert!(!stands(pump().choose("pump", route)));
     }
     assert!(!stands(pump().convert("pump", "new-pump")));
+    // nor where the plan itself exchanges it
+    let a = pump().survey("hose", Verdict::Renew).convert("pump", "new-pump").assess();
+    assert!(a.positions.iter().all(|p| !p.verdict_stands));
 }

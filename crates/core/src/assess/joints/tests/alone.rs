@@ -12,7 +12,6 @@ fn gauge(alone: &str, others: Json) -> Least {
     parts["old-dynamo"] = json!({"class": "dynamo", "ports": {"drive": "drive"}});
     parts["new-dynamo"] = json!("dynamo");
     Least::new(json!({
-        "free": ["plug"],
         "parts": parts,
         "vehicle": {
             "positions": {"dynamo": "old-dynamo", "gauge": "old-gauge"},
@@ -28,11 +27,29 @@ fn fine_may_stay_open() {
     assert!(clashes(&a).is_empty() && companions(&a).is_empty());
 }
 
+/// A tank whose outlet of this size must be closed where the pump is left off, and a plug of that one.
+fn outlet(outlet: &str, plug: &str) -> Least {
+    let port = |size: &str, alone: &str| json!({"type": "outlet", "alone": alone, "fields": {"size": size}});
+    Least::new(json!({
+        "free": ["plug"],
+        "port_types": {"outlet": {"fields": {"size": {"kind": "word", "rule": "class"}}}},
+        "parts": {
+            "brass-plug": {"class": "plug", "ports": {"cap": port(plug, "fine")}},
+            "old-pump": {"class": "pump", "ports": {"inlet": port(outlet, "fine")}},
+            "old-tank": {"class": "tank", "ports": {"outlet": port(outlet, "cap")}},
+        },
+        "vehicle": {
+            "positions": {"pump": "old-pump", "tank": "old-tank"},
+            "joints": {"fuel": ["tank.outlet", "pump.inlet"]},
+        },
+    }))
+    .choose("pump", Route::LeaveOff)
+}
+
 #[test]
-fn cap_wants_a_part_with_a_matching_port_of_that_name() {
-    let plug = |kind: &str| json!({"drive-plug": {"class": "plug", "ports": {"cap": kind}}});
-    assert_eq!(companions(&gauge("cap", plug("drive")).assess()), ["cap:drive: 1 drive-plug"]);
-    assert_eq!(clashes(&gauge("cap", plug("flare")).assess()), ["joint:drive"]);
+fn cap_wants_a_part_of_a_free_class_with_a_matching_port_of_that_name() {
+    assert_eq!(companions(&outlet("5/16", "5/16").assess()), ["cap:fuel: 1 brass-plug"]);
+    assert_eq!(clashes(&outlet("5/16", "3/8").assess()), ["joint:fuel"]);
 }
 
 #[test]

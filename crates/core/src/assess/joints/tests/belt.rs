@@ -36,8 +36,24 @@ fn with_one_end_kept_the_belt_is_a_clash() {
 
 #[test]
 fn one_end_gives_way_where_that_closes_the_whole_joint() {
-    let a = pulleys().convert("fan", "narrow-fan").assess();
-    assert_eq!(companions(&a), ["position:crank: 1 narrow-crank"]);
+    // a kit brings the dynamo, and there is one for the belt as it was
+    let pulley = |class: &str, width: &str| json!({"class": class, "ports": {"groove": width}});
+    let a = Least::new(json!({
+        "parts": {
+            "charging-kit": {"class": "regulator", "contents": ["narrow-dynamo"]},
+            "narrow-crank": pulley("crank", "10-mm"), "narrow-dynamo": pulley("dynamo", "10-mm"),
+            "narrow-fan": pulley("fan", "10-mm"),
+            "old-crank": pulley("crank", "13-mm"), "old-fan": pulley("fan", "13-mm"),
+            "wide-dynamo": pulley("dynamo", "13-mm"),
+        },
+        "vehicle": {
+            "positions": {"crank": "old-crank", "dynamo": null, "fan": "old-fan", "regulator": null},
+            "joints": {"belt": ["crank.groove", "dynamo.groove", "fan.groove"]},
+        },
+    }))
+    .convert("regulator", "charging-kit")
+    .assess();
+    assert_eq!(companions(&a), ["position:dynamo: 1 wide-dynamo"]);
 }
 
 /// A master cylinder feeds two brakes that do not want the same.

@@ -12,7 +12,7 @@ fn smaller_outlet() -> Least {
     Least::new(json!({
         "parts": {
             "old-pump": pump("3/8"), "new-pump": pump("5/16"),
-            "old-hose": hose("3/8", "1.00 USD"),
+            "large-hose": hose("3/8", "2.00 USD"), "old-hose": hose("3/8", "1.00 USD"),
             "braided-hose": hose("5/16", "30.00 USD"), "rubber-hose": hose("5/16", "20.00 USD"),
         },
         "vehicle": {
@@ -34,7 +34,7 @@ fn what_the_owner_picked_goes_in_before_the_cheapest() {
     let picked = smaller_outlet().convert("pump", "new-pump").pick("position:hose", "braided-hose");
     assert_eq!(companions(&picked.assess()), ["position:hose: 1 braided-hose"]);
     // only where it does what it must
-    let picked = smaller_outlet().convert("pump", "new-pump").pick("position:hose", "old-hose");
+    let picked = smaller_outlet().convert("pump", "new-pump").pick("position:hose", "large-hose");
     assert_eq!(companions(&picked.assess()), ["position:hose: 1 rubber-hose"]);
 }
 
