@@ -14,7 +14,7 @@
 //! | a need `["feed"]` of `needs`, `advises`, `offers` | `{"feed": "present"}` |
 //! | a content, a want `"hose"` | `{"part": "hose"}`, `{"class": "hose"}` |
 //! | a place `"pump": "old-pump"`, `"pump": null` | the part as found, or none |
-//! | a joint `["pump.outlet", "carburettor.inlet"]` | its ends |
+//! | a joint `["pump.outlet", "carburettor.inlet"]`, also as `ends` | its ends: place and port |
 
 use serde_json::{Map, Value as Json, json};
 
