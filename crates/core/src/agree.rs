@@ -63,3 +63,6 @@ pub(crate) fn each_field<'a>(
         },
     )
 }
+
+#[cfg(test)]
+mod tests;

@@ -80,3 +80,6 @@ pub fn ports(catalogue: &Catalogue, part: &str) -> Vec<PortRow> {
     }
     out
 }
+
+#[cfg(test)]
+mod tests;

@@ -387,3 +387,6 @@ impl<'a> Bench<'a> {
         if kit == pos { Some(pos) } else { self.root(kit) }
     }
 }
+
+#[cfg(test)]
+mod tests;

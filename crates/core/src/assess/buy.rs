@@ -207,3 +207,6 @@ pub(super) fn totals(out: &Assessment) -> Totals {
     }
     t
 }
+
+#[cfg(test)]
+mod tests;

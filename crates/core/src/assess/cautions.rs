@@ -90,3 +90,6 @@ fn places(bench: &Bench<'_>, comp: &Comp) -> Vec<Ix> {
         Key::Need(..) | Key::Apart(..) | Key::Fluid(_) => comp.cause.into_iter().collect(),
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -293,3 +293,6 @@ impl<'a> Bench<'a> {
         self.dirty = true;
     }
 }
+
+#[cfg(test)]
+mod tests;

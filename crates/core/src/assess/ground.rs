@@ -239,3 +239,6 @@ impl<'a> Ground<'a> {
         self.facts.get(&figure).or_else(|| self.v.facts.get(&figure))
     }
 }
+
+#[cfg(test)]
+mod tests;

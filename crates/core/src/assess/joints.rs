@@ -431,3 +431,6 @@ fn does(port: &PortEntry) -> &'static str {
         crate::library::Role::Plain => "has",
     }
 }
+
+#[cfg(test)]
+mod tests;

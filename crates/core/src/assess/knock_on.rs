@@ -60,3 +60,6 @@ impl Bench<'_> {
         Some(Value::Quantity(Quantity { dimension, si, tolerance: 0.0, text: String::new() }))
     }
 }
+
+#[cfg(test)]
+mod tests;

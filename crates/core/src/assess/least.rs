@@ -1,16 +1,28 @@
 //! The least example of a rule: what the tests beside the rules write their small libraries in.
 //!
 //! A library is written as in its files, less what does not matter here: `systems` and `format` are given; what has no
-//! name is called by its id; a place is of the class of its own id and in the one system there is; a class can be a bare
-//! word in a list; a part costs 10 unless it says otherwise (`"price": null`: not for sale).
+//! name is called by its id; a place is of the class of its own id and in the one system there is; a part costs 10 unless
+//! it says otherwise (`"price": null`: not for sale). Classes, port types without fields and needs that are there or not
+//! are known as soon as something names them; `"free": ["hose"]` says which classes are free. A bare word or list stands
+//! for what has nothing else to say:
+//!
+//! | written | for |
+//! |---|---|
+//! | a part `"old-pump": "pump"` | its class |
+//! | a port `"outlet": "barb"` | its type |
+//! | a figure or pool `"lift": "length"` | its kind |
+//! | a need `["feed"]` of `needs`, `advises`, `offers` | `{"feed": "present"}` |
+//! | a content, a want `"hose"` | `{"part": "hose"}`, `{"class": "hose"}` |
+//! | a place `"pump": "old-pump"`, `"pump": null` | the part as found, or none |
+//! | a joint `["pump.outlet", "carburettor.inlet"]`, also as `ends` | its ends: place and port |
 
 use serde_json::{Map, Value as Json, json};
 
 use super::assess;
-use crate::assessment::Assessment;
+use crate::assessment::{Answer, Assessment};
 use crate::catalogue::Catalogue;
 use crate::library::{Level, LibraryFile};
-use crate::sheet::{Choice, Finding, Plan, Route, Sheet, Verdict};
+use crate::sheet::{Choice, Finding, Line, LineState, Plan, Route, Sheet, Verdict};
 
 /// The vehicle of every least library.
 pub(crate) const VEHICLE: &str = "cart";
@@ -37,39 +49,119 @@ fn put(entry: &mut Json, key: &str, value: Json) {
     }
 }
 
+/// Entries of a table that are a bare word stand for one field of theirs.
+fn words(json: &mut Json, name: &str, field: &str) {
+    for (_, entry) in table(json, name).filter(|(_, entry)| entry.is_string()) {
+        *entry = json!({ field: entry });
+    }
+}
+
+/// Items of a list that are a bare word stand for one field of theirs.
+fn items(json: &mut Json, name: &str, field: &str) {
+    let list = json.get_mut(name).and_then(Json::as_array_mut);
+    for item in list.into_iter().flatten().filter(|item| item.is_string()) {
+        *item = json!({ field: item });
+    }
+}
+
+/// What something names is known: an entry with these words where the library has none.
+fn known(json: &mut Json, name: &str, ids: impl IntoIterator<Item = String>, entry: &Json) {
+    put(json, name, json!({}));
+    for id in ids {
+        put(&mut json[name], &id, entry.clone());
+    }
+}
+
+fn text(json: &Json, name: &str) -> Option<String> {
+    json.get(name).and_then(Json::as_str).map(str::to_owned)
+}
+
+fn part_in_full(part: &mut Json) {
+    put(part, "price", json!("10.00 USD"));
+    words(part, "ports", "type");
+    items(part, "contents", "part");
+    for name in ["needs", "advises", "offers"] {
+        if let Some(Json::Array(ids)) = part.get(name) {
+            let all = ids.iter().filter_map(Json::as_str).map(|id| (id.to_owned(), json!("present")));
+            part[name] = Json::Object(all.collect());
+        }
+    }
+}
+
+fn vehicle_in_full(vehicle: &mut Json) {
+    put(vehicle, "name", json!("Cart"));
+    words(vehicle, "positions", "as_found");
+    for (_, empty) in table(vehicle, "positions").filter(|(_, entry)| entry.is_null()) {
+        *empty = json!({});
+    }
+    for (_, ends) in table(vehicle, "joints").filter(|(_, entry)| entry.is_array()) {
+        *ends = json!({ "ends": ends });
+    }
+    for (_, joint) in table(vehicle, "joints") {
+        for end in joint.get_mut("ends").and_then(Json::as_array_mut).into_iter().flatten() {
+            if let Some((at, port)) = end.as_str().and_then(|end| end.split_once('.')) {
+                *end = json!({"at": at, "port": port});
+            }
+        }
+    }
+    for name in ["positions", "joints", "circuits"] {
+        for (id, entry) in table(vehicle, name) {
+            put(entry, "name", json!(id));
+        }
+    }
+    for (id, position) in table(vehicle, "positions") {
+        put(position, "system", json!("all"));
+        put(position, "class", json!(id));
+    }
+}
+
 /// A library file with what the short form leaves out. The vehicle's tables stand under `vehicle`.
 fn in_full(mut json: Json) -> Json {
     put(&mut json, "format", json!(1));
     put(&mut json, "systems", json!({"all": {"name": "All"}}));
-    if let Some(Json::Array(words)) = json.get("classes") {
-        let all = words.iter().filter_map(Json::as_str).map(|word| (word.to_owned(), json!({})));
+    if let Some(Json::Array(ids)) = json.get("classes") {
+        let all = ids.iter().filter_map(Json::as_str).map(|id| (id.to_owned(), json!({})));
         json["classes"] = Json::Object(all.collect());
     }
+    if let Some(Json::Array(free)) = json.as_object_mut().and_then(|all| all.remove("free")) {
+        let ids = free.iter().filter_map(Json::as_str).map(str::to_owned);
+        known(&mut json, "classes", ids, &json!({"free": true}));
+    }
+    for name in ["figures", "pools"] {
+        words(&mut json, name, "kind");
+    }
+    for (_, port_type) in table(&mut json, "port_types") {
+        items(port_type, "opened", "class");
+        for (id, field) in table(port_type, "fields") {
+            put(field, "name", json!(id));
+        }
+    }
+    for (_, opening) in table(&mut json, "openings") {
+        items(opening, "wants", "class");
+    }
+    words(&mut json, "parts", "class");
+    let (mut classes, mut types, mut needs) = (Vec::new(), Vec::new(), Vec::new());
+    for (_, part) in table(&mut json, "parts") {
+        part_in_full(part);
+        classes.extend(text(part, "class"));
+        types.extend(table(part, "ports").filter_map(|(_, port)| text(port, "type")));
+        for name in ["needs", "advises", "offers"] {
+            needs.extend(table(part, name).map(|(id, _)| id.clone()));
+        }
+    }
+    if let Some(mut vehicle) = json.as_object_mut().and_then(|all| all.remove("vehicle")) {
+        vehicle_in_full(&mut vehicle);
+        classes.extend(table(&mut vehicle, "positions").filter_map(|(_, place)| text(place, "class")));
+        json["vehicles"] = json!({ VEHICLE: vehicle });
+    }
+    known(&mut json, "classes", classes, &json!({}));
+    known(&mut json, "port_types", types, &json!({}));
+    known(&mut json, "needs", needs, &json!({"kind": "present"}));
     for name in ["classes", "figures", "needs", "pools", "port_types", "limits", "openings", "parts"] {
         for (id, entry) in table(&mut json, name) {
             put(entry, "name", json!(id));
         }
     }
-    for (_, part) in table(&mut json, "parts") {
-        put(part, "price", json!("10.00 USD"));
-    }
-    for (_, port_type) in table(&mut json, "port_types") {
-        for (id, field) in table(port_type, "fields") {
-            put(field, "name", json!(id));
-        }
-    }
-    let Some(mut vehicle) = json.as_object_mut().and_then(|all| all.remove("vehicle")) else { return json };
-    put(&mut vehicle, "name", json!("Cart"));
-    for name in ["positions", "joints", "circuits"] {
-        for (id, entry) in table(&mut vehicle, name) {
-            put(entry, "name", json!(id));
-        }
-    }
-    for (id, position) in table(&mut vehicle, "positions") {
-        put(position, "system", json!("all"));
-        put(position, "class", json!(id));
-    }
-    json["vehicles"] = json!({ VEHICLE: vehicle });
     json
 }
 
@@ -122,10 +214,33 @@ impl Least {
         self
     }
 
+    /// With another part found at a place, or none.
+    pub fn found(mut self, position: &str, part: Option<&str>) -> Self {
+        self.sheet.as_found.insert(position.to_owned(), part.map(str::to_owned));
+        self
+    }
+
+    /// With a part picked for a companion.
+    pub fn pick(mut self, key: &str, part: &str) -> Self {
+        self.plan().picks.insert(key.to_owned(), part.to_owned());
+        self
+    }
+
+    /// With a line of the buying record.
+    pub fn line(mut self, part: &str, state: LineState) -> Self {
+        self.sheet.lines.insert(part.to_owned(), Line { state, ..Line::default() });
+        self
+    }
+
     pub fn assess(&self) -> Assessment {
-        let a = assess(&self.sheet, PLAN, &self.catalogue);
+        let a = self.assess_anyway();
         assert!(a.problems.is_empty(), "{:?}", a.problems);
         a
+    }
+
+    /// Also where the sheet has words that the library does not know.
+    pub fn assess_anyway(&self) -> Assessment {
+        assess(&self.sheet, PLAN, &self.catalogue)
     }
 }
 
@@ -153,4 +268,28 @@ pub(crate) fn open(a: &Assessment) -> Vec<String> {
 pub(crate) fn fitted(a: &Assessment, position: &str) -> Option<String> {
     let view = a.positions.iter().find(|p| p.id == position)?;
     view.fitted.as_ref().map(|(id, _)| id.clone())
+}
+
+/// What a check came to; none where it was not made.
+pub(crate) fn answer(a: &Assessment, key: &str) -> Option<Answer> {
+    a.checks.iter().find(|check| check.key == key).map(|check| check.answer)
+}
+
+/// The places whose part goes to the shelf.
+pub(crate) fn shelf(a: &Assessment) -> Vec<&str> {
+    a.surplus.iter().map(|s| s.position.as_str()).collect()
+}
+
+/// What would clear the first clash, in words.
+pub(crate) fn remedies(a: &Assessment) -> Vec<&str> {
+    a.clashes.first().into_iter().flat_map(|clash| &clash.remedies).map(|r| r.text.as_str()).collect()
+}
+
+/// The lines to buy as `2 part 20.00 USD`, in their order.
+pub(crate) fn lines(a: &Assessment) -> Vec<String> {
+    let told = |l: &crate::assessment::BuyLine| {
+        let total = l.total.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string);
+        format!("{} {} {total}", l.qty, l.part)
+    };
+    a.buy.iter().map(told).collect()
 }

@@ -271,3 +271,6 @@ impl<'a> Bench<'a> {
         });
     }
 }
+
+#[cfg(test)]
+mod tests;

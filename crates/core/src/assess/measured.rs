@@ -172,3 +172,6 @@ impl Bench<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

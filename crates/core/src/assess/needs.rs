@@ -329,3 +329,6 @@ impl<'a> Bench<'a> {
         self.found.clashes.push(Trouble { key, positions, reason, what: String::new(), cure });
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -248,3 +248,6 @@ fn on_offer(ground: &Ground<'_>, pos: Ix) -> Vec<Offered> {
     }
     out
 }
+
+#[cfg(test)]
+mod tests;

@@ -317,3 +317,6 @@ impl<'a> Bench<'a> {
         });
     }
 }
+
+#[cfg(test)]
+mod tests;

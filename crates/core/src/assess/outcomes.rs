@@ -69,3 +69,6 @@ pub fn left_to_the_plan(sheet: &Sheet, plan: &str, catalogue: &Catalogue, positi
     let out = offer(&bench, pos, offered, None, &before, &after);
     Some(Offer { current, ..out })
 }
+
+#[cfg(test)]
+mod tests;

@@ -296,3 +296,6 @@ impl Bench<'_> {
         })
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -219,3 +219,6 @@ fn is_window(value: Option<&Value>) -> bool {
         value => matches!(value, Some(Value::Window { .. })),
     }
 }
+
+#[cfg(test)]
+mod tests;

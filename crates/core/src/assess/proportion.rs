@@ -40,3 +40,6 @@ impl Bench<'_> {
         price <= most * Decimal::from(MOST_TIMES)
     }
 }
+
+#[cfg(test)]
+mod tests;

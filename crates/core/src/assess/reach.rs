@@ -197,3 +197,6 @@ impl<'a> Bench<'a> {
         each(from, b);
     }
 }
+
+#[cfg(test)]
+mod tests;

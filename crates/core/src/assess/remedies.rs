@@ -115,3 +115,6 @@ impl Bench<'_> {
         self.candidates(pos, Must::Fit, usize::MAX).into_iter().map(|(_, part)| part)
     }
 }
+
+#[cfg(test)]
+mod tests;

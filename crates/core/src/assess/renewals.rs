@@ -215,3 +215,6 @@ impl Bench<'_> {
         !waived.is_empty() && waived.contains_key(&self.key_text(key))
     }
 }
+
+#[cfg(test)]
+mod tests;

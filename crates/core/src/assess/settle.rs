@@ -160,3 +160,6 @@ impl Bench<'_> {
         self.stock.iter().any(|l| l.part == part && l.left > 0)
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -369,3 +369,6 @@ fn copy(id: ReasonId, arena: &[Reason], map: &mut [Option<ReasonId>], kept: &mut
     map[at] = Some(new);
     new
 }
+
+#[cfg(test)]
+mod tests;

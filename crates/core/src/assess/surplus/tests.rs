@@ -2,7 +2,8 @@
 
 use serde_json::json;
 
-use super::super::least::{Least, fitted};
+use super::super::least::{Least, companions, fitted};
+use crate::sheet::{Route, Verdict};
 
 /// A regulator serves a dynamo; an alternator has no field terminal and needs none.
 fn charging() -> Least {
@@ -34,4 +35,37 @@ fn nobody_loses_a_job_that_was_not_taken() {
     let a = charging().convert("dynamo", "old-dynamo").assess();
     assert!(a.surplus.is_empty());
     assert_eq!(fitted(&a, "regulator").as_deref(), Some("old-regulator"));
+}
+
+#[test]
+fn a_part_keeps_its_job_as_long_as_one_of_its_ports_is_served() {
+    let port = || json!({"type": "wire", "alone": "surplus"});
+    let a = Least::new(json!({
+        "parts": {
+            "alternator": {"class": "dynamo"},
+            "old-dynamo": {"class": "dynamo", "ports": {"field": "wire"}},
+            "old-battery": {"class": "battery", "ports": {"plus": "wire"}},
+            "old-regulator": {"class": "regulator", "ports": {"battery": port(), "field": port()}},
+        },
+        "vehicle": {
+            "positions": {"battery": "old-battery", "dynamo": "old-dynamo", "regulator": "old-regulator"},
+            "joints": {
+                "battery-wire": ["battery.plus", "regulator.battery"],
+                "field-wire": ["dynamo.field", "regulator.field"],
+            },
+        },
+    }))
+    .convert("dynamo", "alternator")
+    .assess();
+    assert_eq!(fitted(&a, "regulator").as_deref(), Some("old-regulator"));
+}
+
+#[test]
+fn what_the_owner_keeps_without_a_job_stays_and_asks_for_nothing() {
+    let kept = || charging().choose("regulator", Route::Keep).survey("regulator", Verdict::Stop);
+    assert_eq!(companions(&kept().assess()), ["survey:regulator: 1 old-regulator"]);
+    let a = kept().convert("dynamo", "alternator").assess();
+    assert!(companions(&a).is_empty());
+    assert_eq!(fitted(&a, "regulator").as_deref(), Some("old-regulator"));
+    assert!(a.surplus.iter().any(|s| s.position == "regulator" && s.lost_job));
 }

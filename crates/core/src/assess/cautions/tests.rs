@@ -1,0 +1,92 @@
+//! What can hurt somebody: the cautions of what is worked on and of companions, what the survey stopped until it is cured, and
+//! what is left out though people depend on it.
+
+use serde_json::json;
+
+use super::super::least::{Least, clashes};
+use crate::assessment::Assessment;
+use crate::sheet::{LineState, Route, Verdict};
+
+/// Brakes with a hose that people depend on.
+fn brakes() -> Least {
+    Least::new(json!({
+        "cautions": {
+            "dust": {"danger": "the dust harms the lungs", "guard": "wet it"},
+            "fluid": {"danger": "the fluid harms the eyes", "guard": "wear glasses"},
+            "stop": {"danger": "it may fail on the road", "guard": "do not drive"},
+        },
+        "parts": {
+            "brake-hose": {
+                "class": "hose", "ports": {"end": "5/16"}, "safety": true, "cautions": ["fluid"],
+            },
+            "new-brakes": {"class": "brakes", "ports": {"inlet": "5/16"}},
+            "odd-brakes": {"class": "brakes", "ports": {"inlet": "1/4"}},
+            "old-brakes": {"class": "brakes", "cautions": ["dust"]},
+            "old-hose": {"class": "hose", "ports": {"end": "3/8"}},
+        },
+        "vehicle": {
+            "positions": {"brakes": "old-brakes", "hose": "old-hose"},
+            "joints": {"line": ["brakes.inlet", "hose.end"]},
+        },
+    }))
+}
+
+/// Each caution as `id: places; companions`.
+fn notes(a: &Assessment) -> Vec<String> {
+    let told = |n: &crate::assessment::CautionNote| {
+        format!("{}: {}; {}", n.id, n.positions.join(" "), n.companions.join(" "))
+    };
+    a.cautions.iter().map(told).collect()
+}
+
+#[test]
+fn what_is_worked_on_calls_for_its_cautions_and_what_is_left_alone_does_not() {
+    assert_eq!(notes(&brakes().choose("brakes", Route::Clean).assess()), ["dust: brakes; "]);
+    assert!(notes(&brakes().choose("brakes", Route::Keep).assess()).is_empty());
+}
+
+#[test]
+fn a_companion_calls_for_its_cautions_where_it_goes_in() {
+    let a = brakes().convert("brakes", "new-brakes").assess();
+    assert_eq!(notes(&a), ["fluid: hose; position:hose"]);
+}
+
+#[test]
+fn what_the_survey_stopped_stands_until_it_is_fitted() {
+    let stopped = || brakes().survey("brakes", Verdict::Stop);
+    let stop = "stop: brakes; survey:brakes".to_owned();
+    assert!(notes(&stopped().assess()).contains(&stop));
+    assert!(notes(&stopped().line("old-brakes", LineState::InHand).assess()).contains(&stop));
+    assert!(!notes(&stopped().line("old-brakes", LineState::Fitted).assess()).contains(&stop));
+    assert!(!notes(&brakes().survey("brakes", Verdict::Renew).assess()).contains(&stop));
+}
+
+#[test]
+fn what_is_left_out_though_people_depend_on_it_says_what_can_happen() {
+    let a = brakes().convert("brakes", "new-brakes").assess();
+    assert_eq!(a.companions[0].danger, None);
+    let a = brakes().convert("brakes", "new-brakes").waive("position:hose").assess();
+    assert_eq!(a.companions[0].danger.as_deref(), Some("the fluid harms the eyes"));
+}
+
+#[test]
+fn a_required_companion_that_is_left_out_is_told_at_the_place_that_goes_without() {
+    let left_out = |least: Least| {
+        let a = least.convert("brakes", "new-brakes").assess();
+        a.positions.iter().find(|p| p.id == "hose").map(|p| p.left_out.clone()).unwrap_or_default()
+    };
+    assert_eq!(left_out(brakes().waive("position:hose")), ["position:hose"]);
+    assert!(left_out(brakes()).is_empty());
+}
+
+#[test]
+fn a_clash_at_a_part_that_people_depend_on_is_a_danger() {
+    let is_danger = |hose: &str| {
+        let kept = brakes().found("hose", Some(hose)).choose("hose", Route::Keep);
+        let a = kept.convert("brakes", "odd-brakes").assess();
+        assert_eq!(clashes(&a), ["joint:line"]);
+        a.clashes[0].safety
+    };
+    assert!(is_danger("brake-hose"));
+    assert!(!is_danger("old-hose"));
+}

@@ -1,0 +1,84 @@
+//! A clash names the parts that would clear it, for each kind of clash; what the survey condemned is no way out. (For two
+//! ends that disagree and for limits it is shown beside those rules.)
+
+use serde_json::{Value as Json, json};
+
+use super::super::least::{Least, remedies};
+use crate::sheet::{Route, Verdict};
+
+/// Only what fits there as well is named: a fuse box that offers the feed.
+#[test]
+fn for_a_need_parts_that_offer_it_where_they_fit() {
+    let a = Least::new(json!({
+        "parts": {
+            "electric-pump": {"class": "pump", "needs": ["feed"]},
+            "modern-fuses": {"class": "fuses", "offers": ["feed"]},
+            "old-fuses": "fuses",
+            "plain-fuses": "fuses",
+        },
+        "vehicle": {"positions": {"fuses": "old-fuses", "pump": null}},
+    }))
+    .convert("pump", "electric-pump")
+    .assess();
+    assert_eq!(remedies(&a), ["fit modern-fuses as fuses"]);
+}
+
+#[test]
+fn for_a_pool_parts_that_take_less_where_the_plan_changed_something() {
+    let takes = |class: &str, n: &str| json!({"class": class, "takes": {"circuits": n}});
+    let a = Least::new(json!({
+        "pools": {"circuits": "count"},
+        "parts": {
+            "large-pump": takes("pump", "3"), "small-pump": takes("pump", "1"),
+            "old-lamps": takes("lamps", "3"), "small-lamps": takes("lamps", "1"),
+        },
+        "vehicle": {"positions": {"lamps": "old-lamps", "pump": null}, "gives": {"circuits": "4"}},
+    }))
+    .convert("pump", "large-pump")
+    .choose("lamps", Route::Keep)
+    .assess();
+    assert_eq!(remedies(&a), ["fit small-pump as pump"]);
+}
+
+/// A gauge that must have a drive, kept, and a new dynamo that has none, chosen.
+fn gauge(others: Json) -> Least {
+    let mut parts = others;
+    parts["old-gauge"] =
+        json!({"class": "gauge", "ports": {"drive": {"type": "drive", "alone": "required"}}});
+    parts["old-dynamo"] = json!({"class": "dynamo", "ports": {"drive": "drive"}});
+    parts["new-dynamo"] = json!("dynamo");
+    Least::new(json!({
+        "parts": parts,
+        "vehicle": {
+            "positions": {"dynamo": "old-dynamo", "gauge": "old-gauge"},
+            "joints": {"drive": ["gauge.drive", "dynamo.drive"]},
+        },
+    }))
+    .convert("dynamo", "new-dynamo")
+    .choose("gauge", Route::Keep)
+}
+
+#[test]
+fn for_a_port_left_alone_what_serves_it_or_does_without() {
+    let a = gauge(json!({"electric-gauge": "gauge"})).assess();
+    assert_eq!(remedies(&a), ["keep old-dynamo as dynamo", "fit electric-gauge as gauge"]);
+}
+
+#[test]
+fn what_the_survey_condemned_is_no_way_out() {
+    let a = gauge(json!({"electric-gauge": "gauge"})).survey("dynamo", Verdict::Stop).assess();
+    assert_eq!(remedies(&a), ["fit electric-gauge as gauge"]);
+    let a = gauge(json!({})).survey("dynamo", Verdict::Stop).assess();
+    assert!(remedies(&a)[0].starts_with("only old-dynamo would"), "{:?}", remedies(&a));
+}
+
+#[test]
+fn where_nothing_clears_it_that_is_said() {
+    let a = Least::new(json!({
+        "parts": {"electric-pump": {"class": "pump", "needs": ["feed"]}},
+        "vehicle": {"positions": {"pump": null}},
+    }))
+    .convert("pump", "electric-pump")
+    .assess();
+    assert!(remedies(&a)[0].starts_with("nothing in the library closes this"), "{:?}", remedies(&a));
+}
