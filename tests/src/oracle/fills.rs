@@ -1,5 +1,6 @@
 //! Which part goes into a position nobody chose for: every part of the class is tried.
 
+use knockon_core::key::CheckKey;
 use knockon_core::library::{Alone, Level, Port};
 
 use super::values::{Verdict, agree, same_side};
@@ -239,6 +240,6 @@ impl<'a> Oracle<'a> {
             self.fill(pos, part, cause, Level::Required);
             return;
         }
-        self.clashes.insert(format!("joint:{joint}"));
+        self.clashes.insert(CheckKey::joint(joint));
     }
 }

@@ -175,10 +175,11 @@ impl Bench<'_> {
 
     fn limit_reason(&mut self, limit: Ix, positions: &[Ix], text: &str) -> ReasonId {
         let premises = self.reasons_of(positions.iter().copied());
-        self.reason(&premises, |s| {
+        let reason = self.reason(&premises, |s| {
             let def = &s.cat.limits[limit as usize].def;
             Fact::Limit { limit: def.name.clone(), text: text.to_owned(), why: def.why.clone() }
-        })
+        });
+        self.resting_on(reason, |s| s.measured_for_limit(limit))
     }
 
     /// The figures of a limit that holds, in words.

@@ -3,6 +3,7 @@
 use super::bench::{Bench, CheckKey};
 use crate::assessment::{Measured, Wanted};
 use crate::catalogue::{Ix, LimitInput};
+use crate::key::FactKey;
 use crate::value::Value;
 
 impl Bench<'_> {
@@ -84,7 +85,7 @@ impl Bench<'_> {
             })
             .chain(self.measured_at_ports())
             .collect();
-        out.sort_by(|a, b| a.key.cmp(&b.key));
+        out.sort_by_cached_key(|m| m.key.to_string());
         out
     }
 
@@ -100,7 +101,7 @@ impl Bench<'_> {
     }
 
     /// What is measured where an input is: the figure, and the part where it is one's own.
-    fn measure_key(&self, input: &LimitInput) -> Option<(Ix, Option<Ix>)> {
+    pub(super) fn measure_key(&self, input: &LimitInput) -> Option<(Ix, Option<Ix>)> {
         match input {
             LimitInput::Fact(figure) => Some((*figure, None)),
             LimitInput::Figure(class, figure, _) => {
@@ -119,11 +120,11 @@ impl Bench<'_> {
         }
     }
 
-    fn fact_key(&self, figure: Ix, part: Option<Ix>) -> String {
-        let figure = self.cat.figure_names.id(figure);
+    pub(super) fn fact_key(&self, figure: Ix, part: Option<Ix>) -> FactKey {
+        let figure = self.cat.figure_names.id(figure).to_owned();
         match part {
-            None => figure.to_owned(),
-            Some(part) => format!("{figure}@{}", self.cat.part_names.id(part)),
+            None => FactKey::Vehicle { figure },
+            Some(part) => FactKey::Part { figure, part: self.cat.part_names.id(part).to_owned() },
         }
     }
 }
