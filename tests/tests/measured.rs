@@ -79,7 +79,8 @@ fn what_is_measured_on_a_part_goes_with_the_part() {
         a.positions.iter().find(|p| p.id == "tyres").and_then(|p| p.fitted.clone()).expect("tyres").0
     };
     let fitted = tyre(&a);
-    measure(&mut sheet, &format!("tyre-capacity@{fitted}"), "450 kg");
+    let key = FactKey::Part { figure: "tyre-capacity".to_owned(), part: fitted.clone() };
+    measure(&mut sheet, &key, "450 kg");
     let a = assess(&sheet, plan, &library);
     assert!(a.clashes.iter().any(|c| c.key == CheckKey::limit("tyre-load-rear")), "an old tyre carries less");
     // other tyres are not those that were measured
@@ -101,8 +102,9 @@ fn a_key_nobody_knows_is_told_and_changes_nothing() {
     let library = library::shipped();
     let mut sheet = example();
     let before = assess(&sheet, "sound", &library);
-    measure(&mut sheet, "wheel-offset@no-such-part", "40 mm");
-    measure(&mut sheet, "no-such-figure", "40 mm");
+    for text in ["wheel-offset@no-such-part", "no-such-figure"] {
+        measure(&mut sheet, &text.parse().expect("a key"), "40 mm");
+    }
     let after = assess(&sheet, "sound", &library);
     assert_eq!(
         (after.clashes, after.companions, after.to_measure),

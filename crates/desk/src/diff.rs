@@ -160,6 +160,23 @@ mod tests {
     }
 
     #[test]
+    fn what_a_plan_says_by_no_key_comes_and_goes_with_the_plan() {
+        let mut base = Sheet { plan: "a".into(), ..Sheet::default() };
+        base.plans.insert("a".into(), Plan::default());
+        let mut now = base.clone();
+        let mut plan = Plan::default();
+        plan.unread.accepted.insert("nosuch:key".into());
+        now.plans.insert("a".into(), plan);
+        for (from, to) in [(&base, &now), (&now, &base)] {
+            let mut walked = from.clone();
+            for edit in edits(from, to) {
+                assert_eq!(apply(&mut walked, &edit), Ok(()));
+            }
+            assert_eq!(walked, *to);
+        }
+    }
+
+    #[test]
     fn a_choice_taken_back_is_one_small_edit() {
         let mut base = Sheet { plan: "a".into(), ..Sheet::default() };
         base.plans.insert("a".into(), Plan { name: "A".into(), ..Plan::default() });
