@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use fastrand::Rng;
 use knockon_core::Money;
+use knockon_core::key::{CompanionKey, FactKey};
 use knockon_core::library::{
     Alone, Circuit, Class, ClassAt, Content, End, FieldDef, FigureDef, Input, Joint, Level, LibraryFile,
     LimitDef, NeedDef, Opening, Part, PoolDef, Port, PortType, Position, Role, Rule, Sharing, System,
@@ -721,16 +722,17 @@ impl Maker {
         // some of what the survey or an opening renews is left out
         for position in sheet.survey.keys().cloned().collect::<Vec<_>>() {
             if self.chance(20) {
-                plan.waived.insert(format!("survey:{position}"), "later".into());
+                plan.waived.insert(CompanionKey::survey(position), "later".into());
             }
         }
         for (opening, def) in self.file.openings.clone() {
             if self.chance(20) {
                 let place = def.wants[1].class.replace("class", "place");
-                plan.waived.insert(format!("beside:{place}"), "later".into());
+                plan.waived.insert(CompanionKey::beside(place), "later".into());
             }
             if self.chance(10) {
-                plan.waived.insert(format!("apart:{opening}:{}", def.wants[0].class), "later".into());
+                let class = def.wants[0].class.clone();
+                plan.waived.insert(CompanionKey::Apart { opening, at: Vec::new(), class }, "later".into());
             }
         }
         sheet.plans.insert(PLAN.into(), plan);
@@ -758,7 +760,8 @@ impl Maker {
                     1 => format!("{size} mm ±0.4 mm"),
                     _ => format!("{size} mm"),
                 };
-                sheet.facts.insert(format!("{port}.size@{id}"), Json::String(value));
+                let at = FactKey::Port { port: port.clone(), field: "size".to_owned(), part: id.clone() };
+                sheet.facts.insert(at.to_string(), Json::String(value));
             }
         }
     }

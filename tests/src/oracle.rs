@@ -1,6 +1,6 @@
 //! The slow, obvious second implementation of `assess`: no numbers for words, no index, no memory of what was searched,
 //! every part looked at and every chain of bridges tried. It reads the files as written and shares no code with the
-//! engine beyond the types of those files; it knows what the generator writes, not all that a library may hold.
+//! engine beyond the types of those files and their keys; it knows what the generator writes, not all that a library may hold.
 
 mod chains;
 mod either;
@@ -14,6 +14,7 @@ mod values;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use knockon_core::key::{CheckKey, CompanionKey, FactKey};
 use knockon_core::library::{Alone, Level, LibraryFile, Part, Port, Vehicle};
 use knockon_core::sheet::{Plan, Route, Sheet};
 use rust_decimal::Decimal;
@@ -22,7 +23,7 @@ use values::{Verdict, agree, amount};
 use crate::generate::{PLAN, VEHICLE};
 
 /// A companion: key, part, how many, level, how many out of a box.
-pub type Companion = (String, String, u32, Level, u32);
+pub type Companion = (CompanionKey, String, u32, Level, u32);
 
 /// What the oracle finds.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -30,11 +31,11 @@ pub struct Findings {
     /// Companions.
     pub companions: BTreeSet<Companion>,
     /// Keys of clashes.
-    pub clashes: BTreeSet<String>,
+    pub clashes: BTreeSet<CheckKey>,
     /// Keys of checks to measure.
-    pub unknowns: BTreeSet<String>,
+    pub unknowns: BTreeSet<CheckKey>,
     /// Values at ports that an open joint wants: the check and the key of the value.
-    pub wanted: BTreeSet<(String, String)>,
+    pub wanted: BTreeSet<(CheckKey, FactKey)>,
     /// Positions whose as-found part is taken off.
     pub surplus: BTreeSet<String>,
     /// All that is bought or worked on, in money.
@@ -62,7 +63,7 @@ struct Slot<'a> {
 
 #[derive(Clone, Debug)]
 struct Comp<'a> {
-    key: String,
+    key: CompanionKey,
     part: &'a str,
     qty: u32,
     level: Level,
@@ -92,9 +93,9 @@ struct Oracle<'a> {
     stock: Vec<(&'a str, u32)>,
     comps: Vec<Comp<'a>>,
     chains: BTreeMap<&'a str, Vec<chains::Step<'a>>>,
-    clashes: BTreeSet<String>,
-    unknowns: BTreeSet<String>,
-    wanted: BTreeSet<(String, String)>,
+    clashes: BTreeSet<CheckKey>,
+    unknowns: BTreeSet<CheckKey>,
+    wanted: BTreeSet<(CheckKey, FactKey)>,
     dirty: bool,
     /// The limits, once for each set of places they are about.
     runs: Vec<limits::Run<'a>>,
@@ -300,7 +301,7 @@ impl<'a> Oracle<'a> {
             return;
         }
         let meeting = self.meeting(joint, &Vec::new());
-        let key = format!("joint:{joint}");
+        let key = CheckKey::joint(joint);
         if let [(pos, port)] = meeting.as_slice() {
             self.alone(joint, pos, port);
         } else if meeting.len() >= 2 {
@@ -331,7 +332,7 @@ impl<'a> Oracle<'a> {
         for (n, step) in steps.iter().enumerate() {
             let boxed = self.take(step.part, qty);
             self.comps.push(Comp {
-                key: format!("bridge:{joint}:{n}"),
+                key: CompanionKey::Bridge { joint: joint.to_owned(), n: n as u32 },
                 part: step.part,
                 qty,
                 level: Level::Required,
@@ -342,7 +343,7 @@ impl<'a> Oracle<'a> {
             });
         }
         if open {
-            self.unknowns.insert(format!("joint:{joint}"));
+            self.unknowns.insert(CheckKey::joint(joint));
             self.want(joint, &steps);
         }
         self.chains.insert(joint, steps);
@@ -361,14 +362,14 @@ impl<'a> Oracle<'a> {
                 let best =
                     fits.map(|(id, _)| id.as_str()).min_by_key(|id| (!self.loose(id), self.cost(id), *id));
                 let Some(part) = best else {
-                    self.clashes.insert(format!("joint:{joint}"));
+                    self.clashes.insert(CheckKey::joint(joint));
                     return;
                 };
                 let qty = self.v.joints[joint].qty;
                 let boxed = self.take(part, qty);
                 let cause = self.cause(&ends);
                 self.comps.push(Comp {
-                    key: format!("cap:{joint}"),
+                    key: CompanionKey::Cap { joint: joint.to_owned() },
                     part,
                     qty,
                     level: Level::Required,
@@ -458,7 +459,7 @@ impl<'a> Oracle<'a> {
                     let cause = self.cause(&takers);
                     self.fill(pos, part, cause, Level::Required);
                 }
-                None => drop(self.clashes.insert(format!("pool:{pool}"))),
+                None => drop(self.clashes.insert(CheckKey::pool(pool))),
             }
         }
     }
@@ -523,9 +524,9 @@ impl<'a> Oracle<'a> {
         }
         for (pos, fill) in &self.fills {
             let qty = self.v.positions[*pos].qty;
-            out.companions.insert((format!("position:{pos}"), fill.part.to_owned(), qty, fill.level, 0));
+            out.companions.insert((CompanionKey::fill(*pos), fill.part.to_owned(), qty, fill.level, 0));
         }
-        let waived = |key: &str| self.plan.waived.contains_key(key);
+        let waived = |key: &CompanionKey| self.plan.waived.contains_key(key);
         for (_, part, qty, _, boxed) in out.companions.iter().filter(|c| !waived(&c.0)) {
             out.money += self.money(part) * Decimal::from(qty - boxed);
             // what lies in a box is fitted as well

@@ -3,6 +3,7 @@
 #![allow(clippy::expect_used, clippy::panic, reason = "a test may stop")]
 
 use knockon_core::assessment::Answer;
+use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Assessment, Sheet, assess};
 use knockon_store::{library, sheets};
@@ -13,7 +14,8 @@ fn example() -> Sheet {
 }
 
 /// The texts of what would clear a clash.
-fn cures(a: &Assessment, key: &str) -> Vec<String> {
+fn cures(a: &Assessment, limit: &str) -> Vec<String> {
+    let key = CheckKey::limit(limit);
     let clash = a.clashes.iter().find(|c| c.key == key).unwrap_or_else(|| panic!("{key} does not clash"));
     clash.remedies.iter().filter(|r| r.choice.is_none()).map(|r| r.text.clone()).collect()
 }
@@ -33,14 +35,15 @@ fn on_alloy_wheels(figures: &[(&str, serde_json::Value)]) -> Assessment {
     assess(&sheet, "worked-out", &shipped)
 }
 
-fn answer(a: &Assessment, key: &str) -> Option<Answer> {
+fn answer(a: &Assessment, limit: &str) -> Option<Answer> {
+    let key = CheckKey::limit(limit);
     a.checks.iter().find(|c| c.key == key).map(|c| c.answer)
 }
 
 #[test]
 fn an_amount_that_breaks_another_limit_says_so_and_stands_last() {
     let a = assess(&example(), "wishes", &library::shipped());
-    let told = cures(&a, "limit:alternator-excitation").join(" ");
+    let told = cures(&a, "alternator-excitation").join(" ");
     let small = "21 mm less generator pulley (55 mm), but then ";
     let at = told.find(small).unwrap_or_else(|| panic!("{told}"));
     assert!(told[at + small.len()..].contains("(55 mm, at least 76 mm wanted)"), "{told}");
@@ -62,8 +65,8 @@ fn a_spacer_that_clears_the_caliper_takes_thread_from_the_studs() {
         "0 mm: 54 mm"
     ]);
     let a = on_alloy_wheels(&[("wheel-outline", spokes)]);
-    assert_eq!(answer(&a, "limit:wheel-over-caliper"), Some(Answer::Holds), "the barrel is wide enough");
-    let told = cures(&a, "limit:wheel-over-brake").join(" ");
+    assert_eq!(answer(&a, "wheel-over-caliper"), Some(Answer::Holds), "the barrel is wide enough");
+    let told = cures(&a, "wheel-over-brake").join(" ");
     assert!(told.contains(" mm more spacer, but then the nuts strip and the wheel comes off ("), "{told}");
 }
 
@@ -81,11 +84,15 @@ fn outlines_that_clear_each_other_outdo_the_narrowest_ring() {
     ]);
     let inside = ("wheel-inside", json!("340 mm"));
     let a = on_alloy_wheels(&[("wheel-outline", narrow), inside.clone()]);
-    assert_eq!(answer(&a, "limit:wheel-over-brake"), Some(Answer::Holds));
-    assert!(a.clashes.iter().all(|c| c.key != "limit:wheel-over-caliper"));
+    assert_eq!(answer(&a, "wheel-over-brake"), Some(Answer::Holds));
+    assert!(a.clashes.iter().all(|c| c.key != CheckKey::limit("wheel-over-caliper")));
     // without the outline there is only the ring
     let unknown = on_alloy_wheels(&[inside]);
-    assert!(unknown.clashes.iter().any(|c| c.key == "limit:wheel-over-caliper"));
-    let asked = unknown.to_measure.iter().find(|m| m.key == "limit:wheel-over-brake").expect("is asked for");
+    assert!(unknown.clashes.iter().any(|c| c.key == CheckKey::limit("wheel-over-caliper")));
+    let asked = unknown
+        .to_measure
+        .iter()
+        .find(|m| m.key == CheckKey::limit("wheel-over-brake"))
+        .expect("is asked for");
     assert!(asked.what.contains("cardboard") && asked.what.contains("to 1 mm"), "{}", asked.what);
 }

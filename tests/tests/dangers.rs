@@ -5,6 +5,7 @@
 
 use std::sync::LazyLock;
 
+use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::sheet::{Choice, Finding, Line, LineState, Plan, Route, Verdict};
 use knockon_core::{Assessment, Catalogue, Sheet, assess};
 use knockon_report::buy_csv::buy_csv;
@@ -40,16 +41,22 @@ fn what_the_survey_stopped_is_a_caution_until_it_is_cured() {
     let mut sheet = stopped();
     let a = assess(&sheet, "sound", &LIBRARY);
     assert!(says_stop(&a));
-    let hose =
-        a.companions.iter().find(|c| c.key == "survey:front-brake-hoses").expect("the hose").part.clone();
+    let hose = a
+        .companions
+        .iter()
+        .find(|c| c.key == CompanionKey::survey("front-brake-hoses"))
+        .expect("the hose")
+        .part
+        .clone();
     // left out: the caution stays, and the danger is that of the verdict, not of the fluid
-    plan(&mut sheet).waived.insert("survey:front-brake-hoses".to_owned(), "later".to_owned());
+    plan(&mut sheet).waived.insert(CompanionKey::survey("front-brake-hoses"), "later".to_owned());
     let a = assess(&sheet, "sound", &LIBRARY);
     assert!(says_stop(&a));
     let place = a.positions.iter().find(|p| p.id == "front-brake-hoses").expect("the place");
-    assert_eq!(place.left_out, ["survey:front-brake-hoses"]);
+    assert_eq!(place.left_out, [CompanionKey::survey("front-brake-hoses")]);
     assert!(place.verdict_stands);
-    let left_out = a.companions.iter().find(|c| c.key == "survey:front-brake-hoses").expect("the hose");
+    let left_out =
+        a.companions.iter().find(|c| c.key == CompanionKey::survey("front-brake-hoses")).expect("the hose");
     let danger = left_out.danger.clone().expect("a danger");
     assert!(danger.contains("may not be driven"), "{danger}");
     for list in [buy(&a), buy_csv(&a)] {
@@ -75,12 +82,16 @@ fn a_required_part_left_out_is_told_where_it_is_missing() {
     plan(&mut sheet).routes.insert("carburettor".to_owned(), kit);
     let a = assess(&sheet, "sound", &LIBRARY);
     assert!(a.positions.iter().all(|p| p.left_out.is_empty()));
-    let bridge = a.companions.iter().find(|c| c.key.starts_with("bridge:")).expect("a bridge").key.clone();
+    let mut keys = a.companions.iter().map(|c| &c.key);
+    let of_bridge = |key: &CompanionKey| match key {
+        CompanionKey::Bridge { joint, .. } => Some((key.clone(), CheckKey::joint(joint))),
+        _ => None,
+    };
+    let (bridge, check) = keys.find_map(of_bridge).expect("a bridge");
     plan(&mut sheet).waived.insert(bridge.clone(), "the old one will do".to_owned());
     let a = assess(&sheet, "sound", &LIBRARY);
     let without: Vec<_> = a.positions.iter().filter(|p| p.left_out.contains(&bridge)).collect();
-    let check = bridge.trim_start_matches("bridge:").split(':').next().expect("a joint");
-    let joint = a.checks.iter().find(|c| c.key == format!("joint:{check}")).expect("the joint");
+    let joint = a.checks.iter().find(|c| c.key == check).expect("the joint");
     assert!(without.len() >= 2 && without.iter().all(|p| joint.positions.contains(&p.id)), "{without:?}");
 }
 

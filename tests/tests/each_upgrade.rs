@@ -410,7 +410,7 @@ fn each_upgrade_alone_drags_in_what_its_card_asks_for() {
         for part in upgrade.must.iter().filter(|part| !found.contains(**part)) {
             wrong.push(format!("{}: {part} is missing", upgrade.name));
         }
-        let clashes: Vec<&str> = a.clashes.iter().map(|c| c.key.as_str()).collect();
+        let clashes: Vec<String> = a.clashes.iter().map(|c| c.key.to_string()).collect();
         if clashes != upgrade.clashes {
             wrong.push(format!("{}: does not fit: {clashes:?}", upgrade.name));
         }

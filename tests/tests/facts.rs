@@ -5,6 +5,7 @@
 use std::collections::BTreeSet;
 
 use knockon_core::assessment::Answer;
+use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::library::Level;
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Assessment, Sheet, assess, explain};
@@ -80,7 +81,11 @@ fn a_single_wire_alternator_drops_the_regulator_and_keeps_the_cradle() {
         Some("furrow-generator-cradle"),
         "it bolts into the same place"
     );
-    let cradle = a.checks.iter().find(|c| c.key == "joint:generator-mount").expect("the mount is looked at");
+    let cradle = a
+        .checks
+        .iter()
+        .find(|c| c.key == CheckKey::joint("generator-mount"))
+        .expect("the mount is looked at");
     assert_eq!(cradle.answer, Answer::Bridged);
     let wire = fitted(&a, "charge-cable").expect("a charge cable");
     assert_ne!(wire, "furrow-charge-wire", "the old wire does not suit 65 A");
@@ -95,10 +100,10 @@ fn a_coil_in_the_cap_drops_coil_points_and_ballast_and_is_a_clearance_to_check()
         assert!(gone.contains(place), "{place} in {gone:?}");
     }
     assert!(companions(&a).iter().any(|part| part.starts_with("relay-feed-")), "full battery voltage");
-    let room = a.to_measure.iter().find(|m| m.key == "limit:distributor-cap").expect("to measure");
+    let room = a.to_measure.iter().find(|m| m.key == CheckKey::limit("distributor-cap")).expect("to measure");
     assert!(room.what.contains("room for a distributor cap"), "{}", room.what);
     let small = converted(&[("distributor", "distributor-electronic-f6")]);
-    assert!(small.to_measure.iter().all(|m| m.key != "limit:distributor-cap"));
+    assert!(small.to_measure.iter().all(|m| m.key != CheckKey::limit("distributor-cap")));
 }
 
 /// Points renewed and then left without work by another choice: nothing is asked for on their behalf, and it is told.
@@ -115,7 +120,7 @@ fn points_that_lost_their_job_want_no_coil() {
         assert!(a.clashes.is_empty(), "{route:?}: {:#?}", a.clashes);
         let points = a.surplus.iter().find(|s| s.position == "ignition-trigger").expect("the points");
         assert!(points.lost_job, "{route:?}");
-        assert!(a.companions.iter().all(|c| c.key != "survey:ignition-trigger"), "{route:?}");
+        assert!(a.companions.iter().all(|c| c.key != CompanionKey::survey("ignition-trigger")), "{route:?}");
     }
 }
 
@@ -124,7 +129,7 @@ fn points_that_lost_their_job_want_no_coil() {
 fn a_limit_asks_by_itself_for_nothing_dearer_than_the_choice_that_broke_it() {
     let a = converted(&[("master-cylinder", "master-tandem-100-kit"), ("booster", "booster-178-double")]);
     assert_eq!(fitted(&a, "front-brakes"), Some("furrow-front-drums"));
-    let clash = a.clashes.iter().find(|c| c.key == "limit:pedal-force").expect("the pedal force");
+    let clash = a.clashes.iter().find(|c| c.key == CheckKey::limit("pedal-force")).expect("the pedal force");
     let kit = ("front-brakes".to_owned(), "drum-kit-12".to_owned());
     let remedy = clash.remedies.iter().find(|r| r.choice.as_ref() == Some(&kit)).expect("the drum kit");
     assert_eq!(remedy.price.as_ref().map(ToString::to_string).as_deref(), Some("520.00 USD"));
@@ -160,8 +165,9 @@ fn front_discs_reuse_the_hubs_on_fresh_grease_and_not_the_drums() {
     }
     assert!(surplus(&a).contains("front-brakes") && !surplus(&a).contains("front-hubs"));
     // the caliper decides which wheel goes over it, and the force on the pedal whether it wants help
-    assert!(a.checks.iter().any(|c| c.key == "limit:wheel-over-caliper"));
-    let force = a.checks.iter().find(|c| c.key == "limit:pedal-force").expect("the pedal is looked at");
+    assert!(a.checks.iter().any(|c| c.key == CheckKey::limit("wheel-over-caliper")));
+    let force =
+        a.checks.iter().find(|c| c.key == CheckKey::limit("pedal-force")).expect("the pedal is looked at");
     let told = force.reason.map(|r| explain::because(&a, r).join(" "));
     assert!(told.is_some_and(|t| t.contains(" N on the pedal")));
 }
@@ -174,10 +180,11 @@ fn a_lift_asks_for_longer_dampers_and_hoses_new_u_bolts_and_a_look_at_the_steeri
         assert!(found.contains(part), "{part} in {found:?}");
     }
     let kept = assess(&lifted_with_old_dampers(), "sound", &library::shipped());
-    let broken: BTreeSet<&str> = kept.clashes.iter().map(|c| c.key.as_str()).collect();
-    assert_eq!(broken, BTreeSet::from(["limit:damper-open", "limit:front-hose-length"]));
-    let asked: BTreeSet<&str> = a.to_measure.iter().map(|m| m.key.as_str()).collect();
-    assert_eq!(asked, BTreeSet::from(["limit:caster", "limit:drag-link"]));
+    let limits = |of: [&str; 2]| of.map(CheckKey::limit).into_iter().collect::<BTreeSet<_>>();
+    let broken: BTreeSet<CheckKey> = kept.clashes.iter().map(|c| c.key.clone()).collect();
+    assert_eq!(broken, limits(["damper-open", "front-hose-length"]));
+    let asked: BTreeSet<CheckKey> = a.to_measure.iter().map(|m| m.key.clone()).collect();
+    assert_eq!(asked, limits(["caster", "drag-link"]));
 }
 
 /// The lift on a plan that renews dampers and hoses in kind.

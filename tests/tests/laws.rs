@@ -5,6 +5,7 @@
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
+use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::sheet::{Choice, LineState, Route};
 use knockon_core::{Catalogue, Edit, Sheet, apply, assess};
 use knockon_store::{library, sheets};
@@ -122,7 +123,7 @@ proptest! {
             // the vehicle itself may give as well
             prop_assert!(given <= pool.given * (1.0 + 1e-9) && (pool.unknown || !unknown), "{}", pool.id);
             prop_assert!(near(pool.left + pool.taken + pool.margin, pool.given) || pool.given == 0.0, "{}", pool.id);
-            let key = format!("pool:{}", pool.id);
+            let key = CheckKey::pool(&pool.id);
             if let Some(check) = a.checks.iter().find(|c| c.key == key) {
                 let broken = check.answer == knockon_core::assessment::Answer::Broken;
                 prop_assert!(!broken || pool.left < 0.0, "{}: {}", pool.id, pool.left);
@@ -148,7 +149,10 @@ fn a_renewed_part_gives_to_a_pool_once() {
     };
     let sheet = after(&[convert("wiper-motor", "wiper-electric-wide")]);
     let a = assess(&sheet, "wishes", &LIBRARY);
-    assert!(a.companions.iter().any(|c| c.key == "survey:harness"), "the survey condemns the harness");
+    assert!(
+        a.companions.iter().any(|c| c.key == CompanionKey::survey("harness")),
+        "the survey condemns the harness"
+    );
     let circuits = a.pools.iter().find(|p| p.id == "circuits").expect("the harness gives circuits");
     assert_eq!((circuits.given, circuits.givers.len()), (6.0, 1));
 }

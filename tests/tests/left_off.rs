@@ -5,6 +5,7 @@
 
 use std::collections::BTreeSet;
 
+use knockon_core::key::CompanionKey;
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Sheet, assess};
 use knockon_store::{library, sheets};
@@ -55,12 +56,11 @@ fn what_is_left_off_wants_no_seal_and_the_fluid_of_what_stays() {
     let mut sheet = untouched();
     sheet.survey.clear();
     let circuits = &catalogue.vehicles["furrow-10"].circuits;
-    let is_part_of_more = |place: &str, key: &str| {
+    let is_part_of_more = |place: &str, key: &CompanionKey| {
         let position = catalogue.vehicles["furrow-10"].position_ix[place];
-        let fluid = |ix: u32| format!("fluid:{}", catalogue.class_names.id(ix));
-        circuits
-            .iter()
-            .any(|c| fluid(c.fluid) == key && c.positions.len() > 1 && c.positions.contains(&position))
+        let is_fluid =
+            |ix| matches!(key, CompanionKey::Fluid { class, .. } if class == catalogue.class_names.id(ix));
+        circuits.iter().any(|c| is_fluid(c.fluid) && c.positions.len() > 1 && c.positions.contains(&position))
     };
     let (mut asked, mut filled) = (Vec::new(), 0);
     for place in assess(&sheet, "sound", &catalogue).positions.iter().filter(|p| p.as_found.is_some()) {
@@ -70,9 +70,9 @@ fn what_is_left_off_wants_no_seal_and_the_fluid_of_what_stays() {
         let a = assess(&sheet, "sound", &catalogue);
         // what is put in instead opens its own place
         if a.companions.iter().all(|c| c.position.is_none()) {
-            let opened = a.companions.iter().filter(|c| {
-                ["joint:", "apart:", "beside:", "fluid:"].iter().any(|word| c.key.starts_with(word))
-            });
+            use CompanionKey::{Apart, Beside, Fluid, Seal};
+            let is_opened = |key| matches!(key, &(Seal { .. } | Apart { .. } | Beside { .. } | Fluid { .. }));
+            let opened = a.companions.iter().filter(|c| is_opened(&c.key));
             let (right, wrong): (Vec<_>, Vec<_>) = opened.partition(|c| is_part_of_more(&place.id, &c.key));
             filled += right.len();
             asked.extend(wrong.iter().map(|c| format!("{}: {}", place.id, c.key)));

@@ -4,6 +4,7 @@
 
 use std::collections::BTreeSet;
 
+use knockon_core::key::{CheckKey, FactKey};
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::units::Dimension;
 use knockon_core::value::Kind;
@@ -14,13 +15,13 @@ fn example() -> Sheet {
     sheets::parse("example", library::example()).expect("the example opens")
 }
 
-fn open(sheet: &Sheet, plan: &str) -> BTreeSet<String> {
+fn open(sheet: &Sheet, plan: &str) -> BTreeSet<CheckKey> {
     assess(sheet, plan, &library::shipped()).to_measure.into_iter().map(|m| m.key).collect()
 }
 
-fn measure(sheet: &mut Sheet, key: &str, value: &str) {
+fn measure(sheet: &mut Sheet, key: &FactKey, value: &str) {
     let value = Some(serde_json::Value::String(value.to_owned()));
-    apply(sheet, &Edit::SetFact { figure: key.to_owned(), value }).expect("a fact is always taken");
+    apply(sheet, &Edit::SetFact { figure: key.clone(), value }).expect("a fact is always taken");
 }
 
 #[test]
@@ -55,9 +56,13 @@ fn every_open_check_of_the_example_asks_for_values_and_is_decided_by_them() {
 }
 
 /// Whether a key names a figure, and a part where it names one.
-fn names(key: &str, library: &knockon_core::Catalogue) -> bool {
-    let (figure, part) = key.split_once('@').map_or((key, None), |(f, p)| (f, Some(p)));
-    library.figure_names.get(figure).is_some() && part.is_none_or(|p| library.part_names.get(p).is_some())
+fn names(key: &FactKey, library: &knockon_core::Catalogue) -> bool {
+    let has_part = |part: &str| library.part_names.get(part).is_some();
+    match key {
+        FactKey::Vehicle { figure } => library.figure_names.get(figure).is_some(),
+        FactKey::Part { figure, part } => library.figure_names.get(figure).is_some() && has_part(part),
+        FactKey::Port { .. } => false,
+    }
 }
 
 /// A figure of a part is measured on that part: another in its place has its own.
@@ -67,15 +72,17 @@ fn what_is_measured_on_a_part_goes_with_the_part() {
     let mut sheet = example();
     let plan = "worked-out";
     let a = assess(&sheet, plan, &library);
-    let limit = a.checks.iter().find(|c| c.key == "limit:tyre-load-rear").expect("the tyres are checked");
+    let limit =
+        a.checks.iter().find(|c| c.key == CheckKey::limit("tyre-load-rear")).expect("the tyres are checked");
     assert_eq!(limit.answer, knockon_core::assessment::Answer::Holds);
     let tyre = |a: &knockon_core::Assessment| {
         a.positions.iter().find(|p| p.id == "tyres").and_then(|p| p.fitted.clone()).expect("tyres").0
     };
     let fitted = tyre(&a);
-    measure(&mut sheet, &format!("tyre-capacity@{fitted}"), "450 kg");
+    let key = FactKey::Part { figure: "tyre-capacity".to_owned(), part: fitted.clone() };
+    measure(&mut sheet, &key, "450 kg");
     let a = assess(&sheet, plan, &library);
-    assert!(a.clashes.iter().any(|c| c.key == "limit:tyre-load-rear"), "an old tyre carries less");
+    assert!(a.clashes.iter().any(|c| c.key == CheckKey::limit("tyre-load-rear")), "an old tyre carries less");
     // other tyres are not those that were measured
     let class =
         library.vehicles["furrow-10"].positions.iter().find(|p| p.id == "tyres").expect("a place").class;
@@ -87,7 +94,7 @@ fn what_is_measured_on_a_part_goes_with_the_part() {
     apply(&mut sheet, &edit).expect("the plan is there");
     let a = assess(&sheet, plan, &library);
     assert_eq!(tyre(&a), other);
-    assert!(!a.clashes.iter().any(|c| c.key == "limit:tyre-load-rear"));
+    assert!(!a.clashes.iter().any(|c| c.key == CheckKey::limit("tyre-load-rear")));
 }
 
 #[test]
@@ -95,8 +102,9 @@ fn a_key_nobody_knows_is_told_and_changes_nothing() {
     let library = library::shipped();
     let mut sheet = example();
     let before = assess(&sheet, "sound", &library);
-    measure(&mut sheet, "wheel-offset@no-such-part", "40 mm");
-    measure(&mut sheet, "no-such-figure", "40 mm");
+    for text in ["wheel-offset@no-such-part", "no-such-figure"] {
+        measure(&mut sheet, &text.parse().expect("a key"), "40 mm");
+    }
     let after = assess(&sheet, "sound", &library);
     assert_eq!(
         (after.clashes, after.companions, after.to_measure),

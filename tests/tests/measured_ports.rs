@@ -5,6 +5,7 @@
 use std::collections::BTreeSet;
 
 use knockon_core::assessment::{Answer, ToMeasure};
+use knockon_core::key::{CheckKey, CompanionKey, FactKey};
 use knockon_core::library::LibraryFile;
 use knockon_core::sheet::{Choice, Plan, Route};
 use knockon_core::value::Kind;
@@ -31,19 +32,22 @@ fn choose(sheet: &mut Sheet, plan: &str, position: &str, route: Route, part: Opt
 
 fn measure(sheet: &mut Sheet, key: &str, value: Option<&str>) {
     let value = value.map(|text| serde_json::Value::String(text.to_owned()));
-    apply(sheet, &Edit::SetFact { figure: key.to_owned(), value }).expect("a fact is always taken");
+    let figure = key.parse().expect("a key of a measured value");
+    apply(sheet, &Edit::SetFact { figure, value }).expect("a fact is always taken");
 }
 
-fn answer(a: &Assessment, key: &str) -> Option<Answer> {
+fn answer(a: &Assessment, joint: &str) -> Option<Answer> {
+    let key = CheckKey::joint(joint);
     a.checks.iter().find(|c| c.key == key).map(|c| c.answer)
 }
 
-fn open<'a>(a: &'a Assessment, key: &str) -> Option<&'a ToMeasure> {
+fn open<'a>(a: &'a Assessment, joint: &str) -> Option<&'a ToMeasure> {
+    let key = CheckKey::joint(joint);
     a.to_measure.iter().find(|m| m.key == key)
 }
 
-fn keys(m: &ToMeasure) -> Vec<&str> {
-    m.wanted.iter().map(|w| w.key.as_str()).collect()
+fn keys(m: &ToMeasure) -> Vec<String> {
+    m.wanted.iter().map(|w| w.key.to_string()).collect()
 }
 
 #[test]
@@ -51,7 +55,7 @@ fn the_flow_of_the_old_pump_decides_its_joint_either_way() {
     let library = library::shipped();
     let mut sheet = carburettor("two-barrel-small");
     let before = assess(&sheet, "sound", &library);
-    let asked = open(&before, "joint:fuel-flow").expect("nobody knows what the old pump delivers");
+    let asked = open(&before, "fuel-flow").expect("nobody knows what the old pump delivers");
     assert_eq!(keys(asked), [FLOW]);
     let wanted = &asked.wanted[0];
     assert_eq!((wanted.name.as_str(), wanted.now.as_str()), ("flow", ""));
@@ -62,9 +66,9 @@ fn the_flow_of_the_old_pump_decides_its_joint_either_way() {
     // 35 L/h is what the library says this carburettor drinks
     measure(&mut sheet, FLOW, Some("40 L/h"));
     let good = assess(&sheet, "sound", &library);
-    assert_eq!(answer(&good, "joint:fuel-flow"), Some(Answer::Holds));
-    assert_eq!(open(&good, "joint:fuel-flow"), None);
-    let told = good.measured.iter().find(|m| m.key == FLOW).expect("it is told");
+    assert_eq!(answer(&good, "fuel-flow"), Some(Answer::Holds));
+    assert_eq!(open(&good, "fuel-flow"), None);
+    let told = good.measured.iter().find(|m| m.key.to_string() == FLOW).expect("it is told");
     assert_eq!(told.value, "40 L/h");
     for place in ["fuel-pump", "carburettor"] {
         assert!(told.positions.iter().any(|p| p == place), "{:?}", told.positions);
@@ -72,13 +76,17 @@ fn the_flow_of_the_old_pump_decides_its_joint_either_way() {
 
     measure(&mut sheet, FLOW, Some("20 L/h"));
     let weak = assess(&sheet, "sound", &library);
-    let pump = weak.companions.iter().find(|c| c.key == "position:fuel-pump").expect("another pump");
+    let pump =
+        weak.companions.iter().find(|c| c.key == CompanionKey::fill("fuel-pump")).expect("another pump");
     assert_ne!(pump.part, "furrow-fuel-pump");
-    let told = weak.measured.iter().find(|m| m.key == FLOW).expect("it is told");
+    let told = weak.measured.iter().find(|m| m.key.to_string() == FLOW).expect("it is told");
     assert!(told.positions.iter().any(|p| p == "fuel-pump"), "it can be taken back where the pump was");
     choose(&mut sheet, "sound", "fuel-pump", Route::Keep, None);
     let kept = assess(&sheet, "sound", &library);
-    assert!(kept.clashes.iter().any(|c| c.key == "joint:fuel-flow"), "the owner keeps a pump too weak");
+    assert!(
+        kept.clashes.iter().any(|c| c.key == CheckKey::joint("fuel-flow")),
+        "the owner keeps a pump too weak"
+    );
 
     sheet.plans.get_mut("sound").unwrap().routes.remove("fuel-pump");
     measure(&mut sheet, FLOW, None);
@@ -94,16 +102,16 @@ fn a_pressure_known_too_loosely_is_measured_more_closely() {
     let key = "pressure.pressure@furrow-fuel-pump";
     let mut sheet = carburettor("four-barrel-390");
     let before = assess(&sheet, "sound", &library);
-    let asked = open(&before, "joint:fuel-pressure").expect("4.4 to 4.8 psi where 4.5 at least is wanted");
+    let asked = open(&before, "fuel-pressure").expect("4.4 to 4.8 psi where 4.5 at least is wanted");
     assert_eq!(keys(asked), [key]);
     assert_eq!(asked.wanted[0].now, "4.6 psi ±0.2 psi");
     measure(&mut sheet, key, Some("4.7 psi ±0.1 psi"));
     let a = assess(&sheet, "sound", &library);
-    assert_eq!(answer(&a, "joint:fuel-pressure"), Some(Answer::Holds));
+    assert_eq!(answer(&a, "fuel-pressure"), Some(Answer::Holds));
     // too little of itself: a regulator that can be set stands between, and nothing is left to measure
     measure(&mut sheet, key, Some("4.2 psi"));
     let a = assess(&sheet, "sound", &library);
-    assert_eq!(answer(&a, "joint:fuel-pressure"), Some(Answer::Bridged));
+    assert_eq!(answer(&a, "fuel-pressure"), Some(Answer::Bridged));
 }
 
 #[test]
@@ -120,11 +128,12 @@ fn words_that_name_nothing_are_told_and_change_nothing() {
         (FLOW, "", "expected a number"),
         ("inlet.thread@furrow-fuel-pump", "half an inch", "expected a thread"),
         (".@", "40 L/h", "no part \"\""),
-        ("flow..@furrow-fuel-pump", "40 L/h", "has no field \".\""),
+        ("flow..@furrow-fuel-pump", "40 L/h", "is no key of a measured value"),
         ("é.é@furrow-fuel-pump", "40 L/h", "has no port \"é\""),
     ] {
         let mut sheet = sheet.clone();
-        measure(&mut sheet, key, Some(value));
+        // as a person may write it into the file
+        sheet.facts.insert(key.to_owned(), json!(value));
         let mut after = assess(&sheet, "sound", &library);
         let problems = std::mem::take(&mut after.problems);
         assert!(problems.len() == 1 && problems[0].contains(said), "{key}: {problems:?}");
@@ -132,7 +141,7 @@ fn words_that_name_nothing_are_told_and_change_nothing() {
     }
     let mut sheet = sheet;
     for value in [json!(null), json!({}), json!([]), json!(true), json!([["x"]])] {
-        apply(&mut sheet, &Edit::SetFact { figure: FLOW.to_owned(), value: Some(value) }).unwrap();
+        apply(&mut sheet, &Edit::SetFact { figure: FLOW.parse().unwrap(), value: Some(value) }).unwrap();
         let after = assess(&sheet, "sound", &library);
         assert_eq!((after.problems.len(), &after.to_measure), (1, &before.to_measure));
     }
@@ -179,8 +188,8 @@ fn a_bridge_that_may_not_fit_is_measured_at_both_its_ports() {
     let (catalogue, faults) = Catalogue::new(vec![("small".to_owned(), file)]);
     assert!(faults.iter().all(|f| f.warning), "{faults:?}");
     let a = assess(&sheet, "plan", &catalogue);
-    assert_eq!(answer(&a, "joint:feed"), Some(Answer::Bridged));
-    let asked = open(&a, "joint:feed").expect("it is open whether the sleeve fits");
+    assert_eq!(answer(&a, "feed"), Some(Answer::Bridged));
+    let asked = open(&a, "feed").expect("it is open whether the sleeve fits");
     assert_eq!(keys(asked), ["big.seat@sleeve", "small.bore@sleeve"]);
     assert_eq!(asked.what, "seat of the Sleeve: look into it; hose bore of the Sleeve: calliper across it");
     let [seat, bore] = asked.wanted.as_slice() else { panic!("{asked:?}") };
@@ -193,10 +202,10 @@ fn a_bridge_that_may_not_fit_is_measured_at_both_its_ports() {
     // half of it leaves the other half open
     measure(&mut sheet, "small.bore@sleeve", Some("8.1 mm"));
     let a = assess(&sheet, "plan", &catalogue);
-    assert_eq!(keys(open(&a, "joint:feed").expect("the seat")), ["big.seat@sleeve"]);
+    assert_eq!(keys(open(&a, "feed").expect("the seat")), ["big.seat@sleeve"]);
     measure(&mut sheet, "big.seat@sleeve", Some("cone"));
     let a = assess(&sheet, "plan", &catalogue);
-    assert_eq!((answer(&a, "joint:feed"), a.to_measure.len()), (Some(Answer::Bridged), 0));
+    assert_eq!((answer(&a, "feed"), a.to_measure.len()), (Some(Answer::Bridged), 0));
     assert_eq!(a.measured.len(), 2);
     for told in &a.measured {
         assert_eq!(told.positions, ["filter", "pump"], "{told:?}");
@@ -205,7 +214,7 @@ fn a_bridge_that_may_not_fit_is_measured_at_both_its_ports() {
     // it does not fit: the joint clashes, and what was measured can still be taken back there
     measure(&mut sheet, "small.bore@sleeve", Some("12 mm"));
     let a = assess(&sheet, "plan", &catalogue);
-    assert_eq!(answer(&a, "joint:feed"), Some(Answer::Broken));
+    assert_eq!(answer(&a, "feed"), Some(Answer::Broken));
     assert!(a.measured.iter().all(|m| m.positions == ["filter", "pump"]), "{:?}", a.measured);
 }
 
@@ -223,11 +232,11 @@ fn a_figure_with_a_dot_in_its_id_is_a_fault() {
 }
 
 /// Keys of what is not known at a joint, and whether bridges lie in it.
-fn unknown_at(a: &Assessment, joint: &str) -> (BTreeSet<String>, bool) {
+fn unknown_at(a: &Assessment, joint: &str) -> (BTreeSet<FactKey>, bool) {
     let wanted = open(a, joint).map(|m| m.wanted.as_slice()).unwrap_or_default();
-    let bridge = format!("bridge:{}:", joint.trim_start_matches("joint:"));
+    let is_bridge = |key: &CompanionKey| matches!(key, CompanionKey::Bridge { joint: at, .. } if at == joint);
     let keys = wanted.iter().filter(|w| w.now.is_empty()).map(|w| w.key.clone()).collect();
-    (keys, a.companions.iter().any(|c| c.key.starts_with(&bridge)))
+    (keys, a.companions.iter().any(|c| is_bridge(&c.key)))
 }
 
 fn fitted(a: &Assessment) -> Vec<Option<String>> {
@@ -246,7 +255,8 @@ proptest! {
         let (file, mut sheet) = small();
         let (catalogue, _) = Catalogue::new(vec![("small".to_owned(), file)]);
         for key in [format!("{port}.{field}@{part}"), format!("{port}{mark}{field}{mark}{part}")] {
-            measure(&mut sheet, &key, Some(&text));
+            // as a person may write it into the file
+            sheet.facts.insert(key, json!(text));
             let a = assess(&sheet, "plan", &catalogue);
             prop_assert_eq!(sheet.facts.len(), a.measured.len() + a.problems.len(), "{:?}", a.problems);
         }
@@ -259,14 +269,15 @@ proptest! {
         let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
         let before = assess(&sheet, PLAN, &catalogue);
         let value = ["10 mm", "12 mm", "14 mm ±0.4 mm", "17 mm", "any"][size];
-        for m in before.to_measure.iter().filter(|m| m.key.starts_with("joint:")) {
+        for m in &before.to_measure {
+            let CheckKey::Joint { joint } = &m.key else { continue };
             for wanted in m.wanted.iter().filter(|w| w.now.is_empty()) {
                 let mut measured = sheet.clone();
-                measure(&mut measured, &wanted.key, Some(value));
+                measure(&mut measured, &wanted.key.to_string(), Some(value));
                 let mut after = assess(&measured, PLAN, &catalogue);
                 prop_assert!(after.measured.iter().any(|m| m.key == wanted.key && !m.positions.is_empty()));
                 prop_assert!(after.problems.is_empty(), "{:?}", after.problems);
-                let (was, now) = (unknown_at(&before, &m.key), unknown_at(&after, &m.key));
+                let (was, now) = (unknown_at(&before, joint), unknown_at(&after, joint));
                 prop_assert!(!now.0.contains(&wanted.key));
                 // other parts have unknowns of their own
                 if fitted(&before) == fitted(&after) && was.1 == now.1 {
@@ -275,18 +286,19 @@ proptest! {
                 // the same library with the value written in it
                 let mut written = file.clone();
                 for (key, value) in &measured.facts {
-                    let (place, part) = key.split_once('@').unwrap();
-                    let (port, field) = place.split_once('.').unwrap();
-                    let port = written.parts.get_mut(part).unwrap().ports.get_mut(port).unwrap();
-                    port.fields.insert(field.to_owned(), value.clone());
+                    let Ok(FactKey::Port { port, field, part }) = key.parse() else { continue };
+                    let port = written.parts.get_mut(&part).unwrap().ports.get_mut(&port).unwrap();
+                    port.fields.insert(field, value.clone());
                 }
                 let plain = Sheet { facts: Default::default(), ..measured.clone() };
                 let (written, _) = Catalogue::new(vec![("generated".to_owned(), written)]);
+                // all but what tells that it was measured
                 after.measured.clear();
+                after.reasons.iter_mut().for_each(|reason| reason.measured.clear());
                 prop_assert_eq!(&after, &assess(&plain, PLAN, &written));
                 // taken back, where it was not there before
-                if !sheet.facts.contains_key(&wanted.key) {
-                    measure(&mut measured, &wanted.key, None);
+                if !sheet.facts.contains_key(&wanted.key.to_string()) {
+                    measure(&mut measured, &wanted.key.to_string(), None);
                     prop_assert_eq!(&assess(&measured, PLAN, &catalogue), &before);
                 }
             }

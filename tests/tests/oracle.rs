@@ -5,6 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_core::assessment::Answer;
+use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::library::LibraryFile;
 use knockon_core::sheet::{Choice, Plan, Route, Sheet};
 use knockon_core::{Assessment, Catalogue, assess};
@@ -26,7 +27,7 @@ fn findings(a: &Assessment) -> Findings {
         wanted: a
             .to_measure
             .iter()
-            .filter(|m| m.key.starts_with("joint:"))
+            .filter(|m| matches!(m.key, CheckKey::Joint { .. }))
             .flat_map(|m| m.wanted.iter().map(|w| (m.key.clone(), w.key.clone())))
             .collect(),
         surplus: a.surplus.iter().map(|s| s.position.clone()).collect(),
@@ -76,6 +77,31 @@ proptest! {
     }
 }
 
+/// What asks for a companion, in a word.
+fn companion(key: &CompanionKey) -> &'static str {
+    match key {
+        CompanionKey::Bridge { .. } => "bridge",
+        CompanionKey::Cap { .. } => "cap",
+        CompanionKey::Fill { .. } => "position",
+        CompanionKey::Need { .. } => "need",
+        CompanionKey::Seal { .. } => "joint",
+        CompanionKey::Apart { .. } => "apart",
+        CompanionKey::Beside { .. } => "beside",
+        CompanionKey::Fluid { .. } => "fluid",
+        CompanionKey::Survey { .. } => "survey",
+    }
+}
+
+/// What is checked, in a word.
+fn check(key: &CheckKey) -> &'static str {
+    match key {
+        CheckKey::Joint { .. } => "joint",
+        CheckKey::Limit { .. } => "limit",
+        CheckKey::Need { .. } => "need",
+        CheckKey::Pool { .. } => "pool",
+    }
+}
+
 /// What is compared is there to be compared: every kind of finding turns up among the generated sheets.
 #[test]
 fn generated_sheets_hold_every_kind_of_finding() {
@@ -98,33 +124,35 @@ fn generated_sheets_hold_every_kind_of_finding() {
         let plan = &sheet.plans[PLAN];
         for c in &a.companions {
             // opened by nothing that the owner chose
-            let by_renewal = c.key.starts_with("joint") && {
-                let joint = c.key.split(':').nth(1).unwrap_or("");
+            let by_renewal = if let CompanionKey::Seal { joint, .. } = &c.key {
                 let ends = &file.vehicles[VEHICLE].joints[joint].ends;
                 let shut = |at: &str| {
                     let view = a.positions.iter().find(|p| p.id == at);
                     !plan.routes.contains_key(at) && view.is_some_and(|p| !p.filled)
                 };
                 ends.iter().all(|e| shut(&e.at))
+            } else {
+                false
             };
             count("joint of a renewal", usize::from(by_renewal));
             count("renewal left out", usize::from(c.waived.is_some()));
-            count(c.key.split(':').next().unwrap_or(""), 1);
+            count(companion(&c.key), 1);
             count("in a box", usize::from(c.boxed > 0));
-            count("second of a chain", usize::from(c.key.starts_with("bridge") && !c.key.ends_with(":0")));
+            count("second of a chain", usize::from(matches!(c.key, CompanionKey::Bridge { n: 1.., .. })));
             count("companion of a companion", usize::from(c.parent.is_some()));
         }
         for key in a.clashes.iter().map(|c| &c.key) {
-            count(&format!("clash {}", key.split(':').next().unwrap_or("")), 1);
+            count(&format!("clash {}", check(key)), 1);
         }
-        for m in a.to_measure.iter().filter(|m| m.key.starts_with("joint:")) {
+        for m in &a.to_measure {
+            let CheckKey::Joint { joint } = &m.key else { continue };
             count("value wanted at a joint", m.wanted.len());
-            let bridge = format!("bridge:{}:0", m.key.trim_start_matches("joint:"));
+            let bridge = CompanionKey::Bridge { joint: joint.clone(), n: 0 };
             count("open bridge", usize::from(a.companions.iter().any(|c| c.key == bridge)));
         }
         count("value measured at a port", a.measured.iter().filter(|m| !m.positions.is_empty()).count());
         for key in a.to_measure.iter().map(|c| &c.key) {
-            count(&format!("open {}", key.split(':').next().unwrap_or("")), 1);
+            count(&format!("open {}", check(key)), 1);
         }
         let chosen = |pos: &str| plan.routes.contains_key(pos);
         let idle = a.surplus.iter().filter(|s| {
@@ -135,18 +163,18 @@ fn generated_sheets_hold_every_kind_of_finding() {
         let dear = a
             .clashes
             .iter()
-            .filter(|c| c.key.starts_with("limit:"))
+            .filter(|c| matches!(c.key, CheckKey::Limit { .. }))
             .filter(|c| c.remedies.iter().filter_map(|r| r.choice.as_ref()).any(|(pos, _)| !chosen(pos)));
         count("dear remedy", dear.count());
-        let at_places = a.checks.iter().filter(|c| c.key.starts_with("limit:") && c.key.contains('@'));
+        let at_places = a.checks.iter().filter(|c| matches!(&c.key, CheckKey::Limit { at, .. } if !at.is_empty()));
         count("limit at one of several places", at_places.count());
-        let spots = a.companions.iter().filter(|c| c.key.starts_with("apart:") && c.key.contains('@'));
+        let spots = a.companions.iter().filter(|c| matches!(&c.key, CompanionKey::Apart { at, .. } if !at.is_empty()));
         count("opening at one of several spots", spots.count());
         let fitted = a.positions.iter().filter_map(|p| p.fitted.as_ref());
         count("fact set by a part", fitted.filter(|(id, _)| !file.parts[id].sets.is_empty()).count());
         for (id, joint) in &file.vehicles[VEHICLE].joints {
             let Some(word) = &joint.either else { continue };
-            let key = format!("joint:{id}");
+            let key = CheckKey::joint(id);
             let served = a.checks.iter().any(|c| c.key == key && c.answer == Answer::Holds);
             count("alternative that serves", usize::from(served));
             let clash = a.clashes.iter().any(|c| c.key == key);
@@ -232,8 +260,8 @@ fn a_cheap_chain_that_is_open_either_way_beats_a_sure_beginning() {
     let (catalogue, faults) = Catalogue::new(vec![("sleeves".to_owned(), file.clone())]);
     assert!(faults.iter().all(|f| f.warning), "{faults:?}");
     let a = assess(&sheet, PLAN, &catalogue);
-    let bridges: Vec<&str> =
-        a.companions.iter().filter(|c| c.key.starts_with("bridge:")).map(|c| c.part.as_str()).collect();
+    let bridges = a.companions.iter().filter(|c| matches!(c.key, CompanionKey::Bridge { .. }));
+    let bridges: Vec<&str> = bridges.map(|c| c.part.as_str()).collect();
     assert_eq!(bridges, ["cheap", "cheap"]);
     assert_eq!(findings(&a).companions, oracle::assess(&file, &sheet).companions);
 }

@@ -5,6 +5,7 @@
 
 use std::collections::BTreeSet;
 
+use knockon_core::key::CheckKey;
 use knockon_core::{Assessment, assess, explain};
 use knockon_store::{library, sheets};
 
@@ -162,14 +163,15 @@ fn the_first_wishes_clash_with_the_numbers_of_the_key() {
     ] {
         assert!(all.iter().any(|text| text.contains(wanted)), "{item} not in {all:#?}");
     }
-    for (item, key) in
-        [("AX1 module", "joint:distributor-trigger"), ("AX6 idle balance", "limit:idle-balance")]
-    {
+    for (item, key) in [
+        ("AX1 module", CheckKey::joint("distributor-trigger")),
+        ("AX6 idle balance", CheckKey::limit("idle-balance")),
+    ] {
         assert!(a.clashes.iter().any(|c| c.key == key), "{item}");
     }
     // each of them names something the owner can choose to clear it
-    for key in ["pool:bonnet-height", "limit:alternator-excitation", "limit:tyre-load-rear", "pool:fan-space"]
-    {
+    let limits = ["alternator-excitation", "tyre-load-rear"].map(CheckKey::limit);
+    for key in ["bonnet-height", "fan-space"].map(CheckKey::pool).into_iter().chain(limits) {
         let clash = a.clashes.iter().find(|c| c.key == key).expect("a clash of the key");
         assert!(clash.remedies.iter().any(|r| r.choice.is_some()), "{key}");
     }

@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 
 use knockon_core::assessment::Answer;
+use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Assessment, Sheet, assess, explain};
 use knockon_store::{library, sheets};
@@ -18,8 +19,13 @@ fn assessed(plan: &str) -> Assessment {
     assess(&example(), plan, &library::shipped())
 }
 
+/// The limits that ask for a value.
 fn asked(a: &Assessment) -> BTreeSet<&str> {
-    a.to_measure.iter().map(|m| m.key.as_str()).filter(|key| key.starts_with("limit:")).collect()
+    let limit = |key| match key {
+        &CheckKey::Limit { ref limit, .. } => Some(limit.as_str()),
+        _ => None,
+    };
+    a.to_measure.iter().filter_map(|m| limit(&m.key)).collect()
 }
 
 #[test]
@@ -69,7 +75,7 @@ fn the_worked_out_plan_holds_its_limits_with_the_numbers_of_the_key() {
         ("front-stud-thread", "16.0 mm of thread in the nut, at least 12.7 mm wanted"),
         ("rear-stud-thread", "16.0 mm of thread in the nut, at least 12.7 mm wanted"),
     ] {
-        let key = format!("limit:{limit}");
+        let key = CheckKey::limit(limit);
         let check = a.checks.iter().find(|c| c.key == key).unwrap_or_else(|| panic!("{key} is not checked"));
         assert_eq!(check.answer, Answer::Holds, "{key}");
         let told = explain::because(&a, check.reason.expect("a limit tells its figures")).join(" | ");
@@ -79,8 +85,8 @@ fn the_worked_out_plan_holds_its_limits_with_the_numbers_of_the_key() {
 
 #[test]
 fn only_what_the_plan_makes_matter_is_asked_for() {
-    let wheels = ["limit:inner-gap", "limit:outer-gap"];
-    let shaft = ["limit:joint-angles", "limit:slip-in", "limit:slip-out"];
+    let wheels = ["inner-gap", "outer-gap"];
+    let shaft = ["joint-angles", "slip-in", "slip-out"];
     let expected: BTreeSet<&str> = wheels.into_iter().chain(shaft).collect();
     assert_eq!(asked(&assessed("worked-out")), expected);
     assert!(asked(&assessed("sound")).is_empty(), "parts renewed in kind ask for nothing");
@@ -89,7 +95,7 @@ fn only_what_the_plan_makes_matter_is_asked_for() {
     let lift = Choice { route: Route::Convert, part: Some("front-spring-lift".to_owned()) };
     sheet.plans.get_mut("sound").expect("the plan").routes.insert("front-springs".to_owned(), lift);
     let lifted = assess(&sheet, "sound", &library::shipped());
-    assert_eq!(asked(&lifted), BTreeSet::from(["limit:caster", "limit:drag-link"]));
+    assert_eq!(asked(&lifted), BTreeSet::from(["caster", "drag-link"]));
     for measure in &lifted.to_measure {
         assert!(measure.what.contains(", to "), "says how well: {}", measure.what);
     }
@@ -106,7 +112,7 @@ fn fitted(plan: &str, parts: &[(&str, &str)]) -> Assessment {
 }
 
 fn told(a: &Assessment, limit: &str) -> (Answer, String) {
-    let key = format!("limit:{limit}");
+    let key = CheckKey::limit(limit);
     let check = a.checks.iter().find(|c| c.key == key).unwrap_or_else(|| panic!("{key} is not checked"));
     (check.answer, explain::because(a, check.reason.expect("a reason")).join(" | "))
 }
@@ -123,7 +129,8 @@ fn a_head_off_is_asked_for_its_compression() {
 #[test]
 fn a_weak_pump_low_down_starves_the_carburettor_and_says_what_would_do() {
     let a = fitted("worked-out", &[("fuel-pump", "pump-electric-15-4")]);
-    let clash = a.clashes.iter().find(|c| c.key == "limit:fuel-arriving").expect("too little arrives");
+    let clash =
+        a.clashes.iter().find(|c| c.key == CheckKey::limit("fuel-arriving")).expect("too little arrives");
     let texts: Vec<&str> = clash.remedies.iter().map(|r| r.text.as_str()).collect();
     assert!(texts.iter().any(|t| t.contains("a pump that gives 2.1")), "{texts:?}");
 }
@@ -131,7 +138,7 @@ fn a_weak_pump_low_down_starves_the_carburettor_and_says_what_would_do() {
 #[test]
 fn a_valve_whose_cut_is_not_known_is_to_be_gauged() {
     let a = fitted("worked-out", &[("rear-proportioning-valve", "combination-valve-fixed")]);
-    assert!(asked(&a).contains("limit:brake-share"));
+    assert!(asked(&a).contains("brake-share"));
 }
 
 /// A figure that a limit reads and a port tells as well is one value written twice.
@@ -159,11 +166,12 @@ fn a_figure_says_what_the_port_says() {
 #[test]
 fn a_broken_limit_tells_the_amount_that_clears_it() {
     let a = assessed("wishes");
-    for (key, amount) in [
-        ("limit:alternator-excitation", "21 mm less generator pulley (55 mm)"),
-        ("limit:idle-balance", "21 A less load at idle (17 A)"),
-        ("limit:tyre-load-rear", "load index 98 (750 kg)"),
+    for (limit, amount) in [
+        ("alternator-excitation", "21 mm less generator pulley (55 mm)"),
+        ("idle-balance", "21 A less load at idle (17 A)"),
+        ("tyre-load-rear", "load index 98 (750 kg)"),
     ] {
+        let key = CheckKey::limit(limit);
         let clash = a.clashes.iter().find(|c| c.key == key).unwrap_or_else(|| panic!("{key} does not clash"));
         assert!(clash.remedies.iter().any(|r| r.text.contains(amount)), "{key}: {:?}", clash.remedies);
     }

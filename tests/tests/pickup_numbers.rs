@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 
 use knockon_core::assessment::Answer;
+use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Assessment, Sheet, assess, explain};
 use knockon_figures::driveline::engine_speed;
@@ -43,7 +44,8 @@ fn with(routes: &[(&str, Option<&str>)]) -> Assessment {
 
 /// What a check came to and its figures.
 fn told(a: &Assessment, key: &str) -> (Answer, String) {
-    let check = a.checks.iter().find(|c| c.key == key).expect(key);
+    let wanted: CheckKey = key.parse().expect(key);
+    let check = a.checks.iter().find(|c| c.key == wanted).expect(key);
     let reason = check.reason.map(|r| explain::because(a, r).join(" | ")).unwrap_or_default();
     (check.answer, reason)
 }
@@ -152,7 +154,11 @@ fn the_clashes_the_cures_answer() {
     says(&old_wheels, "limit:wheel-over-caliper", Broken, &["332 mm inside", "345 mm"]);
     // AX11: the vacuum wiper without the pump's second stage
     let vacuum = with(&[("wiper-motor", Some("furrow-wiper-vacuum"))]);
-    assert!(vacuum.clashes.iter().any(|c| c.key == "joint:fuel-pump-vacuum"), "{:?}", vacuum.clashes);
+    assert!(
+        vacuum.clashes.iter().any(|c| c.key == CheckKey::joint("fuel-pump-vacuum")),
+        "{:?}",
+        vacuum.clashes
+    );
     // AX15: the straight lever swings back to 635 mm, past the bench at 620 mm; bent by 60 mm it stays clear
     let straight = with(&[("gear-shift", Some("floor-lever-straight"))]);
     says(&straight, "limit:gear-lever-room", Broken, &["620 mm, at least 635 mm"]);

@@ -3,32 +3,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use knockon_core::key::{CheckKey, CompanionKey, FactKey, Premise};
 use knockon_core::library::LibraryFile;
 use knockon_core::reason::{Fact, ReasonId};
 use knockon_core::{Assessment, Catalogue, Sheet, assess};
 use knockon_store::{library, sheets};
 use knockon_tests::generate::{PLAN, Size, generate};
-
-/// Positions at the leaves of a derivation: those chosen for, and those as found.
-fn leaves(a: &Assessment, root: ReasonId) -> (BTreeSet<String>, BTreeSet<String>) {
-    let (mut chosen, mut found) = (BTreeSet::new(), BTreeSet::new());
-    let mut open = vec![root];
-    let mut seen = BTreeSet::new();
-    while let Some(id) = open.pop() {
-        if !seen.insert(id) {
-            continue;
-        }
-        let reason = &a.reasons[id.0 as usize];
-        match &reason.fact {
-            Fact::Chosen { position, .. } => drop(chosen.insert(position.clone())),
-            Fact::AsFound { position, .. } => drop(found.insert(position.clone())),
-            Fact::Condemned { position, .. } => drop(found.insert(position.clone())),
-            _ => {}
-        }
-        open.extend(&reason.premises);
-    }
-    (chosen, found)
-}
 
 /// A lost job rests on all the joints of a part.
 const EVERY_JOINT: &str = "every joint";
@@ -88,23 +68,35 @@ fn only_named(file: &LibraryFile, a: &Assessment, root: ReasonId) -> Catalogue {
 /// The sheet with nothing but what a derivation rests on. What the deduction picked on the way stays picked: why it is the
 /// cheapest is a matter of the whole vehicle.
 fn only(sheet: &Sheet, plan: &str, a: &Assessment, root: ReasonId) -> Sheet {
-    let (chosen, found) = leaves(a, root);
+    let premises = a.premises(root);
+    let places: BTreeSet<&str> = premises.iter().filter_map(Premise::position).collect();
     let mut slim = sheet.clone();
-    for p in &a.positions {
-        if !found.contains(&p.id) && !chosen.contains(&p.id) {
-            slim.as_found.insert(p.id.clone(), None);
-        }
+    for p in a.positions.iter().filter(|p| !places.contains(p.id.as_str())) {
+        slim.as_found.insert(p.id.clone(), None);
     }
-    slim.survey.retain(|id, _| found.contains(id) || chosen.contains(id));
+    slim.survey.retain(|id, _| premises.contains(&Premise::Survey { position: id.clone() }));
+    // what was measured on a part that sits nowhere is a word of the library: that no part of it serves rests on all of it
+    let parts: BTreeSet<&str> = a
+        .positions
+        .iter()
+        .flat_map(|p| [&p.as_found, &p.fitted])
+        .flatten()
+        .map(|(id, _)| id.as_str())
+        .collect();
+    let rests_on = |fact: FactKey| {
+        fact.part().is_some_and(|part| !parts.contains(part))
+            || premises.contains(&Premise::Measured { fact })
+    };
+    slim.facts.retain(|key, _| key.parse().is_ok_and(rests_on));
     if let Some(plan) = slim.plans.get_mut(plan) {
-        plan.routes.retain(|id, _| chosen.contains(id));
+        plan.routes.retain(|id, _| premises.contains(&Premise::Chosen { position: id.clone() }));
         plan.picks = picks(a);
     }
     slim
 }
 
-fn picks(a: &Assessment) -> BTreeMap<String, String> {
-    let picked = |key: &str| key.starts_with("position:") || key.starts_with("need:");
+fn picks(a: &Assessment) -> BTreeMap<CompanionKey, String> {
+    let picked = |key: &CompanionKey| matches!(key, CompanionKey::Fill { .. } | CompanionKey::Need { .. });
     let companions = a.companions.iter().filter(|c| picked(&c.key));
     companions.map(|c| (c.key.clone(), c.part.clone())).collect()
 }
@@ -133,7 +125,7 @@ fn lost(
     let mut lost = Vec::new();
     let mut tried = 0;
     // where nothing else stands in the way, what was a clash may be cured by a part at one of its positions
-    let mut again = |key: &str, root: ReasonId, cured_at: &[String]| {
+    let mut again = |key: &dyn Fn(&Assessment) -> bool, named: String, root: ReasonId, cured_at: &[&str]| {
         // a long derivation over a made-up library passes through parts that gave way since: no sheet can say them
         if file.is_some() && steps(&a, root) > 1 {
             return;
@@ -141,20 +133,32 @@ fn lost(
         tried += 1;
         let slim = file.map(|file| only_named(file, &a, root));
         let b = assess(&only(sheet, plan, &a, root), plan, slim.as_ref().unwrap_or(catalogue));
-        let cured = |at: Option<&String>| at.is_some_and(|p| cured_at.contains(p));
-        let companion = b.companions.iter().any(|c| c.key == key || cured(c.position.as_ref()));
-        if !companion && !b.clashes.iter().any(|c| c.key == key) {
-            lost.push(format!("{key}: {}", knockon_core::explain::because(&a, root).join(" / ")));
+        let is_at = |at: &Option<String>| at.as_ref().is_some_and(|p| cured_at.contains(&p.as_str()));
+        if !key(&b) && !b.companions.iter().any(|c| is_at(&c.position)) {
+            lost.push(format!("{named}: {}", knockon_core::explain::because(&a, root).join(" / ")));
         }
     };
     for c in &a.companions {
+        let premises = a.premises(c.reason);
         // of two ends that disagree the other may be the one to give way
-        let (chosen, found) =
-            if c.key.starts_with("position:") { leaves(&a, c.reason) } else { Default::default() };
-        again(&c.key, c.reason, &chosen.into_iter().chain(found).collect::<Vec<_>>());
+        let is_fill = matches!(c.key, CompanionKey::Fill { .. });
+        let places: Vec<&str> = premises.iter().filter(|_| is_fill).filter_map(Premise::position).collect();
+        let stands = |b: &Assessment| b.companions.iter().any(|other| other.key == c.key);
+        again(&stands, c.key.to_string(), c.reason, &places);
     }
     for c in &a.clashes {
-        again(&c.key, c.reason, &c.positions);
+        // a need that nothing supplied may be supplied now
+        let supplied = match c.key.clone() {
+            CheckKey::Need { cause, asker, need } => Some(CompanionKey::Need { cause, asker, need }),
+            _ => None,
+        };
+        let stands = |b: &Assessment| {
+            let is_supplied = |other: &CompanionKey| supplied.as_ref() == Some(other);
+            b.clashes.iter().any(|other| other.key == c.key)
+                || b.companions.iter().any(|other| is_supplied(&other.key))
+        };
+        let places: Vec<&str> = c.positions.iter().map(String::as_str).collect();
+        again(&stands, c.key.to_string(), c.reason, &places);
     }
     (lost, tried)
 }

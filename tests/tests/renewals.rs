@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
+use knockon_core::key::CompanionKey;
 use knockon_core::library::{Level, Opening, Want};
 use knockon_core::sheet::{Choice, Finding, Route, Verdict};
 use knockon_core::{Assessment, Catalogue, Sheet, assess, explain};
@@ -76,8 +77,8 @@ fn what_the_survey_renews_opens_its_joints_and_circuits() {
 fn a_condemned_part_and_a_chosen_renewal_want_the_same() {
     let mut wrong = Vec::new();
     for place in condemned(&[], Verdict::Stop).positions.iter().filter(|p| p.as_found.is_some()) {
-        let keys = |a: &Assessment| -> BTreeSet<(String, u32, Level)> {
-            let beside = a.companions.iter().filter(|c| c.key != format!("survey:{}", place.id));
+        let keys = |a: &Assessment| -> BTreeSet<(CompanionKey, u32, Level)> {
+            let beside = a.companions.iter().filter(|c| c.key != CompanionKey::survey(&place.id));
             beside.map(|c| (c.key.clone(), c.qty, c.level)).collect()
         };
         let (by_survey, by_owner) =
@@ -98,8 +99,8 @@ fn what_is_renewed_while_apart_opens_its_own_places() {
         assert!(classes(&a).contains(class), "{class}: {:#?}", a.companions);
     }
     // advice drags in advice: whoever leaves the seal alone needs no gasket
-    let gasket =
-        a.companions.iter().find(|c| c.key == "joint:engine-rear-seal:sump-gasket").expect("the gasket");
+    let key = CompanionKey::Seal { joint: "engine-rear-seal".into(), class: "sump-gasket".into(), n: 0 };
+    let gasket = a.companions.iter().find(|c| c.key == key).expect("the gasket");
     assert_eq!((seal.level, gasket.level), (Level::Advised, Level::Advised));
     assert_eq!(gasket.cause.as_deref(), Some("gearbox"));
     let told = explain::because(&a, gasket.reason).join("\n");
@@ -111,7 +112,8 @@ fn what_is_wise_to_renew_asks_no_more_strongly_than_it_is_asked_for() {
     let advised = condemned(&["radiator"], Verdict::Renew);
     assert!(advised.companions.iter().all(|c| c.level == Level::Advised), "{:#?}", advised.companions);
     let both = condemned(&["radiator", "coolant-hoses"], Verdict::Stop);
-    let coolant = both.companions.iter().find(|c| c.key == "fluid:coolant").expect("coolant");
+    let key = CompanionKey::Fluid { class: "coolant".into(), n: 0 };
+    let coolant = both.companions.iter().find(|c| c.key == key).expect("coolant");
     assert_eq!(coolant.level, Level::Required);
 }
 
@@ -121,7 +123,7 @@ fn nothing_is_asked_for_twice() {
     let a = condemned(&["radiator", "coolant-hoses", "water-pump", "thermostat"], Verdict::Stop);
     let clips: u32 = a.companions.iter().filter(|c| c.part == "hose-clip-large").map(|c| c.qty).sum();
     assert_eq!(clips, 4, "two hoses have four ends");
-    let keys: BTreeSet<&str> = a.companions.iter().map(|c| c.key.as_str()).collect();
+    let keys: BTreeSet<&CompanionKey> = a.companions.iter().map(|c| &c.key).collect();
     assert_eq!(keys.len(), a.companions.len());
     assert_eq!(a.companions.iter().filter(|c| c.part.starts_with("coolant-hybrid")).count(), 1);
 }
@@ -133,9 +135,10 @@ fn a_renewal_left_out_opens_nothing() {
     let finding = Finding { verdict: Verdict::Renew, note: String::new(), extra: Default::default() };
     sheet.survey.insert("radiator".to_owned(), finding);
     let plan = sheet.plans.get_mut("sound").expect("the plan");
-    plan.waived.insert("survey:radiator".to_owned(), "it holds for now".to_owned());
+    plan.waived.insert(CompanionKey::survey("radiator"), "it holds for now".to_owned());
     let a = assess(&sheet, "sound", &LIBRARY);
-    assert_eq!(a.companions.iter().map(|c| c.key.as_str()).collect::<Vec<_>>(), ["survey:radiator"]);
+    let keys: Vec<&CompanionKey> = a.companions.iter().map(|c| &c.key).collect();
+    assert_eq!(keys, [&CompanionKey::survey("radiator")]);
 }
 
 /// Left out while one place is apart, a renewal does not come back under another name when a second one is.
@@ -166,21 +169,21 @@ fn a_renewal_left_out_stays_out_whatever_else_is_apart() {
     *plan = knockon_core::sheet::Plan::default();
     let renew = Choice { route: Route::Renew, part: None };
     plan.routes.insert("place-001".to_owned(), renew.clone());
-    let key = "beside:place-002";
+    let key = CompanionKey::beside("place-002");
     let state = |sheet: &Sheet| {
         let a = assess(sheet, PLAN, &catalogue);
         let of_place = a.companions.iter().filter(|c| c.part == "found-002");
         of_place.map(|c| (c.key.clone(), c.waived.is_some())).collect::<Vec<_>>()
     };
-    assert_eq!(state(&sheet), [(key.to_owned(), false)]);
+    assert_eq!(state(&sheet), [(key.clone(), false)]);
     let plan = sheet.plans.get_mut(PLAN).expect("the plan");
-    plan.waived.insert(key.to_owned(), "it is new".to_owned());
-    assert_eq!(state(&sheet), [(key.to_owned(), true)]);
+    plan.waived.insert(key.clone(), "it is new".to_owned());
+    assert_eq!(state(&sheet), [(key.clone(), true)]);
     let plan = sheet.plans.get_mut(PLAN).expect("the plan");
     plan.routes.insert("place-000".to_owned(), renew);
-    assert_eq!(state(&sheet), [(key.to_owned(), true)], "asked for by the first opening as well");
+    assert_eq!(state(&sheet), [(key.clone(), true)], "asked for by the first opening as well");
     sheet.plans.get_mut(PLAN).expect("the plan").waived.clear();
-    assert_eq!(state(&sheet), [(key.to_owned(), false)]);
+    assert_eq!(state(&sheet), [(key.clone(), false)]);
 }
 
 /// What is taken off lets its circuit run out as what is renewed does, as long as something of the circuit stays.

@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use knockon_core::assessment::Offer;
+use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Sheet};
 use knockon_core::{Assessment, Catalogue, assess, sweep};
 use knockon_store::{library, sheets};
@@ -35,7 +36,7 @@ fn beyond(a: &Assessment, b: &Assessment) -> Vec<String> {
 }
 
 fn clashes_beyond(a: &Assessment, b: &Assessment) -> Vec<String> {
-    let stands = |key: &str| b.clashes.iter().any(|c| c.key == key);
+    let stands = |key: &CheckKey| b.clashes.iter().any(|c| c.key == *key);
     let mut out: Vec<String> = a.clashes.iter().filter(|c| !stands(&c.key)).map(|c| c.name.clone()).collect();
     out.sort();
     out

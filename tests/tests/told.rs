@@ -5,6 +5,7 @@
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
+use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Assessment, Catalogue, assess, explain};
 use knockon_store::{library, sheets};
@@ -36,7 +37,7 @@ static ALL: LazyLock<Vec<(String, Assessment)>> = LazyLock::new(|| {
 fn what_nothing_supplies_has_no_remedy() {
     let (mut wrong, mut told) = (Vec::new(), 0);
     for (name, a) in ALL.iter() {
-        for clash in a.clashes.iter().filter(|c| c.key.starts_with("need:")) {
+        for clash in a.clashes.iter().filter(|c| matches!(c.key, CheckKey::Need { .. })) {
             let text = explain::half_line(a, clash.reason);
             let cures = clash.remedies.iter().any(|r| r.choice.is_some());
             told += usize::from(cures && text.contains("what would goes in as"));

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::key::{CheckKey, CompanionKey, FactKey};
 use crate::library::{Level, Reversible};
 use crate::money::Money;
 use crate::reason::{Reason, ReasonId};
@@ -59,8 +60,8 @@ pub struct Alternative {
 /// A part nobody chose that the choices make necessary or wise.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Companion {
-    /// Stable key: what edits (accept, waive, pick) refer to.
-    pub key: String,
+    /// What edits (accept, waive, pick) refer to.
+    pub key: CompanionKey,
     /// Part id.
     pub part: String,
     /// As shown.
@@ -78,7 +79,7 @@ pub struct Companion {
     /// The position whose choice caused it (the first, where several did): it hangs under this one.
     pub cause: Option<String>,
     /// The companion it comes with, where a companion of a companion.
-    pub parent: Option<String>,
+    pub parent: Option<CompanionKey>,
     /// Price each; `None`: not known. Zero where it comes in a chosen kit's box.
     pub price: Option<Money>,
     /// It lies in the box of a chosen kit.
@@ -136,8 +137,8 @@ pub struct Remedy {
 /// A joint no bridge closes, a pool overdrawn, a limit broken.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Clash {
-    /// Stable key.
-    pub key: String,
+    /// The check it comes of.
+    pub key: CheckKey,
     /// As shown: the joint, pool or limit.
     pub name: String,
     /// Positions involved; the first is where it shows.
@@ -153,9 +154,8 @@ pub struct Clash {
 /// A value an open check wants measured.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Wanted {
-    /// The key of the fact in the sheet: a figure id, figure id @ part id for a figure of a part, or
-    /// port . field @ part id for a value at a port of a part.
-    pub key: String,
+    /// The key of the fact in the sheet.
+    pub key: FactKey,
     /// As shown.
     pub name: String,
     /// How to measure it; empty where nothing is said.
@@ -174,7 +174,7 @@ pub struct Wanted {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Measured {
     /// The key of the fact in the sheet.
-    pub key: String,
+    pub key: FactKey,
     /// As shown.
     pub name: String,
     /// Name of the part it was measured on; empty for the vehicle.
@@ -192,8 +192,8 @@ pub struct Measured {
 /// A check a missing dimension leaves open.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ToMeasure {
-    /// Stable key.
-    pub key: String,
+    /// The check it comes of.
+    pub key: CheckKey,
     /// What to measure.
     pub what: String,
     /// Positions involved.
@@ -231,14 +231,14 @@ pub struct CautionNote {
     /// Positions it goes with.
     pub positions: Vec<String>,
     /// Companion keys it goes with.
-    pub companions: Vec<String>,
+    pub companions: Vec<CompanionKey>,
 }
 
 /// A joint, pool or limit that was checked.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Check {
-    /// Stable key: `joint:..`, `pool:..`, `limit:..`.
-    pub key: String,
+    /// What was checked.
+    pub key: CheckKey,
     /// As shown.
     pub name: String,
     /// What it came to.
@@ -298,15 +298,15 @@ pub struct PositionView {
     /// Something is bought or worked on here.
     pub active: bool,
     /// Clash keys that show here.
-    pub clashes: Vec<String>,
+    pub clashes: Vec<CheckKey>,
     /// To-measure keys.
-    pub to_measure: Vec<String>,
+    pub to_measure: Vec<CheckKey>,
     /// Companion keys that hang under this position.
-    pub companions: Vec<String>,
+    pub companions: Vec<CompanionKey>,
     /// The part here is surplus.
     pub surplus: bool,
     /// Keys of required companions that are left out and that it goes without.
-    pub left_out: Vec<String>,
+    pub left_out: Vec<CompanionKey>,
     /// Whether the choice can be undone.
     pub reversible: Reversible,
 }

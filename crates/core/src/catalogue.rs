@@ -436,8 +436,8 @@ pub struct Catalogue {
     pub(crate) files: Vec<(String, LibraryFile)>,
     /// Parts of a sheet that have been added.
     pub(crate) own: crate::library::Table<Part>,
-    /// Values a sheet has measured at ports, by key; those that can be read stand in the parts below.
-    pub(crate) measured: crate::library::Table<serde_json::Value>,
+    /// Values a sheet has measured at ports; those that can be read stand in the parts below.
+    pub(crate) measured: measured::AtPorts,
     /// This library for sheets, as asked for lately.
     grown: for_sheet::Grown,
     /// Part ids.

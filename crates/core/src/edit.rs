@@ -1,8 +1,12 @@
 //! Everything a person can do to a sheet, and the one place that does it.
 
+use std::borrow::Borrow;
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
+use crate::key::{CompanionKey, FactKey};
 use crate::library::Part;
 use crate::money::Money;
 use crate::sheet::{Choice, Finding, Line, LineState, Plan, Sheet};
@@ -15,11 +19,11 @@ pub enum Edit {
     /// Choose what is done at a position; `None` goes back to keep.
     Choose { plan: String, position: String, choice: Option<Choice> },
     /// Pick one of several parts that would serve; `None` goes back to the cheapest.
-    Pick { plan: String, key: String, part: Option<String> },
+    Pick { plan: String, key: CompanionKey, part: Option<String> },
     /// Say yes (or take it back) to a companion.
-    Accept { plan: String, key: String, yes: bool },
+    Accept { plan: String, key: CompanionKey, yes: bool },
     /// Leave a companion out for a reason; `None` takes it in again.
-    Waive { plan: String, key: String, reason: Option<String> },
+    Waive { plan: String, key: CompanionKey, reason: Option<String> },
     /// Where a part of the buy list stands.
     SetLine { part: String, state: LineState },
     /// What was paid each; `None` forgets it.
@@ -31,7 +35,7 @@ pub enum Edit {
     /// What sat in a position when the vehicle was found.
     Found { position: String, found: AsFound },
     /// A measured fact of this vehicle, by its key in [`Sheet::facts`]; `None` goes back to the library's.
-    SetFact { figure: String, value: Option<Json> },
+    SetFact { figure: FactKey, value: Option<Json> },
     /// A note on a position; empty removes it.
     Note { position: String, text: String },
     /// The photos of a position, all of them in order; an empty list removes the entry.
@@ -110,7 +114,7 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
             };
             put(&mut sheet.as_found, position, entry);
         }
-        Edit::SetFact { figure, value } => put(&mut sheet.facts, figure, value.clone()),
+        Edit::SetFact { figure, value } => put(&mut sheet.facts, &figure.to_string(), value.clone()),
         Edit::Note { position, text } => {
             put(&mut sheet.notes, position, (!text.is_empty()).then(|| text.clone()));
         }
@@ -155,7 +159,11 @@ fn line(sheet: &mut Sheet, part: &str, change: impl FnOnce(&mut Line)) {
     }
 }
 
-fn put<V>(table: &mut std::collections::BTreeMap<String, V>, key: &str, value: Option<V>) {
+fn put<K, Q, V>(table: &mut BTreeMap<K, V>, key: &Q, value: Option<V>)
+where
+    K: Borrow<Q> + Ord,
+    Q: ToOwned<Owned = K> + Ord + ?Sized,
+{
     match value {
         Some(value) => {
             table.insert(key.to_owned(), value);

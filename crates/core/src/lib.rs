@@ -12,6 +12,7 @@ pub mod edit;
 pub mod explain;
 pub mod figure;
 mod grammar;
+pub mod key;
 pub mod library;
 pub mod limits;
 pub mod meant;

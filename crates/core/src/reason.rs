@@ -1,5 +1,7 @@
 //! Reasons as data: a derivation is a tree with shared nodes. [`crate::explain`] turns it into sentences.
 
+use crate::key::{FactKey, Premise};
+
 /// Index of a reason in [`crate::Assessment::reasons`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct ReasonId(pub u32);
@@ -11,6 +13,8 @@ pub struct Reason {
     pub fact: Fact,
     /// What it rests on; empty for a leaf.
     pub premises: Vec<ReasonId>,
+    /// Values measured on this vehicle that it reads, in order.
+    pub measured: Vec<FactKey>,
 }
 
 /// What a step says. Names are as shown; ids are kept where a program must find the thing again.
@@ -21,7 +25,7 @@ pub enum Fact {
     Chosen { position: String, place: String, route: String, part: Option<String> },
     /// A part as found. Leaf.
     AsFound { position: String, place: String, part: String },
-    /// Verdict of the survey. Leaf.
+    /// Verdict of the survey on the part that is there.
     Condemned { position: String, place: String, part: String, note: String, stop: bool },
     /// A part came in the box of a kit.
     InBox { part: String, kit: String },
@@ -76,4 +80,17 @@ pub enum Fact {
     NothingServes { wanted: String, places: String },
     /// The deduction runs in a circle.
     Circle { part: String, need: String },
+}
+
+impl Fact {
+    /// The word of the sheet, or the part as found, that it is; `None` where it is a step.
+    #[must_use]
+    pub fn premise(&self) -> Option<Premise> {
+        match self {
+            Self::Chosen { position, .. } => Some(Premise::Chosen { position: position.clone() }),
+            Self::AsFound { position, .. } => Some(Premise::AsFound { position: position.clone() }),
+            Self::Condemned { position, .. } => Some(Premise::Survey { position: position.clone() }),
+            _ => None,
+        }
+    }
 }

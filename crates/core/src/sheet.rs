@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
+use crate::key::{CompanionKey, KeyError};
 use crate::library::{Extra, Part, Table};
 use crate::money::Money;
 
@@ -142,15 +143,36 @@ pub struct Plan {
     /// Choices by position id; a position not named is kept.
     pub routes: BTreeMap<String, Choice>,
     /// Where several parts would serve: the one picked, by companion key.
-    pub picks: BTreeMap<String, String>,
+    pub picks: BTreeMap<CompanionKey, String>,
     /// Companion keys the owner has said yes to.
-    pub accepted: BTreeSet<String>,
+    pub accepted: BTreeSet<CompanionKey>,
     /// Companion keys left out, each with the reason.
-    pub waived: BTreeMap<String, String>,
+    pub waived: BTreeMap<CompanionKey, String>,
+    /// Picked, accepted or left out by a text that is no companion key.
+    pub unread: Unread,
     /// Words of a newer program.
     pub extra: Extra,
     /// Words of a newer program in the choices, by position id.
     pub choice_extra: BTreeMap<String, Extra>,
+}
+
+/// What a file says of companions by texts that are no keys. Nothing rests on it, and the file keeps it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Unread {
+    /// Part ids by text.
+    pub picks: BTreeMap<String, String>,
+    /// Texts.
+    pub accepted: BTreeSet<String>,
+    /// Reasons by text.
+    pub waived: BTreeMap<String, String>,
+}
+
+impl Unread {
+    /// What is wrong with each of the texts.
+    pub fn errors(&self) -> impl Iterator<Item = KeyError> {
+        let texts = self.picks.keys().chain(&self.accepted).chain(self.waived.keys());
+        texts.filter_map(|text| text.parse::<CompanionKey>().err())
+    }
 }
 
 /// A plan as it stands in the file: a choice may have words of a newer program.
@@ -182,15 +204,25 @@ struct ChoiceText {
 
 impl From<PlanText> for Plan {
     fn from(text: PlanText) -> Self {
-        let mut plan = Self {
-            name: text.name,
-            about: text.about,
-            picks: text.picks,
-            accepted: text.accepted,
-            waived: text.waived,
-            extra: text.extra,
-            ..Self::default()
-        };
+        let mut plan = Self { name: text.name, about: text.about, extra: text.extra, ..Self::default() };
+        for (key, part) in text.picks {
+            match key.parse() {
+                Ok(key) => drop(plan.picks.insert(key, part)),
+                Err(_) => drop(plan.unread.picks.insert(key, part)),
+            }
+        }
+        for key in text.accepted {
+            match key.parse() {
+                Ok(key) => drop(plan.accepted.insert(key)),
+                Err(_) => drop(plan.unread.accepted.insert(key)),
+            }
+        }
+        for (key, reason) in text.waived {
+            match key.parse() {
+                Ok(key) => drop(plan.waived.insert(key, reason)),
+                Err(_) => drop(plan.unread.waived.insert(key, reason)),
+            }
+        }
         for (position, choice) in text.routes {
             if !choice.extra.is_empty() {
                 plan.choice_extra.insert(position.clone(), choice.extra);
@@ -211,12 +243,20 @@ impl From<Plan> for PlanText {
             name: plan.name,
             about: plan.about,
             routes: plan.routes.into_iter().map(choice).collect(),
-            picks: plan.picks,
-            accepted: plan.accepted,
-            waived: plan.waived,
+            picks: by_text(plan.picks, plan.unread.picks),
+            accepted: plan.accepted.iter().map(CompanionKey::to_string).chain(plan.unread.accepted).collect(),
+            waived: by_text(plan.waived, plan.unread.waived),
             extra: plan.extra,
         }
     }
+}
+
+fn by_text(
+    read: BTreeMap<CompanionKey, String>,
+    mut unread: BTreeMap<String, String>,
+) -> BTreeMap<String, String> {
+    unread.extend(read.into_iter().map(|(key, value)| (key.to_string(), value)));
+    unread
 }
 
 /// One file.
@@ -236,8 +276,7 @@ pub struct Sheet {
     /// Survey by position id.
     #[serde(default)]
     pub survey: BTreeMap<String, Finding>,
-    /// Facts measured on this vehicle, by figure id, by figure id @ part id for a figure of a part, or by port . field @
-    /// part id for a value at a port of a part (figure ids have no dot); they go before the library's.
+    /// Facts measured on this vehicle, by the text of their [`FactKey`](crate::key::FactKey); they go before the library's.
     #[serde(default)]
     pub facts: Table<Json>,
     /// Where this vehicle was found otherwise than the library says: part id, or null for empty.

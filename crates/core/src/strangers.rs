@@ -1,7 +1,10 @@
 //! Words of a sheet that the library does not know: each with its place, the nearest known word, and what comes of it.
 
-use crate::catalogue::measured::{pieces, place};
+use std::collections::BTreeSet;
+
+use crate::catalogue::measured::place;
 use crate::catalogue::{Catalogue, Ix, Names, VehicleEntry};
+use crate::key::{CompanionKey, FactKey, KeyError};
 use crate::meant::{nearest, then};
 use crate::sheet::{Plan, Route, Sheet};
 use crate::value::Value;
@@ -80,20 +83,29 @@ impl Found<'_> {
         }
         for (key, json) in &sheet.facts {
             let path = format!("facts.{key}");
-            let (figure, part) = key.split_once('@').map_or((key.as_str(), None), |(f, p)| (f, Some(p)));
-            let is_place = part.is_some_and(|id| self.v.position_ix.contains_key(id));
-            if part.is_some_and(|part| !is_place && !self.part(&path, part, "the value is left out")) {
-                continue;
-            }
-            if let Some((words, part)) = pieces(key) {
-                let cat = self.cat;
-                let Some(entry) = cat.part(part) else { continue };
-                let read = place(cat, &entry.part, words).and_then(|at| Value::read(json, at.kind).map(drop));
-                if let Err(why) = read {
+            let key: FactKey = match key.parse() {
+                Ok(key) => key,
+                Err(why) => {
                     self.tell(path, format!("{why}; the value is left out"));
+                    continue;
                 }
+            };
+            let is_of_place = matches!(&key, FactKey::Part { part, .. } if self.v.position_ix.contains_key(part));
+            if key.part().is_some_and(|p| !is_of_place && !self.part(&path, p, "the value is left out")) {
                 continue;
             }
+            let figure = match &key {
+                FactKey::Vehicle { figure } | FactKey::Part { figure, .. } => figure,
+                FactKey::Port { port, field, part } => {
+                    let cat = self.cat;
+                    let Some(entry) = cat.part(part) else { continue };
+                    let at = place(cat, &entry.part, port, field);
+                    if let Err(why) = at.and_then(|at| Value::read(json, at.kind).map(drop)) {
+                        self.tell(path, format!("{why}; the value is left out"));
+                    }
+                    continue;
+                }
+            };
             let Some(ix) =
                 self.known(&path, "figure", figure, &self.cat.figure_names, "the value is left out")
             else {
@@ -131,9 +143,28 @@ impl Found<'_> {
         for key in plan.waived.keys() {
             self.key(&format!("{path}.waived.{key}"), key);
         }
-        for (number, key) in plan.accepted.iter().enumerate() {
-            self.key(&format!("{path}.accepted[{number}]"), key);
+        let unread = &plan.unread;
+        // in the order of the file
+        let accepted =
+            plan.accepted.iter().map(CompanionKey::to_string).chain(unread.accepted.iter().cloned());
+        for (number, text) in accepted.collect::<BTreeSet<_>>().iter().enumerate() {
+            let here = format!("{path}.accepted[{number}]");
+            match text.parse() {
+                Ok(key) => drop(self.key(&here, &key)),
+                Err(why) => self.no_key(here, &why),
+            }
         }
+        for (table, texts) in [("picks", unread.picks.keys()), ("waived", unread.waived.keys())] {
+            for text in texts {
+                if let Err(why) = text.parse::<CompanionKey>() {
+                    self.no_key(format!("{path}.{table}.{text}"), &why);
+                }
+            }
+        }
+    }
+
+    fn no_key(&mut self, path: String, why: &KeyError) {
+        self.tell(path, format!("{why}; it is left out"));
     }
 
     /// Whether the part of an id goes to a position, by its class.
@@ -179,44 +210,36 @@ impl Found<'_> {
 
     /// A companion key: whether everything it names is there. That nothing has this key now is no fault: a change of
     /// mind leaves it behind, and may want it again.
-    fn key(&mut self, path: &str, key: &str) -> bool {
-        const WORDS: [&str; 9] =
-            ["bridge", "cap", "position", "need", "joint", "apart", "beside", "fluid", "survey"];
-        let left_out = "it is left out";
-        let pieces: Vec<&str> = key.split(':').collect();
-        let cat = self.cat;
-        match pieces[..] {
-            ["position" | "survey" | "beside", position] => self.position(path, position, left_out),
-            ["cap", joint] | ["bridge", joint, _] => self.joint(path, joint),
-            ["joint", joint, class] | ["joint", joint, class, _] => {
-                self.joint(path, joint)
-                    && self.known(path, "class", class, &cat.class_names, left_out).is_some()
+    fn key(&mut self, path: &str, key: &CompanionKey) -> bool {
+        match key {
+            CompanionKey::Fill { position }
+            | CompanionKey::Survey { position }
+            | CompanionKey::Beside { position } => self.position(path, position, "it is left out"),
+            CompanionKey::Cap { joint } | CompanionKey::Bridge { joint, .. } => self.joint(path, joint),
+            CompanionKey::Seal { joint, class, .. } => self.joint(path, joint) && self.class(path, class),
+            CompanionKey::Need { cause, asker, need } => {
+                let needs = &self.cat.need_names;
+                cause.as_ref().is_none_or(|cause| self.position(path, cause, "it is left out"))
+                    && self.part(path, asker, "it is left out")
+                    && self.known(path, "need", need, needs, "it is left out").is_some()
             }
-            ["need", position, part, need] => {
-                (position == "-" || self.position(path, position, left_out))
-                    && self.part(path, part, left_out)
-                    && self.known(path, "need", need, &cat.need_names, left_out).is_some()
-            }
-            ["apart", opening, class] => {
-                let ids = || cat.openings.iter().map(|o| o.id.as_str());
-                if !ids().any(|id| id == opening) {
-                    let rest = then(nearest(opening, ids()), left_out);
-                    self.tell(path.to_owned(), format!("the library has no opening \"{opening}\"{rest}"));
-                    return false;
-                }
-                self.known(path, "class", class, &cat.class_names, left_out).is_some()
-            }
-            ["fluid", class] => self.known(path, "class", class, &cat.class_names, left_out).is_some(),
-            _ => {
-                let word = pieces.first().copied().unwrap_or_default();
-                let near = nearest(word, WORDS).filter(|near| *near != word);
-                self.tell(
-                    path.to_owned(),
-                    format!("\"{key}\" is no key of a companion{}", then(near, left_out)),
-                );
-                false
-            }
+            CompanionKey::Apart { opening, class, .. } => self.opening(path, opening) && self.class(path, class),
+            CompanionKey::Fluid { class, .. } => self.class(path, class),
         }
+    }
+
+    fn class(&mut self, path: &str, id: &str) -> bool {
+        self.known(path, "class", id, &self.cat.class_names, "it is left out").is_some()
+    }
+
+    fn opening(&mut self, path: &str, id: &str) -> bool {
+        let ids = || self.cat.openings.iter().map(|o| o.id.as_str());
+        let known = ids().any(|known| known == id);
+        if !known {
+            let rest = then(nearest(id, ids()), "it is left out");
+            self.tell(path.to_owned(), format!("the library has no opening \"{id}\"{rest}"));
+        }
+        known
     }
 
     fn joint(&mut self, path: &str, id: &str) -> bool {

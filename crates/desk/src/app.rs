@@ -133,11 +133,12 @@ impl App {
         ways.map(|way| way.offer.clone()).collect()
     }
 
-    /// Position id or companion key of what is selected.
+    /// Position id, or companion key as text, of what is selected.
     #[must_use]
     pub fn selected(&self) -> Option<String> {
         self.view.selected.as_ref().map(|spot| match spot {
-            Spot::Position(id) | Spot::Companion(id) => id.clone(),
+            Spot::Position(id) => id.clone(),
+            Spot::Companion(key) => key.to_string(),
         })
     }
 

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use egui::{Frame, Margin, Rect, Response, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, pos2};
 use knockon_core::Sheet;
 use knockon_core::assessment::{Assessment, PositionView};
+use knockon_core::key::CompanionKey;
 use knockon_core::sheet::Route;
 
 use crate::board_head::head;
@@ -79,7 +80,7 @@ struct Group<'a> {
     id: &'a str,
     name: &'a str,
     positions: Vec<&'a PositionView>,
-    loose: Vec<String>,
+    loose: Vec<CompanionKey>,
 }
 
 /// Systems dealt to columns, always the next to the shortest.
@@ -96,8 +97,8 @@ fn columns<'a>(a: &'a Assessment, view: &View, n: usize) -> Vec<Vec<Group<'a>>> 
             Group { id, name, positions, loose: Vec::new() }
         })
         .collect();
-    let held = |key: &String| a.positions.iter().any(|p| p.companions.contains(key));
-    let loose: Vec<String> = a
+    let held = |key: &CompanionKey| a.positions.iter().any(|p| p.companions.contains(key));
+    let loose: Vec<CompanionKey> = a
         .companions
         .iter()
         .filter(|c| !held(&c.key) && c.name.to_lowercase().contains(&find))

@@ -41,8 +41,11 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
         out.push(Edit::Photos { position: position.clone(), paths: paths.cloned().unwrap_or_default() });
     });
     for id in from.facts.keys().chain(to.facts.keys()) {
-        if from.facts.get(id) != to.facts.get(id) {
-            out.push(Edit::SetFact { figure: id.clone(), value: to.facts.get(id).cloned() });
+        // what is no key is measured by no edit
+        if from.facts.get(id) != to.facts.get(id)
+            && let Ok(figure) = id.parse()
+        {
+            out.push(Edit::SetFact { figure, value: to.facts.get(id).cloned() });
         }
     }
     for id in from.parts.keys().chain(to.parts.keys()) {
@@ -61,7 +64,10 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
 fn same_but_choices(old: &Plan, new: &Plan) -> bool {
     // an empty reason is no edit: it may stand in a file all the same
     let sayable = new.waived.values().all(|reason| !reason.trim().is_empty());
-    let rest = |p: &Plan| (p.name.clone(), p.about.clone(), p.extra.clone(), p.choice_extra.clone());
+    let rest = |p: &Plan| {
+        let shown = (p.name.clone(), p.about.clone());
+        (shown, p.extra.clone(), p.choice_extra.clone(), p.unread.clone())
+    };
     sayable && rest(old) == rest(new)
 }
 
@@ -98,10 +104,10 @@ fn lines(from: &BTreeMap<String, Line>, to: &BTreeMap<String, Line>, out: &mut V
     });
 }
 
-fn changed<V: PartialEq>(
-    from: &BTreeMap<String, V>,
-    to: &BTreeMap<String, V>,
-    mut tell: impl FnMut(&String, Option<&V>),
+fn changed<K: Ord, V: PartialEq>(
+    from: &BTreeMap<K, V>,
+    to: &BTreeMap<K, V>,
+    mut tell: impl FnMut(&K, Option<&V>),
 ) {
     for (key, value) in to {
         if from.get(key) != Some(value) {
@@ -116,6 +122,7 @@ fn changed<V: PartialEq>(
 #[cfg(test)]
 mod tests {
     use super::edits;
+    use knockon_core::key::CompanionKey;
     use knockon_core::sheet::{Choice, LineState, Plan, Route};
     use knockon_core::{Edit, Sheet, apply};
 
@@ -129,7 +136,7 @@ mod tests {
                 position: "p".into(),
                 choice: Some(Choice { route: Route::Renew, part: None }),
             },
-            Edit::Waive { plan: "a".into(), key: "k".into(), reason: Some("have one".into()) },
+            Edit::Waive { plan: "a".into(), key: CompanionKey::survey("p"), reason: Some("have one".into()) },
             Edit::SetLine { part: "x".into(), state: LineState::InHand },
             Edit::SetSupplier { part: "x".into(), supplier: "the shop".into() },
             Edit::Note { position: "p".into(), text: "seized".into() },
@@ -143,6 +150,23 @@ mod tests {
         for step in &steps {
             assert_eq!(apply(&mut now, step), Ok(()));
         }
+        for (from, to) in [(&base, &now), (&now, &base)] {
+            let mut walked = from.clone();
+            for edit in edits(from, to) {
+                assert_eq!(apply(&mut walked, &edit), Ok(()));
+            }
+            assert_eq!(walked, *to);
+        }
+    }
+
+    #[test]
+    fn what_a_plan_says_by_no_key_comes_and_goes_with_the_plan() {
+        let mut base = Sheet { plan: "a".into(), ..Sheet::default() };
+        base.plans.insert("a".into(), Plan::default());
+        let mut now = base.clone();
+        let mut plan = Plan::default();
+        plan.unread.accepted.insert("nosuch:key".into());
+        now.plans.insert("a".into(), plan);
         for (from, to) in [(&base, &now), (&now, &base)] {
             let mut walked = from.clone();
             for edit in edits(from, to) {

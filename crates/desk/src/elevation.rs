@@ -1,5 +1,7 @@
 //! The vehicle in side elevation above the panels: its systems as regions that carry their state.
 
+use std::collections::BTreeSet;
+
 use egui::accesskit::Role;
 use egui::{Color32, Pos2, Rect, Response, Sense, Shape, Stroke, StrokeKind, Ui, Vec2, pos2};
 use knockon_core::Assessment;
@@ -71,19 +73,13 @@ impl State {
 
 fn state(a: &Assessment, system: &str) -> State {
     let here: Vec<_> = a.positions.iter().filter(|p| p.system == system).collect();
-    let distinct = |keys: &dyn Fn(&PositionView) -> Vec<String>| {
-        let mut all: Vec<String> = here.iter().flat_map(|p| keys(p)).collect();
-        all.sort();
-        all.dedup();
-        all
-    };
-    let companions = distinct(&|p| p.companions.clone());
+    let companions: BTreeSet<_> = here.iter().flat_map(|p| &p.companions).collect();
     // what goes needs no looking at
     let stays = |p: &&&PositionView| p.as_found.is_some() && p.fitted == p.as_found && p.verdict.is_none();
     State {
         unseen: here.iter().filter(stays).count(),
-        clashes: distinct(&|p| p.clashes.clone()).len(),
-        measure: distinct(&|p| p.to_measure.clone()).len(),
+        clashes: here.iter().flat_map(|p| &p.clashes).collect::<BTreeSet<_>>().len(),
+        measure: here.iter().flat_map(|p| &p.to_measure).collect::<BTreeSet<_>>().len(),
         open: a.companions.iter().filter(|c| companions.contains(&c.key) && words::open(c)).count(),
     }
 }

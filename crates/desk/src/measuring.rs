@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use egui::{Button, Key, Label, RichText, TextEdit, Ui, Vec2};
 use knockon_core::assessment::{Assessment, PositionView, Wanted};
+use knockon_core::key::{CheckKey, FactKey};
 use knockon_core::value::Kind;
 use knockon_core::{Edit, quantity};
 
@@ -16,7 +17,14 @@ use crate::view::{Action, View};
 use crate::words;
 
 /// One value that a check wants: what, how, what is known of it, and a field for it. Several checks may want the same.
-pub fn wanted(ui: &mut Ui, t: &Tokens, check: &str, w: &Wanted, view: &mut View, actions: &mut Vec<Action>) {
+pub fn wanted(
+    ui: &mut Ui,
+    t: &Tokens,
+    check: &CheckKey,
+    w: &Wanted,
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) {
     ui.add(Label::new(RichText::new(words::sentence(&w.name)).font(strong(BODY))).wrap());
     let small = |ui: &mut Ui, text: &str| {
         ui.add(Label::new(RichText::new(text).font(theme::small())).wrap());
@@ -62,13 +70,13 @@ pub fn measured(
     }
 }
 
-fn set(key: &str, value: Option<serde_json::Value>) -> Action {
-    Action::Edit(vec![Edit::SetFact { figure: key.to_owned(), value }])
+fn set(key: &FactKey, value: Option<serde_json::Value>) -> Action {
+    Action::Edit(vec![Edit::SetFact { figure: key.clone(), value }])
 }
 
 /// Of what is typed in fields not left yet: each value that can be read and is new, by its key.
-pub fn read(a: &Assessment, typed: &BTreeMap<String, String>) -> Vec<(String, Edit)> {
-    let one = |(key, text): (&String, &String)| {
+pub fn read(a: &Assessment, typed: &BTreeMap<FactKey, String>) -> Vec<(FactKey, Edit)> {
+    let one = |(key, text): (&FactKey, &String)| {
         let mut wanted = a.to_measure.iter().flat_map(|m| &m.wanted);
         let known = a.measured.iter().find(|m| m.key == *key);
         let kind = known.map(|m| m.kind).or_else(|| wanted.find(|w| w.key == *key).map(|w| w.kind))?;
@@ -76,7 +84,7 @@ pub fn read(a: &Assessment, typed: &BTreeMap<String, String>) -> Vec<(String, Ed
             return None;
         }
         let typed = Field {
-            id: key.clone(),
+            id: key.to_string(),
             name: String::new(),
             kind,
             optional: true,
@@ -92,7 +100,7 @@ pub fn read(a: &Assessment, typed: &BTreeMap<String, String>) -> Vec<(String, Ed
 
 /// What a field asks for.
 struct Asked<'a> {
-    key: &'a str,
+    key: &'a FactKey,
     name: &'a str,
     kind: Kind,
     /// Words the library knows here.
@@ -110,7 +118,7 @@ fn field(
 ) {
     let Asked { key, name, kind, words: known } = *asked;
     let mut typed = Field {
-        id: key.to_owned(),
+        id: key.to_string(),
         name: name.to_owned(),
         kind,
         optional: true,
@@ -127,7 +135,7 @@ fn field(
             .hint_text(format!("such as {}", example(kind, known)));
         let response = named(ui.add(line), &format!("Measured: {name}"));
         if response.changed() {
-            view.measuring.insert(key.to_owned(), typed.text.clone());
+            view.measuring.insert(key.clone(), typed.text.clone());
         }
         // what cannot be read keeps the keyboard: the next keys are meant for the field, not for the board
         let refused = response.id.with("refused");

@@ -1,5 +1,7 @@
 //! Notes in the margin: cautions always legible, and the unfolding chain of reasons.
 
+use std::hash::Hash;
+
 use egui::{Frame, Label, Margin, RichText, Stroke, Ui, Vec2};
 use knockon_core::assessment::{Assessment, CautionNote};
 use knockon_core::explain;
@@ -47,7 +49,7 @@ pub fn titled(ui: &mut Ui, t: &Tokens, mark: icons::Mark, text: &str) {
 }
 
 /// The chain of reasons, folded until it is asked for.
-pub fn why(ui: &mut Ui, t: &Tokens, a: &Assessment, root: ReasonId, salt: &str) {
+pub fn why(ui: &mut Ui, t: &Tokens, a: &Assessment, root: ReasonId, salt: impl Hash + std::fmt::Debug) {
     egui::CollapsingHeader::new("Why").id_salt(("why", salt)).show(ui, |ui| {
         let chain = explain::chain(a, root);
         if chain.is_empty() {

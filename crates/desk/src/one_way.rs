@@ -1,5 +1,6 @@
 //! Steps that cannot be undone, or not without repair, and what is said of them.
 
+use knockon_core::key::CompanionKey;
 use knockon_core::library::{Part, Reversible};
 use knockon_core::sheet::Choice;
 
@@ -14,9 +15,9 @@ pub enum OneWay {
     /// A route at a position.
     Route(String, Choice),
     /// Yes to the part proposed for a companion: its key and the part.
-    Accept(String, String),
+    Accept(CompanionKey, String),
     /// Another part for a companion: its key and the part.
-    Pick(String, String),
+    Pick(CompanionKey, String),
 }
 
 impl OneWay {

@@ -17,11 +17,7 @@ use crate::{clash, companion, found, measuring, notes, offers, photos, survey, u
 pub fn panel(ui: &mut Ui, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
     let mut actions = Vec::new();
     let t = tokens(ui);
-    let salt = match &view.selected {
-        Some(Spot::Position(id) | Spot::Companion(id)) => id.clone(),
-        None => String::new(),
-    };
-    ScrollArea::vertical().id_salt(("position", salt)).auto_shrink(false).show(ui, |ui| {
+    ScrollArea::vertical().id_salt(("position", &view.selected)).auto_shrink(false).show(ui, |ui| {
         ui.set_width(ui.available_width());
         match view.selected.clone() {
             Some(Spot::Position(id)) => match a.positions.iter().find(|p| p.id == id) {
@@ -97,10 +93,9 @@ fn position(
         ui.add(Label::new(&s.name).wrap());
         notes::why(ui, t, a, s.reason, &s.position);
     }
-    let keys: Vec<&String> = p.companions.iter().collect();
-    if !keys.is_empty() {
+    if !p.companions.is_empty() {
         section(ui, t, "What it brings with it");
-        for key in keys {
+        for key in &p.companions {
             if let Some(c) = a.companions.iter().find(|c| c.key == *key) {
                 companion::line(ui, t, c, actions);
             }

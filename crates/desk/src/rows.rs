@@ -4,6 +4,7 @@ use egui::accesskit::Role;
 use egui::{Color32, EventFilter, Id, Pos2, Rect, Response, Sense, Stroke, StrokeKind, Ui, Vec2, pos2, vec2};
 use knockon_core::assessment::{Assessment, Companion, Origin, PositionView};
 use knockon_core::explain;
+use knockon_core::key::CompanionKey;
 use knockon_core::library::Level;
 use knockon_core::sheet::{Route, Verdict};
 
@@ -46,7 +47,7 @@ pub fn row_id(spot: &Spot) -> Id {
 }
 
 /// Companions of a position as a tree, flattened.
-pub fn branches<'a>(a: &'a Assessment, keys: &[String]) -> Vec<Branch<'a>> {
+pub fn branches<'a>(a: &'a Assessment, keys: &[CompanionKey]) -> Vec<Branch<'a>> {
     let here: Vec<&Companion> =
         keys.iter().filter_map(|key| a.companions.iter().find(|c| c.key == *key)).collect();
     let roots: Vec<&Companion> = here

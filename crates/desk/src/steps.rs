@@ -1,6 +1,7 @@
 //! Choices of the owner: one-way steps ask once, in the place where they are chosen; all else happens at once.
 
 use knockon_core::Edit;
+use knockon_core::key::CompanionKey;
 use knockon_core::library::Part;
 use knockon_core::sheet::{Choice, Route};
 
@@ -18,14 +19,14 @@ impl App {
     }
 
     /// Says yes to a companion or takes it back, unless it has to be asked for first.
-    pub(crate) fn accept(&mut self, key: String, yes: bool) {
+    pub(crate) fn accept(&mut self, key: CompanionKey, yes: bool) {
         let part = self.assessment.companions.iter().find(|c| c.key == key && yes).map(|c| c.part.clone());
         let edit = Edit::Accept { plan: self.document.sheet().plan.clone(), key: key.clone(), yes };
         self.step(part.map(|part| OneWay::Accept(key, part)), edit);
     }
 
     /// Takes another part for a companion, unless it has to be asked for first; `None` is the cheapest again.
-    pub(crate) fn pick(&mut self, key: String, part: Option<String>) {
+    pub(crate) fn pick(&mut self, key: CompanionKey, part: Option<String>) {
         let edit =
             Edit::Pick { plan: self.document.sheet().plan.clone(), key: key.clone(), part: part.clone() };
         self.step(part.map(|part| OneWay::Pick(key, part)), edit);

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use egui::Rect;
 use knockon_core::assessment::{Alternative, PortRow};
 use knockon_core::change::Change;
+use knockon_core::key::{CompanionKey, FactKey};
 use knockon_core::library::Reversible;
 use knockon_core::sheet::{Choice, LineState};
 use knockon_core::showing::Measure;
@@ -73,9 +74,9 @@ pub enum Action {
     /// Choose a route at a position; one-way steps ask first.
     Choose(String, Option<Choice>),
     /// Say yes to a companion by its key, or take that back; one-way steps ask first.
-    Accept(String, bool),
+    Accept(CompanionKey, bool),
     /// Take another part for a companion by its key, or the cheapest again; one-way steps ask first.
-    Pick(String, Option<String>),
+    Pick(CompanionKey, Option<String>),
     /// What was paid each for a part, as typed, and the currency where none is typed.
     Paid(String, String, Option<String>),
     /// Something with the photos.
@@ -239,9 +240,9 @@ pub struct View {
     /// What else the panel shows.
     pub details: Details,
     /// Reason being typed for leaving a companion out: key and text.
-    pub waive: Option<(String, String)>,
+    pub waive: Option<(CompanionKey, String)>,
     /// Values being measured, as typed, by the key of their fact.
-    pub measuring: BTreeMap<String, String>,
+    pub measuring: BTreeMap<FactKey, String>,
     /// What was seen, being typed: position and text.
     pub survey: Option<(String, String)>,
     /// A note being typed: position and text.

@@ -37,7 +37,7 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
     for m in &a.to_measure {
         let _ = writeln!(out, "  ? {}\n      {}", m.what, measure_line(a, m));
         if !m.wanted.is_empty() {
-            let keys: Vec<&str> = m.wanted.iter().map(|w| w.key.as_str()).collect();
+            let keys: Vec<String> = m.wanted.iter().map(|w| w.key.to_string()).collect();
             let _ = writeln!(out, "      key: {}", keys.join(", "));
         }
     }

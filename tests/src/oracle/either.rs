@@ -1,5 +1,6 @@
 //! Joints of which one is enough.
 
+use knockon_core::key::CheckKey;
 use knockon_core::library::{Alone, Port};
 
 use super::values::Verdict;
@@ -38,7 +39,7 @@ impl<'a> Oracle<'a> {
                 self.bridge(joint, m);
             }
             (_, Some(joint)) => {
-                self.unknowns.insert(format!("joint:{joint}"));
+                self.unknowns.insert(CheckKey::joint(joint));
                 self.want(joint, &[]);
             }
             (None, None) => self.close_one(&met),
@@ -71,7 +72,7 @@ impl<'a> Oracle<'a> {
                 let (joint, m) = single.min_by_key(|(j, m)| (worst(m[0].1), *j)).expect("the first is one");
                 self.alone(joint, m[0].0, m[0].1);
             }
-            _ => drop(self.clashes.insert(format!("joint:{}", met[0].0))),
+            _ => drop(self.clashes.insert(CheckKey::joint(met[0].0))),
         }
     }
 

@@ -1,5 +1,6 @@
 //! Which part goes into a position nobody chose for: every part of the class is tried.
 
+use knockon_core::key::CheckKey;
 use knockon_core::library::{Alone, Level, Port};
 
 use super::values::{Verdict, agree, same_side};
@@ -219,7 +220,7 @@ impl<'a> Oracle<'a> {
 
     pub(super) fn left_without(&mut self, joint: &'a str, pos: &'a str, ends: &[&'a str]) {
         if !self.serve(joint, pos, ends) {
-            self.clashes.insert(format!("joint:{joint}"));
+            self.clashes.insert(CheckKey::joint(joint));
         }
     }
 

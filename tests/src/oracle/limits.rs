@@ -1,5 +1,6 @@
 //! Limits: at every set of places that belong together, each choice of places tried.
 
+use knockon_core::key::CheckKey;
 use knockon_core::library::{Input, LimitDef, Whereabouts};
 use rust_decimal::Decimal;
 use serde_json::Value as Json;
@@ -20,7 +21,7 @@ pub(super) struct Run<'a> {
     at: Vec<(Slot<'a>, Option<&'a str>)>,
     /// Further places that take a part which sets a fact it reads.
     setters: Vec<&'a str>,
-    pub key: String,
+    pub key: CheckKey,
 }
 
 /// What an input comes to.
@@ -105,10 +106,10 @@ impl<'a> Oracle<'a> {
         let telling: Vec<usize> = (0..runs.first().map_or(0, Vec::len)).filter(|n| differ(*n)).collect();
         runs.iter()
             .map(|at| {
-                let mut apart: Vec<&str> = telling.iter().filter_map(|n| at[*n].1).collect();
+                let mut apart: Vec<String> =
+                    telling.iter().filter_map(|n| at[*n].1).map(str::to_owned).collect();
                 apart.dedup();
-                let apart = if apart.is_empty() { String::new() } else { format!("@{}", apart.join("+")) };
-                let key = format!("limit:{limit}{apart}");
+                let key = CheckKey::Limit { limit: limit.to_owned(), at: apart };
                 let run = Run { limit, at: at.clone(), setters: Vec::new(), key };
                 Run { setters: self.setters(&run), ..run }
             })

@@ -1,5 +1,6 @@
 //! Values measured at ports: written into the library before anything is looked at, and asked for where a joint is open.
 
+use knockon_core::key::{CheckKey, FactKey};
 use knockon_core::library::{LibraryFile, Port};
 use knockon_core::sheet::Sheet;
 
@@ -13,11 +14,10 @@ type End<'a> = (&'a str, &'a str, &'a Port);
 pub(super) fn written(lib: &LibraryFile, sheet: &Sheet) -> LibraryFile {
     let mut lib = lib.clone();
     for (key, value) in &sheet.facts {
-        let (place, part) = key.split_once('@').unwrap_or((key, ""));
-        let (port, field) = place.split_once('.').unwrap_or((place, ""));
-        let fields = lib.parts.get_mut(part).and_then(|p| p.ports.get_mut(port)).map(|p| &mut p.fields);
+        let Ok(FactKey::Port { port, field, part }) = key.parse() else { continue };
+        let fields = lib.parts.get_mut(&part).and_then(|p| p.ports.get_mut(&port)).map(|p| &mut p.fields);
         if let Some(fields) = fields {
-            fields.insert(field.to_owned(), value.clone());
+            fields.insert(field, value.clone());
         }
     }
     lib
@@ -61,7 +61,8 @@ impl<'a> Oracle<'a> {
                 let any = texts.iter().any(unknown);
                 for ((part, port, _), text) in [a, b].into_iter().zip(&texts) {
                     if (any && unknown(text)) || (!any && text.contains('±')) {
-                        self.wanted.insert((format!("joint:{joint}"), format!("{port}.{field}@{part}")));
+                        let (port, part, field) = (port.to_owned(), part.to_owned(), field.to_owned());
+                        self.wanted.insert((CheckKey::joint(joint), FactKey::Port { port, field, part }));
                     }
                 }
             }

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeSet, VecDeque};
 
+use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::library::{Level, LibraryFile, Part, Sharing};
 
 use super::places::together;
@@ -87,14 +88,14 @@ impl<'a> Oracle<'a> {
         }
         // where the vehicle has several places like the asker's, each asks for itself
         let several = |pos: &&str| self.places_of(&self.v.positions[*pos].class).len() > 1;
-        let by = ask.at.filter(several).or(ask.cause);
-        let key = format!("need:{}:{}:{}", by.unwrap_or("-"), ask.line[ask.line.len() - 1], ask.need);
+        let cause = ask.at.filter(several).or(ask.cause).map(str::to_owned);
+        let (asker, need) = (ask.line[ask.line.len() - 1].to_owned(), ask.need.to_owned());
         match choice {
             Some((part, Some(pos))) => self.fill(pos, part, ask.cause, ask.level),
             Some((part, None)) => {
                 let boxed = self.take(part, 1);
                 let comp = Comp {
-                    key,
+                    key: CompanionKey::Need { cause, asker, need },
                     part,
                     qty: 1,
                     level: ask.level,
@@ -106,7 +107,9 @@ impl<'a> Oracle<'a> {
                 ask_of(self.lib, &comp, &ask.line, queue);
                 self.comps.push(comp);
             }
-            None if ask.level == Level::Required => drop(self.clashes.insert(key)),
+            None if ask.level == Level::Required => {
+                self.clashes.insert(CheckKey::Need { cause, asker, need });
+            }
             None => {}
         }
     }

@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use knockon_core::key::CompanionKey;
 use knockon_core::library::{Level, Port, Whereabouts};
 use knockon_core::sheet::{Route, Verdict as Survey};
 
@@ -16,7 +17,7 @@ type Open<'a> = BTreeMap<&'a str, (Level, Option<&'a str>)>;
 /// A part renewed in a place nobody chose for.
 #[derive(Clone)]
 struct Renewed<'a> {
-    key: String,
+    key: CompanionKey,
     /// The opening that asked first, and where.
     by: Option<Spot<'a>>,
     part: &'a str,
@@ -130,7 +131,7 @@ impl<'a> Oracle<'a> {
                 let new = self.slots[pos].part.filter(|p| free && self.part(p).price.is_some());
                 let Some(part) = renewed.get(pos).map(|r| r.part).or(new) else { continue };
                 let new = Renewed {
-                    key: format!("beside:{pos}"),
+                    key: CompanionKey::beside(pos),
                     by: Some(spot.clone()),
                     part,
                     qty: self.v.positions[pos].qty.max(want.qty),
@@ -168,7 +169,7 @@ impl<'a> Oracle<'a> {
         let Some(part) = slot.part.filter(|_| kept && matches!(slot.by, By::Found | By::Owner)) else {
             return;
         };
-        let (key, qty) = (format!("survey:{pos}"), self.v.positions[pos].qty);
+        let (key, qty) = (CompanionKey::survey(pos), self.v.positions[pos].qty);
         let new = Renewed { key, by: None, part, qty, level, cause: Some(pos), survey: true };
         self.renew(pos, new, open, renewed);
     }
@@ -223,10 +224,9 @@ impl<'a> Oracle<'a> {
         }
         let mut seen: Vec<&str> = Vec::new();
         for (class, part, level, times) in wanted {
-            let n = seen.iter().filter(|c| **c == class).count();
+            let n = seen.iter().filter(|c| **c == class).count() as u32;
             seen.push(class);
-            let key =
-                if n == 0 { format!("joint:{joint}:{class}") } else { format!("joint:{joint}:{class}:{n}") };
+            let key = CompanionKey::Seal { joint: joint.to_owned(), class: class.to_owned(), n };
             let qty = times * self.v.joints[joint].qty;
             let boxed = self.take(part, qty);
             let level = level.max(asked);
@@ -245,9 +245,9 @@ impl<'a> Oracle<'a> {
             if !self.places_of(&want.class).is_empty() {
                 continue;
             }
-            let at = if spot.several { String::from(spot.words.clone()) } else { String::new() };
-            let at: String = at.split_whitespace().map(|word| format!("@{word}")).collect();
-            let key = format!("apart:{}{at}:{}", spot.opening, want.class);
+            let words = spot.words.words().filter(|_| spot.several);
+            let at = words.map(str::to_owned).collect();
+            let key = CompanionKey::Apart { opening: spot.opening.to_owned(), at, class: want.class.clone() };
             let list = self.by_price(&want.class);
             let loose = list.iter().find(|id| self.loose(id));
             let Some(part) = loose.or(list.first()).copied() else { continue };
@@ -285,7 +285,7 @@ impl<'a> Oracle<'a> {
         let Some(part) = best else { return };
         let qty = count(part);
         let boxed = self.take(part, qty);
-        let key = "fluid:fluid".to_owned();
+        let key = CompanionKey::Fluid { class: "fluid".to_owned(), n: 0 };
         self.comps.push(Comp { key, part, qty, level, boxed, cause: None, position: None, survey: false });
     }
 }

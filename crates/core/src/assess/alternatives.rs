@@ -5,6 +5,7 @@ use super::fills::Must;
 use super::ground::Ground;
 use crate::assessment::{Alternative, PortRow};
 use crate::catalogue::{Catalogue, Ix};
+use crate::key::CompanionKey;
 use crate::sheet::Sheet;
 
 /// More are no help to a reader.
@@ -13,13 +14,19 @@ const MOST: usize = 12;
 /// Others that would serve for a companion of a plan, by its key; cheapest first, at most twelve. Empty where plan,
 /// vehicle or key are not known.
 #[must_use]
-pub fn alternatives(sheet: &Sheet, plan: &str, catalogue: &Catalogue, key: &str) -> Vec<Alternative> {
+pub fn alternatives(
+    sheet: &Sheet,
+    plan: &str,
+    catalogue: &Catalogue,
+    key: &CompanionKey,
+) -> Vec<Alternative> {
     let catalogue = catalogue.for_sheet(sheet);
     let Some(entry) = sheet.plans.get(plan) else { return Vec::new() };
     let Ok(ground) = Ground::new(sheet, entry, &catalogue) else { return Vec::new() };
     let mut bench = Bench::new(&ground, false);
     bench.run();
-    let Some(comp) = bench.all_comps().into_iter().find(|c| bench.key_text(c.key) == key) else {
+    let number = ground.numbered(key);
+    let Some(comp) = bench.all_comps().into_iter().find(|c| Some(c.key) == number) else {
         return Vec::new();
     };
     others(&bench, &comp)

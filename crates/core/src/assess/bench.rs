@@ -14,7 +14,7 @@ use crate::catalogue::searched::{Chain, Searched};
 use crate::catalogue::{Catalogue, Ix, LimitEntry, PartEntry, VehicleEntry};
 use crate::library::Level;
 use crate::reason::{Fact, Reason, ReasonId};
-use crate::sheet::{Plan, Sheet};
+use crate::sheet::Sheet;
 
 /// Who put a part where it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -169,7 +169,6 @@ pub(crate) struct Bench<'a> {
     pub cat: &'a Catalogue,
     pub v: &'a VehicleEntry,
     pub sheet: &'a Sheet,
-    pub plan: &'a Plan,
     pub ground: &'a Ground<'a>,
     /// Sentences are wanted; off for the sweep over alternatives.
     pub full: bool,
@@ -219,7 +218,6 @@ impl<'a> Bench<'a> {
             cat: ground.cat,
             v: ground.v,
             sheet: ground.sheet,
-            plan: ground.plan,
             ground,
             full,
             owner: ground.owner.clone(),
@@ -364,7 +362,7 @@ impl<'a> Bench<'a> {
                 once.push(premise);
             }
         }
-        self.arena.push(Reason { fact, premises: once });
+        self.arena.push(Reason { fact, premises: once, measured: Vec::new() });
         ReasonId(self.arena.len() as u32 - 1)
     }
 

@@ -83,16 +83,17 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
         put(bench, &mut lines, id, want);
     }
     for comp in comps.iter().filter(|c| c.boxed < c.qty) {
-        let key = bench.key_text(comp.key);
         let cause = comp.position.or(comp.cause);
         let system = cause.map_or("", |p| bench.v.positions[p as usize].system.as_str());
         let use_text = cause.map_or_else(
             || comp.origin.word().to_owned(),
             |p| format!("{} ({})", bench.place(p), comp.origin.word()),
         );
-        let waived = bench.plan.waived.get(&key).cloned();
+        let waived = bench.ground.waived.get(&comp.key).map(|why| (*why).to_owned());
         let id = bench.cat.part_names.id(comp.part);
-        let at = waived.as_ref().map_or_else(|| id.to_owned(), |_| format!("{id} left out {key}"));
+        let at = waived
+            .as_ref()
+            .map_or_else(|| id.to_owned(), |_| format!("{id} left out {}", bench.companion_key(comp.key)));
         let part = &bench.part(comp.part).part;
         let want = Wanted {
             id: id.to_owned(),

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::bench::{Bench, Comp, Key};
 use crate::assessment::CautionNote;
 use crate::catalogue::Ix;
+use crate::key::CompanionKey;
 use crate::library::Level;
 use crate::sheet::{LineState, Verdict};
 
@@ -13,7 +14,7 @@ const STOP: &str = "stop";
 
 /// Every caution, with the positions and companions that call for it.
 pub(super) fn notes(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
-    let mut notes: BTreeMap<&str, (Vec<String>, Vec<String>)> = BTreeMap::new();
+    let mut notes: BTreeMap<&str, (Vec<String>, Vec<CompanionKey>)> = BTreeMap::new();
     for pos in 0..bench.v.positions.len() as Ix {
         let slot = bench.slot(pos);
         if !slot.opened {
@@ -27,10 +28,10 @@ pub(super) fn notes(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
         if let Some(pos) = stopped(bench, comp).filter(|_| !is_cured(bench, comp)) {
             let (positions, companions) = notes.entry(STOP).or_default();
             positions.push(bench.v.positions[pos as usize].id.clone());
-            companions.push(bench.key_text(comp.key));
+            companions.push(bench.companion_key(comp.key));
         }
         for caution in &bench.part(comp.part).part.cautions {
-            notes.entry(caution).or_default().1.push(bench.key_text(comp.key));
+            notes.entry(caution).or_default().1.push(bench.companion_key(comp.key));
         }
     }
     notes
@@ -75,9 +76,9 @@ pub(super) fn danger(bench: &Bench<'_>, comp: &Comp) -> Option<String> {
 }
 
 /// Required companions that are left out: each with the places that go without it.
-pub(super) fn left_out(bench: &Bench<'_>, comps: &[Comp]) -> Vec<(String, Vec<Ix>)> {
+pub(super) fn left_out(bench: &Bench<'_>, comps: &[Comp]) -> Vec<(CompanionKey, Vec<Ix>)> {
     let left_out = comps.iter().filter(|c| c.level == Level::Required && bench.is_waived(c.key));
-    left_out.map(|c| (bench.key_text(c.key), places(bench, c))).collect()
+    left_out.map(|c| (bench.companion_key(c.key), places(bench, c))).collect()
 }
 
 fn places(bench: &Bench<'_>, comp: &Comp) -> Vec<Ix> {

@@ -281,6 +281,8 @@ impl<'a> Bench<'a> {
 
     /// Puts a part into a position for a reason; the next pass works on it.
     pub fn fill(&mut self, pos: Ix, part: Ix, reason: ReasonId, cause: Option<Ix>, level: Level) {
+        // it fits by what was measured on it
+        let reason = self.resting_on(reason, |s| s.measured_on(part));
         let fill = Fill { part, reason, cause, level };
         if let Some(before) = self.fills.insert(pos, fill) {
             self.tried_out.push((pos, before.part));

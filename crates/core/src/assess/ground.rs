@@ -1,10 +1,12 @@
 //! What an assessment rests on and never changes: the sheet's words resolved once.
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use serde_json::Value as Json;
 use smallvec::SmallVec;
 
+use super::bench::Key;
 use crate::catalogue::{Catalogue, Ix, VehicleEntry, measured};
+use crate::key::FactKey;
 use crate::library::Alone;
 use crate::sheet::{Plan, Route, Sheet};
 use crate::value::{Kind, Value};
@@ -14,9 +16,7 @@ pub(crate) type Chosen = Option<(Route, Option<Ix>)>;
 
 /// A value measured at a port of a part.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct PortFact<'a> {
-    /// Its key in the sheet.
-    pub key: &'a str,
+pub(crate) struct PortFact {
     pub part: Ix,
     /// Number of the port name.
     pub port: Ix,
@@ -39,13 +39,17 @@ pub(crate) struct Ground<'a> {
     /// Figures measured at a place of this vehicle, by position and figure.
     pub place_facts: FxHashMap<(Ix, Ix), Value>,
     /// Values measured at ports, which the library for this sheet has in its parts.
-    pub port_facts: Vec<PortFact<'a>>,
+    pub port_facts: Vec<PortFact>,
     /// Parts the owner picked for positions nobody chose for.
     pub fill_picks: FxHashMap<Ix, Ix>,
     /// Bridges the owner picked for joints.
     pub bridge_picks: FxHashMap<Ix, Ix>,
-    /// Some pick is for a need: their keys are looked up as text.
-    pub picks_needs: bool,
+    /// Parts the owner picked for needs.
+    pub need_picks: FxHashMap<Key, Ix>,
+    /// Companions the owner has said yes to.
+    pub accepted: FxHashSet<Key>,
+    /// Companions the owner leaves out, each with the reason.
+    pub waived: FxHashMap<Key, &'a str>,
     pub problems: Vec<String>,
 }
 
@@ -74,7 +78,9 @@ impl<'a> Ground<'a> {
             port_facts: Vec::new(),
             fill_picks: FxHashMap::default(),
             bridge_picks: FxHashMap::default(),
-            picks_needs: plan.picks.keys().any(|k| k.starts_with("need:")),
+            need_picks: FxHashMap::default(),
+            accepted: FxHashSet::default(),
+            waived: FxHashMap::default(),
             problems: Vec::new(),
         };
         ground.found_otherwise();
@@ -82,6 +88,7 @@ impl<'a> Ground<'a> {
         ground.routes();
         ground.measured();
         ground.picks();
+        ground.companions();
         Ok(ground)
     }
 
@@ -160,14 +167,24 @@ impl<'a> Ground<'a> {
 
     fn measured(&mut self) {
         for (key, json) in &self.sheet.facts {
-            if let Some((place, part)) = measured::pieces(key) {
-                match self.port_fact(key, (place, part), json) {
-                    Ok(fact) => self.port_facts.push(fact),
-                    Err(message) => self.problems.push(format!("the measured {place}: {message}")),
+            let key: FactKey = match key.parse() {
+                Ok(key) => key,
+                Err(why) => {
+                    self.problems.push(format!("{why}; the value is left out"));
+                    continue;
                 }
-                continue;
-            }
-            let (figure, part) = key.split_once('@').map_or((key.as_str(), None), |(f, p)| (f, Some(p)));
+            };
+            let (figure, part) = match &key {
+                FactKey::Vehicle { figure } => (figure, None),
+                FactKey::Part { figure, part } => (figure, Some(part)),
+                FactKey::Port { port, field, part } => {
+                    match self.port_fact([port, field, part], json) {
+                        Ok(fact) => self.port_facts.push(fact),
+                        Err(why) => self.problems.push(format!("the measured {port}.{field}: {why}")),
+                    }
+                    continue;
+                }
+            };
             let place = part.and_then(|id| self.v.position_ix.get(id)).copied();
             let part = match part.map(|id| (id, self.cat.part_names.get(id))) {
                 Some((id, None)) if place.is_none() => {
@@ -194,18 +211,13 @@ impl<'a> Ground<'a> {
 
     /// # Errors
     /// A sentence where the library has no such part, port or field, or the value is none.
-    fn port_fact(
-        &self,
-        key: &'a str,
-        (place, part): (&'a str, &'a str),
-        json: &Json,
-    ) -> Result<PortFact<'a>, String> {
+    fn port_fact(&self, [port, field, part]: [&str; 3], json: &Json) -> Result<PortFact, String> {
         let entry = self.cat.part(part).ok_or_else(|| format!("the library has no part \"{part}\""))?;
-        let place = measured::place(self.cat, &entry.part, place)?;
+        let place = measured::place(self.cat, &entry.part, port, field)?;
         Value::read(json, place.kind)?;
         let ix = |names: &crate::catalogue::Names, id: &str| names.get(id).unwrap_or(Ix::MAX);
         let (part, port) = (ix(&self.cat.part_names, part), ix(&self.cat.port_names, place.port));
-        Ok(PortFact { key, part, port, field: place.field })
+        Ok(PortFact { part, port, field: place.field })
     }
 
     fn picks(&mut self) {
@@ -216,14 +228,12 @@ impl<'a> Ground<'a> {
                 ));
                 continue;
             };
-            if let Some(pos) = key.strip_prefix("position:").and_then(|id| self.v.position_ix.get(id)) {
-                self.fill_picks.insert(*pos, part);
-            }
-            let joint = key.strip_prefix("bridge:").and_then(|rest| rest.strip_suffix(":0"));
-            if let Some(joint) =
-                joint.and_then(|id| self.v.joints.binary_search_by(|j| j.id.as_str().cmp(id)).ok())
-            {
-                self.bridge_picks.insert(joint as Ix, part);
+            match self.numbered(key) {
+                Some(Key::Fill(pos)) => drop(self.fill_picks.insert(pos, part)),
+                Some(Key::Bridge(joint, 0)) => drop(self.bridge_picks.insert(joint, part)),
+                Some(key @ Key::Need(..)) => drop(self.need_picks.insert(key, part)),
+                // nothing else is picked
+                _ => {}
             }
         }
     }
@@ -232,6 +242,14 @@ impl<'a> Ground<'a> {
     pub fn place_figure(&self, pos: Ix, figure: Ix) -> Option<&Value> {
         let here = if self.place_facts.is_empty() { None } else { self.place_facts.get(&(pos, figure)) };
         here.or_else(|| self.v.positions[pos as usize].figure(figure))
+    }
+
+    /// What is said of companions. A key that names what is not there belongs to none.
+    fn companions(&mut self) {
+        self.accepted = self.plan.accepted.iter().filter_map(|key| self.numbered(key)).collect();
+        let waived = self.plan.waived.iter();
+        self.waived = waived.filter_map(|(key, why)| Some((self.numbered(key)?, why.as_str()))).collect();
+        self.problems.extend(self.plan.unread.errors().map(|why| format!("{why}; it is left out")));
     }
 
     /// A measured fact of this vehicle before what the library says of its kind.

@@ -112,7 +112,7 @@ impl<'a> Bench<'a> {
         } else {
             Vec::new()
         };
-        self.reason(&premises, |s| {
+        let reason = self.reason(&premises, |s| {
             let result = agree(s.cat, a.1, b.1);
             let joint = s.v.joints[joint as usize].name.clone();
             let names = (s.label(a.0), s.label(b.0));
@@ -158,7 +158,8 @@ impl<'a> Bench<'a> {
                     }
                 }
             }
-        })
+        });
+        self.resting_on(reason, |s| s.measured_at_joint(joint))
     }
 
     fn cause_of(&self, positions: impl IntoIterator<Item = Ix>) -> Option<Ix> {
@@ -187,6 +188,7 @@ impl<'a> Bench<'a> {
                 part: s.name(part),
                 joint: s.v.joints[joint as usize].name.clone(),
             });
+            let reason = self.resting_on(reason, |s| s.measured_on(part));
             let boxed = self.take_loose(part, qty);
             self.found.comps.push(Comp {
                 key: Key::Bridge(joint, n as u8),
@@ -305,12 +307,13 @@ impl<'a> Bench<'a> {
         let others: Vec<Ix> = self.ends_of_either(joint).filter(|p| *p != pos).collect();
         let mut premises = vec![self.slot(pos).reason];
         premises.extend(others.iter().map(|p| self.slot(*p).reason));
-        self.reason(&premises, |s| Fact::LeftAlone {
+        let reason = self.reason(&premises, |s| Fact::LeftAlone {
             joint: s.v.joints[joint as usize].name.clone(),
             part: s.label(pos),
             kind: s.cat.port_types[port.port_type as usize].name.clone(),
             lost: others.first().map_or_else(String::new, |p| s.label(*p)),
-        })
+        });
+        self.resting_on(reason, |s| s.measured_at_joint(joint))
     }
 
     fn cap(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
@@ -334,6 +337,7 @@ impl<'a> Bench<'a> {
                     part: s.name(part),
                     joint: s.v.joints[joint as usize].name.clone(),
                 });
+                let reason = self.resting_on(reason, |s| s.measured_on(part));
                 let qty = self.v.joints[joint as usize].qty;
                 let boxed = self.take_loose(part, qty);
                 self.found.comps.push(Comp {

@@ -1,7 +1,10 @@
-//! Stable keys of companions and checks, as edits and files refer to them.
+//! The numbers that the engine knows companions and checks by, and the keys that edits and files refer to them by: one is
+//! turned into the other here and nowhere else.
 
 use super::bench::{Bench, CheckKey, Key};
-use crate::catalogue::Ix;
+use super::ground::Ground;
+use crate::catalogue::{Ix, OpeningPlaces};
+use crate::key::{self, CompanionKey};
 
 impl Key {
     /// A number that orders keys as they order themselves, and faster.
@@ -23,53 +26,52 @@ impl Key {
 }
 
 impl Bench<'_> {
-    /// The stable text of a companion key.
-    pub fn key_text(&self, key: Key) -> String {
-        let pos = |p: Ix| self.v.positions[p as usize].id.as_str();
-        let joint = |j: Ix| self.v.joints[j as usize].id.as_str();
-        let class = |c: Ix| self.cat.class_names.id(c);
+    /// The key of a companion with the ids that its numbers stand for.
+    pub fn companion_key(&self, key: Key) -> CompanionKey {
+        let position = |p: Ix| self.v.positions[p as usize].id.clone();
+        let joint = |j: Ix| self.v.joints[j as usize].id.clone();
+        let class = |c: Ix| self.cat.class_names.id(c).to_owned();
         match key {
-            Key::Bridge(j, n) => format!("bridge:{}:{n}", joint(j)),
-            Key::Cap(j) => format!("cap:{}", joint(j)),
-            Key::Fill(p) => format!("position:{}", pos(p)),
-            Key::Need(cause, asker, need) => format!(
-                "need:{}:{}:{}",
-                cause.map_or("-", pos),
-                self.cat.part_names.id(asker),
-                self.cat.need_names.id(need)
-            ),
-            Key::Open(j, c, 0) => format!("joint:{}:{}", joint(j), class(c)),
-            Key::Open(j, c, n) => format!("joint:{}:{}:{n}", joint(j), class(c)),
+            Key::Bridge(j, n) => CompanionKey::Bridge { joint: joint(j), n: n.into() },
+            Key::Cap(j) => CompanionKey::Cap { joint: joint(j) },
+            Key::Fill(p) => CompanionKey::Fill { position: position(p) },
+            Key::Need(cause, asker, need) => {
+                let (cause, asker, need) = self.need_ids(cause, asker, need);
+                CompanionKey::Need { cause, asker, need }
+            }
+            Key::Open(j, c, n) => CompanionKey::Seal { joint: joint(j), class: class(c), n: n.into() },
             Key::Apart(o, c) => {
                 let here = &self.v.openings[o as usize];
-                let id = &self.cat.openings[here.opening as usize].id;
-                let at = here.spot.words().fold(String::new(), |at, word| format!("{at}@{word}"));
-                format!("apart:{id}{at}:{}", class(c))
+                let opening = self.cat.openings[here.opening as usize].id.clone();
+                let at = here.spot.words().map(str::to_owned).collect();
+                CompanionKey::Apart { opening, at, class: class(c) }
             }
-            Key::Beside(p) => format!("beside:{}", pos(p)),
-            Key::Fluid(c) => format!("fluid:{}", class(c)),
-            Key::Survey(p) => format!("survey:{}", pos(p)),
+            Key::Beside(p) => CompanionKey::Beside { position: position(p) },
+            Key::Fluid(c) => CompanionKey::Fluid { class: class(c), n: 0 },
+            Key::Survey(p) => CompanionKey::Survey { position: position(p) },
         }
     }
 
-    pub fn check_text(&self, key: CheckKey) -> String {
+    /// The key of a check with the ids that its numbers stand for.
+    pub fn check_key(&self, key: CheckKey) -> key::CheckKey {
         match key {
-            CheckKey::Joint(j) => format!("joint:{}", self.v.joints[j as usize].id),
-            CheckKey::Pool(p) => format!("pool:{}", self.cat.pool_names.id(p)),
+            CheckKey::Joint(j) => key::CheckKey::joint(&self.v.joints[j as usize].id),
+            CheckKey::Pool(p) => key::CheckKey::pool(self.cat.pool_names.id(p)),
             CheckKey::Limit(l) => {
-                let run = &self.v.limits[l as usize];
-                let at: Vec<&str> =
-                    run.apart.iter().map(|p| self.v.positions[*p as usize].id.as_str()).collect();
-                let at = if at.is_empty() { String::new() } else { format!("@{}", at.join("+")) };
-                format!("limit:{}{at}", self.limit_of(l).id)
+                let apart = self.v.limits[l as usize].apart.iter();
+                let at = apart.map(|p| self.v.positions[*p as usize].id.clone()).collect();
+                key::CheckKey::Limit { limit: self.limit_of(l).id.clone(), at }
             }
-            CheckKey::Need(cause, asker, need) => format!(
-                "need:{}:{}:{}",
-                cause.map_or("-", |p| self.v.positions[p as usize].id.as_str()),
-                self.cat.part_names.id(asker),
-                self.cat.need_names.id(need)
-            ),
+            CheckKey::Need(cause, asker, need) => {
+                let (cause, asker, need) = self.need_ids(cause, asker, need);
+                key::CheckKey::Need { cause, asker, need }
+            }
         }
+    }
+
+    fn need_ids(&self, cause: Option<Ix>, asker: Ix, need: Ix) -> (Option<String>, String, String) {
+        let cause = cause.map(|p| self.v.positions[p as usize].id.clone());
+        (cause, self.cat.part_names.id(asker).to_owned(), self.cat.need_names.id(need).to_owned())
     }
 
     pub fn check_name(&self, key: CheckKey) -> String {
@@ -81,6 +83,40 @@ impl Bench<'_> {
                 format!("{}: {}", self.name(asker), self.cat.needs[need as usize].name)
             }
         }
+    }
+}
+
+impl Ground<'_> {
+    /// The numbers of a companion's key; `None` where it names what this vehicle or library does not have.
+    pub(super) fn numbered(&self, key: &CompanionKey) -> Option<Key> {
+        let position = |id: &String| self.v.position_ix.get(id).copied();
+        let joint = |id: &String| Some(self.v.joints.binary_search_by(|j| j.id.cmp(id)).ok()? as Ix);
+        let class = |id: &String| self.cat.class_names.get(id);
+        Some(match key {
+            CompanionKey::Bridge { joint: j, n } => Key::Bridge(joint(j)?, u8::try_from(*n).ok()?),
+            CompanionKey::Cap { joint: j } => Key::Cap(joint(j)?),
+            CompanionKey::Fill { position: p } => Key::Fill(position(p)?),
+            CompanionKey::Need { cause, asker, need } => {
+                let cause = match cause {
+                    Some(p) => Some(position(p)?),
+                    None => None,
+                };
+                Key::Need(cause, self.cat.part_names.get(asker)?, self.cat.need_names.get(need)?)
+            }
+            CompanionKey::Seal { joint: j, class: c, n } => {
+                Key::Open(joint(j)?, class(c)?, u8::try_from(*n).ok()?)
+            }
+            CompanionKey::Apart { opening, at, class: c } => {
+                let is_it = |here: &OpeningPlaces| {
+                    self.cat.openings[here.opening as usize].id == *opening && here.spot.words().eq(at)
+                };
+                Key::Apart(self.v.openings.iter().position(is_it)? as Ix, class(c)?)
+            }
+            CompanionKey::Beside { position: p } => Key::Beside(position(p)?),
+            CompanionKey::Fluid { class: c, n: 0 } => Key::Fluid(class(c)?),
+            CompanionKey::Fluid { .. } => return None,
+            CompanionKey::Survey { position: p } => Key::Survey(position(p)?),
+        })
     }
 }
 

@@ -197,7 +197,8 @@ impl Least {
 
     /// With a companion left out.
     pub fn waive(mut self, key: &str) -> Self {
-        self.plan().waived.insert(key.to_owned(), "later".to_owned());
+        let key = key.parse().expect("a key of a companion");
+        self.plan().waived.insert(key, "later".to_owned());
         self
     }
 
@@ -222,7 +223,7 @@ impl Least {
 
     /// With a part picked for a companion.
     pub fn pick(mut self, key: &str, part: &str) -> Self {
-        self.plan().picks.insert(key.to_owned(), part.to_owned());
+        self.plan().picks.insert(key.parse().expect("a key"), part.to_owned());
         self
     }
 
@@ -256,12 +257,12 @@ pub(crate) fn companions(a: &Assessment) -> Vec<String> {
 
 /// Keys of the clashes.
 pub(crate) fn clashes(a: &Assessment) -> Vec<String> {
-    a.clashes.iter().map(|c| c.key.clone()).collect()
+    a.clashes.iter().map(|c| c.key.to_string()).collect()
 }
 
 /// Keys of what is to be measured.
 pub(crate) fn open(a: &Assessment) -> Vec<String> {
-    a.to_measure.iter().map(|m| m.key.clone()).collect()
+    a.to_measure.iter().map(|m| m.key.to_string()).collect()
 }
 
 /// Which part sits in a place in the end.

@@ -195,10 +195,11 @@ impl<'a> Bench<'a> {
 
     fn limit_reason(&mut self, limit: Ix, positions: &[Ix], text: &str) -> ReasonId {
         let premises = self.reasons_of(positions.iter().copied());
-        self.reason(&premises, |s| {
+        let reason = self.reason(&premises, |s| {
             let why = s.limit_of(limit).def.why.clone();
             Fact::Limit { limit: s.limit_name(limit), text: text.to_owned(), why }
-        })
+        });
+        self.resting_on(reason, |s| s.measured_for_limit(limit))
     }
 
     /// The figures of a limit that holds, in words.

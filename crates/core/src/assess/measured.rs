@@ -7,6 +7,7 @@ use super::fills::Overlay;
 use super::limit_inputs::Reading;
 use crate::assessment::{Measured, Wanted};
 use crate::catalogue::{Ix, LimitInput};
+use crate::key::FactKey;
 use crate::value::Value;
 
 /// A figure, and what it is of.
@@ -55,7 +56,7 @@ impl Bench<'_> {
                     key: self.fact_key(measure),
                     name: name.clone(),
                     how: how.clone(),
-                    part: self.measured_on(measure.of),
+                    part: self.name_of(measure.of),
                     now,
                     kind: *kind,
                     words: Vec::new(),
@@ -94,7 +95,7 @@ impl Bench<'_> {
                 Some(Measured {
                     key: self.fact_key(measure),
                     name: name.clone(),
-                    part: self.measured_on(measure.of),
+                    part: self.name_of(measure.of),
                     value: value.text(),
                     kind: *kind,
                     words: Vec::new(),
@@ -103,7 +104,7 @@ impl Bench<'_> {
             })
             .chain(self.measured_at_ports())
             .collect();
-        out.sort_by(|a, b| a.key.cmp(&b.key));
+        out.sort_by_cached_key(|m| m.key.to_string());
         out
     }
 
@@ -155,7 +156,7 @@ impl Bench<'_> {
     }
 
     /// The name of what it is measured on; empty for the vehicle.
-    fn measured_on(&self, of: Of) -> String {
+    fn name_of(&self, of: Of) -> String {
         match of {
             Of::Vehicle => String::new(),
             Of::Part(part) => self.name(part),
@@ -163,12 +164,29 @@ impl Bench<'_> {
         }
     }
 
-    fn fact_key(&self, measure: Measure) -> String {
-        let figure = self.cat.figure_names.id(measure.figure);
+    /// The values measured on this vehicle that a limit reads.
+    pub(super) fn measured_for_limit(&self, limit: Ix) -> Vec<FactKey> {
+        let ground = self.ground;
+        let is_measured = |measure: &Measure| match measure.of {
+            Of::Vehicle => ground.facts.contains_key(&measure.figure),
+            Of::Part(part) => ground.part_facts.contains_key(&(part, measure.figure)),
+            Of::Place(pos) => ground.place_facts.contains_key(&(pos, measure.figure)),
+        };
+        let read = self.read_by(limit).into_iter().map(|(measure, _)| measure).filter(is_measured);
+        read.map(|measure| self.fact_key(measure)).collect()
+    }
+
+    /// The key of a figure of a part.
+    pub(super) fn part_fact_key(&self, part: Ix, figure: Ix) -> FactKey {
+        self.fact_key(Measure { figure, of: Of::Part(part) })
+    }
+
+    fn fact_key(&self, measure: Measure) -> FactKey {
+        let figure = self.cat.figure_names.id(measure.figure).to_owned();
         match measure.of {
-            Of::Vehicle => figure.to_owned(),
-            Of::Part(part) => format!("{figure}@{}", self.cat.part_names.id(part)),
-            Of::Place(pos) => format!("{figure}@{}", self.v.positions[pos as usize].id),
+            Of::Vehicle => FactKey::Vehicle { figure },
+            Of::Part(part) => FactKey::Part { figure, part: self.cat.part_names.id(part).to_owned() },
+            Of::Place(pos) => FactKey::Part { figure, part: self.v.positions[pos as usize].id.clone() },
         }
     }
 }

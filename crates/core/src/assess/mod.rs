@@ -30,6 +30,7 @@ mod opened;
 mod outcomes;
 mod pools;
 mod port_values;
+mod premises;
 mod proportion;
 mod reach;
 mod remedies;

@@ -166,8 +166,7 @@ impl<'a> Bench<'a> {
         if let Some(loose) = loose {
             return Some((loose.part, None));
         }
-        let pick = if self.ground.picks_needs { self.plan.picks.get(&self.key_text(key)) } else { None };
-        let pick = pick.and_then(|id| self.cat.part_names.get(id));
+        let pick = self.ground.need_picks.get(&key).copied();
         let offers = |part: Ix| {
             self.offers_it(part, ask.need, wanted) && !ask.line.contains(&part) && self.for_sale(part)
         };

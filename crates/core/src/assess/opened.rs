@@ -163,6 +163,9 @@ impl<'a> Bench<'a> {
             wants: s.name(part),
             why: want.why.clone(),
         });
+        // which seal it is rests on what the ports say, its own as well
+        let reason = self.resting_on(reason, |s| s.measured_at_joint(joint));
+        let reason = self.resting_on(reason, |s| s.measured_on(part));
         let boxed = self.take_loose(part, qty);
         self.found.comps.push(Comp {
             key: Key::Open(joint, class, n),

@@ -7,6 +7,7 @@ use crate::agree::{each_field, same_side};
 use crate::assessment::{Measured, Wanted};
 use crate::catalogue::searched::Chain;
 use crate::catalogue::{Ix, PortEntry};
+use crate::key::FactKey;
 use crate::value::{Kind, Value, Verdict3};
 
 /// A value at a port of a part; the position is none for a bridge.
@@ -131,7 +132,7 @@ impl<'a> Bench<'a> {
             positions.sort();
             positions.dedup();
             Some(Measured {
-                key: fact.key.to_owned(),
+                key: self.port_key(fact.part, fact.port, fact.field),
                 name: self.port_value_name(port, fact.field),
                 part: self.name(fact.part),
                 value: value.text(),
@@ -144,7 +145,7 @@ impl<'a> Bench<'a> {
 
     /// Where a value measured at a port is of use: the positions its part goes into, whatever sits there now, so that it
     /// can be taken back; with those at the other ends of the joint. A bridge shows where it sits or could go between.
-    fn places_of(&self, fact: &PortFact<'_>, port: &PortEntry) -> Vec<Ix> {
+    fn places_of(&self, fact: &PortFact, port: &PortEntry) -> Vec<Ix> {
         let mut out: Vec<Ix> = self.positions_for(fact.part).collect();
         let sits = |pos: Ix| self.slot(pos).part == Some(fact.part);
         let is_bridge = self.part(fact.part).bridge.is_some();
@@ -186,12 +187,15 @@ impl<'a> Bench<'a> {
         if name == at { name } else { format!("{name} ({at})") }
     }
 
-    fn port_key(&self, part: Ix, port: Ix, field: usize) -> String {
-        let part_id = self.cat.part_names.id(part);
+    pub(super) fn port_key(&self, part: Ix, port: Ix, field: usize) -> FactKey {
         let ty = self.part(part).port_ix(port).map_or(Ix::MAX, |p| p.port_type);
         let fields = self.cat.port_types.get(ty as usize).map(|t| &t.fields);
         let field = fields.and_then(|f| f.get(field)).map_or("", |f| f.0.as_str());
-        format!("{}.{field}@{part_id}", self.cat.port_names.id(port))
+        FactKey::Port {
+            port: self.cat.port_names.id(port).to_owned(),
+            field: field.to_owned(),
+            part: self.cat.part_names.id(part).to_owned(),
+        }
     }
 }
 

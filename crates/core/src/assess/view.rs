@@ -11,6 +11,7 @@ use crate::assessment::{
     Assessment, Check, Clash, Companion, Origin, PositionView, Remedy, Surplus, ToMeasure,
 };
 use crate::catalogue::Ix;
+use crate::key::{self, CompanionKey};
 use crate::library::Reversible;
 use crate::money::Money;
 use crate::reason::{Fact, Reason, ReasonId};
@@ -67,7 +68,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
         .unknowns
         .iter()
         .map(|t| ToMeasure {
-            key: bench.check_text(t.key),
+            key: bench.check_key(t.key),
             what: t.what.clone(),
             positions: ids(&bench, t),
             reason: t.reason,
@@ -92,7 +93,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
     out.checks = checks
         .iter()
         .map(|(key, answer, reason)| Check {
-            key: bench.check_text(*key),
+            key: bench.check_key(*key),
             name: bench.check_name(*key),
             answer: *answer,
             reason: Some(*reason).filter(|r| *r != NO_REASON),
@@ -132,7 +133,6 @@ fn line_state(bench: &Bench<'_>, part: Ix) -> LineState {
 }
 
 fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
-    let key = bench.key_text(c.key);
     let part = bench.part(c.part);
     let in_kit = c.boxed >= c.qty;
     let free = |m: &Money| Money::new(Decimal::ZERO, &m.currency);
@@ -145,17 +145,17 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
         reason: c.reason,
         position: c.position.map(|p| bench.v.positions[p as usize].id.clone()),
         cause: c.cause.map(|p| bench.v.positions[p as usize].id.clone()),
-        parent: c.parent.map(|k| bench.key_text(k)),
+        parent: c.parent.map(|k| bench.companion_key(k)),
         price: part.part.price.as_ref().map(|m| if in_kit { free(m) } else { m.clone() }),
         in_kit,
         boxed: c.boxed,
         hours: part.part.hours.unwrap_or(0.0) * f64::from(c.qty),
         line: line_state(bench, c.part),
-        accepted: bench.plan.accepted.contains(&key),
-        waived: bench.plan.waived.get(&key).cloned(),
+        accepted: bench.ground.accepted.contains(&c.key),
+        waived: bench.ground.waived.get(&c.key).map(|why| (*why).to_owned()),
         safety: part.part.safety,
         danger: cautions::danger(bench, c),
-        key,
+        key: bench.companion_key(c.key),
     }
 }
 
@@ -210,7 +210,7 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
     }
     let is_safety = |p: &Ix| bench.slot(*p).part.is_some_and(|x| bench.part(x).part.safety);
     Clash {
-        key: bench.check_text(t.key),
+        key: bench.check_key(t.key),
         name: bench.check_name(t.key),
         positions: ids(bench, t),
         reason: t.reason,
@@ -243,10 +243,10 @@ fn surplus(bench: &Bench<'_>) -> Vec<Surplus> {
 /// Keys of what shows at each position.
 #[derive(Clone, Default)]
 struct Here {
-    clashes: Vec<String>,
-    to_measure: Vec<String>,
-    companions: Vec<String>,
-    left_out: Vec<String>,
+    clashes: Vec<key::CheckKey>,
+    to_measure: Vec<key::CheckKey>,
+    companions: Vec<CompanionKey>,
+    left_out: Vec<CompanionKey>,
     surplus: bool,
 }
 
@@ -356,6 +356,7 @@ fn copy(id: ReasonId, arena: &[Reason], map: &mut [Option<ReasonId>], kept: &mut
         kept.push(Reason {
             fact: Fact::NothingServes { wanted: String::new(), places: String::new() },
             premises: Vec::new(),
+            measured: Vec::new(),
         });
         return ReasonId(kept.len() as u32 - 1);
     }
@@ -364,7 +365,7 @@ fn copy(id: ReasonId, arena: &[Reason], map: &mut [Option<ReasonId>], kept: &mut
     }
     // premises stand before what rests on them
     let premises = arena[at].premises.iter().map(|p| copy(*p, arena, map, kept)).collect();
-    kept.push(Reason { fact: arena[at].fact.clone(), premises });
+    kept.push(Reason { premises, ..arena[at].clone() });
     let new = ReasonId(kept.len() as u32 - 1);
     map[at] = Some(new);
     new

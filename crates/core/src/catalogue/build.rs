@@ -6,12 +6,12 @@ use std::sync::Arc;
 use serde_json::Value as Json;
 
 use super::check::Faults;
+use super::measured::AtPorts;
 use super::parts::parts;
 use super::rules::rules;
 use super::vehicles::vehicles;
-use super::{
-    Catalogue, ClassPlaces, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, lints, measured, values,
-};
+use super::{Catalogue, ClassPlaces, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, lints, values};
+use crate::key::FactKey;
 use crate::library::{ClassAt, LibraryFile, Rule, Table, Want};
 use crate::meant::{nearest, then};
 use crate::value::{Kind, Value};
@@ -172,8 +172,8 @@ impl Ctx {
     }
 }
 
-/// With values that a sheet has measured at ports of parts, by key.
-pub(super) fn build(files: Vec<(String, LibraryFile)>, measured: Table<Json>) -> (Catalogue, Vec<Fault>) {
+/// With values that a sheet has measured at ports of parts.
+pub(super) fn build(files: Vec<(String, LibraryFile)>, measured: AtPorts) -> (Catalogue, Vec<Fault>) {
     let found = files
         .iter()
         .flat_map(|(_, f)| f.vehicles.values())
@@ -212,8 +212,9 @@ fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let figures = gather(files, "figures", |f| &f.figures, &mut ctx.faults);
     ctx.cat.figure_names = Names::new(figures.keys());
     for (id, (file, def)) in &figures {
-        if id.contains(measured::MARKS) {
-            let text = "an id of a figure has no dot and no @: a sheet would take it for a value at a port";
+        if (FactKey::Vehicle { figure: id.clone() }).to_string() != *id {
+            let text =
+                "an id of a figure has no dot, no @ and no %: they tell the keys of measured values apart";
             ctx.faults.error(file, format!("figures.{id}"), text.to_owned());
         }
         let kind = ctx.kind(&def.kind, file, format!("figures.{id}.kind")).unwrap_or_else(|| {

@@ -3,8 +3,7 @@
 use std::ops::Deref;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use serde_json::Value as Json;
-
+use super::measured::AtPorts;
 use super::{Catalogue, Fault, build, measured};
 use crate::library::{LibraryFile, Part, Table};
 use crate::sheet::Sheet;
@@ -56,16 +55,16 @@ impl Catalogue {
     /// the sheet adds nothing new, and little where it was asked for lately.
     #[must_use]
     pub fn for_sheet<'a>(&'a self, sheet: &Sheet) -> ForSheet<'a> {
-        if self.is_for(sheet) {
+        let measured = measured::at_ports(&sheet.facts);
+        let is_for = |catalogue: &Self| catalogue.own == sheet.parts && catalogue.measured == measured;
+        if is_for(self) {
             return ForSheet::Same(self);
         }
         let mut kept = self.grown.0.lock().unwrap_or_else(PoisonError::into_inner);
-        match kept.iter().position(|grown| grown.is_for(sheet)) {
+        match kept.iter().position(|grown| is_for(grown)) {
             Some(at) => kept[..=at].rotate_right(1),
             None => {
-                let measured =
-                    measured::port_facts(&sheet.facts).map(|(key, json)| (key.clone(), json.clone()));
-                let (grown, _) = self.grow(&sheet.parts, measured.collect());
+                let (grown, _) = self.grow(&sheet.parts, measured);
                 kept.truncate(MOST - 1);
                 kept.insert(0, Arc::new(grown));
             }
@@ -73,11 +72,7 @@ impl Catalogue {
         ForSheet::Grown(Arc::clone(&kept[0]))
     }
 
-    fn is_for(&self, sheet: &Sheet) -> bool {
-        self.own == sheet.parts && measured::port_facts(&sheet.facts).eq(self.measured.iter())
-    }
-
-    fn grow(&self, parts: &Table<Part>, measured: Table<Json>) -> (Self, Vec<Fault>) {
+    fn grow(&self, parts: &Table<Part>, measured: AtPorts) -> (Self, Vec<Fault>) {
         let mut files = self.files.clone();
         files.retain(|(name, _)| name != SHEET_PARTS);
         if !parts.is_empty() {

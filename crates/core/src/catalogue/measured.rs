@@ -1,6 +1,4 @@
 //! Values measured at ports of parts: which field a key of the sheet names, and the part with what was measured there.
-//!
-//! The key is `port.field@part`. A figure id has neither dot nor `@`, so that no key means two things.
 
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -8,20 +6,22 @@ use std::collections::BTreeMap;
 use serde_json::Value as Json;
 
 use super::{Catalogue, Ix};
+use crate::key::FactKey;
 use crate::library::{Part, Table};
 use crate::value::{Kind, Value};
 
-/// The marks that tell the pieces of a key apart.
-pub(super) const MARKS: [char; 2] = ['.', '@'];
-
-/// The port and field of a key, and the part, where it is the key of a value at a port.
-pub(crate) fn pieces(key: &str) -> Option<(&str, &str)> {
-    key.split_once('@').filter(|(place, _)| place.contains('.'))
-}
+/// Values measured at ports, by part; and by port and field, each as written.
+pub(crate) type AtPorts = BTreeMap<String, BTreeMap<(String, String), Json>>;
 
 /// The facts of a sheet that are values at ports.
-pub(crate) fn port_facts(facts: &Table<Json>) -> impl Iterator<Item = (&String, &Json)> {
-    facts.iter().filter(|(key, _)| pieces(key).is_some())
+pub(crate) fn at_ports(facts: &Table<Json>) -> AtPorts {
+    let mut out = AtPorts::new();
+    for (key, json) in facts {
+        if let Ok(FactKey::Port { port, field, part }) = key.parse() {
+            out.entry(part).or_default().insert((port, field), json.clone());
+        }
+    }
+    out
 }
 
 /// A field of a port of a part.
@@ -36,17 +36,18 @@ pub(crate) struct Place<'a> {
     pub kind: Kind,
 }
 
-/// The field that the first piece of a key names.
+/// A field of a port of a part, by its port's name and its id.
 ///
 /// # Errors
 /// A sentence on what the part has instead.
-pub(crate) fn place<'a>(cat: &'a Catalogue, part: &'a Part, words: &str) -> Result<Place<'a>, String> {
-    let split = |at: usize| (&words[..at], &words[at + 1..]);
-    let mut ways = words.match_indices('.').map(|(at, _)| split(at));
-    let found = ways.find_map(|(port, field)| Some((part.ports.get_key_value(port)?, field)));
-    let Some(((port, written), field)) = found else {
+pub(crate) fn place<'a>(
+    cat: &'a Catalogue,
+    part: &'a Part,
+    port: &str,
+    field: &str,
+) -> Result<Place<'a>, String> {
+    let Some((port, written)) = part.ports.get_key_value(port) else {
         let known: Vec<&str> = part.ports.keys().map(String::as_str).collect();
-        let port = words.split('.').next().unwrap_or(words);
         return Err(format!("{} has no port \"{port}\"; it has {}", part.name, list(&known)));
     };
     let number = cat.port_type_names.get(&written.port_type);
@@ -65,33 +66,19 @@ fn list(known: &[&str]) -> String {
     if known.is_empty() { "none".to_owned() } else { known.join(", ") }
 }
 
-/// Values measured at the ports of one part: the first piece of the key, and the value.
-pub(super) type Measured<'a> = Vec<(&'a str, &'a Json)>;
-
-/// What was measured, by part id.
-pub(super) fn by_part(facts: &Table<Json>) -> BTreeMap<&str, Measured<'_>> {
-    let mut out: BTreeMap<&str, Measured<'_>> = BTreeMap::new();
-    for (key, json) in facts {
-        if let Some((words, part)) = pieces(key) {
-            out.entry(part).or_default().push((words, json));
-        }
-    }
-    out
-}
-
 /// A part with what was measured at its ports. What cannot be read changes nothing: who reads the sheet says so.
 pub(super) fn with_measured<'a>(
     cat: &Catalogue,
     part: &'a Part,
-    measured: Option<&Measured<'_>>,
+    measured: Option<&BTreeMap<(String, String), Json>>,
 ) -> Cow<'a, Part> {
     let mut out = Cow::Borrowed(part);
-    for (words, json) in measured.into_iter().flatten() {
-        let Ok(place) = place(cat, part, words) else { continue };
+    for ((port, field), json) in measured.into_iter().flatten() {
+        let Ok(place) = place(cat, part, port, field) else { continue };
         if Value::read(json, place.kind).is_ok()
             && let Some(port) = out.to_mut().ports.get_mut(place.port)
         {
-            port.fields.insert(place.id.to_owned(), (*json).clone());
+            port.fields.insert(place.id.to_owned(), json.clone());
         }
     }
     out

@@ -176,7 +176,6 @@ pub(super) fn parts(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let all = gather(files, "parts", |f| &f.parts, &mut ctx.faults);
     ctx.cat.part_names = Names::new(all.keys());
     let facts = ctx.cat.measured.clone();
-    let facts = measured::by_part(&facts);
     for (id, (file, written)) in &all {
         let written = measured::with_measured(&ctx.cat, written, facts.get(id.as_str()));
         let entry = part(ctx, id, &written, file);

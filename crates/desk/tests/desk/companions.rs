@@ -3,6 +3,7 @@
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
+use knockon_core::key::CompanionKey;
 use knockon_core::sheet::LineState;
 
 use crate::help::*;
@@ -77,7 +78,7 @@ fn what_people_depend_on_keeps_its_caution_when_it_is_left_out() {
     let mut desk = start(None, None);
     press(&mut desk, Modifiers::NONE, Key::Num2);
     let a = desk.state().assessment();
-    let notes = |key: &String| a.cautions.iter().find(|n| n.companions.contains(key));
+    let notes = |key: &CompanionKey| a.cautions.iter().find(|n| n.companions.contains(key));
     let mut all = a.companions.iter().filter(|c| c.safety && !c.in_kit && c.waived.is_none());
     let c = all.find(|c| notes(&c.key).is_some()).expect("one that people depend on").clone();
     let danger = notes(&c.key).expect("a caution").danger.clone();

@@ -3,12 +3,13 @@
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 
+use knockon_core::key::{CheckKey, FactKey};
 use knockon_core::sheet::Route;
 
 use crate::help::*;
 
 /// The third plan of the example, at a place with an open check: its key, the place, and the first value wanted.
-fn open_check() -> (Desk, String, String) {
+fn open_check() -> (Desk, CheckKey, String) {
     let mut desk = start(None, None);
     press(&mut desk, Modifiers::NONE, Key::Num3);
     let a = desk.state().assessment();
@@ -19,8 +20,8 @@ fn open_check() -> (Desk, String, String) {
     (desk, key, name)
 }
 
-fn is_open(desk: &Desk, key: &str) -> bool {
-    desk.state().assessment().to_measure.iter().any(|m| m.key == key)
+fn is_open(desk: &Desk, key: &CheckKey) -> bool {
+    desk.state().assessment().to_measure.iter().any(|m| m.key == *key)
 }
 
 fn type_into(desk: &mut Desk, field: &str, text: &str) {
@@ -106,26 +107,26 @@ fn a_value_measured_at_a_joint_decides_it_and_outlives_undo_save_and_the_window(
     let folder = tempfile::tempdir().unwrap();
     let mut desk = on_the_old_pump(folder.path(), false);
     let before = desk.state().sheet().clone();
-    assert!(is_open(&desk, "joint:fuel-flow"));
+    assert!(is_open(&desk, &CheckKey::joint("fuel-flow")));
     assert!(has(&desk, "Pump fuel into a can"));
     type_into(&mut desk, "Measured: flow", "forty");
     assert_eq!(*desk.state().sheet(), before);
     type_into(&mut desk, "Measured: flow", "40 L/h");
     assert_eq!(desk.state().sheet().facts[FLOW], "40 L/h");
-    assert!(!is_open(&desk, "joint:fuel-flow") && has(&desk, "Measured here"));
+    assert!(!is_open(&desk, &CheckKey::joint("fuel-flow")) && has(&desk, "Measured here"));
 
     press(&mut desk, Modifiers::COMMAND, Key::Z);
     assert_eq!(*desk.state().sheet(), before);
-    assert!(is_open(&desk, "joint:fuel-flow"));
+    assert!(is_open(&desk, &CheckKey::joint("fuel-flow")));
     press(&mut desk, Modifiers::COMMAND, Key::Y);
-    assert!(!is_open(&desk, "joint:fuel-flow"));
+    assert!(!is_open(&desk, &CheckKey::joint("fuel-flow")));
     press(&mut desk, Modifiers::COMMAND, Key::S);
     drop(desk);
 
     let file = folder.path().join("truck.json");
     let mut desk = start(Some(file), Some(folder.path().join("home")));
     assert_eq!(desk.state().sheet().facts[FLOW], "40 L/h");
-    assert!(!is_open(&desk, "joint:fuel-flow"));
+    assert!(!is_open(&desk, &CheckKey::joint("fuel-flow")));
     // too weak: another pump goes in, and what was measured stands where the old one was
     go_to(&mut desk, "Fuel pump");
     type_into(&mut desk, "Measured: flow", "20 L/h");
@@ -138,7 +139,7 @@ fn a_value_measured_at_a_joint_decides_it_and_outlives_undo_save_and_the_window(
     settle(&mut desk);
     click(&mut desk, "Take back flow");
     assert_eq!(desk.state().sheet().facts, before.facts);
-    assert!(is_open(&desk, "joint:fuel-flow"));
+    assert!(is_open(&desk, &CheckKey::joint("fuel-flow")));
     assert_eq!(pump(&desk), "furrow-fuel-pump");
 }
 
@@ -160,7 +161,7 @@ fn a_value_still_being_typed_is_saved() {
         press(&mut desk, Modifiers::COMMAND, Key::S);
         assert_eq!(facts().get(FLOW).and_then(|v| v.as_str()), saved);
     }
-    assert!(!is_open(&desk, "joint:fuel-flow"));
+    assert!(!is_open(&desk, &CheckKey::joint("fuel-flow")));
 }
 
 /// A word is one click, where the library knows it.
@@ -169,7 +170,7 @@ fn a_word_that_the_library_knows_is_clicked() {
     let folder = tempfile::tempdir().unwrap();
     let mut desk = on_the_old_pump(folder.path(), true);
     let a = desk.state().assessment();
-    let key = "flange.pattern@shed-carburettor";
+    let key: FactKey = "flange.pattern@shed-carburettor".parse().unwrap();
     let asked = a.to_measure.iter().find(|m| m.wanted.iter().any(|w| w.key == key)).expect("its flange");
     let (check, wanted) = (asked.key.clone(), asked.wanted.iter().find(|w| w.key == key).cloned().unwrap());
     assert!(wanted.words.iter().any(|w| w == "2-stud, 2-11/16 in centres"), "{wanted:?}");
@@ -177,6 +178,6 @@ fn a_word_that_the_library_knows_is_clicked() {
     desk.get_by_label(&button).scroll_to_me();
     settle(&mut desk);
     click(&mut desk, &button);
-    assert_eq!(desk.state().sheet().facts[key], "2-stud, 2-11/16 in centres");
+    assert_eq!(desk.state().sheet().facts[&key.to_string()], "2-stud, 2-11/16 in centres");
     assert!(!is_open(&desk, &check));
 }

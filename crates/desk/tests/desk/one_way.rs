@@ -3,6 +3,7 @@
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use knockon_core::assessment::Offer;
+use knockon_core::key::CompanionKey;
 use knockon_core::library::Reversible;
 
 use crate::help::*;
@@ -99,7 +100,7 @@ fn what_can_be_undone_happens_at_once() {
 }
 
 /// A companion still to decide whose part is of this kind: key, part and name.
-fn one_way_companion(desk: &Desk, kind: Reversible) -> (String, String, String) {
+fn one_way_companion(desk: &Desk, kind: Reversible) -> (CompanionKey, String, String) {
     let library = knockon_store::library::shipped();
     let a = desk.state().assessment();
     let kind_of = |id: &str| library.part(id).map(|e| e.part.reversible);
@@ -115,7 +116,7 @@ fn wide_board() -> Desk {
     desk
 }
 
-fn accepted(desk: &Desk, key: &str) -> bool {
+fn accepted(desk: &Desk, key: &CompanionKey) -> bool {
     let sheet = desk.state().sheet();
     sheet.plans[&sheet.plan].accepted.contains(key)
 }
@@ -130,7 +131,7 @@ fn a_companion_that_cannot_be_undone_asks_by_mouse_and_by_key() {
         let (key, _, name) = one_way_companion(&desk, kind);
         let before = desk.state().sheet().clone();
         go_to(&mut desk, &name);
-        assert_eq!(desk.state().selected(), Some(key.clone()), "{name}");
+        assert_eq!(desk.state().selected(), Some(key.to_string()), "{name}");
         click(&mut desk, "Accept");
         assert!(has(&desk, title), "{name}: {kind:?}");
         assert_eq!(*desk.state().sheet(), before, "nothing happens before the answer");
@@ -156,7 +157,7 @@ fn a_companion_that_can_be_undone_is_accepted_at_once() {
     let mut desk = wide_board();
     let (key, _, name) = one_way_companion(&desk, Reversible::Yes);
     go_to(&mut desk, &name);
-    assert_eq!(desk.state().selected(), Some(key.clone()));
+    assert_eq!(desk.state().selected(), Some(key.to_string()));
     click(&mut desk, "Accept");
     assert!(!has(&desk, YES) && accepted(&desk, &key));
 }
@@ -173,7 +174,7 @@ fn picking_another_part_that_cannot_be_undone_asks() {
     });
     let (key, name, other) = found.expect("the example has such a part to pick");
     go_to(&mut desk, &name);
-    assert_eq!(desk.state().selected(), Some(key.clone()));
+    assert_eq!(desk.state().selected(), Some(key.to_string()));
     let pick = |desk: &mut Desk| {
         let row = desk.get_all_by_label_contains(&other.name).last().expect("it is on offer");
         row.scroll_to_me();

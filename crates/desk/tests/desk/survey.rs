@@ -2,6 +2,7 @@
 
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
+use knockon_core::key::CompanionKey;
 use knockon_core::sheet::Verdict;
 
 use crate::help::*;
@@ -30,8 +31,9 @@ fn a_verdict_is_given_told_and_taken_back() {
     let seen = before.survey[&place].note.clone();
     assert_eq!(finding(&desk, &place), Some((Verdict::Renew, seen)));
     // the plan is worked out anew: what is condemned is advised
-    let advised =
-        |desk: &Desk| desk.state().assessment().companions.iter().any(|c| c.key == format!("survey:{place}"));
+    let advised = |desk: &Desk| {
+        desk.state().assessment().companions.iter().any(|c| c.key == CompanionKey::survey(&place))
+    };
     assert!(advised(&desk));
     let field = format!("What was seen of {PLACE}");
     desk.get_by_label(&field).click();

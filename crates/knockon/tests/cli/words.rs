@@ -243,11 +243,30 @@ fn what_a_sheet_names_and_the_library_does_not_know_is_told_with_its_line() {
         ),
         (at_plan("routes", "fan", serde_json::json!({"route": "convert"})), "\"convert\" wants a part"),
         (at_plan("waived", "nosuch:key", "x".into()), "\"nosuch:key\" is no key of a companion"),
+        (
+            at_plan("waived", "survy:tank", "x".into()),
+            "did you mean \"survey\"? Such a key begins with \"bridge:\",",
+        ),
+        (
+            at_plan("picks", "bridge:fuel-flow:first", "x".into()),
+            "expected bridge:JOINT:NUMBER, as the assessment",
+        ),
+        (
+            Box::new(move |sheet| {
+                let plan = sheet["plan"].as_str().unwrap().to_owned();
+                sheet["plans"][plan]["accepted"] = serde_json::json!(["need:fan"]);
+            }),
+            "\"need:fan\" is no key of a companion; expected need:POSITION:PART:NEED",
+        ),
         (at_plan("waived", "survey:tanc", "x".into()), "no position \"tanc\"; did you mean \"tank\"?"),
         (at_plan("picks", "position:fan", "nosuch".into()), "no part \"nosuch\"; the cheapest is taken"),
         (
             at("facts", "idle-sped", "600 rpm".into()),
             "no figure \"idle-sped\"; did you mean \"idle-speed\"? The value is left out",
+        ),
+        (
+            at("facts", "flow@a@b", "1 L/h".into()),
+            "\"flow@a@b\" is no key of a measured value; expected FIGURE, FIGURE@PART or PORT.FIELD@PART",
         ),
         (at("facts", "idle-speed", "600 psi".into()), "expected a rotational-speed such as \"600 rpm\""),
         (at("as_found", "fam", Value::Null), "no position \"fam\"; did you mean \"fan\"?"),

@@ -6,7 +6,7 @@ use super::super::least::{Least, PLAN};
 
 /// What would serve for a companion of the plan.
 fn others(least: &Least, key: &str) -> Vec<String> {
-    let all = super::alternatives(&least.sheet, PLAN, &least.catalogue, key);
+    let all = super::alternatives(&least.sheet, PLAN, &least.catalogue, &key.parse().expect("a key"));
     all.into_iter().map(|other| other.part).collect()
 }
 

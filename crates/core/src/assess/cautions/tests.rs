@@ -34,7 +34,8 @@ fn brakes() -> Least {
 /// Each caution as `id: places; companions`.
 fn notes(a: &Assessment) -> Vec<String> {
     let told = |n: &crate::assessment::CautionNote| {
-        format!("{}: {}; {}", n.id, n.positions.join(" "), n.companions.join(" "))
+        let companions: Vec<String> = n.companions.iter().map(ToString::to_string).collect();
+        format!("{}: {}; {}", n.id, n.positions.join(" "), companions.join(" "))
     };
     a.cautions.iter().map(told).collect()
 }

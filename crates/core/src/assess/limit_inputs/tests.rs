@@ -56,7 +56,7 @@ fn where_nothing_is_fitted_what_else_holds() {
 fn a_sum_is_open_where_one_of_its_terms_is_not_known() {
     let a = shaft(json!({})).convert("shaft", "plain-shaft").assess();
     assert_eq!(open(&a), ["limit:shaft-drop"]);
-    let wanted: Vec<&str> = a.to_measure[0].wanted.iter().map(|w| w.key.as_str()).collect();
+    let wanted: Vec<String> = a.to_measure[0].wanted.iter().map(|w| w.key.to_string()).collect();
     assert_eq!(wanted, ["drop@plain-shaft"]);
     let a = shaft(json!({})).convert("shaft", "plain-shaft").measured("drop@plain-shaft", "61 mm").assess();
     assert_eq!(clashes(&a), ["limit:shaft-drop"]);

@@ -25,7 +25,7 @@ fn hose(outlet: &str, bore: &str) -> Least {
 
 fn wanted(least: &Least) -> Vec<String> {
     let a = least.assess();
-    a.to_measure.iter().flat_map(|open| &open.wanted).map(|w| w.key.clone()).collect()
+    a.to_measure.iter().flat_map(|open| &open.wanted).map(|w| w.key.to_string()).collect()
 }
 
 #[test]
