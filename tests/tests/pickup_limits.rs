@@ -21,11 +21,11 @@ fn assessed(plan: &str) -> Assessment {
 
 /// The limits that ask for a value.
 fn asked(a: &Assessment) -> BTreeSet<&str> {
-    let limit = |key| match key {
-        &CheckKey::Limit { ref limit, .. } => Some(limit.as_str()),
+    let open = a.to_measure.iter().filter_map(|open| match &open.key {
+        CheckKey::Limit { limit, .. } => Some(limit.as_str()),
         _ => None,
-    };
-    a.to_measure.iter().filter_map(|m| limit(&m.key)).collect()
+    });
+    open.collect()
 }
 
 #[test]
