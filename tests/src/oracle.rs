@@ -149,6 +149,12 @@ impl<'a> Oracle<'a> {
         self.v.positions.iter().find(|(_, p)| p.class == class).map(|(id, _)| id.as_str())
     }
 
+    /// Parts of a class are used without a place: it is free or a service, and this vehicle has no place for it.
+    fn used_loose(&self, class: &str) -> bool {
+        let def = &self.lib.classes[class];
+        (def.free || def.service) && self.place_of(class).is_none()
+    }
+
     fn chosen(&self, pos: &str) -> bool {
         self.plan.routes.contains_key(pos)
     }
@@ -339,7 +345,8 @@ impl<'a> Oracle<'a> {
         match port.alone {
             Alone::Fine | Alone::Surplus => {}
             Alone::Cap => {
-                let caps = self.lib.parts.iter().filter(|(_, p)| p.bridges.is_none());
+                let caps =
+                    self.lib.parts.iter().filter(|(_, p)| p.bridges.is_none() && self.used_loose(&p.class));
                 let fits = caps.filter(|(_, p)| {
                     p.ports.get("cap").is_some_and(|cap| agree(self.lib, port, cap) != Verdict::Broken)
                 });

@@ -4,10 +4,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use knockon_core::assessment::Origin;
 use knockon_core::library::LibraryFile;
 use knockon_core::sheet::{Choice, Plan, Route, Sheet};
 use knockon_core::{Assessment, Catalogue, assess};
-use knockon_tests::generate::{PLAN, Size, VEHICLE, generate};
+use knockon_tests::generate::{FREE, PLAN, Size, VEHICLE, generate};
 use knockon_tests::oracle::{self, Findings};
 use proptest::prelude::*;
 use serde_json::json;
@@ -60,6 +61,10 @@ proptest! {
         let a = assess(&sheet, PLAN, &catalogue);
         prop_assert!(a.problems.is_empty(), "{:?}", a.problems);
         prop_assert_eq!(findings(&a), oracle::assess(&file, &sheet));
+        // what a vehicle has a place for is bought for that place
+        let has_place = |part: &String| file.vehicles[VEHICLE].positions.values().any(|p| p.class == file.parts[part].class);
+        let strewn: Vec<_> = a.companions.iter().filter(|c| c.position.is_none() && has_place(&c.part)).collect();
+        prop_assert!(strewn.is_empty(), "{strewn:?}");
     }
 }
 
@@ -68,7 +73,7 @@ proptest! {
 fn generated_sheets_hold_every_kind_of_finding() {
     let mut kinds: BTreeMap<String, usize> = BTreeMap::new();
     let mut count = |key: &str, by: usize| *kinds.entry(key.to_owned()).or_default() += by;
-    for seed in 0..200 {
+    for seed in 0..400 {
         let size = Size {
             positions: 12,
             joints: 24,
@@ -95,6 +100,7 @@ fn generated_sheets_hold_every_kind_of_finding() {
             };
             count("joint of a renewal", usize::from(by_renewal));
             count("renewal left out", usize::from(c.waived.is_some()));
+            count("renewed by a joint", usize::from(c.origin == Origin::Joint && c.position.is_some()));
             count(c.key.split(':').next().unwrap_or(""), 1);
             count("in a box", usize::from(c.boxed > 0));
             count("second of a chain", usize::from(c.key.starts_with("bridge") && !c.key.ends_with(":0")));
@@ -124,6 +130,13 @@ fn generated_sheets_hold_every_kind_of_finding() {
             .filter(|c| c.key.starts_with("limit:"))
             .filter(|c| c.remedies.iter().filter_map(|r| r.choice.as_ref()).any(|(pos, _)| !chosen(pos)));
         count("dear remedy", dear.count());
+        for place in a.positions.iter().filter(|p| p.filled) {
+            let class = FREE.into_iter().find(|class| place.id == format!("place-{class}"));
+            count(
+                &format!("put where it has a place: {}", class.unwrap_or("-")),
+                usize::from(class.is_some()),
+            );
+        }
         count("lost job", a.surplus.iter().filter(|s| s.lost_job).count());
     }
     let wanted = [
@@ -147,7 +160,11 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "open joint",
         "open limit",
         "position",
+        "put where it has a place: bridge",
+        "put where it has a place: cap",
+        "put where it has a place: sundry",
         "renewal left out",
+        "renewed by a joint",
         "second of a chain",
         "survey",
         "value measured at a port",
@@ -170,7 +187,7 @@ fn a_cheap_chain_that_is_open_either_way_beats_a_sure_beginning() {
     };
     let file = json!({
         "format": 1, "systems": {"all": {"name": "All", "order": 1}},
-        "classes": {"pump": {"name": "pump"}, "filter": {"name": "filter"}, "sleeves": {"name": "sleeve", "free": true}},
+        "classes": {"pump": {"name": "pump", "decided": "owner"}, "filter": {"name": "filter", "decided": "follows"}, "sleeves": {"name": "sleeve", "free": true}},
         "port_types": {"a.hose": {"name": "hose", "fields": {
             "bore": {"name": "bore", "kind": "length", "rule": "equal", "within": "0.5 mm"}}}},
         "parts": {

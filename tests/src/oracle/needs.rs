@@ -52,16 +52,25 @@ impl<'a> Oracle<'a> {
         if supplied && !own {
             return;
         }
-        let mut choice: Option<(&'a str, Option<&'a str>)> =
-            self.stock.iter().find(|(id, left)| *left > 0 && here(self, id)).map(|(id, _)| (*id, None));
+        let mut choice: Option<(&'a str, Option<&'a str>)> = self
+            .stock
+            .iter()
+            .find(|(id, left)| {
+                // what has a place serves in it
+                *left > 0 && here(self, id) && self.place_of(&self.part(id).class).is_none()
+            })
+            .map(|(id, _)| (*id, None));
         if choice.is_none() {
             let mut all: Vec<&'a str> = self.lib.parts.keys().map(String::as_str).collect();
             all.sort_by_key(|id| (self.cost(id), *id));
             let mut misfit = None;
             for id in all.into_iter().filter(|id| here(self, id) && !ask.line.contains(id)) {
                 let Some(pos) = self.place_of(&self.part(id).class) else {
-                    choice = Some((id, None));
-                    break;
+                    if self.used_loose(&self.part(id).class) {
+                        choice = Some((id, None));
+                        break;
+                    }
+                    continue;
                 };
                 if self.slots[pos].part.is_some() || self.chosen(pos) || self.given_way.contains(&(pos, id)) {
                     continue;

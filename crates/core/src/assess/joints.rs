@@ -318,6 +318,7 @@ impl<'a> Bench<'a> {
                     != Verdict3::Broken
             })
             .map(|(part, _)| part)
+            .filter(|part| self.is_used_loose(cat.parts[*part as usize].class))
             .min_by_key(|p| (!self.is_loose(*p), self.part(*p).rank));
         let why = self.lost(joint, pos, port);
         let ends: Vec<Ix> = self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).collect();

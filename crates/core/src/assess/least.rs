@@ -2,7 +2,8 @@
 //!
 //! A library is written as in its files, less what does not matter here: `systems` and `format` are given; what has no
 //! name is called by its id; a place is of the class of its own id and in the one system there is; a class can be a bare
-//! word in a list; a part costs 10 unless it says otherwise (`"price": null`: not for sale).
+//! word in a list, and its places follow unless it says otherwise; a part costs 10 unless it says otherwise
+//! (`"price": null`: not for sale).
 
 use serde_json::{Map, Value as Json, json};
 
@@ -48,6 +49,11 @@ fn in_full(mut json: Json) -> Json {
     for name in ["classes", "figures", "needs", "pools", "port_types", "limits", "openings", "parts"] {
         for (id, entry) in table(&mut json, name) {
             put(entry, "name", json!(id));
+        }
+    }
+    for (_, class) in table(&mut json, "classes") {
+        if class.get("free").or_else(|| class.get("service")).is_none() {
+            put(class, "decided", json!("follows"));
         }
     }
     for (_, part) in table(&mut json, "parts") {

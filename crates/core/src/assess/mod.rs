@@ -20,6 +20,7 @@ mod laid;
 #[allow(clippy::expect_used, reason = "a test may stop")]
 mod least;
 mod limits;
+mod loose;
 mod measured;
 mod memory;
 mod needs;

@@ -161,7 +161,11 @@ impl<'a> Bench<'a> {
     /// it goes; where none does, the cheapest that goes anywhere.
     fn supplier(&self, ask: &Ask<'_>, key: Key) -> Option<(Ix, Option<Ix>)> {
         let wanted = ask.value;
-        let loose = self.stock.iter().find(|l| l.left > 0 && self.offers_it(l.part, ask.need, wanted));
+        // what has a place here serves in it, not out of a box
+        let serves = |part: Ix| {
+            !self.v.by_class.contains_key(&self.part(part).class) && self.offers_it(part, ask.need, wanted)
+        };
+        let loose = self.stock.iter().find(|l| l.left > 0 && serves(l.part));
         if let Some(loose) = loose {
             return Some((loose.part, None));
         }
@@ -175,7 +179,7 @@ impl<'a> Bench<'a> {
         if let Some(pick) = pick.filter(|pick| offers(*pick)) {
             match open(pick) {
                 Some(pos) => return Some((pick, Some(pos))),
-                None if self.is_free(pick) => return Some((pick, None)),
+                None if self.is_used_loose(self.part(pick).class) => return Some((pick, None)),
                 None => {}
             }
         }
@@ -183,10 +187,9 @@ impl<'a> Bench<'a> {
             |class: &Ix| self.cat.offered_in.get(&(ask.need, *class)).map_or(&[][..], Vec::as_slice);
         let cheapest = |parts: &mut dyn Iterator<Item = Ix>| parts.min_by_key(|p| self.part(*p).rank);
         let classes = &self.cat.need_classes[ask.need as usize];
-        let is_free =
-            |class: &&Ix| self.cat.classes[**class as usize].1 && !self.v.by_class.contains_key(class);
-        let free = |class: &Ix| of_class(class).iter().copied().find(|p| offers(*p));
-        let mut best = cheapest(&mut classes.iter().filter(is_free).filter_map(free)).map(|p| (p, None));
+        let loose = classes.iter().filter(|class| self.is_used_loose(**class));
+        let first = |class: &Ix| of_class(class).iter().copied().find(|p| offers(*p));
+        let mut best = cheapest(&mut loose.filter_map(first)).map(|p| (p, None));
         let open_place = |class: &Ix| self.v.by_class.get(class).copied().filter(|p| self.is_open(*p));
         for class in classes {
             let Some(pos) = open_place(class) else { continue };
@@ -209,12 +212,6 @@ impl<'a> Bench<'a> {
             cheapest(&mut classes.iter().filter_map(of_open)).map(|p| (p, open(p)))
         };
         best.or_else(misfit)
-    }
-
-    /// A part without a place of its own on this vehicle.
-    fn is_free(&self, part: Ix) -> bool {
-        let class = self.part(part).class;
-        self.cat.classes[class as usize].1 && !self.v.by_class.contains_key(&class)
     }
 
     /// Nothing sits here and the owner has not said so.

@@ -26,10 +26,16 @@ impl<'a> Bench<'a> {
     pub fn opened(&mut self) {
         let opened = self.taken_apart();
         self.opened_joints(&opened);
+        self.renew_by(Origin::Joint, &opened);
         self.openings(&opened);
         self.circuits(&opened);
+        self.renew_by(Origin::Survey, &opened);
+    }
+
+    /// The renewals that go back to joints, or to the survey.
+    fn renew_by(&mut self, origin: Origin, opened: &Opened) {
         for pos in 0..self.v.positions.len() as Ix {
-            if let Some(renewal) = opened.renewed(pos).filter(|r| r.origin == Origin::Survey) {
+            if let Some(renewal) = opened.renewed(pos).filter(|r| r.origin == origin) {
                 self.renew(pos, renewal);
             }
         }
@@ -85,20 +91,35 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// What the contacts of a joint want, the same part for several contacts told once.
-    fn wanted_by(&self, joint: Ix, meeting: &Meeting<'a>) -> SmallVec<[Wanted<'a>; 2]> {
+    /// Each contact of a joint, with what its port type wants when it is opened.
+    pub(super) fn each_want(
+        &self,
+        joint: Ix,
+        meeting: &Meeting<'a>,
+        mut each: impl FnMut(&'a PortEntry, &'a PortEntry, Ix, &'a Want),
+    ) {
         let (a, b) = (meeting[0].1, meeting[1].1);
         let chain = self.found.chains.binary_search_by_key(&joint, |(j, _)| *j).ok();
         let links = chain.map_or(&[][..], |at| &self.found.chains[at].1.links);
         let links = if meeting.len() == 2 { links } else { &[] };
-        let mut out: SmallVec<[Wanted<'a>; 2]> = SmallVec::new();
         self.contacts(a, links, b, |x, y| {
             for (class, want) in &self.cat.port_types[x.port_type as usize].opened {
-                let Some(part) = self.seal(*class, x, y) else { continue };
-                match out.iter_mut().find(|w| w.class == *class && w.part == part) {
-                    Some(same) => same.times += 1,
-                    None => out.push(Wanted { class: *class, part, want, times: 1 }),
-                }
+                each(x, y, *class, want);
+            }
+        });
+    }
+
+    /// What the contacts of a joint want that has no place on this vehicle, the same part for several contacts told once.
+    fn wanted_by(&self, joint: Ix, meeting: &Meeting<'a>) -> SmallVec<[Wanted<'a>; 2]> {
+        let mut out: SmallVec<[Wanted<'a>; 2]> = SmallVec::new();
+        self.each_want(joint, meeting, |x, y, class, want| {
+            if !self.is_used_loose(class) {
+                return;
+            }
+            let Some(part) = self.seal(class, x, y) else { return };
+            match out.iter_mut().find(|w| w.class == class && w.part == part) {
+                Some(same) => same.times += 1,
+                None => out.push(Wanted { class, part, want, times: 1 }),
             }
         });
         out
@@ -195,7 +216,7 @@ impl<'a> Bench<'a> {
                     continue;
                 }
                 let key = Key::Apart(opening as Ix, *class);
-                let Some(part) = self.any_of(*class) else { continue };
+                let Some(part) = self.any_of(*class).filter(|_| self.is_used_loose(*class)) else { continue };
                 let reason = self.reason(&opened.reasons(&open), |s| Fact::Apart {
                     what: s.cat.openings[opening].name.clone(),
                     wants: s.name(part),

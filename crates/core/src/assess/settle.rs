@@ -40,10 +40,11 @@ impl Bench<'_> {
         let matters = |l: &&Loose| l.left > 0 && self.matters_loose(l.part);
         let mut set: Vec<Ix> = self.stock.iter().filter(matters).map(|l| l.part).collect();
         set.dedup();
-        self.loose_bridges.clear();
-        let is_bridge = |part: &Ix| self.cat.parts[*part as usize].bridge.is_some();
-        self.loose_bridges.extend(set.iter().copied().filter(is_bridge));
-        self.loose = (!set.is_empty()).then(|| self.cat.searched.with_loose(set));
+        let (cat, v) = (self.cat, self.v);
+        let bridges: SmallVec<[Ix; 8]> = set.iter().copied().filter(|part| self.is_bridge(*part)).collect();
+        self.loose_bridges = bridges;
+        let is_plain = set.is_empty() && v.bridge_classes.is_empty();
+        self.loose = (!is_plain).then(|| cat.searched.with_loose(v.bridge_classes.clone(), set));
     }
 
     pub fn base_slot(&mut self, pos: Ix) -> Slot {
@@ -100,9 +101,8 @@ impl Bench<'_> {
         }
         for (part, qty) in &entry.contents {
             let class = self.part(*part).class;
-            let is_free = self.cat.classes.get(class as usize).is_some_and(|c| c.1);
             match self.v.by_class.get(&class).copied() {
-                Some(pos) if !is_free && pos != kit_pos && self.free_for_kit(pos) => {
+                Some(pos) if pos != kit_pos && self.free_for_kit(pos) => {
                     let reason = self.in_box(*part, kit, kit_pos);
                     let changed = self.as_found(pos) != Some(*part);
                     let by = By::Kit(kit_pos);
@@ -151,7 +151,7 @@ impl Bench<'_> {
 
     fn matters_loose(&self, part: Ix) -> bool {
         let entry = self.part(part);
-        entry.bridge.is_some() || entry.cost == UNPRICED
+        self.is_bridge(part) || entry.cost == UNPRICED
     }
 
     pub fn is_loose(&self, part: Ix) -> bool {

@@ -35,6 +35,7 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
     circuits(&pieces, &path, ctx, &mut v);
     limits(ctx, &mut v);
     openings(ctx, &mut v);
+    free_classes(ctx, &mut v);
     surroundings(ctx, &mut v);
     v
 }
@@ -249,4 +250,16 @@ fn openings(ctx: &Ctx, v: &mut VehicleEntry) {
         let wanted = entry.wants.iter().map(|(class, _)| place(class)).collect();
         v.openings.push(OpeningPlaces { places, wanted });
     }
+}
+
+/// What is a loose part elsewhere and has a place here: bridges, and what an opened joint wants.
+fn free_classes(ctx: &Ctx, v: &mut VehicleEntry) {
+    let placed = |class: &Ix| v.by_class.contains_key(class);
+    let bridges = ctx.cat.parts.iter().filter(|p| p.bridge.is_some()).map(|p| p.class);
+    let mut classes: Vec<Ix> = bridges.filter(placed).collect();
+    classes.sort_unstable();
+    classes.dedup();
+    let mut wanted = ctx.cat.port_types.iter().flat_map(|t| &t.opened).map(|(class, _)| class);
+    v.has_seal_places = wanted.any(placed);
+    v.bridge_classes = classes;
 }
