@@ -251,14 +251,20 @@ impl Maker {
 
     /// Some vehicles have a place for what is a loose part on others: a bridge between two places, a cap, a seal, a sundry.
     fn free_places(&mut self, vehicle: &mut Vehicle) {
+        // with numbers of its own: a vehicle without such a place is the same as before
+        let mut own = Rng::with_seed(self.rng.clone().u64(..));
+        if own.bool() {
+            return;
+        }
+        std::mem::swap(&mut own, &mut self.rng);
         for class in FREE {
-            if !self.file.classes.contains_key(class) || !self.chance(20) {
+            if !self.file.classes.contains_key(class) || !self.chance(40) {
                 continue;
             }
             let place = format!("place-{class}");
             let part = match class {
                 "sundry" => self.sundry(1),
-                "bridge" | "cap" => self.bridge(0.0, class == "cap"),
+                "bridge" | "cap" => self.bridge(0.0, Some(class == "cap")),
                 _ => self.seal(0, SIZES[0]),
             };
             for (port, written) in &part.ports {
@@ -287,6 +293,7 @@ impl Maker {
             };
             vehicle.positions.insert(place, position);
         }
+        self.rng = own;
     }
 
     /// The parts that fit one family of vehicles; the first is the vehicle's own.
@@ -304,8 +311,8 @@ impl Maker {
         let bridges = (self.size.family / 6).max(8);
         let places = self.size.family.saturating_sub(sundries + bridges + self.size.types);
         for i in 0..bridges {
-            let is_cap = self.chance(15);
-            let part = self.bridge(offset, is_cap);
+            let part = self.bridge(offset, None);
+            let is_cap = part.class == "cap";
             let id = self.id(if is_cap { "cap" } else { "bridge" }, family, i);
             self.file.parts.insert(id, part);
         }
@@ -465,7 +472,7 @@ impl Maker {
     }
 
     /// A bridge from one size or window to another of a type, or a cap.
-    fn bridge(&mut self, offset: f64, is_cap: bool) -> Part {
+    fn bridge(&mut self, offset: f64, is_cap: Option<bool>) -> Part {
         let ty = self.rng.usize(0..self.size.types);
         let (a, b) = (*self.pick(&SIZES) + offset, *self.pick(&SIZES) + offset);
         let mut part = Part {
@@ -486,7 +493,7 @@ impl Maker {
             let low = base + self.rng.i64(1..8);
             leave.fields.insert("pressure".into(), Json::String(format!("set {low} to {} psi", low + 1)));
         }
-        if is_cap {
+        if is_cap.unwrap_or_else(|| self.chance(15)) {
             part.class = "cap".into();
             part.ports.insert("cap".into(), enter);
             return part;
@@ -566,7 +573,7 @@ impl Maker {
         for _ in 0..self.size.choices {
             let p = self.rng.usize(0..self.size.positions);
             let fits: Vec<&String> = own.iter().filter(|(_, c)| *c == class(p)).map(|(id, _)| id).collect();
-            let route = if fits.is_empty() || self.chance(30) {
+            let route = if fits.is_empty() || self.chance(20) {
                 *self.pick(&[Route::Keep, Route::Renew, Route::Rebuild, Route::LeaveOff])
             } else {
                 Route::Convert

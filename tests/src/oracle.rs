@@ -28,6 +28,8 @@ pub struct Findings {
     pub companions: BTreeSet<Companion>,
     /// Keys of clashes.
     pub clashes: BTreeSet<String>,
+    /// Keys of advice that nothing meets.
+    pub unmet: BTreeSet<String>,
     /// Keys of checks to measure.
     pub unknowns: BTreeSet<String>,
     /// Values at ports that an open joint wants: the check and the key of the value.
@@ -90,6 +92,7 @@ struct Oracle<'a> {
     comps: Vec<Comp<'a>>,
     chains: BTreeMap<&'a str, Vec<chains::Step<'a>>>,
     clashes: BTreeSet<String>,
+    unmet: BTreeSet<String>,
     unknowns: BTreeSet<String>,
     wanted: BTreeSet<(String, String)>,
     dirty: bool,
@@ -117,6 +120,7 @@ pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
         comps: Vec::new(),
         chains: BTreeMap::new(),
         clashes: BTreeSet::new(),
+        unmet: BTreeSet::new(),
         unknowns: BTreeSet::new(),
         wanted: BTreeSet::new(),
         dirty: true,
@@ -189,6 +193,7 @@ impl<'a> Oracle<'a> {
         self.comps.clear();
         self.chains.clear();
         self.clashes.clear();
+        self.unmet.clear();
         self.unknowns.clear();
         self.wanted.clear();
         self.settle();
@@ -567,6 +572,7 @@ impl<'a> Oracle<'a> {
     fn findings(self) -> Findings {
         let mut out = Findings {
             clashes: self.clashes.clone(),
+            unmet: self.unmet.clone(),
             unknowns: self.unknowns.clone(),
             wanted: self.wanted.clone(),
             ..Findings::default()

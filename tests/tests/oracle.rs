@@ -22,6 +22,7 @@ fn findings(a: &Assessment) -> Findings {
             .map(|c| (c.key.clone(), c.part.clone(), c.qty, c.level, c.boxed))
             .collect(),
         clashes: a.clashes.iter().map(|c| c.key.clone()).collect(),
+        unmet: a.unmet.iter().map(|u| u.key.clone()).collect(),
         unknowns: a.to_measure.iter().map(|c| c.key.clone()).collect(),
         wanted: a
             .to_measure
@@ -114,6 +115,7 @@ fn generated_sheets_hold_every_kind_of_finding() {
             let bridge = format!("bridge:{}:0", m.key.trim_start_matches("joint:"));
             count("open bridge", usize::from(a.companions.iter().any(|c| c.key == bridge)));
         }
+        count("advice not met", a.unmet.len());
         count("value measured at a port", a.measured.iter().filter(|m| !m.positions.is_empty()).count());
         for key in a.to_measure.iter().map(|c| &c.key) {
             count(&format!("open {}", key.split(':').next().unwrap_or("")), 1);
@@ -140,6 +142,7 @@ fn generated_sheets_hold_every_kind_of_finding() {
         count("lost job", a.surplus.iter().filter(|s| s.lost_job).count());
     }
     let wanted = [
+        "advice not met",
         "apart",
         "bridge",
         "cap",

@@ -102,7 +102,7 @@ impl<'a> Oracle<'a> {
                 self.comps.push(comp);
             }
             None if ask.level == Level::Required => drop(self.clashes.insert(key)),
-            None => {}
+            None => drop(self.unmet.insert(key)),
         }
     }
 }

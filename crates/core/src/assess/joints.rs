@@ -295,22 +295,28 @@ impl<'a> Bench<'a> {
         if !self.full {
             return NO_REASON;
         }
-        let others: Vec<Ix> =
-            self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect();
+        let ends = &self.v.joints[joint as usize].ends;
+        let others = || ends.iter().filter(|(p, _)| *p != pos);
         let mut premises = vec![self.slot(pos).reason];
-        premises.extend(others.iter().map(|p| self.slot(*p).reason));
+        premises.extend(others().map(|(p, _)| self.slot(*p).reason));
+        // who hung on it as found does no longer, or it would not be alone
+        let had =
+            |(p, port): &(Ix, Ix)| self.as_found(*p).filter(|part| self.part(*part).port_ix(*port).is_some());
+        let lost = others().find_map(had).map(|part| self.name(part));
+        let before = self.slot(pos).part == self.as_found(pos);
         self.reason(&premises, |s| Fact::LeftAlone {
             joint: s.v.joints[joint as usize].name.clone(),
             part: s.label(pos),
             kind: s.cat.port_types[port.port_type as usize].name.clone(),
-            lost: others.first().map_or_else(String::new, |p| s.label(*p)),
+            lost,
+            before,
         })
     }
 
-    fn cap(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
+    /// The best cap for a port that hangs alone.
+    pub(super) fn cap_for(&self, port: &PortEntry) -> Option<Ix> {
         let cat = self.cat;
-        let cap = cat
-            .cap_index
+        cat.cap_index
             .candidates(&cat.port_types, port)
             .into_iter()
             .filter(|(part, at)| {
@@ -319,7 +325,11 @@ impl<'a> Bench<'a> {
             })
             .map(|(part, _)| part)
             .filter(|part| self.is_used_loose(cat.parts[*part as usize].class))
-            .min_by_key(|p| (!self.is_loose(*p), self.part(*p).rank));
+            .min_by_key(|p| (!self.is_loose(*p), self.part(*p).rank))
+    }
+
+    fn cap(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
+        let cap = self.cap_for(port);
         let why = self.lost(joint, pos, port);
         let ends: Vec<Ix> = self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).collect();
         let cause = self.cause_of(ends.iter().copied());
@@ -344,13 +354,10 @@ impl<'a> Bench<'a> {
                     boxed,
                 });
             }
-            None => self.found.clashes.push(Trouble {
-                key: CheckKey::Joint(joint),
-                positions: smallvec![pos],
-                reason: why,
-                what: String::new(),
-                cure: Cure::None,
-            }),
+            None => {
+                let others: Vec<Ix> = ends.into_iter().filter(|p| *p != pos).collect();
+                self.clash_alone(joint, pos, &others, why);
+            }
         }
     }
 

@@ -1,14 +1,11 @@
 //! Limits: named calculations over what is fitted.
 
-use std::borrow::Cow;
-use std::collections::VecDeque;
-
 use rustc_hash::FxHashSet;
 use smallvec::SmallVec;
+use std::borrow::Cow;
 
 use super::bench::{Bench, CheckKey, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
-use super::needs::Ask;
 use crate::assessment::Answer;
 use crate::catalogue::{Ix, LimitInput};
 use crate::library::Level;
@@ -195,22 +192,7 @@ impl Bench<'_> {
 
     fn limit_broken(&mut self, limit: Ix, positions: Vec<Ix>, reason: ReasonId, cures: String) {
         let cause = positions.iter().find_map(|p| self.root(*p));
-        if let Some((need, value)) = &self.cat.limits[limit as usize].raises {
-            let at = positions.iter().copied().find(|p| self.slot(*p).changed);
-            let asker = at.and_then(|p| self.slot(p).part).unwrap_or_default();
-            self.check(CheckKey::Limit(limit), Answer::Bridged, reason);
-            let ask = Ask {
-                need: *need,
-                value: value.as_ref(),
-                level: Level::Required,
-                cause,
-                at,
-                asker,
-                reason,
-                parent: None,
-                line: SmallVec::new(),
-            };
-            self.answer(VecDeque::from([ask]));
+        if self.is_raised(limit, &positions, reason) {
             return;
         }
         for pos in &positions {

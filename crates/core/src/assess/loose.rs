@@ -72,7 +72,8 @@ impl<'a> Bench<'a> {
                 return false;
             };
             let mut premises = opened.reasons(&open);
-            premises.push(slot.reason);
+            let meets = self.met_now(joint).ports.iter().map(|(p, _)| *p).collect::<Vec<_>>();
+            premises.extend(self.reasons_of(meets.into_iter().chain([pos])));
             let reason = self.reason(&premises, |s| Fact::Opened {
                 what: s.v.joints[joint as usize].name.clone(),
                 wants: s.name(part),

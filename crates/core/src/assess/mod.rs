@@ -30,13 +30,17 @@ mod outcomes;
 mod pools;
 mod port_values;
 mod proportion;
+mod raised;
 mod reach;
 mod remedies;
 mod renewals;
+#[cfg(test)]
+mod said;
 mod settle;
 mod shortlist;
 mod sums;
 mod surplus;
+mod unmet;
 mod view;
 
 pub use alternatives::{alternatives, ports};

@@ -4,7 +4,7 @@ use std::collections::VecDeque;
 
 use smallvec::{SmallVec, smallvec};
 
-use super::bench::{Bench, CheckKey, Comp, Cure, Key, Trouble};
+use super::bench::{Bench, Comp, Key};
 use super::fills::Must;
 use crate::assessment::Origin;
 use crate::catalogue::Ix;
@@ -134,12 +134,17 @@ impl<'a> Bench<'a> {
 
     fn good(&self, need: Ix, wanted: Option<&Value>, offered: Option<&Value>) -> bool {
         let (Some(wanted), Some(offered)) = (wanted, offered) else { return true };
+        self.offered(need, wanted, offered) == Verdict3::Holds
+    }
+
+    /// What is offered of a need against what is wanted.
+    pub(super) fn offered(&self, need: Ix, wanted: &Value, offered: &Value) -> Verdict3 {
         let rule = match self.cat.needs[need as usize].rule {
             NeedRule::AtLeast => Rule::AtLeast,
             NeedRule::Inside => Rule::Inside,
         };
         let field = FieldDef { rule, ..FieldDef::default() };
-        compare(&field, 0.0, offered, wanted) == Verdict3::Holds
+        compare(&field, 0.0, offered, wanted)
     }
 
     pub fn offers_it(&self, part: Ix, need: Ix, wanted: Option<&Value>) -> bool {
@@ -215,7 +220,7 @@ impl<'a> Bench<'a> {
     }
 
     /// Nothing sits here and the owner has not said so.
-    fn is_open(&self, pos: Ix) -> bool {
+    pub(super) fn is_open(&self, pos: Ix) -> bool {
         self.slot(pos).part.is_none() && !self.is_chosen(pos)
     }
 
@@ -233,9 +238,7 @@ impl<'a> Bench<'a> {
             why: s.cat.needs[need as usize].why.clone(),
         });
         let Some((part, place)) = choice else {
-            if ask.level == Level::Required {
-                self.unmet(ask, wants);
-            }
+            self.unmet(ask, wants);
             return None;
         };
         let mut premises = vec![wants];
@@ -249,6 +252,12 @@ impl<'a> Bench<'a> {
         }
         if place.is_none() && self.full {
             premises.extend(self.loose_reason(part));
+        }
+        if self.full {
+            // one in a box would have served in its place, which is taken
+            let boxed = self.stock.iter().filter(|l| l.left > 0 && self.offers_it(l.part, need, ask.value));
+            let taken = boxed.filter_map(|l| self.v.by_class.get(&self.part(l.part).class));
+            premises.extend(taken.map(|pos| self.slot(*pos).reason));
         }
         let reason = self.reason(&premises, |s| Fact::Supplies {
             part: s.name(part),
@@ -278,34 +287,5 @@ impl<'a> Bench<'a> {
         let mut of_class = self.cat.offered_in.get(&(ask.need, self.part(part).class)).into_iter().flatten();
         let offers = |p: &&Ix| self.offers_it(**p, ask.need, ask.value) && self.for_sale(**p);
         of_class.find(offers).is_some_and(|first| *first != part)
-    }
-
-    fn unmet(&mut self, ask: &Ask<'_>, wants: ReasonId) {
-        let need = ask.need;
-        let circle = ask.line.iter().any(|p| self.offers_it(*p, need, ask.value));
-        let name = self.cat.needs[need as usize].name.clone();
-        // that the places where a supplier could sit are taken is part of why
-        let places = self.cat.need_classes[need as usize].iter().filter_map(|c| self.v.by_class.get(c));
-        let taken: Vec<Ix> = places.copied().filter(|p| !self.is_open(*p)).collect();
-        let premises: Vec<ReasonId> =
-            std::iter::once(wants).chain(taken.iter().map(|p| self.slot(*p).reason)).collect();
-        let reason = self.reason(&premises, |s| {
-            if circle {
-                return Fact::Circle { part: s.name(ask.asker), need: name };
-            }
-            let would = |p: &&Ix| {
-                let class = s.v.positions[**p as usize].class;
-                let parts = s.cat.offered_in.get(&(need, class)).into_iter().flatten();
-                let mut parts = parts.filter(|part| s.for_sale(**part) && s.slot(**p).part != Some(**part));
-                parts.any(|part| s.offers_it(*part, need, ask.value))
-            };
-            let places: Vec<String> =
-                taken.iter().filter(would).map(|p| s.place(*p).to_lowercase()).collect();
-            Fact::NothingServes { wanted: name, places: places.join(" or ") }
-        });
-        let positions = ask.at.or(ask.cause).into_iter().collect();
-        let key = CheckKey::Need(ask.cause, ask.asker, need);
-        let cure = Cure::Need(need);
-        self.found.clashes.push(Trouble { key, positions, reason, what: String::new(), cure });
     }
 }

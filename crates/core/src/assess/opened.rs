@@ -300,7 +300,14 @@ impl<'a> Bench<'a> {
             .min_by_key(|(p, n)| (self.part(*p).cost.saturating_mul(i64::from(*n)), *p));
         let Some((part, qty)) = best else { return };
         let out: SmallVec<[Apart; 8]> = circuits.iter().flat_map(|c| self.run_out(*c, opened)).collect();
-        let premises: SmallVec<[ReasonId; 8]> = out.iter().map(|a| a.reason).collect();
+        let mut premises: SmallVec<[ReasonId; 8]> = out.iter().map(|a| a.reason).collect();
+        // that what is taken off lets it run out rests on what stays
+        let stays = |circuit: &Ix| {
+            let positions = &self.v.circuits[*circuit as usize].positions;
+            let is_off = positions.iter().any(|p| opened.apart(*p).is_none() && self.slot(*p).part.is_none());
+            positions.iter().copied().find(|p| is_off && self.slot(*p).part.is_some())
+        };
+        premises.extend(self.reasons_of(circuits.iter().filter_map(stays)));
         let reason = self.reason(&premises, |s| Fact::CircuitOpened {
             circuit: circuits
                 .iter()
