@@ -7,9 +7,9 @@ use fastrand::Rng;
 use knockon_core::Money;
 use knockon_core::key::{CompanionKey, FactKey};
 use knockon_core::library::{
-    Alone, Circuit, Class, ClassAt, Content, End, FieldDef, FigureDef, Input, Joint, Level, LibraryFile,
-    LimitDef, NeedDef, Opening, Part, PoolDef, Port, PortType, Position, Role, Rule, Sharing, System,
-    Vehicle, Want, Whereabouts, Work,
+    Alone, Circuit, Class, ClassAt, Content, Decided, End, FieldDef, FigureDef, Input, Joint, Level,
+    LibraryFile, LimitDef, NeedDef, Opening, Part, PoolDef, Port, PortType, Position, Role, Rule, Sharing,
+    System, Vehicle, Want, Whereabouts, Work,
 };
 use knockon_core::sheet::{Choice, Finding, Line, LineState, Plan, Route, Sheet, Verdict};
 use rust_decimal::Decimal;
@@ -41,6 +41,9 @@ pub struct Size {
 pub const VEHICLE: &str = "generated";
 /// The plan of every generated sheet.
 pub const PLAN: &str = "plan";
+
+/// Classes that are free and have a place on some vehicles.
+pub const FREE: [&str; 4] = ["bridge", "cap", "seal-00", "sundry"];
 
 const NEEDS: usize = 10;
 const POOLS: usize = 6;
@@ -103,6 +106,10 @@ fn kind(ty: usize) -> String {
     format!("type-{ty:02}")
 }
 
+fn loose(name: String) -> Class {
+    Class { name, free: true, ..Class::default() }
+}
+
 fn dollars(amount: i64) -> Option<Money> {
     Some(Money::new(Decimal::new(amount, 0), "USD"))
 }
@@ -144,16 +151,14 @@ impl Maker {
             }
             let mut opened = Vec::new();
             if ty % 3 == 0 {
-                self.file
-                    .classes
-                    .insert(format!("seal-{ty:02}"), Class { name: format!("Seal {ty}"), free: true });
+                self.file.classes.insert(format!("seal-{ty:02}"), loose(format!("Seal {ty}")));
                 let level = if ty % 2 == 0 { Level::Required } else { Level::Advised };
                 opened.push(Want { class: format!("seal-{ty:02}"), qty: 1, level, ..Want::default() });
             }
             self.file.port_types.insert(kind(ty), PortType { name: format!("type {ty}"), fields, opened });
         }
         for free in ["bridge", "cap", "sundry", "fluid"] {
-            self.file.classes.insert(free.into(), Class { name: free.into(), free: true });
+            self.file.classes.insert(free.into(), loose(free.into()));
         }
         for need in 0..NEEDS {
             let sharing = if need % 4 == 3 { Sharing::Own } else { Sharing::Shared };
@@ -191,9 +196,9 @@ impl Maker {
         self.leaders = (0..n).map(|p| if p < alone { p } else { self.rng.usize(0..alone) }).collect();
         for p in 0..n {
             let leader = self.leaders[p];
-            self.file
-                .classes
-                .insert(class(leader), Class { name: format!("Class {leader}"), ..Class::default() });
+            let decided = Some(if leader % 2 == 0 { Decided::Owner } else { Decided::Follows });
+            let of_place = Class { name: format!("Class {leader}"), decided, ..Class::default() };
+            self.file.classes.insert(class(leader), of_place);
             let position = Position {
                 name: format!("Place {p}"),
                 system: "all".into(),
@@ -236,6 +241,7 @@ impl Maker {
                 vehicle.facts.insert("room".into(), room.into());
             }
         }
+        self.free_places(&mut vehicle);
         let n = self.size.positions;
         for c in 0..n / 20 + 1 {
             let positions = (0..3).map(|_| format!("place-{:03}", self.rng.usize(0..n))).collect();
@@ -420,6 +426,59 @@ impl Maker {
         }
     }
 
+    /// Some vehicles have a place for what is a loose part on others: a bridge between two places, a cap, a seal, a sundry.
+    fn free_places(&mut self, vehicle: &mut Vehicle) {
+        // with numbers of its own: a vehicle without such a place is the same as before
+        let mut own = Rng::with_seed(self.rng.clone().u64(..));
+        if own.bool() {
+            return;
+        }
+        let leaders = self.leaders.iter().max().map_or(0, |last| last + 1);
+        std::mem::swap(&mut own, &mut self.rng);
+        for class in FREE {
+            if !self.file.classes.contains_key(class) || !self.chance(40) {
+                continue;
+            }
+            let place = format!("place-{class}");
+            let part = match class {
+                "sundry" => self.sundry(1),
+                "bridge" | "cap" => self.bridge(0.0, Some(class == "cap")),
+                _ => self.seal(0, SIZES[0]),
+            };
+            for (port, written) in &part.ports {
+                let p = self.rng.usize(0..leaders);
+                let name = format!("joint-{:03}", self.joints.len());
+                let ends = [
+                    End { at: format!("place-{p:03}"), port: name.clone() },
+                    End { at: place.clone(), port: port.clone() },
+                ];
+                let joint = Joint {
+                    name: format!("Joint of {class}"),
+                    ends: ends.into(),
+                    qty: 1,
+                    ..Joint::default()
+                };
+                vehicle.joints.insert(name.clone(), joint);
+                // who gives and is male stands first
+                let kind = (0..self.size.types).find(|ty| kind(*ty) == written.port_type).unwrap_or(0);
+                let ends = if port == "in" || port == "cap" { vec![p, NOBODY] } else { vec![NOBODY, p] };
+                self.joints.push(JointPlan { name, kind, ends });
+            }
+            let as_found = self.chance(50).then(|| format!("found-{class}"));
+            self.file.parts.insert(format!("found-{class}"), part);
+            let position = Position {
+                name: format!("Place of {class}"),
+                system: "all".into(),
+                class: class.into(),
+                qty: 1,
+                as_found,
+                ..Position::default()
+            };
+            vehicle.positions.insert(place, position);
+        }
+        self.rng = own;
+    }
+
     /// The parts that fit one family of vehicles; the first is the vehicle's own.
     fn family(&mut self, family: usize) {
         let n = self.leaders.iter().max().map_or(0, |last| last + 1);
@@ -435,7 +494,8 @@ impl Maker {
         let bridges = (self.size.family / 6).max(8);
         let places = self.size.family.saturating_sub(sundries + bridges + self.size.types);
         for i in 0..bridges {
-            let (part, is_cap) = self.bridge(offset);
+            let part = self.bridge(offset, None);
+            let is_cap = part.class == "cap";
             let id = self.id(if is_cap { "cap" } else { "bridge" }, family, i);
             self.file.parts.insert(id, part);
         }
@@ -601,7 +661,7 @@ impl Maker {
     }
 
     /// A bridge from one size or window to another of a type, or a cap.
-    fn bridge(&mut self, offset: f64) -> (Part, bool) {
+    fn bridge(&mut self, offset: f64, is_cap: Option<bool>) -> Part {
         let ty = self.rng.usize(0..self.size.types);
         let (a, b) = (*self.pick(&SIZES) + offset, *self.pick(&SIZES) + offset);
         let mut part = Part {
@@ -622,10 +682,10 @@ impl Maker {
             let low = base + self.rng.i64(1..8);
             leave.fields.insert("pressure".into(), Json::String(format!("set {low} to {} psi", low + 1)));
         }
-        if self.chance(15) {
+        if is_cap.unwrap_or_else(|| self.chance(15)) {
             part.class = "cap".into();
             part.ports.insert("cap".into(), enter);
-            return (part, true);
+            return part;
         }
         part.ports.insert("in".into(), enter);
         part.ports.insert("out".into(), leave);
@@ -633,7 +693,7 @@ impl Maker {
         if self.chance(10) {
             part.needs.insert(format!("need-{}", self.rng.usize(0..NEEDS) / 3 * 3), "present".into());
         }
-        (part, false)
+        part
     }
 
     fn sundry(&mut self, i: usize) -> Part {
@@ -711,6 +771,29 @@ impl Maker {
             let part = (route == Route::Convert).then(|| (*self.pick(&fits)).clone());
             plan.routes.insert(format!("place-{p:03}"), Choice { route, part });
         }
+        for class in FREE {
+            let place = format!("place-{class}");
+            if !self.file.vehicles[VEHICLE].positions.contains_key(&place) {
+                continue;
+            }
+            let all = self.file.parts.iter().filter(|(_, p)| p.class == class);
+            let parts: Vec<String> = all.map(|(id, _)| id.clone()).collect();
+            if self.chance(40) {
+                let route =
+                    *self.pick(&[Route::Keep, Route::Renew, Route::LeaveOff, Route::Convert, Route::Convert]);
+                let part = (route == Route::Convert).then(|| self.pick(&parts).clone());
+                plan.routes.insert(place.clone(), Choice { route, part });
+            }
+            if self.chance(20) {
+                plan.waived.insert(CompanionKey::beside(place.clone()), "later".into());
+            }
+            if self.chance(20) {
+                let verdict = *self.pick(&[Verdict::Renew, Verdict::Stop]);
+                sheet
+                    .survey
+                    .insert(place, Finding { verdict, note: String::new(), extra: Default::default() });
+            }
+        }
         for _ in 0..(self.size.positions / 10).max(2) {
             let verdict = *self.pick(&[Verdict::Good, Verdict::Renew, Verdict::Stop]);
             let place = format!("place-{:03}", self.rng.usize(0..self.size.positions));
@@ -728,7 +811,7 @@ impl Maker {
         for (opening, def) in self.file.openings.clone() {
             if self.chance(20) {
                 let place = def.wants[1].class.replace("class", "place");
-                plan.waived.insert(CompanionKey::beside(place), "later".into());
+                plan.waived.insert(CompanionKey::beside(place.clone()), "later".into());
             }
             if self.chance(10) {
                 let class = def.wants[0].class.clone();

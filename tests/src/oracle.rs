@@ -32,6 +32,8 @@ pub struct Findings {
     pub companions: BTreeSet<Companion>,
     /// Keys of clashes.
     pub clashes: BTreeSet<CheckKey>,
+    /// Keys of advice that nothing meets.
+    pub unmet: BTreeSet<CheckKey>,
     /// Keys of checks to measure.
     pub unknowns: BTreeSet<CheckKey>,
     /// Values at ports that an open joint wants: the check and the key of the value.
@@ -94,6 +96,7 @@ struct Oracle<'a> {
     comps: Vec<Comp<'a>>,
     chains: BTreeMap<&'a str, Vec<chains::Step<'a>>>,
     clashes: BTreeSet<CheckKey>,
+    unmet: BTreeSet<CheckKey>,
     unknowns: BTreeSet<CheckKey>,
     wanted: BTreeSet<(CheckKey, FactKey)>,
     dirty: bool,
@@ -123,6 +126,7 @@ pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
         comps: Vec::new(),
         chains: BTreeMap::new(),
         clashes: BTreeSet::new(),
+        unmet: BTreeSet::new(),
         unknowns: BTreeSet::new(),
         wanted: BTreeSet::new(),
         dirty: true,
@@ -151,6 +155,12 @@ impl<'a> Oracle<'a> {
     /// Price for ordering; what nobody has priced comes last.
     fn cost(&self, part: &str) -> Decimal {
         self.part(part).price.as_ref().map_or(Decimal::from(1_000_000_000), |m| m.amount)
+    }
+
+    /// Parts of a class are used without a place: it is free or a service, and this vehicle has no place for it.
+    fn used_loose(&self, class: &str) -> bool {
+        let def = &self.lib.classes[class];
+        (def.free || def.service) && self.places_of(class).is_empty()
     }
 
     fn chosen(&self, pos: &str) -> bool {
@@ -187,6 +197,7 @@ impl<'a> Oracle<'a> {
         self.comps.clear();
         self.chains.clear();
         self.clashes.clear();
+        self.unmet.clear();
         self.unknowns.clear();
         self.wanted.clear();
         self.settle();
@@ -355,7 +366,8 @@ impl<'a> Oracle<'a> {
         match port.alone {
             Alone::Fine | Alone::Surplus => {}
             Alone::Cap => {
-                let caps = self.lib.parts.iter().filter(|(_, p)| p.bridges.is_none());
+                let caps =
+                    self.lib.parts.iter().filter(|(_, p)| p.bridges.is_none() && self.used_loose(&p.class));
                 let fits = caps.filter(|(_, p)| {
                     p.ports.get("cap").is_some_and(|cap| agree(self.lib, port, cap) != Verdict::Broken)
                 });
@@ -506,6 +518,7 @@ impl<'a> Oracle<'a> {
     fn findings(self) -> Findings {
         let mut out = Findings {
             clashes: self.clashes.clone(),
+            unmet: self.unmet.clone(),
             unknowns: self.unknowns.clone(),
             wanted: self.wanted.clone(),
             ..Findings::default()

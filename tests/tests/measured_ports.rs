@@ -153,7 +153,7 @@ fn small() -> (LibraryFile, Sheet) {
     let file = json!({
         "format": 1, "about": "Made up.",
         "systems": {"fuel": {"name": "Fuel", "order": 1}},
-        "classes": {"pump": {"name": "pump"}, "filter": {"name": "filter"}, "sleeves": {"name": "sleeve", "free": true}},
+        "classes": {"pump": {"name": "pump", "decided": "owner"}, "filter": {"name": "filter", "decided": "follows"}, "sleeves": {"name": "sleeve", "free": true}},
         "port_types": {"hose": {"name": "hose end", "fields": {
             "bore": {"name": "hose bore", "kind": "length", "rule": "equal", "within": "0.5 mm"},
             "end": {"name": "end", "kind": "word", "rule": "mates", "words": [["male", "female"]]},

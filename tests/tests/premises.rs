@@ -3,6 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use knockon_core::assessment::Companion;
 use knockon_core::key::{CheckKey, CompanionKey, FactKey, Premise};
 use knockon_core::library::LibraryFile;
 use knockon_core::reason::{Fact, ReasonId};
@@ -98,7 +99,21 @@ fn only(sheet: &Sheet, plan: &str, a: &Assessment, root: ReasonId) -> Sheet {
 fn picks(a: &Assessment) -> BTreeMap<CompanionKey, String> {
     let picked = |key: &CompanionKey| matches!(key, CompanionKey::Fill { .. } | CompanionKey::Need { .. });
     let companions = a.companions.iter().filter(|c| picked(&c.key));
-    companions.map(|c| (c.key.clone(), c.part.clone())).collect()
+    let supply = a
+        .companions
+        .iter()
+        .filter(|c| c.position.is_some())
+        .filter_map(|c| Some((supplied(a, c)?, c.part.clone())));
+    companions.map(|c| (c.key.clone(), c.part.clone())).chain(supply).collect()
+}
+
+/// For a part that went into a place to supply a need: the key under which a supplier of it is picked. Parts are named by
+/// their ids here, and needs by theirs with a blank.
+fn supplied(a: &Assessment, c: &Companion) -> Option<CompanionKey> {
+    let reason = &a.reasons[c.reason.0 as usize];
+    let (Fact::Supplies { .. }, Some(premise)) = (&reason.fact, reason.premises.first()) else { return None };
+    let Fact::Wants { part, need, .. } = &a.reasons[premise.0 as usize].fact else { return None };
+    Some(CompanionKey::Need { cause: c.cause.clone(), asker: part.clone(), need: need.replace(' ', "-") })
 }
 
 /// How many parts a derivation proposes on its way.
@@ -107,7 +122,10 @@ fn steps(a: &Assessment, root: ReasonId) -> usize {
     while let Some(id) = open.pop() {
         if seen.insert(id) {
             let reason = &a.reasons[id.0 as usize];
-            count += usize::from(matches!(reason.fact, Fact::Fills { .. } | Fact::Supplies { .. }));
+            count += usize::from(matches!(
+                reason.fact,
+                Fact::Fills { .. } | Fact::Supplies { .. } | Fact::GaveWay { .. }
+            ));
             open.extend(&reason.premises);
         }
     }
@@ -188,7 +206,10 @@ fn premises_of_generated_sheets_bring_their_findings_again() {
             doubt: 10,
             twins: 0,
         };
-        let (file, sheet) = generate(seed, size);
+        let (mut file, sheet) = generate(seed, size);
+        for (id, part) in &mut file.parts {
+            part.name.clone_from(id);
+        }
         let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
         let (lost, tried) = lost(&sheet, PLAN, &catalogue, Some(&file));
         assert!(lost.is_empty(), "seed {seed}: {} of {tried}\n{}", lost.len(), lost.join("\n"));

@@ -5,10 +5,12 @@
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
+use knockon_core::assessment::{Answer, Clash};
 use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Route};
-use knockon_core::{Assessment, Catalogue, assess, explain};
+use knockon_core::{Assessment, Catalogue, Sheet, assess, explain};
 use knockon_store::{library, sheets};
+use knockon_tests::generate::{PLAN, Size, generate};
 
 static LIBRARY: LazyLock<Catalogue> = LazyLock::new(library::shipped);
 
@@ -83,4 +85,85 @@ fn sentences_read_as_english() {
     let clumsy = ["connection connection", "belts accepts", "drums has", "drums accepts", "drums supplies"];
     let wrong: Vec<_> = told.iter().filter(|t| clumsy.iter().any(|c| t.to_lowercase().contains(c))).collect();
     assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// Whether one other part at a place of a clash clears it, with all else left where it is.
+fn is_cleared_by(
+    sheet: &Sheet,
+    plan: &str,
+    catalogue: &Catalogue,
+    a: &Assessment,
+    clash: &Clash,
+) -> Option<String> {
+    let vehicle = &catalogue.vehicles[&sheet.vehicle];
+    let mut fixed = sheet.clone();
+    let routes = &mut fixed.plans.get_mut(plan).expect("the plan").routes;
+    for place in &a.positions {
+        let same = place.fitted.is_some() && place.fitted == place.as_found;
+        let (route, part) = match &place.fitted {
+            _ if same => (Route::Keep, None),
+            Some((part, _)) => (Route::Convert, Some(part.clone())),
+            None => (Route::LeaveOff, None),
+        };
+        routes.entry(place.id.clone()).or_insert(Choice { route, part });
+    }
+    let view = |id: &String| a.positions.iter().find(|p| p.id == *id).expect("the place");
+    for id in &clash.positions {
+        let place = view(id);
+        let class = vehicle.positions.iter().find(|p| p.id == *id).expect("the place").class as usize;
+        for part in &catalogue.by_class[class] {
+            let id = catalogue.part_names.id(*part).to_owned();
+            let is_found = place.as_found.as_ref().is_some_and(|f| f.0 == id);
+            let for_sale = catalogue.parts[*part as usize].part.price.is_some();
+            if !is_found && !for_sale || place.fitted.as_ref().is_some_and(|f| f.0 == id) {
+                continue;
+            }
+            let mut tried = fixed.clone();
+            let choice = Choice { route: Route::Convert, part: Some(id.clone()) };
+            tried.plans.get_mut(plan).expect("the plan").routes.insert(place.id.clone(), choice);
+            let b = assess(&tried, plan, catalogue);
+            let answer = b.checks.iter().find(|c| c.key == clash.key).map(|c| c.answer);
+            let cleared = match clash.key {
+                CheckKey::Limit { .. } => answer == Some(Answer::Holds),
+                _ => !b.clashes.iter().any(|c| c.key == clash.key),
+            };
+            if cleared {
+                return Some(format!("{}: {id} as {}", clash.key, place.id));
+            }
+        }
+    }
+    None
+}
+
+fn is_hopeless(clash: &&Clash) -> bool {
+    clash.remedies.iter().any(|r| r.text.starts_with("no part of the library clears this"))
+}
+
+/// That nothing clears a clash is said only where every part has been tried in vain.
+#[test]
+fn no_way_out_is_told_only_where_there_is_none() {
+    let (mut wrong, mut told) = (Vec::new(), 0);
+    for seed in 0..150 {
+        let size = Size {
+            positions: 10,
+            joints: 18,
+            parts: 60,
+            family: 60,
+            choices: 5,
+            types: 1 + seed as usize % 6,
+            doubt: 20,
+            twins: if seed % 2 == 0 { 0 } else { 30 },
+        };
+        let (file, sheet) = generate(seed, size);
+        let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file)]);
+        let a = assess(&sheet, PLAN, &catalogue);
+        for clash in a.clashes.iter().filter(is_hopeless) {
+            told += 1;
+            wrong.extend(
+                is_cleared_by(&sheet, PLAN, &catalogue, &a, clash).map(|text| format!("seed {seed}: {text}")),
+            );
+        }
+    }
+    assert!(told > 20, "{told}");
+    assert!(wrong.is_empty(), "{} of {told}: {wrong:#?}", wrong.len());
 }

@@ -189,6 +189,19 @@ pub struct Measured {
     pub positions: Vec<String>,
 }
 
+/// Something wise that cannot be had: it is no clash.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unmet {
+    /// The key of a clash of the same need.
+    pub key: CheckKey,
+    /// As shown: who asks, and for what.
+    pub name: String,
+    /// Positions involved.
+    pub positions: Vec<String>,
+    /// Why not.
+    pub reason: ReasonId,
+}
+
 /// A check a missing dimension leaves open.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ToMeasure {
@@ -482,6 +495,8 @@ pub struct Assessment {
     pub companions: Vec<Companion>,
     /// Clashes, by key.
     pub clashes: Vec<Clash>,
+    /// Advice that nothing meets, by key.
+    pub unmet: Vec<Unmet>,
     /// Unknowns, by key.
     pub to_measure: Vec<ToMeasure>,
     /// What the sheet has measured, by key.

@@ -5,6 +5,7 @@ mod amounts;
 mod bits;
 mod build;
 mod check;
+mod classes;
 pub(crate) mod for_sheet;
 mod index;
 mod limit_places;
@@ -32,6 +33,7 @@ use crate::whereabouts::Whereabouts;
 
 pub(crate) use bits::Bits;
 pub use check::Fault;
+pub use classes::ClassEntry;
 pub use for_sheet::ForSheet;
 pub use index::PortIndex;
 pub use limit_places::LimitPlaces;
@@ -388,6 +390,10 @@ pub struct VehicleEntry {
     pub limits: Vec<LimitPlaces>,
     /// Those that read a figure at each position, or a fact that some part for it sets.
     pub limits_at: Vec<Vec<Ix>>,
+    /// Classes of bridges that have a place on this vehicle, in order: their parts go there and between no others.
+    pub bridge_classes: Vec<Ix>,
+    /// Some joint, when it is opened, wants a class that has a place on this vehicle.
+    pub has_seal_places: bool,
     /// Openings of the library on this vehicle.
     pub openings: Vec<OpeningPlaces>,
     /// Openings that each position opens.
@@ -446,8 +452,8 @@ pub struct Catalogue {
     pub parts: Vec<PartEntry>,
     /// Class ids.
     pub class_names: Names,
-    /// Class name as shown, and whether it is free.
-    pub classes: Vec<(String, bool)>,
+    /// Classes by number.
+    pub classes: Vec<ClassEntry>,
     /// Parts of a class, cheapest first, ties by id.
     pub by_class: Vec<Vec<Ix>>,
     /// Port names of parts and joints.

@@ -2,10 +2,11 @@
 
 use std::collections::HashSet;
 
-use crate::assessment::{Assessment, ToMeasure};
+use crate::assessment::{Assessment, ToMeasure, Unmet};
 use crate::grammar::{plural, verb};
+use crate::library::NeedRule;
 use crate::number::rounded;
-use crate::reason::{Fact, ReasonId};
+use crate::reason::{Fact, InTheWay, Nearest, ReasonId, Taken};
 use crate::units::Dimension;
 use crate::value::Kind;
 
@@ -67,6 +68,24 @@ fn connection(kind: &str) -> String {
     if kind.ends_with("connection") { kind.to_owned() } else { format!("{kind} connection") }
 }
 
+/// What a part has on a port that hangs alone: "any more" only where it was there and something hung on it.
+fn nothing_on(part: &str, kind: &str, lost: Option<&str>, before: bool) -> String {
+    let (has, its) = if plural(part) { ("have", "their") } else { ("has", "its") };
+    let nothing = format!("{has} nothing on {its} {}", connection(kind));
+    match lost {
+        Some(lost) if before => format!("{nothing} any more: what hung there went with the {}", low(lost)),
+        Some(lost) => {
+            format!(
+                "{nothing}: the {} that {} {} off",
+                low(lost),
+                if plural(part) { "they would meet" } else { "it would meet" },
+                verb(lost, "is")
+            )
+        }
+        None => nothing,
+    }
+}
+
 fn tail(why: &str) -> String {
     if why.is_empty() { String::new() } else { format!(": {why}") }
 }
@@ -118,13 +137,16 @@ pub fn sentence(fact: &Fact) -> String {
                 _ => format!("{joint}: {field} is open, {a} {a_has} {a_value} and {b} {b_has} {b_value}"),
             }
         }
-        Fact::LeftAlone { joint, part, kind, .. } => {
-            let (is, its) = if plural(part) { ("are", "their") } else { ("is", "its") };
-            format!("{joint}: {} {is} left with nothing on {its} {}", short(part), connection(kind))
+        Fact::LeftAlone { joint, part, kind, lost, before } => {
+            format!("{joint}: {} {}", short(part), nothing_on(part, kind, lost.as_deref(), *before))
         }
         Fact::Bridges { part, joint } => format!("{part} {} {joint}", verb(part, "closes")),
         Fact::Fills { part, place } => {
             format!("{part} {} in as {}", verb(part, "goes"), place.to_lowercase())
+        }
+        Fact::GaveWay { part, place } => {
+            let was = if plural(part) { "were" } else { "was" };
+            format!("{part} {was} tried as {} and had to give way", place.to_lowercase())
         }
         Fact::Wants { part, need, value, why } if value.is_empty() => {
             format!("{part} {} {need}{}", verb(part, "needs"), tail(why))
@@ -153,16 +175,61 @@ pub fn sentence(fact: &Fact) -> String {
             let its = if plural(part) { "their" } else { "its" };
             format!("{part} {} lost {its} job", verb(part, "has"))
         }
-        Fact::NothingServes { wanted, places } if places.is_empty() => {
-            format!("nothing in the library supplies {wanted} here")
-        }
-        Fact::NothingServes { wanted, places } => {
-            format!("nothing fitted supplies {wanted}, and what would goes in as {places}")
+        Fact::NothingServes { wanted, value, places, nearest } => {
+            let wanted = if value.is_empty() { wanted.clone() } else { format!("{wanted}, {value},") };
+            why_not(&wanted, places, nearest.as_ref())
         }
         Fact::Circle { part, need } => {
             format!("the search for {need} wanted by {part} runs round in a circle")
         }
     }
+}
+
+/// Why nothing serves.
+fn why_not(wanted: &str, places: &[Taken], nearest: Option<&Nearest>) -> String {
+    if places.is_empty() {
+        let wanted = wanted.trim_end_matches(',');
+        return format!(
+            "nothing in the library supplies {wanted} here{}",
+            nearest.map(misses).unwrap_or_default()
+        );
+    }
+    let taken = |taken: &Taken| {
+        let by = match &taken.by {
+            InTheWay::Part(part) => format!("where there {} {part}", verb(part, "is")),
+            InTheWay::LeftEmpty => "which is left empty".to_owned(),
+            InTheWay::GaveWay => "where it had to give way".to_owned(),
+        };
+        format!("{}, {by}", taken.place.to_lowercase())
+    };
+    let places: Vec<String> = places.iter().map(taken).collect();
+    let comma = if wanted.ends_with(',') { "" } else { "," };
+    format!("nothing fitted supplies {wanted}{comma} and what would goes in as {}", places.join(", or as "))
+}
+
+/// How far what is offered goes.
+fn misses(nearest: &Nearest) -> String {
+    let from = nearest.part.as_deref().unwrap_or("the vehicle itself");
+    match (&nearest.value, nearest.rule) {
+        (None, _) => format!(": what {from} {} is not known", verb(from, "supplies")),
+        (Some(value), NeedRule::AtLeast) => format!(": the most is {value}, from {from}"),
+        (Some(value), NeedRule::Inside) => format!(": the nearest is {value}, from {from}"),
+    }
+}
+
+/// What it would be better with, and why it is not to be had.
+#[must_use]
+pub fn unmet_line(a: &Assessment, unmet: &Unmet) -> String {
+    let Some(reason) = a.reasons.get(unmet.reason.0 as usize) else { return String::new() };
+    let wants = reason.premises.first().and_then(|id| a.reasons.get(id.0 as usize)).map(|r| &r.fact);
+    let (Some(Fact::Wants { part, need, value, .. }), Fact::NothingServes { places, nearest, .. }) =
+        (wants, &reason.fact)
+    else {
+        return sentence(&reason.fact);
+    };
+    let value = if value.is_empty() { String::new() } else { format!(", {value}") };
+    let not = why_not("it", places, nearest.as_ref());
+    format!("the {} {} better with {need}{value}, but {not}", low(part), verb(part, "is"))
 }
 
 /// A reason and its premises with their depth, for an unfoldable chain; a shared node is told once.
@@ -222,9 +289,8 @@ pub fn half_line(assessment: &Assessment, root: ReasonId) -> String {
         Fact::Wants { part, need, value, .. } => {
             format!("because the {} {} {need}, {value}", low(part), verb(part, "needs"))
         }
-        Fact::LeftAlone { part, kind, .. } => {
-            let (has, its) = if plural(part) { ("have", "their") } else { ("has", "its") };
-            format!("because the {} {has} nothing on {its} {} any more", low(part), connection(kind))
+        Fact::LeftAlone { part, kind, lost, before, .. } => {
+            format!("because the {} {}", low(part), nothing_on(part, kind, lost.as_deref(), *before))
         }
         Fact::Apart { what, why, .. } if !why.is_empty() => format!("{}: {why}", low(what)),
         Fact::Opened { what, why, .. } => {

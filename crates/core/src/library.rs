@@ -63,9 +63,26 @@ pub struct System {
 pub struct Class {
     /// As shown.
     pub name: String,
-    /// Used anywhere without a position of its own: relay, hose, gasket, fluid.
+    /// Used loose on a vehicle that gives it no place: relay, hose, gasket, fluid. On a vehicle that has a place for it,
+    /// its parts go there and nowhere else.
     #[serde(default)]
     pub free: bool,
+    /// Work that leaves no part on the vehicle: alignment, inspection, a flywheel skimmed.
+    #[serde(default)]
+    pub service: bool,
+    /// Who decides what sits in its place. Absent: a free class follows; any other has no place on any vehicle.
+    #[serde(default)]
+    pub decided: Option<Decided>,
+}
+
+/// Who decides what sits in a place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Decided {
+    /// The owner alone: it stands on a list of wishes, or would anger if exchanged unasked.
+    Owner,
+    /// What it joins settles what it must be; any part that fits will do.
+    Follows,
 }
 
 /// A measured figure of a part or a vehicle.

@@ -1,6 +1,7 @@
 //! Reasons as data: a derivation is a tree with shared nodes. [`crate::explain`] turns it into sentences.
 
 use crate::key::{FactKey, Premise};
+use crate::library::NeedRule;
 
 /// Index of a reason in [`crate::Assessment::reasons`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -45,12 +46,15 @@ pub enum Fact {
     },
     /// A value is not known.
     Unknown { joint: String, field: String, a: String, a_value: String, b: String, b_value: String },
-    /// A port is left with nothing on it.
-    LeftAlone { joint: String, part: String, kind: String, lost: String },
+    /// A port has nothing on it. `lost`: the part that hung there as found, where one did; `before`: the port is of a part
+    /// that was there then.
+    LeftAlone { joint: String, part: String, kind: String, lost: Option<String>, before: bool },
     /// A bridge closes a joint.
     Bridges { part: String, joint: String },
     /// A part is proposed for a position.
     Fills { part: String, place: String },
+    /// A part was tried in a position and had to give way to another since.
+    GaveWay { part: String, place: String },
     /// A part is wanted by another.
     Wants { part: String, need: String, value: String, why: String },
     /// A part supplies a need.
@@ -75,9 +79,9 @@ pub enum Fact {
     Limit { limit: String, text: String, why: String },
     /// A part has lost its job.
     LostJob { part: String },
-    /// Nothing serves. Where something would, `places` names where it goes in; another part sits there, or the owner
-    /// has chosen otherwise.
-    NothingServes { wanted: String, places: String },
+    /// Nothing serves. Where something would, `places` says where it goes in and what stands in its way; where what is
+    /// offered misses, `nearest` is what comes nearest.
+    NothingServes { wanted: String, value: String, places: Vec<Taken>, nearest: Option<Nearest> },
     /// The deduction runs in a circle.
     Circle { part: String, need: String },
 }
@@ -93,4 +97,35 @@ impl Fact {
             _ => None,
         }
     }
+}
+
+/// A place where a part would serve that does not sit there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Taken {
+    /// The place, as shown.
+    pub place: String,
+    /// Why it does not sit there.
+    pub by: InTheWay,
+}
+
+/// What keeps a part out of a place.
+#[derive(Clone, Debug, PartialEq)]
+pub enum InTheWay {
+    /// The part that sits there, by name.
+    Part(String),
+    /// The owner leaves it empty.
+    LeftEmpty,
+    /// It was put there and had to give way to what is about the place.
+    GaveWay,
+}
+
+/// What is offered nearest to what is wanted, and misses it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Nearest {
+    /// The part that offers it, by name; `None`: the vehicle itself.
+    pub part: Option<String>,
+    /// What it offers, as written; `None`: not known.
+    pub value: Option<String>,
+    /// How the two are compared.
+    pub rule: NeedRule,
 }

@@ -90,7 +90,8 @@ impl Found<'_> {
                     continue;
                 }
             };
-            let is_of_place = matches!(&key, FactKey::Part { part, .. } if self.v.position_ix.contains_key(part));
+            let is_of_place =
+                matches!(&key, FactKey::Part { part, .. } if self.v.position_ix.contains_key(part));
             if key.part().is_some_and(|p| !is_of_place && !self.part(&path, p, "the value is left out")) {
                 continue;
             }
@@ -223,7 +224,9 @@ impl Found<'_> {
                     && self.part(path, asker, "it is left out")
                     && self.known(path, "need", need, needs, "it is left out").is_some()
             }
-            CompanionKey::Apart { opening, class, .. } => self.opening(path, opening) && self.class(path, class),
+            CompanionKey::Apart { opening, class, .. } => {
+                self.opening(path, opening) && self.class(path, class)
+            }
             CompanionKey::Fluid { class, .. } => self.class(path, class),
         }
     }

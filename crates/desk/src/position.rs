@@ -101,6 +101,12 @@ fn position(
             }
         }
     }
+    for u in a.unmet.iter().filter(|u| u.positions.contains(&p.id)) {
+        ui.add_space(4.0);
+        let line = words::sentence(&explain::unmet_line(a, u));
+        ui.add(Label::new(RichText::new(line).color(t.soft)).wrap());
+        notes::why(ui, t, a, u.reason, &u.key);
+    }
     measuring::measured(ui, t, a, p, view, actions);
     checks(ui, t, a, p);
     ports(ui, t, p, &view.details.ports, view.measure);

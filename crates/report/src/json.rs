@@ -34,7 +34,7 @@ fn hours(hours: f64) -> f64 {
     if rounded == 0.0 { 0.0 } else { rounded }
 }
 
-/// The assessment: `companions`, `clashes`, `surplus`, `to_measure`, `measured`, `cautions`, `totals`, `pools` at the
+/// The assessment: `companions`, `clashes`, `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`, `cautions`, `totals`, `pools` at the
 /// top level. `wanted` of what is to be measured holds the keys under which the sheet records it.
 #[must_use]
 pub fn assessment(a: &Assessment) -> Value {
@@ -49,6 +49,10 @@ pub fn assessment(a: &Assessment) -> Value {
             "key": c.key, "position": c.positions.first(), "positions": c.positions, "name": c.name, "level": "required",
             "because": because(a, c.reason),
             "would_clear": c.remedies.iter().map(|r| with_price(json!({"text": r.text, "choice": r.choice}), r.price.as_ref())).collect::<Vec<_>>(),
+        })).collect::<Vec<_>>(),
+        "unmet": a.unmet.iter().map(|u| json!({
+            "key": u.key, "position": u.positions.first(), "positions": u.positions, "name": u.name, "level": "advised",
+            "because": because(a, u.reason),
         })).collect::<Vec<_>>(),
         "surplus": a.surplus.iter().map(|s| json!({
             "position": s.position, "part": s.part, "name": s.name, "level": if s.lost_job { "advised" } else { "required" },

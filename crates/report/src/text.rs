@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use knockon_core::assessment::{Clash, Companion, Offer, Totals};
 use knockon_core::change::{Change, Idle};
-use knockon_core::explain::{half_line, measure_line};
+use knockon_core::explain::{half_line, measure_line, unmet_line};
 use knockon_core::library::{Level, Reversible};
 use knockon_core::remedy::{Cure, clears, cure, left, ranked};
 use knockon_core::showing::count;
@@ -59,6 +59,12 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
         for c in loose {
             companion(&mut out, a, c);
         }
+    }
+    if !a.unmet.is_empty() {
+        let _ = writeln!(out, "\nBetter with, and not to be had ({})", a.unmet.len());
+    }
+    for u in &a.unmet {
+        let _ = writeln!(out, "  ~ {}", unmet_line(a, u));
     }
     let _ = writeln!(out, "\nNo longer needed ({})", a.surplus.len());
     for s in &a.surplus {

@@ -164,3 +164,61 @@ fn the_place_of_a_message_is_in_the_file() {
     warning(port, "has a port \"nek\"; did you mean \"neck\"? Add the port or correct the word");
     fault(part(", \"cautions\": [\"hot-coolnt\"]"), "did you mean \"hot-coolant\"?");
 }
+
+#[test]
+fn a_class_with_a_place_says_who_decides_it() {
+    let silent = only(
+        "brakes.json",
+        "{\"name\": \"brake booster\", \"decided\": \"owner\"}",
+        "{\"name\": \"brake booster\"}",
+    );
+    fault(
+        silent,
+        "classes.booster: the vehicle \"furrow-10\" has a place for it, \"booster\", and it does not say who decides",
+    );
+    let slip = only("brakes.json", "\"decided\": \"owner\"", "\"decided\": \"ownr\"");
+    fault(slip, "the word \"ownr\" is not known here; did you mean \"owner\"?");
+    // a free class may leave it out: it follows
+    let free = "{\"name\": \"brake pedal\", \"free\": true}";
+    assert!(said("brakes.json", "{\"name\": \"brake pedal\", \"decided\": \"follows\"}", free).is_empty());
+}
+
+#[test]
+fn a_service_has_no_place_no_ports_and_nobody_decides_it() {
+    let service = |word: &str| format!("{{\"name\": \"brake booster\", \"service\": true{word}}}");
+    let said = |word: &str| {
+        said("brakes.json", "{\"name\": \"brake booster\", \"decided\": \"owner\"}", &service(word))
+    };
+    for (word, wanted) in [
+        (
+            "",
+            "vehicles.furrow-10.positions.booster.class: \"booster\" is a service, which leaves no part on the vehicle",
+        ),
+        ("", ".ports: \"booster\" is a service, which is fitted nowhere and has no ports; take them out"),
+        (", \"decided\": \"owner\"", "classes.booster.decided: a service has no place on a vehicle"),
+        (
+            ", \"free\": true",
+            "classes.booster: a class is used loose (\"free\") or is work that leaves no part (\"service\")",
+        ),
+    ] {
+        let told = said(word);
+        assert!(
+            told.iter().any(|(text, is_fault)| *is_fault && text.contains(wanted)),
+            "{wanted}: {told:#?}"
+        );
+    }
+}
+
+#[test]
+fn only_a_part_of_a_free_class_goes_between_two_others() {
+    let told = said(
+        "brakes.json",
+        "\"name\": \"residual valve removal\", \"free\": true",
+        "\"name\": \"residual valve removal\", \"decided\": \"owner\"",
+    );
+    let [one] = &told[..] else { panic!("{told:#?}") };
+    fault(
+        one.clone(),
+        "parts.residual-10-removed.bridges: only a part of a free class goes between two others; write \"free\": true",
+    );
+}

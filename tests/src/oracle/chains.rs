@@ -22,7 +22,8 @@ impl<'a> Oracle<'a> {
     pub(super) fn chain(&self, from: &'a Port, to: &'a Port) -> Option<(bool, Vec<Step<'a>>)> {
         let mut bridges = Vec::new();
         for (id, part) in &self.lib.parts {
-            if let Some([a, b]) = &part.bridges {
+            // a bridge that has a place here goes there and between no others
+            if let Some([a, b]) = part.bridges.as_ref().filter(|_| self.used_loose(&part.class)) {
                 let (a, b) = (&part.ports[a], &part.ports[b]);
                 bridges.push(Step { part: id, enter: a, leave: b });
                 bridges.push(Step { part: id, enter: b, leave: a });

@@ -58,15 +58,21 @@ impl<'a> Oracle<'a> {
         if supplied && !own {
             return;
         }
-        let mut choice: Option<(&'a str, Option<&'a str>)> =
-            self.stock.iter().find(|(id, left)| *left > 0 && here(self, id)).map(|(id, _)| (*id, None));
+        let mut choice: Option<(&'a str, Option<&'a str>)> = self
+            .stock
+            .iter()
+            .find(|(id, left)| {
+                // what has a place serves in it
+                *left > 0 && here(self, id) && self.places_of(&self.part(id).class).is_empty()
+            })
+            .map(|(id, _)| (*id, None));
         if choice.is_none() {
             let mut all: Vec<&'a str> = self.lib.parts.keys().map(String::as_str).collect();
             all.sort_by_key(|id| (self.cost(id), *id));
             let mut misfit = None;
             for id in all.into_iter().filter(|id| here(self, id) && !ask.line.contains(id)) {
                 let places = self.places_of(&self.part(id).class);
-                if places.is_empty() {
+                if self.used_loose(&self.part(id).class) {
                     choice = Some((id, None));
                     break;
                 }
@@ -110,7 +116,7 @@ impl<'a> Oracle<'a> {
             None if ask.level == Level::Required => {
                 self.clashes.insert(CheckKey::Need { cause, asker, need });
             }
-            None => {}
+            None => drop(self.unmet.insert(CheckKey::Need { cause, asker, need })),
         }
     }
 }

@@ -4,12 +4,12 @@
 use std::collections::BTreeMap;
 
 use knockon_core::key::CompanionKey;
-use knockon_core::library::{Level, Port, Whereabouts};
+use knockon_core::library::{Level, Port, Want, Whereabouts};
 use knockon_core::sheet::{Route, Verdict as Survey};
 
 use super::places::together;
 use super::values::{Verdict, amount, fields};
-use super::{By, Comp, Oracle};
+use super::{By, Comp, Meeting, Oracle};
 
 /// A place that is apart: how much that is asked for, and whose choice it goes back to.
 type Open<'a> = BTreeMap<&'a str, (Level, Option<&'a str>)>;
@@ -18,8 +18,10 @@ type Open<'a> = BTreeMap<&'a str, (Level, Option<&'a str>)>;
 #[derive(Clone)]
 struct Renewed<'a> {
     key: CompanionKey,
-    /// The opening that asked first, and where.
+    /// The opening that asked first, and where; none where the survey or a joint did.
     by: Option<Spot<'a>>,
+    /// A joint asked first.
+    joint: bool,
     part: &'a str,
     qty: u32,
     level: Level,
@@ -46,6 +48,9 @@ impl<'a> Oracle<'a> {
                 self.opened_joint(joint, &open);
             }
         }
+        for (pos, renewal) in renewed.iter().filter(|(_, r)| r.joint) {
+            self.renewal(pos, renewal.clone());
+        }
         for spot in self.spots() {
             self.while_apart(&spot, &open, &renewed);
         }
@@ -67,13 +72,76 @@ impl<'a> Oracle<'a> {
         for (pos, finding) in &self.sheet.survey {
             self.survey(pos, finding.verdict, &mut open, &mut renewed);
         }
+        // openings until nothing is added, then joints, then openings again
         loop {
-            let before: Vec<(&str, Level)> = open.iter().map(|(p, o)| (*p, o.0)).collect();
-            self.round(&mut open, &mut renewed);
-            if before == open.iter().map(|(p, o)| (*p, o.0)).collect::<Vec<_>>() {
+            if self.adds(&mut open, &mut renewed, Self::round) {
+                continue;
+            }
+            if !self.adds(&mut open, &mut renewed, Self::seals_in_place) {
                 return (open, renewed);
             }
         }
+    }
+
+    /// Whether a look opens something that was shut, or opens it more surely.
+    fn adds(
+        &self,
+        open: &mut Open<'a>,
+        renewed: &mut Renewals<'a>,
+        look: fn(&Self, &mut Open<'a>, &mut Renewals<'a>),
+    ) -> bool {
+        let told = |open: &Open<'a>| open.iter().map(|(p, o)| (*p, o.0)).collect::<Vec<_>>();
+        let before = told(open);
+        look(self, open, renewed);
+        before != told(open)
+    }
+
+    /// What an opened joint wants that has a place on this vehicle is renewed there.
+    fn seals_in_place(&self, open: &mut Open<'a>, renewed: &mut Renewals<'a>) {
+        let mut wanted = Vec::new();
+        for (joint, def) in &self.v.joints {
+            let ends: Vec<&'a str> = def.ends.iter().map(|e| e.at.as_str()).collect();
+            let meeting = self.meeting(joint, &Vec::new());
+            if meeting.len() < 2 || Self::call(open, &ends).is_none() || self.superseded(joint) {
+                continue;
+            }
+            for (x, _) in self.contacts(joint, &meeting) {
+                for want in &self.lib.port_types[&x.port_type].opened {
+                    let mut places = self.bearing(&want.class, &want.whereabouts);
+                    places.retain(|pos| ends.iter().all(|end| together(self.spot(pos), self.spot(end))));
+                    wanted.extend(places.into_iter().map(|pos| (ends.clone(), want, pos)));
+                }
+            }
+        }
+        for (ends, want, pos) in wanted {
+            let Some((level, cause)) = Self::call(open, &ends) else { continue };
+            self.renew_in_place(pos, want, None, (level, cause), open, renewed);
+        }
+    }
+
+    fn renew_in_place(
+        &self,
+        pos: &'a str,
+        want: &Want,
+        by: Option<&Spot<'a>>,
+        (level, cause): (Level, Option<&'a str>),
+        open: &mut Open<'a>,
+        renewed: &mut Renewals<'a>,
+    ) {
+        let free = !self.chosen(pos) && self.slots[pos].by == By::Found;
+        let new = self.slots[pos].part.filter(|p| free && self.part(p).price.is_some());
+        let Some(part) = renewed.get(pos).map(|r| r.part).or(new) else { return };
+        let new = Renewed {
+            key: CompanionKey::beside(pos),
+            by: by.cloned(),
+            joint: by.is_none(),
+            part,
+            qty: self.v.positions[pos].qty.max(want.qty),
+            level: level.max(want.level),
+            cause,
+            survey: false,
+        };
+        self.renew(pos, new, open, renewed);
     }
 
     /// How strongly some places are taken apart, and for whom; none where all are shut.
@@ -127,19 +195,7 @@ impl<'a> Oracle<'a> {
             for (want, pos) in wanted.collect::<Vec<_>>() {
                 // what was renewed a moment ago counts for the next want
                 let Some((level, cause)) = Self::call(open, &self.places(&spot)) else { continue };
-                let free = !self.chosen(pos) && self.slots[pos].by == By::Found;
-                let new = self.slots[pos].part.filter(|p| free && self.part(p).price.is_some());
-                let Some(part) = renewed.get(pos).map(|r| r.part).or(new) else { continue };
-                let new = Renewed {
-                    key: CompanionKey::beside(pos),
-                    by: Some(spot.clone()),
-                    part,
-                    qty: self.v.positions[pos].qty.max(want.qty),
-                    level: level.max(want.level),
-                    cause,
-                    survey: false,
-                };
-                self.renew(pos, new, open, renewed);
+                self.renew_in_place(pos, want, Some(&spot), (level, cause), open, renewed);
             }
         }
     }
@@ -170,7 +226,7 @@ impl<'a> Oracle<'a> {
             return;
         };
         let (key, qty) = (CompanionKey::survey(pos), self.v.positions[pos].qty);
-        let new = Renewed { key, by: None, part, qty, level, cause: Some(pos), survey: true };
+        let new = Renewed { key, by: None, joint: false, part, qty, level, cause: Some(pos), survey: true };
         self.renew(pos, new, open, renewed);
     }
 
@@ -200,10 +256,8 @@ impl<'a> Oracle<'a> {
         loose.chain(list.iter().copied()).find(|id| suits(id))
     }
 
-    fn opened_joint(&mut self, joint: &'a str, open: &Open<'a>) {
-        let ends: Vec<&'a str> = self.v.joints[joint].ends.iter().map(|e| e.at.as_str()).collect();
-        let meeting = self.meeting(joint, &Vec::new());
-        let Some((asked, cause)) = Self::call(open, &ends).filter(|_| meeting.len() >= 2) else { return };
+    /// The ports that touch at a joint, with the bridges between.
+    fn contacts(&self, joint: &str, meeting: &Meeting<'a>) -> Vec<(&'a Port, &'a Port)> {
         let mut contacts: Vec<(&'a Port, &'a Port)> = Vec::new();
         let mut from = meeting[0].1;
         for step in self.chains.get(joint).into_iter().flatten() {
@@ -211,11 +265,20 @@ impl<'a> Oracle<'a> {
             from = step.leave;
         }
         contacts.push((from, meeting[1].1));
+        contacts
+    }
+
+    fn opened_joint(&mut self, joint: &'a str, open: &Open<'a>) {
+        let ends: Vec<&'a str> = self.v.joints[joint].ends.iter().map(|e| e.at.as_str()).collect();
+        let meeting = self.meeting(joint, &Vec::new());
+        let Some((asked, cause)) = Self::call(open, &ends).filter(|_| meeting.len() >= 2) else { return };
+        let contacts = self.contacts(joint, &meeting);
         // how many contacts want the same part
         let mut wanted: Vec<(&'a str, &'a str, Level, u32)> = Vec::new();
         for (x, y) in contacts {
             for want in &self.lib.port_types[&x.port_type].opened {
-                let Some(part) = self.seal(&want.class, x, y) else { continue };
+                let seal = self.seal(&want.class, x, y).filter(|_| self.used_loose(&want.class));
+                let Some(part) = seal else { continue };
                 match wanted.iter_mut().find(|(class, p, ..)| *class == want.class && *p == part) {
                     Some(same) => same.3 += want.qty,
                     None => wanted.push((&want.class, part, want.level, want.qty)),
@@ -250,7 +313,8 @@ impl<'a> Oracle<'a> {
             let key = CompanionKey::Apart { opening: spot.opening.to_owned(), at, class: want.class.clone() };
             let list = self.by_price(&want.class);
             let loose = list.iter().find(|id| self.loose(id));
-            let Some(part) = loose.or(list.first()).copied() else { continue };
+            let part = loose.or(list.first()).copied().filter(|_| self.used_loose(&want.class));
+            let Some(part) = part else { continue };
             let boxed = self.take(part, want.qty);
             let (qty, level) = (want.qty, want.level.max(asked));
             self.comps.push(Comp { key, part, qty, level, boxed, cause, position: None, survey: false });

@@ -54,8 +54,7 @@ fn others(bench: &Bench<'_>, comp: &Comp) -> Vec<Ix> {
             _ => Vec::new(),
         },
         Key::Need(_, asker, need) => {
-            let wanted =
-                bench.part(asker).needs.iter().find(|(n, ..)| *n == need).and_then(|(_, v, _)| v.as_ref());
+            let wanted = bench.wanted_of(asker, need);
             bench.cat.offered_by[need as usize]
                 .iter()
                 .copied()

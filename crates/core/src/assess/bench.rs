@@ -126,6 +126,8 @@ pub(crate) struct Found {
     pub comps: Vec<Comp>,
     pub clashes: Vec<Trouble>,
     pub unknowns: Vec<Trouble>,
+    /// Advice that nothing meets; only where words are wanted.
+    pub unmet: Vec<Trouble>,
     pub checks: Vec<(CheckKey, Answer, ReasonId)>,
     /// Chains that close joints, in order of the joints.
     pub chains: Vec<(Ix, Arc<Chain>)>,
@@ -139,6 +141,7 @@ impl Found {
         self.comps.clear();
         self.clashes.clear();
         self.unknowns.clear();
+        self.unmet.clear();
         self.checks.clear();
         self.chains.clear();
         let in_pools = self.in_pools.get_mut();

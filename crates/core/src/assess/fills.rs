@@ -7,7 +7,7 @@ use super::bench::{Bench, Fill, Slot};
 use crate::agree::{agree, same_side};
 use crate::catalogue::{Ix, PortEntry, UNPRICED};
 use crate::library::{Alone, Level};
-use crate::reason::ReasonId;
+use crate::reason::{Fact, ReasonId};
 use crate::value::Verdict3;
 
 /// Parts tried in positions: a candidate and, for a kit, its contents.
@@ -279,6 +279,17 @@ impl<'a> Bench<'a> {
         best.map(|((marks, _), part)| (marks, part))
     }
 
+    /// What rests on a part that sat here does so no longer as on one that is there.
+    fn gave_way(&mut self, pos: Ix, before: &Fill) {
+        if !self.full {
+            return;
+        }
+        let fact = Fact::GaveWay { part: self.name(before.part), place: self.place(pos) };
+        if let Some(reason) = self.arena.get_mut(before.reason.0 as usize) {
+            reason.fact = fact;
+        }
+    }
+
     /// Puts a part into a position for a reason; the next pass works on it.
     pub fn fill(&mut self, pos: Ix, part: Ix, reason: ReasonId, cause: Option<Ix>, level: Level) {
         // it fits by what was measured on it
@@ -286,6 +297,7 @@ impl<'a> Bench<'a> {
         let fill = Fill { part, reason, cause, level };
         if let Some(before) = self.fills.insert(pos, fill) {
             self.tried_out.push((pos, before.part));
+            self.gave_way(pos, &before);
         }
         let before = self.slot(pos).part;
         self.lay(pos, Slot::filled(&fill));

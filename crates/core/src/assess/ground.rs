@@ -157,7 +157,7 @@ impl<'a> Ground<'a> {
 
     /// What is wrong with a part that does not belong where a sheet puts it.
     fn of_another_class(&self, pos: Ix, part: Ix) -> Option<String> {
-        let class = |ix: Ix| self.cat.classes.get(ix as usize).map_or("", |c| c.0.as_str());
+        let class = |ix: Ix| self.cat.classes.get(ix as usize).map_or("", |c| c.name.as_str());
         let (wanted, part) = (self.v.positions[pos as usize].class, &self.cat.parts[part as usize]);
         (part.class != wanted).then(|| {
             let (name, is, wants) = (&part.part.name, class(part.class), class(wanted));

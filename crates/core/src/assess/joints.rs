@@ -304,22 +304,29 @@ impl<'a> Bench<'a> {
         if !self.full {
             return NO_REASON;
         }
-        let others: Vec<Ix> = self.ends_of_either(joint).filter(|p| *p != pos).collect();
+        let ends = &self.v.joints[joint as usize].ends;
+        let others = || ends.iter().filter(|(p, _)| *p != pos);
         let mut premises = vec![self.slot(pos).reason];
-        premises.extend(others.iter().map(|p| self.slot(*p).reason));
+        premises.extend(self.ends_of_either(joint).filter(|p| *p != pos).map(|p| self.slot(p).reason));
+        // who hung on it as found does no longer, or it would not be alone
+        let had =
+            |(p, port): &(Ix, Ix)| self.as_found(*p).filter(|part| self.part(*part).port_ix(*port).is_some());
+        let lost = others().find_map(had).map(|part| self.name(part));
+        let before = self.slot(pos).part == self.as_found(pos);
         let reason = self.reason(&premises, |s| Fact::LeftAlone {
             joint: s.v.joints[joint as usize].name.clone(),
             part: s.label(pos),
             kind: s.cat.port_types[port.port_type as usize].name.clone(),
-            lost: others.first().map_or_else(String::new, |p| s.label(*p)),
+            lost,
+            before,
         });
         self.resting_on(reason, |s| s.measured_at_joint(joint))
     }
 
-    fn cap(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
+    /// The best cap for a port that hangs alone.
+    pub(super) fn cap_for(&self, port: &PortEntry) -> Option<Ix> {
         let cat = self.cat;
-        let cap = cat
-            .cap_index
+        cat.cap_index
             .candidates(&cat.port_types, port)
             .into_iter()
             .filter(|(part, at)| {
@@ -327,7 +334,12 @@ impl<'a> Bench<'a> {
                     != Verdict3::Broken
             })
             .map(|(part, _)| part)
-            .min_by_key(|p| (!self.is_loose(*p), self.part(*p).rank));
+            .filter(|part| self.is_used_loose(cat.parts[*part as usize].class))
+            .min_by_key(|p| (!self.is_loose(*p), self.part(*p).rank))
+    }
+
+    fn cap(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
+        let cap = self.cap_for(port);
         let why = self.lost(joint, pos, port);
         let ends: Vec<Ix> = self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).collect();
         let cause = self.cause_of(ends.iter().copied());
@@ -353,13 +365,7 @@ impl<'a> Bench<'a> {
                     boxed,
                 });
             }
-            None => self.found.clashes.push(Trouble {
-                key: CheckKey::Joint(joint),
-                positions: smallvec![pos],
-                reason: why,
-                what: String::new(),
-                cure: Cure::None,
-            }),
+            None => self.clash_alone(joint, pos, port),
         }
     }
 

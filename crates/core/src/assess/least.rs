@@ -1,8 +1,8 @@
 //! The least example of a rule: what the tests beside the rules write their small libraries in.
 //!
 //! A library is written as in its files, less what does not matter here: `systems` and `format` are given; what has no
-//! name is called by its id; a place is of the class of its own id and in the one system there is; a part costs 10 unless
-//! it says otherwise (`"price": null`: not for sale). Classes, port types without fields and needs that are there or not
+//! name is called by its id; a place is of the class of its own id and in the one system there is; its places follow unless
+//! its class says otherwise; a part costs 10 unless it says otherwise (`"price": null`: not for sale). Classes, port types without fields and needs that are there or not
 //! are known as soon as something names them; `"free": ["hose"]` says which classes are free. A bare word or list stands
 //! for what has nothing else to say:
 //!
@@ -160,6 +160,11 @@ fn in_full(mut json: Json) -> Json {
     for name in ["classes", "figures", "needs", "pools", "port_types", "limits", "openings", "parts"] {
         for (id, entry) in table(&mut json, name) {
             put(entry, "name", json!(id));
+        }
+    }
+    for (_, class) in table(&mut json, "classes") {
+        if class.get("free").or_else(|| class.get("service")).is_none() {
+            put(class, "decided", json!("follows"));
         }
     }
     json

@@ -1,14 +1,11 @@
 //! Limits: named calculations over what is fitted.
 
-use std::collections::VecDeque;
-
 use rustc_hash::FxHashSet;
 use smallvec::SmallVec;
 
 use super::bench::{Bench, CheckKey, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
 use super::limit_inputs::Reading;
-use super::needs::Ask;
 use crate::assessment::Answer;
 use crate::catalogue::{Ix, LimitInput};
 use crate::library::Level;
@@ -230,22 +227,7 @@ impl<'a> Bench<'a> {
 
     fn limit_broken(&mut self, limit: Ix, positions: Vec<Ix>, reason: ReasonId, cures: String) {
         let cause = positions.iter().find_map(|p| self.root(*p));
-        if let Some((need, value)) = &self.limit_of(limit).raises {
-            let at = positions.iter().copied().find(|p| self.slot(*p).changed);
-            let asker = at.and_then(|p| self.slot(p).part).unwrap_or_default();
-            self.check(CheckKey::Limit(limit), Answer::Bridged, reason);
-            let ask = Ask {
-                need: *need,
-                value: value.as_ref(),
-                level: Level::Required,
-                cause,
-                at,
-                asker,
-                reason,
-                parent: None,
-                line: SmallVec::new(),
-            };
-            self.answer(VecDeque::from([ask]));
+        if self.is_raised(limit, &positions, reason) {
             return;
         }
         for pos in &self.levers(limit, &positions) {

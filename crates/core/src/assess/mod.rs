@@ -22,6 +22,7 @@ mod laid;
 pub(crate) mod least;
 mod limit_inputs;
 mod limits;
+mod loose;
 mod measured;
 mod memory;
 mod needs;
@@ -32,13 +33,17 @@ mod pools;
 mod port_values;
 mod premises;
 mod proportion;
+mod raised;
 mod reach;
 mod remedies;
 mod renewals;
+#[cfg(test)]
+mod said;
 mod settle;
 mod shortlist;
 mod sums;
 mod surplus;
+mod unmet;
 mod view;
 
 pub use alternatives::{alternatives, ports};

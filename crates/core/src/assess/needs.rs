@@ -4,7 +4,7 @@ use std::collections::VecDeque;
 
 use smallvec::{SmallVec, smallvec};
 
-use super::bench::{Bench, CheckKey, Comp, Cure, Key, Trouble};
+use super::bench::{Bench, Comp, Key};
 use super::fills::Must;
 use crate::assessment::Origin;
 use crate::catalogue::Ix;
@@ -134,12 +134,17 @@ impl<'a> Bench<'a> {
 
     fn good(&self, need: Ix, wanted: Option<&Value>, offered: Option<&Value>) -> bool {
         let (Some(wanted), Some(offered)) = (wanted, offered) else { return true };
+        self.offered(need, wanted, offered) == Verdict3::Holds
+    }
+
+    /// What is offered of a need against what is wanted.
+    pub(super) fn offered(&self, need: Ix, wanted: &Value, offered: &Value) -> Verdict3 {
         let rule = match self.cat.needs[need as usize].rule {
             NeedRule::AtLeast => Rule::AtLeast,
             NeedRule::Inside => Rule::Inside,
         };
         let field = FieldDef { rule, ..FieldDef::default() };
-        compare(&field, 0.0, offered, wanted) == Verdict3::Holds
+        compare(&field, 0.0, offered, wanted)
     }
 
     pub fn offers_it(&self, part: Ix, need: Ix, wanted: Option<&Value>) -> bool {
@@ -162,7 +167,10 @@ impl<'a> Bench<'a> {
     /// it goes; where none does, the cheapest that goes anywhere.
     fn supplier(&self, ask: &Ask<'_>, key: Key) -> Option<(Ix, Option<Ix>)> {
         let wanted = ask.value;
-        let loose = self.stock.iter().find(|l| l.left > 0 && self.offers_it(l.part, ask.need, wanted));
+        // what has a place here serves in it, not out of a box
+        let serves =
+            |part: Ix| !self.v.by_class.has(self.part(part).class) && self.offers_it(part, ask.need, wanted);
+        let loose = self.stock.iter().find(|l| l.left > 0 && serves(l.part));
         if let Some(loose) = loose {
             return Some((loose.part, None));
         }
@@ -178,7 +186,7 @@ impl<'a> Bench<'a> {
         if let Some(pick) = pick.filter(|pick| offers(*pick)) {
             match open(pick) {
                 Some(pos) => return Some((pick, Some(pos))),
-                None if self.is_free(pick) => return Some((pick, None)),
+                None if self.is_used_loose(self.part(pick).class) => return Some((pick, None)),
                 None => {}
             }
         }
@@ -186,9 +194,9 @@ impl<'a> Bench<'a> {
             |class: &Ix| self.cat.offered_in.get(&(ask.need, *class)).map_or(&[][..], Vec::as_slice);
         let cheapest = |parts: &mut dyn Iterator<Item = Ix>| parts.min_by_key(|p| self.part(*p).rank);
         let classes = &self.cat.need_classes[ask.need as usize];
-        let is_free = |class: &&Ix| self.cat.classes[**class as usize].1 && !self.v.by_class.has(**class);
-        let free = |class: &Ix| of_class(class).iter().copied().find(|p| offers(*p));
-        let mut best = cheapest(&mut classes.iter().filter(is_free).filter_map(free)).map(|p| (p, None));
+        let loose = classes.iter().filter(|class| self.is_used_loose(**class));
+        let first = |class: &Ix| of_class(class).iter().copied().find(|p| offers(*p));
+        let mut best = cheapest(&mut loose.filter_map(first)).map(|p| (p, None));
         for (class, pos) in classes.iter().flat_map(|c| open_places(*c).map(move |pos| (c, pos))) {
             let most = best.map_or(Ix::MAX, |(other, _)| self.part(other).rank);
             let cheaper = |p: &Ix| self.part(*p).rank < most;
@@ -212,27 +220,21 @@ impl<'a> Bench<'a> {
         best.or_else(misfit)
     }
 
-    /// A part without a place of its own on this vehicle.
-    fn is_free(&self, part: Ix) -> bool {
-        let class = self.part(part).class;
-        self.cat.classes[class as usize].1 && !self.v.by_class.has(class)
-    }
-
     /// What sits at a place serves those whose places go with it: a choke at the rear carburettor is none for the front.
-    fn is_within_reach(&self, ask: &Ask<'_>, place: Option<Ix>) -> bool {
+    pub(super) fn is_within_reach(&self, ask: &Ask<'_>, place: Option<Ix>) -> bool {
         let (Some(at), Some(place)) = (ask.at, place) else { return true };
         self.v.whereabouts(at).goes_with(self.v.whereabouts(place))
     }
 
     /// The key of an ask: by the place of the asker where others of its class ask the same, else by whose choice it is.
-    fn need_key(&self, ask: &Ask<'_>) -> (Option<Ix>, Ix, Ix) {
+    pub(super) fn need_key(&self, ask: &Ask<'_>) -> (Option<Ix>, Ix, Ix) {
         let is_one_of_several =
             |pos: &Ix| self.v.by_class.of(self.v.positions[*pos as usize].class).len() > 1;
         (ask.at.filter(is_one_of_several).or(ask.cause), ask.asker, ask.need)
     }
 
     /// Nothing sits here and the owner has not said so.
-    fn is_open(&self, pos: Ix) -> bool {
+    pub(super) fn is_open(&self, pos: Ix) -> bool {
         self.slot(pos).part.is_none() && !self.is_chosen(pos)
     }
 
@@ -250,9 +252,7 @@ impl<'a> Bench<'a> {
             why: s.cat.needs[need as usize].why.clone(),
         });
         let Some((part, place)) = choice else {
-            if ask.level == Level::Required {
-                self.unmet(ask, wants);
-            }
+            self.unmet(ask, wants);
             return None;
         };
         let mut premises = vec![wants];
@@ -266,6 +266,12 @@ impl<'a> Bench<'a> {
         }
         if place.is_none() && self.full {
             premises.extend(self.loose_reason(part));
+        }
+        if self.full {
+            // one in a box would have served in its place, which is taken
+            let boxed = self.stock.iter().filter(|l| l.left > 0 && self.offers_it(l.part, need, ask.value));
+            let taken = boxed.flat_map(|l| self.v.by_class.of(self.part(l.part).class));
+            premises.extend(taken.map(|pos| self.slot(*pos).reason));
         }
         let reason = self.reason(&premises, |s| Fact::Supplies {
             part: s.name(part),
@@ -295,37 +301,6 @@ impl<'a> Bench<'a> {
         let mut of_class = self.cat.offered_in.get(&(ask.need, self.part(part).class)).into_iter().flatten();
         let offers = |p: &&Ix| self.offers_it(**p, ask.need, ask.value) && self.for_sale(**p);
         of_class.find(offers).is_some_and(|first| *first != part)
-    }
-
-    fn unmet(&mut self, ask: &Ask<'_>, wants: ReasonId) {
-        let need = ask.need;
-        let circle = ask.line.iter().any(|p| self.offers_it(*p, need, ask.value));
-        let name = self.cat.needs[need as usize].name.clone();
-        // that the places where a supplier could sit are taken is part of why
-        let places = self.cat.need_classes[need as usize].iter().flat_map(|c| self.v.by_class.of(*c));
-        let taken: Vec<Ix> =
-            places.copied().filter(|p| !self.is_open(*p) && self.is_within_reach(ask, Some(*p))).collect();
-        let premises: Vec<ReasonId> =
-            std::iter::once(wants).chain(taken.iter().map(|p| self.slot(*p).reason)).collect();
-        let reason = self.reason(&premises, |s| {
-            if circle {
-                return Fact::Circle { part: s.name(ask.asker), need: name };
-            }
-            let would = |p: &&Ix| {
-                let class = s.v.positions[**p as usize].class;
-                let parts = s.cat.offered_in.get(&(need, class)).into_iter().flatten();
-                let mut parts = parts.filter(|part| s.for_sale(**part) && s.slot(**p).part != Some(**part));
-                parts.any(|part| s.offers_it(*part, need, ask.value))
-            };
-            let places: Vec<String> =
-                taken.iter().filter(would).map(|p| s.place(*p).to_lowercase()).collect();
-            Fact::NothingServes { wanted: name, places: places.join(" or ") }
-        });
-        let positions = ask.at.or(ask.cause).into_iter().collect();
-        let (by, asker, _) = self.need_key(ask);
-        let key = CheckKey::Need(by, asker, need);
-        let cure = Cure::Need(need);
-        self.found.clashes.push(Trouble { key, positions, reason, what: String::new(), cure });
     }
 }
 

@@ -26,10 +26,16 @@ impl<'a> Bench<'a> {
     pub fn opened(&mut self) {
         let opened = self.taken_apart();
         self.opened_joints(&opened);
+        self.renew_by(Origin::Joint, &opened);
         self.openings(&opened);
         self.circuits(&opened);
+        self.renew_by(Origin::Survey, &opened);
+    }
+
+    /// The renewals that go back to joints, or to the survey.
+    fn renew_by(&mut self, origin: Origin, opened: &Opened) {
         for pos in 0..self.v.positions.len() as Ix {
-            if let Some(renewal) = opened.renewed(pos).filter(|r| r.origin == Origin::Survey) {
+            if let Some(renewal) = opened.renewed(pos).filter(|r| r.origin == origin) {
                 self.renew(pos, renewal);
             }
         }
@@ -85,20 +91,35 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// What the contacts of a joint want, the same part for several contacts told once.
-    fn wanted_by(&self, joint: Ix, meeting: &Meeting<'a>) -> SmallVec<[Wanted<'a>; 2]> {
+    /// Each contact of a joint, with what its port type wants when it is opened.
+    pub(super) fn each_want(
+        &self,
+        joint: Ix,
+        meeting: &Meeting<'a>,
+        mut each: impl FnMut(&'a PortEntry, &'a PortEntry, Ix, &'a Want),
+    ) {
         let (a, b) = (meeting[0].1, meeting[1].1);
         let chain = self.found.chains.binary_search_by_key(&joint, |(j, _)| *j).ok();
         let links = chain.map_or(&[][..], |at| &self.found.chains[at].1.links);
         let links = if meeting.len() == 2 { links } else { &[] };
-        let mut out: SmallVec<[Wanted<'a>; 2]> = SmallVec::new();
         self.contacts(a, links, b, |x, y| {
             for (class, want) in &self.cat.port_types[x.port_type as usize].opened {
-                let Some(part) = self.seal(*class, x, y) else { continue };
-                match out.iter_mut().find(|w| w.class == *class && w.part == part) {
-                    Some(same) => same.times += 1,
-                    None => out.push(Wanted { class: *class, part, want, times: 1 }),
-                }
+                each(x, y, *class, want);
+            }
+        });
+    }
+
+    /// What the contacts of a joint want that has no place on this vehicle, the same part for several contacts told once.
+    fn wanted_by(&self, joint: Ix, meeting: &Meeting<'a>) -> SmallVec<[Wanted<'a>; 2]> {
+        let mut out: SmallVec<[Wanted<'a>; 2]> = SmallVec::new();
+        self.each_want(joint, meeting, |x, y, class, want| {
+            if !self.is_used_loose(class) {
+                return;
+            }
+            let Some(part) = self.seal(class, x, y) else { return };
+            match out.iter_mut().find(|w| w.class == class && w.part == part) {
+                Some(same) => same.times += 1,
+                None => out.push(Wanted { class, part, want, times: 1 }),
             }
         });
         out
@@ -207,7 +228,7 @@ impl<'a> Bench<'a> {
                     continue;
                 }
                 let key = Key::Apart(opening as Ix, *class);
-                let Some(part) = self.any_of(*class) else { continue };
+                let Some(part) = self.any_of(*class).filter(|_| self.is_used_loose(*class)) else { continue };
                 let reason = self.reason(&opened.reasons(&open), |s| Fact::Apart {
                     what: s.opening_name(opening),
                     wants: s.name(part),
@@ -291,7 +312,14 @@ impl<'a> Bench<'a> {
             .min_by_key(|(p, n)| (self.part(*p).cost.saturating_mul(i64::from(*n)), *p));
         let Some((part, qty)) = best else { return };
         let out: SmallVec<[Apart; 8]> = circuits.iter().flat_map(|c| self.run_out(*c, opened)).collect();
-        let premises: SmallVec<[ReasonId; 8]> = out.iter().map(|a| a.reason).collect();
+        let mut premises: SmallVec<[ReasonId; 8]> = out.iter().map(|a| a.reason).collect();
+        // that what is taken off lets it run out rests on what stays
+        let stays = |circuit: &Ix| {
+            let positions = &self.v.circuits[*circuit as usize].positions;
+            let is_off = positions.iter().any(|p| opened.apart(*p).is_none() && self.slot(*p).part.is_none());
+            positions.iter().copied().find(|p| is_off && self.slot(*p).part.is_some())
+        };
+        premises.extend(self.reasons_of(circuits.iter().filter_map(stays)));
         let reason = self.reason(&premises, |s| Fact::CircuitOpened {
             circuit: circuits
                 .iter()

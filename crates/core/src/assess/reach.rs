@@ -84,9 +84,14 @@ impl<'a> Bench<'a> {
     fn expand(&self, port: &PortEntry, before: Order, links: [Link; LONGEST], search: &mut Search) {
         let length = usize::from(before.2);
         let mut ways = self.cat.bridge_index.candidates(&self.cat.port_types, port);
+        // one that is beaten counts where it lies in a box, or where what beats it has a place on this vehicle
+        let some_have_places = !self.v.bridge_classes.is_empty();
         if self.loose.is_some() {
             let beaten = self.cat.beaten_index.candidates(&self.cat.port_types, port);
-            ways.extend(beaten.into_iter().filter(|(part, _)| self.is_loose(*part)));
+            ways.extend(beaten.into_iter().filter(|(part, _)| some_have_places || self.is_loose(*part)));
+        }
+        if some_have_places {
+            ways.retain(|(part, _)| self.is_bridge(*part));
         }
         for (part, at) in ways {
             let entry = self.part(part);
@@ -168,7 +173,8 @@ impl<'a> Bench<'a> {
             let entry = self.part(part);
             let Some((a, b)) = entry.bridge else { continue };
             let (enter, leave) = if usize::from(at) == a { (a, b) } else { (b, a) };
-            if !same_side(from, &entry.ports[enter])
+            if self.is_bridge(part)
+                && !same_side(from, &entry.ports[enter])
                 && agree(self.cat, from, &entry.ports[enter]).verdict == Verdict3::Holds
                 && agree(self.cat, &entry.ports[leave], to).verdict == Verdict3::Holds
             {

@@ -1,8 +1,9 @@
 //! Parts that would clear a clash: looked for once, when all is settled.
 
 use super::bench::{Bench, CheckKey, Cure, Trouble};
-use super::fills::Must;
+use super::fills::{Must, Overlay};
 use crate::catalogue::Ix;
+use crate::library::Alone;
 use crate::value::Verdict3;
 
 /// Parts named for one position of a pool or limit, and for a need.
@@ -18,11 +19,36 @@ pub(super) struct Way {
 }
 
 impl Bench<'_> {
-    /// Positions and parts that would clear a clash, in the order of its positions; behind them those that may, once a
-    /// figure of theirs is measured.
+    /// Positions and parts that would clear a clash, in the order of its positions: what fits as it is; where nothing does,
+    /// what clears it and wants something else changed as well. Nothing only where no part of the library does by itself.
+    /// Behind them those that may clear it, once a figure of theirs is measured.
     pub fn remedies(&self, trouble: &Trouble) -> Vec<Way> {
+        let mut sure = self.fitting_remedies(trouble);
+        if sure.is_empty() {
+            let (places, others) = self.where_to_look(trouble);
+            sure = self.that_clear(trouble, &places);
+            if sure.is_empty() {
+                sure = self.that_clear(trouble, &others);
+            }
+        }
+        let sure = sure.into_iter().map(|(pos, part)| Way { pos, part, to_measure: false });
+        sure.chain(self.unmeasured(trouble)).collect()
+    }
+
+    /// Parts that may clear a limit: what decides it is not known of them.
+    fn unmeasured(&self, trouble: &Trouble) -> Vec<Way> {
+        let Cure::Limit(limit) = trouble.cure else { return Vec::new() };
         let mut out = Vec::new();
-        let mut unsure = Vec::new();
+        for pos in self.levers(limit, &trouble.positions) {
+            let may = |p: &Ix| self.may_clear(limit, pos, *p);
+            let few = self.fitting(pos).filter(may).take(FEW);
+            out.extend(few.map(|part| Way { pos, part, to_measure: true }));
+        }
+        out
+    }
+
+    fn fitting_remedies(&self, trouble: &Trouble) -> Vec<(Ix, Ix)> {
+        let mut out = Vec::new();
         match &trouble.cure {
             Cure::None => {}
             Cure::Ends(joint) => {
@@ -31,58 +57,64 @@ impl Bench<'_> {
                 out.extend(self.of_alternatives(*joint, &trouble.positions));
             }
             Cure::Alone(joint) => {
-                let Some((first, others)) = trouble.positions.split_first() else { return Vec::new() };
+                let Some((first, others)) = trouble.positions.split_first() else { return out };
                 let others = others.iter().map(|pos| (*pos, Must::Close(*joint)));
                 let all = others.chain([(*first, Must::DoWithout(*joint))]);
                 out.extend(all.flat_map(|(pos, must)| self.few(pos, must, FEW)));
+                // a port that wants a cap there is none for is no way out
+                out.retain(|(pos, part)| self.does_clear(trouble, *pos, *part));
                 out.extend(self.of_alternatives(*joint, &trouble.positions));
             }
-            Cure::Pool(pool) => {
+            Cure::Pool(_) => {
                 // what was always there is no fault of the plan's
                 for pos in trouble.positions.iter().filter(|p| self.slot(**p).changed) {
-                    let holds =
-                        |p: &Ix| self.pool_sum(*pool, &self.overlay(*pos, *p)).verdict() != Verdict3::Broken;
+                    let holds = |p: &Ix| self.does_clear(trouble, *pos, *p);
                     out.extend(self.fitting(*pos).filter(holds).take(FEW).map(|p| (*pos, p)));
                 }
             }
             Cure::Limit(limit) => {
-                let levers = self.levers(*limit, &trouble.positions);
-                for pos in &levers {
-                    let clears = |p: &Ix| self.clears(*limit, *pos, *p);
+                for pos in &self.levers(*limit, &trouble.positions) {
+                    let clears = |p: &Ix| self.does_clear(trouble, *pos, *p);
                     out.extend(self.fitting(*pos).filter(clears).take(FEW).map(|p| (*pos, p)));
-                }
-                if out.is_empty() {
-                    let clears = |pos, part| self.clears(*limit, pos, part);
-                    out = self.with_more_to_change(&levers, clears);
-                }
-                for pos in &levers {
-                    let may = |p: &Ix| self.may_clear(*limit, *pos, *p);
-                    unsure.extend(self.fitting(*pos).filter(may).take(FEW).map(|p| (*pos, p)));
                 }
             }
             Cure::Need(need) => {
-                let wanted = match trouble.key {
-                    CheckKey::Need(_, asker, _) => self
-                        .part(asker)
-                        .needs
-                        .iter()
-                        .find(|(n, ..)| n == need)
-                        .and_then(|(_, v, _)| v.as_ref()),
-                    _ => None,
-                };
-                let classes = self.cat.need_classes[*need as usize].iter();
-                let places: Vec<Ix> = classes.flat_map(|c| self.v.by_class.of(*c)).copied().collect();
-                for pos in places.iter().copied() {
+                let CheckKey::Need(_, asker, _) = trouble.key else { return out };
+                let wanted = self.wanted_of(asker, *need);
+                for pos in self.places_to_supply(*need, trouble) {
                     let offers = |p: &Ix| self.offers_it(*p, *need, wanted);
                     out.extend(self.fitting(pos).filter(offers).take(FEW).map(|p| (pos, p)));
                 }
-                if out.is_empty() {
-                    out = self.with_more_to_change(&places, |_, part| self.offers_it(part, *need, wanted));
-                }
             }
         }
-        let sure = out.into_iter().map(|(pos, part)| Way { pos, part, to_measure: false });
-        sure.chain(unsure.into_iter().map(|(pos, part)| Way { pos, part, to_measure: true })).collect()
+        out
+    }
+
+    /// Places where a part could clear a clash by itself: those to look at first, and those where nothing less helps.
+    fn where_to_look(&self, trouble: &Trouble) -> (Vec<Ix>, Vec<Ix>) {
+        let told = trouble.positions.to_vec();
+        match trouble.cure {
+            Cure::None => (Vec::new(), Vec::new()),
+            Cure::Ends(_) | Cure::Alone(_) => (told, Vec::new()),
+            Cure::Limit(limit) => (self.levers(limit, &told), Vec::new()),
+            Cure::Pool(pool) => {
+                let state = self.pool_state(pool);
+                let (changed, as_found) = told.into_iter().partition(|p| self.slot(*p).changed);
+                (state.givers.into_iter().chain(changed).collect(), as_found)
+            }
+            Cure::Need(need) => {
+                // the asker could be one that does not ask
+                (self.places_to_supply(need, trouble), told)
+            }
+        }
+    }
+
+    /// Places for what offers a need, that go with the place where it is asked.
+    fn places_to_supply(&self, need: Ix, trouble: &Trouble) -> Vec<Ix> {
+        let classes = self.cat.need_classes[need as usize].iter();
+        let asked = trouble.positions.first().map(|pos| self.v.whereabouts(*pos));
+        let goes_with = |pos: &Ix| asked.is_none_or(|at| at.goes_with(self.v.whereabouts(*pos)));
+        classes.flat_map(|class| self.v.by_class.of(*class)).copied().filter(goes_with).collect()
     }
 
     /// Parts for further places that close an alternative of a joint.
@@ -94,20 +126,58 @@ impl Bench<'_> {
         others.flat_map(|(pos, j)| self.few(pos, Must::Close(j), FEW)).collect()
     }
 
-    fn few(&self, pos: Ix, must: Must, few: usize) -> impl Iterator<Item = (Ix, Ix)> + use<> {
-        self.candidates(pos, must, few).into_iter().map(move |(_, part)| (pos, part))
+    /// Whether a part in a place clears a clash by itself, whatever else it breaks there.
+    fn does_clear(&self, trouble: &Trouble, pos: Ix, part: Ix) -> bool {
+        let overlay = self.overlay(pos, part);
+        match trouble.cure {
+            Cure::None => false,
+            Cure::Ends(joint) | Cure::Alone(joint)
+                if self.is_as_found(joint, &overlay) || self.is_made_good(joint, &overlay) =>
+            {
+                true
+            }
+            Cure::Ends(joint) | Cure::Alone(joint) => match self.meeting(joint, &overlay).as_slice() {
+                [] => true,
+                [(_, port)] => match port.alone {
+                    Alone::Fine | Alone::Surplus => true,
+                    Alone::Cap => self.cap_for(port).is_some(),
+                    Alone::Required => false,
+                },
+                met if self.joint_verdict(met) != Verdict3::Broken => true,
+                [a, b] => self.closable(a.1, b.1),
+                _ => false,
+            },
+            Cure::Pool(pool) => self.pool_sum(pool, &overlay).verdict() != Verdict3::Broken,
+            Cure::Limit(limit) => self.clears(limit, pos, part),
+            Cure::Need(need) => {
+                let CheckKey::Need(_, asker, _) = trouble.key else { return false };
+                let asks = |part: Ix| self.part(part).needs.iter().any(|(n, ..)| *n == need);
+                let is_asker = self.slot(pos).part == Some(asker) && asks(asker);
+                self.offers_it(part, need, self.wanted_of(asker, need)) || is_asker && !asks(part)
+            }
+        }
     }
 
-    /// Where nothing that fits as it is clears it: parts that clear it and want something else changed as well.
-    fn with_more_to_change(&self, positions: &[Ix], clears: impl Fn(Ix, Ix) -> bool) -> Vec<(Ix, Ix)> {
-        let mut out = Vec::new();
-        for pos in positions {
+    /// Whether all ends of a joint would be as they were found: it is not looked at then.
+    fn is_as_found(&self, joint: Ix, overlay: &Overlay) -> bool {
+        self.ends_of_either(joint).all(|pos| self.tried(overlay, pos) == self.as_found(pos))
+    }
+
+    fn that_clear(&self, trouble: &Trouble, places: &[Ix]) -> Vec<(Ix, Ix)> {
+        let mut out: Vec<(Ix, Ix)> = Vec::new();
+        for pos in places {
             let class = self.v.positions[*pos as usize].class;
-            let for_sale = self.cat.by_class[class as usize].iter().copied().filter(|p| self.for_sale(*p));
-            let others = for_sale.filter(|p| self.slot(*pos).part != Some(*p));
-            out.extend(others.filter(|p| clears(*pos, *p)).take(FEW).map(|p| (*pos, p)));
+            // what was there can be kept, whether it is for sale or not
+            let can_be_had = |p: &Ix| self.for_sale(*p) || self.as_found(*pos) == Some(*p);
+            let all = self.cat.by_class[class as usize].iter().copied().filter(can_be_had);
+            let others = all.filter(|p| self.slot(*pos).part != Some(*p));
+            out.extend(others.filter(|p| self.does_clear(trouble, *pos, *p)).take(FEW).map(|p| (*pos, p)));
         }
         out
+    }
+
+    fn few(&self, pos: Ix, must: Must, few: usize) -> impl Iterator<Item = (Ix, Ix)> + use<> {
+        self.candidates(pos, must, few).into_iter().map(move |(_, part)| (pos, part))
     }
 
     /// Parts that break no joint of a position, those that break no figure first, then cheapest.

@@ -26,7 +26,7 @@ pub(super) struct Apart {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Renewal {
     pub key: Key,
-    /// The opening that asked first; none where the survey did.
+    /// The opening that asked first; none where the survey or a joint did.
     pub opening: Option<usize>,
     pub part: Ix,
     pub qty: u32,
@@ -35,14 +35,14 @@ pub(super) struct Renewal {
     pub cause: Option<Ix>,
     pub reason: ReasonId,
     /// The owner leaves it out: it opens nothing.
-    waived: bool,
+    pub waived: bool,
 }
 
 /// What is apart and what is renewed, by position.
 #[derive(Debug)]
 pub(super) struct Opened {
     apart: Vec<Option<Apart>>,
-    renewed: Vec<Option<Renewal>>,
+    pub renewed: Vec<Option<Renewal>>,
 }
 
 impl Opened {
@@ -74,7 +74,7 @@ impl Opened {
 
     /// Asks for a renewal, or more strongly for one that is asked for already. Whether a place is opened by it that was
     /// shut, or is opened more surely.
-    fn renew(&mut self, pos: Ix, level: Level) -> bool {
+    pub fn renew(&mut self, pos: Ix, level: Level) -> bool {
         let Some(renewal) = &mut self.renewed[pos as usize] else { return false };
         renewal.level = renewal.level.min(level);
         let (level, cause, reason) = (renewal.level, renewal.cause, renewal.reason);
@@ -101,7 +101,7 @@ impl Bench<'_> {
         let mut due = vec![true; self.v.openings.len()];
         // what was seen on this vehicle says more than what is wise on any
         self.condemned(&mut opened, &mut due);
-        while self.round(&mut opened, &mut due) {}
+        while self.round(&mut opened, &mut due) || self.renew_seals(&mut opened, &mut due) {}
         opened
     }
 
@@ -117,7 +117,8 @@ impl Bench<'_> {
         any
     }
 
-    fn again(&self, pos: Ix, due: &mut [bool]) {
+    /// Asks the openings of a place once more.
+    pub(super) fn again(&self, pos: Ix, due: &mut [bool]) {
         for opening in &self.v.openings_at[pos as usize] {
             due[*opening as usize] = true;
         }

@@ -40,10 +40,11 @@ impl Bench<'_> {
         let matters = |l: &&Loose| l.left > 0 && self.matters_loose(l.part);
         let mut set: Vec<Ix> = self.stock.iter().filter(matters).map(|l| l.part).collect();
         set.dedup();
-        self.loose_bridges.clear();
-        let is_bridge = |part: &Ix| self.cat.parts[*part as usize].bridge.is_some();
-        self.loose_bridges.extend(set.iter().copied().filter(is_bridge));
-        self.loose = (!set.is_empty()).then(|| self.cat.searched.with_loose(set));
+        let (cat, v) = (self.cat, self.v);
+        let bridges: SmallVec<[Ix; 8]> = set.iter().copied().filter(|part| self.is_bridge(*part)).collect();
+        self.loose_bridges = bridges;
+        let is_plain = set.is_empty() && v.bridge_classes.is_empty();
+        self.loose = (!is_plain).then(|| cat.searched.with_loose(v.bridge_classes.clone(), set));
     }
 
     pub fn base_slot(&mut self, pos: Ix) -> Slot {
@@ -100,9 +101,8 @@ impl Bench<'_> {
         }
         for content in &entry.contents {
             let part = content.part;
-            let is_free = self.cat.classes.get(self.part(part).class as usize).is_some_and(|c| c.1);
             let mut places = self.v.places_of_content(kit_pos, content, self.part(part));
-            places.retain(|pos| !is_free && self.free_for_kit(*pos));
+            places.retain(|pos| self.free_for_kit(*pos));
             if places.is_empty() {
                 self.stock.push(Loose { part, left: content.qty, kit: kit_pos });
             }
@@ -153,7 +153,7 @@ impl Bench<'_> {
 
     fn matters_loose(&self, part: Ix) -> bool {
         let entry = self.part(part);
-        entry.bridge.is_some() || entry.cost == UNPRICED
+        self.is_bridge(part) || entry.cost == UNPRICED
     }
 
     pub fn is_loose(&self, part: Ix) -> bool {

@@ -3,12 +3,12 @@
 use rust_decimal::Decimal;
 use smallvec::SmallVec;
 
-use super::bench::{Bench, By, CheckKey, Comp, Fill, Key, NO_REASON, Trouble};
+use super::bench::{Bench, By, CheckKey, Comp, Cure, Fill, Key, NO_REASON, Trouble};
 use super::buy;
 use super::cautions;
 use super::remedies::Way;
 use crate::assessment::{
-    Assessment, Check, Clash, Companion, Origin, PositionView, Remedy, Surplus, ToMeasure,
+    Assessment, Check, Clash, Companion, Origin, PositionView, Remedy, Surplus, ToMeasure, Unmet,
 };
 use crate::catalogue::Ix;
 use crate::key::{self, CompanionKey};
@@ -63,6 +63,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
         Assessment { plan: plan.to_owned(), systems: bench.cat.systems.clone(), ..Assessment::default() };
     out.companions = comps.iter().map(|c| companion(&bench, c)).collect();
     out.clashes = clashes(&bench);
+    out.unmet = unmet(&bench);
     out.to_measure = bench
         .found
         .unknowns
@@ -159,11 +160,37 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
     }
 }
 
-/// Said of a clash that nothing in the library clears.
-const NOTHING_CLOSES: &str = "nothing in the library closes this: make or machine a part to the figures above, or choose another route";
+/// What is said where no part clears a clash by itself. It says no more than was looked for: a need or a pool can also be
+/// eased by another choice whose companions want less.
+pub(super) fn nothing_clears(cure: Cure) -> &'static str {
+    match cure {
+        Cure::Need(_) => {
+            "no part of the library supplies it where it could sit: make one to the figures above, or choose another part or route here"
+        }
+        Cure::Pool(_) => {
+            "no one part of the library gives so much more or takes so much less: choose another part or route for several of these places"
+        }
+        _ => {
+            "no part of the library clears this by itself: make or machine one to the figures above, or choose another route"
+        }
+    }
+}
 
 fn clashes(bench: &Bench<'_>) -> Vec<Clash> {
     let mut out: Vec<Clash> = bench.found.clashes.iter().map(|t| clash(bench, t)).collect();
+    out.sort_by(|a, b| a.key.cmp(&b.key));
+    out.dedup_by(|a, b| a.key == b.key);
+    out
+}
+
+fn unmet(bench: &Bench<'_>) -> Vec<Unmet> {
+    let told = |t: &Trouble| Unmet {
+        key: bench.check_key(t.key),
+        name: bench.check_name(t.key),
+        positions: ids(bench, t),
+        reason: t.reason,
+    };
+    let mut out: Vec<Unmet> = bench.found.unmet.iter().map(told).collect();
     out.sort_by(|a, b| a.key.cmp(&b.key));
     out.dedup_by(|a, b| a.key == b.key);
     out
@@ -205,7 +232,7 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
                 bench.name(way.part),
                 bench.place(way.pos).to_lowercase()
             ),
-            None => NOTHING_CLOSES.to_owned(),
+            None => nothing_clears(t.cure).to_owned(),
         }));
     }
     let is_safety = |p: &Ix| bench.slot(*p).part.is_some_and(|x| bench.part(x).part.safety);
@@ -338,6 +365,9 @@ fn compact(out: &mut Assessment, arena: Vec<Reason>) {
     for c in &mut out.clashes {
         keep(&mut c.reason, &mut kept);
     }
+    for c in &mut out.unmet {
+        keep(&mut c.reason, &mut kept);
+    }
     for c in &mut out.to_measure {
         keep(&mut c.reason, &mut kept);
     }
@@ -354,7 +384,7 @@ fn copy(id: ReasonId, arena: &[Reason], map: &mut [Option<ReasonId>], kept: &mut
     let at = id.0 as usize;
     if id == NO_REASON || at >= arena.len() {
         kept.push(Reason {
-            fact: Fact::NothingServes { wanted: String::new(), places: String::new() },
+            fact: Fact::LostJob { part: String::new() },
             premises: Vec::new(),
             measured: Vec::new(),
         });

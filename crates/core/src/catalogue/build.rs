@@ -10,7 +10,10 @@ use super::measured::AtPorts;
 use super::parts::parts;
 use super::rules::rules;
 use super::vehicles::vehicles;
-use super::{Catalogue, ClassPlaces, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, lints, values};
+use super::{
+    Catalogue, ClassEntry, ClassPlaces, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, classes, lints,
+    values,
+};
 use crate::key::FactKey;
 use crate::library::{ClassAt, LibraryFile, Rule, Table, Want};
 use crate::meant::{nearest, then};
@@ -193,6 +196,7 @@ pub(super) fn build(files: Vec<(String, LibraryFile)>, measured: AtPorts) -> (Ca
     parts(&files, &mut ctx);
     rules(&files, &mut ctx);
     vehicles(&files, &mut ctx);
+    classes::classes(&files, &mut ctx);
     amounts::amounts(&files, &mut ctx);
     // of words that are not there yet nothing can be said as a whole
     if ctx.faults.list.iter().all(|fault| fault.warning) {
@@ -208,7 +212,7 @@ pub(super) fn build(files: Vec<(String, LibraryFile)>, measured: AtPorts) -> (Ca
 fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let classes = gather(files, "classes", |f| &f.classes, &mut ctx.faults);
     ctx.cat.class_names = Names::new(classes.keys());
-    ctx.cat.classes = classes.values().map(|(_, c)| (c.name.clone(), c.free)).collect();
+    ctx.cat.classes = classes.values().map(|(_, c)| ClassEntry::new(c)).collect();
     let figures = gather(files, "figures", |f| &f.figures, &mut ctx.faults);
     ctx.cat.figure_names = Names::new(figures.keys());
     for (id, (file, def)) in &figures {

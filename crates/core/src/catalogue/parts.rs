@@ -68,7 +68,7 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
     for (name, written) in &part.ports {
         ports.extend(port(ctx, name, written, file, &format!("{path}.ports.{name}")));
     }
-    let bridge = bridge(ctx, part, &ports, file, &path);
+    let bridge = bridge(ctx, part, class, &ports, file, &path);
     let mut needs = Vec::new();
     for (table, word, level) in
         [(&part.needs, "needs", Level::Required), (&part.advises, "advises", Level::Advised)]
@@ -120,8 +120,23 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
     }
 }
 
-fn bridge(ctx: &mut Ctx, part: &Part, ports: &[PortEntry], file: &str, path: &str) -> Option<(usize, usize)> {
+fn bridge(
+    ctx: &mut Ctx,
+    part: &Part,
+    class: Ix,
+    ports: &[PortEntry],
+    file: &str,
+    path: &str,
+) -> Option<(usize, usize)> {
     let [a, b] = part.bridges.as_ref()?;
+    if ctx.cat.classes.get(class as usize).is_some_and(|c| !c.free) {
+        let message = format!(
+            "only a part of a free class goes between two others; write \"free\": true at the class \"{}\", or take \"bridges\" out",
+            part.class
+        );
+        ctx.faults.error(file, format!("{path}.bridges"), message);
+        return None;
+    }
     let place = |n: &str| {
         let name = ctx.cat.port_names.get(n)?;
         ports.iter().position(|p| p.name_ix == name)
@@ -248,7 +263,7 @@ fn index(cat: &mut Catalogue) {
             for at in [a, b] {
                 index.add(&cat.port_types, &entry.ports[at], (ix, at as u16));
             }
-        } else if cat.classes[entry.class as usize].1
+        } else if cat.classes[entry.class as usize].is_loose()
             && let Some(at) = entry.ports.iter().position(|p| Some(p.name_ix) == cap)
         {
             cat.cap_index.add(&cat.port_types, &entry.ports[at], (ix, at as u16));
@@ -282,7 +297,7 @@ fn class_indexes(cat: &mut Catalogue) {
             }
             cat.class_ports.insert((class as Ix, name), ports);
         }
-        if cat.classes[class].1 {
+        if cat.classes[class].is_loose() {
             let of_class = parts.iter().flat_map(|p| &cat.parts[*p as usize].ports);
             let mut types: Vec<Ix> = of_class.map(|p| p.port_type).collect();
             types.sort_unstable();

@@ -110,7 +110,8 @@ pub(crate) struct Told<T> {
     pub cut: bool,
 }
 
-/// Searches with one set of bridges loose in the boxes of kits.
+/// Searches on vehicles that have a place for the same classes of bridges, with one set of bridges loose in the boxes of
+/// kits.
 #[derive(Debug, Default)]
 pub(crate) struct Searched {
     /// What bridges lead to from a port of a spec.
@@ -148,14 +149,14 @@ pub(crate) struct List {
 /// All that was searched in a library.
 #[derive(Debug, Default)]
 pub(crate) struct AllSearched {
-    /// With no bridge loose in a box.
+    /// With no bridge loose in a box and every class of bridges without a place.
     pub plain: Searched,
     /// The cheapest part of a class that seals the contact of two ports, by class and specs.
     pub seals: Kept<(Ix, Ix, Ix), Option<Ix>>,
     /// Which parts do what they must at a position, by all that is about it.
     pub lists: Kept<State, Arc<Mutex<List>>>,
-    /// With a set of loose bridges.
-    pub loose: Kept<Vec<Ix>, Arc<Searched>>,
+    /// With classes of bridges that have a place on the vehicle, and a set of loose bridges.
+    pub loose: Kept<(Vec<Ix>, Vec<Ix>), Arc<Searched>>,
 }
 
 /// Lists kept: more than a few sweeps lead to.
@@ -170,9 +171,10 @@ impl AllSearched {
         self.lists.keep_below(MOST_LISTS);
     }
 
-    /// What was searched with a set of loose bridges, in order of their numbers.
-    pub fn with_loose(&self, set: Vec<Ix>) -> Arc<Searched> {
-        self.loose.get(set, Arc::default)
+    /// What was searched without the bridges of some classes and with a set of loose bridges, both in order of their
+    /// numbers.
+    pub fn with_loose(&self, placed: Vec<Ix>, set: Vec<Ix>) -> Arc<Searched> {
+        self.loose.get((placed, set), Arc::default)
     }
 }
 

@@ -37,6 +37,7 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
     circuits(&pieces, &path, ctx, &mut v);
     limits(files, id, ctx, &mut v);
     openings(ctx, &mut v);
+    free_classes(ctx, &mut v);
     surroundings(ctx, &mut v);
     v
 }
@@ -263,4 +264,16 @@ fn spots<'a>(all: impl Iterator<Item = &'a Whereabouts>) -> Vec<Whereabouts> {
     all.dedup();
     let is_closest = |spot: &&&Whereabouts| !all.iter().any(|other| other != *spot && other.bears(spot));
     all.iter().filter(is_closest).map(|spot| (**spot).clone()).collect()
+}
+
+/// What is a loose part elsewhere and has a place here: bridges, and what an opened joint wants.
+fn free_classes(ctx: &Ctx, v: &mut VehicleEntry) {
+    let placed = |class: &Ix| v.by_class.has(*class);
+    let bridges = ctx.cat.parts.iter().filter(|p| p.bridge.is_some()).map(|p| p.class);
+    let mut classes: Vec<Ix> = bridges.filter(placed).collect();
+    classes.sort_unstable();
+    classes.dedup();
+    let mut wanted = ctx.cat.port_types.iter().flat_map(|t| &t.opened).map(|(class, _)| class);
+    v.has_seal_places = wanted.any(placed);
+    v.bridge_classes = classes;
 }

@@ -149,6 +149,10 @@ fn a_missing_figure_makes_a_cure_one_to_measure() {
         a.clashes[0].remedies.iter().map(|r| (r.text.as_str(), r.to_measure)).collect();
     assert_eq!(
         cures,
-        [("fit no-figure as distributor, if it measures up", true), ("12 mm less (128 mm)", false)]
+        [
+            ("keep small-cap as distributor", false),
+            ("fit no-figure as distributor, if it measures up", true),
+            ("12 mm less (128 mm)", false)
+        ]
     );
 }

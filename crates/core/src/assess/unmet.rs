@@ -1,0 +1,103 @@
+//! Needs that nothing meets: required, it is a clash; advised, it is told. Either way with why not.
+
+use super::bench::{Bench, CheckKey, Cure, Trouble};
+use super::needs::Ask;
+use crate::catalogue::Ix;
+use crate::library::{Level, NeedRule};
+use crate::reason::{Fact, InTheWay, Nearest, ReasonId, Taken};
+use crate::value::{Value, Verdict3};
+
+impl<'a> Bench<'a> {
+    /// What a part wants of a need: as it says itself, else as the limit says that raises the need.
+    pub fn wanted_of(&self, asker: Ix, need: Ix) -> Option<&'a Value> {
+        let own = self.part(asker).needs.iter().find(|(n, ..)| *n == need);
+        let raised = || self.cat.limits.iter().filter_map(|l| l.raises.as_ref()).find(|(n, _)| *n == need);
+        own.map_or_else(|| raised().and_then(|(_, value)| value.as_ref()), |(_, value, _)| value.as_ref())
+    }
+
+    pub(super) fn unmet(&mut self, ask: &Ask<'_>, wants: ReasonId) {
+        // advice is for a reader
+        if ask.level == Level::Advised && !self.full {
+            return;
+        }
+        let need = ask.need;
+        let circle = ask.line.iter().any(|p| self.offers_it(*p, need, ask.value));
+        // that the places where a supplier could sit are taken is part of why
+        let places = self.cat.need_classes[need as usize].iter().flat_map(|c| self.v.by_class.of(*c));
+        let places: Vec<Ix> = places.copied().filter(|p| self.is_within_reach(ask, Some(*p))).collect();
+        let taken = places.iter().filter(|p| !self.is_open(**p)).map(|p| self.slot(*p).reason);
+        let premises: Vec<ReasonId> = std::iter::once(wants).chain(taken).collect();
+        let reason = self.reason(&premises, |s| {
+            let wanted = s.cat.needs[need as usize].name.clone();
+            if circle {
+                return Fact::Circle { part: s.name(ask.asker), need: wanted };
+            }
+            let places: Vec<Taken> =
+                places.iter().filter(|p| s.would_serve(**p, ask)).map(|p| s.in_the_way(*p)).collect();
+            let nearest = if places.is_empty() { s.nearest(ask) } else { None };
+            let value = ask.value.map_or_else(String::new, Value::text);
+            Fact::NothingServes { wanted, value, places, nearest }
+        });
+        let positions = ask.at.or(ask.cause).into_iter().collect();
+        let (by, asker, need) = self.need_key(ask);
+        let key = CheckKey::Need(by, asker, need);
+        let trouble = Trouble { key, positions, reason, what: String::new(), cure: Cure::Need(need) };
+        match ask.level {
+            Level::Required => self.found.clashes.push(trouble),
+            Level::Advised => self.found.unmet.push(trouble),
+        }
+    }
+
+    /// Whether another part in a place would supply it.
+    fn would_serve(&self, pos: Ix, ask: &Ask<'_>) -> bool {
+        let class = self.v.positions[pos as usize].class;
+        let parts = self.cat.offered_in.get(&(ask.need, class)).into_iter().flatten();
+        let mut parts = parts.filter(|part| self.for_sale(**part) && self.slot(pos).part != Some(**part));
+        parts.any(|part| self.offers_it(*part, ask.need, ask.value))
+    }
+
+    fn in_the_way(&self, pos: Ix) -> Taken {
+        let by = match self.slot(pos).part {
+            Some(part) => InTheWay::Part(self.name(part)),
+            None if self.is_open(pos) => InTheWay::GaveWay,
+            None => InTheWay::LeftEmpty,
+        };
+        Taken { place: self.place(pos), by }
+    }
+
+    /// What is offered nearest to what is wanted, where all of it misses; nothing where some of it would do and cannot be
+    /// had here.
+    fn nearest(&self, ask: &Ask<'_>) -> Option<Nearest> {
+        let wanted = ask.value?;
+        let (least, most) = wanted.bounds()?;
+        let rule = self.cat.needs[ask.need as usize].rule;
+        let of_parts = self.cat.offered_by[ask.need as usize]
+            .iter()
+            .filter(|p| self.for_sale(**p) || self.fitted().any(|(_, fitted)| fitted == **p));
+        let of_parts = of_parts.flat_map(|p| self.part(*p).offers.iter().map(move |offer| (Some(*p), offer)));
+        let all = of_parts.chain(self.v.offers.iter().map(|offer| (None, offer)));
+        let mut best: Option<(f64, Option<Ix>, &Value)> = None;
+        for (part, (_, value)) in all.filter(|(_, (n, _))| *n == ask.need) {
+            // whoever only has it has as much as is wanted
+            let value = value.as_ref()?;
+            let verdict = self.offered(ask.need, wanted, value);
+            if verdict == Verdict3::Holds {
+                return None;
+            }
+            let miss = value.bounds().map_or(f64::INFINITY, |(low, high)| match rule {
+                NeedRule::AtLeast => most - low,
+                NeedRule::Inside => (least - low).max(0.0) + (high - most).max(0.0),
+            });
+            // of several that come as near the cheapest, which stands first
+            if best.is_none_or(|(other, ..)| miss < other) {
+                best = Some((miss, part, value));
+            }
+        }
+        let (_, part, value) = best?;
+        let part = part.map(|p| self.name(p));
+        Some(Nearest { part, value: value.bounds().map(|_| value.text()), rule })
+    }
+}
+
+#[cfg(test)]
+mod tests;
