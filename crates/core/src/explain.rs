@@ -92,6 +92,35 @@ pub fn sentence(fact: &Fact) -> String {
             };
             format!("the survey says {word} at {}{note}: {part} {end}", place.to_lowercase())
         }
+        Fact::Aged { place, part, made, age, lasts, why } => {
+            format!(
+                "{place}: {part} of {made} {} at least {age} old and {} {lasts}{}",
+                verb(part, "is"),
+                verb(part, "lasts"),
+                tail(why)
+            )
+        }
+        Fact::AgeOpen { place, part, made, lasts, why } if made.is_empty() => {
+            let was = if plural(part) { "were" } else { "was" };
+            format!(
+                "{place}: when {part} {was} made is not known, and {} {lasts}{}",
+                verb(part, "lasts"),
+                tail(why)
+            )
+        }
+        Fact::AgeOpen { place, part, made, lasts, why } => {
+            format!(
+                "{place}: {part} of {made} {} {lasts}, which may be over{}",
+                verb(part, "lasts"),
+                tail(why)
+            )
+        }
+        Fact::Due { place, part, made, lasts, why } => {
+            format!("{place}: {part} of {made} {} {lasts}{}", verb(part, "lasts"), tail(why))
+        }
+        Fact::Again { what, after, opened, why } => {
+            format!("{opened}: {what} after {after}{}", tail(why))
+        }
         Fact::InBox { part, kit } => {
             format!("{part} {} in the box of {kit}", verb(part, "comes"))
         }

@@ -4,6 +4,7 @@ use rustc_hash::FxHashMap;
 use serde_json::Value as Json;
 use smallvec::SmallVec;
 
+use super::ages::Aging;
 use crate::catalogue::{Catalogue, Ix, VehicleEntry, measured};
 use crate::library::Alone;
 use crate::sheet::{Plan, Route, Sheet};
@@ -38,6 +39,10 @@ pub(crate) struct Ground<'a> {
     pub part_facts: FxHashMap<(Ix, Ix), Value>,
     /// Values measured at ports, which the library for this sheet has in its parts.
     pub port_facts: Vec<PortFact<'a>>,
+    /// Positions whose parts do not last for ever, in order; none where no day was given.
+    pub aging: Vec<Aging<'a>>,
+    /// The same of circuits and their fluids.
+    pub fluids: Vec<Aging<'a>>,
     /// Parts the owner picked for positions nobody chose for.
     pub fill_picks: FxHashMap<Ix, Ix>,
     /// Bridges the owner picked for joints.
@@ -69,6 +74,8 @@ impl<'a> Ground<'a> {
             facts: FxHashMap::default(),
             part_facts: FxHashMap::default(),
             port_facts: Vec::new(),
+            aging: Vec::new(),
+            fluids: Vec::new(),
             fill_picks: FxHashMap::default(),
             bridge_picks: FxHashMap::default(),
             picks_needs: plan.picks.keys().any(|k| k.starts_with("need:")),
@@ -79,6 +86,7 @@ impl<'a> Ground<'a> {
         ground.routes();
         ground.measured();
         ground.picks();
+        ground.ages();
         Ok(ground)
     }
 

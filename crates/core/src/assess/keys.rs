@@ -17,6 +17,7 @@ impl Key {
             Self::Beside(pos) => (6, pos.into(), 0, 0),
             Self::Fluid(class) => (7, class.into(), 0, 0),
             Self::Survey(pos) => (8, pos.into(), 0, 0),
+            Self::Age(pos) => (9, pos.into(), 0, 0),
         };
         (kind << 104) | (u128::from(a) << 64) | (u128::from(b) << 32) | u128::from(c)
     }
@@ -44,6 +45,7 @@ impl Bench<'_> {
             Key::Beside(p) => format!("beside:{}", pos(p)),
             Key::Fluid(c) => format!("fluid:{}", class(c)),
             Key::Survey(p) => format!("survey:{}", pos(p)),
+            Key::Age(p) => format!("age:{}", pos(p)),
         }
     }
 
@@ -58,6 +60,8 @@ impl Bench<'_> {
                 self.cat.part_names.id(asker),
                 self.cat.need_names.id(need)
             ),
+            CheckKey::Age(p) => format!("age:{}", self.v.positions[p as usize].id),
+            CheckKey::FluidAge(c) => format!("fluid-age:{}", self.v.circuits[c as usize].id),
         }
     }
 
@@ -69,6 +73,8 @@ impl Bench<'_> {
             CheckKey::Need(_, asker, need) => {
                 format!("{}: {}", self.name(asker), self.cat.needs[need as usize].name)
             }
+            CheckKey::Age(p) => format!("age of {}", self.place(p).to_lowercase()),
+            CheckKey::FluidAge(c) => format!("age of the fluid: {}", self.v.circuits[c as usize].name),
         }
     }
 }
@@ -81,7 +87,14 @@ mod tests {
     fn the_order_of_keys_is_that_of_their_numbers() {
         let mut all = Vec::new();
         for a in [0, 1, 7, Ix::MAX] {
-            all.extend([Key::Cap(a), Key::Fill(a), Key::Beside(a), Key::Fluid(a), Key::Survey(a)]);
+            all.extend([
+                Key::Cap(a),
+                Key::Fill(a),
+                Key::Beside(a),
+                Key::Fluid(a),
+                Key::Survey(a),
+                Key::Age(a),
+            ]);
             for b in [0, 2, Ix::MAX] {
                 all.extend([Key::Bridge(a, b as u8), Key::Apart(a, b)]);
                 for c in [0, 3, Ix::MAX] {

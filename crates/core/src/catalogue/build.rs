@@ -9,7 +9,8 @@ use super::check::Faults;
 use super::parts::parts;
 use super::rules::rules;
 use super::vehicles::vehicles;
-use super::{Catalogue, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, lints, measured, values};
+use super::{Catalogue, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, dated, lints, measured, values};
+use crate::date::Dated;
 use crate::library::{LibraryFile, Rule, Table, Want};
 use crate::meant::{nearest, then};
 use crate::value::{Kind, Value};
@@ -53,6 +54,8 @@ pub(super) struct Ctx {
     pub unread: HashSet<String>,
     /// Parts some vehicle came with: they need no price.
     pub found: HashSet<String>,
+    /// When the prices of each file were looked up, by its place among the files.
+    pub priced: Vec<Option<Arc<Dated>>>,
 }
 
 impl Ctx {
@@ -161,7 +164,9 @@ pub(super) fn build(files: Vec<(String, LibraryFile)>, measured: Table<Json>) ->
         specs: HashMap::new(),
         unread: HashSet::new(),
         found,
+        priced: Vec::new(),
     };
+    ctx.priced = dated::prices(&files, &mut ctx);
     vocabulary(&files, &mut ctx);
     port_types(&files, &mut ctx);
     port_names(&files, &mut ctx.cat);
@@ -184,6 +189,7 @@ fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let classes = gather(files, "classes", |f| &f.classes, &mut ctx.faults);
     ctx.cat.class_names = Names::new(classes.keys());
     ctx.cat.classes = classes.values().map(|(_, c)| (c.name.clone(), c.free)).collect();
+    ctx.cat.lasts = classes.iter().map(|(id, (file, c))| ctx.lasts(id, c, file)).collect();
     let figures = gather(files, "figures", |f| &f.figures, &mut ctx.faults);
     ctx.cat.figure_names = Names::new(figures.keys());
     for (id, (file, def)) in &figures {
@@ -267,6 +273,8 @@ fn port_types(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             fields.push((field.clone(), def.clone(), kind, within));
         }
         let opened = ctx.wants(&def.opened, file, &format!("{path}.opened"));
-        ctx.cat.port_types.push(PortTypeEntry { name: def.name.clone(), fields, opened, key_field: None });
+        let later = ctx.again(&def.later, file, &format!("{path}.later"));
+        let name = def.name.clone();
+        ctx.cat.port_types.push(PortTypeEntry { name, fields, opened, later, key_field: None });
     }
 }
