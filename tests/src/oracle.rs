@@ -2,8 +2,10 @@
 //! every part looked at and every chain of bridges tried. It reads the files as written and shares no code with the
 //! engine beyond the types of those files; it knows what the generator writes, not all that a library may hold.
 
+mod ages;
 mod chains;
 mod fills;
+mod later;
 mod measured;
 mod needs;
 mod opened;
@@ -16,10 +18,26 @@ use knockon_core::sheet::{Plan, Route, Sheet};
 use rust_decimal::Decimal;
 use values::{Verdict, agree, amount};
 
-use crate::generate::{PLAN, VEHICLE};
+use crate::generate::{DAY, PLAN, VEHICLE};
 
 /// A companion: key, part, how many, level, how many out of a box.
 pub type Companion = (String, String, u32, Level, u32);
+
+/// Something to be done later: what, after which distances and times or by which day, how much it is asked for, where, and
+/// the companions it goes with.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Later {
+    /// What is to be done.
+    pub what: String,
+    /// Distances and times as written; or the day: "by 2026-05-01", "due since 2020-01-01".
+    pub when: BTreeSet<String>,
+    /// Required or advised.
+    pub level: Level,
+    /// Position ids.
+    pub positions: BTreeSet<String>,
+    /// Companion keys.
+    pub companions: BTreeSet<String>,
+}
 
 /// What the oracle finds.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -34,6 +52,8 @@ pub struct Findings {
     pub wanted: BTreeSet<(String, String)>,
     /// Positions whose as-found part is taken off.
     pub surplus: BTreeSet<String>,
+    /// What is to be done later.
+    pub later: BTreeSet<Later>,
     /// All that is bought or worked on, in money.
     pub money: Decimal,
     /// Own hours for it, for each piece.
@@ -92,6 +112,9 @@ struct Oracle<'a> {
     clashes: BTreeSet<String>,
     unknowns: BTreeSet<String>,
     wanted: BTreeSet<(String, String)>,
+    later: BTreeSet<Later>,
+    /// The day of the assessment.
+    on: ages::Day,
     dirty: bool,
 }
 
@@ -119,6 +142,8 @@ pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
         clashes: BTreeSet::new(),
         unknowns: BTreeSet::new(),
         wanted: BTreeSet::new(),
+        later: BTreeSet::new(),
+        on: ages::dated(DAY).0,
         dirty: true,
     };
     while oracle.dirty {
@@ -562,6 +587,7 @@ impl<'a> Oracle<'a> {
             clashes: self.clashes.clone(),
             unknowns: self.unknowns.clone(),
             wanted: self.wanted.clone(),
+            later: self.later.clone(),
             ..Findings::default()
         };
         for comp in &self.comps {

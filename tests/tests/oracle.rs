@@ -4,10 +4,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use knockon_core::library::LibraryFile;
+use knockon_core::assessment::{Companion, Later};
+use knockon_core::explain::because;
+use knockon_core::library::{Level, LibraryFile};
 use knockon_core::sheet::{Choice, Plan, Route, Sheet};
 use knockon_core::{Assessment, Catalogue, assess};
-use knockon_tests::generate::{PLAN, Size, VEHICLE, generate};
+use knockon_tests::generate::{PLAN, Size, VEHICLE, generate, on};
 use knockon_tests::oracle::{self, Findings};
 use proptest::prelude::*;
 use serde_json::json;
@@ -29,8 +31,25 @@ fn findings(a: &Assessment) -> Findings {
             .flat_map(|m| m.wanted.iter().map(|w| (m.key.clone(), w.key.clone())))
             .collect(),
         surplus: a.surplus.iter().map(|s| s.position.clone()).collect(),
+        later: a.later.iter().map(later).collect(),
         money: a.totals.spent + a.totals.committed + a.totals.to_come,
         hours: a.totals.hours,
+    }
+}
+
+/// Its own reason, or what that rests on, is an age.
+fn is_old(a: &Assessment, c: &Companion) -> bool {
+    because(a, c.reason).iter().take(3).any(|sentence| sentence.contains(" old and last"))
+}
+
+fn later(l: &Later) -> oracle::Later {
+    let after = l.after.iter().map(|q| q.text.clone());
+    oracle::Later {
+        what: l.what.clone(),
+        when: after.chain(l.due.map(|_| l.when())).collect(),
+        level: l.level,
+        positions: l.positions.iter().cloned().collect(),
+        companions: l.companions.iter().cloned().collect(),
     }
 }
 
@@ -57,6 +76,7 @@ proptest! {
         let (catalogue, faults) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
         let errors: BTreeSet<_> = faults.iter().filter(|f| !f.warning).collect();
         prop_assert!(errors.is_empty(), "{errors:?}");
+        let catalogue = catalogue.on(on());
         let a = assess(&sheet, PLAN, &catalogue);
         prop_assert!(a.problems.is_empty(), "{:?}", a.problems);
         prop_assert_eq!(findings(&a), oracle::assess(&file, &sheet));
@@ -79,7 +99,7 @@ fn generated_sheets_hold_every_kind_of_finding() {
             doubt: 20,
         };
         let (file, sheet) = generate(seed, size);
-        let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
+        let catalogue = Catalogue::new(vec![("generated".to_owned(), file.clone())]).0.on(on());
         let a = assess(&sheet, PLAN, &catalogue);
         let plan = &sheet.plans[PLAN];
         for c in &a.companions {
@@ -95,6 +115,8 @@ fn generated_sheets_hold_every_kind_of_finding() {
             };
             count("joint of a renewal", usize::from(by_renewal));
             count("renewal left out", usize::from(c.waived.is_some()));
+            count("age left out", usize::from(c.key.starts_with("age:") && c.waived.is_some()));
+            count("old fluid", usize::from(c.key.starts_with("fluid:") && is_old(&a, c)));
             count(c.key.split(':').next().unwrap_or(""), 1);
             count("in a box", usize::from(c.boxed > 0));
             count("second of a chain", usize::from(c.key.starts_with("bridge") && !c.key.ends_with(":0")));
@@ -124,10 +146,23 @@ fn generated_sheets_hold_every_kind_of_finding() {
             .filter(|c| c.key.starts_with("limit:"))
             .filter(|c| c.remedies.iter().filter_map(|r| r.choice.as_ref()).any(|(pos, _)| !chosen(pos)));
         count("dear remedy", dear.count());
+        for l in &a.later {
+            count("due by a day", usize::from(l.due.is_some() && !l.overdue));
+            count("due since a day", usize::from(l.overdue));
+            count("done again later", usize::from(l.due.is_none()));
+            count("asked for by several", usize::from(l.due.is_none() && l.positions.len() > 2));
+            count("later with its companion", usize::from(!l.companions.is_empty()));
+            count("later by advice", usize::from(l.due.is_none() && l.level == Level::Advised));
+        }
+        let both = |c: &&Companion| c.key.starts_with("survey:") && is_old(&a, c);
+        count("survey and age", a.companions.iter().filter(both).count());
         count("lost job", a.surplus.iter().filter(|s| s.lost_job).count());
     }
     let wanted = [
+        "age",
+        "age left out",
         "apart",
+        "asked for by several",
         "bridge",
         "cap",
         "clash joint",
@@ -136,20 +171,29 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "clash pool",
         "companion of a companion",
         "dear remedy",
+        "done again later",
+        "due by a day",
+        "due since a day",
         "fluid",
         "in a box",
         "joint",
         "joint of a renewal",
+        "later by advice",
+        "later with its companion",
         "lost job",
         "lost job of a choice",
         "need",
+        "old fluid",
+        "open age",
         "open bridge",
+        "open fluid-age",
         "open joint",
         "open limit",
         "position",
         "renewal left out",
         "second of a chain",
         "survey",
+        "survey and age",
         "value measured at a port",
         "value wanted at a joint",
     ];
