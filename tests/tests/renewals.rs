@@ -147,7 +147,12 @@ fn a_renewal_left_out_stays_out_whatever_else_is_apart() {
     for (opening, place) in [("a-first", 0), ("b-second", 1)] {
         let class = |place: usize| format!("class-{place:03}");
         let want = Want { class: class(2), qty: 1, level: Level::Advised, why: String::new() };
-        let def = Opening { name: opening.to_owned(), classes: vec![class(place)], wants: vec![want] };
+        let def = Opening {
+            name: opening.to_owned(),
+            classes: vec![class(place)],
+            wants: vec![want],
+            ..Opening::default()
+        };
         file.openings.insert(opening.to_owned(), def);
     }
     let vehicle = file.vehicles.get_mut(VEHICLE).expect("the vehicle");

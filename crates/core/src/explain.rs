@@ -259,6 +259,14 @@ pub fn half_line(assessment: &Assessment, root: ReasonId) -> String {
         Fact::Opened { what, why, .. } => {
             format!("because {what} {} opened{}", verb(what, "is"), tail(why))
         }
+        Fact::Aged { made, age, lasts, why, .. } => {
+            format!("of {made}, at least {age} old, where {lasts} is its time{}", tail(why))
+        }
+        // what falls due, or is to be measured, stands over it already
+        Fact::Due { part, made, lasts, why, .. } => {
+            format!("{} of {made} {} {lasts}{}", short(part), verb(part, "lasts"), tail(why))
+        }
+        Fact::Again { opened, why, .. } => format!("{opened}{}", tail(why)),
         // the name of the limit or pool stands over it already
         Fact::Limit { text, why, .. } => format!("{text}{}", tail(why)),
         Fact::Pool { given, taken, parts, left, margin, why, .. } => {

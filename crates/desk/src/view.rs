@@ -61,6 +61,8 @@ pub enum Behind {
     Cautions,
     /// Parts taken off.
     Surplus,
+    /// What is to be done later.
+    Later,
     /// Words of the sheet the library does not know.
     Problems,
 }
@@ -244,6 +246,8 @@ pub struct View {
     pub measuring: BTreeMap<String, String>,
     /// What was seen, being typed: position and text.
     pub survey: Option<(String, String)>,
+    /// The date of what was found, being typed: position and text.
+    pub made: Option<(String, String)>,
     /// A note being typed: position and text.
     pub note: Option<(String, String)>,
     /// The system quantities are shown in.

@@ -10,7 +10,7 @@ use smallvec::SmallVec;
 use super::bench::{Bench, CheckKey, Cure, Key, Trouble};
 use super::ground::Ground;
 use super::renewals::{Apart, Opened, Renewal};
-use crate::assessment::Origin;
+use crate::assessment::{Answer, Origin};
 use crate::catalogue::{Ix, LastsEntry};
 use crate::date::{Date, Dated, Period, age};
 use crate::library::Level;
@@ -182,7 +182,8 @@ impl<'a> Bench<'a> {
             let (what, made) = (how(&circuit.name, here), made.text.clone());
             let key = CheckKey::FluidAge(here.at);
             let names = [circuit.name.clone(), fluid, made];
-            self.age_open(key, places, what, here, names, &[]);
+            let premises = self.reasons_of(places.iter().copied());
+            self.age_open(key, places, what, here, names, &premises);
         }
     }
 
@@ -202,6 +203,7 @@ impl<'a> Bench<'a> {
             lasts: here.lasts.time.to_string(),
             why: here.lasts.def.why.clone(),
         });
+        self.check(key, Answer::ToMeasure, reason);
         self.found.unknowns.push(Trouble { key, positions, reason, what, cure: Cure::None });
     }
 
@@ -218,13 +220,12 @@ impl<'a> Bench<'a> {
         let mut out = SmallVec::new();
         for here in &ground.fluids {
             let is_over = matches!(here.made, Some((_, Age::Over)));
-            if !is_over || self.filled(here.at).is_none() {
-                continue;
-            }
+            let Some(places) = self.filled(here.at).filter(|_| is_over) else { continue };
             let circuit = &self.v.circuits[here.at as usize];
             let (place, fluid) = (circuit.name.clone(), self.cat.classes[circuit.fluid as usize].0.clone());
             let level = if here.lasts.def.safety { Level::Required } else { Level::Advised };
-            let reason = self.too_old(here, place, fluid, &[]);
+            let premises = self.reasons_of(places.into_iter());
+            let reason = self.too_old(here, place, fluid, &premises);
             out.push((here.at, Apart { level, cause: None, reason }));
         }
         out
@@ -234,6 +235,6 @@ impl<'a> Bench<'a> {
 /// What is to be found out, and how.
 fn how(place: &str, here: &Aging<'_>) -> String {
     let read = &here.lasts.def.read;
-    let read = if read.is_empty() { String::new() } else { format!(": {read}") };
-    format!("age of {}{read}", place.to_lowercase())
+    let read = if read.is_empty() { String::new() } else { format!(" ({read})") };
+    format!("date of {}{read}", place.to_lowercase())
 }

@@ -226,7 +226,8 @@ impl<'a> Bench<'a> {
             let place = format!("{}: {}", circuit.name, fluid.to_lowercase());
             let is_safety = here.lasts.def.safety;
             let due = Due { here, made, age, is_safety, key: is_filled.then_some(key) };
-            self.falls_due(due, &place, fluid, places.to_vec(), &[]);
+            let premises = self.reasons_of(places.iter().copied());
+            self.falls_due(due, &place, fluid, places.to_vec(), &premises);
         }
     }
 

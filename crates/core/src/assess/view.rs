@@ -102,6 +102,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
                     .iter()
                     .map(|(p, _)| bench.v.positions[*p as usize].id.clone())
                     .collect(),
+                CheckKey::Age(p) => vec![bench.v.positions[*p as usize].id.clone()],
                 _ => Vec::new(),
             },
         })

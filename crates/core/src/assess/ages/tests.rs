@@ -60,7 +60,7 @@ fn a_year_is_any_day_of_it() {
     assert_eq!(told("2016-03-01"), (0, vec![], vec!["by 2026-03-01: new hose [hose]".to_owned()]));
     assert_eq!(told("2017"), (0, vec![], vec!["by 2027-01-01: new hose [hose]".to_owned()]));
     let a = old_cart().made("hose", "2016").assess();
-    assert_eq!(a.to_measure[0].what, "age of hose: printed on the rubber");
+    assert_eq!(a.to_measure[0].what, "date of hose (printed on the rubber)");
     // another day, another answer; the same sheet
     assert_eq!(companions(&old_cart().made("hose", "2016").on("2026-12-31").assess()).len(), 0);
     assert_eq!(companions(&old_cart().made("hose", "2016").on("2027-01-01").assess()).len(), 2);
