@@ -66,12 +66,12 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
     let _ = writeln!(out, "\nLater ({})", a.later.len());
     for l in &a.later {
         let _ = writeln!(out, "  > {}: {}\n      {}", l.when(), l.what, half_line(a, l.reason));
-        let with: Vec<&str> = l
-            .companions
-            .iter()
-            .filter_map(|key| a.companions.iter().find(|c| c.key == *key))
-            .map(|c| c.name.as_str())
-            .collect();
+        let mut with: Vec<&str> = Vec::new();
+        for c in a.companions.iter().filter(|c| l.companions.contains(&c.key)) {
+            if !with.contains(&c.name.as_str()) {
+                with.push(&c.name);
+            }
+        }
         if !with.is_empty() {
             let _ = writeln!(out, "      goes with: {}", with.join("; "));
         }

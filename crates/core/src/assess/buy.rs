@@ -1,5 +1,8 @@
 //! Money: what each choice costs, the lines to obtain, the sums.
 
+#[cfg(test)]
+mod tests;
+
 use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;

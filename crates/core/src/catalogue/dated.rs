@@ -1,5 +1,9 @@
 //! What the library says of time: how long the parts of a class last, what is done again later, how old prices are.
 
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests;
+
 use std::sync::Arc;
 
 use super::build::Ctx;
