@@ -24,10 +24,11 @@ fn files() -> Vec<LibraryFile> {
     json.map(|p| serde_json::from_str(&std::fs::read_to_string(p).unwrap()).unwrap()).collect()
 }
 
-fn told(a: &Assessment) -> (Vec<(String, String, u32)>, BTreeSet<String>, BTreeSet<String>) {
-    let companions = a.companions.iter().map(|c| (c.key.clone(), c.part.clone(), c.qty)).collect();
-    let clashes = a.clashes.iter().map(|c| c.key.clone()).collect();
-    (companions, clashes, a.to_measure.iter().map(|m| m.key.clone()).collect())
+/// Every finding with its key.
+fn told(a: &Assessment) -> BTreeSet<String> {
+    let companions = a.companions.iter().map(|c| format!("{} {} {}", c.key, c.qty, c.part));
+    let clashes = a.clashes.iter().map(|c| format!("clash {}", c.key));
+    companions.chain(clashes).chain(a.to_measure.iter().map(|m| format!("open {}", m.key))).collect()
 }
 
 /// The hoses of 1966 and the tyres of 1981 are stopped by the survey already: their age is one more reason, not one more
