@@ -5,11 +5,12 @@ use std::collections::BTreeMap;
 
 use fastrand::Rng;
 use knockon_core::Money;
+use knockon_core::date::{Date, day};
 use knockon_core::key::{CompanionKey, FactKey};
 use knockon_core::library::{
-    Alone, Circuit, Class, ClassAt, Content, Decided, End, FieldDef, FigureDef, Input, Joint, Level,
-    LibraryFile, LimitDef, NeedDef, Opening, Part, PoolDef, Port, PortType, Position, Role, Rule, Sharing,
-    System, Vehicle, Want, Whereabouts, Work,
+    Again, Alone, Circuit, Class, ClassAt, Content, Decided, End, FieldDef, FigureDef, Input, Joint, Lasts,
+    Level, LibraryFile, LimitDef, NeedDef, Opening, Part, PoolDef, Port, PortType, Position, Role, Rule,
+    Sharing, System, Vehicle, Want, Whereabouts, Work,
 };
 use knockon_core::sheet::{Choice, Finding, Line, LineState, Plan, Route, Sheet, Verdict};
 use rust_decimal::Decimal;
@@ -39,6 +40,8 @@ pub struct Size {
 
 /// The vehicle of every generated library.
 pub const VEHICLE: &str = "generated";
+/// The day of every assessment of a generated sheet.
+pub const DAY: &str = "2026-03-01";
 /// The plan of every generated sheet.
 pub const PLAN: &str = "plan";
 
@@ -155,7 +158,9 @@ impl Maker {
                 let level = if ty % 2 == 0 { Level::Required } else { Level::Advised };
                 opened.push(Want { class: format!("seal-{ty:02}"), qty: 1, level, ..Want::default() });
             }
-            self.file.port_types.insert(kind(ty), PortType { name: format!("type {ty}"), fields, opened });
+            self.file
+                .port_types
+                .insert(kind(ty), PortType { name: format!("type {ty}"), fields, opened, later: Vec::new() });
         }
         for free in ["bridge", "cap", "sundry", "fluid"] {
             self.file.classes.insert(free.into(), loose(free.into()));
@@ -276,9 +281,10 @@ impl Maker {
             };
             let place = class(self.rng.usize(0..n));
             let wants = vec![want("sundry".into(), Level::Required), want(place, Level::Advised)];
-            self.file
-                .openings
-                .insert(format!("opening-{o}"), Opening { name: format!("Opening {o}"), classes, wants });
+            self.file.openings.insert(
+                format!("opening-{o}"),
+                Opening { name: format!("Opening {o}"), classes, wants, later: Vec::new() },
+            );
         }
         for l in 0..(n / 15 + 1).max(3) {
             let a = self.rng.usize(0..n);
@@ -823,7 +829,79 @@ impl Maker {
         if self.size.twins > 0 && self.chance(20) {
             sheet.facts.insert("room".into(), Json::String(format!("{} mm", 92 + self.rng.u8(0..20))));
         }
+        self.aged(&mut sheet);
         sheet
+    }
+
+    /// Some classes do not last for ever, some of what was found has a date, close to the end of its time more often than
+    /// not; some of what was bought was fitted on a day; and what is opened wants something done again. With numbers of
+    /// its own, so that all else is the same with it and without.
+    fn aged(&mut self, sheet: &mut Sheet) {
+        let mut rng = self.rng.clone();
+        let lasts = |rng: &mut Rng| Lasts {
+            time: (*rng.choice(&["10 years", "120 months", "3652 days"]).unwrap_or(&"10 years")).to_owned(),
+            safety: rng.bool(),
+            ..Lasts::default()
+        };
+        let vehicle = &self.file.vehicles[VEHICLE];
+        for (position, def) in &vehicle.positions {
+            if rng.u8(0..100) >= 35 {
+                continue;
+            }
+            if let Some(class) = self.file.classes.get_mut(&def.class) {
+                class.lasts = Some(lasts(&mut rng));
+            }
+            if let Some(part) = def.as_found.as_ref().and_then(|id| self.file.parts.get_mut(id)) {
+                part.safety = rng.u8(0..4) == 0;
+            }
+            if rng.u8(0..4) > 0 {
+                sheet.made.insert(position.clone(), date(&mut rng));
+            }
+            if rng.u8(0..100) < 20
+                && let Some(plan) = sheet.plans.get_mut(PLAN)
+            {
+                plan.waived.insert(CompanionKey::Age { position: position.clone() }, "later".into());
+            }
+        }
+        if let Some(fluid) = self.file.classes.get_mut("fluid") {
+            fluid.lasts = Some(lasts(&mut rng));
+        }
+        for circuit in vehicle.circuits.keys() {
+            // few stay shut, so that many are asked for whose date leaves their age open
+            if rng.u8(0..4) > 0 {
+                let made = if rng.bool() { "2016".to_owned() } else { date(&mut rng) };
+                sheet.made.insert(circuit.clone(), made);
+            }
+        }
+        let bought = sheet.plans[PLAN].routes.values().filter_map(|c| c.part.clone());
+        let all: Vec<String> =
+            bought.chain(self.file.parts.keys().filter(|id| id.starts_with("sundry-")).cloned()).collect();
+        for part in all {
+            if rng.u8(0..100) < 40 {
+                let fitted = (rng.u8(0..4) > 0).then(|| date(&mut rng));
+                sheet.lines.insert(part, Line { state: LineState::Fitted, fitted, ..Line::default() });
+            }
+        }
+        let again = |rng: &mut Rng| {
+            let after = [["50 miles", "100 miles"], ["100 miles", "2 weeks"], ["20 min", "500 km"]];
+            let many = 1 + rng.usize(0..2);
+            let after = after[rng.usize(0..after.len())][..many].iter().map(|text| (*text).to_owned());
+            Again {
+                what: format!("look again at {}", rng.u8(0..4)),
+                after: after.collect(),
+                ..Again::default()
+            }
+        };
+        for entry in self.file.port_types.values_mut() {
+            if rng.u8(0..100) < 30 {
+                entry.later.push(again(&mut rng));
+            }
+        }
+        for entry in self.file.openings.values_mut() {
+            if rng.u8(0..100) < 60 {
+                entry.later.push(again(&mut rng));
+            }
+        }
     }
 
     /// Some sizes have been measured at ports: most that were not known, a few others; now and then no better than
@@ -848,4 +926,28 @@ impl Maker {
             }
         }
     }
+}
+
+/// The day of every assessment of a generated sheet.
+#[must_use]
+pub fn on() -> Date {
+    day(DAY).unwrap_or_default()
+}
+
+/// A date that things of ten years are near the end of, or far from it.
+fn date(rng: &mut Rng) -> String {
+    const DATES: [&str; 11] = [
+        "1966",
+        "2015-12-31",
+        "2016",
+        "2016",
+        "2016-02",
+        "2016-02-29",
+        "2016-03",
+        "2016-03-01",
+        "2016-03-02",
+        "2017",
+        "2026-01",
+    ];
+    DATES[rng.usize(0..DATES.len())].to_owned()
 }

@@ -2,9 +2,11 @@
 //! every part looked at and every chain of bridges tried. It reads the files as written and shares no code with the
 //! engine beyond the types of those files and their keys; it knows what the generator writes, not all that a library may hold.
 
+mod ages;
 mod chains;
 mod either;
 mod fills;
+mod later;
 mod limits;
 mod measured;
 mod needs;
@@ -20,10 +22,26 @@ use knockon_core::sheet::{Plan, Route, Sheet};
 use rust_decimal::Decimal;
 use values::{Verdict, agree, amount};
 
-use crate::generate::{PLAN, VEHICLE};
+use crate::generate::{DAY, PLAN, VEHICLE};
 
 /// A companion: key, part, how many, level, how many out of a box.
 pub type Companion = (CompanionKey, String, u32, Level, u32);
+
+/// Something to be done later: what, after which distances and times or by which day, how much it is asked for, where, and
+/// the companions it goes with.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Later {
+    /// What is to be done.
+    pub what: String,
+    /// Distances and times as written; or the day: "by 2026-05-01", "due since 2020-01-01".
+    pub when: BTreeSet<String>,
+    /// Required or advised.
+    pub level: Level,
+    /// Position ids.
+    pub positions: BTreeSet<String>,
+    /// Companion keys.
+    pub companions: BTreeSet<CompanionKey>,
+}
 
 /// What the oracle finds.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -40,6 +58,8 @@ pub struct Findings {
     pub wanted: BTreeSet<(CheckKey, FactKey)>,
     /// Positions whose as-found part is taken off.
     pub surplus: BTreeSet<String>,
+    /// What is to be done later.
+    pub later: BTreeSet<Later>,
     /// All that is bought or worked on, in money.
     pub money: Decimal,
     /// Own hours for it, for each piece.
@@ -99,6 +119,9 @@ struct Oracle<'a> {
     unmet: BTreeSet<CheckKey>,
     unknowns: BTreeSet<CheckKey>,
     wanted: BTreeSet<(CheckKey, FactKey)>,
+    later: BTreeSet<Later>,
+    /// The day of the assessment.
+    on: ages::Day,
     dirty: bool,
     /// The limits, once for each set of places they are about.
     runs: Vec<limits::Run<'a>>,
@@ -129,6 +152,8 @@ pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
         unmet: BTreeSet::new(),
         unknowns: BTreeSet::new(),
         wanted: BTreeSet::new(),
+        later: BTreeSet::new(),
+        on: ages::dated(DAY).0,
         dirty: true,
         runs: Vec::new(),
     };
@@ -521,6 +546,7 @@ impl<'a> Oracle<'a> {
             unmet: self.unmet.clone(),
             unknowns: self.unknowns.clone(),
             wanted: self.wanted.clone(),
+            later: self.later.clone(),
             ..Findings::default()
         };
         for comp in &self.comps {

@@ -37,9 +37,13 @@ fn named(fact: &Fact) -> Vec<&String> {
             });
             sits.collect()
         }
-        Fact::GaveWay { .. } | Fact::CircuitOpened { .. } | Fact::Pool { .. } | Fact::Limit { .. } => {
-            Vec::new()
-        }
+        // of fluids these name the class
+        Fact::Aged { .. } | Fact::AgeOpen { .. } | Fact::Due { .. } => Vec::new(),
+        Fact::GaveWay { .. }
+        | Fact::CircuitOpened { .. }
+        | Fact::Pool { .. }
+        | Fact::Limit { .. }
+        | Fact::Again { .. } => Vec::new(),
     }
 }
 

@@ -4,12 +4,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use knockon_core::assessment::{Answer, Origin};
+use knockon_core::assessment::{Answer, Companion, Later, Origin};
+use knockon_core::explain::because;
 use knockon_core::key::{CheckKey, CompanionKey};
-use knockon_core::library::LibraryFile;
+use knockon_core::library::{Level, LibraryFile};
 use knockon_core::sheet::{Choice, Plan, Route, Sheet};
 use knockon_core::{Assessment, Catalogue, assess};
-use knockon_tests::generate::{FREE, PLAN, Size, VEHICLE, generate};
+use knockon_tests::generate::{FREE, PLAN, Size, VEHICLE, generate, on};
 use knockon_tests::oracle::{self, Findings};
 use proptest::prelude::*;
 use serde_json::json;
@@ -32,8 +33,25 @@ fn findings(a: &Assessment) -> Findings {
             .flat_map(|m| m.wanted.iter().map(|w| (m.key.clone(), w.key.clone())))
             .collect(),
         surplus: a.surplus.iter().map(|s| s.position.clone()).collect(),
+        later: a.later.iter().map(later).collect(),
         money: a.totals.spent + a.totals.committed + a.totals.to_come,
         hours: a.totals.hours,
+    }
+}
+
+/// Its own reason, or what that rests on, is an age.
+fn is_old(a: &Assessment, c: &Companion) -> bool {
+    because(a, c.reason).iter().take(3).any(|sentence| sentence.contains(" old and last"))
+}
+
+fn later(l: &Later) -> oracle::Later {
+    let after = l.after.iter().map(|q| q.text.clone());
+    oracle::Later {
+        what: l.what.clone(),
+        when: after.chain(l.due.map(|_| l.when())).collect(),
+        level: l.level,
+        positions: l.positions.iter().cloned().collect(),
+        companions: l.companions.iter().cloned().collect(),
     }
 }
 
@@ -58,6 +76,7 @@ fn is_found_by_both(seed: u64, size: Size) -> Result<(), TestCaseError> {
     let (catalogue, faults) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
     let errors: BTreeSet<_> = faults.iter().filter(|f| !f.warning).collect();
     prop_assert!(errors.is_empty(), "{errors:?}");
+    let catalogue = catalogue.on(on());
     let a = assess(&sheet, PLAN, &catalogue);
     prop_assert!(a.problems.is_empty(), "{:?}", a.problems);
     prop_assert_eq!(findings(&a), oracle::assess(&file, &sheet));
@@ -101,6 +120,7 @@ fn companion(key: &CompanionKey) -> &'static str {
         CompanionKey::Beside { .. } => "beside",
         CompanionKey::Fluid { .. } => "fluid",
         CompanionKey::Survey { .. } => "survey",
+        CompanionKey::Age { .. } => "age",
     }
 }
 
@@ -111,6 +131,8 @@ fn check(key: &CheckKey) -> &'static str {
         CheckKey::Limit { .. } => "limit",
         CheckKey::Need { .. } => "need",
         CheckKey::Pool { .. } => "pool",
+        CheckKey::Age { .. } => "age",
+        CheckKey::FluidAge { .. } => "fluid-age",
     }
 }
 
@@ -131,7 +153,7 @@ fn generated_sheets_hold_every_kind_of_finding() {
             twins: if seed % 2 == 0 { 0 } else { 30 },
         };
         let (file, sheet) = generate(seed, size);
-        let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
+        let catalogue = Catalogue::new(vec![("generated".to_owned(), file.clone())]).0.on(on());
         let a = assess(&sheet, PLAN, &catalogue);
         let plan = &sheet.plans[PLAN];
         for c in &a.companions {
@@ -150,6 +172,9 @@ fn generated_sheets_hold_every_kind_of_finding() {
             count("renewal left out", usize::from(c.waived.is_some()));
             count("renewed by a joint", usize::from(c.origin == Origin::Joint && c.position.is_some()));
             count(companion(&c.key), 1);
+            let is_age = matches!(c.key, CompanionKey::Age { .. });
+            count("age left out", usize::from(is_age && c.waived.is_some()));
+            count("old fluid", usize::from(matches!(c.key, CompanionKey::Fluid { .. }) && is_old(&a, c)));
             count("in a box", usize::from(c.boxed > 0));
             count("second of a chain", usize::from(matches!(c.key, CompanionKey::Bridge { n: 1.., .. })));
             count("companion of a companion", usize::from(c.parent.is_some()));
@@ -205,11 +230,24 @@ fn generated_sheets_hold_every_kind_of_finding() {
                 usize::from(class.is_some()),
             );
         }
+        for l in &a.later {
+            count("due by a day", usize::from(l.due.is_some() && !l.overdue));
+            count("due since a day", usize::from(l.overdue));
+            count("done again later", usize::from(l.due.is_none()));
+            count("asked for by several", usize::from(l.due.is_none() && l.positions.len() > 2));
+            count("later with its companion", usize::from(!l.companions.is_empty()));
+            count("later by advice", usize::from(l.due.is_none() && l.level == Level::Advised));
+        }
+        let both = |c: &&Companion| matches!(c.key, CompanionKey::Survey { .. }) && is_old(&a, c);
+        count("survey and age", a.companions.iter().filter(both).count());
         count("lost job", a.surplus.iter().filter(|s| s.lost_job).count());
     }
     let wanted = [
         "advice not met",
+        "age",
+        "age left out",
         "apart",
+        "asked for by several",
         "bridge",
         "cap",
         "clash joint",
@@ -218,14 +256,22 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "clash pool",
         "companion of a companion",
         "dear remedy",
+        "done again later",
+        "due by a day",
+        "due since a day",
         "fluid",
         "in a box",
         "joint",
         "joint of a renewal",
+        "later by advice",
+        "later with its companion",
         "lost job",
         "lost job of a choice",
         "need",
+        "old fluid",
+        "open age",
         "open bridge",
+        "open fluid-age",
         "open joint",
         "open limit",
         "position",
@@ -241,6 +287,7 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "no alternative serves",
         "opening at one of several spots",
         "survey",
+        "survey and age",
         "value measured at a port",
         "value wanted at a joint",
     ];

@@ -155,6 +155,7 @@ fn a_renewal_left_out_stays_out_whatever_else_is_apart() {
             name: opening.to_owned(),
             classes: vec![class(place).as_str().into()],
             wants: vec![want],
+            ..Opening::default()
         };
         file.openings.insert(opening.to_owned(), def);
     }

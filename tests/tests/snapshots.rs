@@ -4,11 +4,12 @@ use knockon_core::remedy::cures;
 use knockon_core::{assess, change, sweep};
 use knockon_report::text;
 use knockon_store::{library, sheets};
+use knockon_tests::generate::on;
 
 #[test]
 fn the_example_s_plans_as_text() {
     let sheet = sheets::parse("example", library::example()).unwrap_or_default();
-    let catalogue = library::shipped();
+    let catalogue = library::shipped().on(on());
     for plan in ["sound", "wishes", "worked-out"] {
         let a = assess(&sheet, plan, &catalogue);
         insta::assert_snapshot!(plan, text::assessment(&a, &cures(&sheet, plan, &catalogue, &a)));
@@ -19,7 +20,7 @@ fn the_example_s_plans_as_text() {
 #[test]
 fn what_the_routes_of_three_places_bring() {
     let sheet = sheets::parse("example", library::example()).unwrap_or_default();
-    let catalogue = library::shipped();
+    let catalogue = library::shipped().on(on());
     let all = sweep(&sheet, "sound", &catalogue);
     let before = assess(&sheet, "sound", &catalogue);
     for position in ["carburettor", "generator", "front-brakes"] {

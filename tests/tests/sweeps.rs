@@ -8,7 +8,7 @@ use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Sheet};
 use knockon_core::{Assessment, Catalogue, assess, sweep};
 use knockon_store::{library, sheets};
-use knockon_tests::generate::{PLAN, Size, generate};
+use knockon_tests::generate::{PLAN, Size, generate, on};
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 
@@ -97,7 +97,7 @@ proptest! {
     fn a_sweep_says_what_assessments_of_the_changed_plans_say(seed in any::<u64>(), doubt in 0_u8..30) {
         let size = Size { positions: 14, joints: 30, parts: 120, family: 120, choices: 5, types: 5, doubt, twins: 0 };
         let (file, sheet) = generate(seed, size);
-        let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file)]);
+        let catalogue = Catalogue::new(vec![("generated".to_owned(), file)]).0.on(on());
         compare(&sheet, PLAN, &catalogue)?;
     }
 }
@@ -106,7 +106,7 @@ proptest! {
 fn every_route_of_the_example_pickup_is_swept_as_it_would_be_assessed() -> Result<(), TestCaseError> {
     let sheet =
         sheets::parse("example", library::example()).map_err(|e| TestCaseError::fail(e.to_string()))?;
-    let compared = compare(&sheet, "wishes", &library::shipped())?;
+    let compared = compare(&sheet, "wishes", &library::shipped().on(on()))?;
     assert!(compared > 500, "{compared}");
     Ok(())
 }

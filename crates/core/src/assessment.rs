@@ -2,9 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use crate::date::{Date, Dated};
 use crate::key::{CheckKey, CompanionKey, FactKey};
 use crate::library::{Level, Reversible};
 use crate::money::Money;
+use crate::quantity::Quantity;
 use crate::reason::{Reason, ReasonId};
 use crate::sheet::{LineState, Route, Verdict};
 use crate::value::Kind;
@@ -28,6 +30,8 @@ pub enum Origin {
     Fluid,
     /// The survey condemned what is kept.
     Survey,
+    /// What is kept is older than its kind lasts.
+    Age,
 }
 
 impl Origin {
@@ -42,6 +46,7 @@ impl Origin {
             Self::Opening => "while apart",
             Self::Fluid => "fluid",
             Self::Survey => "survey",
+            Self::Age => "age",
         }
     }
 }
@@ -232,6 +237,42 @@ pub struct Surplus {
     pub lost_job: bool,
 }
 
+/// Something to be done later: again after some way or time, or on a day at the latest.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Later {
+    /// What is to be done. One thing stands once, however many places ask for it.
+    pub what: String,
+    /// After which distances and times, distances first, short first; empty where it falls due on a day.
+    pub after: Vec<Quantity>,
+    /// The last day on which it is surely not over its age; `None` where it goes by distance or time.
+    pub due: Option<Date>,
+    /// That day is over.
+    pub overdue: bool,
+    /// Required, unless only advice takes apart what asks for it.
+    pub level: Level,
+    /// Positions that ask for it, in board order.
+    pub positions: Vec<String>,
+    /// Keys of the companions it goes with, in the order of the companions.
+    pub companions: Vec<CompanionKey>,
+    /// Why.
+    pub reason: ReasonId,
+}
+
+impl Later {
+    /// When, in words: "after 50 miles and 100 miles", "by 2029-06-01".
+    #[must_use]
+    pub fn when(&self) -> String {
+        match self.due {
+            Some(day) if self.overdue => format!("due since {day}"),
+            Some(day) => format!("by {day}"),
+            None => {
+                let after: Vec<&str> = self.after.iter().map(|q| q.text.as_str()).collect();
+                format!("after {}", after.join(" and "))
+            }
+        }
+    }
+}
+
 /// A danger that comes with the plan.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CautionNote {
@@ -322,6 +363,8 @@ pub struct PositionView {
     pub left_out: Vec<CompanionKey>,
     /// Whether the choice can be undone.
     pub reversible: Reversible,
+    /// How long the parts that go here last, in words; `None` where age does not matter.
+    pub lasts: Option<String>,
 }
 
 /// A line to obtain: the same part wanted in several places is one line.
@@ -351,6 +394,9 @@ pub struct BuyLine {
     pub made: bool,
     /// System id of the first use.
     pub system: String,
+    /// When its price was looked up, where that is longer ago than prices hold and nothing has been paid; `None`: it is
+    /// recent, or nobody has said.
+    pub old_price: Option<Dated>,
 }
 
 impl BuyLine {
@@ -427,6 +473,10 @@ pub struct Totals {
     pub to_come: rust_decimal::Decimal,
     /// Lines whose price is not known.
     pub unpriced: usize,
+    /// Lines that rest on a price older than prices hold.
+    pub old_prices: usize,
+    /// When the oldest of those prices was looked up, as written; `None` where there is none.
+    pub old_prices_from: Option<String>,
     /// Sums in other currencies, never added in.
     pub other_currency: BTreeMap<String, rust_decimal::Decimal>,
     /// Own hours.
@@ -501,6 +551,8 @@ pub struct Assessment {
     pub to_measure: Vec<ToMeasure>,
     /// What the sheet has measured, by key.
     pub measured: Vec<Measured>,
+    /// What is to be done later: by distance and time, then by day; short first.
+    pub later: Vec<Later>,
     /// Surplus, by position.
     pub surplus: Vec<Surplus>,
     /// Cautions, by id.

@@ -6,6 +6,7 @@ mod bits;
 mod build;
 mod check;
 mod classes;
+pub mod dated;
 pub(crate) mod for_sheet;
 mod index;
 mod limit_places;
@@ -25,6 +26,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 use rustc_hash::FxHashMap;
 
+use crate::date::{Date, Dated, Period};
 use crate::library::{
     Alone, Caution, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing, Want,
 };
@@ -34,6 +36,7 @@ use crate::whereabouts::Whereabouts;
 pub(crate) use bits::Bits;
 pub use check::Fault;
 pub use classes::ClassEntry;
+pub use dated::{AgainEntry, LastsEntry};
 pub use for_sheet::ForSheet;
 pub use index::PortIndex;
 pub use limit_places::LimitPlaces;
@@ -83,6 +86,8 @@ pub struct PortTypeEntry {
     pub fields: Vec<(String, FieldDef, Kind, f64)>,
     /// Wanted whenever a joint of this type is opened.
     pub opened: Vec<(Ix, Want)>,
+    /// Done again later wherever a joint of this type was opened.
+    pub later: Vec<AgainEntry>,
     /// The field whose value finds matching ports in an index.
     pub key_field: Option<KeyField>,
 }
@@ -152,6 +157,8 @@ pub struct PartEntry {
     pub rank: Ix,
     /// Price in hundredths for ordering; a part without a price comes last.
     pub cost: i64,
+    /// When its prices were looked up; `None`: nobody has said.
+    pub priced: Option<Arc<Dated>>,
 }
 
 /// One line of a kit's box.
@@ -433,6 +440,8 @@ pub struct OpeningEntry {
     pub classes: Vec<ClassPlaces>,
     /// What is wanted: class and want.
     pub wants: Vec<(Ix, Want)>,
+    /// What is done again later.
+    pub later: Vec<AgainEntry>,
 }
 
 /// The library checked and indexed.
@@ -440,6 +449,11 @@ pub struct OpeningEntry {
 pub struct Catalogue {
     /// The files as written, for adding the parts of a sheet.
     pub(crate) files: Vec<(String, LibraryFile)>,
+    /// The day assessments stand on: ages, what falls due and old prices are told by it. Who assesses gives it; here
+    /// nobody reads a clock. `None`: no day was given, and nothing is said of any of them.
+    pub as_of: Option<Date>,
+    /// How long prices hold; `None`: they do not grow old.
+    pub prices_hold: Option<Period>,
     /// Parts of a sheet that have been added.
     pub(crate) own: crate::library::Table<Part>,
     /// Values a sheet has measured at ports; those that can be read stand in the parts below.
@@ -454,6 +468,8 @@ pub struct Catalogue {
     pub class_names: Names,
     /// Classes by number.
     pub classes: Vec<ClassEntry>,
+    /// How long the parts of each class last; `None`: age does not matter.
+    pub lasts: Vec<Option<LastsEntry>>,
     /// Parts of a class, cheapest first, ties by id.
     pub by_class: Vec<Vec<Ix>>,
     /// Port names of parts and joints.
@@ -515,6 +531,14 @@ impl Catalogue {
     #[must_use]
     pub fn new(files: Vec<(String, LibraryFile)>) -> (Self, Vec<Fault>) {
         build::build(files, crate::library::Table::new())
+    }
+
+    /// This library on a day: what [`crate::assess`] and all that compares assessments say of ages, of what falls due by
+    /// date and of old prices, they say for this day.
+    #[must_use]
+    pub fn on(mut self, day: Date) -> Self {
+        self.as_of = Some(day);
+        self
     }
 
     /// A part by id.

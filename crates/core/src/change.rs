@@ -227,6 +227,7 @@ mod tests {
             danger: None,
             made: false,
             system: String::new(),
+            old_price: None,
         }
     }
 

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
+use crate::date::{DateError, Dated};
 use crate::key::{CompanionKey, FactKey};
 use crate::library::Part;
 use crate::money::Money;
@@ -32,6 +33,10 @@ pub enum Edit {
     SetSupplier { part: String, supplier: String },
     /// Survey entry; `None` removes it.
     Survey { position: String, finding: Option<Finding> },
+    /// When what was found in a position was made, or a circuit was filled, as in [`Sheet::made`]; `None` forgets it.
+    Made { position: String, made: Option<String> },
+    /// When a part of the buy list was fitted: a year, a month or a day; `None` forgets it.
+    SetFitted { part: String, fitted: Option<String> },
     /// What sat in a position when the vehicle was found.
     Found { position: String, found: AsFound },
     /// A measured fact of this vehicle, by its key in [`Sheet::facts`]; `None` goes back to the library's.
@@ -75,13 +80,16 @@ pub enum EditError {
     /// A waiver must say why.
     #[error("leaving a companion out wants a reason")]
     NoReason,
+    /// A date that is none.
+    #[error(transparent)]
+    Date(#[from] DateError),
 }
 
 /// Applies one edit. Edits that change nothing are fine.
 ///
 /// # Errors
-/// [`EditError`] where the edit names a plan that is not there, removes the last plan, or waives without a
-/// reason; the sheet is then unchanged.
+/// [`EditError`] where the edit names a plan that is not there, removes the last plan, waives without a reason or gives
+/// a date that is none; the sheet is then unchanged.
 pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
     match edit {
         Edit::Choose { plan, position, choice } => {
@@ -102,7 +110,18 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
             }
             put(&mut plan_of(sheet, plan)?.waived, key, reason.clone());
         }
-        Edit::SetLine { part, state } => line(sheet, part, |l| l.state = *state),
+        Edit::SetLine { part, state } => line(sheet, part, |l| {
+            l.state = *state;
+            // what comes off again was fitted on no day
+            if *state != LineState::Fitted {
+                l.fitted = None;
+            }
+        }),
+        Edit::SetFitted { part, fitted } => {
+            let fitted = dated(fitted.as_deref())?;
+            line(sheet, part, |l| l.fitted = fitted);
+        }
+        Edit::Made { position, made } => put(&mut sheet.made, position, dated(made.as_deref())?),
         Edit::SetPaid { part, paid } => line(sheet, part, |l| l.paid.clone_from(paid)),
         Edit::SetSupplier { part, supplier } => line(sheet, part, |l| l.supplier.clone_from(supplier)),
         Edit::Survey { position, finding } => put(&mut sheet.survey, position, finding.clone()),
@@ -144,6 +163,11 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
         Edit::Rename { name } => sheet.name = name.clone(),
     }
     Ok(())
+}
+
+/// A date as it is kept.
+fn dated(text: Option<&str>) -> Result<Option<String>, DateError> {
+    text.map(Dated::parse).transpose().map(|dated| dated.map(|d| d.text))
 }
 
 fn plan_of<'a>(sheet: &'a mut Sheet, id: &str) -> Result<&'a mut Plan, EditError> {
@@ -189,6 +213,38 @@ mod tests {
         assert_eq!(sheet.lines["pump"].state, LineState::InHand);
         assert_eq!(apply(&mut sheet, &set(LineState::ToBuy)), Ok(()));
         assert_eq!(sheet, Sheet::default());
+    }
+
+    #[test]
+    fn a_date_comes_and_goes_and_what_is_none_changes_nothing() {
+        let mut sheet = Sheet::default();
+        let made =
+            |text: Option<&str>| Edit::Made { position: "tyres".into(), made: text.map(str::to_owned) };
+        assert_eq!(apply(&mut sheet, &made(Some(" 1981 "))), Ok(()));
+        assert_eq!(sheet.made["tyres"], "1981");
+        // as the journal keeps it
+        let text = serde_json::to_string(&made(Some("1981"))).unwrap();
+        assert_eq!(serde_json::from_str::<Edit>(&text).unwrap(), made(Some("1981")));
+        let before = sheet.clone();
+        let wrong = apply(&mut sheet, &made(Some("the eighties"))).unwrap_err();
+        assert!(wrong.to_string().starts_with("expected a year, a month or a day"), "{wrong}");
+        assert_eq!(sheet, before);
+        assert_eq!(apply(&mut sheet, &made(None)), Ok(()));
+        assert_eq!(sheet, Sheet::default());
+        assert!(!serde_json::to_string(&sheet).unwrap().contains("made"));
+    }
+
+    #[test]
+    fn what_is_no_longer_fitted_has_no_day_of_it() {
+        let mut sheet = Sheet::default();
+        let line = |state| Edit::SetLine { part: "hose".into(), state };
+        let fitted = |text: &str| Edit::SetFitted { part: "hose".into(), fitted: Some(text.into()) };
+        assert_eq!(apply(&mut sheet, &line(LineState::Fitted)), Ok(()));
+        assert_eq!(apply(&mut sheet, &fitted("2026-03-01")), Ok(()));
+        assert_eq!(sheet.lines["hose"].fitted.as_deref(), Some("2026-03-01"));
+        assert!(apply(&mut sheet, &fitted("2026-02-30")).is_err());
+        assert_eq!(apply(&mut sheet, &line(LineState::InHand)), Ok(()));
+        assert_eq!(sheet.lines["hose"].fitted, None);
     }
 
     #[test]

@@ -111,6 +111,35 @@ pub fn sentence(fact: &Fact) -> String {
             };
             format!("the survey says {word} at {}{note}: {part} {end}", place.to_lowercase())
         }
+        Fact::Aged { place, part, made, age, lasts, why } => {
+            format!(
+                "{place}: {part} of {made} {} at least {age} old and {} {lasts}{}",
+                verb(part, "is"),
+                verb(part, "lasts"),
+                tail(why)
+            )
+        }
+        Fact::AgeOpen { place, part, made, lasts, why } if made.is_empty() => {
+            let was = if plural(part) { "were" } else { "was" };
+            format!(
+                "{place}: when {part} {was} made is not known, and {} {lasts}{}",
+                verb(part, "lasts"),
+                tail(why)
+            )
+        }
+        Fact::AgeOpen { place, part, made, lasts, why } => {
+            format!(
+                "{place}: {part} of {made} {} {lasts}, which may be over{}",
+                verb(part, "lasts"),
+                tail(why)
+            )
+        }
+        Fact::Due { place, part, made, lasts, why } => {
+            format!("{place}: {part} of {made} {} {lasts}{}", verb(part, "lasts"), tail(why))
+        }
+        Fact::Again { what, after, opened, why } => {
+            format!("{opened}: {what} after {after}{}", tail(why))
+        }
         Fact::InBox { part, kit } => {
             format!("{part} {} in the box of {kit}", verb(part, "comes"))
         }
@@ -296,6 +325,14 @@ pub fn half_line(assessment: &Assessment, root: ReasonId) -> String {
         Fact::Opened { what, why, .. } => {
             format!("because {what} {} opened{}", verb(what, "is"), tail(why))
         }
+        Fact::Aged { made, age, lasts, why, .. } => {
+            format!("of {made}, at least {age} old, where {lasts} is its time{}", tail(why))
+        }
+        // what falls due, or is to be measured, stands over it already
+        Fact::Due { part, made, lasts, why, .. } => {
+            format!("{} of {made} {} {lasts}{}", short(part), verb(part, "lasts"), tail(why))
+        }
+        Fact::Again { opened, why, .. } => format!("{opened}{}", tail(why)),
         // the name of the limit or pool stands over it already
         Fact::Limit { text, why, .. } => format!("{text}{}", tail(why)),
         Fact::Pool { given, taken, parts, left, margin, why, .. } => {

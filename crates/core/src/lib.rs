@@ -8,6 +8,7 @@ pub mod assess;
 pub mod assessment;
 pub mod catalogue;
 pub mod change;
+pub mod date;
 pub mod edit;
 pub mod explain;
 pub mod figure;

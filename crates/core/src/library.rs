@@ -22,6 +22,13 @@ pub struct LibraryFile {
     pub format: u32,
     /// One sentence on what the file holds.
     pub about: String,
+    /// When the prices of this file were looked up: a year, a month or a day. Absent: nobody has said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub priced: Option<String>,
+    /// How long prices hold, as a time of the calendar: "1 year"; one file of a library says it. Absent: prices do not
+    /// grow old.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub prices_hold: Option<String>,
     /// Systems of a vehicle: fuel, brakes, ...
     pub systems: Table<System>,
     /// Kinds of part; a position takes one of them.
@@ -73,6 +80,9 @@ pub struct Class {
     /// Who decides what sits in its place. Absent: a free class follows; any other has no place on any vehicle.
     #[serde(default)]
     pub decided: Option<Decided>,
+    /// How long its parts last whatever they look like. Absent: age does not matter.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lasts: Option<Lasts>,
 }
 
 /// Who decides what sits in a place.
@@ -83,6 +93,42 @@ pub enum Decided {
     Owner,
     /// What it joins settles what it must be; any part that fits will do.
     Follows,
+}
+
+/// How long the parts of a class last from the day they were made.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Lasts {
+    /// A time of the calendar: "10 years", "18 months".
+    pub time: String,
+    /// People depend on none being older, whatever its part says.
+    #[serde(default)]
+    pub safety: bool,
+    /// How to read when one was made: "four figures after DOT: week and year".
+    #[serde(default)]
+    pub read: String,
+    /// Sentence fragment on what age does to it.
+    #[serde(default)]
+    pub why: String,
+    /// Where it comes from: a source, "common practice" or "from memory".
+    #[serde(default)]
+    pub source: String,
+}
+
+/// What is to be done again some way or time after the work.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Again {
+    /// As shown: "tighten the wheel nuts again". The same words anywhere in the library are the same thing to do.
+    pub what: String,
+    /// After which distances or times, each a quantity: "50 miles", "100 miles", "2 weeks".
+    pub after: Vec<String>,
+    /// Sentence fragment.
+    #[serde(default)]
+    pub why: String,
+    /// Where it comes from: a source, "common practice" or "from memory".
+    #[serde(default)]
+    pub source: String,
 }
 
 /// A measured figure of a part or a vehicle.
@@ -216,6 +262,9 @@ pub struct PortType {
     /// What a joint of this type wants new whenever it is opened.
     #[serde(default)]
     pub opened: Vec<Want>,
+    /// What a joint of this type that was opened wants done again later.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub later: Vec<Again>,
 }
 
 /// Something wanted by kind, not by name.
@@ -456,7 +505,11 @@ pub struct Opening {
     /// Places which, when their part is changed, open this.
     pub classes: Vec<ClassAt>,
     /// What is wanted new or looked at.
+    #[serde(default)]
     pub wants: Vec<Want>,
+    /// What is to be done again later.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub later: Vec<Again>,
 }
 
 /// Where a limit's input comes from.

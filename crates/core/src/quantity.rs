@@ -231,6 +231,11 @@ fn to_si(number: f64, unit: &str) -> Option<(Dimension, f64)> {
             "lbf·ft"
         }
         "sq mm" => "mm2",
+        "hour" | "hours" => "h",
+        "days" => "day",
+        "weeks" => "week",
+        "months" => "month",
+        "years" => "year",
         other => other,
     };
     UNITS.iter().find(|u| u.symbol == symbol).map(|u| (u.dimension, number * u.factor))
@@ -372,6 +377,19 @@ mod tests {
     }
 
     #[test]
+    fn distances_driven_and_times_between_services() {
+        // exact by definition: 1 mile = 1,609.344 m (NIST SP 811)
+        assert!((si("50 miles") - 80_467.2).abs() < 1e-6);
+        assert!((si("1 mile") - si("1.609344 km")).abs() < 1e-9);
+        assert!((si("2 weeks") - 14.0 * si("24 h")).abs() < 1e-6);
+        assert!(
+            (si("1 year") - 12.0 * si("1 month")).abs() < 1e-3
+                && (si("1 year") / si("1 day") - 365.25).abs() < 1e-9
+        );
+        assert!((si("6 months") - si("0.5 years")).abs() < 1e-3);
+    }
+
+    #[test]
     fn every_dimension_has_an_example_that_is_one() {
         for (word, dimension) in Dimension::WORDS {
             assert!(Quantity::parse_as(example(dimension), dimension).is_ok(), "{word}");
@@ -384,7 +402,8 @@ mod tests {
     fn wrong_words_name_the_nearest() {
         let error = Quantity::parse("3.5 psl").unwrap_err().to_string();
         assert!(error.contains("did you mean \"psi\""), "{error}");
-        for (typed, meant) in [("5 km", "km/h"), ("5 kmh", "km/h"), ("3 PSI", "psi"), ("2 gal", "US gal")] {
+        for (typed, meant) in [("5 kmh", "km/h"), ("5 mils", "miles"), ("3 PSI", "psi"), ("2 gal", "US gal")]
+        {
             let error = Quantity::parse(typed).unwrap_err().to_string();
             assert!(error.contains(&format!("did you mean \"{meant}\"")), "{error}");
         }

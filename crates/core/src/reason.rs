@@ -28,6 +28,15 @@ pub enum Fact {
     AsFound { position: String, place: String, part: String },
     /// Verdict of the survey on the part that is there.
     Condemned { position: String, place: String, part: String, note: String, stop: bool },
+    /// A part is older than its kind lasts, on the day of the assessment. `age`: in whole years or months, at least.
+    Aged { place: String, part: String, made: String, age: String, lasts: String, why: String },
+    /// When a part was made is not known, or not well enough, and its kind does not last for ever. `made`: as far as it
+    /// is known; empty: not at all.
+    AgeOpen { place: String, part: String, made: String, lasts: String, why: String },
+    /// A part will be older than its kind lasts after a day.
+    Due { place: String, part: String, made: String, lasts: String, why: String },
+    /// Something is to be done again after distances or times. `opened`: what was opened.
+    Again { what: String, after: String, opened: String, why: String },
     /// A part came in the box of a kit.
     InBox { part: String, kit: String },
     /// A kit does without the part of a place.

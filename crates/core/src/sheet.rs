@@ -127,6 +127,9 @@ pub struct Line {
     /// From whom.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub supplier: String,
+    /// When it was fitted: a year, a month or a day. Absent: not known, or not fitted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fitted: Option<String>,
     /// Words of a newer program.
     #[serde(flatten)]
     pub extra: Extra,
@@ -282,6 +285,10 @@ pub struct Sheet {
     /// Where this vehicle was found otherwise than the library says: part id, or null for empty.
     #[serde(default)]
     pub as_found: BTreeMap<String, Option<String>>,
+    /// When what was found in a position was made or put in: a year, a month or a day, by position id; by circuit id when
+    /// a circuit was last filled with new fluid.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub made: BTreeMap<String, String>,
     /// Parts the user typed in.
     #[serde(default)]
     pub parts: Table<Part>,

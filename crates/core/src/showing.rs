@@ -47,13 +47,13 @@ impl Measure {
 }
 
 /// Units of each system: as [`Quantity::parse`] reads them.
-const INCH: [&str; 16] = [
-    "in", "ft", "mile", "in2", "in3", "US gal", "US qt", "lb", "lbf", "psi", "inHg", "mph", "lbf·ft", "hp",
-    "cfm", "US gph",
+const INCH: [&str; 17] = [
+    "in", "ft", "mile", "miles", "in2", "in3", "US gal", "US qt", "lb", "lbf", "psi", "inHg", "mph",
+    "lbf·ft", "hp", "cfm", "US gph",
 ];
-const METRIC: [&str; 22] = [
-    "mm", "m", "µm", "mm2", "cm2", "L", "mL", "cm3", "kg", "g", "N", "kN", "Pa", "kPa", "MPa", "bar", "km/h",
-    "N·m", "kW", "L/min", "L/h", "m3/s",
+const METRIC: [&str; 23] = [
+    "mm", "m", "km", "µm", "mm2", "cm2", "L", "mL", "cm3", "kg", "g", "N", "kN", "Pa", "kPa", "MPa", "bar",
+    "km/h", "N·m", "kW", "L/min", "L/h", "m3/s",
 ];
 
 /// A value as written, in the wanted system. What has no other system, or is no quantity, comes back unchanged.
@@ -191,9 +191,10 @@ fn target(q: &Quantity, unit: &str, wanted: Measure) -> Option<&'static str> {
     let inch = wanted == Measure::Inch;
     Some(match q.dimension {
         // 1 km and more is a road, 10 m and more a stopping distance
-        Dimension::Length if inch && size >= 1_000.0 => "mile",
+        Dimension::Length if inch && size >= 1_000.0 => "miles",
         Dimension::Length if inch && size >= 10.0 => "ft",
         Dimension::Length if inch => "in",
+        Dimension::Length if size >= 1_000.0 => "km",
         Dimension::Length if size >= 10.0 => "m",
         Dimension::Length => "mm",
         // a wire's cross-section has no reading in square inches that anybody uses
@@ -240,7 +241,9 @@ fn in_unit(si: f64, unit: &'static str) -> Option<String> {
         "in" => return Some(format!("{} in", inches(si / 0.0254))),
         _ => si / table().iter().find(|u| u.symbol == unit)?.factor,
     };
-    Some(format!("{} {unit}", workshop(number, unit)))
+    let number = workshop(number, unit);
+    let unit = if unit == "miles" && number == "1" { "mile" } else { unit };
+    Some(format!("{number} {unit}"))
 }
 
 /// A sixteenth where it is within 0.1 mm, else three decimals; below a hundredth of an inch, four; from ten on, two.

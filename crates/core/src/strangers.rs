@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::catalogue::measured::place;
 use crate::catalogue::{Catalogue, Ix, Names, VehicleEntry};
+use crate::date::Dated;
 use crate::key::{CompanionKey, FactKey, KeyError};
 use crate::meant::{nearest, then};
 use crate::sheet::{Plan, Route, Sheet};
@@ -77,9 +78,18 @@ impl Found<'_> {
                 self.position(&format!("{table}.{position}"), position, "it is left out");
             }
         }
-        for id in sheet.lines.keys() {
+        for (id, line) in &sheet.lines {
             let part = id.strip_suffix(".rebuild").unwrap_or(id);
             self.part(&format!("lines.{id}"), part, "its money stands by itself");
+            if let Some(text) = &line.fitted {
+                self.date(format!("lines.{id}.fitted"), text);
+            }
+        }
+        for (place, text) in &sheet.made {
+            let path = format!("made.{place}");
+            if self.place(&path, place) {
+                self.date(path, text);
+            }
         }
         for (key, json) in &sheet.facts {
             let path = format!("facts.{key}");
@@ -195,6 +205,33 @@ impl Found<'_> {
         known
     }
 
+    /// A position or a circuit: both can have a date.
+    fn place(&mut self, path: &str, id: &str) -> bool {
+        let v = self.v;
+        let known = v.position_ix.contains_key(id) || v.circuits.iter().any(|c| c.id == id);
+        if !known {
+            let ids =
+                v.positions.iter().map(|p| p.id.as_str()).chain(v.circuits.iter().map(|c| c.id.as_str()));
+            let rest = then(nearest(id, ids), "its date is left out");
+            self.tell(path.to_owned(), format!("this vehicle has no position and no circuit \"{id}\"{rest}"));
+        }
+        known
+    }
+
+    fn date(&mut self, path: String, text: &str) {
+        match Dated::parse(text) {
+            Err(why) => self.tell(path, format!("{why}; the date is left out")),
+            Ok(date) => {
+                if let Some(on) = self.cat.as_of.filter(|on| date.first > *on) {
+                    let message = format!(
+                        "{text} is after {on}, the day of this assessment; nothing is said of its age"
+                    );
+                    self.tell(path, message);
+                }
+            }
+        }
+    }
+
     fn part(&mut self, path: &str, id: &str, then_what: &str) -> bool {
         self.known(path, "part", id, &self.cat.part_names, then_what).is_some()
     }
@@ -215,6 +252,7 @@ impl Found<'_> {
         match key {
             CompanionKey::Fill { position }
             | CompanionKey::Survey { position }
+            | CompanionKey::Age { position }
             | CompanionKey::Beside { position } => self.position(path, position, "it is left out"),
             CompanionKey::Cap { joint } | CompanionKey::Bridge { joint, .. } => self.joint(path, joint),
             CompanionKey::Seal { joint, class, .. } => self.joint(path, joint) && self.class(path, class),

@@ -11,11 +11,11 @@ use uom::si::f64::{
     Mass, Power, Pressure, Time, Torque, Velocity, Volume, VolumeRate,
 };
 use uom::si::force::{kilonewton, newton, pound_force};
-use uom::si::length::{foot, inch, meter, micrometer, mile, millimeter};
+use uom::si::length::{foot, inch, kilometer, meter, micrometer, mile, millimeter};
 use uom::si::mass::{gram, kilogram, pound};
 use uom::si::power::{horsepower, kilowatt, watt};
 use uom::si::pressure::{bar, inch_of_mercury, kilopascal, megapascal, pascal, psi};
-use uom::si::time::{hour, minute, second};
+use uom::si::time::{day, hour, minute, second};
 use uom::si::torque::{newton_meter, pound_force_foot};
 use uom::si::velocity::{kilometer_per_hour, mile_per_hour};
 use uom::si::volume::{cubic_centimeter, cubic_inch, gallon, liter, milliliter, quart_liquid};
@@ -114,7 +114,7 @@ pub fn table() -> Vec<Unit> {
     let rpm = std::f64::consts::TAU / 60.0;
     let mut table: Vec<Unit> = units! {
         "mm" Length Length::<millimeter>; "m" Length Length::<meter>; "in" Length Length::<inch>;
-        "ft" Length Length::<foot>; "mile" Length Length::<mile>; "µm" Length Length::<micrometer>;
+        "ft" Length Length::<foot>; "mile" Length Length::<mile>; "miles" Length Length::<mile>; "km" Length Length::<kilometer>; "µm" Length Length::<micrometer>;
         "mm2" Area Area::<square_millimeter>; "cm2" Area Area::<square_centimeter>; "in2" Area Area::<square_inch>;
         "L" Volume Volume::<liter>; "mL" Volume Volume::<milliliter>; "cm3" Volume Volume::<cubic_centimeter>;
         "in3" Volume Volume::<cubic_inch>; "US gal" Volume Volume::<gallon>; "US qt" Volume Volume::<quart_liquid>;
@@ -123,7 +123,7 @@ pub fn table() -> Vec<Unit> {
         "Pa" Pressure Pressure::<pascal>; "kPa" Pressure Pressure::<kilopascal>; "MPa" Pressure Pressure::<megapascal>;
         "bar" Pressure Pressure::<bar>; "psi" Pressure Pressure::<psi>; "inHg" Pressure Pressure::<inch_of_mercury>;
         "deg" Angle Angle::<degree>; "rad" Angle Angle::<radian>;
-        "s" Time Time::<second>; "min" Time Time::<minute>; "h" Time Time::<hour>;
+        "s" Time Time::<second>; "min" Time Time::<minute>; "h" Time Time::<hour>; "day" Time Time::<day>;
         "km/h" Speed Velocity::<kilometer_per_hour>; "mph" Speed Velocity::<mile_per_hour>;
         "N·m" Torque Torque::<newton_meter>; "N m" Torque Torque::<newton_meter>; "lbf·ft" Torque Torque::<pound_force_foot>;
         "W" Power Power::<watt>; "kW" Power Power::<kilowatt>; "hp" Power Power::<horsepower>;
@@ -136,6 +136,11 @@ pub fn table() -> Vec<Unit> {
     .into_iter()
     .collect();
     let per = |symbol, dimension, factor| Unit { symbol, dimension, factor };
+    // the mean lengths of the Julian calendar: a year of 365.25 days
+    let one_day = Time::new::<day>(1.0).value;
+    table.push(per("week", Dimension::Time, 7.0 * one_day));
+    table.push(per("month", Dimension::Time, 365.25 / 12.0 * one_day));
+    table.push(per("year", Dimension::Time, 365.25 * one_day));
     table.push(per("L/h", Dimension::Flow, VolumeRate::new::<liter_per_minute>(1.0 / 60.0).value));
     table.push(per("US gph", Dimension::Flow, VolumeRate::new::<gallon_per_minute>(1.0 / 60.0).value));
     table.push(per("rpm", Dimension::RotationalSpeed, rpm));

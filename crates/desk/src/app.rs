@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use egui::{Context, ThemePreference};
 use knockon_core::assessment::Clash;
+use knockon_core::date::Date;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, ports};
 
 use crate::ahead::Ahead;
@@ -24,6 +25,8 @@ use crate::{Start, found, photo_paths, theme, ways, words};
 pub struct App {
     pub(crate) catalogue: Arc<Catalogue>,
     pub(crate) example: Sheet,
+    /// The day it is.
+    pub(crate) today: fn() -> Date,
     pub(crate) document: Document,
     pub(crate) cache: Cache,
     pub(crate) assessment: Arc<Assessment>,
@@ -60,8 +63,9 @@ impl App {
         let config = Config::load(home.as_deref());
         let document = Document::new(start.example.clone(), None, home.as_deref(), 1);
         let mut app = Self {
-            catalogue: Arc::new(start.catalogue),
+            catalogue: Arc::new(start.catalogue.on((start.today)())),
             example: start.example,
+            today: start.today,
             document,
             cache: Cache::default(),
             assessment: Arc::default(),
@@ -156,8 +160,19 @@ impl App {
         ctx.set_theme(if self.config.dark { ThemePreference::Dark } else { ThemePreference::Light });
     }
 
-    /// Assesses where the sheet changed, and asks for the offers of what is selected.
+    /// On a new day everything is looked at again: it may be over its age, or fall due.
+    fn day(&mut self) {
+        let today = Some((self.today)());
+        if self.catalogue.as_of != today {
+            Arc::make_mut(&mut self.catalogue).as_of = today;
+            self.document.look_again();
+            self.figures = None;
+        }
+    }
+
+    /// Assesses where the sheet or the day changed, and asks for the offers of what is selected.
     pub(crate) fn refresh(&mut self) {
+        self.day();
         let sheet = Arc::clone(self.document.sheet());
         self.assessment = self.cache.get(self.document.revision(), &sheet, &self.catalogue);
         self.remedies();

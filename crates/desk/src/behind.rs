@@ -14,7 +14,7 @@ use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, TARGET, Tokens};
 use crate::unknown::Unknown;
 use crate::view::{Action, Behind, Spot};
-use crate::{notes, words};
+use crate::{later, notes, words};
 
 /// An entry of a list.
 struct Entry {
@@ -122,6 +122,15 @@ fn list(a: &Assessment, cures: &Cures, which: Behind) -> (&'static str, Vec<Entr
                 spot: Some(Spot::Position(s.position.clone())),
             };
             ("Off the vehicle, for the keep shelf", a.surplus.iter().map(one).collect())
+        }
+        Behind::Later => {
+            let one = |l: &knockon_core::assessment::Later| Entry {
+                name: words::sentence(&l.what),
+                half: explain::half_line(a, l.reason),
+                right: l.when(),
+                spot: later::spot(l),
+            };
+            ("To do later", a.later.iter().map(one).collect())
         }
         Behind::Idle => ("Bought, and not wanted by this plan: use it, send it back or sell it", Vec::new()),
         Behind::Cautions => ("Cautions", Vec::new()),
@@ -248,6 +257,7 @@ mod tests {
         assert!(!to_come.is_empty() && to_come.iter().all(|e| e.half.starts_with("to buy: ")));
         assert_eq!(list(&a, &Cures::default(), Behind::Clashes).1.len(), a.totals.clashes);
         assert_eq!(list(&a, &Cures::default(), Behind::Measure).1.len(), a.totals.to_measure);
+        assert_eq!(list(&a, &Cures::default(), Behind::Later).1.len(), a.later.len());
         assert_eq!(list(&a, &Cures::default(), Behind::Fitted).1.len(), a.totals.lines);
     }
 }

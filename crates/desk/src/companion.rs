@@ -12,7 +12,7 @@ use crate::text::named;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Spot, View};
-use crate::{ask, icons, notes, paid, words};
+use crate::{ask, icons, later, notes, paid, words};
 
 /// One line that leads to the details.
 pub fn line(ui: &mut Ui, t: &Tokens, c: &Companion, actions: &mut Vec<Action>) {
@@ -74,6 +74,7 @@ pub fn details(
         ui.add(Label::new(words::sentence(&half)).wrap());
     }
     notes::why(ui, t, a, c.reason, &c.key);
+    later::list(ui, t, a, |l| l.companions.contains(&c.key));
     answer(ui, t, sheet, c, view, actions);
     alternatives(ui, t, sheet, c, view, actions);
     belongs(ui, t, a, c, actions);

@@ -26,6 +26,9 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     changed(&from.survey, &to.survey, |position, finding| {
         out.push(Edit::Survey { position: position.clone(), finding: finding.cloned() });
     });
+    changed(&from.made, &to.made, |position, made| {
+        out.push(Edit::Made { position: position.clone(), made: made.cloned() });
+    });
     changed(&from.as_found, &to.as_found, |position, found| {
         let found = match found {
             None => AsFound::Library,
@@ -99,7 +102,11 @@ fn lines(from: &BTreeMap<String, Line>, to: &BTreeMap<String, Line>, out: &mut V
             out.push(Edit::SetPaid { part: part.clone(), paid: new.paid });
         }
         if old.supplier != new.supplier {
-            out.push(Edit::SetSupplier { part, supplier: new.supplier });
+            out.push(Edit::SetSupplier { part: part.clone(), supplier: new.supplier });
+        }
+        // another state than fitted has taken the day away already
+        if old.fitted != new.fitted {
+            out.push(Edit::SetFitted { part, fitted: new.fitted });
         }
     });
 }
@@ -139,6 +146,9 @@ mod tests {
             Edit::Waive { plan: "a".into(), key: CompanionKey::survey("p"), reason: Some("have one".into()) },
             Edit::SetLine { part: "x".into(), state: LineState::InHand },
             Edit::SetSupplier { part: "x".into(), supplier: "the shop".into() },
+            Edit::SetLine { part: "y".into(), state: LineState::Fitted },
+            Edit::SetFitted { part: "y".into(), fitted: Some("2026-03-01".into()) },
+            Edit::Made { position: "p".into(), made: Some("1966".into()) },
             Edit::Note { position: "p".into(), text: "seized".into() },
             Edit::Photos { position: "p".into(), paths: vec!["a.jpg".into()] },
             Edit::PutPart { id: "own-x".into(), part: Some(Box::default()) },

@@ -124,6 +124,11 @@ impl Document {
         self.revision
     }
 
+    /// What rests on this revision is worked out again, though the sheet is the same.
+    pub fn look_again(&mut self) {
+        self.revision += 1;
+    }
+
     /// Somebody else has written the file since it was read or written here.
     pub fn changed_on_disk(&self) -> bool {
         let now = self.path.as_deref().and_then(sheets::stamp);

@@ -193,7 +193,7 @@ impl App {
         self.view.behind = None;
         self.view.waive = None;
         self.view.ask = None;
-        (self.view.note, self.view.survey) = (None, None);
+        (self.view.note, self.view.survey, self.view.made) = (None, None, None);
         self.view.measuring.clear();
         self.view.photo = None;
         self.place_drafts();
@@ -314,7 +314,8 @@ mod tests {
 
     fn desk(home: &std::path::Path) -> Harness<'static, App> {
         let example = knockon_store::sheets::parse("example", knockon_store::library::example()).unwrap();
-        let start = Start { file: None, catalogue: knockon_store::library::shipped(), example };
+        let today = || knockon_core::date::day("2026-03-01").unwrap();
+        let start = Start { file: None, catalogue: knockon_store::library::shipped(), example, today };
         let home = home.to_owned();
         Harness::builder().build_eframe(move |cc| App::with_home(cc, start, Some(home)))
     }

@@ -5,6 +5,7 @@ use knockon_core::Edit;
 use knockon_core::sheet::Finding;
 
 use crate::app::App;
+use crate::made;
 use crate::measuring;
 use crate::view::Action;
 
@@ -16,6 +17,7 @@ impl App {
     pub(crate) fn take_typed(&mut self, ctx: &Context) {
         self.take_note();
         self.take_finding();
+        self.take_made();
         self.take_measured();
         if let Some((part, supplier)) = self.view.buying.draft.take() {
             self.edit(&[Edit::SetSupplier { part, supplier }]);
@@ -52,6 +54,17 @@ impl App {
         let now = self.document.sheet().survey.get(&position);
         if let Some(finding) = now.filter(|f| f.note != note).map(|f| Finding { note, ..f.clone() }) {
             self.edit(&[Edit::Survey { position, finding: Some(finding) }]);
+        }
+    }
+
+    /// A date that is none stays in its field.
+    fn take_made(&mut self) {
+        let Some((position, text)) = self.view.made.clone() else { return };
+        if let Ok(made) = made::read(&text) {
+            self.view.made = None;
+            if self.document.sheet().made.get(&position) != made.as_ref() {
+                self.edit(&[Edit::Made { position, made }]);
+            }
         }
     }
 

@@ -37,6 +37,8 @@ mod icons;
 mod keep;
 mod kept_drafts;
 mod keys;
+mod later;
+mod made;
 mod measuring;
 mod modal;
 mod naming;
@@ -78,6 +80,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
+use knockon_core::date::Date;
 use knockon_core::{Catalogue, Sheet};
 
 pub use app::App;
@@ -92,6 +95,8 @@ pub struct Start {
     pub catalogue: Catalogue,
     /// The example sheet shipped with the program.
     pub example: Sheet,
+    /// The day it is, asked for at every frame: the desk may stay open over midnight.
+    pub today: fn() -> Date,
 }
 
 /// Opens the window and returns when it is closed.

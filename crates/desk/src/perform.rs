@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use egui::Context;
+use knockon_core::sheet::LineState;
 use knockon_core::{Edit, Sheet, money};
 
 use crate::app::App;
@@ -69,9 +70,20 @@ impl App {
         }
     }
 
+    /// What is marked as fitted was fitted today.
+    fn on_their_day(&self, edits: &[Edit]) -> Vec<Edit> {
+        let fitted = |edit: &Edit| match edit {
+            Edit::SetLine { part, state: LineState::Fitted } => {
+                Some(Edit::SetFitted { part: part.clone(), fitted: Some((self.today)().to_string()) })
+            }
+            _ => None,
+        };
+        edits.iter().flat_map(|edit| std::iter::once(edit.clone()).chain(fitted(edit))).collect()
+    }
+
     /// Changes the sheet, and tells what goes wrong.
     pub(crate) fn edit(&mut self, edits: &[Edit]) {
-        match self.document.edit(edits) {
+        match self.document.edit(&self.on_their_day(edits)) {
             Ok(None) => self.view.message = None,
             Ok(Some(why)) => self.trouble(why),
             Err(why) => self.trouble(format!("That cannot be done: {why}.")),

@@ -11,7 +11,7 @@ use crate::text::{named, quantity};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Details, Spot, View};
-use crate::{clash, companion, found, measuring, notes, offers, photos, survey, unknown, words};
+use crate::{clash, companion, found, later, made, measuring, notes, offers, photos, survey, unknown, words};
 
 /// Draws the panel for what is selected.
 pub fn panel(ui: &mut Ui, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
@@ -107,6 +107,7 @@ fn position(
         ui.add(Label::new(RichText::new(line).color(t.soft)).wrap());
         notes::why(ui, t, a, u.reason, &u.key);
     }
+    later::list(ui, t, a, |l| l.positions.contains(&p.id));
     measuring::measured(ui, t, a, p, view, actions);
     checks(ui, t, a, p);
     ports(ui, t, p, &view.details.ports, view.measure);
@@ -136,6 +137,7 @@ fn head(
     });
     found::as_found(ui, t, sheet, p, &view.details, actions);
     survey::finding(ui, t, sheet, p, view, actions);
+    made::field(ui, t, sheet, p, view, actions);
     let now = match (&p.fitted, p.route) {
         (None, _) => "nothing".to_owned(),
         (Some((_, name)), _) if p.filled => format!("{name}, comes with the plan"),

@@ -125,6 +125,7 @@ fn cells(a: &Assessment, idle: &[Idle]) -> Vec<Cell> {
             false,
         ),
         cell(Behind::Surplus, "off the vehicle", a.surplus.len().to_string(), false),
+        cell(Behind::Later, "to do later", a.later.len().to_string(), a.later.iter().any(|l| l.overdue)),
         cell(Behind::Fitted, "lines fitted", format!("{} of {}", s.fitted, s.lines), false),
     ];
     if !idle.is_empty() {
@@ -145,6 +146,10 @@ fn tail(a: &Assessment) -> String {
     let mut tail = vec![format!("{} of your time", words::hours(s.hours))];
     if s.unpriced > 0 {
         tail.push(format!("{} without a price", s.unpriced));
+    }
+    if let Some(from) = &s.old_prices_from {
+        let prices = words::count(s.old_prices, "old price", "old prices");
+        tail.push(format!("{prices}, from {from}"));
     }
     for (currency, sum) in &s.other_currency {
         tail.push(format!("and {}", words::amount(*sum, currency)));

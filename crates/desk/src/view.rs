@@ -62,6 +62,8 @@ pub enum Behind {
     Cautions,
     /// Parts taken off.
     Surplus,
+    /// What is to be done later.
+    Later,
     /// Words of the sheet the library does not know.
     Problems,
 }
@@ -245,6 +247,8 @@ pub struct View {
     pub measuring: BTreeMap<FactKey, String>,
     /// What was seen, being typed: position and text.
     pub survey: Option<(String, String)>,
+    /// The date of what was found, being typed: position and text.
+    pub made: Option<(String, String)>,
     /// A note being typed: position and text.
     pub note: Option<(String, String)>,
     /// The system quantities are shown in.

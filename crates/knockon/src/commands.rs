@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use knockon_core::assessment::Offer;
 use knockon_core::catalogue::VehicleEntry;
 use knockon_core::change::{self, Idle};
+use knockon_core::date::Date;
 use knockon_core::meant::{nearest, then};
 use knockon_core::remedy::cures;
 use knockon_core::sheet::Route;
@@ -47,11 +48,12 @@ struct Opened {
     unknown: Vec<String>,
 }
 
-fn open(file: &Path, plan: Option<&str>) -> Result<Opened, String> {
+/// A sheet as of a day.
+fn open(file: &Path, plan: Option<&str>, on: Date) -> Result<Opened, String> {
     let (sheet, text) = sheets::open_with_text(file).map_err(|e| e.to_string())?;
     let plan = meant_plan(&sheet, plan.unwrap_or(&sheet.plan))
         .map_err(|why| format!("{}: {why}", file.display()))?;
-    let catalogue = library::shipped();
+    let catalogue = library::shipped().on(on);
     let strangers = strangers(&sheet, &plan, &catalogue);
     let paths: Vec<&str> = strangers.iter().map(|s| s.path.as_str()).collect();
     let lines = place::lines_of(&text, &paths);
@@ -187,15 +189,15 @@ pub fn near_word(given: &str, known: &[&str]) -> String {
     then(nearest(given, known.iter().copied()), "")
 }
 
-/// Opens the desk; with no display says so and prints the example's assessment.
-pub fn desk(file: Option<PathBuf>) -> Done {
-    let catalogue = library::shipped();
+/// Opens the desk, which asks for the day whenever it draws; with no display says so and prints the example's assessment.
+pub fn desk(file: Option<PathBuf>, today: fn() -> Date) -> Done {
+    let catalogue = library::shipped().on(today());
     let example = sheets::parse("the example", library::example()).map_err(|e| e.to_string())?;
     let show = match &file {
         Some(path) => sheets::open(path).map_err(|e| e.to_string())?,
         None => example.clone(),
     };
-    let start = knockon_desk::Start { file, catalogue: catalogue.clone(), example };
+    let start = knockon_desk::Start { file, catalogue: catalogue.clone(), example, today };
     if let Err(error) = knockon_desk::run(start) {
         say(&format!("{error}\n\n{}\n", show.name))?;
         let a = assess(&show, &show.plan, &catalogue);
@@ -205,8 +207,8 @@ pub fn desk(file: Option<PathBuf>) -> Done {
 }
 
 /// Prints the assessment of a plan, as text or JSON.
-pub fn assess_file(file: &Path, plan: Option<&str>, as_json: bool) -> Done {
-    let opened = open(file, plan)?;
+pub fn assess_file(file: &Path, plan: Option<&str>, on: Date, as_json: bool) -> Done {
+    let opened = open(file, plan, on)?;
     let (a, idle) = checked(&opened);
     if as_json {
         let mut all = json::assessment(&a);
@@ -229,8 +231,8 @@ fn headline(opened: &Opened, by_default: bool) -> String {
 }
 
 /// Prints the buy list, or writes it as CSV.
-pub fn buy(file: &Path, plan: Option<&str>, csv: Option<&Path>) -> Done {
-    let opened = open(file, plan)?;
+pub fn buy(file: &Path, plan: Option<&str>, on: Date, csv: Option<&Path>) -> Done {
+    let opened = open(file, plan, on)?;
     let (a, idle) = checked(&opened);
     opened.complain();
     let Some(out) = csv else { return say(&(text::buy(&a) + &text::idle(&idle))) };
@@ -242,12 +244,13 @@ pub fn buy(file: &Path, plan: Option<&str>, csv: Option<&Path>) -> Done {
 pub fn whatif(
     file: &Path,
     plan: Option<&str>,
+    on: Date,
     position: &str,
     route: &str,
     part: Option<&str>,
     as_json: bool,
 ) -> Done {
-    let opened = open(file, plan)?;
+    let opened = open(file, plan, on)?;
     let (sheet, plan, catalogue) = (&opened.sheet, opened.plan.as_str(), &opened.catalogue);
     let all = offers(sheet, plan, catalogue, position);
     if all.is_empty() {

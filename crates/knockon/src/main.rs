@@ -7,6 +7,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser, Subcommand};
+use knockon_core::date::{self, Date};
 
 #[global_allocator]
 static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
@@ -30,6 +31,9 @@ enum Command {
         /// Plan by id or name; without it the sheet's current plan
         #[arg(long)]
         plan: Option<String>,
+        /// Day the plan is looked at on, such as 2026-03-01, for ages, prices and what falls due; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
@@ -41,6 +45,9 @@ enum Command {
         /// Plan by id or name; without it the sheet's current plan
         #[arg(long)]
         plan: Option<String>,
+        /// Day the plan is looked at on, such as 2026-03-01, for ages, prices and what falls due; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
         /// Write a CSV file for a spreadsheet
         #[arg(long, value_name = "OUT")]
         csv: Option<PathBuf>,
@@ -52,6 +59,9 @@ enum Command {
         /// Plan by id or name; without it the sheet's current plan
         #[arg(long)]
         plan: Option<String>,
+        /// Day the plan is looked at on, such as 2026-03-01, for ages, prices and what falls due; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
         /// Position id, such as carburettor
         #[arg(long)]
         position: String,
@@ -133,6 +143,11 @@ fn complain(message: &str) {
     let _ = writeln!(std::io::stderr(), "{message}");
 }
 
+/// The day it is here: the one place where the program asks for it.
+fn today() -> Date {
+    jiff::ZonedDateTime::now().date()
+}
+
 fn main() -> ExitCode {
     let arguments = Arguments::try_parse().unwrap_or_else(|error| {
         if let Some(word) = stray(&error, std::env::args().nth(1)) {
@@ -147,11 +162,16 @@ fn main() -> ExitCode {
         return ExitCode::from(2);
     }
     let done = match arguments.command {
-        None => commands::desk(arguments.file),
-        Some(Command::Assess { file, plan, json }) => commands::assess_file(&file, plan.as_deref(), json),
-        Some(Command::Buy { file, plan, csv }) => commands::buy(&file, plan.as_deref(), csv.as_deref()),
-        Some(Command::Whatif { file, plan, position, route, part, json }) => {
-            commands::whatif(&file, plan.as_deref(), &position, &route, part.as_deref(), json)
+        None => commands::desk(arguments.file, today),
+        Some(Command::Assess { file, plan, on, json }) => {
+            commands::assess_file(&file, plan.as_deref(), on.unwrap_or_else(today), json)
+        }
+        Some(Command::Buy { file, plan, on, csv }) => {
+            commands::buy(&file, plan.as_deref(), on.unwrap_or_else(today), csv.as_deref())
+        }
+        Some(Command::Whatif { file, plan, on, position, route, part, json }) => {
+            let on = on.unwrap_or_else(today);
+            commands::whatif(&file, plan.as_deref(), on, &position, &route, part.as_deref(), json)
         }
         Some(Command::Figure { id, inputs, json }) => commands::figure(id.as_deref(), &inputs, json),
         Some(Command::Library { command: LibraryCommand::Check { dir } }) => commands::library_check(&dir),

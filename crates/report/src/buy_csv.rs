@@ -76,6 +76,7 @@ mod tests {
             danger: None,
             made: false,
             system: "fuel".to_owned(),
+            old_price: None,
         };
         assert_eq!(row(&line)[3..7], ["12.00", "24.00", "USD", "to buy"]);
         let left_out = BuyLine { waived: Some("the old one is good".to_owned()), ..line };

@@ -1,6 +1,6 @@
 //! The assessment as JSON for other programs.
 
-use knockon_core::assessment::{Offer, PoolShare, PoolSum};
+use knockon_core::assessment::{Later, Offer, PoolShare, PoolSum};
 use knockon_core::change::{Change, Idle};
 use knockon_core::explain::{because, show};
 use knockon_core::library::Level;
@@ -34,8 +34,9 @@ fn hours(hours: f64) -> f64 {
     if rounded == 0.0 { 0.0 } else { rounded }
 }
 
-/// The assessment: `companions`, `clashes`, `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`, `cautions`, `totals`, `pools` at the
-/// top level. `wanted` of what is to be measured holds the keys under which the sheet records it.
+/// The assessment: `companions`, `clashes`, `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`,
+/// `cautions`, `totals`, `later`, `pools` at the top level. `wanted` of what is to be measured holds the keys under which
+/// the sheet records it.
 #[must_use]
 pub fn assessment(a: &Assessment) -> Value {
     json!({
@@ -76,9 +77,21 @@ pub fn assessment(a: &Assessment) -> Value {
             "to_come": money(a.totals.to_come), "unpriced": a.totals.unpriced, "hours": hours(a.totals.hours),
             "companions": a.totals.companions, "companions_open": a.totals.companions_open, "clashes": a.totals.clashes,
             "to_measure": a.totals.to_measure, "fitted": a.totals.fitted, "lines": a.totals.lines,
+            "old_prices": a.totals.old_prices, "old_prices_from": a.totals.old_prices_from,
         },
+        "later": a.later.iter().map(|l| later(a, l)).collect::<Vec<_>>(),
         "pools": a.pools.iter().map(pool).collect::<Vec<_>>(),
         "problems": a.problems,
+    })
+}
+
+/// What is to be done later: `after` as the library writes it, or `due`, the last day on which it is surely no older than
+/// its kind lasts.
+fn later(a: &Assessment, l: &Later) -> Value {
+    json!({
+        "what": l.what, "after": l.after.iter().map(|q| &q.text).collect::<Vec<_>>(),
+        "due": l.due.map(|day| day.to_string()), "overdue": l.overdue, "level": level(l.level),
+        "positions": l.positions, "companions": l.companions, "because": because(a, l.reason),
     })
 }
 

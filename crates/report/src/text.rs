@@ -23,6 +23,9 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
         let lines = count(t.unpriced, "line has no price and is", "lines have no price and are");
         let _ = writeln!(out, "       {lines} not in the sums");
     }
+    if let Some(old) = old_prices(t) {
+        let _ = writeln!(out, "       {old}");
+    }
     let _ = writeln!(out, "Own hours: {:.0}\n", t.hours);
     let _ = writeln!(out, "Does not fit ({})", a.clashes.len());
     for c in &a.clashes {
@@ -66,6 +69,19 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
     for u in &a.unmet {
         let _ = writeln!(out, "  ~ {}", unmet_line(a, u));
     }
+    let _ = writeln!(out, "\nLater ({})", a.later.len());
+    for l in &a.later {
+        let _ = writeln!(out, "  > {}: {}\n      {}", l.when(), l.what, half_line(a, l.reason));
+        let mut with: Vec<&str> = Vec::new();
+        for c in a.companions.iter().filter(|c| l.companions.contains(&c.key)) {
+            if !with.contains(&c.name.as_str()) {
+                with.push(&c.name);
+            }
+        }
+        if !with.is_empty() {
+            let _ = writeln!(out, "      goes with: {}", with.join("; "));
+        }
+    }
     let _ = writeln!(out, "\nNo longer needed ({})", a.surplus.len());
     for s in &a.surplus {
         let why = if s.lost_job { " (has lost its job)" } else { "" };
@@ -80,6 +96,14 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
         "\nThese notes plan parts and work. The vehicle maker's manual, local law and licensed practice decide."
     );
     out
+}
+
+/// How many lines rest on old prices, and from when; `None` where none does.
+#[must_use]
+pub fn old_prices(t: &Totals) -> Option<String> {
+    let from = t.old_prices_from.as_ref()?;
+    let lines = count(t.old_prices, "line rests on a price", "lines rest on prices");
+    Some(format!("{lines} of {from} or later that may hold no longer"))
 }
 
 /// The sums, spent first, each with its currency; money of another currency stands by itself.
@@ -235,5 +259,8 @@ pub fn buy(a: &Assessment) -> String {
     let t = &a.totals;
     let unpriced = if t.unpriced > 0 { format!("; {} without a price", t.unpriced) } else { String::new() };
     let _ = writeln!(out, "\n{}; {}{unpriced}", count(t.lines, "line", "lines"), sums(t));
+    if let Some(old) = old_prices(t) {
+        let _ = writeln!(out, "{old}");
+    }
     out
 }

@@ -5,37 +5,38 @@ use std::collections::BTreeMap;
 
 use knockon_core::key::CompanionKey;
 use knockon_core::library::{Level, Port, Want, Whereabouts};
-use knockon_core::sheet::{Route, Verdict as Survey};
+use knockon_core::sheet::Verdict as Survey;
 
 use super::places::together;
 use super::values::{Verdict, amount, fields};
 use super::{By, Comp, Meeting, Oracle};
 
 /// A place that is apart: how much that is asked for, and whose choice it goes back to.
-type Open<'a> = BTreeMap<&'a str, (Level, Option<&'a str>)>;
+pub(super) type Open<'a> = BTreeMap<&'a str, (Level, Option<&'a str>)>;
 
 /// A part renewed in a place nobody chose for.
 #[derive(Clone)]
-struct Renewed<'a> {
-    key: CompanionKey,
-    /// The opening that asked first, and where; none where the survey or a joint did.
-    by: Option<Spot<'a>>,
+pub(super) struct Renewed<'a> {
+    pub(super) key: CompanionKey,
+    /// The opening that asked first, and where; none where the survey, its age or a joint did.
+    pub(super) by: Option<Spot<'a>>,
     /// A joint asked first.
-    joint: bool,
-    part: &'a str,
-    qty: u32,
-    level: Level,
-    cause: Option<&'a str>,
-    survey: bool,
+    pub(super) joint: bool,
+    pub(super) part: &'a str,
+    pub(super) qty: u32,
+    pub(super) level: Level,
+    pub(super) cause: Option<&'a str>,
+    /// The survey asked for it, or its age did.
+    pub(super) survey: bool,
 }
 
-type Renewals<'a> = BTreeMap<&'a str, Renewed<'a>>;
+pub(super) type Renewals<'a> = BTreeMap<&'a str, Renewed<'a>>;
 
 /// An opening, and one of the spots where the vehicle has it.
 #[derive(Clone, PartialEq)]
-struct Spot<'a> {
-    opening: &'a str,
-    words: Whereabouts,
+pub(super) struct Spot<'a> {
+    pub(super) opening: &'a str,
+    pub(super) words: Whereabouts,
     /// The vehicle has it at others too.
     several: bool,
 }
@@ -55,12 +56,14 @@ impl<'a> Oracle<'a> {
             self.while_apart(&spot, &open, &renewed);
         }
         self.fluids(&open);
-        for (pos, renewal) in renewed.into_iter().filter(|(_, r)| r.survey) {
+        for (pos, renewal) in renewed.clone().into_iter().filter(|(_, r)| r.survey) {
             self.renewal(pos, renewal);
         }
+        self.ages_not_known(&open, &renewed);
+        self.later(&open, &renewed);
     }
 
-    /// The survey, then openings until nothing changes.
+    /// The survey, then ages, then openings until nothing changes.
     fn apart(&self) -> (Open<'a>, Renewals<'a>) {
         let mut open = Open::new();
         for (pos, slot) in &self.slots {
@@ -72,6 +75,7 @@ impl<'a> Oracle<'a> {
         for (pos, finding) in &self.sheet.survey {
             self.survey(pos, finding.verdict, &mut open, &mut renewed);
         }
+        self.outlived(&mut open, &mut renewed);
         // openings until nothing is added, then joints, then openings again
         loop {
             if self.adds(&mut open, &mut renewed, Self::round) {
@@ -145,7 +149,7 @@ impl<'a> Oracle<'a> {
     }
 
     /// How strongly some places are taken apart, and for whom; none where all are shut.
-    fn call(open: &Open<'a>, places: &[&'a str]) -> Option<(Level, Option<&'a str>)> {
+    pub(super) fn call(open: &Open<'a>, places: &[&'a str]) -> Option<(Level, Option<&'a str>)> {
         let calls: Vec<_> = places.iter().filter_map(|p| open.get(p)).collect();
         let level = calls.iter().map(|c| c.0).min()?;
         Some((level, calls.iter().find_map(|c| c.1)))
@@ -165,7 +169,7 @@ impl<'a> Oracle<'a> {
     }
 
     /// All openings at their spots: the words of a place of theirs that no other place says more closely.
-    fn spots(&self) -> Vec<Spot<'a>> {
+    pub(super) fn spots(&self) -> Vec<Spot<'a>> {
         let mut out = Vec::new();
         for opening in self.lib.openings.keys() {
             let mut words: Vec<&Whereabouts> =
@@ -180,7 +184,7 @@ impl<'a> Oracle<'a> {
         out
     }
 
-    fn places(&self, spot: &Spot<'a>) -> Vec<&'a str> {
+    pub(super) fn places(&self, spot: &Spot<'a>) -> Vec<&'a str> {
         let all = self.everywhere(spot.opening).into_iter();
         all.filter(|pos| together(self.spot(pos), &spot.words)).collect()
     }
@@ -201,7 +205,13 @@ impl<'a> Oracle<'a> {
     }
 
     /// A place is renewed once, for the first reason and as strongly as the strongest asks; left out, it opens nothing.
-    fn renew(&self, pos: &'a str, new: Renewed<'a>, open: &mut Open<'a>, renewed: &mut Renewals<'a>) {
+    pub(super) fn renew(
+        &self,
+        pos: &'a str,
+        new: Renewed<'a>,
+        open: &mut Open<'a>,
+        renewed: &mut Renewals<'a>,
+    ) {
         let level = new.level;
         let entry = renewed.entry(pos).or_insert(new);
         entry.level = entry.level.min(level);
@@ -219,12 +229,9 @@ impl<'a> Oracle<'a> {
             Survey::Renew => Level::Advised,
             Survey::Good | Survey::Watch => return,
         };
-        let route = self.plan.routes.get(pos).map(|c| c.route);
-        let kept = matches!(route, None | Some(Route::Keep | Route::Clean)) && !self.idle(pos);
-        let slot = self.slots[pos];
-        let Some(part) = slot.part.filter(|_| kept && matches!(slot.by, By::Found | By::Owner)) else {
-            return;
-        };
+        let Some(part) = self.kept(pos) else { return };
+        // over its age as well it is asked for as strongly as either asks
+        let level = self.too_old(pos).map_or(level, |(_, asked)| level.min(asked));
         let (key, qty) = (CompanionKey::survey(pos), self.v.positions[pos].qty);
         let new = Renewed { key, by: None, joint: false, part, qty, level, cause: Some(pos), survey: true };
         self.renew(pos, new, open, renewed);
@@ -321,20 +328,26 @@ impl<'a> Oracle<'a> {
         }
     }
 
+    /// How strongly a circuit asks to be filled; none where it stays full of what is in it.
+    pub(super) fn runs_out(&self, circuit: &str, open: &Open<'a>) -> Option<Level> {
+        let circuit_places = self.v.circuits[circuit].positions.iter();
+        let places: Vec<&'a str> = circuit_places.map(String::as_str).collect();
+        // what is taken off lets the circuit run out, as long as something of it stays
+        let off = |pos: &&str| self.slots[*pos].part.is_none() && self.found(pos).is_some();
+        let stays = |pos: &&str| self.slots[*pos].part.is_some();
+        let runs_out = places.iter().any(off) && places.iter().any(stays);
+        let taken_off = runs_out.then_some(Level::Required);
+        let called = Self::call(open, &places).map(|call| call.0);
+        called.into_iter().chain(taken_off).chain(self.stale(circuit)).min()
+    }
+
     fn fluids(&mut self, open: &Open<'a>) {
         let mut litres = 0.0;
         let mut calls = Vec::new();
-        for circuit in self.v.circuits.values() {
-            let places: Vec<&'a str> = circuit.positions.iter().map(String::as_str).collect();
-            // what is taken off lets the circuit run out, as long as something of it stays
-            let off = |pos: &&str| self.slots[*pos].part.is_none() && self.found(pos).is_some();
-            let stays = |pos: &&str| self.slots[*pos].part.is_some();
-            let runs_out = places.iter().any(off) && places.iter().any(stays);
-            let taken_off = runs_out.then_some((Level::Required, None));
-            let calls_it = Self::call(open, &places);
-            if let Some(call) = calls_it.into_iter().chain(taken_off).min_by_key(|call| call.0) {
+        for (id, circuit) in &self.v.circuits {
+            if let Some(level) = self.runs_out(id, open) {
                 litres += amount(&circuit.capacity).0;
-                calls.push(call.0);
+                calls.push(level);
             }
         }
         let Some(level) = calls.into_iter().min() else { return };

@@ -8,6 +8,7 @@ use smallvec::SmallVec;
 
 use super::ground::{Chosen, Ground};
 use super::laid::{Change, Laid};
+use super::later::DoneLater;
 use super::memory::Memory;
 use crate::assessment::{Answer, Origin};
 use crate::catalogue::searched::{Chain, Searched};
@@ -63,6 +64,8 @@ pub(crate) enum Key {
     Beside(Ix),
     Fluid(Ix),
     Survey(Ix),
+    /// What is kept at a position is older than its kind lasts.
+    Age(Ix),
 }
 
 /// A companion as a pass finds it.
@@ -88,6 +91,10 @@ pub(crate) enum CheckKey {
     Pool(Ix),
     Limit(Ix),
     Need(Option<Ix>, Ix, Ix),
+    /// How old what is kept at a position is.
+    Age(Ix),
+    /// How old the fluid of a circuit is.
+    FluidAge(Ix),
 }
 
 /// Where parts that would clear a clash are looked for, once the last pass is done.
@@ -129,6 +136,8 @@ pub(crate) struct Found {
     /// Advice that nothing meets; only where words are wanted.
     pub unmet: Vec<Trouble>,
     pub checks: Vec<(CheckKey, Answer, ReasonId)>,
+    /// What is to be done later; only where words are wanted.
+    pub later: Vec<DoneLater>,
     /// Chains that close joints, in order of the joints.
     pub chains: Vec<(Ix, Arc<Chain>)>,
     /// How many of the companions have been looked at, and which of those count in pools.
@@ -143,6 +152,7 @@ impl Found {
         self.unknowns.clear();
         self.unmet.clear();
         self.checks.clear();
+        self.later.clear();
         self.chains.clear();
         let in_pools = self.in_pools.get_mut();
         in_pools.0 = 0;

@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use super::bench::{Bench, Comp};
 use crate::assessment::{Assessment, BuyLine, Totals};
 use crate::catalogue::Ix;
+use crate::date::Dated;
 use crate::library::Work;
 use crate::money::Money;
 use crate::sheet::{LineState, Route};
@@ -144,8 +145,11 @@ struct Wanted<'a> {
 
 fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, at: String, want: Wanted<'_>) {
     let record = bench.sheet.lines.get(&want.id);
-    let price = record.and_then(|r| r.paid.clone()).or(want.price);
+    let paid = record.and_then(|r| r.paid.clone());
     let entry = bench.part(want.part);
+    let old_price = entry.priced.as_deref().filter(|_| paid.is_none() && want.price.is_some());
+    let old_price = old_price.filter(|priced| is_old(bench, priced)).cloned();
+    let price = paid.or(want.price);
     let line = lines.entry(at).or_insert_with(|| BuyLine {
         part: want.id,
         name: want.name,
@@ -162,10 +166,17 @@ fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, at: String, wan
         danger: want.danger,
         made: entry.part.made,
         system: want.system.to_owned(),
+        old_price,
     });
     line.qty = line.qty.saturating_add(want.qty);
     line.uses.push(want.use_text);
     line.total = line.price.as_ref().map(|m| m.times(line.qty));
+}
+
+/// Whether prices of a date hold no longer, whichever day of it they are of.
+fn is_old(bench: &Bench<'_>, priced: &Dated) -> bool {
+    let until = bench.cat.prices_hold.as_ref().and_then(|time| time.after(priced.last));
+    until.zip(bench.cat.as_of).is_some_and(|(until, on)| until < on)
 }
 
 pub(super) fn totals(out: &Assessment) -> Totals {
@@ -188,8 +199,12 @@ pub(super) fn totals(out: &Assessment) -> Totals {
     }
     t.currency =
         counts.iter().max_by_key(|(c, n)| (**n, std::cmp::Reverse(**c))).map_or("USD", |(c, _)| c).to_owned();
-    for line in out.buy.iter().filter(|l| l.waived.is_none()) {
+    let live = || out.buy.iter().filter(|l| l.waived.is_none());
+    let oldest = live().filter_map(|l| l.old_price.as_ref()).min_by_key(|d| (d.last, d.first));
+    t.old_prices_from = oldest.map(|d| d.text.clone());
+    for line in live() {
         t.lines += 1;
+        t.old_prices += usize::from(line.old_price.is_some());
         t.fitted += usize::from(line.state == LineState::Fitted);
         let Some(total) = &line.total else {
             t.unpriced += 1;

@@ -66,7 +66,9 @@ fn is_cured(bench: &Bench<'_>, comp: &Comp) -> bool {
 pub(super) fn danger(bench: &Bench<'_>, comp: &Comp) -> Option<String> {
     let part = &bench.part(comp.part).part;
     let stopped = stopped(bench, comp);
-    if !bench.is_waived(comp.key) || !part.safety && stopped.is_none() {
+    // required for its age is what people depend on
+    let aged = matches!(comp.key, Key::Age(_)) && comp.level == Level::Required;
+    if !bench.is_waived(comp.key) || !part.safety && !aged && stopped.is_none() {
         return None;
     }
     let own = part.cautions.iter().map(String::as_str);
@@ -87,7 +89,7 @@ fn places(bench: &Bench<'_>, comp: &Comp) -> Vec<Ix> {
             let ends = bench.v.joints[joint as usize].ends.iter().map(|(pos, _)| *pos);
             ends.filter(|pos| bench.slot(*pos).part.is_some()).collect()
         }
-        Key::Fill(pos) | Key::Survey(pos) | Key::Beside(pos) => vec![pos],
+        Key::Fill(pos) | Key::Survey(pos) | Key::Age(pos) | Key::Beside(pos) => vec![pos],
         Key::Need(..) | Key::Apart(..) | Key::Fluid(_) => comp.cause.into_iter().collect(),
     }
 }

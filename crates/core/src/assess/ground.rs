@@ -4,6 +4,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use serde_json::Value as Json;
 use smallvec::SmallVec;
 
+use super::ages::Aging;
 use super::bench::Key;
 use crate::catalogue::{Catalogue, Ix, VehicleEntry, measured};
 use crate::key::FactKey;
@@ -40,6 +41,10 @@ pub(crate) struct Ground<'a> {
     pub place_facts: FxHashMap<(Ix, Ix), Value>,
     /// Values measured at ports, which the library for this sheet has in its parts.
     pub port_facts: Vec<PortFact>,
+    /// Positions whose parts do not last for ever, in order; none where no day was given.
+    pub aging: Vec<Aging<'a>>,
+    /// The same of circuits and their fluids.
+    pub fluids: Vec<Aging<'a>>,
     /// Parts the owner picked for positions nobody chose for.
     pub fill_picks: FxHashMap<Ix, Ix>,
     /// Bridges the owner picked for joints.
@@ -76,6 +81,8 @@ impl<'a> Ground<'a> {
             part_facts: FxHashMap::default(),
             place_facts: FxHashMap::default(),
             port_facts: Vec::new(),
+            aging: Vec::new(),
+            fluids: Vec::new(),
             fill_picks: FxHashMap::default(),
             bridge_picks: FxHashMap::default(),
             need_picks: FxHashMap::default(),
@@ -89,6 +96,7 @@ impl<'a> Ground<'a> {
         ground.measured();
         ground.picks();
         ground.companions();
+        ground.ages();
         Ok(ground)
     }
 

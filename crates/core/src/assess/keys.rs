@@ -20,6 +20,7 @@ impl Key {
             Self::Beside(pos) => (6, pos.into(), 0, 0),
             Self::Fluid(class) => (7, class.into(), 0, 0),
             Self::Survey(pos) => (8, pos.into(), 0, 0),
+            Self::Age(pos) => (9, pos.into(), 0, 0),
         };
         (kind << 104) | (u128::from(a) << 64) | (u128::from(b) << 32) | u128::from(c)
     }
@@ -49,6 +50,7 @@ impl Bench<'_> {
             Key::Beside(p) => CompanionKey::Beside { position: position(p) },
             Key::Fluid(c) => CompanionKey::Fluid { class: class(c), n: 0 },
             Key::Survey(p) => CompanionKey::Survey { position: position(p) },
+            Key::Age(p) => CompanionKey::Age { position: position(p) },
         }
     }
 
@@ -66,6 +68,10 @@ impl Bench<'_> {
                 let (cause, asker, need) = self.need_ids(cause, asker, need);
                 key::CheckKey::Need { cause, asker, need }
             }
+            CheckKey::Age(p) => key::CheckKey::Age { position: self.v.positions[p as usize].id.clone() },
+            CheckKey::FluidAge(c) => {
+                key::CheckKey::FluidAge { circuit: self.v.circuits[c as usize].id.clone() }
+            }
         }
     }
 
@@ -82,6 +88,8 @@ impl Bench<'_> {
             CheckKey::Need(_, asker, need) => {
                 format!("{}: {}", self.name(asker), self.cat.needs[need as usize].name)
             }
+            CheckKey::Age(p) => format!("age of {}", self.place(p).to_lowercase()),
+            CheckKey::FluidAge(c) => format!("age of the fluid: {}", self.v.circuits[c as usize].name),
         }
     }
 }
@@ -116,6 +124,7 @@ impl Ground<'_> {
             CompanionKey::Fluid { class: c, n: 0 } => Key::Fluid(class(c)?),
             CompanionKey::Fluid { .. } => return None,
             CompanionKey::Survey { position: p } => Key::Survey(position(p)?),
+            CompanionKey::Age { position: p } => Key::Age(position(p)?),
         })
     }
 }
@@ -128,7 +137,14 @@ mod tests {
     fn the_order_of_keys_is_that_of_their_numbers() {
         let mut all = Vec::new();
         for a in [0, 1, 7, Ix::MAX] {
-            all.extend([Key::Cap(a), Key::Fill(a), Key::Beside(a), Key::Fluid(a), Key::Survey(a)]);
+            all.extend([
+                Key::Cap(a),
+                Key::Fill(a),
+                Key::Beside(a),
+                Key::Fluid(a),
+                Key::Survey(a),
+                Key::Age(a),
+            ]);
             for b in [0, 2, Ix::MAX] {
                 all.extend([Key::Bridge(a, b as u8), Key::Apart(a, b)]);
                 for c in [0, 3, Ix::MAX] {

@@ -21,11 +21,14 @@ use serde_json::{Map, Value as Json, json};
 use super::assess;
 use crate::assessment::{Answer, Assessment};
 use crate::catalogue::Catalogue;
+use crate::date::day;
 use crate::library::{Level, LibraryFile};
 use crate::sheet::{Choice, Finding, Line, LineState, Plan, Route, Sheet, Verdict};
 
 /// The vehicle of every least library.
 pub(crate) const VEHICLE: &str = "cart";
+/// The day of every least assessment.
+pub(crate) const DAY: &str = "2026-03-01";
 /// The plan of every least sheet.
 pub(crate) const PLAN: &str = "plan";
 
@@ -180,7 +183,7 @@ impl Least {
         assert!(errors.is_empty(), "{errors:#?}");
         let mut sheet = Sheet { format: 1, vehicle: VEHICLE.into(), plan: PLAN.into(), ..Sheet::default() };
         sheet.plans.insert(PLAN.into(), Plan::default());
-        Self { catalogue, sheet }
+        Self { catalogue: catalogue.on(day(DAY).expect("a day")), sheet }
     }
 
     pub fn plan(&mut self) -> &mut Plan {
@@ -211,6 +214,25 @@ impl Least {
     pub fn survey(mut self, position: &str, verdict: Verdict) -> Self {
         let finding = Finding { verdict, note: String::new(), extra: Map::new() };
         self.sheet.survey.insert(position.to_owned(), finding);
+        self
+    }
+
+    /// With the date of what was found in a position, or of the fluid of a circuit.
+    pub fn made(mut self, place: &str, date: &str) -> Self {
+        self.sheet.made.insert(place.to_owned(), date.to_owned());
+        self
+    }
+
+    /// With a part of the buying record fitted, on a date where one is given.
+    pub fn fitted(mut self, part: &str, date: Option<&str>) -> Self {
+        let line = Line { state: LineState::Fitted, fitted: date.map(str::to_owned), ..Line::default() };
+        self.sheet.lines.insert(part.to_owned(), line);
+        self
+    }
+
+    /// On another day.
+    pub fn on(mut self, date: &str) -> Self {
+        self.catalogue = self.catalogue.on(day(date).expect("a day"));
         self
     }
 
@@ -268,6 +290,17 @@ pub(crate) fn clashes(a: &Assessment) -> Vec<String> {
 /// Keys of what is to be measured.
 pub(crate) fn open(a: &Assessment) -> Vec<String> {
     a.to_measure.iter().map(|m| m.key.to_string()).collect()
+}
+
+/// What is to be done later, as `when: what [positions] (with companions)`.
+pub(crate) fn later(a: &Assessment) -> Vec<String> {
+    let told = |l: &crate::assessment::Later| {
+        let level = if l.level == Level::Advised { " (advised)" } else { "" };
+        let with: String = l.companions.iter().map(|key| format!(" {key}")).collect();
+        let with = if with.is_empty() { with } else { format!(" with{with}") };
+        format!("{}: {} [{}]{level}{with}", l.when(), l.what, l.positions.join(" "))
+    };
+    a.later.iter().map(told).collect()
 }
 
 /// Which part sits in a place in the end.

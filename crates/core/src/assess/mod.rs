@@ -5,6 +5,7 @@
 //! noted and the pass is run again on that state. Fills and lost jobs only grow and are bounded by the number of
 //! positions, so it ends.
 
+mod ages;
 mod alternatives;
 mod around;
 mod bench;
@@ -17,6 +18,7 @@ mod joints;
 mod keys;
 mod knock_on;
 mod laid;
+mod later;
 #[cfg(test)]
 #[allow(clippy::expect_used, reason = "a test may stop")]
 pub(crate) mod least;

@@ -26,16 +26,18 @@ impl<'a> Bench<'a> {
     pub fn opened(&mut self) {
         let opened = self.taken_apart();
         self.opened_joints(&opened);
-        self.renew_by(Origin::Joint, &opened);
+        self.renew_by(&[Origin::Joint], &opened);
         self.openings(&opened);
         self.circuits(&opened);
-        self.renew_by(Origin::Survey, &opened);
+        self.renew_by(&[Origin::Survey, Origin::Age], &opened);
+        self.ages_not_known(&opened);
+        self.later(&opened);
     }
 
-    /// The renewals that go back to joints, or to the survey.
-    fn renew_by(&mut self, origin: Origin, opened: &Opened) {
+    /// The renewals that go back to joints, to the survey, or to ages.
+    fn renew_by(&mut self, origins: &[Origin], opened: &Opened) {
         for pos in 0..self.v.positions.len() as Ix {
-            if let Some(renewal) = opened.renewed(pos).filter(|r| r.origin == origin) {
+            if let Some(renewal) = opened.renewed(pos).filter(|r| origins.contains(&r.origin)) {
                 self.renew(pos, renewal);
             }
         }
@@ -43,8 +45,9 @@ impl<'a> Bench<'a> {
 
     fn renew(&mut self, pos: Ix, renewal: &Renewal) {
         let Renewal { key, part, qty, level, origin, reason, cause, .. } = *renewal;
-        // what the survey found is told as a part to obtain, whatever lies in a box
-        let boxed = if origin == Origin::Survey { 0 } else { self.take_loose(part, qty) };
+        // what the survey found, or age asks for, is told as a part to obtain, whatever lies in a box
+        let is_seen = matches!(origin, Origin::Survey | Origin::Age);
+        let boxed = if is_seen { 0 } else { self.take_loose(part, qty) };
         let position = Some(pos);
         self.found.comps.push(Comp {
             key,
@@ -254,20 +257,27 @@ impl<'a> Bench<'a> {
     /// Circuits that hold the same kind of fluid are filled from the same containers: one rounding for all.
     fn circuits(&mut self, opened: &Opened) {
         let Some(container) = self.cat.figure_names.get("container") else { return };
+        let stale = self.stale();
         let mut by_fluid: BTreeMap<Ix, Vec<Ix>> = BTreeMap::new();
         for (circuit, entry) in self.v.circuits.iter().enumerate() {
-            if !self.run_out(circuit as Ix, opened).is_empty() {
+            if !self.run_out(circuit as Ix, opened, &stale).is_empty() {
                 by_fluid.entry(entry.fluid).or_default().push(circuit as Ix);
             }
         }
         let held = self.held();
         for (fluid, circuits) in by_fluid {
-            self.fill_circuits(opened, container, fluid, &circuits, &held);
+            self.fill_circuits(opened, &stale, container, fluid, &circuits, &held);
         }
     }
 
-    /// Where a circuit runs out: at what is apart, and at what is taken off while something of it stays.
-    fn run_out(&self, circuit: Ix, opened: &Opened) -> SmallVec<[Apart; 4]> {
+    /// Where a circuit runs out: at what is apart, at what is taken off while something of it stays, and where its fluid is
+    /// over its age.
+    pub(super) fn run_out(
+        &self,
+        circuit: Ix,
+        opened: &Opened,
+        stale: &[(Ix, Apart)],
+    ) -> SmallVec<[Apart; 4]> {
         let positions = &self.v.circuits[circuit as usize].positions;
         let stays = positions.iter().any(|p| self.slot(*p).part.is_some());
         let taken_off = |pos: Ix| {
@@ -275,7 +285,8 @@ impl<'a> Bench<'a> {
             let is_off = stays && slot.part.is_none() && self.as_found(pos).is_some();
             is_off.then(|| Apart { level: Level::Required, cause: self.root(pos), reason: slot.reason })
         };
-        positions.iter().filter_map(|p| opened.apart(*p).copied().or_else(|| taken_off(*p))).collect()
+        let open = positions.iter().filter_map(|p| opened.apart(*p).copied().or_else(|| taken_off(*p)));
+        open.chain(stale.iter().filter(|(c, _)| *c == circuit).map(|(_, apart)| *apart)).collect()
     }
 
     /// What the fitted parts hold of each circuit.
@@ -293,6 +304,7 @@ impl<'a> Bench<'a> {
     fn fill_circuits(
         &mut self,
         opened: &Opened,
+        stale: &[(Ix, Apart)],
         container: Ix,
         fluid: Ix,
         circuits: &[Ix],
@@ -311,7 +323,8 @@ impl<'a> Bench<'a> {
             })
             .min_by_key(|(p, n)| (self.part(*p).cost.saturating_mul(i64::from(*n)), *p));
         let Some((part, qty)) = best else { return };
-        let out: SmallVec<[Apart; 8]> = circuits.iter().flat_map(|c| self.run_out(*c, opened)).collect();
+        let out: SmallVec<[Apart; 8]> =
+            circuits.iter().flat_map(|c| self.run_out(*c, opened, stale)).collect();
         let mut premises: SmallVec<[ReasonId; 8]> = out.iter().map(|a| a.reason).collect();
         // that what is taken off lets it run out rests on what stays
         let stays = |circuit: &Ix| {

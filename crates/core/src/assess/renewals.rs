@@ -1,5 +1,5 @@
-//! Which places are apart: those the plan works on, and those whose part is renewed because the survey says so or because
-//! what is beside it is apart. A renewal opens its place as a chosen one does, so this runs until nothing is added.
+//! Which places are apart: those the plan works on, and those whose part is renewed because the survey says so, because it
+//! is over its age or because what is beside it is apart. A renewal opens its place as a chosen one does, so this runs until nothing is added.
 //!
 //! It ends: a place is renewed once, and what is asked of it can only grow from wise to required.
 
@@ -26,7 +26,7 @@ pub(super) struct Apart {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Renewal {
     pub key: Key,
-    /// The opening that asked first; none where the survey or a joint did.
+    /// The opening that asked first; none where the survey, its age or a joint did.
     pub opening: Option<usize>,
     pub part: Ix,
     pub qty: u32,
@@ -52,6 +52,11 @@ impl Opened {
 
     pub fn renewed(&self, pos: Ix) -> Option<&Renewal> {
         self.renewed[pos as usize].as_ref()
+    }
+
+    /// Whether what sits in a place is replaced by a new one of the same, and the owner does not leave that out.
+    pub fn is_renewed(&self, pos: Ix) -> bool {
+        self.renewed(pos).is_some_and(|r| !r.waived)
     }
 
     /// Those of some places that are apart.
@@ -101,6 +106,7 @@ impl Bench<'_> {
         let mut due = vec![true; self.v.openings.len()];
         // what was seen on this vehicle says more than what is wise on any
         self.condemned(&mut opened, &mut due);
+        self.outlived(&mut opened, &mut due);
         while self.round(&mut opened, &mut due) || self.renew_seals(&mut opened, &mut due) {}
         opened
     }
@@ -179,21 +185,25 @@ impl Bench<'_> {
                 Verdict::Good | Verdict::Watch => continue,
             };
             let Some(pos) = self.v.position_ix.get(position).copied() else { continue };
-            let slot = *self.slot(pos);
-            let kept = self.owner[pos as usize]
-                .is_none_or(|(route, _)| route == Route::Keep || route == Route::Clean);
-            let kept = kept && matches!(slot.by, By::Found | By::Owner) && !self.is_idle(pos);
-            let Some(part) = slot.part.filter(|_| kept) else { continue };
-            let reason = self.reason(&[slot.reason], |s| Fact::Condemned {
+            let Some(part) = self.kept(pos) else { continue };
+            let mut premises: SmallVec<[ReasonId; 2]> = SmallVec::from_slice(&[self.slot(pos).reason]);
+            let mut level = level;
+            // over its age as well: one renewal, with both reasons
+            if let Some(here) = self.over_age(pos) {
+                let (asked, reason) = self.aged(here, part);
+                level = level.min(asked);
+                premises.push(reason);
+            }
+            let reason = self.reason(&premises, |s| Fact::Condemned {
                 position: position.clone(),
                 place: s.place(pos),
                 part: s.name(part),
                 note: finding.note.clone(),
-                stop: level == Level::Required,
+                stop: finding.verdict == Verdict::Stop,
             });
             let qty = self.v.positions[pos as usize].qty;
             let key = Key::Survey(pos);
-            opened.renewed[pos as usize] = Some(Renewal {
+            let renewal = Renewal {
                 key,
                 opening: None,
                 part,
@@ -203,11 +213,27 @@ impl Bench<'_> {
                 cause: Some(pos),
                 reason,
                 waived: self.is_waived(key),
-            });
-            if opened.renew(pos, level) {
-                self.again(pos, due);
-            }
+            };
+            self.put_renewal(pos, renewal, opened, due);
         }
+    }
+
+    /// Notes the renewal of a place that had none.
+    pub(super) fn put_renewal(&self, pos: Ix, renewal: Renewal, opened: &mut Opened, due: &mut [bool]) {
+        let level = renewal.level;
+        opened.renewed[pos as usize] = Some(renewal);
+        if opened.renew(pos, level) {
+            self.again(pos, due);
+        }
+    }
+
+    /// The part of a place that stays as it was found, cleaned at most; none where it is changed, or has no job left.
+    pub(super) fn kept(&self, pos: Ix) -> Option<Ix> {
+        let slot = self.slot(pos);
+        let kept =
+            self.owner[pos as usize].is_none_or(|(route, _)| route == Route::Keep || route == Route::Clean);
+        let kept = kept && matches!(slot.by, By::Found | By::Owner) && !self.is_idle(pos);
+        slot.part.filter(|_| kept)
     }
 
     /// The owner leaves a companion out.

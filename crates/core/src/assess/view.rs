@@ -79,6 +79,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
     out.measured = bench.measured();
     out.to_measure.sort_by(|a, b| a.key.cmp(&b.key));
     out.to_measure.dedup_by(|a, b| a.key == b.key);
+    out.later = bench.told_later();
     out.surplus = surplus(&bench);
     out.positions = shown(&bench, &comps, &out)
         .into_iter()
@@ -104,6 +105,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
                     .iter()
                     .map(|(p, _)| bench.v.positions[*p as usize].id.clone())
                     .collect(),
+                CheckKey::Age(p) => vec![bench.v.positions[*p as usize].id.clone()],
                 _ => Vec::new(),
             },
         })
@@ -215,18 +217,24 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
             price: bench.part(part).part.price.clone().filter(|_| !is_there),
         }
     };
-    // what the survey condemned is no way out
+    // what the survey condemned, or is over its age, is no way out
     let found = bench.remedies(t);
     let is_sound = |way: &Way| {
         let finding = bench.sheet.survey.get(&bench.v.positions[way.pos as usize].id);
         let is_there = bench.as_found(way.pos) == Some(way.part);
-        !(is_there && finding.is_some_and(|f| matches!(f.verdict, Verdict::Renew | Verdict::Stop)))
+        let is_bad = finding.is_some_and(|f| matches!(f.verdict, Verdict::Renew | Verdict::Stop));
+        !(is_there && (is_bad || bench.over_age(way.pos).is_some()))
     };
     let mut remedies: Vec<Remedy> = found.iter().copied().filter(is_sound).map(fit).collect();
     // a line for each
     remedies.extend(t.what.lines().map(|line| words(line.to_owned())));
     if remedies.is_empty() {
         remedies.push(words(match found.first() {
+            Some(way) if bench.over_age(way.pos).is_some() => format!(
+                "only {} would, over its age at {}: choose another route for one of these places",
+                bench.name(way.part),
+                bench.place(way.pos).to_lowercase()
+            ),
             Some(way) => format!(
                 "only {} would, which the survey condemned at {}: choose another route for one of these places",
                 bench.name(way.part),
@@ -349,6 +357,7 @@ fn position(bench: &Bench<'_>, pos: Ix, here: Here) -> PositionView {
             .part
             .filter(|_| slot.changed)
             .map_or(Reversible::Yes, |p| bench.part(p).part.reversible),
+        lasts: bench.cat.lasts.get(entry.class as usize).and_then(|l| Some(l.as_ref()?.time.to_string())),
         id: entry.id.clone(),
     }
 }
@@ -369,6 +378,9 @@ fn compact(out: &mut Assessment, arena: Vec<Reason>) {
         keep(&mut c.reason, &mut kept);
     }
     for c in &mut out.to_measure {
+        keep(&mut c.reason, &mut kept);
+    }
+    for c in &mut out.later {
         keep(&mut c.reason, &mut kept);
     }
     for c in &mut out.surplus {

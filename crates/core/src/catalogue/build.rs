@@ -11,9 +11,10 @@ use super::parts::parts;
 use super::rules::rules;
 use super::vehicles::vehicles;
 use super::{
-    Catalogue, ClassEntry, ClassPlaces, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, classes, lints,
-    values,
+    Catalogue, ClassEntry, ClassPlaces, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, classes, dated,
+    lints, values,
 };
+use crate::date::Dated;
 use crate::key::FactKey;
 use crate::library::{ClassAt, LibraryFile, Rule, Table, Want};
 use crate::meant::{nearest, then};
@@ -58,6 +59,8 @@ pub(super) struct Ctx {
     pub unread: HashSet<String>,
     /// Parts some vehicle came with: they need no price.
     pub found: HashSet<String>,
+    /// When the prices of each file were looked up, by its place among the files.
+    pub priced: Vec<Option<Arc<Dated>>>,
 }
 
 impl Ctx {
@@ -189,7 +192,9 @@ pub(super) fn build(files: Vec<(String, LibraryFile)>, measured: AtPorts) -> (Ca
         specs: HashMap::new(),
         unread: HashSet::new(),
         found,
+        priced: Vec::new(),
     };
+    ctx.priced = dated::prices(&files, &mut ctx);
     vocabulary(&files, &mut ctx);
     port_types(&files, &mut ctx);
     port_names(&files, &mut ctx.cat);
@@ -213,6 +218,7 @@ fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let classes = gather(files, "classes", |f| &f.classes, &mut ctx.faults);
     ctx.cat.class_names = Names::new(classes.keys());
     ctx.cat.classes = classes.values().map(|(_, c)| ClassEntry::new(c)).collect();
+    ctx.cat.lasts = classes.iter().map(|(id, (file, c))| ctx.lasts(id, c, file)).collect();
     let figures = gather(files, "figures", |f| &f.figures, &mut ctx.faults);
     ctx.cat.figure_names = Names::new(figures.keys());
     for (id, (file, def)) in &figures {
@@ -297,6 +303,8 @@ fn port_types(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             fields.push((field.clone(), def.clone(), kind, within));
         }
         let opened = ctx.wants(&def.opened, file, &format!("{path}.opened"));
-        ctx.cat.port_types.push(PortTypeEntry { name: def.name.clone(), fields, opened, key_field: None });
+        let later = ctx.again(&def.later, file, &format!("{path}.later"));
+        let name = def.name.clone();
+        ctx.cat.port_types.push(PortTypeEntry { name, fields, opened, later, key_field: None });
     }
 }

@@ -61,7 +61,7 @@ impl Catalogue {
             return ForSheet::Same(self);
         }
         let mut kept = self.grown.0.lock().unwrap_or_else(PoisonError::into_inner);
-        match kept.iter().position(|grown| is_for(grown)) {
+        match kept.iter().position(|grown| is_for(grown) && grown.as_of == self.as_of) {
             Some(at) => kept[..=at].rotate_right(1),
             None => {
                 let (grown, _) = self.grow(&sheet.parts, measured);
@@ -83,6 +83,7 @@ impl Catalogue {
         }
         let (mut grown, faults) = build::build(files, measured);
         grown.own.clone_from(parts);
+        grown.as_of = self.as_of;
         (grown, faults)
     }
 }

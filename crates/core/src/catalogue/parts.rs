@@ -117,6 +117,7 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
         leaves_empty,
         rank: 0,
         cost: cost_of(part),
+        priced: None,
     }
 }
 
@@ -193,7 +194,9 @@ pub(super) fn parts(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let facts = ctx.cat.measured.clone();
     for (id, (file, written)) in &all {
         let written = measured::with_measured(&ctx.cat, written, facts.get(id.as_str()));
-        let entry = part(ctx, id, &written, file);
+        let mut entry = part(ctx, id, &written, file);
+        let at = files.iter().position(|(name, _)| name == file);
+        entry.priced = at.and_then(|at| ctx.priced.get(at)).cloned().flatten();
         ctx.cat.parts.push(entry);
     }
     kits_that_contain_themselves(&all, ctx);

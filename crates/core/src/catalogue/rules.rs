@@ -16,7 +16,8 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             classes.extend(ctx.class_places(class, file, format!("openings.{id}.classes[{i}]")));
         }
         let wants = ctx.wants(&def.wants, file, &format!("openings.{id}.wants"));
-        ctx.cat.openings.push(OpeningEntry { id, name: def.name.clone(), classes, wants });
+        let later = ctx.again(&def.later, file, &format!("openings.{id}.later"));
+        ctx.cat.openings.push(OpeningEntry { id, name: def.name.clone(), classes, wants, later });
     }
     for (id, (file, def)) in gather(files, "limits", |f| &f.limits, &mut ctx.faults) {
         let path = format!("limits.{id}");

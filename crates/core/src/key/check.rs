@@ -32,6 +32,16 @@ pub enum CheckKey {
         /// Need id.
         need: String,
     },
+    /// How old the part of a place is: `age:POSITION`.
+    Age {
+        /// Position id.
+        position: String,
+    },
+    /// How old the fluid of a circuit is: `fluid-age:CIRCUIT`.
+    FluidAge {
+        /// Circuit id.
+        circuit: String,
+    },
     /// Something shared and added up: `pool:POOL`.
     Pool {
         /// Pool id.
@@ -44,6 +54,8 @@ const FORMS: &[&str] = &[
     "limit:LIMIT or limit:LIMIT@POSITION+POSITION",
     "need:POSITION:PART:NEED (\"-\" for no position)",
     "pool:POOL",
+    "age:POSITION",
+    "fluid-age:CIRCUIT",
 ];
 
 impl CheckKey {
@@ -75,6 +87,8 @@ impl CheckKey {
                 Self::Need { cause, asker, need }
             }
             ["pool", pool] => Self::Pool { pool: unmarked(pool)? },
+            ["age", position] => Self::Age { position: unmarked(position)? },
+            ["fluid-age", circuit] => Self::FluidAge { circuit: unmarked(circuit)? },
             _ => return None,
         })
     }
@@ -91,6 +105,8 @@ impl fmt::Display for CheckKey {
             }
             Self::Need { cause, asker, need } => write_need(f, cause.as_deref(), asker, need),
             Self::Pool { pool } => write!(f, "pool:{}", id(pool)),
+            Self::Age { position } => write!(f, "age:{}", id(position)),
+            Self::FluidAge { circuit } => write!(f, "fluid-age:{}", id(circuit)),
         }
     }
 }

@@ -71,6 +71,11 @@ pub enum CompanionKey {
         /// Position id.
         position: String,
     },
+    /// What is kept is over its age: `age:POSITION`.
+    Age {
+        /// Position id.
+        position: String,
+    },
 }
 
 const FORMS: &[&str] = &[
@@ -83,6 +88,7 @@ const FORMS: &[&str] = &[
     "beside:POSITION",
     "fluid:CLASS or fluid:CLASS:NUMBER",
     "survey:POSITION",
+    "age:POSITION",
 ];
 
 impl CompanionKey {
@@ -123,6 +129,7 @@ impl CompanionKey {
             ["fluid", class] => Self::Fluid { class: unmarked(class)?, n: 0 },
             ["fluid", class, n] => Self::Fluid { class: unmarked(class)?, n: n.parse().ok()? },
             ["survey", position] => Self::Survey { position: unmarked(position)? },
+            ["age", position] => Self::Age { position: unmarked(position)? },
             _ => return None,
         })
     }
@@ -147,6 +154,7 @@ impl fmt::Display for CompanionKey {
             Self::Fluid { class, n: 0 } => write!(f, "fluid:{}", id(class)),
             Self::Fluid { class, n } => write!(f, "fluid:{}:{n}", id(class)),
             Self::Survey { position } => write!(f, "survey:{}", id(position)),
+            Self::Age { position } => write!(f, "age:{}", id(position)),
         }
     }
 }

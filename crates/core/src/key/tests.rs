@@ -103,7 +103,7 @@ fn what_is_no_key_says_what_was_found_and_what_was_expected() {
         told("ned:fan:slim:charging"),
         Err("\"ned:fan:slim:charging\" is no key of a companion; did you mean \"need\"? Such a key begins with \
              \"bridge:\", \"cap:\", \"position:\", \"need:\", \"joint:\", \"apart:\", \"beside:\", \"fluid:\", \
-             \"survey:\", as the assessment writes it"
+             \"survey:\", \"age:\", as the assessment writes it"
             .to_owned())
     );
     assert_eq!(
@@ -139,7 +139,7 @@ fn ids() -> impl Strategy<Value = String> {
 }
 
 fn companion() -> impl Strategy<Value = CompanionKey> {
-    (0..9_u8, ids(), ids(), ids(), any::<bool>(), prop_oneof![0..3_u32, any::<u32>()]).prop_map(
+    (0..10_u8, ids(), ids(), ids(), any::<bool>(), prop_oneof![0..3_u32, any::<u32>()]).prop_map(
         |(kind, a, b, c, none, n)| match kind {
             0 => CompanionKey::Bridge { joint: a, n },
             1 => CompanionKey::Cap { joint: a },
@@ -149,6 +149,7 @@ fn companion() -> impl Strategy<Value = CompanionKey> {
             5 => CompanionKey::Apart { opening: a, at: if none { Vec::new() } else { vec![c] }, class: b },
             6 => CompanionKey::Beside { position: a },
             7 => CompanionKey::Fluid { class: a, n },
+            8 => CompanionKey::Age { position: a },
             _ => CompanionKey::Survey { position: a },
         },
     )

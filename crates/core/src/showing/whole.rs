@@ -22,6 +22,11 @@ pub fn whole(a: &Assessment, wanted: Measure) -> Assessment {
             (value.how, value.now) = (prose(&value.how, wanted), reading(&value.now, wanted));
         }
     }
+    for later in &mut shown.later {
+        for after in &mut later.after {
+            after.text = reading(&after.text, wanted);
+        }
+    }
     // a remedy that chooses a part is told by the part's name
     for remedy in shown.clashes.iter_mut().flat_map(|c| &mut c.remedies).filter(|r| r.choice.is_none()) {
         remedy.text = prose(&remedy.text, wanted);
@@ -41,6 +46,7 @@ fn values(fact: &mut Fact) -> Vec<(&mut String, bool)> {
             vec![(given, false), (taken, false), (parts, true), (left, false), (margin, false)]
         }
         Fact::Limit { text, .. } => vec![(text, true)],
+        Fact::Again { after, .. } => vec![(after, true)],
         _ => Vec::new(),
     }
 }

@@ -1,5 +1,6 @@
 //! What every test of the desk does: start it, press keys, walk to a place.
 
+use std::cell::Cell;
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
@@ -8,15 +9,25 @@ use egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use knockon_core::assessment::Offer;
+use knockon_core::date::{self, Date};
 use knockon_core::sheet::{LineState, Route};
 use knockon_desk::{App, Start};
 
 pub type Desk = Harness<'static, App>;
 
+thread_local! {
+    /// The day it is on the desk of a test.
+    pub static TODAY: Cell<&'static str> = const { Cell::new("2026-03-01") };
+}
+
+fn today() -> Date {
+    date::day(TODAY.get()).expect("a day")
+}
+
 pub fn start(file: Option<PathBuf>, home: Option<PathBuf>) -> Desk {
     let example = knockon_store::sheets::parse("the example", knockon_store::library::example())
         .expect("the example is a sheet");
-    let start = Start { file, catalogue: knockon_store::library::shipped(), example };
+    let start = Start { file, catalogue: knockon_store::library::shipped(), example, today };
     let mut desk = Harness::builder()
         .with_size([1366.0, 768.0])
         .with_max_steps(12)

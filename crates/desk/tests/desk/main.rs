@@ -6,6 +6,7 @@ mod board;
 mod buying;
 mod companions;
 mod cures;
+mod dates;
 mod filled;
 mod fitup;
 mod found;

@@ -1,0 +1,30 @@
+//! What is to be done later, beside the place or the companion it goes with.
+
+use egui::{Label, RichText, Ui};
+use knockon_core::assessment::{Assessment, Later};
+
+use crate::notes::{self, section};
+use crate::tokens::Tokens;
+use crate::view::Spot;
+use crate::words;
+
+/// Draws those that go with something; nothing where none does.
+pub fn list(ui: &mut Ui, t: &Tokens, a: &Assessment, goes_with: impl Fn(&Later) -> bool) {
+    let mut any = false;
+    for later in a.later.iter().filter(|l| goes_with(l)) {
+        if !any {
+            section(ui, t, "To do later");
+            any = true;
+        }
+        let tone = if later.overdue { t.warm } else { t.ink };
+        let text = format!("{}: {}", words::sentence(&later.when()), later.what);
+        ui.add(Label::new(RichText::new(text).color(tone)).wrap());
+        notes::why(ui, t, a, later.reason, &later.what);
+    }
+}
+
+/// Where it is looked at: the companion it goes with, else the place that asks for it.
+pub fn spot(later: &Later) -> Option<Spot> {
+    let companion = later.companions.first().cloned().map(Spot::Companion);
+    companion.or_else(|| later.positions.first().cloned().map(Spot::Position))
+}
