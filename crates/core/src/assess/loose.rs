@@ -74,6 +74,10 @@ impl<'a> Bench<'a> {
         let InPlace { joint, pos, want } = *wanted;
         let v = self.v;
         let open = opened.among(v.joints[joint as usize].ends.iter().map(|(p, _)| *p));
+        // an alternative of it may be what is apart
+        if open.is_empty() {
+            return false;
+        }
         let level = want.level.max(opened.level(&open));
         if opened.renewed(pos).is_none() {
             let slot = *self.slot(pos);
