@@ -170,6 +170,10 @@ impl Maker {
             self.file.classes.insert(class(p), Class { name: format!("Class {p}"), free: false });
             let position = Position {
                 name: format!("Place {p}"),
+        self.file.figures.insert(
+            "fluid".into(),
+            FigureDef { name: "fluid".into(), kind: "word".into(), measure: String::new() },
+        );
                 system: "all".into(),
                 class: class(p),
                 qty: if self.chance(15) { 2 } else { 1 },
@@ -267,6 +271,14 @@ impl Maker {
                 part.price = dollars(1_000);
             }
             let id = self.id("sundry", family, i);
+            self.file.parts.insert(id, part);
+        }
+        for i in 0..4 {
+            let mut part = self.fluid();
+            if family > 0 {
+                part.price = part.price.and(dollars(1_000));
+            }
+            let id = self.id("fluid", family, i);
             self.file.parts.insert(id, part);
         }
         for i in 0..places {
@@ -464,11 +476,25 @@ impl Maker {
         if self.chance(25) {
             part.needs.insert(format!("need-{}", (need + 3) / 3 * 3 % NEEDS), "present".into());
         }
-        if i.is_multiple_of(7) {
-            part.class = "fluid".into();
-            part.offers.clear();
-            part.needs.clear();
-            part.figures.insert("container".into(), Json::String(format!("{} L", self.rng.u8(1..6))));
+        if self.chance(20) {
+            part.takes.insert(format!("pool-{}", self.rng.usize(0..POOLS)), "1 A".into());
+        }
+        part
+    }
+
+    /// A container of one of two fluids; not all are for sale.
+    fn fluid(&mut self) -> Part {
+        let mut part = Part { name: "Fluid".into(), class: "fluid".into(), ..Part::default() };
+        let halves = *self.pick(&[1, 2, 2, 4, 5, 8, 10]);
+        let litres = f64::from(halves) / 2.0;
+        part.figures.insert("container".into(), Json::String(format!("{litres} L")));
+        // near one price a litre, so that they are mixed
+        part.price = dollars(i64::from(halves * 5 + self.rng.i32(0..9)));
+        if self.chance(25) {
+            part.figures.insert("fluid".into(), Json::String("other".into()));
+        }
+        if self.chance(15) {
+            part.price = None;
         }
         if self.chance(20) {
             part.takes.insert(format!("pool-{}", self.rng.usize(0..POOLS)), "1 A".into());
@@ -547,6 +573,9 @@ impl Maker {
             if self.chance(10) {
                 plan.waived.insert(format!("apart:{opening}:{}", def.wants[0].class), "later".into());
             }
+        }
+        if self.chance(15) {
+            plan.waived.insert("fluid:fluid".into(), "later".into());
         }
         sheet.plans.insert(PLAN.into(), plan);
         self.measured(&mut sheet);

@@ -4,6 +4,7 @@
 
 mod chains;
 mod fills;
+mod fluids;
 mod measured;
 mod needs;
 mod opened;
@@ -580,7 +581,12 @@ impl<'a> Oracle<'a> {
             let qty = self.v.positions[*pos].qty;
             out.companions.insert((format!("position:{pos}"), fill.part.to_owned(), qty, fill.level, 0));
         }
-        let waived = |key: &str| self.plan.waived.contains_key(key);
+        // without the first container of a fluid there is none of the others
+        let waived = |key: &str| {
+            let first =
+                key.starts_with("fluid:").then(|| key.splitn(3, ':').take(2).collect::<Vec<_>>().join(":"));
+            first.iter().map(String::as_str).chain([key]).any(|key| self.plan.waived.contains_key(key))
+        };
         for (_, part, qty, _, boxed) in out.companions.iter().filter(|c| !waived(&c.0)) {
             out.money += self.money(part) * Decimal::from(qty - boxed);
             // what lies in a box is fitted as well

@@ -58,9 +58,11 @@ fn what_is_left_off_wants_no_seal_and_the_fluid_of_what_stays() {
     let is_part_of_more = |place: &str, key: &str| {
         let position = catalogue.vehicles["furrow-10"].position_ix[place];
         let fluid = |ix: u32| format!("fluid:{}", catalogue.class_names.id(ix));
-        circuits
-            .iter()
-            .any(|c| fluid(c.fluid) == key && c.positions.len() > 1 && c.positions.contains(&position))
+        circuits.iter().any(|c| {
+            (key == fluid(c.fluid) || key.starts_with(&format!("{}:", fluid(c.fluid))))
+                && c.positions.len() > 1
+                && c.positions.contains(&position)
+        })
     };
     let (mut asked, mut filled) = (Vec::new(), 0);
     for place in assess(&sheet, "sound", &catalogue).positions.iter().filter(|p| p.as_found.is_some()) {

@@ -68,7 +68,7 @@ proptest! {
 fn generated_sheets_hold_every_kind_of_finding() {
     let mut kinds: BTreeMap<String, usize> = BTreeMap::new();
     let mut count = |key: &str, by: usize| *kinds.entry(key.to_owned()).or_default() += by;
-    for seed in 0..200 {
+    for seed in 0..300 {
         let size = Size {
             positions: 12,
             joints: 24,
@@ -99,6 +99,10 @@ fn generated_sheets_hold_every_kind_of_finding() {
             count("in a box", usize::from(c.boxed > 0));
             count("second of a chain", usize::from(c.key.starts_with("bridge") && !c.key.ends_with(":0")));
             count("companion of a companion", usize::from(c.parent.is_some()));
+            let is_fluid = c.key.starts_with("fluid:");
+            count("second container of a fluid", usize::from(is_fluid && c.key.matches(':').count() > 1));
+            count("container in a box", usize::from(is_fluid && c.boxed > 0));
+            count("left out with another", usize::from(c.left_out_by.is_some()));
         }
         for key in a.clashes.iter().map(|c| &c.key) {
             count(&format!("clash {}", key.split(':').next().unwrap_or("")), 1);
@@ -135,11 +139,13 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "clash need",
         "clash pool",
         "companion of a companion",
+        "container in a box",
         "dear remedy",
         "fluid",
         "in a box",
         "joint",
         "joint of a renewal",
+        "left out with another",
         "lost job",
         "lost job of a choice",
         "need",
@@ -148,6 +154,7 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "open limit",
         "position",
         "renewal left out",
+        "second container of a fluid",
         "second of a chain",
         "survey",
         "value measured at a port",

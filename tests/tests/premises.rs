@@ -149,9 +149,16 @@ fn lost(
     };
     for c in &a.companions {
         // of two ends that disagree the other may be the one to give way
-        let (chosen, found) =
-            if c.key.starts_with("position:") { leaves(&a, c.reason) } else { Default::default() };
-        again(&c.key, c.reason, &chosen.into_iter().chain(found).collect::<Vec<_>>());
+        let mut ends = BTreeSet::new();
+        if c.key.starts_with("position:") {
+            let (chosen, found) = leaves(&a, c.reason);
+            ends.extend(chosen.into_iter().chain(found));
+            // what a box holds has no leaf of its own
+            let (names, v) = (named(&a, c.reason), &catalogue.vehicles[&sheet.vehicle]);
+            let joints = v.joints.iter().filter(|j| names.contains(&j.name));
+            ends.extend(joints.flat_map(|j| &j.ends).map(|(p, _)| v.positions[*p as usize].id.clone()));
+        }
+        again(&c.key, c.reason, &ends.into_iter().collect::<Vec<_>>());
     }
     for c in &a.clashes {
         again(&c.key, c.reason, &c.positions);

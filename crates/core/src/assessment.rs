@@ -93,6 +93,8 @@ pub struct Companion {
     pub accepted: bool,
     /// Left out, and why.
     pub waived: Option<String>,
+    /// The companion it is left out with, by key: taken in again there. `None` where it stands by itself.
+    pub left_out_by: Option<String>,
     /// Left out though people depend on it, or though the survey says stop: what can happen.
     pub danger: Option<String>,
     /// A mistake with it hurts people.

@@ -205,7 +205,9 @@ impl Found<'_> {
                 }
                 self.known(path, "class", class, &cat.class_names, left_out).is_some()
             }
-            ["fluid", class] => self.known(path, "class", class, &cat.class_names, left_out).is_some(),
+            ["fluid", class] | ["fluid", class, _] => {
+                self.known(path, "class", class, &cat.class_names, left_out).is_some()
+            }
             _ => {
                 let word = pieces.first().copied().unwrap_or_default();
                 let near = nearest(word, WORDS).filter(|near| *near != word);

@@ -224,18 +224,19 @@ impl<'a> Oracle<'a> {
             }
         }
         let Some(level) = calls.into_iter().min() else { return };
-        let count = |id: &str| {
-            let size = amount(self.part(id).figures["container"].as_str().unwrap_or("")).0;
-            (litres / size - 1e-9).ceil() as u32
-        };
-        let best = self
-            .by_price("fluid")
-            .into_iter()
-            .min_by_key(|id| (self.cost(id) * rust_decimal::Decimal::from(count(id)), *id));
-        let Some(part) = best else { return };
-        let qty = count(part);
-        let boxed = self.take(part, qty);
-        let key = "fluid:fluid".to_owned();
-        self.comps.push(Comp { key, part, qty, level, boxed, cause: None, position: None, survey: false });
+        for (n, (part, qty)) in self.containers("fluid", litres).into_iter().enumerate() {
+            let key = if n == 0 { "fluid:fluid".to_owned() } else { format!("fluid:fluid:{n}") };
+            let boxed = self.take(part, qty);
+            self.comps.push(Comp {
+                key,
+                part,
+                qty,
+                level,
+                boxed,
+                cause: None,
+                position: None,
+                survey: false,
+            });
+        }
     }
 }

@@ -61,7 +61,8 @@ pub(crate) enum Key {
     /// What is renewed in its place because something beside it is apart, whichever opening asks first: left out while one
     /// is apart, it is left out while another is.
     Beside(Ix),
-    Fluid(Ix),
+    /// Class, and which kind of container, the largest first.
+    Fluid(Ix, u16),
     Survey(Ix),
 }
 

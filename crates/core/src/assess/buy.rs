@@ -90,7 +90,7 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
             || comp.origin.word().to_owned(),
             |p| format!("{} ({})", bench.place(p), comp.origin.word()),
         );
-        let waived = bench.plan.waived.get(&key).cloned();
+        let waived = bench.left_out(comp.key).map(|(_, reason)| reason.clone());
         let id = bench.cat.part_names.id(comp.part);
         let at = waived.as_ref().map_or_else(|| id.to_owned(), |_| format!("{id} left out {key}"));
         let part = &bench.part(comp.part).part;

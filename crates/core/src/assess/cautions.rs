@@ -87,6 +87,6 @@ fn places(bench: &Bench<'_>, comp: &Comp) -> Vec<Ix> {
             ends.filter(|pos| bench.slot(*pos).part.is_some()).collect()
         }
         Key::Fill(pos) | Key::Survey(pos) | Key::Beside(pos) => vec![pos],
-        Key::Need(..) | Key::Apart(..) | Key::Fluid(_) => comp.cause.into_iter().collect(),
+        Key::Need(..) | Key::Apart(..) | Key::Fluid(..) => comp.cause.into_iter().collect(),
     }
 }

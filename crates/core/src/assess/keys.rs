@@ -15,14 +15,14 @@ impl Key {
             Self::Open(joint, class, n) => (4, joint.into(), class, n.into()),
             Self::Apart(opening, class) => (5, opening.into(), class, 0),
             Self::Beside(pos) => (6, pos.into(), 0, 0),
-            Self::Fluid(class) => (7, class.into(), 0, 0),
+            Self::Fluid(class, n) => (7, class.into(), n.into(), 0),
             Self::Survey(pos) => (8, pos.into(), 0, 0),
         };
         (kind << 104) | (u128::from(a) << 64) | (u128::from(b) << 32) | u128::from(c)
     }
 }
 
-impl Bench<'_> {
+impl<'a> Bench<'a> {
     /// The stable text of a companion key.
     pub fn key_text(&self, key: Key) -> String {
         let pos = |p: Ix| self.v.positions[p as usize].id.as_str();
@@ -42,9 +42,29 @@ impl Bench<'_> {
             Key::Open(j, c, n) => format!("joint:{}:{}:{n}", joint(j), class(c)),
             Key::Apart(o, c) => format!("apart:{}:{}", self.cat.openings[o as usize].id, class(c)),
             Key::Beside(p) => format!("beside:{}", pos(p)),
-            Key::Fluid(c) => format!("fluid:{}", class(c)),
+            Key::Fluid(c, 0) => format!("fluid:{}", class(c)),
+            Key::Fluid(c, n) => format!("fluid:{}:{n}", class(c)),
             Key::Survey(p) => format!("survey:{}", pos(p)),
         }
+    }
+
+    /// Why the owner leaves a companion out, and the key that says so: its own, or that of the first container of its
+    /// fluid.
+    pub fn left_out(&self, key: Key) -> Option<(Key, &'a String)> {
+        let waived = &self.plan.waived;
+        if waived.is_empty() {
+            return None;
+        }
+        let first = match key {
+            Key::Fluid(class, n) if n > 0 => Some(Key::Fluid(class, 0)),
+            _ => None,
+        };
+        let said = |key: Key| waived.get(&self.key_text(key)).map(|reason| (key, reason));
+        first.and_then(said).or_else(|| said(key))
+    }
+
+    pub fn is_waived(&self, key: Key) -> bool {
+        self.left_out(key).is_some()
     }
 
     pub fn check_text(&self, key: CheckKey) -> String {
@@ -81,9 +101,9 @@ mod tests {
     fn the_order_of_keys_is_that_of_their_numbers() {
         let mut all = Vec::new();
         for a in [0, 1, 7, Ix::MAX] {
-            all.extend([Key::Cap(a), Key::Fill(a), Key::Beside(a), Key::Fluid(a), Key::Survey(a)]);
+            all.extend([Key::Cap(a), Key::Fill(a), Key::Beside(a), Key::Survey(a)]);
             for b in [0, 2, Ix::MAX] {
-                all.extend([Key::Bridge(a, b as u8), Key::Apart(a, b)]);
+                all.extend([Key::Bridge(a, b as u8), Key::Apart(a, b), Key::Fluid(a, b as u16)]);
                 for c in [0, 3, Ix::MAX] {
                     all.extend([Key::Need(None, b, c), Key::Need(Some(a), b, c), Key::Open(a, b, c as u8)]);
                 }

@@ -10,6 +10,7 @@ mod around;
 mod bench;
 mod buy;
 mod cautions;
+mod containers;
 mod fills;
 mod ground;
 mod joints;

@@ -48,11 +48,10 @@ pub(super) fn sum(bench: &Bench<'_>) -> Sum {
         s.surplus +=
             i64::from(bench.slot(pos).changed && bench.as_found(pos).is_some() || bench.is_idle(pos));
     }
-    let waived = &bench.plan.waived;
     s.comps.reserve(bench.found.comps.len() + bench.fills.len());
     bench.each_comp(|order, comp| {
         s.comps.push((order, comp.part));
-        if !waived.is_empty() && waived.contains_key(&bench.key_text(comp.key)) {
+        if bench.is_waived(comp.key) {
             return;
         }
         let part = bench.part(comp.part);

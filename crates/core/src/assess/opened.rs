@@ -220,7 +220,6 @@ impl<'a> Bench<'a> {
 
     /// Circuits that hold the same kind of fluid are filled from the same containers: one rounding for all.
     fn circuits(&mut self, opened: &Opened) {
-        let Some(container) = self.cat.figure_names.get("container") else { return };
         let mut by_fluid: BTreeMap<Ix, Vec<Ix>> = BTreeMap::new();
         for (circuit, entry) in self.v.circuits.iter().enumerate() {
             if !self.run_out(circuit as Ix, opened).is_empty() {
@@ -229,7 +228,7 @@ impl<'a> Bench<'a> {
         }
         let held = self.held();
         for (fluid, circuits) in by_fluid {
-            self.fill_circuits(opened, container, fluid, &circuits, &held);
+            self.fill_circuits(opened, fluid, &circuits, &held);
         }
     }
 
@@ -257,29 +256,21 @@ impl<'a> Bench<'a> {
         entry.capacity + held.map(|(_, volume)| volume).sum::<f64>()
     }
 
-    fn fill_circuits(
-        &mut self,
-        opened: &Opened,
-        container: Ix,
-        fluid: Ix,
-        circuits: &[Ix],
-        held: &[&(String, f64)],
-    ) {
+    fn fill_circuits(&mut self, opened: &Opened, fluid: Ix, circuits: &[Ix], held: &[&(String, f64)]) {
         let amount: f64 = circuits.iter().map(|c| self.capacity(*c, held)).sum();
         if amount <= 0.0 {
             return;
         }
-        // the cheapest way to fill with containers of one size
-        let best = self.cat.by_class[fluid as usize]
-            .iter()
-            .filter_map(|p| {
-                let (_, size) = self.part(*p).figure(container)?.bounds()?;
-                (size > 0.0).then(|| (*p, (amount / size - 1e-9).ceil().clamp(1.0, 10_000.0) as u32))
-            })
-            .min_by_key(|(p, n)| (self.part(*p).cost.saturating_mul(i64::from(*n)), *p));
-        let Some((part, qty)) = best else { return };
+        let containers = self.containers(fluid, amount);
+        if containers.is_empty() {
+            return;
+        }
         let out: SmallVec<[Apart; 8]> = circuits.iter().flat_map(|c| self.run_out(*c, opened)).collect();
-        let premises: SmallVec<[ReasonId; 8]> = out.iter().map(|a| a.reason).collect();
+        let mut premises: SmallVec<[ReasonId; 8]> = out.iter().map(|a| a.reason).collect();
+        if self.full {
+            // what lies in a box turns what is bought beside it
+            premises.extend(containers.iter().filter_map(|(part, _)| self.loose_reason(*part)));
+        }
         let reason = self.reason(&premises, |s| Fact::CircuitOpened {
             circuit: circuits
                 .iter()
@@ -293,18 +284,20 @@ impl<'a> Bench<'a> {
         });
         let level = out.iter().map(|a| a.level).min().unwrap_or_default();
         let cause = out.iter().find_map(|a| a.cause);
-        let boxed = self.take_loose(part, qty);
-        self.found.comps.push(Comp {
-            key: Key::Fluid(fluid),
-            part,
-            qty,
-            level,
-            origin: Origin::Fluid,
-            reason,
-            position: None,
-            cause,
-            parent: None,
-            boxed,
-        });
+        for (n, (part, qty)) in (0..).zip(containers) {
+            let boxed = self.take_loose(part, qty);
+            self.found.comps.push(Comp {
+                key: Key::Fluid(fluid, n),
+                part,
+                qty,
+                level,
+                origin: Origin::Fluid,
+                reason,
+                position: None,
+                cause,
+                parent: (n > 0).then_some(Key::Fluid(fluid, 0)),
+                boxed,
+            });
+        }
     }
 }

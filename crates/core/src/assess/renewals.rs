@@ -207,10 +207,4 @@ impl Bench<'_> {
             }
         }
     }
-
-    /// The owner leaves a companion out.
-    pub(super) fn is_waived(&self, key: Key) -> bool {
-        let waived = &self.plan.waived;
-        !waived.is_empty() && waived.contains_key(&self.key_text(key))
-    }
 }

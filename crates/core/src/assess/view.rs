@@ -134,6 +134,7 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
     let key = bench.key_text(c.key);
     let part = bench.part(c.part);
     let in_kit = c.boxed >= c.qty;
+    let left_out = bench.left_out(c.key);
     let free = |m: &Money| Money::new(Decimal::ZERO, &m.currency);
     Companion {
         part: bench.cat.part_names.id(c.part).to_owned(),
@@ -151,7 +152,8 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
         hours: part.part.hours.unwrap_or(0.0) * f64::from(c.qty),
         line: line_state(bench, c.part),
         accepted: bench.plan.accepted.contains(&key),
-        waived: bench.plan.waived.get(&key).cloned(),
+        waived: left_out.map(|(_, reason)| reason.clone()),
+        left_out_by: left_out.map(|(by, _)| by).filter(|by| *by != c.key).map(|by| bench.key_text(by)),
         safety: part.part.safety,
         danger: cautions::danger(bench, c),
         key,
