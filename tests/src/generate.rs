@@ -126,17 +126,30 @@ impl Maker {
             }
             let mut opened = Vec::new();
             if ty % 3 == 0 {
-                self.file
-                    .classes
-                    .insert(format!("seal-{ty:02}"), Class { name: format!("Seal {ty}"), free: true });
+                self.file.classes.insert(
+                    format!("seal-{ty:02}"),
+                    Class { name: format!("Seal {ty}"), free: true, ..Class::default() },
+                );
                 let level = if ty % 2 == 0 { Level::Required } else { Level::Advised };
                 opened.push(Want { class: format!("seal-{ty:02}"), qty: 1, level, why: String::new() });
+            }
+            if ty % 5 == 1 {
+                opened.push(Want {
+                    class: "service".into(),
+                    qty: 1,
+                    level: Level::Advised,
+                    why: String::new(),
+                });
             }
             self.file.port_types.insert(kind(ty), PortType { name: format!("type {ty}"), fields, opened });
         }
         for free in ["bridge", "cap", "sundry", "fluid"] {
-            self.file.classes.insert(free.into(), Class { name: free.into(), free: true });
+            self.file
+                .classes
+                .insert(free.into(), Class { name: free.into(), free: true, ..Class::default() });
         }
+        let service = Class { name: "Service".into(), free: true, service: true };
+        self.file.classes.insert("service".into(), service);
         for need in 0..NEEDS {
             let sharing = if need % 4 == 3 { Sharing::Own } else { Sharing::Shared };
             let kind = if need % 3 == 2 { "pressure" } else { "present" };
@@ -158,6 +171,10 @@ impl Maker {
             FigureDef { name: "container".into(), kind: "volume".into(), measure: String::new() },
         );
         self.file.figures.insert(
+            "fluid".into(),
+            FigureDef { name: "fluid".into(), kind: "word".into(), measure: String::new() },
+        );
+        self.file.figures.insert(
             "reach".into(),
             FigureDef { name: "reach".into(), kind: "length".into(), measure: "with a tape".into() },
         );
@@ -167,13 +184,9 @@ impl Maker {
         let n = self.size.positions;
         let mut vehicle = Vehicle { name: "Generated".into(), ..Vehicle::default() };
         for p in 0..n {
-            self.file.classes.insert(class(p), Class { name: format!("Class {p}"), free: false });
+            self.file.classes.insert(class(p), Class { name: format!("Class {p}"), ..Class::default() });
             let position = Position {
                 name: format!("Place {p}"),
-        self.file.figures.insert(
-            "fluid".into(),
-            FigureDef { name: "fluid".into(), kind: "word".into(), measure: String::new() },
-        );
                 system: "all".into(),
                 class: class(p),
                 qty: if self.chance(15) { 2 } else { 1 },
@@ -221,7 +234,12 @@ impl Maker {
             let classes = vec![class(self.rng.usize(0..n)), class(self.rng.usize(0..n))];
             let want = |class: String, level| Want { class, qty: 1, level, why: String::new() };
             let place = class(self.rng.usize(0..n));
-            let wants = vec![want("sundry".into(), Level::Required), want(place, Level::Advised)];
+            let mut wants = vec![want("sundry".into(), Level::Required), want(place, Level::Advised)];
+            if self.chance(50) {
+                let qty = u32::from(self.rng.u8(1..3));
+                let level = if self.chance(50) { Level::Required } else { Level::Advised };
+                wants.push(Want { qty, ..want("service".into(), level) });
+            }
             self.file
                 .openings
                 .insert(format!("opening-{o}"), Opening { name: format!("Opening {o}"), classes, wants });
@@ -271,6 +289,16 @@ impl Maker {
                 part.price = dollars(1_000);
             }
             let id = self.id("sundry", family, i);
+            self.file.parts.insert(id, part);
+        }
+        for i in 0..2 {
+            let mut part = self.sundry(self.size.family + i);
+            part.class = "service".into();
+            part.takes.clear();
+            if family > 0 {
+                part.price = dollars(1_000);
+            }
+            let id = self.id("service", family, i);
             self.file.parts.insert(id, part);
         }
         for i in 0..4 {
@@ -572,6 +600,9 @@ impl Maker {
             }
             if self.chance(10) {
                 plan.waived.insert(format!("apart:{opening}:{}", def.wants[0].class), "later".into());
+            }
+            if def.wants.len() > 2 && self.chance(15) {
+                plan.waived.insert(format!("apart:{opening}:service"), "later".into());
             }
         }
         if self.chance(15) {

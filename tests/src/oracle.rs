@@ -7,6 +7,7 @@ mod fills;
 mod fluids;
 mod measured;
 mod needs;
+mod once;
 mod opened;
 mod values;
 
@@ -89,6 +90,8 @@ struct Oracle<'a> {
     /// Loose parts of chosen kits, in the order of their ids.
     stock: Vec<(&'a str, u32)>,
     comps: Vec<Comp<'a>>,
+    /// Keys that ask for the same service, by the first of them.
+    once: BTreeMap<String, Vec<String>>,
     chains: BTreeMap<&'a str, Vec<chains::Step<'a>>>,
     clashes: BTreeSet<String>,
     unknowns: BTreeSet<String>,
@@ -116,6 +119,7 @@ pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
         gone: BTreeSet::new(),
         stock: Vec::new(),
         comps: Vec::new(),
+        once: BTreeMap::new(),
         chains: BTreeMap::new(),
         clashes: BTreeSet::new(),
         unknowns: BTreeSet::new(),
@@ -126,6 +130,7 @@ pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
         oracle.pass();
     }
     oracle.opened();
+    oracle.services_once();
     oracle.findings()
 }
 
@@ -585,7 +590,9 @@ impl<'a> Oracle<'a> {
         let waived = |key: &str| {
             let first =
                 key.starts_with("fluid:").then(|| key.splitn(3, ':').take(2).collect::<Vec<_>>().join(":"));
-            first.iter().map(String::as_str).chain([key]).any(|key| self.plan.waived.contains_key(key))
+            let with = self.once.get(key).into_iter().flatten();
+            let mut all = first.iter().map(String::as_str).chain([key]).chain(with.map(String::as_str));
+            all.any(|key| self.plan.waived.contains_key(key))
         };
         for (_, part, qty, _, boxed) in out.companions.iter().filter(|c| !waived(&c.0)) {
             out.money += self.money(part) * Decimal::from(qty - boxed);

@@ -5,6 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_core::library::LibraryFile;
+use knockon_core::reason::Fact;
 use knockon_core::sheet::{Choice, Plan, Route, Sheet};
 use knockon_core::{Assessment, Catalogue, assess};
 use knockon_tests::generate::{PLAN, Size, VEHICLE, generate};
@@ -103,6 +104,8 @@ fn generated_sheets_hold_every_kind_of_finding() {
             count("second container of a fluid", usize::from(is_fluid && c.key.matches(':').count() > 1));
             count("container in a box", usize::from(is_fluid && c.boxed > 0));
             count("left out with another", usize::from(c.left_out_by.is_some()));
+            let once = matches!(a.reasons[c.reason.0 as usize].fact, Fact::Once { .. });
+            count("service for several", usize::from(once));
         }
         for key in a.clashes.iter().map(|c| &c.key) {
             count(&format!("clash {}", key.split(':').next().unwrap_or("")), 1);
@@ -156,6 +159,7 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "renewal left out",
         "second container of a fluid",
         "second of a chain",
+        "service for several",
         "survey",
         "value measured at a port",
         "value wanted at a joint",

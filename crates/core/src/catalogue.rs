@@ -382,6 +382,8 @@ pub struct Catalogue {
     pub class_names: Names,
     /// Class name as shown, and whether it is free.
     pub classes: Vec<(String, bool)>,
+    /// Classes that leave nothing on the vehicle.
+    pub(crate) services: Bits,
     /// Parts of a class, cheapest first, ties by id.
     pub by_class: Vec<Vec<Ix>>,
     /// Port names of parts and joints.

@@ -65,6 +65,9 @@ pub struct Class {
     /// Used anywhere without a position of its own: relay, hose, gasket, fluid.
     #[serde(default)]
     pub free: bool,
+    /// Leaves nothing on the vehicle: a skim, an alignment, an inspection. Whoever asks for it, it is done once.
+    #[serde(default)]
+    pub service: bool,
 }
 
 /// A measured figure of a part or a vehicle.

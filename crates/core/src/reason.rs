@@ -74,6 +74,8 @@ pub enum Fact {
     /// Nothing serves. Where something would, `places` names where it goes in; another part sits there, or the owner
     /// has chosen otherwise.
     NothingServes { wanted: String, places: String },
+    /// Several ask for a service, which is done once for all of them.
+    Once { service: String },
     /// The deduction runs in a circle.
     Circle { part: String, need: String },
 }

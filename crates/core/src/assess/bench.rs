@@ -128,6 +128,8 @@ pub(crate) struct Found {
     pub clashes: Vec<Trouble>,
     pub unknowns: Vec<Trouble>,
     pub checks: Vec<(CheckKey, Answer, ReasonId)>,
+    /// Keys that ask for a service another companion stands for, each with the key of that one.
+    pub once: Vec<(Key, Key)>,
     /// Chains that close joints, in order of the joints.
     pub chains: Vec<(Ix, Arc<Chain>)>,
     /// How many of the companions have been looked at, and which of those count in pools.
@@ -141,6 +143,7 @@ impl Found {
         self.clashes.clear();
         self.unknowns.clear();
         self.checks.clear();
+        self.once.clear();
         self.chains.clear();
         let in_pools = self.in_pools.get_mut();
         in_pools.0 = 0;
@@ -161,6 +164,8 @@ pub(crate) struct Fill {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Loose {
     pub part: Ix,
+    /// How many there were.
+    pub had: u32,
     pub left: u32,
     /// Position of the kit it came with.
     pub kit: Ix,
@@ -274,6 +279,7 @@ impl<'a> Bench<'a> {
             }
         }
         self.opened();
+        self.services_once();
         self.explain_what_holds();
     }
 

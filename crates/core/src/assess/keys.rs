@@ -48,8 +48,8 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// Why the owner leaves a companion out, and the key that says so: its own, or that of the first container of its
-    /// fluid.
+    /// Why the owner leaves a companion out, and the key that says so: its own, that of the first container of its
+    /// fluid, or that of another who asks for the same service.
     pub fn left_out(&self, key: Key) -> Option<(Key, &'a String)> {
         let waived = &self.plan.waived;
         if waived.is_empty() {
@@ -60,7 +60,7 @@ impl<'a> Bench<'a> {
             _ => None,
         };
         let said = |key: Key| waived.get(&self.key_text(key)).map(|reason| (key, reason));
-        first.and_then(said).or_else(|| said(key))
+        first.and_then(said).or_else(|| said(key)).or_else(|| self.asked_with(key).find_map(said))
     }
 
     pub fn is_waived(&self, key: Key) -> bool {

@@ -25,6 +25,7 @@ mod measured;
 mod memory;
 mod needs;
 mod offers;
+mod once;
 mod opened;
 mod outcomes;
 mod pools;

@@ -108,7 +108,7 @@ impl Bench<'_> {
                     let by = By::Kit(kit_pos);
                     self.lay(pos, Slot { part: Some(*part), by, changed, opened: true, reason });
                 }
-                _ => self.stock.push(Loose { part: *part, left: *qty, kit: kit_pos }),
+                _ => self.stock.push(Loose { part: *part, had: *qty, left: *qty, kit: kit_pos }),
             }
             if depth < 4 && !self.part(*part).contents.is_empty() {
                 self.unpack(kit_pos, *part, depth + 1);
@@ -147,6 +147,15 @@ impl Bench<'_> {
             self.count_loose();
         }
         taken
+    }
+
+    /// Puts back what was taken too many.
+    pub fn put_back(&mut self, part: Ix, mut qty: u32) {
+        for loose in self.stock.iter_mut().filter(|l| l.part == part) {
+            let back = qty.min(loose.had - loose.left);
+            loose.left += back;
+            qty -= back;
+        }
     }
 
     fn matters_loose(&self, part: Ix) -> bool {

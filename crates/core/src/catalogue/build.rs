@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use serde_json::Value as Json;
 
+use super::bits::Bits;
 use super::check::Faults;
 use super::parts::parts;
 use super::rules::rules;
@@ -184,6 +185,8 @@ fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let classes = gather(files, "classes", |f| &f.classes, &mut ctx.faults);
     ctx.cat.class_names = Names::new(classes.keys());
     ctx.cat.classes = classes.values().map(|(_, c)| (c.name.clone(), c.free)).collect();
+    let services = (0..).zip(classes.values()).filter(|(_, (_, c))| c.service).map(|(ix, _)| ix);
+    ctx.cat.services = Bits::of(classes.len(), services);
     let figures = gather(files, "figures", |f| &f.figures, &mut ctx.faults);
     ctx.cat.figure_names = Names::new(figures.keys());
     for (id, (file, def)) in &figures {
