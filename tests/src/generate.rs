@@ -445,8 +445,13 @@ impl Maker {
         }
         for _ in 0..self.rng.usize(1..4) {
             let id = self.boxable[self.rng.usize(0..self.boxable.len())].clone();
-            let known = self.file.parts.get(&id);
-            if known.is_some_and(|k| k.class != class(p) && k.contents.is_empty()) {
+            let Some(known) = self.file.parts.get(&id) else { continue };
+            // now and then a kit in a kit, and no deeper
+            let is_kit = |id: &String| self.file.parts.get(id).is_some_and(|k| !k.contents.is_empty());
+            let nested = known.contents.iter().any(|c| is_kit(&c.part));
+            let other = known.class != class(p);
+            let plain = known.contents.is_empty();
+            if other && !nested && (plain || self.chance(50)) {
                 part.contents.push(Content { part: id, qty: u32::from(self.rng.u8(1..3)) });
             }
         }

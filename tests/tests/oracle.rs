@@ -102,11 +102,20 @@ fn generated_sheets_hold_every_kind_of_finding() {
             count("companion of a companion", usize::from(c.parent.is_some()));
             let is_fluid = c.key.starts_with("fluid:");
             count("second container of a fluid", usize::from(is_fluid && c.key.matches(':').count() > 1));
+            count(&format!("{} in a box", c.key.split(':').next().unwrap_or("")), usize::from(c.boxed > 0));
             count("container in a box", usize::from(is_fluid && c.boxed > 0));
             count("left out with another", usize::from(c.left_out_by.is_some()));
             let once = matches!(a.reasons[c.reason.0 as usize].fact, Fact::Once { .. });
             count("service for several", usize::from(once));
         }
+        count("choice in a box", a.positions.iter().filter(|p| p.boxed > 0 && !p.filled).count());
+        let kits: BTreeSet<&str> = a.boxes.iter().map(|l| l.key.kit.as_str()).collect();
+        count("kit in a box", a.boxes.iter().filter(|l| kits.contains(l.key.part.as_str())).count());
+        count("spare in a box", a.boxes.iter().filter(|l| l.spare > 0).count());
+        count(
+            "content in its place",
+            a.boxes.iter().filter(|l| l.goes.iter().any(|to| to.companion.is_none())).count(),
+        );
         for key in a.clashes.iter().map(|c| &c.key) {
             count(&format!("clash {}", key.split(':').next().unwrap_or("")), 1);
         }
@@ -137,17 +146,20 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "apart",
         "bridge",
         "cap",
+        "choice in a box",
         "clash joint",
         "clash limit",
         "clash need",
         "clash pool",
         "companion of a companion",
         "container in a box",
+        "content in its place",
         "dear remedy",
         "fluid",
         "in a box",
         "joint",
         "joint of a renewal",
+        "kit in a box",
         "left out with another",
         "lost job",
         "lost job of a choice",
@@ -157,6 +169,7 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "open limit",
         "position",
         "renewal left out",
+        "spare in a box",
         "second container of a fluid",
         "second of a chain",
         "service for several",

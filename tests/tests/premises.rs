@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_core::library::LibraryFile;
 use knockon_core::reason::{Fact, ReasonId};
+use knockon_core::sheet::Route;
 use knockon_core::{Assessment, Catalogue, Sheet, assess};
 use knockon_store::{library, sheets};
 use knockon_tests::generate::{PLAN, Size, generate};
@@ -30,7 +31,7 @@ fn leaves(a: &Assessment, root: ReasonId) -> (BTreeSet<String>, BTreeSet<String>
     (chosen, found)
 }
 
-/// A lost job rests on all the joints of a part.
+/// A lost job rests on all the joints of a part: of what sits there as found, chosen or not.
 const EVERY_JOINT: &str = "every joint";
 
 /// What a derivation names: joints, limits, pools, needs and what is opened.
@@ -63,12 +64,24 @@ fn named(a: &Assessment, root: ReasonId) -> BTreeSet<String> {
 /// The library with no joint, limit, pool, opening or need but those that a derivation names.
 fn only_named(file: &LibraryFile, a: &Assessment, root: ReasonId) -> Catalogue {
     let names = named(a, root);
+    let (chosen, found) = leaves(a, root);
+    let stays = |at: &String| a.positions.iter().any(|p| p.id == *at && p.route != Route::Convert);
+    let has_job = |at: &String| found.contains(at) || chosen.contains(at) && stays(at);
     let mut slim = file.clone();
     for vehicle in slim.vehicles.values_mut() {
-        vehicle.joints.retain(|_, j| names.contains(&j.name) || names.contains(EVERY_JOINT));
+        vehicle.joints.retain(|_, j| {
+            let of_job = names.contains(EVERY_JOINT) && j.ends.iter().any(|e| has_job(&e.at));
+            names.contains(&j.name) || of_job
+        });
     }
     slim.limits.retain(|_, l| names.contains(&l.name));
     slim.openings.retain(|_, o| names.contains(&o.name));
+    // a place that is empty here could be supplied for less: who supplies stays picked
+    let fitted = a.positions.iter().filter_map(|p| p.fitted.as_ref()).map(|(id, _)| id);
+    let there: BTreeSet<&String> = fitted.chain(a.companions.iter().map(|c| &c.part)).collect();
+    for (_, part) in slim.parts.iter_mut().filter(|(id, _)| !there.contains(id)) {
+        part.offers.clear();
+    }
     for (id, def) in &file.needs {
         if !names.contains(&def.name) {
             for part in slim.parts.values_mut() {

@@ -1,5 +1,6 @@
 //! Words of a sheet that the library does not know: each with its place, the nearest known word, and what comes of it.
 
+use crate::box_key::BoxKey;
 use crate::catalogue::measured::{pieces, place};
 use crate::catalogue::{Catalogue, Ix, Names, VehicleEntry};
 use crate::meant::{nearest, then};
@@ -75,8 +76,13 @@ impl Found<'_> {
             }
         }
         for id in sheet.lines.keys() {
-            let part = id.strip_suffix(".rebuild").unwrap_or(id);
-            self.part(&format!("lines.{id}"), part, "its money stands by itself");
+            let path = format!("lines.{id}");
+            if let Ok(content) = id.parse::<BoxKey>() {
+                self.content(&path, &content);
+                continue;
+            }
+            let part = id.strip_suffix(".rebuild").or_else(|| id.strip_suffix(".clean")).unwrap_or(id);
+            self.part(&path, part, "its money stands by itself");
         }
         for (key, json) in &sheet.facts {
             let path = format!("facts.{key}");
@@ -164,6 +170,20 @@ impl Found<'_> {
 
     fn part(&mut self, path: &str, id: &str, then_what: &str) -> bool {
         self.known(path, "part", id, &self.cat.part_names, then_what).is_some()
+    }
+
+    fn content(&mut self, path: &str, key: &BoxKey) {
+        let left_out = "it is left out";
+        if !self.part(path, &key.kit, left_out) || !self.part(path, &key.part, left_out) {
+            return;
+        }
+        let cat = self.cat;
+        let Some(kit) = cat.part(&key.kit) else { return };
+        let contents = || kit.part.contents.iter().map(|c| c.part.as_str());
+        if !contents().any(|part| part == key.part) {
+            let rest = then(nearest(&key.part, contents()), left_out);
+            self.tell(path.to_owned(), format!("the box of \"{}\" holds no \"{}\"{rest}", key.kit, key.part));
+        }
     }
 
     fn known(&mut self, path: &str, what: &str, id: &str, names: &Names, then_what: &str) -> Option<Ix> {

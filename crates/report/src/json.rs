@@ -34,7 +34,7 @@ fn hours(hours: f64) -> f64 {
     if rounded == 0.0 { 0.0 } else { rounded }
 }
 
-/// The assessment: `companions`, `clashes`, `surplus`, `to_measure`, `measured`, `cautions`, `totals`, `pools` at the
+/// The assessment: `companions`, `clashes`, `box`, `surplus`, `to_measure`, `measured`, `cautions`, `totals`, `pools` at the
 /// top level. `wanted` of what is to be measured holds the keys under which the sheet records it.
 #[must_use]
 pub fn assessment(a: &Assessment) -> Value {
@@ -49,6 +49,13 @@ pub fn assessment(a: &Assessment) -> Value {
             "key": c.key, "position": c.positions.first(), "positions": c.positions, "name": c.name, "level": "required",
             "because": because(a, c.reason),
             "would_clear": c.remedies.iter().map(|r| with_price(json!({"text": r.text, "choice": r.choice}), r.price.as_ref())).collect::<Vec<_>>(),
+        })).collect::<Vec<_>>(),
+        "box": a.boxes.iter().map(|l| json!({
+            "key": l.key.to_string(), "kit": l.key.kit, "at": l.kit_at, "part": l.key.part, "name": l.name, "qty": l.qty,
+            "state": l.state.word(), "spare": l.spare,
+            "goes": l.goes.iter().map(|to| json!({
+                "qty": to.qty, "position": to.position, "companion": to.companion, "name": to.name,
+            })).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "surplus": a.surplus.iter().map(|s| json!({
             "position": s.position, "part": s.part, "name": s.name, "level": if s.lost_job { "advised" } else { "required" },

@@ -49,7 +49,7 @@ impl<'a> Oracle<'a> {
         let mut boxed: Vec<&'a str> = fluid.iter().copied().filter(|id| self.loose(id)).collect();
         boxed.sort_by(|a, b| self.litres(b).total_cmp(&self.litres(a)).then(a.cmp(b)));
         for id in boxed {
-            for _ in 0..self.stock.iter().filter(|(s, _)| *s == id).map(|(_, left)| left).sum() {
+            for _ in 0..self.stock.iter().filter(|c| c.part == id).map(|c| c.left).sum() {
                 if missing > 1e-9 {
                     *counts.entry(id).or_default() += 1;
                     missing -= self.litres(id);

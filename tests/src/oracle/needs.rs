@@ -53,7 +53,7 @@ impl<'a> Oracle<'a> {
             return;
         }
         let mut choice: Option<(&'a str, Option<&'a str>)> =
-            self.stock.iter().find(|(id, left)| *left > 0 && here(self, id)).map(|(id, _)| (*id, None));
+            self.stock.iter().find(|c| c.left > 0 && here(self, c.part)).map(|c| (c.part, None));
         if choice.is_none() {
             let mut all: Vec<&'a str> = self.lib.parts.keys().map(String::as_str).collect();
             all.sort_by_key(|id| (self.cost(id), *id));
@@ -78,7 +78,7 @@ impl<'a> Oracle<'a> {
         match choice {
             Some((part, Some(pos))) => self.fill(pos, part, ask.cause, ask.level),
             Some((part, None)) => {
-                let boxed = self.take(part, 1);
+                let boxed = self.take_for(&key, part, 1);
                 let comp = Comp {
                     key,
                     part,

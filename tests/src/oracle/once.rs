@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::{Comp, Oracle};
 
 /// The order of keys: by kind, then by the ids in them.
-fn order(key: &str) -> (usize, Vec<&str>) {
+pub(super) fn order(key: &str) -> (usize, Vec<&str>) {
     let kinds = ["bridge", "cap", "position", "need", "joint", "apart", "beside", "fluid", "survey"];
     let pieces: Vec<&str> = key.split(':').collect();
     (kinds.iter().position(|kind| *kind == pieces[0]).unwrap_or(kinds.len()), pieces)
@@ -27,11 +27,9 @@ impl<'a> Oracle<'a> {
             let Some(mut first) = group.first().cloned() else { continue };
             for other in &group[1..] {
                 first.qty = first.qty.max(other.qty);
-                first.boxed += other.boxed;
                 first.level = first.level.min(other.level);
                 self.once.entry(first.key.clone()).or_default().push(other.key.clone());
             }
-            first.boxed = first.boxed.min(first.qty);
             stay.push(first);
         }
         self.comps = stay;

@@ -129,7 +129,7 @@ impl<'a> Oracle<'a> {
 
     fn renewal(&mut self, pos: &'a str, renewal: Renewed<'a>) {
         let Renewed { key, part, qty, level, cause, survey, .. } = renewal;
-        let boxed = if survey { 0 } else { self.take(part, qty) };
+        let boxed = self.take_for(&key, part, qty);
         self.comps.push(Comp { key, part, qty, level, boxed, cause, position: Some(pos), survey });
     }
 
@@ -182,7 +182,7 @@ impl<'a> Oracle<'a> {
             let key =
                 if n == 0 { format!("joint:{joint}:{class}") } else { format!("joint:{joint}:{class}:{n}") };
             let qty = times * self.v.joints[joint].qty;
-            let boxed = self.take(part, qty);
+            let boxed = self.take_for(&key, part, qty);
             let level = level.max(asked);
             self.comps.push(Comp { key, part, qty, level, boxed, cause, position: None, survey: false });
         }
@@ -201,7 +201,7 @@ impl<'a> Oracle<'a> {
             let list = self.by_price(&want.class);
             let loose = list.iter().find(|id| self.loose(id));
             let Some(part) = loose.or(list.first()).copied() else { continue };
-            let boxed = self.take(part, want.qty);
+            let boxed = self.take_for(&key, part, want.qty);
             let (qty, level) = (want.qty, want.level.max(asked));
             self.comps.push(Comp { key, part, qty, level, boxed, cause, position: None, survey: false });
         }
@@ -226,7 +226,7 @@ impl<'a> Oracle<'a> {
         let Some(level) = calls.into_iter().min() else { return };
         for (n, (part, qty)) in self.containers("fluid", litres).into_iter().enumerate() {
             let key = if n == 0 { "fluid:fluid".to_owned() } else { format!("fluid:fluid:{n}") };
-            let boxed = self.take(part, qty);
+            let boxed = self.take_for(&key, part, qty);
             self.comps.push(Comp {
                 key,
                 part,

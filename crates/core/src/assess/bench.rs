@@ -160,15 +160,22 @@ pub(crate) struct Fill {
     pub level: Level,
 }
 
-/// Loose parts in the boxes of chosen kits.
+/// A content of the box of a kit.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Loose {
     pub part: Ix,
-    /// How many there were.
+    /// How many there are in the boxes, one for each kit that its place takes.
     pub had: u32,
+    /// How many of them sit in their place.
+    pub placed: u32,
+    /// The place they go to, where they have one that is free.
+    pub place: Option<Ix>,
+    /// How many lie loose and nobody has taken.
     pub left: u32,
     /// Position of the kit it came with.
     pub kit: Ix,
+    /// The kit in whose box it lies: the one in that position, or one that lies in its box.
+    pub kit_part: Ix,
 }
 
 pub(crate) struct Bench<'a> {
@@ -201,6 +208,8 @@ pub(crate) struct Bench<'a> {
     /// What is changed now.
     pub change: Change,
     pub stock: Vec<Loose>,
+    /// Positions whose part comes out of the box of a kit elsewhere, and how many do.
+    pub from_box: SmallVec<[(Ix, u32); 4]>,
     /// What was searched with the loose bridges in stock, where there are any.
     pub loose: Option<Arc<Searched>>,
     /// Bridges that lie loose in stock, in order.
@@ -242,6 +251,7 @@ impl<'a> Bench<'a> {
             base_change: Change::new(ground.v),
             change: Change::new(ground.v),
             stock: Vec::new(),
+            from_box: SmallVec::new(),
             loose: None,
             loose_bridges: SmallVec::new(),
             memory: Memory::new(ground.v.positions.len(), ground.v.joints.len()),
@@ -280,6 +290,7 @@ impl<'a> Bench<'a> {
         }
         self.opened();
         self.services_once();
+        self.share_boxes();
         self.explain_what_holds();
     }
 

@@ -57,7 +57,9 @@ fn stopped(bench: &Bench<'_>, comp: &Comp) -> Option<Ix> {
 
 fn is_cured(bench: &Bench<'_>, comp: &Comp) -> bool {
     let line = bench.sheet.lines.get(bench.cat.part_names.id(comp.part));
-    line.is_some_and(|l| l.state == LineState::Fitted) && !bench.is_waived(comp.key)
+    let bought = comp.boxed >= comp.qty || line.is_some_and(|l| l.state == LineState::Fitted);
+    let boxed = comp.boxed == 0 || bench.state_in_box(comp.part) == LineState::Fitted;
+    bought && boxed && !bench.is_waived(comp.key)
 }
 
 /// What can happen where a companion is left out though people depend on it; `None` where nobody does, or it is not left

@@ -25,6 +25,9 @@ struct Size {
     boxed: u32,
 }
 
+/// The containers of one fluid, by part.
+type Sizes = SmallVec<[Size; 8]>;
+
 /// Less than this share of a volume is not missing: it is what units are rounded to.
 const ROUNDING: f64 = 5e-7;
 
@@ -42,7 +45,7 @@ impl Bench<'_> {
     fn search_containers(&self, class: Ix, wanted: f64) -> Filled {
         let Some(container) = self.cat.figure_names.get("container") else { return Filled::new() };
         let word = self.cat.figure_names.get("fluid");
-        let mut fluids: SmallVec<[(Option<&Value>, SmallVec<[Size; 8]>); 2]> = SmallVec::new();
+        let mut fluids: SmallVec<[(Option<&Value>, Sizes); 2]> = SmallVec::new();
         let mut parts: SmallVec<[Ix; 16]> = SmallVec::from_slice(&self.cat.by_class[class as usize]);
         parts.sort_unstable();
         for part in parts {

@@ -182,9 +182,10 @@ impl<'a> Bench<'a> {
                 part: s.name(part),
                 joint: s.v.joints[joint as usize].name.clone(),
             });
-            let boxed = self.take_loose(part, qty);
+            let key = Key::Bridge(joint, n as u8);
+            let boxed = self.take_for(key, part, qty);
             self.found.comps.push(Comp {
-                key: Key::Bridge(joint, n as u8),
+                key,
                 part,
                 qty,
                 level: Level::Required,
@@ -329,9 +330,10 @@ impl<'a> Bench<'a> {
                     joint: s.v.joints[joint as usize].name.clone(),
                 });
                 let qty = self.v.joints[joint as usize].qty;
-                let boxed = self.take_loose(part, qty);
+                let key = Key::Cap(joint);
+                let boxed = self.take_for(key, part, qty);
                 self.found.comps.push(Comp {
-                    key: Key::Cap(joint),
+                    key,
                     part,
                     qty,
                     level: Level::Required,

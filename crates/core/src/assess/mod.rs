@@ -8,6 +8,7 @@
 mod alternatives;
 mod around;
 mod bench;
+mod boxes;
 mod buy;
 mod cautions;
 mod containers;

@@ -36,13 +36,10 @@ impl Bench<'_> {
         let Comp { key, part, .. } = all[0];
         let reason = self.reason(&reasons, |s| Fact::Once { service: s.name(part) });
         let qty = all.iter().map(|c| c.qty).max().unwrap_or_default();
-        let taken: u32 = all.iter().map(|c| c.boxed).sum();
-        let boxed = taken.min(qty);
-        self.put_back(part, taken - boxed);
         let joined = &mut self.found.comps[group[0]];
         joined.level = all.iter().map(|c| c.level).min().unwrap_or(joined.level);
         joined.cause = all.iter().find_map(|c| c.cause);
-        (joined.reason, joined.qty, joined.boxed) = (reason, qty, boxed);
+        (joined.reason, joined.qty) = (reason, qty);
         let others = all.iter().map(|c| c.key).filter(|other| *other != key);
         self.found.once.extend(others.map(|other| (other, key)));
         for comp in &mut self.found.comps {

@@ -37,8 +37,7 @@ impl<'a> Bench<'a> {
 
     fn renew(&mut self, pos: Ix, renewal: &Renewal) {
         let Renewal { key, part, qty, level, origin, reason, cause, .. } = *renewal;
-        // what the survey found is told as a part to obtain, whatever lies in a box
-        let boxed = if origin == Origin::Survey { 0 } else { self.take_loose(part, qty) };
+        let boxed = self.take_for(key, part, qty);
         let position = Some(pos);
         self.found.comps.push(Comp {
             key,
@@ -163,9 +162,10 @@ impl<'a> Bench<'a> {
             wants: s.name(part),
             why: want.why.clone(),
         });
-        let boxed = self.take_loose(part, qty);
+        let key = Key::Open(joint, class, n);
+        let boxed = self.take_for(key, part, qty);
         self.found.comps.push(Comp {
-            key: Key::Open(joint, class, n),
+            key,
             part,
             qty,
             level: want.level.max(opened.level(open)),
@@ -201,7 +201,7 @@ impl<'a> Bench<'a> {
                     wants: s.name(part),
                     why: want.why.clone(),
                 });
-                let boxed = self.take_loose(part, want.qty);
+                let boxed = self.take_for(key, part, want.qty);
                 self.found.comps.push(Comp {
                     key,
                     part,
@@ -285,9 +285,10 @@ impl<'a> Bench<'a> {
         let level = out.iter().map(|a| a.level).min().unwrap_or_default();
         let cause = out.iter().find_map(|a| a.cause);
         for (n, (part, qty)) in (0..).zip(containers) {
-            let boxed = self.take_loose(part, qty);
+            let key = Key::Fluid(fluid, n);
+            let boxed = self.take_for(key, part, qty);
             self.found.comps.push(Comp {
-                key: Key::Fluid(fluid, n),
+                key,
                 part,
                 qty,
                 level,

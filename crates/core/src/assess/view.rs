@@ -50,7 +50,7 @@ impl Bench<'_> {
             position: Some(pos),
             cause: fill.cause,
             parent: None,
-            boxed: 0,
+            boxed: if self.is_waived(Key::Fill(pos)) { 0 } else { self.boxed_at(pos) },
         }
     }
 }
@@ -84,6 +84,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
         .collect();
     out.cautions = cautions::notes(&bench, &comps);
     out.buy = buy::lines(&bench, &comps);
+    out.boxes = bench.box_lines(&comps);
     out.totals = buy::totals(&out);
     out.problems = problems(&bench);
     out.pools = bench.sums();
@@ -150,7 +151,7 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
         in_kit,
         boxed: c.boxed,
         hours: part.part.hours.unwrap_or(0.0) * f64::from(c.qty),
-        line: line_state(bench, c.part),
+        line: if in_kit { bench.state_in_box(c.part) } else { line_state(bench, c.part) },
         accepted: bench.plan.accepted.contains(&key),
         waived: left_out.map(|(_, reason)| reason.clone()),
         left_out_by: left_out.map(|(by, _)| by).filter(|by| *by != c.key).map(|by| bench.key_text(by)),
@@ -302,7 +303,11 @@ fn position(bench: &Bench<'_>, pos: Ix, here: Here) -> PositionView {
         fitted: slot.part.map(named),
         price,
         hours,
-        line: slot.part.map_or(LineState::ToBuy, |p| line_state(bench, p)),
+        boxed: bench.boxed_at(pos),
+        line: bench
+            .line_in_box(pos)
+            .or_else(|| slot.part.map(|p| line_state(bench, p)))
+            .unwrap_or(LineState::ToBuy),
         active,
         clashes: here.clashes,
         to_measure: here.to_measure,
