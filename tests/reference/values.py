@@ -5,18 +5,23 @@ Ten figures that count are written, so that the last bits of a machine play no p
 """
 
 import json
+import random
 import sys
 
 import CoolProp
 import CoolProp.CoolProp as cp
 import fluids
 import fluids.piping
+import numpy
 import pint
+import scipy
+import scipy.optimize
 
 UNITS = pint.UnitRegistry()
 PINT = f"pint {pint.__version__}"
 FLUIDS = f"fluids {fluids.__version__}"
 COOLPROP = f"CoolProp {CoolProp.__version__}"
+SCIPY = f"scipy {scipy.__version__}"
 
 # the same definitions on both sides: nothing but rounding
 ROUNDING = (1e-9, "rounding")
@@ -143,7 +148,28 @@ def lines():
         row("line-loss", FLUIDS, inputs, lost, "Pa", (1e-8, "Colebrook solved by another way"))
 
 
-for part in (units, engine, gauges, air, water, glycol, lines):
+def containers():
+    """Least money, in hundredths, for containers that hold at least a volume: whole numbers by branch and cut."""
+    chance = random.Random(1932)
+    metric = [0.25, 0.5, 1.0, 2.0, 4.0, 5.0, 20.0, 25.0]
+    american = [round(UNITS.Quantity(n, unit).to("liter").magnitude, 9)
+                for n, unit in ((12, "fluid_ounce"), (1, "pint"), (1, "quart"), (1, "gallon"), (5, "gallon"))]
+    for number in range(50):
+        # sets as they are sold; then a wide choice at nearly one price by the litre, where a hundredth decides
+        many = number >= 38
+        sizes = chance.sample(metric + american, chance.randint(8, 12) if many else chance.randint(1, 6))
+        spread = (1.0, 1.02) if many else (0.7, 1.4)
+        prices = [round(20 + 700 * size * chance.uniform(*spread)) for size in sizes]
+        wanted = round(chance.choice([1.7, 5.4, 16.1, 60.0, 160.0]) * chance.uniform(0.5, 1.5), 2)
+        holds = scipy.optimize.LinearConstraint(numpy.array([sizes]), lb=wanted)
+        found = scipy.optimize.milp(prices, constraints=holds, integrality=numpy.ones(len(sizes)),
+                                    options={"mip_rel_gap": 0})
+        assert found.status == 0, found.message
+        inputs = {"litres": wanted, "sizes_l": sizes, "hundredths": prices}
+        row("containers", SCIPY, inputs, sum(p * round(n) for p, n in zip(prices, found.x)), "", (0.0, "whole numbers"))
+
+
+for part in (units, engine, gauges, air, water, glycol, lines, containers):
     part()
 json.dump(ROWS, sys.stdout, indent=1, ensure_ascii=False)
 sys.stdout.write("\n")

@@ -158,6 +158,14 @@ impl Maker {
                 let level = if ty % 2 == 0 { Level::Required } else { Level::Advised };
                 opened.push(Want { class: format!("seal-{ty:02}"), qty: 1, level, ..Want::default() });
             }
+            if ty % 5 == 1 {
+                opened.push(Want {
+                    class: "service".into(),
+                    qty: 1,
+                    level: Level::Advised,
+                    ..Want::default()
+                });
+            }
             self.file
                 .port_types
                 .insert(kind(ty), PortType { name: format!("type {ty}"), fields, opened, later: Vec::new() });
@@ -165,6 +173,8 @@ impl Maker {
         for free in ["bridge", "cap", "sundry", "fluid"] {
             self.file.classes.insert(free.into(), loose(free.into()));
         }
+        let service = Class { name: "Service".into(), service: true, ..Class::default() };
+        self.file.classes.insert("service".into(), service);
         for need in 0..NEEDS {
             let sharing = if need % 4 == 3 { Sharing::Own } else { Sharing::Shared };
             let kind = if need % 3 == 2 { "pressure" } else { "present" };
@@ -184,6 +194,10 @@ impl Maker {
         self.file.figures.insert(
             "container".into(),
             FigureDef { name: "container".into(), kind: "volume".into(), measure: String::new() },
+        );
+        self.file.figures.insert(
+            "fluid".into(),
+            FigureDef { name: "fluid".into(), kind: "word".into(), measure: String::new() },
         );
         for figure in ["reach", "room"] {
             self.file.figures.insert(
@@ -280,7 +294,12 @@ impl Maker {
                 ..Want::default()
             };
             let place = class(self.rng.usize(0..n));
-            let wants = vec![want("sundry".into(), Level::Required), want(place, Level::Advised)];
+            let mut wants = vec![want("sundry".into(), Level::Required), want(place, Level::Advised)];
+            if self.chance(50) {
+                let qty = u32::from(self.rng.u8(1..3));
+                let level = if self.chance(50) { Level::Required } else { Level::Advised };
+                wants.push(Want { qty, ..want("service".into(), level) });
+            }
             self.file.openings.insert(
                 format!("opening-{o}"),
                 Opening { name: format!("Opening {o}"), classes, wants, later: Vec::new() },
@@ -514,6 +533,24 @@ impl Maker {
             let id = self.id("sundry", family, i);
             self.file.parts.insert(id, part);
         }
+        for i in 0..2 {
+            let mut part = self.sundry(self.size.family + i);
+            part.class = "service".into();
+            part.takes.clear();
+            if family > 0 {
+                part.price = dollars(1_000);
+            }
+            let id = self.id("service", family, i);
+            self.file.parts.insert(id, part);
+        }
+        for i in 0..4 {
+            let mut part = self.fluid();
+            if family > 0 {
+                part.price = part.price.and(dollars(1_000));
+            }
+            let id = self.id("fluid", family, i);
+            self.file.parts.insert(id, part);
+        }
         for i in 0..places {
             let p = i % n;
             let mut part = self.part(p, offset, false);
@@ -654,8 +691,13 @@ impl Maker {
         }
         for _ in 0..self.rng.usize(1..4) {
             let id = self.boxable[self.rng.usize(0..self.boxable.len())].clone();
-            let known = self.file.parts.get(&id);
-            if known.is_some_and(|k| k.class != class(p) && k.contents.is_empty()) {
+            let Some(known) = self.file.parts.get(&id) else { continue };
+            // now and then a kit in a kit, and no deeper
+            let is_kit = |id: &String| self.file.parts.get(id).is_some_and(|k| !k.contents.is_empty());
+            let nested = known.contents.iter().any(|c| is_kit(&c.part));
+            let other = known.class != class(p);
+            let plain = known.contents.is_empty();
+            if other && !nested && (plain || self.chance(50)) {
                 let whereabouts = self.somewhere();
                 part.contents.push(Content { part: id, whereabouts, qty: u32::from(self.rng.u8(1..3)) });
             }
@@ -715,11 +757,25 @@ impl Maker {
         if self.chance(25) {
             part.needs.insert(format!("need-{}", (need + 3) / 3 * 3 % NEEDS), "present".into());
         }
-        if i.is_multiple_of(7) {
-            part.class = "fluid".into();
-            part.offers.clear();
-            part.needs.clear();
-            part.figures.insert("container".into(), Json::String(format!("{} L", self.rng.u8(1..6))));
+        if self.chance(20) {
+            part.takes.insert(format!("pool-{}", self.rng.usize(0..POOLS)), "1 A".into());
+        }
+        part
+    }
+
+    /// A container of one of two fluids; not all are for sale.
+    fn fluid(&mut self) -> Part {
+        let mut part = Part { name: "Fluid".into(), class: "fluid".into(), ..Part::default() };
+        let halves = *self.pick(&[1, 2, 2, 4, 5, 8, 10]);
+        let litres = f64::from(halves) / 2.0;
+        part.figures.insert("container".into(), Json::String(format!("{litres} L")));
+        // near one price a litre, so that they are mixed
+        part.price = dollars(i64::from(halves * 5 + self.rng.i32(0..9)));
+        if self.chance(25) {
+            part.figures.insert("fluid".into(), Json::String("other".into()));
+        }
+        if self.chance(15) {
+            part.price = None;
         }
         if self.chance(20) {
             part.takes.insert(format!("pool-{}", self.rng.usize(0..POOLS)), "1 A".into());
@@ -820,9 +876,16 @@ impl Maker {
                 plan.waived.insert(CompanionKey::beside(place.clone()), "later".into());
             }
             if self.chance(10) {
-                let class = def.wants[0].class.clone();
+                let (opening, class) = (opening.clone(), def.wants[0].class.clone());
                 plan.waived.insert(CompanionKey::Apart { opening, at: Vec::new(), class }, "later".into());
             }
+            if def.wants.len() > 2 && self.chance(15) {
+                let class = "service".to_owned();
+                plan.waived.insert(CompanionKey::Apart { opening, at: Vec::new(), class }, "later".into());
+            }
+        }
+        if self.chance(15) {
+            plan.waived.insert(CompanionKey::Fluid { class: "fluid".into(), n: 0 }, "later".into());
         }
         sheet.plans.insert(PLAN.into(), plan);
         self.measured(&mut sheet);

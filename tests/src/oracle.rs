@@ -3,13 +3,16 @@
 //! engine beyond the types of those files and their keys; it knows what the generator writes, not all that a library may hold.
 
 mod ages;
+mod boxes;
 mod chains;
 mod either;
 mod fills;
+mod fluids;
 mod later;
 mod limits;
 mod measured;
 mod needs;
+mod once;
 mod opened;
 mod places;
 mod values;
@@ -112,8 +115,12 @@ struct Oracle<'a> {
     given_way: BTreeSet<(&'a str, &'a str)>,
     gone: BTreeSet<&'a str>,
     /// Loose parts of chosen kits, in the order of their ids.
-    stock: Vec<(&'a str, u32)>,
+    stock: Vec<boxes::Content<'a>>,
+    /// How many of the part at a position come out of the box of a kit elsewhere.
+    from_box: BTreeMap<&'a str, u32>,
     comps: Vec<Comp<'a>>,
+    /// Keys that ask for the same service, by the first of them.
+    once: BTreeMap<CompanionKey, Vec<CompanionKey>>,
     chains: BTreeMap<&'a str, Vec<chains::Step<'a>>>,
     clashes: BTreeSet<CheckKey>,
     unmet: BTreeSet<CheckKey>,
@@ -146,7 +153,9 @@ pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
         given_way: BTreeSet::new(),
         gone: BTreeSet::new(),
         stock: Vec::new(),
+        from_box: BTreeMap::new(),
         comps: Vec::new(),
+        once: BTreeMap::new(),
         chains: BTreeMap::new(),
         clashes: BTreeSet::new(),
         unmet: BTreeSet::new(),
@@ -161,7 +170,10 @@ pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
     while oracle.dirty {
         oracle.pass();
     }
-    oracle.opened();
+    let (open, renewed) = oracle.opened();
+    oracle.services_once();
+    oracle.share_boxes();
+    oracle.later(&open, &renewed);
     oracle.findings()
 }
 
@@ -203,20 +215,6 @@ impl<'a> Oracle<'a> {
         }
     }
 
-    fn loose(&self, part: &str) -> bool {
-        self.stock.iter().any(|(id, left)| *id == part && *left > 0)
-    }
-
-    fn take(&mut self, part: &str, qty: u32) -> u32 {
-        let mut taken = 0;
-        for (_, left) in self.stock.iter_mut().filter(|(id, _)| *id == part) {
-            let now = (*left).min(qty - taken);
-            *left -= now;
-            taken += now;
-        }
-        taken
-    }
-
     fn pass(&mut self) {
         self.dirty = false;
         self.comps.clear();
@@ -238,6 +236,7 @@ impl<'a> Oracle<'a> {
 
     fn settle(&mut self) {
         self.stock.clear();
+        self.from_box.clear();
         let mut kits: Vec<(&'a str, &'a str)> = Vec::new();
         for pos in self.v.positions.keys() {
             let found = self.found(pos);
@@ -256,47 +255,18 @@ impl<'a> Oracle<'a> {
             }
             self.slots.insert(pos, slot);
         }
-        for (pos, part) in kits {
-            self.unpack(pos, part);
-        }
+        self.unpack_all(kits);
         let fills: Vec<(&'a str, &'a str)> = self.fills.iter().map(|(pos, fill)| (*pos, fill.part)).collect();
         for (pos, part) in &fills {
             self.slots.insert(pos, Slot { part: Some(part), by: By::Fill, changed: true, opened: true });
         }
-        for (pos, part) in fills {
-            self.unpack(pos, part);
-        }
+        self.unpack_all(fills);
         for pos in &self.gone {
             if self.slots[pos].by == By::Found && !self.chosen(pos) {
                 self.slots.insert(pos, Slot { part: None, by: By::Gone, changed: true, opened: false });
             }
         }
-        self.stock.sort_by_key(|(id, _)| *id);
-    }
-
-    fn unpack(&mut self, pos: &'a str, kit: &'a str) {
-        let free = |s: &Self, other: &str| other != pos && !s.chosen(other) && !s.fills.contains_key(other);
-        for said in &self.part(kit).leaves_empty {
-            for other in self.meant(&said.class, &said.whereabouts, &self.v.positions[pos].whereabouts) {
-                if free(self, other) {
-                    let had = self.found(other).is_some();
-                    let slot = Slot { part: None, by: By::Kit(pos), changed: had, opened: had };
-                    self.slots.insert(other, slot);
-                }
-            }
-        }
-        for content in &self.part(kit).contents {
-            let places: Vec<&'a str> =
-                self.places_of_content(pos, content).into_iter().filter(|o| free(self, o)).collect();
-            if places.is_empty() {
-                self.stock.push((&content.part, content.qty));
-            }
-            for other in places {
-                let part = Some(content.part.as_str());
-                let changed = self.found(other) != part;
-                self.slots.insert(other, Slot { part, by: By::Kit(pos), changed, opened: true });
-            }
-        }
+        self.stock.sort_by_key(|content| content.part);
     }
 
     fn sits(&self, overlay: &Overlay<'a>, pos: &str) -> Option<&'a str> {
@@ -366,9 +336,10 @@ impl<'a> Oracle<'a> {
         let cause = self.cause(&[meeting[0].0, meeting[1].0]);
         let qty = self.v.joints[joint].qty;
         for (n, step) in steps.iter().enumerate() {
-            let boxed = self.take(step.part, qty);
+            let key = CompanionKey::Bridge { joint: joint.to_owned(), n: n as u32 };
+            let boxed = self.take_for(&key, step.part, qty);
             self.comps.push(Comp {
-                key: CompanionKey::Bridge { joint: joint.to_owned(), n: n as u32 },
+                key,
                 part: step.part,
                 qty,
                 level: Level::Required,
@@ -403,7 +374,7 @@ impl<'a> Oracle<'a> {
                     return;
                 };
                 let qty = self.v.joints[joint].qty;
-                let boxed = self.take(part, qty);
+                let boxed = self.take_for(&CompanionKey::Cap { joint: joint.to_owned() }, part, qty);
                 let cause = self.cause(&ends);
                 self.comps.push(Comp {
                     key: CompanionKey::Cap { joint: joint.to_owned() },
@@ -563,16 +534,19 @@ impl<'a> Oracle<'a> {
         }
         for (pos, fill) in &self.fills {
             let qty = self.v.positions[*pos].qty;
-            out.companions.insert((CompanionKey::fill(*pos), fill.part.to_owned(), qty, fill.level, 0));
+            let key = CompanionKey::fill(*pos);
+            let boxed = if self.waived(&key) { 0 } else { self.from_box.get(pos).copied().unwrap_or(0) };
+            out.companions.insert((key, fill.part.to_owned(), qty, fill.level, boxed));
         }
-        let waived = |key: &CompanionKey| self.plan.waived.contains_key(key);
-        for (_, part, qty, _, boxed) in out.companions.iter().filter(|c| !waived(&c.0)) {
+        for (_, part, qty, _, boxed) in out.companions.iter().filter(|c| !self.waived(&c.0)) {
             out.money += self.money(part) * Decimal::from(qty - boxed);
             // what lies in a box is fitted as well
             out.hours += self.part(part).hours.unwrap_or(0.0) * f64::from(*qty);
         }
         for pos in self.plan.routes.keys() {
-            out.money += self.own_cost(pos).unwrap_or_default();
+            let boxed = self.from_box.get(pos.as_str()).copied().unwrap_or(0);
+            let saved = self.slots[pos.as_str()].part.map_or(Decimal::ZERO, |p| self.money(p));
+            out.money += self.own_cost(pos).unwrap_or_default() - saved * Decimal::from(boxed);
             out.hours += self.own_hours(pos).unwrap_or(0.0) * f64::from(self.v.positions[pos].qty);
         }
         for (pos, slot) in &self.slots {

@@ -236,7 +236,8 @@ fn joints_leaks_and_fluid_are_looked_at_while_the_axle_is_apart() {
         ("axle-cover-gasket", 1),
         ("joint-bolt-set", 1),
         ("joint-check-shaft", 1),
-        ("gear-oil-gl5-1l", 3),
+        ("gear-oil-gl5-1l", 2),
+        ("gear-oil-gl5-half", 1),
     ] {
         let found: u32 = a.companions.iter().filter(|c| c.part == part).map(|c| c.qty).sum();
         assert_eq!(found, qty, "{part}");

@@ -2,13 +2,14 @@
 
 #![allow(clippy::expect_used, reason = "a test may stop")]
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
 use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::sheet::{Choice, LineState, Route};
 use knockon_core::{Catalogue, Edit, Sheet, apply, assess};
 use knockon_store::{library, sheets};
+use knockon_tests::generate::{PLAN, Size, generate};
 use proptest::prelude::*;
 
 static LIBRARY: LazyLock<Catalogue> = LazyLock::new(library::shipped);
@@ -130,6 +131,88 @@ proptest! {
             }
         }
     }
+}
+
+/// Nothing that lies in a box is sold again: of every part no more is bought and taken out of boxes than is wanted, and
+/// none is bought while one of it goes nowhere.
+fn no_box_is_sold_again(
+    a: &knockon_core::Assessment,
+    plan: &knockon_core::sheet::Plan,
+) -> Result<usize, TestCaseError> {
+    let mut wanted: BTreeMap<&str, u32> = BTreeMap::new();
+    for c in a.companions.iter().filter(|c| c.waived.is_none()) {
+        *wanted.entry(&c.part).or_default() += c.qty;
+    }
+    for p in &a.positions {
+        let route = plan.routes.get(&p.id).map(|c| c.route);
+        if let (Some(Route::Convert | Route::Renew), Some((part, _))) = (route, &p.fitted) {
+            *wanted.entry(part).or_default() += p.qty;
+        }
+    }
+    let line = |part: &str| a.buy.iter().find(|l| l.part == part && l.waived.is_none());
+    let mut boxed: BTreeMap<&str, (u32, u32)> = BTreeMap::new();
+    for l in &a.boxes {
+        let goes: u32 = l.goes.iter().map(|to| to.qty).sum();
+        prop_assert_eq!(goes + l.spare, l.qty, "{}", &l.key);
+        let entry = boxed.entry(&l.key.part).or_default();
+        // what a kit puts into its own place nobody else wants
+        let placed = |to: &&knockon_core::assessment::BoxUse| {
+            let at =
+                a.positions.iter().find(|p| to.companion.is_none() && Some(&p.id) == to.position.as_ref());
+            at.is_some_and(|p| p.boxed == 0)
+        };
+        let placed: u32 = l.goes.iter().filter(placed).map(|to| to.qty).sum();
+        entry.0 += goes - placed;
+        entry.1 += l.spare;
+    }
+    for (part, (used, spare)) in &boxed {
+        let bought = line(part).map_or(0, |l| l.qty);
+        let most = wanted.get(part).copied().unwrap_or(0);
+        prop_assert!(
+            bought + used <= most,
+            "{}: {} bought, {} out of boxes, {} wanted",
+            part,
+            bought,
+            used,
+            most
+        );
+        prop_assert!(*spare == 0 || bought == 0, "{}: {} bought, {} spare", part, bought, spare);
+    }
+    Ok(boxed.values().filter(|(used, _)| *used > 0).count())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn nothing_in_a_box_of_the_example_is_sold_again(picked in prop::collection::vec(any::<prop::sample::Index>(), 0..20)) {
+        let sheet = after(&edits(&picked));
+        no_box_is_sold_again(&assess(&sheet, "wishes", &LIBRARY), &sheet.plans["wishes"])?;
+    }
+}
+
+#[test]
+fn nothing_in_a_box_of_generated_sheets_is_sold_again() -> Result<(), TestCaseError> {
+    let mut used = 0;
+    for seed in 0..400 {
+        let types = 1 + seed as usize % 8;
+        let size = Size {
+            positions: 10,
+            joints: 20,
+            parts: 80,
+            family: 80,
+            choices: 7,
+            types,
+            doubt: 10,
+            twins: if seed % 2 == 0 { 0 } else { 30 },
+        };
+        let (file, sheet) = generate(seed, size);
+        let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file)]);
+        let a = assess(&sheet, PLAN, &catalogue);
+        used += no_box_is_sold_again(&a, &sheet.plans[PLAN])?;
+    }
+    assert!(used > 50, "{used}");
+    Ok(())
 }
 
 /// The law on pools above has something to hold: a vehicle nobody touched has lamps that load the alternator.

@@ -39,6 +39,7 @@ fn named(fact: &Fact) -> Vec<&String> {
         }
         // of fluids these name the class
         Fact::Aged { .. } | Fact::AgeOpen { .. } | Fact::Due { .. } => Vec::new(),
+        Fact::Once { service } => vec![service],
         Fact::GaveWay { .. }
         | Fact::CircuitOpened { .. }
         | Fact::Pool { .. }

@@ -8,6 +8,7 @@ use knockon_core::assessment::{Answer, Companion, Later, Origin};
 use knockon_core::explain::because;
 use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::library::{Level, LibraryFile};
+use knockon_core::reason::Fact;
 use knockon_core::sheet::{Choice, Plan, Route, Sheet};
 use knockon_core::{Assessment, Catalogue, assess};
 use knockon_tests::generate::{FREE, PLAN, Size, VEHICLE, generate, on};
@@ -178,7 +179,25 @@ fn generated_sheets_hold_every_kind_of_finding() {
             count("in a box", usize::from(c.boxed > 0));
             count("second of a chain", usize::from(matches!(c.key, CompanionKey::Bridge { n: 1.., .. })));
             count("companion of a companion", usize::from(c.parent.is_some()));
+            let is_fluid = matches!(c.key, CompanionKey::Fluid { .. });
+            count(
+                "second container of a fluid",
+                usize::from(matches!(c.key, CompanionKey::Fluid { n: 1.., .. })),
+            );
+            count(&format!("{} in a box", companion(&c.key)), usize::from(c.boxed > 0));
+            count("container in a box", usize::from(is_fluid && c.boxed > 0));
+            count("left out with another", usize::from(c.left_out_by.is_some()));
+            let once = matches!(a.reasons[c.reason.0 as usize].fact, Fact::Once { .. });
+            count("service for several", usize::from(once));
         }
+        count("choice in a box", a.positions.iter().filter(|p| p.boxed > 0 && !p.filled).count());
+        let kits: BTreeSet<&str> = a.boxes.iter().map(|l| l.key.kit.as_str()).collect();
+        count("kit in a box", a.boxes.iter().filter(|l| kits.contains(l.key.part.as_str())).count());
+        count("spare in a box", a.boxes.iter().filter(|l| l.spare > 0).count());
+        count(
+            "content in its place",
+            a.boxes.iter().filter(|l| l.goes.iter().any(|to| to.companion.is_none())).count(),
+        );
         for key in a.clashes.iter().map(|c| &c.key) {
             count(&format!("clash {}", check(key)), 1);
         }
@@ -250,11 +269,14 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "asked for by several",
         "bridge",
         "cap",
+        "choice in a box",
         "clash joint",
         "clash limit",
         "clash need",
         "clash pool",
         "companion of a companion",
+        "container in a box",
+        "content in its place",
         "dear remedy",
         "done again later",
         "due by a day",
@@ -265,6 +287,8 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "joint of a renewal",
         "later by advice",
         "later with its companion",
+        "kit in a box",
+        "left out with another",
         "lost job",
         "lost job of a choice",
         "need",
@@ -280,12 +304,15 @@ fn generated_sheets_hold_every_kind_of_finding() {
         "put where it has a place: sundry",
         "renewal left out",
         "renewed by a joint",
-        "second of a chain",
         "alternative that serves",
         "fact set by a part",
         "limit at one of several places",
         "no alternative serves",
         "opening at one of several spots",
+        "spare in a box",
+        "second container of a fluid",
+        "second of a chain",
+        "service for several",
         "survey",
         "survey and age",
         "value measured at a port",

@@ -52,6 +52,7 @@ const ASKED: &[(&str, Asks)] = &[
     ("furrow-rear-hose", Key("AK16")),
     ("brake-pipe-clip-set", Key("AK16")),
     ("brake-fluid-4-half", Key("AK16")),
+    ("brake-fluid-4-quarter", Key("AK16")),
     ("bleed-cap-set", Opened("brakes front and rear: bleed caps")),
     ("rear-wheel-cylinder-100", Apart("brakes front and rear: both rear cylinders")),
     // alternator, harness, gauges
@@ -145,6 +146,7 @@ const ASKED: &[(&str, Asks)] = &[
     ("column-slot-blank", Key("AK52")),
     ("reverse-lamp-wire-set", Key("AK52")),
     ("gear-oil-gl4-1l", Key("AK53")),
+    ("gear-oil-gl4-half", Key("AK53")),
     ("gearbox-breather-vent", Key("AK53")),
     ("gearbox-strap-16", Key("AK53")),
     ("furrow-engine-mount", Key("AK66")),
@@ -259,9 +261,11 @@ fn the_numbers_are_those_of_the_key() {
         ("furrow-engine-mount", 2),
         ("furrow-rod-end", 2),
         ("tyre-valve-rubber", 5),
-        // 2.4 L in litres; brakes 1.5 L and clutch 0.2 L in half litres; 16.1 L in one drum
-        ("gear-oil-gl4-1l", 3),
-        ("brake-fluid-4-half", 4),
+        // 2.4 L in two litres and a half; brakes 1.5 L and clutch 0.2 L in three halves and a quarter; 16.1 L in one drum
+        ("gear-oil-gl4-1l", 2),
+        ("gear-oil-gl4-half", 1),
+        ("brake-fluid-4-half", 3),
+        ("brake-fluid-4-quarter", 1),
         ("coolant-hybrid-20", 1),
     ] {
         assert_eq!(count(&a, part), qty, "{part}");

@@ -7,11 +7,12 @@ use knockon_core::assessment::Companion;
 use knockon_core::key::{CheckKey, CompanionKey, FactKey, Premise};
 use knockon_core::library::LibraryFile;
 use knockon_core::reason::{Fact, ReasonId};
+use knockon_core::sheet::Route;
 use knockon_core::{Assessment, Catalogue, Sheet, assess};
 use knockon_store::{library, sheets};
 use knockon_tests::generate::{PLAN, Size, generate, on};
 
-/// A lost job rests on all the joints of a part.
+/// A lost job rests on all the joints of a part: of what sits there as found, chosen or not.
 const EVERY_JOINT: &str = "every joint";
 
 /// What a derivation names: joints, limits, pools, needs and what is opened.
@@ -44,12 +45,29 @@ fn named(a: &Assessment, root: ReasonId) -> BTreeSet<String> {
 /// The library with no joint, limit, pool, opening or need but those that a derivation names.
 fn only_named(file: &LibraryFile, a: &Assessment, root: ReasonId) -> Catalogue {
     let names = named(a, root);
+    let premises = a.premises(root);
+    let stays = |at: &String| a.positions.iter().any(|p| p.id == *at && p.route != Route::Convert);
+    let has_job = |at: &String| {
+        let (position, chosen) = (at.clone(), Premise::Chosen { position: at.clone() });
+        premises.contains(&Premise::AsFound { position: position.clone() })
+            || premises.contains(&Premise::Survey { position })
+            || premises.contains(&chosen) && stays(at)
+    };
     let mut slim = file.clone();
     for vehicle in slim.vehicles.values_mut() {
-        vehicle.joints.retain(|_, j| names.contains(&j.name) || names.contains(EVERY_JOINT));
+        vehicle.joints.retain(|_, j| {
+            let of_job = names.contains(EVERY_JOINT) && j.ends.iter().any(|e| has_job(&e.at));
+            names.contains(&j.name) || of_job
+        });
     }
     slim.limits.retain(|_, l| names.contains(&l.name));
     slim.openings.retain(|_, o| names.contains(&o.name));
+    // a place that is empty here could be supplied for less: who supplies stays picked
+    let fitted = a.positions.iter().filter_map(|p| p.fitted.as_ref()).map(|(id, _)| id);
+    let there: BTreeSet<&String> = fitted.chain(a.companions.iter().map(|c| &c.part)).collect();
+    for (_, part) in slim.parts.iter_mut().filter(|(id, _)| !there.contains(id)) {
+        part.offers.clear();
+    }
     for (id, def) in &file.needs {
         if !names.contains(&def.name) {
             for part in slim.parts.values_mut() {
@@ -163,7 +181,14 @@ fn lost(
         let premises = a.premises(c.reason);
         // of two ends that disagree the other may be the one to give way
         let is_fill = matches!(c.key, CompanionKey::Fill { .. });
-        let places: Vec<&str> = premises.iter().filter(|_| is_fill).filter_map(Premise::position).collect();
+        let mut places: Vec<&str> =
+            premises.iter().filter(|_| is_fill).filter_map(Premise::position).collect();
+        if is_fill {
+            // what a box holds has no leaf of its own
+            let (names, v) = (named(&a, c.reason), &catalogue.vehicles[&sheet.vehicle]);
+            let joints = v.joints.iter().filter(|j| names.contains(&j.name));
+            places.extend(joints.flat_map(|j| &j.ends).map(|(p, _)| v.positions[*p as usize].id.as_str()));
+        }
         let stands = |b: &Assessment| b.companions.iter().any(|other| other.key == c.key);
         again(&stands, c.key.to_string(), c.reason, &places);
     }

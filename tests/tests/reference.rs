@@ -14,6 +14,7 @@ use knockon_figures::cooling::heat::coolant_at_90_c;
 use knockon_figures::driveline::engine_speed;
 use knockon_figures::engine::geometry::power;
 use knockon_figures::fluids::antifreeze::freezing_point;
+use knockon_figures::fluids::containers::{Container, Goal, cover};
 use knockon_figures::fuel::line::{
     DRAWN_TUBE_ROUGHNESS, FuelLine, PETROL_DENSITY, PETROL_VISCOSITY, line_loss,
 };
@@ -32,7 +33,7 @@ use uom::si::pressure::kilopascal;
 use uom::si::thermodynamic_temperature::degree_celsius;
 use uom::si::torque::pound_force_foot;
 use uom::si::velocity::mile_per_hour;
-use uom::si::volume::cubic_inch;
+use uom::si::volume::{cubic_inch, liter};
 use uom::si::volume_rate::cubic_meter_per_hour;
 
 /// What the program works out for a row, SI or degrees Celsius; `None` for a row it does not know.
@@ -79,6 +80,13 @@ fn worked_out(id: &str, inputs: &Value) -> Result<Option<f64>, FigureError> {
             // the rows keep out of the band between smooth and turbulent
             assert_eq!(loss.least, loss.most, "{inputs}");
             loss.most.value
+        }
+        "containers" => {
+            let list = |name: &str| inputs[name].as_array().into_iter().flatten();
+            let sizes = list("sizes_l").filter_map(Value::as_f64).map(Volume::new::<liter>);
+            let prices = list("hundredths").filter_map(Value::as_u64);
+            let sold: Vec<_> = sizes.zip(prices).map(|(volume, price)| Container { volume, price }).collect();
+            cover(Volume::new::<liter>(number("litres")), &sold, Goal::Cheapest)?.price as f64
         }
         _ => return Ok(None),
     }))

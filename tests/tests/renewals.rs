@@ -125,7 +125,9 @@ fn nothing_is_asked_for_twice() {
     assert_eq!(clips, 4, "two hoses have four ends");
     let keys: BTreeSet<&CompanionKey> = a.companions.iter().map(|c| &c.key).collect();
     assert_eq!(keys.len(), a.companions.len());
-    assert_eq!(a.companions.iter().filter(|c| c.part.starts_with("coolant-hybrid")).count(), 1);
+    let coolant: Vec<_> = a.companions.iter().filter(|c| c.part.starts_with("coolant-hybrid")).collect();
+    let told: Vec<_> = coolant.iter().map(|c| (c.part.as_str(), c.qty)).collect();
+    assert_eq!(told, [("coolant-hybrid-5", 3), ("coolant-hybrid-1", 1)], "15.1 L once");
 }
 
 /// A renewal that the owner leaves out, with a reason, opens nothing.

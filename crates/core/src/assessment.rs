@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::box_key::BoxKey;
 use crate::date::{Date, Dated};
 use crate::key::{CheckKey, CompanionKey, FactKey};
 use crate::library::{Level, Reversible};
@@ -99,6 +100,8 @@ pub struct Companion {
     pub accepted: bool,
     /// Left out, and why.
     pub waived: Option<String>,
+    /// The companion it is left out with, by key: taken in again there. `None` where it stands by itself.
+    pub left_out_by: Option<CompanionKey>,
     /// Left out though people depend on it, or though the survey says stop: what can happen.
     pub danger: Option<String>,
     /// A mistake with it hurts people.
@@ -347,7 +350,9 @@ pub struct PositionView {
     pub price: Option<Money>,
     /// Hours of this position's own choice (all of its quantity), without companions.
     pub hours: f64,
-    /// Line state of the fitted part, where something is bought.
+    /// How many of its part come out of the box of a kit elsewhere, and are not paid again.
+    pub boxed: u32,
+    /// Line state of the fitted part, where something is bought; of what a kit brought, as it stands in its box.
     pub line: LineState,
     /// Something is bought or worked on here.
     pub active: bool,
@@ -414,6 +419,63 @@ impl BuyLine {
             |(text, n): (&String, usize)| if n > 1 { format!("{text}, {n} times") } else { text.clone() };
         out.into_iter().map(told).collect::<Vec<_>>().join("; ")
     }
+}
+
+/// Where some of a content of a kit goes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoxUse {
+    /// How many.
+    pub qty: u32,
+    /// Position it sits in, where it has one.
+    pub position: Option<String>,
+    /// Key of the companion that takes it; `None` where it goes to its place.
+    pub companion: Option<CompanionKey>,
+    /// As shown: the place, the joint, or what it is for.
+    pub name: String,
+}
+
+/// A content of a kit: it has no price of its own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoxLine {
+    /// The kit in whose box it lies, and the part: the key of its line in the sheet.
+    pub key: BoxKey,
+    /// The kit as shown.
+    pub kit_name: String,
+    /// Position the kit sits in, or the one in whose box it came.
+    pub kit_at: String,
+    /// As shown.
+    pub name: String,
+    /// How many lie in the box.
+    pub qty: u32,
+    /// Where it stands; as the kit does where nothing is said.
+    pub state: LineState,
+    /// Where they go.
+    pub goes: Vec<BoxUse>,
+    /// How many go nowhere.
+    pub spare: u32,
+}
+
+impl BoxLine {
+    /// Where they go, in words: "Front brake hoses; 2 spare".
+    #[must_use]
+    pub fn goes_text(&self) -> String {
+        let several = self.goes.len() + usize::from(self.spare > 0) > 1;
+        let told = |(qty, name): (u32, &str)| {
+            if several { format!("{qty} {name}") } else { name.to_owned() }
+        };
+        let goes = self.goes.iter().map(|to| (to.qty, to.name.as_str()));
+        let spare = (self.spare > 0).then_some((self.spare, "spare"));
+        goes.chain(spare).map(told).collect::<Vec<_>>().join("; ")
+    }
+}
+
+/// A row of the buy list: a line, or what lies in the box of the kit above it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum BuyRow<'a> {
+    /// A line to obtain.
+    Line(&'a BuyLine),
+    /// A content of a kit, and how many boxes it lies in: one, or more for a kit in a kit.
+    Boxed(&'a BoxLine, usize),
 }
 
 /// What one part gives to a pool or takes from it.
@@ -561,6 +623,8 @@ pub struct Assessment {
     pub checks: Vec<Check>,
     /// Lines to obtain, by system and name.
     pub buy: Vec<BuyLine>,
+    /// What lies in the boxes of the kits, by the kits' positions.
+    pub boxes: Vec<BoxLine>,
     /// Sums.
     pub totals: Totals,
     /// Sums of the pools, by id.
@@ -569,4 +633,28 @@ pub struct Assessment {
     pub reasons: Vec<Reason>,
     /// Ids in the sheet that the library does not know, in words; nothing was guessed for them.
     pub problems: Vec<String>,
+}
+
+impl Assessment {
+    /// Buy lines in an order of one's own, each kit with what lies in its box below it.
+    #[must_use]
+    pub fn with_boxes<'a>(&'a self, lines: &[&'a BuyLine]) -> Vec<BuyRow<'a>> {
+        let mut left: Vec<&BoxLine> = self.boxes.iter().collect();
+        let mut out = Vec::new();
+        for line in lines {
+            out.push(BuyRow::Line(line));
+            unpack(&line.part, 1, &mut left, &mut out);
+        }
+        out
+    }
+}
+
+/// The contents of a kit, and of the kits among them.
+fn unpack<'a>(kit: &str, depth: usize, left: &mut Vec<&'a BoxLine>, out: &mut Vec<BuyRow<'a>>) {
+    let (own, others) = left.iter().partition::<Vec<&BoxLine>, _>(|l| l.key.kit == kit);
+    *left = others;
+    for line in own {
+        out.push(BuyRow::Boxed(line, depth));
+        unpack(&line.key.part, depth + 1, left, out);
+    }
 }

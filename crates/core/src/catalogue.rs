@@ -470,6 +470,8 @@ pub struct Catalogue {
     pub classes: Vec<ClassEntry>,
     /// How long the parts of each class last; `None`: age does not matter.
     pub lasts: Vec<Option<LastsEntry>>,
+    /// Classes that leave nothing on the vehicle.
+    pub(crate) services: Bits,
     /// Parts of a class, cheapest first, ties by id.
     pub by_class: Vec<Vec<Ix>>,
     /// Port names of parts and joints.

@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 
 use crate::assess::assess;
 use crate::assessment::{Assessment, BuyLine, Offer};
+use crate::box_key::BoxKey;
 use crate::catalogue::Catalogue;
 use crate::edit::{Edit, apply};
 use crate::money::Money;
@@ -182,7 +183,8 @@ pub fn idle(sheet: &Sheet, catalogue: &Catalogue, a: &Assessment) -> Vec<Idle> {
     let catalogue = catalogue.for_sheet(sheet);
     let mut out = Vec::new();
     for (id, line) in sheet.lines.iter().filter(|(_, line)| bought(line.state)) {
-        if a.buy.iter().any(|l| l.part == *id) {
+        // what lies in a box has no money of its own: the line of its kit tells it
+        if a.buy.iter().any(|l| l.part == *id) || id.parse::<BoxKey>().is_ok() {
             continue;
         }
         let rebuilt = id.strip_suffix(".rebuild");

@@ -190,6 +190,7 @@ pub fn sentence(fact: &Fact) -> String {
         Fact::Apart { what, wants, why } => {
             format!("{what}: {wants} {} due{}", verb(wants, "is"), tail(why))
         }
+        Fact::Once { service } => format!("{service}: done once for all that ask for it"),
         Fact::CircuitOpened { circuit, amount } => {
             format!("{circuit} {} opened: {amount} to fill", verb(circuit, "is"))
         }
@@ -298,6 +299,10 @@ pub fn because(assessment: &Assessment, root: ReasonId) -> Vec<String> {
 pub fn half_line(assessment: &Assessment, root: ReasonId) -> String {
     let Some(reason) = assessment.reasons.get(root.0 as usize) else { return String::new() };
     let telling = match reason.fact {
+        // one of those that ask is enough for half a line
+        Fact::Once { .. } => {
+            return reason.premises.first().map_or_else(String::new, |r| half_line(assessment, *r));
+        }
         Fact::Bridges { .. } | Fact::Fills { .. } | Fact::Supplies { .. } => reason.premises.first(),
         _ => None,
     };

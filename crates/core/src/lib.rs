@@ -6,6 +6,7 @@
 mod agree;
 pub mod assess;
 pub mod assessment;
+pub mod box_key;
 pub mod catalogue;
 pub mod change;
 pub mod date;

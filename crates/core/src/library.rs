@@ -74,7 +74,7 @@ pub struct Class {
     /// its parts go there and nowhere else.
     #[serde(default)]
     pub free: bool,
-    /// Work that leaves no part on the vehicle: alignment, inspection, a flywheel skimmed.
+    /// Work that leaves no part on the vehicle: a skim, an alignment, an inspection. Whoever asks for it, it is done once.
     #[serde(default)]
     pub service: bool,
     /// Who decides what sits in its place. Absent: a free class follows; any other has no place on any vehicle.

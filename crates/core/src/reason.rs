@@ -91,6 +91,8 @@ pub enum Fact {
     /// Nothing serves. Where something would, `places` says where it goes in and what stands in its way; where what is
     /// offered misses, `nearest` is what comes nearest.
     NothingServes { wanted: String, value: String, places: Vec<Taken>, nearest: Option<Nearest> },
+    /// Several ask for a service, which is done once for all of them.
+    Once { service: String },
     /// The deduction runs in a circle.
     Circle { part: String, need: String },
 }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use crate::box_key::BoxKey;
 use crate::catalogue::measured::place;
 use crate::catalogue::{Catalogue, Ix, Names, VehicleEntry};
 use crate::date::Dated;
@@ -79,8 +80,13 @@ impl Found<'_> {
             }
         }
         for (id, line) in &sheet.lines {
-            let part = id.strip_suffix(".rebuild").unwrap_or(id);
-            self.part(&format!("lines.{id}"), part, "its money stands by itself");
+            let path = format!("lines.{id}");
+            if let Ok(content) = id.parse::<BoxKey>() {
+                self.content(&path, &content);
+            } else {
+                let part = id.strip_suffix(".rebuild").or_else(|| id.strip_suffix(".clean")).unwrap_or(id);
+                self.part(&path, part, "its money stands by itself");
+            }
             if let Some(text) = &line.fitted {
                 self.date(format!("lines.{id}.fitted"), text);
             }
@@ -234,6 +240,20 @@ impl Found<'_> {
 
     fn part(&mut self, path: &str, id: &str, then_what: &str) -> bool {
         self.known(path, "part", id, &self.cat.part_names, then_what).is_some()
+    }
+
+    fn content(&mut self, path: &str, key: &BoxKey) {
+        let left_out = "it is left out";
+        if !self.part(path, &key.kit, left_out) || !self.part(path, &key.part, left_out) {
+            return;
+        }
+        let cat = self.cat;
+        let Some(kit) = cat.part(&key.kit) else { return };
+        let contents = || kit.part.contents.iter().map(|c| c.part.as_str());
+        if !contents().any(|part| part == key.part) {
+            let rest = then(nearest(&key.part, contents()), left_out);
+            self.tell(path.to_owned(), format!("the box of \"{}\" holds no \"{}\"{rest}", key.kit, key.part));
+        }
     }
 
     fn known(&mut self, path: &str, what: &str, id: &str, names: &Names, then_what: &str) -> Option<Ix> {

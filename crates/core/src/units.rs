@@ -18,7 +18,9 @@ use uom::si::pressure::{bar, inch_of_mercury, kilopascal, megapascal, pascal, ps
 use uom::si::time::{day, hour, minute, second};
 use uom::si::torque::{newton_meter, pound_force_foot};
 use uom::si::velocity::{kilometer_per_hour, mile_per_hour};
-use uom::si::volume::{cubic_centimeter, cubic_inch, gallon, liter, milliliter, quart_liquid};
+use uom::si::volume::{
+    cubic_centimeter, cubic_inch, fluid_ounce, gallon, liter, milliliter, pint_liquid, quart_liquid,
+};
 use uom::si::volume_rate::{
     cubic_foot_per_minute, cubic_meter_per_second, gallon_per_minute, liter_per_minute,
 };
@@ -118,6 +120,7 @@ pub fn table() -> Vec<Unit> {
         "mm2" Area Area::<square_millimeter>; "cm2" Area Area::<square_centimeter>; "in2" Area Area::<square_inch>;
         "L" Volume Volume::<liter>; "mL" Volume Volume::<milliliter>; "cm3" Volume Volume::<cubic_centimeter>;
         "in3" Volume Volume::<cubic_inch>; "US gal" Volume Volume::<gallon>; "US qt" Volume Volume::<quart_liquid>;
+        "US pt" Volume Volume::<pint_liquid>; "US fl oz" Volume Volume::<fluid_ounce>;
         "kg" Mass Mass::<kilogram>; "g" Mass Mass::<gram>; "lb" Mass Mass::<pound>;
         "N" Force Force::<newton>; "kN" Force Force::<kilonewton>; "lbf" Force Force::<pound_force>;
         "Pa" Pressure Pressure::<pascal>; "kPa" Pressure Pressure::<kilopascal>; "MPa" Pressure Pressure::<megapascal>;

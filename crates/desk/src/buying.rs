@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 
 use egui::{Align, Button, ComboBox, Label, Layout, RichText, TextEdit, Ui, Vec2};
 use egui_extras::{Column as Width, TableBody, TableBuilder, TableRow};
-use knockon_core::assessment::{Assessment, BuyLine};
+use knockon_core::assessment::{Assessment, BoxLine, BuyLine, BuyRow};
 use knockon_core::sheet::LineState;
 use knockon_core::{Edit, Sheet};
 
@@ -34,8 +34,9 @@ const HEADS: [(Option<Column>, &str, bool); 7] = [
 pub fn buying(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
-    let shown = rows(a, &view.buying, &view.find);
-    top(ui, &t, a, view, &shown, &mut actions);
+    let lines = rows(a, &view.buying, &view.find);
+    top(ui, &t, a, view, &lines, &mut actions);
+    let shown = with_boxes(a, &view.buying, &view.find);
     if shown.is_empty() {
         ui.add_space(24.0);
         let text = if a.buy.is_empty() {
@@ -94,14 +95,42 @@ fn top(
 
 /// The lines shown, in their order.
 pub fn rows<'a>(a: &'a Assessment, state: &BuyState, find: &str) -> Vec<&'a BuyLine> {
+    let mut rows = sorted(a, state);
+    rows.retain(|l| is_line_shown(l, state, &find.trim().to_lowercase()));
+    rows
+}
+
+/// What lies in boxes and answers the filter.
+pub fn boxes<'a>(a: &'a Assessment, state: &BuyState, find: &str) -> impl Iterator<Item = &'a BoxLine> {
+    let (only, find) = (state.only, find.trim().to_lowercase());
+    a.boxes.iter().filter(move |l| is_content_shown(l, only, &find))
+}
+
+/// The lines shown, each kit with what lies in its box below it. A content may be shown where its kit is not.
+fn with_boxes<'a>(a: &'a Assessment, state: &BuyState, find: &str) -> Vec<BuyRow<'a>> {
     let find = find.trim().to_lowercase();
-    let has = |s: &str| s.to_lowercase().contains(&find);
-    let mut rows: Vec<&BuyLine> = a
-        .buy
-        .iter()
-        .filter(|l| state.only.is_none_or(|s| s == l.state && l.waived.is_none()))
-        .filter(|l| has(&l.name) || has(&l.supplier) || l.uses.iter().any(|u| has(u)))
-        .collect();
+    let mut rows = a.with_boxes(&sorted(a, state));
+    rows.retain(|row| match row {
+        BuyRow::Line(l) => is_line_shown(l, state, &find),
+        BuyRow::Boxed(l, _) => is_content_shown(l, state.only, &find),
+    });
+    rows
+}
+
+fn is_line_shown(l: &BuyLine, state: &BuyState, find: &str) -> bool {
+    let has = |s: &str| s.to_lowercase().contains(find);
+    state.only.is_none_or(|s| s == l.state && l.waived.is_none())
+        && (has(&l.name) || has(&l.supplier) || l.uses.iter().any(|u| has(u)))
+}
+
+fn is_content_shown(l: &BoxLine, only: Option<LineState>, find: &str) -> bool {
+    let has = |s: &str| s.to_lowercase().contains(find);
+    only.is_none_or(|s| s == l.state)
+        && (has(&l.name) || has(&l.kit_name) || l.goes.iter().any(|to| has(&to.name)))
+}
+
+fn sorted<'a>(a: &'a Assessment, state: &BuyState) -> Vec<&'a BuyLine> {
+    let mut rows: Vec<&BuyLine> = a.buy.iter().collect();
     let by = |x: &BuyLine, y: &BuyLine| -> Ordering {
         match state.sort {
             Column::System => Ordering::Equal,
@@ -117,7 +146,7 @@ pub fn rows<'a>(a: &'a Assessment, state: &BuyState, find: &str) -> Vec<&'a BuyL
     rows
 }
 
-fn table(ui: &mut Ui, t: &Tokens, shown: &[&BuyLine], state: &mut BuyState, actions: &mut Vec<Action>) {
+fn table(ui: &mut Ui, t: &Tokens, shown: &[BuyRow<'_>], state: &mut BuyState, actions: &mut Vec<Action>) {
     let width = ui.available_width() - 14.0;
     let fixed = [58.0, 118.0, 112.0, 200.0, 116.0];
     let gaps = ui.spacing().item_spacing.x * 6.0;
@@ -125,9 +154,13 @@ fn table(ui: &mut Ui, t: &Tokens, shown: &[&BuyLine], state: &mut BuyState, acti
     let (item, uses) = (rest * 0.46, rest * 0.54);
     let heights: Vec<f32> = shown
         .iter()
-        .map(|l| {
-            let name = wrapped(ui, &l.name, theme::body(), t.ink, item - 4.0).size().y;
-            let uses = wrapped(ui, &uses_text(l), theme::small(), t.soft, uses - 4.0).size().y;
+        .map(|row| {
+            let (name, told, inset) = match row {
+                BuyRow::Line(l) => (&l.name, uses_text(l), 0.0),
+                BuyRow::Boxed(l, depth) => (&l.name, l.goes_text(), inset(*depth)),
+            };
+            let name = wrapped(ui, name, theme::body(), t.ink, item - inset - 4.0).size().y;
+            let uses = wrapped(ui, &told, theme::small(), t.soft, uses - 4.0).size().y;
             name.max(uses).max(TARGET) + 6.0
         })
         .collect();
@@ -191,13 +224,17 @@ fn heads(header: &mut TableRow<'_, '_>, t: &Tokens, state: &mut BuyState) {
 fn lines(
     body: TableBody<'_>,
     t: &Tokens,
-    shown: &[&BuyLine],
+    shown: &[BuyRow<'_>],
     heights: &[f32],
     state: &mut BuyState,
     actions: &mut Vec<Action>,
 ) {
     body.heterogeneous_rows(heights.iter().copied(), |mut row| {
-        let Some(l) = shown.get(row.index()) else { return };
+        let l = match shown.get(row.index()) {
+            None => return,
+            Some(BuyRow::Line(l)) => l,
+            Some(BuyRow::Boxed(l, depth)) => return content(&mut row, t, l, *depth, actions),
+        };
         row.col(|ui| {
             let mut text = RichText::new(&l.name);
             if l.waived.is_some() {
@@ -238,6 +275,42 @@ fn lines(
         row.col(|ui| {
             ui.add(Label::new(RichText::new(uses_text(l)).font(theme::small()).color(t.soft)).wrap());
         });
+    });
+}
+
+/// How far a content stands in from its kit.
+fn inset(depth: usize) -> f32 {
+    18.0 * depth as f32
+}
+
+/// A content of a kit: at no price, and with a state of its own so that it can be ticked off.
+fn content(row: &mut TableRow<'_, '_>, t: &Tokens, l: &BoxLine, depth: usize, actions: &mut Vec<Action>) {
+    row.col(|ui| {
+        ui.add_space(inset(depth));
+        ui.add(Label::new(&l.name).wrap());
+    });
+    row.col(|ui| {
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            ui.add_space(NUMBER_GAP);
+            figures_ui(ui, &l.qty.to_string(), &theme::body(), t.ink, 0.0);
+        });
+    });
+    row.col(|_| {});
+    row.col(|ui| {
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            ui.add_space(NUMBER_GAP);
+            ui.label(RichText::new("in the box").font(theme::small()).color(t.soft));
+        });
+    });
+    row.col(|_| {});
+    row.col(|ui| {
+        let key = l.key.to_string();
+        let name = format!("State of {} in the box of {}", l.name, l.kit_name);
+        state_combo(ui, ("box state", &key, &l.kit_at), &name, &key, l.state, actions);
+    });
+    row.col(|ui| {
+        let text = words::sentence(&l.goes_text());
+        ui.add(Label::new(RichText::new(text).font(theme::small()).color(t.soft)).wrap());
     });
 }
 

@@ -85,6 +85,7 @@ fn answer(ui: &mut Ui, t: &Tokens, sheet: &Sheet, c: &Companion, view: &mut View
     let plan = sheet.plan.clone();
     let key = c.key.clone();
     if c.waived.is_some() {
+        let key = c.left_out_by.clone().unwrap_or(key);
         if ui.button("Take it in again").clicked() {
             actions.push(Action::Edit(vec![Edit::Waive { plan, key, reason: None }]));
         }

@@ -9,7 +9,7 @@ use knockon_report::buy_csv::buy_csv;
 use knockon_store::{lists, sheets};
 
 use crate::app::App;
-use crate::buying::rows;
+use crate::buying::{boxes, rows};
 use crate::claim::Claim;
 use crate::dialog::{Dialog, Why};
 use crate::document::{Document, beside};
@@ -88,7 +88,12 @@ impl App {
                 let shown = rows(&assessment, &self.view.buying, &self.view.find).into_iter().cloned();
                 let buy =
                     if self.view.buying.export_shown { shown.collect() } else { assessment.buy.clone() };
-                let list = Assessment { buy, ..Assessment::default() };
+                let boxes = if self.view.buying.export_shown {
+                    boxes(&assessment, &self.view.buying, &self.view.find).cloned().collect()
+                } else {
+                    assessment.boxes.clone()
+                };
+                let list = Assessment { buy, boxes, ..Assessment::default() };
                 let sheet = self.document.path.clone();
                 self.work.file(move || {
                     let written = lists::write(&path, &buy_csv(&list), sheet.as_deref());

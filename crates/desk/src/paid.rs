@@ -7,7 +7,7 @@ use knockon_core::assessment::{Assessment, BuyLine, Companion, PositionView};
 pub fn of_position(a: &Assessment, p: &PositionView) -> Option<Money> {
     // a line tells the place it is for by its bare name; what a companion uses has its origin added
     let own = || bought(a).find(|l| l.uses.contains(&p.name));
-    let paid = || own().and_then(|l| l.price.as_ref()).map(|each| each.times(p.qty));
+    let paid = || own().and_then(|l| l.price.as_ref()).map(|each| each.times(p.qty.saturating_sub(p.boxed)));
     if p.active { paid().or_else(|| p.price.clone()) } else { None }
 }
 

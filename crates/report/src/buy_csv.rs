@@ -1,6 +1,6 @@
 //! The buy list as CSV that a spreadsheet opens unharmed.
 use knockon_core::Assessment;
-use knockon_core::assessment::BuyLine;
+use knockon_core::assessment::{BoxLine, BuyLine, BuyRow};
 /// Tells a spreadsheet that takes the code page of its machine that this is UTF-8: a degree sign stays one.
 const MARK: char = '\u{feff}';
 
@@ -22,14 +22,35 @@ pub fn buy_csv(assessment: &Assessment) -> String {
         "left out because",
         "caution",
     ]);
-    for line in &assessment.buy {
-        let _ = out.write_record(row(line).iter().map(|cell| safe(cell)));
+    for row in assessment.with_boxes(&assessment.buy.iter().collect::<Vec<_>>()) {
+        let cells = match row {
+            BuyRow::Line(line) => line_cells(line),
+            BuyRow::Boxed(line, _) => box_cells(line),
+        };
+        let _ = out.write_record(cells.iter().map(|cell| safe(cell)));
     }
     let list = out.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default();
     format!("{MARK}{list}")
 }
 
-fn row(line: &BuyLine) -> [String; 11] {
+/// A content of a kit, which has no price of its own.
+fn box_cells(line: &BoxLine) -> [String; 11] {
+    let mut cells = std::array::from_fn(|_| String::new());
+    let use_text = format!("in the box of {}: {}", line.kit_name, line.goes_text());
+    let told = [
+        (0, line.name.clone()),
+        (1, line.key.part.clone()),
+        (2, line.qty.to_string()),
+        (6, line.state.word().to_owned()),
+        (8, use_text),
+    ];
+    for (at, text) in told {
+        cells[at] = text;
+    }
+    cells
+}
+
+fn line_cells(line: &BuyLine) -> [String; 11] {
     let amount =
         |m: &Option<knockon_core::Money>| m.as_ref().map_or_else(String::new, |m| format!("{:.2}", m.amount));
     [
@@ -58,7 +79,7 @@ mod tests {
     use knockon_core::assessment::BuyLine;
     use knockon_core::sheet::LineState;
 
-    use super::{row, safe};
+    use super::{line_cells, safe};
 
     #[test]
     fn a_column_of_totals_adds_up_to_what_is_bought() {
@@ -78,9 +99,9 @@ mod tests {
             system: "fuel".to_owned(),
             old_price: None,
         };
-        assert_eq!(row(&line)[3..7], ["12.00", "24.00", "USD", "to buy"]);
+        assert_eq!(line_cells(&line)[3..7], ["12.00", "24.00", "USD", "to buy"]);
         let left_out = BuyLine { waived: Some("the old one is good".to_owned()), ..line };
-        assert_eq!(row(&left_out)[3..7], ["12.00", "", "USD", "left out"]);
+        assert_eq!(line_cells(&left_out)[3..7], ["12.00", "", "USD", "left out"]);
     }
 
     #[test]

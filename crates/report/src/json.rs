@@ -34,7 +34,7 @@ fn hours(hours: f64) -> f64 {
     if rounded == 0.0 { 0.0 } else { rounded }
 }
 
-/// The assessment: `companions`, `clashes`, `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`,
+/// The assessment: `companions`, `clashes`, `box`, `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`,
 /// `cautions`, `totals`, `later`, `pools` at the top level. `wanted` of what is to be measured holds the keys under which
 /// the sheet records it.
 #[must_use]
@@ -54,6 +54,13 @@ pub fn assessment(a: &Assessment) -> Value {
         "unmet": a.unmet.iter().map(|u| json!({
             "key": u.key, "position": u.positions.first(), "positions": u.positions, "name": u.name, "level": "advised",
             "because": because(a, u.reason),
+        })).collect::<Vec<_>>(),
+        "box": a.boxes.iter().map(|l| json!({
+            "key": l.key.to_string(), "kit": l.key.kit, "at": l.kit_at, "part": l.key.part, "name": l.name, "qty": l.qty,
+            "state": l.state.word(), "spare": l.spare,
+            "goes": l.goes.iter().map(|to| json!({
+                "qty": to.qty, "position": to.position, "companion": to.companion, "name": to.name,
+            })).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "surplus": a.surplus.iter().map(|s| json!({
             "position": s.position, "part": s.part, "name": s.name, "level": if s.lost_job { "advised" } else { "required" },

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use knockon_core::assessment::{Clash, Companion, Offer, Totals};
+use knockon_core::assessment::{BoxLine, BuyRow, Clash, Companion, Offer, Totals};
 use knockon_core::change::{Change, Idle};
 use knockon_core::explain::{half_line, measure_line, unmet_line};
 use knockon_core::library::{Level, Reversible};
@@ -63,6 +63,7 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
             companion(&mut out, a, c);
         }
     }
+    boxes(&mut out, a);
     if !a.unmet.is_empty() {
         let _ = writeln!(out, "\nBetter with, and not to be had ({})", a.unmet.len());
     }
@@ -128,6 +129,27 @@ fn sums(t: &Totals) -> String {
         let _ = write!(out, ", and {} in all", Money::new(*amount, currency));
     }
     out
+}
+
+/// What lies in the boxes of the kits; nothing where there is none.
+fn boxes(out: &mut String, a: &Assessment) {
+    if a.boxes.is_empty() {
+        return;
+    }
+    let _ = writeln!(out, "\nIn the boxes of kits ({})", a.boxes.len());
+    let mut kit = None;
+    for l in &a.boxes {
+        if kit != Some((&l.key.kit, &l.kit_at)) {
+            let _ = writeln!(out, "  {}", l.kit_name);
+            kit = Some((&l.key.kit, &l.kit_at));
+        }
+        let _ = writeln!(out, "    {} x {} ({}), {}", l.qty, l.name, l.state.word(), goes(l));
+    }
+}
+
+/// What a content is for, or that it is spare.
+fn goes(l: &BoxLine) -> String {
+    if l.goes.is_empty() { l.goes_text() } else { format!("for {}", l.goes_text()) }
 }
 
 fn companion(out: &mut String, a: &Assessment, c: &Companion) {
@@ -248,7 +270,16 @@ pub fn idle(lines: &[Idle]) -> String {
 #[must_use]
 pub fn buy(a: &Assessment) -> String {
     let mut out = String::new();
-    for l in &a.buy {
+    for row in a.with_boxes(&a.buy.iter().collect::<Vec<_>>()) {
+        let l = match row {
+            BuyRow::Line(l) => l,
+            BuyRow::Boxed(l, depth) => {
+                let (space, state) = ("  ".repeat(depth), l.state.word());
+                let _ = writeln!(out, "{:>14}  {space}{:>3} x {}", "in the box", l.qty, l.name);
+                let _ = writeln!(out, "{:>22}{space}{state}, {}", "", goes(l));
+                continue;
+            }
+        };
         let total = l.total.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string);
         let hurt = l.danger.as_ref().map_or_else(String::new, |danger| format!("; caution: {danger}"));
         let left_out = |reason: &String| format!("left out: {reason}{hurt}");

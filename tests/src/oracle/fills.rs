@@ -18,7 +18,8 @@ impl<'a> Oracle<'a> {
     pub(super) fn overlay(&self, pos: &'a str, part: &'a str) -> Overlay<'a> {
         let mut overlay = vec![(pos, part)];
         for content in &self.part(part).contents {
-            for other in self.places_of_content(pos, content) {
+            let had = content.qty * self.v.positions[pos].qty;
+            for other in self.places_of_content(pos, content, had) {
                 if !self.chosen(other) {
                     overlay.push((other, &content.part));
                 }

@@ -61,11 +61,11 @@ impl<'a> Oracle<'a> {
         let mut choice: Option<(&'a str, Option<&'a str>)> = self
             .stock
             .iter()
-            .find(|(id, left)| {
+            .find(|c| {
                 // what has a place serves in it
-                *left > 0 && here(self, id) && self.places_of(&self.part(id).class).is_empty()
+                c.left > 0 && here(self, c.part) && self.places_of(&self.part(c.part).class).is_empty()
             })
-            .map(|(id, _)| (*id, None));
+            .map(|c| (c.part, None));
         if choice.is_none() {
             let mut all: Vec<&'a str> = self.lib.parts.keys().map(String::as_str).collect();
             all.sort_by_key(|id| (self.cost(id), *id));
@@ -99,9 +99,10 @@ impl<'a> Oracle<'a> {
         match choice {
             Some((part, Some(pos))) => self.fill(pos, part, ask.cause, ask.level),
             Some((part, None)) => {
-                let boxed = self.take(part, 1);
+                let key = CompanionKey::Need { cause, asker, need };
+                let boxed = self.take_for(&key, part, 1);
                 let comp = Comp {
-                    key: CompanionKey::Need { cause, asker, need },
+                    key,
                     part,
                     qty: 1,
                     level: ask.level,

@@ -42,7 +42,7 @@ pub(super) struct Spot<'a> {
 }
 
 impl<'a> Oracle<'a> {
-    pub(super) fn opened(&mut self) {
+    pub(super) fn opened(&mut self) -> (Open<'a>, Renewals<'a>) {
         let (open, renewed) = self.apart();
         for joint in self.v.joints.keys() {
             if !self.superseded(joint) {
@@ -60,7 +60,7 @@ impl<'a> Oracle<'a> {
             self.renewal(pos, renewal);
         }
         self.ages_not_known(&open, &renewed);
-        self.later(&open, &renewed);
+        (open, renewed)
     }
 
     /// The survey, then ages, then openings until nothing changes.
@@ -239,7 +239,7 @@ impl<'a> Oracle<'a> {
 
     fn renewal(&mut self, pos: &'a str, renewal: Renewed<'a>) {
         let Renewed { key, part, qty, level, cause, survey, .. } = renewal;
-        let boxed = if survey { 0 } else { self.take(part, qty) };
+        let boxed = self.take_for(&key, part, qty);
         self.comps.push(Comp { key, part, qty, level, boxed, cause, position: Some(pos), survey });
     }
 
@@ -298,7 +298,7 @@ impl<'a> Oracle<'a> {
             seen.push(class);
             let key = CompanionKey::Seal { joint: joint.to_owned(), class: class.to_owned(), n };
             let qty = times * self.v.joints[joint].qty;
-            let boxed = self.take(part, qty);
+            let boxed = self.take_for(&key, part, qty);
             let level = level.max(asked);
             self.comps.push(Comp { key, part, qty, level, boxed, cause, position: None, survey: false });
         }
@@ -322,7 +322,7 @@ impl<'a> Oracle<'a> {
             let loose = list.iter().find(|id| self.loose(id));
             let part = loose.or(list.first()).copied().filter(|_| self.used_loose(&want.class));
             let Some(part) = part else { continue };
-            let boxed = self.take(part, want.qty);
+            let boxed = self.take_for(&key, part, want.qty);
             let (qty, level) = (want.qty, want.level.max(asked));
             self.comps.push(Comp { key, part, qty, level, boxed, cause, position: None, survey: false });
         }
@@ -351,18 +351,19 @@ impl<'a> Oracle<'a> {
             }
         }
         let Some(level) = calls.into_iter().min() else { return };
-        let count = |id: &str| {
-            let size = amount(self.part(id).figures["container"].as_str().unwrap_or("")).0;
-            (litres / size - 1e-9).ceil() as u32
-        };
-        let best = self
-            .by_price("fluid")
-            .into_iter()
-            .min_by_key(|id| (self.cost(id) * rust_decimal::Decimal::from(count(id)), *id));
-        let Some(part) = best else { return };
-        let qty = count(part);
-        let boxed = self.take(part, qty);
-        let key = CompanionKey::Fluid { class: "fluid".to_owned(), n: 0 };
-        self.comps.push(Comp { key, part, qty, level, boxed, cause: None, position: None, survey: false });
+        for (n, (part, qty)) in self.containers("fluid", litres).into_iter().enumerate() {
+            let key = CompanionKey::Fluid { class: "fluid".to_owned(), n: n as u32 };
+            let boxed = self.take_for(&key, part, qty);
+            self.comps.push(Comp {
+                key,
+                part,
+                qty,
+                level,
+                boxed,
+                cause: None,
+                position: None,
+                survey: false,
+            });
+        }
     }
 }

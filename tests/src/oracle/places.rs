@@ -37,12 +37,12 @@ impl<'a> Oracle<'a> {
         if here.is_empty() && said.words().count() > 0 { bearing } else { here }
     }
 
-    /// Where a content of a kit goes. Where several places are meant and the box does not hold enough for all, nowhere.
-    pub(super) fn places_of_content(&self, kit: &str, content: &Content) -> Vec<&'a str> {
+    /// Where a content of a kit goes, of which there are so many. Where several places are meant and the box does not hold enough for all, nowhere.
+    pub(super) fn places_of_content(&self, kit: &str, content: &Content, had: u32) -> Vec<&'a str> {
         let class = &self.part(&content.part).class;
         let mut places = self.meant(class, &content.whereabouts, self.spot(kit));
         places.retain(|pos| *pos != kit);
-        let enough = places.iter().map(|pos| self.v.positions[*pos].qty).sum::<u32>() <= content.qty;
+        let enough = places.iter().map(|pos| self.v.positions[*pos].qty).sum::<u32>() <= had;
         if places.len() > 1 && !enough { Vec::new() } else { places }
     }
 }

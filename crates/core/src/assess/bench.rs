@@ -62,7 +62,8 @@ pub(crate) enum Key {
     /// What is renewed in its place because something beside it is apart, whichever opening asks first: left out while one
     /// is apart, it is left out while another is.
     Beside(Ix),
-    Fluid(Ix),
+    /// Class, and which kind of container, the largest first.
+    Fluid(Ix, u16),
     Survey(Ix),
     /// What is kept at a position is older than its kind lasts.
     Age(Ix),
@@ -138,6 +139,8 @@ pub(crate) struct Found {
     pub checks: Vec<(CheckKey, Answer, ReasonId)>,
     /// What is to be done later; only where words are wanted.
     pub later: Vec<DoneLater>,
+    /// Keys that ask for a service another companion stands for, each with the key of that one.
+    pub once: Vec<(Key, Key)>,
     /// Chains that close joints, in order of the joints.
     pub chains: Vec<(Ix, Arc<Chain>)>,
     /// How many of the companions have been looked at, and which of those count in pools.
@@ -153,6 +156,7 @@ impl Found {
         self.unmet.clear();
         self.checks.clear();
         self.later.clear();
+        self.once.clear();
         self.chains.clear();
         let in_pools = self.in_pools.get_mut();
         in_pools.0 = 0;
@@ -169,13 +173,22 @@ pub(crate) struct Fill {
     pub level: Level,
 }
 
-/// Loose parts in the boxes of chosen kits.
+/// A content of the box of a kit.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Loose {
     pub part: Ix,
+    /// How many there are in the boxes, one for each kit that its place takes.
+    pub had: u32,
+    /// How many of them sit in their place.
+    pub placed: u32,
+    /// The place they go to, where they have one that is free.
+    pub place: Option<Ix>,
+    /// How many lie loose and nobody has taken.
     pub left: u32,
     /// Position of the kit it came with.
     pub kit: Ix,
+    /// The kit in whose box it lies: the one in that position, or one that lies in its box.
+    pub kit_part: Ix,
 }
 
 pub(crate) struct Bench<'a> {
@@ -207,6 +220,8 @@ pub(crate) struct Bench<'a> {
     /// What is changed now.
     pub change: Change,
     pub stock: Vec<Loose>,
+    /// Positions whose part comes out of the box of a kit elsewhere, and how many do.
+    pub from_box: SmallVec<[(Ix, u32); 4]>,
     /// What was searched with the loose bridges in stock, where there are any.
     pub loose: Option<Arc<Searched>>,
     /// Bridges that lie loose in stock, in order.
@@ -247,6 +262,7 @@ impl<'a> Bench<'a> {
             base_change: Change::new(ground.v),
             change: Change::new(ground.v),
             stock: Vec::new(),
+            from_box: SmallVec::new(),
             loose: None,
             loose_bridges: SmallVec::new(),
             memory: Memory::new(ground.v.positions.len(), ground.v.joints.len()),
@@ -283,7 +299,10 @@ impl<'a> Bench<'a> {
                 break;
             }
         }
-        self.opened();
+        let opened = self.opened();
+        self.services_once();
+        self.share_boxes();
+        self.later(&opened);
         self.explain_what_holds();
     }
 

@@ -25,6 +25,13 @@ impl<'a> Bench<'a> {
         (price.map(|m| times(m.amount, qty)), hours * f64::from(qty))
     }
 
+    /// What the owner pays for it: what lies in the box of a kit elsewhere is not paid again.
+    pub fn own_paid(&self, pos: Ix) -> (Option<Decimal>, f64) {
+        let (price, hours) = self.own_price(pos);
+        let qty = self.v.positions[pos as usize].qty;
+        (price.map(|m| times(m.amount, qty - self.boxed_at(pos))), hours * f64::from(qty))
+    }
+
     /// Price and hours each of the position's own choice.
     fn own_price(&self, pos: Ix) -> (Option<&'a Money>, f64) {
         let Some((route, part)) = self.owner[pos as usize] else { return (None, 0.0) };
@@ -48,7 +55,7 @@ impl<'a> Bench<'a> {
         let has_part = |part: Option<Ix>| part.or(self.as_found(pos)).is_some();
         let active = self.owner[pos as usize]
             .is_some_and(|(route, part)| !matches!(route, Route::Keep | Route::LeaveOff) && has_part(part));
-        (price.map(|m| m.times(qty)), hours * f64::from(qty), active)
+        (price.map(|m| m.times(qty - self.boxed_at(pos))), hours * f64::from(qty), active)
     }
 }
 
@@ -75,13 +82,15 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
             name,
             price,
             part: ix,
-            qty: entry.qty,
+            qty: entry.qty - bench.boxed_at(pos),
             use_text: entry.name.clone(),
             system: &entry.system,
             waived: None,
             danger: None,
         };
-        put(bench, &mut lines, id, want);
+        if want.qty > 0 {
+            put(bench, &mut lines, id, want);
+        }
     }
     for comp in comps.iter().filter(|c| c.boxed < c.qty) {
         let cause = comp.position.or(comp.cause);
@@ -90,7 +99,7 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
             || comp.origin.word().to_owned(),
             |p| format!("{} ({})", bench.place(p), comp.origin.word()),
         );
-        let waived = bench.ground.waived.get(&comp.key).map(|why| (*why).to_owned());
+        let waived = bench.left_out(comp.key).map(|(_, why)| why.to_owned());
         let id = bench.cat.part_names.id(comp.part);
         let at = waived
             .as_ref()

@@ -58,7 +58,9 @@ fn stopped(bench: &Bench<'_>, comp: &Comp) -> Option<Ix> {
 
 fn is_cured(bench: &Bench<'_>, comp: &Comp) -> bool {
     let line = bench.sheet.lines.get(bench.cat.part_names.id(comp.part));
-    line.is_some_and(|l| l.state == LineState::Fitted) && !bench.is_waived(comp.key)
+    let bought = comp.boxed >= comp.qty || line.is_some_and(|l| l.state == LineState::Fitted);
+    let boxed = comp.boxed == 0 || bench.state_in_box(comp.part) == LineState::Fitted;
+    bought && boxed && !bench.is_waived(comp.key)
 }
 
 /// What can happen where a companion is left out though people depend on it; `None` where nobody does, or it is not left
@@ -90,7 +92,7 @@ fn places(bench: &Bench<'_>, comp: &Comp) -> Vec<Ix> {
             ends.filter(|pos| bench.slot(*pos).part.is_some()).collect()
         }
         Key::Fill(pos) | Key::Survey(pos) | Key::Age(pos) | Key::Beside(pos) => vec![pos],
-        Key::Need(..) | Key::Apart(..) | Key::Fluid(_) => comp.cause.into_iter().collect(),
+        Key::Need(..) | Key::Apart(..) | Key::Fluid(..) => comp.cause.into_iter().collect(),
     }
 }
 

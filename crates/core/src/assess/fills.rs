@@ -50,7 +50,8 @@ impl<'a> Bench<'a> {
             return overlay;
         }
         for content in &self.part(part).contents {
-            let places = self.v.places_of_content(pos, content, self.part(content.part));
+            let had = content.qty.saturating_mul(self.v.positions[pos as usize].qty);
+            let places = self.v.places_of_content(pos, content, had, self.part(content.part));
             for other in places.into_iter().filter(|other| !self.is_chosen(*other)) {
                 overlay.push((other, Some(content.part)));
             }

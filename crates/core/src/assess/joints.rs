@@ -189,9 +189,10 @@ impl<'a> Bench<'a> {
                 joint: s.v.joints[joint as usize].name.clone(),
             });
             let reason = self.resting_on(reason, |s| s.measured_on(part));
-            let boxed = self.take_loose(part, qty);
+            let key = Key::Bridge(joint, n as u8);
+            let boxed = self.take_for(key, part, qty);
             self.found.comps.push(Comp {
-                key: Key::Bridge(joint, n as u8),
+                key,
                 part,
                 qty,
                 level: Level::Required,
@@ -351,9 +352,10 @@ impl<'a> Bench<'a> {
                 });
                 let reason = self.resting_on(reason, |s| s.measured_on(part));
                 let qty = self.v.joints[joint as usize].qty;
-                let boxed = self.take_loose(part, qty);
+                let key = Key::Cap(joint);
+                let boxed = self.take_for(key, part, qty);
                 self.found.comps.push(Comp {
-                    key: Key::Cap(joint),
+                    key,
                     part,
                     qty,
                     level: Level::Required,

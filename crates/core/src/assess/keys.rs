@@ -18,7 +18,7 @@ impl Key {
             Self::Open(joint, class, n) => (4, joint.into(), class, n.into()),
             Self::Apart(opening, class) => (5, opening.into(), class, 0),
             Self::Beside(pos) => (6, pos.into(), 0, 0),
-            Self::Fluid(class) => (7, class.into(), 0, 0),
+            Self::Fluid(class, n) => (7, class.into(), n.into(), 0),
             Self::Survey(pos) => (8, pos.into(), 0, 0),
             Self::Age(pos) => (9, pos.into(), 0, 0),
         };
@@ -26,7 +26,7 @@ impl Key {
     }
 }
 
-impl Bench<'_> {
+impl<'a> Bench<'a> {
     /// The key of a companion with the ids that its numbers stand for.
     pub fn companion_key(&self, key: Key) -> CompanionKey {
         let position = |p: Ix| self.v.positions[p as usize].id.clone();
@@ -48,10 +48,29 @@ impl Bench<'_> {
                 CompanionKey::Apart { opening, at, class: class(c) }
             }
             Key::Beside(p) => CompanionKey::Beside { position: position(p) },
-            Key::Fluid(c) => CompanionKey::Fluid { class: class(c), n: 0 },
+            Key::Fluid(c, n) => CompanionKey::Fluid { class: class(c), n: n.into() },
             Key::Survey(p) => CompanionKey::Survey { position: position(p) },
             Key::Age(p) => CompanionKey::Age { position: position(p) },
         }
+    }
+
+    /// Why the owner leaves a companion out, and the key that says so: its own, that of the first container of its
+    /// fluid, or that of another who asks for the same service.
+    pub fn left_out(&self, key: Key) -> Option<(Key, &'a str)> {
+        let waived = &self.ground.waived;
+        if waived.is_empty() {
+            return None;
+        }
+        let first = match key {
+            Key::Fluid(class, n) if n > 0 => Some(Key::Fluid(class, 0)),
+            _ => None,
+        };
+        let said = |key: Key| waived.get(&key).map(|why| (key, *why));
+        first.and_then(said).or_else(|| said(key)).or_else(|| self.asked_with(key).find_map(said))
+    }
+
+    pub fn is_waived(&self, key: Key) -> bool {
+        self.left_out(key).is_some()
     }
 
     /// The key of a check with the ids that its numbers stand for.
@@ -121,8 +140,7 @@ impl Ground<'_> {
                 Key::Apart(self.v.openings.iter().position(is_it)? as Ix, class(c)?)
             }
             CompanionKey::Beside { position: p } => Key::Beside(position(p)?),
-            CompanionKey::Fluid { class: c, n: 0 } => Key::Fluid(class(c)?),
-            CompanionKey::Fluid { .. } => return None,
+            CompanionKey::Fluid { class: c, n } => Key::Fluid(class(c)?, u16::try_from(*n).ok()?),
             CompanionKey::Survey { position: p } => Key::Survey(position(p)?),
             CompanionKey::Age { position: p } => Key::Age(position(p)?),
         })
@@ -137,16 +155,9 @@ mod tests {
     fn the_order_of_keys_is_that_of_their_numbers() {
         let mut all = Vec::new();
         for a in [0, 1, 7, Ix::MAX] {
-            all.extend([
-                Key::Cap(a),
-                Key::Fill(a),
-                Key::Beside(a),
-                Key::Fluid(a),
-                Key::Survey(a),
-                Key::Age(a),
-            ]);
+            all.extend([Key::Cap(a), Key::Fill(a), Key::Beside(a), Key::Survey(a), Key::Age(a)]);
             for b in [0, 2, Ix::MAX] {
-                all.extend([Key::Bridge(a, b as u8), Key::Apart(a, b)]);
+                all.extend([Key::Bridge(a, b as u8), Key::Apart(a, b), Key::Fluid(a, b as u16)]);
                 for c in [0, 3, Ix::MAX] {
                     all.extend([Key::Need(None, b, c), Key::Need(Some(a), b, c), Key::Open(a, b, c as u8)]);
                 }

@@ -214,7 +214,7 @@ impl<'a> Bench<'a> {
         for here in &ground.fluids {
             let Some(places) = self.filled(here.at) else { continue };
             let circuit = &self.v.circuits[here.at as usize];
-            let key = Key::Fluid(circuit.fluid);
+            let key = Key::Fluid(circuit.fluid, 0);
             let is_filled = !self.run_out(here.at, opened, &stale).is_empty() && !self.is_waived(key);
             let comp = self.found.comps.iter().find(|c| c.key == key);
             let made = match is_filled {

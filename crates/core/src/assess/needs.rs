@@ -281,7 +281,7 @@ impl<'a> Bench<'a> {
             self.fill(pos, part, reason, ask.cause, ask.level);
             return Some(Answer::Filled(pos, part));
         }
-        let boxed = self.take_loose(part, 1);
+        let boxed = self.take_for(key, part, 1);
         Some(Answer::Companion(Comp {
             key,
             part,

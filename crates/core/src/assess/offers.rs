@@ -40,7 +40,7 @@ pub(super) fn sum(bench: &Bench<'_>) -> Sum {
     let mut s = Sum::default();
     for pos in 0..bench.v.positions.len() as Ix {
         if bench.is_chosen(pos) {
-            let (price, hours) = bench.own_work(pos);
+            let (price, hours) = bench.own_paid(pos);
             s.hours += hours;
             s.money += price.unwrap_or(Decimal::ZERO);
             s.unpriced |= price.is_none() && bench.owner[pos as usize].is_some_and(|o| o.0 == Route::Convert);

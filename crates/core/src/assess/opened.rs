@@ -23,7 +23,8 @@ struct Wanted<'a> {
 }
 
 impl<'a> Bench<'a> {
-    pub fn opened(&mut self) {
+    /// Notes all that is wanted because something is apart or over its age; what is apart and renewed.
+    pub(super) fn opened(&mut self) -> Opened {
         let opened = self.taken_apart();
         self.opened_joints(&opened);
         self.renew_by(&[Origin::Joint], &opened);
@@ -31,7 +32,7 @@ impl<'a> Bench<'a> {
         self.circuits(&opened);
         self.renew_by(&[Origin::Survey, Origin::Age], &opened);
         self.ages_not_known(&opened);
-        self.later(&opened);
+        opened
     }
 
     /// The renewals that go back to joints, to the survey, or to ages.
@@ -45,9 +46,7 @@ impl<'a> Bench<'a> {
 
     fn renew(&mut self, pos: Ix, renewal: &Renewal) {
         let Renewal { key, part, qty, level, origin, reason, cause, .. } = *renewal;
-        // what the survey found, or age asks for, is told as a part to obtain, whatever lies in a box
-        let is_seen = matches!(origin, Origin::Survey | Origin::Age);
-        let boxed = if is_seen { 0 } else { self.take_loose(part, qty) };
+        let boxed = self.take_for(key, part, qty);
         let position = Some(pos);
         self.found.comps.push(Comp {
             key,
@@ -190,9 +189,10 @@ impl<'a> Bench<'a> {
         // which seal it is rests on what the ports say, its own as well
         let reason = self.resting_on(reason, |s| s.measured_at_joint(joint));
         let reason = self.resting_on(reason, |s| s.measured_on(part));
-        let boxed = self.take_loose(part, qty);
+        let key = Key::Open(joint, class, n);
+        let boxed = self.take_for(key, part, qty);
         self.found.comps.push(Comp {
-            key: Key::Open(joint, class, n),
+            key,
             part,
             qty,
             level: want.level.max(opened.level(open)),
@@ -237,7 +237,7 @@ impl<'a> Bench<'a> {
                     wants: s.name(part),
                     why: want.why.clone(),
                 });
-                let boxed = self.take_loose(part, want.qty);
+                let boxed = self.take_for(key, part, want.qty);
                 self.found.comps.push(Comp {
                     key,
                     part,
@@ -256,7 +256,6 @@ impl<'a> Bench<'a> {
 
     /// Circuits that hold the same kind of fluid are filled from the same containers: one rounding for all.
     fn circuits(&mut self, opened: &Opened) {
-        let Some(container) = self.cat.figure_names.get("container") else { return };
         let stale = self.stale();
         let mut by_fluid: BTreeMap<Ix, Vec<Ix>> = BTreeMap::new();
         for (circuit, entry) in self.v.circuits.iter().enumerate() {
@@ -266,7 +265,7 @@ impl<'a> Bench<'a> {
         }
         let held = self.held();
         for (fluid, circuits) in by_fluid {
-            self.fill_circuits(opened, &stale, container, fluid, &circuits, &held);
+            self.fill_circuits(opened, &stale, fluid, &circuits, &held);
         }
     }
 
@@ -305,7 +304,6 @@ impl<'a> Bench<'a> {
         &mut self,
         opened: &Opened,
         stale: &[(Ix, Apart)],
-        container: Ix,
         fluid: Ix,
         circuits: &[Ix],
         held: &[&(String, f64)],
@@ -314,15 +312,10 @@ impl<'a> Bench<'a> {
         if amount <= 0.0 {
             return;
         }
-        // the cheapest way to fill with containers of one size
-        let best = self.cat.by_class[fluid as usize]
-            .iter()
-            .filter_map(|p| {
-                let (_, size) = self.part(*p).figure(container)?.bounds()?;
-                (size > 0.0).then(|| (*p, (amount / size - 1e-9).ceil().clamp(1.0, 10_000.0) as u32))
-            })
-            .min_by_key(|(p, n)| (self.part(*p).cost.saturating_mul(i64::from(*n)), *p));
-        let Some((part, qty)) = best else { return };
+        let containers = self.containers(fluid, amount);
+        if containers.is_empty() {
+            return;
+        }
         let out: SmallVec<[Apart; 8]> =
             circuits.iter().flat_map(|c| self.run_out(*c, opened, stale)).collect();
         let mut premises: SmallVec<[ReasonId; 8]> = out.iter().map(|a| a.reason).collect();
@@ -333,6 +326,10 @@ impl<'a> Bench<'a> {
             positions.iter().copied().find(|p| is_off && self.slot(*p).part.is_some())
         };
         premises.extend(self.reasons_of(circuits.iter().filter_map(stays)));
+        if self.full {
+            // what lies in a box turns what is bought beside it
+            premises.extend(containers.iter().filter_map(|(part, _)| self.loose_reason(*part)));
+        }
         let reason = self.reason(&premises, |s| Fact::CircuitOpened {
             circuit: circuits
                 .iter()
@@ -346,19 +343,22 @@ impl<'a> Bench<'a> {
         });
         let level = out.iter().map(|a| a.level).min().unwrap_or_default();
         let cause = out.iter().find_map(|a| a.cause);
-        let boxed = self.take_loose(part, qty);
-        self.found.comps.push(Comp {
-            key: Key::Fluid(fluid),
-            part,
-            qty,
-            level,
-            origin: Origin::Fluid,
-            reason,
-            position: None,
-            cause,
-            parent: None,
-            boxed,
-        });
+        for (n, (part, qty)) in (0..).zip(containers) {
+            let key = Key::Fluid(fluid, n);
+            let boxed = self.take_for(key, part, qty);
+            self.found.comps.push(Comp {
+                key,
+                part,
+                qty,
+                level,
+                origin: Origin::Fluid,
+                reason,
+                position: None,
+                cause,
+                parent: (n > 0).then_some(Key::Fluid(fluid, 0)),
+                boxed,
+            });
+        }
     }
 }
 

@@ -235,12 +235,6 @@ impl Bench<'_> {
         let kept = kept && matches!(slot.by, By::Found | By::Owner) && !self.is_idle(pos);
         slot.part.filter(|_| kept)
     }
-
-    /// The owner leaves a companion out.
-    pub(super) fn is_waived(&self, key: Key) -> bool {
-        let waived = &self.ground.waived;
-        !waived.is_empty() && waived.contains_key(&key)
-    }
 }
 
 #[cfg(test)]

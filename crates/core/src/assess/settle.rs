@@ -1,8 +1,10 @@
 //! What sits where: as found, routes, kits and what is in their boxes, fills, what lost its job.
 
+use std::cmp::Reverse;
+
 use smallvec::SmallVec;
 
-use super::bench::{Bench, By, Fill, Loose, NO_REASON, Slot};
+use super::bench::{Bench, By, Fill, Key, Loose, NO_REASON, Slot};
 use crate::catalogue::{Ix, UNPRICED};
 use crate::reason::{Fact, ReasonId};
 use crate::sheet::Route;
@@ -11,18 +13,15 @@ impl Bench<'_> {
     /// Puts parts into positions: as found, routes, kits, fills, what lost its job.
     pub fn settle(&mut self) {
         self.stock.clear();
+        self.from_box.clear();
         self.lift();
-        for at in 0..self.laid.kits.len() {
-            let (pos, part) = self.laid.kits[at];
-            self.unpack(pos, part, 0);
-        }
+        let kits = SmallVec::from_slice(&self.laid.kits);
+        self.unpack_all(kits);
         let fills: SmallVec<[(Ix, Fill); 16]> = self.fills.iter().map(|(p, f)| (*p, *f)).collect();
         for (pos, fill) in &fills {
             self.lay(*pos, Slot::filled(fill));
         }
-        for (pos, fill) in &fills {
-            self.unpack(*pos, fill.part, 0);
-        }
+        self.unpack_all(fills.iter().map(|(pos, fill)| (*pos, fill.part)).collect());
         let gone: SmallVec<[(Ix, ReasonId); 8]> = self.gone.iter().map(|(p, r)| (*p, *r)).collect();
         for (pos, reason) in gone {
             if self.slots[pos as usize].by == By::Found && !self.is_chosen(pos) {
@@ -83,8 +82,34 @@ impl Bench<'_> {
         })
     }
 
-    /// Places the contents of a kit: into their positions where the owner has not chosen, else loose.
-    fn unpack(&mut self, kit_pos: Ix, kit: Ix, depth: u8) {
+    /// Unpacks kits, those that hold other kits first: one that lies in the box of another is unpacked with it.
+    fn unpack_all(&mut self, mut kits: SmallVec<[(Ix, Ix); 8]>) {
+        kits.sort_by_key(|(_, kit)| Reverse(self.nesting(*kit, 0)));
+        for (pos, kit) in kits {
+            let entry = self.part(kit);
+            if entry.contents.is_empty() && entry.leaves_empty.is_empty() {
+                continue;
+            }
+            let qty = self.v.positions[pos as usize].qty;
+            let boxed = self.take_loose(kit, qty);
+            if boxed > 0 {
+                self.from_box.push((pos, boxed));
+            }
+            if boxed < qty {
+                self.unpack(pos, kit, qty - boxed, 0);
+            }
+        }
+    }
+
+    /// How many kits lie in each other.
+    fn nesting(&self, kit: Ix, depth: u8) -> u8 {
+        let contents = &self.part(kit).contents;
+        let deepest = contents.iter().map(|c| if depth < 4 { self.nesting(c.part, depth + 1) } else { 0 });
+        deepest.max().map_or(0, |most| most + 1)
+    }
+
+    /// Places the contents of some kits of one position: into their positions where the owner has not chosen, else loose.
+    fn unpack(&mut self, kit_pos: Ix, kit: Ix, kits: u32, depth: u8) {
         let entry = self.part(kit);
         for said in &entry.leaves_empty {
             for pos in self.v.meant(said, self.v.whereabouts(kit_pos)) {
@@ -96,25 +121,55 @@ impl Bench<'_> {
                 let premises = [self.slots[kit_pos as usize].reason, found.unwrap_or(NO_REASON)];
                 let reason =
                     self.reason(&premises, |b| Fact::LeftEmpty { place: b.place(pos), kit: b.name(kit) });
+                self.displace(pos);
                 self.lay(pos, Slot { part: None, by: By::Kit(kit_pos), changed: had, opened: had, reason });
             }
         }
         for content in &entry.contents {
             let part = content.part;
-            let mut places = self.v.places_of_content(kit_pos, content, self.part(part));
+            let had = content.qty.saturating_mul(kits);
+            let mut places = self.v.places_of_content(kit_pos, content, had, self.part(part));
             places.retain(|pos| self.free_for_kit(*pos));
-            if places.is_empty() {
-                self.stock.push(Loose { part, left: content.qty, kit: kit_pos });
+            let mut rest = had;
+            // one that goes to several places is noted for each
+            for (n, pos) in places.iter().enumerate() {
+                let placed = self.put_in_place(*pos, (part, rest), (kit, kit_pos));
+                let had = if n + 1 == places.len() { rest } else { placed };
+                rest -= had;
+                let (place, left) = (Some(*pos), had - placed);
+                self.stock.push(Loose { part, had, placed, place, left, kit: kit_pos, kit_part: kit });
             }
-            for pos in places {
-                let reason = self.in_box(part, kit, kit_pos);
-                let changed = self.as_found(pos) != Some(part);
-                let by = By::Kit(kit_pos);
-                self.lay(pos, Slot { part: Some(part), by, changed, opened: true, reason });
+            if places.is_empty() {
+                let loose =
+                    Loose { part, had, placed: 0, place: None, left: had, kit: kit_pos, kit_part: kit };
+                self.stock.push(loose);
             }
             if depth < 4 && !self.part(part).contents.is_empty() {
-                self.unpack(kit_pos, part, depth + 1);
+                self.unpack(kit_pos, part, had, depth + 1);
             }
+        }
+    }
+
+    /// Puts a content into its place, as many as that takes; how many. What another kit put there makes way, unless it is
+    /// the same part.
+    fn put_in_place(&mut self, pos: Ix, (part, had): (Ix, u32), (kit, kit_pos): (Ix, Ix)) -> u32 {
+        let there = self.stock.iter().filter(|l| l.place == Some(pos) && l.part == part);
+        let there: u32 = there.map(|l| l.placed).sum();
+        if there == 0 {
+            self.displace(pos);
+            let reason = self.in_box(part, kit, kit_pos);
+            let changed = self.as_found(pos) != Some(part);
+            let by = By::Kit(kit_pos);
+            self.lay(pos, Slot { part: Some(part), by, changed, opened: true, reason });
+        }
+        had.min(self.v.positions[pos as usize].qty.saturating_sub(there))
+    }
+
+    /// What a kit put into a place does not go there after all: it lies loose.
+    fn displace(&mut self, pos: Ix) {
+        for content in self.stock.iter_mut().filter(|l| l.place == Some(pos)) {
+            content.left += content.placed;
+            content.placed = 0;
         }
     }
 
@@ -135,6 +190,11 @@ impl Bench<'_> {
     fn in_box(&mut self, part: Ix, kit: Ix, kit_pos: Ix) -> ReasonId {
         let premise = self.slots[kit_pos as usize].reason;
         self.reason(&[premise], |b| Fact::InBox { part: b.name(part), kit: b.name(kit) })
+    }
+
+    /// What a companion takes out of the boxes: nothing where it is left out.
+    pub fn take_for(&mut self, key: Key, part: Ix, qty: u32) -> u32 {
+        if !self.is_loose(part) || self.is_waived(key) { 0 } else { self.take_loose(part, qty) }
     }
 
     /// Takes up to so many loose parts out of the boxes; how many there were.

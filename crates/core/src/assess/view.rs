@@ -52,7 +52,7 @@ impl Bench<'_> {
             position: Some(pos),
             cause: fill.cause,
             parent: None,
-            boxed: 0,
+            boxed: if self.is_waived(Key::Fill(pos)) { 0 } else { self.boxed_at(pos) },
         }
     }
 }
@@ -88,6 +88,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
         .collect();
     out.cautions = cautions::notes(&bench, &comps);
     out.buy = buy::lines(&bench, &comps);
+    out.boxes = bench.box_lines(&comps);
     out.totals = buy::totals(&out);
     out.problems = problems(&bench);
     out.pools = bench.sums();
@@ -138,6 +139,7 @@ fn line_state(bench: &Bench<'_>, part: Ix) -> LineState {
 fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
     let part = bench.part(c.part);
     let in_kit = c.boxed >= c.qty;
+    let left_out = bench.left_out(c.key);
     let free = |m: &Money| Money::new(Decimal::ZERO, &m.currency);
     Companion {
         part: bench.cat.part_names.id(c.part).to_owned(),
@@ -153,9 +155,10 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
         in_kit,
         boxed: c.boxed,
         hours: part.part.hours.unwrap_or(0.0) * f64::from(c.qty),
-        line: line_state(bench, c.part),
+        line: if in_kit { bench.state_in_box(c.part) } else { line_state(bench, c.part) },
         accepted: bench.ground.accepted.contains(&c.key),
-        waived: bench.ground.waived.get(&c.key).map(|why| (*why).to_owned()),
+        waived: left_out.map(|(_, why)| why.to_owned()),
+        left_out_by: left_out.map(|(by, _)| by).filter(|by| *by != c.key).map(|by| bench.companion_key(by)),
         safety: part.part.safety,
         danger: cautions::danger(bench, c),
         key: bench.companion_key(c.key),
@@ -346,7 +349,11 @@ fn position(bench: &Bench<'_>, pos: Ix, here: Here) -> PositionView {
         fitted: slot.part.map(named),
         price,
         hours,
-        line: slot.part.map_or(LineState::ToBuy, |p| line_state(bench, p)),
+        boxed: bench.boxed_at(pos),
+        line: bench
+            .line_in_box(pos)
+            .or_else(|| slot.part.map(|p| line_state(bench, p)))
+            .unwrap_or(LineState::ToBuy),
         active,
         clashes: here.clashes,
         to_measure: here.to_measure,

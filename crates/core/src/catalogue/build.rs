@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use serde_json::Value as Json;
 
+use super::bits::Bits;
 use super::check::Faults;
 use super::measured::AtPorts;
 use super::parts::parts;
@@ -219,6 +220,8 @@ fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     ctx.cat.class_names = Names::new(classes.keys());
     ctx.cat.classes = classes.values().map(|(_, c)| ClassEntry::new(c)).collect();
     ctx.cat.lasts = classes.iter().map(|(id, (file, c))| ctx.lasts(id, c, file)).collect();
+    let services = (0..).zip(classes.values()).filter(|(_, (_, c))| c.service).map(|(ix, _)| ix);
+    ctx.cat.services = Bits::of(classes.len(), services);
     let figures = gather(files, "figures", |f| &f.figures, &mut ctx.faults);
     ctx.cat.figure_names = Names::new(figures.keys());
     for (id, (file, def)) in &figures {

@@ -55,15 +55,21 @@ impl VehicleEntry {
         if here.is_empty() && !said.whereabouts.is_empty() { bearing().collect() } else { here }
     }
 
-    /// The places that a content of a kit at a position goes to: those that are meant but the kit's own. Where several
+    /// The places that a content, of which there are so many, of a kit at a position goes to: those that are meant but the kit's own. Where several
     /// are, the box must hold enough for all of them, or nobody knows which is meant and it goes to none.
     #[must_use]
-    pub fn places_of_content(&self, kit: Ix, content: &ContentEntry, part: &PartEntry) -> FewPlaces {
+    pub fn places_of_content(
+        &self,
+        kit: Ix,
+        content: &ContentEntry,
+        had: u32,
+        part: &PartEntry,
+    ) -> FewPlaces {
         let said = ClassPlaces { class: part.class, whereabouts: content.whereabouts.clone() };
         let mut places = self.meant(&said, self.whereabouts(kit));
         places.retain(|pos| *pos != kit);
         let wanted: u32 = places.iter().map(|pos| self.positions[*pos as usize].qty).sum();
-        if places.len() > 1 && content.qty < wanted { FewPlaces::new() } else { places }
+        if places.len() > 1 && had < wanted { FewPlaces::new() } else { places }
     }
 }
 

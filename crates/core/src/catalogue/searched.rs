@@ -146,6 +146,9 @@ pub(crate) struct List {
     pub cut: bool,
 }
 
+/// So many of each container.
+pub(crate) type Filled = SmallVec<[(Ix, u32); 4]>;
+
 /// All that was searched in a library.
 #[derive(Debug, Default)]
 pub(crate) struct AllSearched {
@@ -153,6 +156,8 @@ pub(crate) struct AllSearched {
     pub plain: Searched,
     /// The cheapest part of a class that seals the contact of two ports, by class and specs.
     pub seals: Kept<(Ix, Ix, Ix), Option<Ix>>,
+    /// Containers of a class of fluid for a volume, by the bits of the number.
+    pub containers: Kept<(Ix, u64), Filled>,
     /// Which parts do what they must at a position, by all that is about it.
     pub lists: Kept<State, Arc<Mutex<List>>>,
     /// With classes of bridges that have a place on the vehicle, and a set of loose bridges.
@@ -161,6 +166,8 @@ pub(crate) struct AllSearched {
 
 /// Lists kept: more than a few sweeps lead to.
 const MOST_LISTS: usize = 200_000;
+/// Volumes kept: a vehicle has few, whatever is apart.
+const MOST_VOLUMES: usize = 10_000;
 /// Sets of loose parts kept: more than a sweep over all kits leads to.
 const MOST_SETS: usize = 4096;
 
@@ -169,6 +176,7 @@ impl AllSearched {
     pub fn tidy(&self) {
         self.loose.keep_below(MOST_SETS);
         self.lists.keep_below(MOST_LISTS);
+        self.containers.keep_below(MOST_VOLUMES);
     }
 
     /// What was searched without the bridges of some classes and with a set of loose bridges, both in order of their

@@ -36,7 +36,7 @@ pub(super) const FIGURES: &[Figure] = &[
             ),
         ],
         formula: "every combination that covers the capacity, the best by waste or by money",
-        source: "unbounded knapsack, solved exactly in whole millilitres",
+        source: "unbounded knapsack, solved exactly: waste in whole millilitres, money by the sizes as sold",
         work: containers,
     },
     Figure {

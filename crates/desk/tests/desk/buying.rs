@@ -4,6 +4,8 @@ use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 
+use knockon_core::sheet::LineState;
+
 use crate::help::*;
 
 #[test]
@@ -19,6 +21,28 @@ fn the_buy_list_takes_supplier_and_state() {
     settle(&mut desk);
     press(&mut desk, Modifiers::NONE, Key::Enter);
     assert_eq!(desk.state().sheet().lines[&line.part].supplier, "the parts counter");
+}
+
+#[test]
+fn what_lies_in_the_box_of_a_kit_is_ticked_off_by_itself() {
+    let mut desk = board(None);
+    press(&mut desk, Modifiers::COMMAND, Key::Num2);
+    let a = desk.state().assessment();
+    let content = a.boxes.iter().find(|l| l.key.part == "caliper-hose-380").expect("hoses in a box").clone();
+    let (lines, totals) = (a.buy.len(), a.totals.clone());
+    desk.get_by_role_and_label(Role::TextInput, "Find").click();
+    settle(&mut desk);
+    desk.get_by_role_and_label(Role::TextInput, "Find").type_text(&content.name);
+    settle(&mut desk);
+    let name = format!("State of {} in the box of {}", content.name, content.kit_name);
+    desk.get_by_role_and_label(Role::ComboBox, &name).click();
+    settle(&mut desk);
+    desk.get_by_label("in hand").click();
+    settle(&mut desk);
+    assert_eq!(desk.state().sheet().lines[&content.key.to_string()].state, LineState::InHand);
+    let a = desk.state().assessment();
+    assert_eq!((a.buy.len(), &a.totals), (lines, &totals), "no line and no money more");
+    assert_eq!(a.boxes.iter().find(|l| l.key == content.key).map(|l| l.state), Some(LineState::InHand));
 }
 
 #[test]
@@ -99,7 +123,7 @@ fn the_export_takes_all_lines_or_on_request_those_shown() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, _) = converted(None);
     press(&mut desk, Modifiers::COMMAND, Key::Num2);
-    let all = desk.state().assessment().buy.len();
+    let (all, boxes) = (desk.state().assessment().buy.len(), desk.state().assessment().boxes.len());
     let line = desk.state().assessment().buy.last().expect("a line").clone();
     press(&mut desk, Modifiers::COMMAND, Key::F);
     desk.get_by_role_and_label(Role::TextInput, "Find").type_text(&line.name);
@@ -115,7 +139,9 @@ fn the_export_takes_all_lines_or_on_request_those_shown() {
         }
         type_path(&mut desk, &file, "Export");
         let csv = std::fs::read_to_string(&file).unwrap();
-        assert_eq!(csv.lines().count(), wanted + 1, "{name}");
+        let boxed = csv.lines().filter(|row| row.contains("in the box of")).count();
+        assert_eq!(csv.lines().count(), wanted + boxed + 1, "{name}");
+        assert_eq!(boxed, if only { 0 } else { boxes }, "{name}");
         assert!(csv.contains(&line.part), "{name}");
     }
 }

@@ -18,7 +18,8 @@ fn what_is_saved_comes_back_and_the_list_is_exported() {
     press(&mut desk, Modifiers::COMMAND, Key::E);
     type_path(&mut desk, &list, "Export");
     let csv = std::fs::read_to_string(&list).unwrap();
-    assert_eq!(csv.lines().count(), desk.state().assessment().buy.len() + 1);
+    let a = desk.state().assessment();
+    assert_eq!(csv.lines().count(), a.buy.len() + a.boxes.len() + 1);
     let written = desk.state().sheet().clone();
     drop(desk);
 

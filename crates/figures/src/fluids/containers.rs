@@ -3,6 +3,7 @@
 use uom::si::f64::Volume;
 use uom::si::volume::{liter, milliliter};
 
+use super::cheapest::cheapest;
 use crate::error::FigureError;
 use crate::range::Range;
 
@@ -42,31 +43,45 @@ pub struct Cover {
     pub price: u64,
 }
 
-/// A capacity is known to a per cent at best: this share of it may be lacking, so that four quarts are a gallon.
+/// For the least waste volumes count in whole millilitres: this share may be lacking, so that four quarts are a gallon.
 const NO_SHORTFALL: f64 = 0.001;
-
-/// What a volume can be bought for: the order of the fields is the order of the search.
-type Rank = (u64, u64, u64);
 
 /// Best choice of containers for a capacity.
 ///
-/// * `capacity`: 1 mL to 250 L. A thousandth of it may be lacking.
-/// * `containers`: 1 to 32, in any order; counted in whole millilitres, rounded down.
+/// * `capacity`: 1 mL to 250 L.
+/// * `containers`: 1 to 32, in any order.
+///
+/// The cheapest are what [`cheapest`] says. For the least waste containers are counted in whole millilitres, rounded
+/// down, and a thousandth of the capacity may be lacking.
 ///
 /// # Errors
 /// [`FigureError`] if a figure is out of its range or there are no containers.
 ///
-/// Source: unbounded knapsack, solved exactly over every millilitre up to the capacity and the largest container.
+/// Source: unbounded knapsack; the least waste solved exactly over every millilitre up to the capacity and the largest
+/// container.
 pub fn cover(capacity: Volume, containers: &[Container], goal: Goal) -> Result<Cover, FigureError> {
     CAPACITY.check("capacity", capacity.get::<liter>())?;
     SIZES.check("containers to choose from", containers.len() as f64)?;
-    let mut sizes = Vec::with_capacity(containers.len());
     for container in containers {
         SIZE.check("size of a container", container.volume.get::<liter>())?;
         PRICE.check("price of a container", container.price as f64)?;
-        // a hair for litres turned into millilitres
-        sizes.push(((container.volume.get::<milliliter>() + 1e-6).floor() as usize).max(1));
     }
+    let counts = match goal {
+        // the ranges have seen to it that some container holds something
+        Goal::Cheapest => cheapest(capacity, containers).unwrap_or_default(),
+        Goal::LeastWaste => least_waste(capacity, containers),
+    };
+    let bought = || counts.iter().zip(containers);
+    let price = bought().map(|(count, c)| u64::from(*count) * c.price).sum();
+    let bought: Volume = bought().map(|(count, c)| c.volume * f64::from(*count)).sum();
+    let left_over = if bought > capacity { bought - capacity } else { bought * 0.0 };
+    Ok(Cover { counts, bought, left_over, price })
+}
+
+fn least_waste(capacity: Volume, containers: &[Container]) -> Vec<u32> {
+    // a hair for litres turned into millilitres
+    let whole = |c: &Container| ((c.volume.get::<milliliter>() + 1e-6).floor() as usize).max(1);
+    let sizes: Vec<usize> = containers.iter().map(whole).collect();
     // the range has held both to whole numbers that a `usize` holds
     let wanted = ((capacity.get::<milliliter>() * (1.0 - NO_SHORTFALL) - 1e-6).ceil() as usize).max(1);
     let largest = sizes.iter().copied().max().unwrap_or(1);
@@ -93,41 +108,16 @@ pub fn cover(capacity: Volume, containers: &[Container], goal: Goal) -> Result<C
             *slot = found;
         }
     }
-
-    let rank = |at: usize, price: u64, count: u64| -> Rank {
-        let volume = (at * step) as u64;
-        match goal {
-            Goal::LeastWaste => (volume, price, count),
-            Goal::Cheapest => (price, volume, count),
-        }
-    };
-    let chosen = (first..=last)
-        .filter_map(|at| best.get(at).copied().flatten().map(|(p, n, _)| (rank(at, p, n), at)))
-        .min()
-        .map_or(0, |(_, at)| at);
-    Ok(unwind(&best, chosen, step, &sizes, capacity))
-}
-
-/// Counts the containers on the way back from a volume to nothing.
-fn unwind(
-    best: &[Option<(u64, u64, usize)>],
-    chosen: usize,
-    step: usize,
-    sizes: &[usize],
-    capacity: Volume,
-) -> Cover {
+    // the containers are counted on the way back from the least volume that is enough
+    let mut at = (first..=last).find(|at| best.get(*at).is_some_and(Option::is_some)).unwrap_or(0);
     let mut counts = vec![0_u32; sizes.len()];
-    let price = best.get(chosen).copied().flatten().map_or(0, |(price, ..)| price);
-    let mut at = chosen;
     while at > 0 {
         let Some((_, _, index)) = best.get(at).copied().flatten() else { break };
         let (Some(count), Some(size)) = (counts.get_mut(index), sizes.get(index)) else { break };
         *count += 1;
         at = at.saturating_sub(size / step);
     }
-    let bought = Volume::new::<milliliter>((chosen * step) as f64);
-    let left_over = if bought > capacity { bought - capacity } else { bought * 0.0 };
-    Cover { counts, bought, left_over, price }
+    counts
 }
 
 /// Greatest common divisor.
