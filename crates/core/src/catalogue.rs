@@ -10,6 +10,7 @@ pub(crate) mod for_sheet;
 mod index;
 mod lints;
 pub(crate) mod measured;
+pub(crate) mod meeting;
 mod parts;
 mod places;
 mod rules;
