@@ -1,8 +1,9 @@
 //! Limits: named calculations over what is fitted.
 
+use std::borrow::Cow;
+
 use rustc_hash::FxHashSet;
 use smallvec::SmallVec;
-use std::borrow::Cow;
 
 use super::bench::{Bench, CheckKey, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;

@@ -3,7 +3,7 @@
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
-use knockon_core::sheet::LineState;
+use knockon_core::sheet::{Choice, LineState, Route};
 
 use crate::help::*;
 
@@ -95,4 +95,24 @@ fn what_people_depend_on_keeps_its_caution_when_it_is_left_out() {
     desk.get_by_label_contains("cautions").click();
     settle(&mut desk);
     assert!(has(&desk, &format!("Left out: {} (one on the shelf)", c.name)) || c.qty > 1);
+}
+
+/// Discs with a single master cylinder that is kept: what they would be better with is told at their place, and is no clash.
+#[test]
+fn advice_that_cannot_be_had_is_told_at_its_place() {
+    let mut sheet =
+        knockon_store::sheets::parse("the example", knockon_store::library::example()).expect("a sheet");
+    let choice = |route, part: Option<&str>| Choice { route, part: part.map(str::to_owned) };
+    let routes = &mut sheet.plans.get_mut(&sheet.plan).expect("the plan").routes;
+    routes.insert("front-brakes".to_owned(), choice(Route::Convert, Some("disc-kit-285")));
+    routes.insert("master-cylinder".to_owned(), choice(Route::Keep, None));
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("discs.json");
+    std::fs::write(&file, serde_json::to_string(&sheet).expect("a sheet")).expect("it is written");
+    let mut desk = start(Some(file), None);
+    let told = "better with two separate brake circuits, but nothing fitted supplies it";
+    assert!(!has(&desk, told));
+    go_to(&mut desk, "Front brakes");
+    assert!(has(&desk, told));
+    assert!(!desk.state().assessment().clashes.iter().any(|c| c.key.ends_with(":dual-circuit")));
 }
