@@ -48,6 +48,9 @@ pub const PLAN: &str = "plan";
 /// Classes that are free and have a place on some vehicles.
 pub const FREE: [&str; 4] = ["bridge", "cap", "seal-00", "sundry"];
 
+/// Larger vehicles have no place for a free class: they measure how long it takes without.
+const MOST_WITH_FREE_PLACES: usize = 50;
+
 const NEEDS: usize = 10;
 const POOLS: usize = 6;
 /// Ports somebody has measured on one vehicle: it has so many parts, not those of the whole library.
@@ -455,7 +458,11 @@ impl Maker {
     fn free_places(&mut self, vehicle: &mut Vehicle) {
         // with numbers of its own: a vehicle without such a place is the same as before
         let mut own = Rng::with_seed(self.rng.clone().u64(..));
-        if own.bool() {
+        // nor do parts of other families find a place: the same findings come of a larger library
+        if own.bool()
+            || self.size.parts >= 2 * self.size.family
+            || self.size.positions > MOST_WITH_FREE_PLACES
+        {
             return;
         }
         let leaders = self.leaders.iter().max().map_or(0, |last| last + 1);

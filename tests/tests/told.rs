@@ -167,3 +167,26 @@ fn no_way_out_is_told_only_where_there_is_none() {
     assert!(told > 20, "{told}");
     assert!(wrong.is_empty(), "{} of {told}: {wrong:#?}", wrong.len());
 }
+
+/// Discs with a single master cylinder that is kept: the advice is told in text and as data, and is no clash.
+#[test]
+fn advice_that_cannot_be_had_is_told() {
+    let mut sheet = sheets::parse("example", library::example()).expect("the example opens");
+    let routes = &mut sheet.plans.get_mut("sound").expect("the plan").routes;
+    routes.insert(
+        "front-brakes".to_owned(),
+        Choice { route: Route::Convert, part: Some("disc-kit-285".to_owned()) },
+    );
+    routes.insert("master-cylinder".to_owned(), Choice { route: Route::Keep, part: None });
+    let a = assess(&sheet, "sound", &LIBRARY);
+    let key = "need:front-brakes:disc-kit-285:dual-circuit";
+    let json = knockon_report::json::assessment(&a);
+    let told =
+        json["unmet"].as_array().expect("a list").iter().find(|u| u["key"] == key).expect("the advice");
+    assert_eq!((&told["level"], &told["position"]), (&"advised".into(), &"front-brakes".into()));
+    let text = knockon_report::text::assessment(&a, &[]);
+    let line =
+        "the front disc kit is better with two separate brake circuits, but nothing fitted supplies it";
+    assert!(text.contains(line), "{text}");
+    assert!(!a.clashes.iter().any(|c| c.key == key));
+}

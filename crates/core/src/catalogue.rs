@@ -12,6 +12,7 @@ mod index;
 mod limit_places;
 mod lints;
 pub(crate) mod measured;
+pub(crate) mod meeting;
 mod parts;
 mod places;
 mod rules;

@@ -4,7 +4,7 @@ use smallvec::SmallVec;
 
 use super::around::Asked;
 use super::bench::{Bench, Fill, Slot};
-use crate::agree::{agree, same_side};
+use crate::catalogue::meeting::{agree, same_side};
 use crate::catalogue::{Ix, PortEntry, UNPRICED};
 use crate::library::{Alone, Level};
 use crate::reason::{Fact, ReasonId};

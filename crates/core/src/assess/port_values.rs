@@ -3,8 +3,8 @@
 use super::bench::Bench;
 use super::ground::PortFact;
 use super::memory::Met;
-use crate::agree::{each_field, same_side};
 use crate::assessment::{Measured, Wanted};
+use crate::catalogue::meeting::{each_field, same_side};
 use crate::catalogue::searched::Chain;
 use crate::catalogue::{Ix, PortEntry};
 use crate::key::FactKey;

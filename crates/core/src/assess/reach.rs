@@ -8,7 +8,7 @@ use rustc_hash::FxHashMap;
 use smallvec::SmallVec;
 
 use super::bench::Bench;
-use crate::agree::{agree, same_side};
+use crate::catalogue::meeting::{agree, same_side};
 use crate::catalogue::searched::{Chain, LONGEST, Link, Node, Order, Reach, Searched, Told};
 use crate::catalogue::{Ix, PortEntry};
 use crate::value::Verdict3;

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::bench::Bench;
 use super::fills::Must;
-use crate::agree::agree;
+use crate::catalogue::meeting::agree;
 use crate::catalogue::searched::{Meets, Told};
 use crate::catalogue::{ClassPorts, Ix, PortEntry};
 use crate::value::Verdict3;

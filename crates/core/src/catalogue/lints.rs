@@ -4,7 +4,7 @@ use std::collections::{BTreeSet, HashMap, HashSet};
 
 use super::Ix;
 use super::build::Ctx;
-use crate::agree::{agree, same_side};
+use super::meeting::{agree, same_side};
 use crate::library::{Level, LibraryFile};
 use crate::meant::{nearest, then};
 use crate::value::Verdict3;

@@ -3,8 +3,8 @@
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
-use knockon_core::key::CompanionKey;
-use knockon_core::sheet::LineState;
+use knockon_core::key::{CheckKey, CompanionKey};
+use knockon_core::sheet::{Choice, LineState, Route};
 
 use crate::help::*;
 
@@ -96,4 +96,25 @@ fn what_people_depend_on_keeps_its_caution_when_it_is_left_out() {
     desk.get_by_label_contains("cautions").click();
     settle(&mut desk);
     assert!(has(&desk, &format!("Left out: {} (one on the shelf)", c.name)) || c.qty > 1);
+}
+
+/// Discs with a single master cylinder that is kept: what they would be better with is told at their place, and is no clash.
+#[test]
+fn advice_that_cannot_be_had_is_told_at_its_place() {
+    let mut sheet =
+        knockon_store::sheets::parse("the example", knockon_store::library::example()).expect("a sheet");
+    let choice = |route, part: Option<&str>| Choice { route, part: part.map(str::to_owned) };
+    let routes = &mut sheet.plans.get_mut(&sheet.plan).expect("the plan").routes;
+    routes.insert("front-brakes".to_owned(), choice(Route::Convert, Some("disc-kit-285")));
+    routes.insert("master-cylinder".to_owned(), choice(Route::Keep, None));
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("discs.json");
+    std::fs::write(&file, serde_json::to_string(&sheet).expect("a sheet")).expect("it is written");
+    let mut desk = start(Some(file), None);
+    let told = "better with two separate brake circuits, but nothing fitted supplies it";
+    assert!(!has(&desk, told));
+    go_to(&mut desk, "Front brakes");
+    assert!(has(&desk, told));
+    let is_dual = |key: &CheckKey| matches!(key, CheckKey::Need { need, .. } if need == "dual-circuit");
+    assert!(!desk.state().assessment().clashes.iter().any(|c| is_dual(&c.key)));
 }
