@@ -218,7 +218,7 @@ impl Maker {
         self.leaders = (0..n).map(|p| if p < alone { p } else { self.rng.usize(0..alone) }).collect();
         for p in 0..n {
             let leader = self.leaders[p];
-            let decided = Some(if leader % 2 == 0 { Decided::Owner } else { Decided::Follows });
+            let decided = Some(if leader.is_multiple_of(2) { Decided::Owner } else { Decided::Follows });
             let of_place = Class { name: format!("Class {leader}"), decided, ..Class::default() };
             self.file.classes.insert(class(leader), of_place);
             let position = Position {

@@ -188,5 +188,5 @@ fn advice_that_cannot_be_had_is_told() {
     let line =
         "the front disc kit is better with two separate brake circuits, but nothing fitted supplies it";
     assert!(text.contains(line), "{text}");
-    assert!(!a.clashes.iter().any(|c| c.key == key));
+    assert!(!a.clashes.iter().any(|c| c.key.to_string() == key));
 }

@@ -18,6 +18,12 @@ pub use error::{KeyError, KeyOf};
 pub use fact::FactKey;
 pub use premise::Premise;
 
+/// Whether a text is the one that a key is written as.
+fn is_its_text(key: &impl std::fmt::Display, text: &str) -> bool {
+    let own = key.to_string();
+    own == text
+}
+
 /// Reads and writes a key as its text.
 macro_rules! as_text {
     ($key:ty) => {
@@ -38,7 +44,7 @@ macro_rules! as_text {
         #[cfg(test)]
         impl PartialEq<&str> for $key {
             fn eq(&self, text: &&str) -> bool {
-                self.to_string() == *text
+                is_its_text(self, text)
             }
         }
     };

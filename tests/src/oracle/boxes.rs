@@ -136,7 +136,7 @@ impl<'a> Oracle<'a> {
         let fills =
             self.fills.iter().map(|(p, f)| (CompanionKey::fill(*p), f.part, self.v.positions[*p].qty));
         let mut all: Vec<(CompanionKey, &'a str, u32)> = comps.chain(fills).collect();
-        all.sort_by(|a, b| order(&a.0).cmp(&order(&b.0)));
+        all.sort_by_key(|a| order(&a.0));
         let mut seen = BTreeSet::new();
         for (key, part, qty) in all {
             // the same thing wanted twice for the same reason is one

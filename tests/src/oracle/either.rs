@@ -69,8 +69,9 @@ impl<'a> Oracle<'a> {
                     _ => 2,
                 };
                 let single = met.iter().filter(|(_, m)| m.len() == 1);
-                let (joint, m) = single.min_by_key(|(j, m)| (worst(m[0].1), *j)).expect("the first is one");
-                self.alone(joint, m[0].0, m[0].1);
+                if let Some((joint, m)) = single.min_by_key(|(j, m)| (worst(m[0].1), *j)) {
+                    self.alone(joint, m[0].0, m[0].1);
+                }
             }
             _ => drop(self.clashes.insert(CheckKey::joint(met[0].0))),
         }

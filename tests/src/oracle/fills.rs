@@ -60,7 +60,7 @@ impl<'a> Oracle<'a> {
         }
         let tried: Vec<&str> = overlay.iter().map(|(pos, _)| *pos).collect();
         for run in self.limits_about(&tried) {
-            broken += u32::from(self.limit(&run, overlay) == Some(Verdict::Broken));
+            broken += u32::from(self.limit(run, overlay) == Some(Verdict::Broken));
         }
         broken
     }

@@ -35,10 +35,8 @@ enum Read {
 
 fn slots<'a>(input: &'a Input, out: &mut Vec<Slot<'a>>) {
     match input {
-        Input::Figure { class, whereabouts, .. } => {
-            if !out.contains(&(class, whereabouts)) {
-                out.push((class, whereabouts));
-            }
+        Input::Figure { class, whereabouts, .. } if !out.contains(&(class, whereabouts)) => {
+            out.push((class, whereabouts));
         }
         Input::Sum { sum, less } => sum.iter().chain(less).for_each(|term| slots(term, out)),
         _ => {}

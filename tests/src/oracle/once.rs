@@ -35,7 +35,7 @@ impl<'a> Oracle<'a> {
             }
         }
         for (_, mut group) in asked {
-            group.sort_by(|a, b| order(&a.key).cmp(&order(&b.key)));
+            group.sort_by_key(|c| order(&c.key));
             let Some(mut first) = group.first().cloned() else { continue };
             for other in &group[1..] {
                 first.qty = first.qty.max(other.qty);

@@ -5,7 +5,7 @@ use std::str::FromStr;
 
 use super::companion::{id_at, need_of, write_id_at, write_need};
 use super::mark::{Marked, OF_KEYS, unmarked};
-use super::{KeyError, KeyOf};
+use super::{KeyError, KeyOf, is_its_text};
 
 /// Names what was checked. A clash, something to measure and a check that holds have the same key for the same thing.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -115,7 +115,7 @@ impl FromStr for CheckKey {
     type Err = KeyError;
 
     fn from_str(text: &str) -> Result<Self, KeyError> {
-        let key = Self::read(text).filter(|key| key.to_string() == text);
+        let key = Self::read(text).filter(|key| is_its_text(key, text));
         key.ok_or_else(|| KeyError::new(text, KeyOf::Check, FORMS))
     }
 }

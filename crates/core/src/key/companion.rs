@@ -4,7 +4,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use super::mark::{Marked, OF_KEYS, unmarked};
-use super::{KeyError, KeyOf};
+use super::{KeyError, KeyOf, is_its_text};
 
 /// Names a companion by what asks for it, not by its part: another part in its stead has the same key.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -163,7 +163,7 @@ impl FromStr for CompanionKey {
     type Err = KeyError;
 
     fn from_str(text: &str) -> Result<Self, KeyError> {
-        let key = Self::read(text).filter(|key| key.to_string() == text);
+        let key = Self::read(text).filter(|key| is_its_text(key, text));
         key.ok_or_else(|| KeyError::new(text, KeyOf::Companion, FORMS))
     }
 }

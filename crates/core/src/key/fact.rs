@@ -5,7 +5,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use super::mark::{Marked, OF_FACTS, unmarked};
-use super::{KeyError, KeyOf};
+use super::{KeyError, KeyOf, is_its_text};
 
 /// Names what was measured on this vehicle. Keys are in the order of their texts, as the table of a file is.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -76,7 +76,7 @@ impl FromStr for FactKey {
     type Err = KeyError;
 
     fn from_str(text: &str) -> Result<Self, KeyError> {
-        let key = Self::read(text).filter(|key| key.to_string() == text);
+        let key = Self::read(text).filter(|key| is_its_text(key, text));
         key.ok_or_else(|| KeyError::Form { found: text.to_owned(), of: KeyOf::Measured, form: FORM })
     }
 }

@@ -4,7 +4,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use super::mark::{Marked, OF_KEYS, unmarked};
-use super::{FactKey, KeyError, KeyOf};
+use super::{FactKey, KeyError, KeyOf, is_its_text};
 
 /// A word of the sheet, or a part of the vehicle as found, that a finding rests on: a leaf of its derivation.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -78,7 +78,7 @@ impl FromStr for Premise {
     type Err = KeyError;
 
     fn from_str(text: &str) -> Result<Self, KeyError> {
-        let key = Self::read(text).filter(|key| key.to_string() == text);
+        let key = Self::read(text).filter(|key| is_its_text(key, text));
         key.ok_or_else(|| KeyError::new(text, KeyOf::Premise, FORMS))
     }
 }

@@ -42,7 +42,7 @@ fn premises(a: &Assessment, root: ReasonId) -> Vec<String> {
 }
 
 fn of_clash(a: &Assessment, key: &str) -> Vec<String> {
-    a.clashes.iter().filter(|c| c.key.to_string() == key).flat_map(|c| premises(a, c.reason)).collect()
+    a.clashes.iter().filter(|c| c.key == key).flat_map(|c| premises(a, c.reason)).collect()
 }
 
 #[test]
