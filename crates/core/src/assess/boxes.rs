@@ -49,7 +49,7 @@ impl Bench<'_> {
     /// What a position has out of a box, up to so many in all.
     fn take_to(&mut self, pos: Ix, qty: u32) {
         let Some(part) = self.slot(pos).part else { return };
-        let more = self.take_loose(part, qty - self.boxed_at(pos));
+        let more = self.take_loose(part, qty.saturating_sub(self.boxed_at(pos)));
         if more > 0 {
             self.from_box.push((pos, more));
         }

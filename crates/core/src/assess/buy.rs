@@ -29,7 +29,7 @@ impl<'a> Bench<'a> {
     pub fn own_paid(&self, pos: Ix) -> (Option<Decimal>, f64) {
         let (price, hours) = self.own_price(pos);
         let qty = self.v.positions[pos as usize].qty;
-        (price.map(|m| times(m.amount, qty - self.boxed_at(pos))), hours * f64::from(qty))
+        (price.map(|m| times(m.amount, qty.saturating_sub(self.boxed_at(pos)))), hours * f64::from(qty))
     }
 
     /// Price and hours each of the position's own choice.
@@ -55,7 +55,7 @@ impl<'a> Bench<'a> {
         let has_part = |part: Option<Ix>| part.or(self.as_found(pos)).is_some();
         let active = self.owner[pos as usize]
             .is_some_and(|(route, part)| !matches!(route, Route::Keep | Route::LeaveOff) && has_part(part));
-        (price.map(|m| m.times(qty - self.boxed_at(pos))), hours * f64::from(qty), active)
+        (price.map(|m| m.times(qty.saturating_sub(self.boxed_at(pos)))), hours * f64::from(qty), active)
     }
 }
 
@@ -82,7 +82,7 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
             name,
             price,
             part: ix,
-            qty: entry.qty - bench.boxed_at(pos),
+            qty: entry.qty.saturating_sub(bench.boxed_at(pos)),
             use_text: entry.name.clone(),
             system: &entry.system,
             waived: None,
