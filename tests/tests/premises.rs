@@ -137,16 +137,20 @@ fn supplied(a: &Assessment, c: &Companion) -> Option<CompanionKey> {
     Some(CompanionKey::Need { cause: c.cause.clone(), asker: part.clone(), need: need.replace(' ', "-") })
 }
 
-/// How many parts a derivation proposes on its way.
+/// How many parts a derivation proposes on its way, or names out of a box though they gave way in their place since. Parts
+/// are named by their ids here.
 fn steps(a: &Assessment, root: ReasonId) -> usize {
     let (mut open, mut seen, mut count) = (vec![root], BTreeSet::new(), 0);
     while let Some(id) = open.pop() {
         if seen.insert(id) {
             let reason = &a.reasons[id.0 as usize];
-            count += usize::from(matches!(
-                reason.fact,
-                Fact::Fills { .. } | Fact::Supplies { .. } | Fact::GaveWay { .. }
-            ));
+            count += usize::from(match &reason.fact {
+                Fact::Fills { .. } | Fact::Supplies { .. } | Fact::GaveWay { .. } => true,
+                Fact::InBox { part, .. } => {
+                    !a.positions.iter().any(|p| p.fitted.as_ref().is_some_and(|(id, _)| id == part))
+                }
+                _ => false,
+            });
             open.extend(&reason.premises);
         }
     }
