@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
 use knockon_core::assessment::{Answer, Clash};
+use knockon_core::catalogue::VehicleEntry;
 use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Assessment, Catalogue, Sheet, assess, explain};
@@ -87,6 +88,23 @@ fn sentences_read_as_english() {
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
+/// Whether a clash is there no more; of joints that are alternatives any may tell it.
+fn is_gone(a: &Assessment, vehicle: &VehicleEntry, clash: &Clash) -> bool {
+    let is_there = |key: &CheckKey| a.clashes.iter().any(|c| c.key == *key);
+    match &clash.key {
+        CheckKey::Limit { .. } => {
+            let answer = a.checks.iter().find(|c| c.key == clash.key).map(|c| c.answer);
+            answer == Some(Answer::Holds)
+        }
+        CheckKey::Joint { joint } => {
+            let entry = vehicle.joints.iter().find(|j| j.id == *joint).expect("the joint");
+            let others = entry.alternatives.iter().map(|j| &vehicle.joints[*j as usize].id);
+            !others.chain([joint]).any(|id| is_there(&CheckKey::joint(id)))
+        }
+        key => !is_there(key),
+    }
+}
+
 /// Whether one other part at a place of a clash clears it, with all else left where it is.
 fn is_cleared_by(
     sheet: &Sheet,
@@ -118,16 +136,26 @@ fn is_cleared_by(
             if !is_found && !for_sale || place.fitted.as_ref().is_some_and(|f| f.0 == id) {
                 continue;
             }
-            let mut tried = fixed.clone();
-            let choice = Choice { route: Route::Convert, part: Some(id.clone()) };
-            tried.plans.get_mut(plan).expect("the plan").routes.insert(place.id.clone(), choice);
-            let b = assess(&tried, plan, catalogue);
-            let answer = b.checks.iter().find(|c| c.key == clash.key).map(|c| c.answer);
-            let cleared = match clash.key {
-                CheckKey::Limit { .. } => answer == Some(Answer::Holds),
-                _ => !b.clashes.iter().any(|c| c.key == clash.key),
+            let with = |sheet: &Sheet| {
+                let mut tried = sheet.clone();
+                let choice = Choice { route: Route::Convert, part: Some(id.clone()) };
+                tried.plans.get_mut(plan).expect("the plan").routes.insert(place.id.clone(), choice);
+                assess(&tried, plan, catalogue)
             };
-            if cleared {
+            let clears = |b: &Assessment| is_gone(b, vehicle, clash);
+            // what else lies in the box of a kit goes in with it, and it may be that which does not fit; that it has to make
+            // way for what was there is found by trying the whole plan, not part by part
+            let contents = &catalogue.parts[*part as usize].part.contents;
+            let goes_in = |b: &Assessment| {
+                let placed = contents.iter().filter(|c| {
+                    let class = catalogue.part(&c.part).expect("the part").class;
+                    vehicle.positions.iter().any(|p| p.class == class)
+                });
+                let sits = |part: &str| b.positions.iter().flat_map(|p| &p.fitted).any(|f| f.0 == part);
+                placed.into_iter().all(|c| sits(&c.part))
+            };
+            let is_by_itself = |b: &Assessment| clears(b) && goes_in(b);
+            if clears(&with(&fixed)) && (contents.is_empty() || is_by_itself(&with(sheet))) {
                 return Some(format!("{}: {id} as {}", clash.key, place.id));
             }
         }
