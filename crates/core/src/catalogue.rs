@@ -10,6 +10,7 @@ pub mod dated;
 pub(crate) mod for_sheet;
 mod index;
 mod limit_places;
+mod lint_places;
 mod lints;
 pub(crate) mod measured;
 pub(crate) mod meeting;

@@ -13,7 +13,7 @@ use super::rules::rules;
 use super::vehicles::vehicles;
 use super::{
     Catalogue, ClassEntry, ClassPlaces, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, classes, dated,
-    lints, values,
+    lint_places, lints, values,
 };
 use crate::date::Dated;
 use crate::key::FactKey;
@@ -207,6 +207,7 @@ pub(super) fn build(files: Vec<(String, LibraryFile)>, measured: AtPorts) -> (Ca
     // of words that are not there yet nothing can be said as a whole
     if ctx.faults.list.iter().all(|fault| fault.warning) {
         lints::lints(&files, &mut ctx);
+        lint_places::lints(&files, &mut ctx);
         values::values(&files, &mut ctx);
     }
     ctx.cat.files = files;

@@ -1,0 +1,115 @@
+//! Words on where something is: those that name a place, and those that name none.
+
+use serde_json::{Value as Json, json};
+
+use crate::Catalogue;
+use crate::library::LibraryFile;
+
+/// A cart with a damper front and rear, with what a test adds to the library.
+fn told(add: &Json) -> Vec<String> {
+    let mut file = json!({
+        "format": 1, "about": "Made up.",
+        "systems": {"axles": {"name": "Axles", "order": 1}},
+        "figures": {"long": {"name": "length", "kind": "length"}},
+        "classes": {
+            "damper": {"name": "damper", "decided": "owner"}, "kit": {"name": "kit", "decided": "owner"},
+            "clip": {"name": "clip", "free": true},
+        },
+        "parts": {
+            "short": {"name": "Short damper", "class": "damper", "price": "9.00 USD", "figures": {"long": "300 mm"}},
+            "wire-clip": {"name": "Clip", "class": "clip", "price": "1.00 USD"},
+        },
+        "vehicles": {"cart": {"name": "Cart", "about": "A cart.", "positions": {
+            "front": {"name": "Front dampers", "system": "axles", "class": "damper", "where": "front"},
+            "rear": {"name": "Rear dampers", "system": "axles", "class": "damper", "where": "rear"},
+            "kit": {"name": "Kit", "system": "axles", "class": "kit"},
+        }}},
+    });
+    for (table, entries) in add.as_object().into_iter().flatten() {
+        if file[table].is_null() {
+            file[table] = json!({});
+        }
+        for (id, entry) in entries.as_object().into_iter().flatten() {
+            file[table][id] = entry.clone();
+        }
+    }
+    let file: LibraryFile = serde_json::from_value(file).unwrap_or_default();
+    assert!(file.parts.contains_key("short"), "the file reads");
+    let (_, faults) = Catalogue::new(vec![("cart".to_owned(), file)]);
+    assert!(faults.iter().all(|f| f.warning), "the file holds together: {faults:?}");
+    faults
+        .iter()
+        .filter(|f| f.path.ends_with("where"))
+        .map(|f| format!("{}: {}", f.path, f.message))
+        .collect()
+}
+
+#[test]
+fn a_content_for_no_place_is_told_with_the_word_that_may_be_meant() {
+    let kit = |place: &str| {
+        let content = json!({"part": "short", "qty": 1, "where": place});
+        json!({"parts": {"box": {"name": "Box", "class": "kit", "price": "9.00 USD", "contents": [content]}}})
+    };
+    assert_eq!(told(&kit("front")), Vec::<String>::new());
+    assert_eq!(
+        told(&kit("frnt")),
+        [
+            "parts.box.contents[0].where: no place of any vehicle for \"damper\" is \"frnt\"; did you mean \"front\"? \
+          Its places say front, rear"
+        ]
+    );
+}
+
+#[test]
+fn an_opening_and_a_limit_are_looked_at_too() {
+    let opening = |at: &str, class: &str, wanted: &str| {
+        let classes = [json!({"class": "damper", "where": at})];
+        let wants = [json!({"class": class, "where": wanted})];
+        json!({"openings": {"off": {"name": "off", "classes": classes, "wants": wants}}})
+    };
+    assert_eq!(told(&opening("front", "damper", "rear")), Vec::<String>::new());
+    let said = told(&opening("left", "damper", "reer"));
+    assert!(said[0].starts_with("openings.off.classes[0].where: no place"), "{said:?}");
+    assert!(said[1].contains("did you mean \"rear\"?"), "{said:?}");
+    // what lies nowhere has no place to choose from
+    assert_eq!(
+        told(&opening("front", "clip", "rear")),
+        [
+            "openings.off.wants[0].where: no vehicle has a place for \"clip\", so \"rear\" chooses none; take it out"
+        ]
+    );
+    let limit = |at: &str| {
+        let read = |at: &str| json!({"class": "damper", "where": at, "figure": "long"});
+        let least = json!({"sum": [read("rear")], "less": [read(at)]});
+        let inputs = json!({"have": read("front"), "want": least});
+        json!({"limits": {"l": {"name": "l", "calc": "at-least", "why": "x", "inputs": inputs}}})
+    };
+    assert_eq!(told(&limit("front")), Vec::<String>::new());
+    assert_eq!(told(&limit("middle")).len(), 1);
+}
+
+#[test]
+fn an_alternative_without_another_is_told() {
+    let joint = |word: &str| json!({"name": "mount", "either": word, "ends": [{"at": "front", "port": "eye"}]});
+    let faults = |a: &str, b: &str| {
+        let mut file = json!({
+            "format": 1, "about": "Made up.",
+            "systems": {"axles": {"name": "Axles", "order": 1}},
+            "classes": {"damper": {"name": "damper", "decided": "owner"}},
+            "vehicles": {"cart": {"name": "Cart", "about": "A cart.", "positions": {
+                "front": {"name": "Front dampers", "system": "axles", "class": "damper"},
+            }}},
+        });
+        file["vehicles"]["cart"]["joints"] = json!({"one": joint(a), "two": joint(b)});
+        let file: LibraryFile = serde_json::from_value(file).unwrap_or_default();
+        assert!(file.vehicles.contains_key("cart"), "the file reads");
+        let (_, faults) = Catalogue::new(vec![("cart".to_owned(), file)]);
+        assert!(faults.iter().all(|f| f.warning), "the file holds together: {faults:?}");
+        assert!(faults.iter().all(|f| f.warning), "the file holds together: {faults:?}");
+        faults.into_iter().filter(|f| f.path.ends_with("either")).map(|f| f.message).collect::<Vec<_>>()
+    };
+    assert_eq!(faults("upper mount", "upper mount"), Vec::<String>::new());
+    let said = faults("upper mount", "uper mount");
+    assert_eq!(said.len(), 2);
+    assert!(said[0].contains("did you mean \"uper mount\"? Give another the same word"), "{said:?}");
+}
