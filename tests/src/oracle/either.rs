@@ -14,8 +14,23 @@ impl<'a> Oracle<'a> {
         same.map(|(id, _)| id.as_str()).collect()
     }
 
+    /// Of joints of which one is enough: those where a part meets others that sits at an end not all of them have, and of
+    /// which the owner said what happens; without such, all.
+    fn counting(&self, joint: &'a str, overlay: &Overlay<'a>) -> Vec<&'a str> {
+        let all = self.either(joint);
+        let ends = |j: &str| self.v.joints[j].ends.iter().map(|e| e.at.as_str()).collect::<Vec<_>>();
+        let shared = |pos: &str| all.iter().all(|j| ends(j).contains(&pos));
+        let chosen = |j: &&&'a str| {
+            let meeting = self.meeting(j, overlay);
+            meeting.len() > 1 && meeting.iter().any(|(pos, _)| self.chosen(pos) && !shared(pos))
+        };
+        let some: Vec<&'a str> = all.iter().filter(chosen).copied().collect();
+        if some.is_empty() { all } else { some }
+    }
+
     pub(super) fn either_or(&mut self, all: &[&'a str]) {
         let none = Vec::new();
+        let all = self.counting(all[0], &none);
         let mut met: Vec<(&'a str, Meeting<'a>)> = all.iter().map(|j| (*j, self.meeting(j, &none))).collect();
         met.sort_by_key(|(_, m)| std::cmp::Reverse(m.len()));
         let is = |s: &Self, m: &Meeting<'a>, verdict| m.len() > 1 && s.verdict(m) == verdict;
@@ -77,9 +92,12 @@ impl<'a> Oracle<'a> {
         }
     }
 
-    fn served(&self, joint: &str) -> bool {
+    fn served(&self, joint: &'a str) -> bool {
         let meeting = self.meeting(joint, &Vec::new());
-        meeting.len() > 1 && (self.verdict(&meeting) != Verdict::Broken || self.chains.contains_key(joint))
+        let counts = self.counting(joint, &Vec::new()).contains(&joint);
+        counts
+            && meeting.len() > 1
+            && (self.verdict(&meeting) != Verdict::Broken || self.chains.contains_key(joint))
     }
 
     /// It is not served, and another that would do is.
@@ -89,7 +107,7 @@ impl<'a> Oracle<'a> {
 
     /// Another that would do closes with other parts in some places.
     pub(super) fn made_good(&self, joint: &'a str, overlay: &Overlay<'a>) -> bool {
-        let others = self.either(joint).into_iter().filter(|other| *other != joint);
+        let others = self.counting(joint, overlay).into_iter().filter(|other| *other != joint);
         others.map(|other| self.meeting(other, overlay)).any(|m| m.len() > 1 && self.closed(&m))
     }
 }

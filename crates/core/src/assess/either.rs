@@ -3,6 +3,10 @@
 //! Where one of them holds, or a bridge closes it, the others count for nothing: what they leave open or broken is no
 //! clash, nothing is put in for them, and a part whose only job was at them has lost it. Where none does, they are tried
 //! one after the other, those first where most ports meet; what nothing closes is one clash.
+//!
+//! What the owner has said of an end that not all of them share goes before what merely still fits: where a part meets
+//! there, only such alternatives count. He chose the link, so the bell-crank that is there still is no answer to a link
+//! that does not fit.
 
 use std::cmp::Reverse;
 use std::rc::Rc;
@@ -27,13 +31,30 @@ impl<'a> Bench<'a> {
         all
     }
 
+    /// Whether ports meet at a joint, one of them of a place that its alternatives do not all have, of which the owner
+    /// has said what happens.
+    fn is_chosen_among(&self, joint: Ix, all: &[Ix], overlay: &Overlay) -> bool {
+        let has_end = |j: &Ix, pos: Ix| self.v.joints[*j as usize].ends.iter().any(|(at, _)| *at == pos);
+        let is_own = |pos: Ix| !all.iter().all(|j| has_end(j, pos));
+        let meeting = self.meeting(joint, overlay);
+        meeting.len() > 1 && meeting.iter().any(|(pos, _)| self.is_chosen(*pos) && is_own(*pos))
+    }
+
+    /// Whether a joint counts among its alternatives: the owner chose it, or none of them.
+    fn does_count(&self, joint: Ix, overlay: &Overlay) -> bool {
+        let all = self.either(joint);
+        self.is_chosen_among(joint, &all, overlay)
+            || !all.iter().any(|other| self.is_chosen_among(*other, &all, overlay))
+    }
+
     /// Judges a joint with its alternatives, all at the first of them.
     pub(super) fn either_or(&mut self, joint: Ix) {
         let all = self.either(joint);
         if all[0] != joint {
             return;
         }
-        let mut met: Vec<(Ix, Rc<Met<'a>>)> = all.iter().map(|j| (*j, self.met_now(*j))).collect();
+        let counting = all.iter().filter(|j| self.does_count(**j, &Overlay::new()));
+        let mut met: Vec<(Ix, Rc<Met<'a>>)> = counting.map(|j| (*j, self.met_now(*j))).collect();
         met.sort_by_key(|(j, m)| (Reverse(m.ports.len()), *j));
         let is = |m: &Met<'_>, verdict| m.ports.len() > 1 && m.verdict == verdict;
         if let Some((joint, _)) = met.iter().find(|(_, m)| is(m, Verdict3::Holds)) {
@@ -88,11 +109,13 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// Whether ports meet at a joint and agree, or a bridge that was found makes them.
+    /// Whether a joint counts, and ports meet there and agree, or a bridge that was found makes them.
     fn is_served(&self, joint: Ix) -> bool {
         let met = self.met_now(joint);
         let is_bridged = || self.found.chains.iter().any(|(j, _)| *j == joint);
-        met.ports.len() > 1 && (met.verdict != Verdict3::Broken || is_bridged())
+        met.ports.len() > 1
+            && (met.verdict != Verdict3::Broken || is_bridged())
+            && self.does_count(joint, &Overlay::new())
     }
 
     /// Whether a joint counts for nothing: it is not served, and one of its alternatives is.
@@ -106,7 +129,9 @@ impl<'a> Bench<'a> {
         self.v.joints[joint as usize].alternatives.iter().any(|other| {
             let meeting = self.meeting(*other, overlay);
             let closes = || matches!(meeting.as_slice(), [a, b] if self.closable(a.1, b.1));
-            meeting.len() > 1 && (self.joint_verdict(&meeting) != Verdict3::Broken || closes())
+            meeting.len() > 1
+                && (self.joint_verdict(&meeting) != Verdict3::Broken || closes())
+                && self.does_count(*other, overlay)
         })
     }
 

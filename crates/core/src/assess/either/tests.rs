@@ -70,10 +70,23 @@ fn where_nothing_closes_any_of_them_that_is_one_clash() {
     assert_eq!(cures, ["arm: old-arm", "crank: new-crank", "link: wide-link"]);
 }
 
-/// What the link leaves alone when the arm goes is no clash as long as the crank serves.
+/// A crank and a link that both fit: the owner chose the link, so the crank has nothing left to do.
 #[test]
-fn which_of_them_stands_first_does_not_matter() {
+fn what_was_chosen_goes_before_what_still_fits() {
     let a = steering(json!("drag link")).convert("link", "slim-link").assess();
     assert_eq!((companions(&a), clashes(&a)), (vec![], vec![]));
-    assert_eq!(fitted(&a, "crank").as_deref(), Some("old-crank"));
+    assert_eq!(fitted(&a, "crank"), None);
+    let plan = steering(json!("drag link")).convert("link", "slim-link");
+    let a = plan.choose("crank", crate::sheet::Route::Keep).assess();
+    assert_eq!((clashes(&a), fitted(&a, "crank").as_deref()), (vec![], Some("old-crank")));
+}
+
+/// The link that the owner chose does not fit the arm he keeps: the crank that is there still is no answer to that.
+#[test]
+fn what_was_chosen_and_does_not_fit_is_a_clash_though_what_was_there_fits() {
+    let plan = steering(json!("drag link")).convert("link", "wide-link");
+    let a = plan.choose("arm", crate::sheet::Route::Keep).assess();
+    assert_eq!(clashes(&a), ["joint:arm-to-link"]);
+    let a = steering(json!("drag link")).choose("arm", crate::sheet::Route::Keep).assess();
+    assert_eq!((clashes(&a), fitted(&a, "crank").as_deref()), (vec![], Some("old-crank")));
 }
