@@ -305,7 +305,7 @@ impl<'a> Oracle<'a> {
                 told.extend(setters.iter().filter(|pos| sets(pos)));
                 let mut levers = told.clone();
                 levers.extend(setters.iter().filter(|pos| !told.contains(*pos)));
-                let cure = levers.iter().filter(|pos| !self.chosen(pos)).find_map(|pos| {
+                let ways = levers.iter().filter(|pos| !self.chosen(pos)).filter_map(|pos| {
                     let holds =
                         |part: &'a str| self.limit(run, &self.overlay(pos, part)) == Some(Verdict::Holds);
                     let list = self.candidates(pos, Must::Fit);
@@ -315,10 +315,11 @@ impl<'a> Oracle<'a> {
                     let part = fit.next()?.1;
                     // what costs more than the choice behind it is the owner's to decide
                     let price = self.money(part) * Decimal::from(self.v.positions[*pos].qty);
-                    (Some(price) <= self.dearest(&told)).then_some((*pos, part))
+                    let paid = if self.loose(part) { Decimal::ZERO } else { price };
+                    (Some(price) <= self.dearest(&told)).then_some((paid, *pos, part))
                 });
-                match cure {
-                    Some((pos, part)) => {
+                match ways.min_by_key(|(paid, ..)| *paid) {
+                    Some((_, pos, part)) => {
                         let cause = self.cause(&told);
                         self.fill(pos, part, cause, Level::Required);
                     }

@@ -230,17 +230,17 @@ impl<'a> Bench<'a> {
         if self.is_raised(limit, &positions, reason) {
             return;
         }
-        for pos in &self.levers(limit, &positions) {
-            if !self.may_fill(*pos) {
-                continue;
-            }
-            let part = self.cheapest_clean(*pos, |p| self.clears(limit, *pos, p));
-            if let Some(part) = part.filter(|p| self.is_minor(*p, *pos, &positions)) {
-                let fills =
-                    self.reason(&[reason], |s| Fact::Fills { part: s.name(part), place: s.place(*pos) });
-                self.fill(*pos, part, fills, cause, Level::Required);
-                return;
-            }
+        let ways = self.levers(limit, &positions).into_iter().filter(|pos| self.may_fill(*pos));
+        let ways = ways.filter_map(|pos| {
+            let part = self.cheapest_clean(pos, |p| self.clears(limit, pos, p))?;
+            let price = self.bridge_cost(part).saturating_mul(i64::from(self.v.positions[pos as usize].qty));
+            self.is_minor(part, pos, &positions).then_some((price, pos, part))
+        });
+        // of places that cost the same the first
+        if let Some((_, pos, part)) = ways.min_by_key(|(price, ..)| *price) {
+            let fills = self.reason(&[reason], |s| Fact::Fills { part: s.name(part), place: s.place(pos) });
+            self.fill(pos, part, fills, cause, Level::Required);
+            return;
         }
         let mut positions = SmallVec::from_vec(positions);
         positions.sort_by_key(|p| !self.is_chosen(*p));

@@ -196,3 +196,30 @@ fn a_limit_reads_the_sum_taken_from_a_pool() {
     assert_eq!(load("5 A"), Some(Answer::Holds));
     assert_eq!(load("6 A"), Some(Answer::Broken));
 }
+
+/// Springs with another leaf or a spacer at the transfer box: both clear it, and the spacer costs less.
+#[test]
+fn of_several_places_the_cheapest_part_goes_in() {
+    let plan = |spring: &str, spacer: &str| {
+        let library = json!({
+            "classes": ["shaft", "transfer"],
+            "figures": {"lift": "length", "drop": "length"},
+            "limits": {"shaft": {"calc": "at-most", "inputs": {
+                "have": {"sum": [{"class": "springs", "figure": "lift"}],
+                         "less": [{"class": "transfer", "figure": "drop"}]},
+                "most": {"value": "50 mm"},
+            }}},
+            "parts": {
+                "tall": {"class": "shaft", "price": "200.00 USD", "contents": [{"part": "tall-springs", "qty": 1}]},
+                "tall-springs": {"class": "springs", "figures": {"lift": "63 mm"}},
+                "flat-springs": {"class": "springs", "price": spring, "figures": {"lift": "40 mm"}},
+                "bolts": {"class": "transfer", "figures": {"drop": "0 mm"}},
+                "spacers": {"class": "transfer", "price": spacer, "figures": {"drop": "25 mm"}},
+            },
+            "vehicle": {"positions": {"shaft": null, "springs": null, "transfer": {"as_found": "bolts"}}},
+        });
+        companions(&Least::new(library).convert("shaft", "tall").assess())
+    };
+    assert_eq!(plan("150.00 USD", "45.00 USD"), ["position:transfer: 1 spacers"]);
+    assert_eq!(plan("45.00 USD", "150.00 USD"), ["position:springs: 1 flat-springs"]);
+}

@@ -90,7 +90,8 @@ fn an_opening_and_a_limit_are_looked_at_too() {
 
 #[test]
 fn an_alternative_without_another_is_told() {
-    let joint = |word: &str| json!({"name": "mount", "either": word, "ends": [{"at": "front", "port": "eye"}]});
+    let joint =
+        |word: &str| json!({"name": "mount", "either": word, "ends": [{"at": "front", "port": "eye"}]});
     let faults = |a: &str, b: &str| {
         let mut file = json!({
             "format": 1, "about": "Made up.",
