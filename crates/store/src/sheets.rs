@@ -244,14 +244,14 @@ mod tests {
 
     #[test]
     fn what_is_said_of_companions_by_no_key_survives_in_its_place() {
-        let plan = r#"{"name":"P","about":"","routes":{},"picks":{"ned:a":"x","position:fan":"y","zz":"z"},"accepted":["beside:hub","nosuch:a","survey:b"],"waived":{"cap:a:b":"later","cap:b":"no need"}}"#;
+        let plan = r#"{"name":"P","about":"","routes":{},"picks":{"needs:a":"x","position:fan":"y","zz":"z"},"accepted":["beside:hub","nosuch:a","survey:b"],"waived":{"cap:a:b":"later","cap:b":"no need"}}"#;
         let text = SMALL.replace(r#"{"name":"P","later":7}"#, plan);
         let sheet = parse("a", &text).unwrap();
         let of_plan = &sheet.plans["p"];
         assert_eq!((of_plan.picks.len(), of_plan.accepted.len(), of_plan.waived.len()), (1, 2, 1));
         let told: Vec<String> = of_plan.unread.errors().map(|why| why.to_string()).collect();
         let begins =
-            ["\"ned:a\" is no key", "\"zz\" is no key", "\"nosuch:a\" is no key", "\"cap:a:b\" is no key"];
+            ["\"needs:a\" is no key", "\"zz\" is no key", "\"nosuch:a\" is no key", "\"cap:a:b\" is no key"];
         assert_eq!(told.len(), begins.len());
         assert!(told.iter().zip(begins).all(|(told, begins)| told.starts_with(begins)), "{told:#?}");
         assert_eq!(serde_json::to_string(&of_plan).unwrap(), plan);

@@ -100,8 +100,8 @@ fn a_mark_in_an_id_is_written_by_its_number() {
 fn what_is_no_key_says_what_was_found_and_what_was_expected() {
     let told = |text: &str| text.parse::<CompanionKey>().map_err(|why| why.to_string());
     assert_eq!(
-        told("ned:fan:slim:charging"),
-        Err("\"ned:fan:slim:charging\" is no key of a companion; did you mean \"need\"? Such a key begins with \
+        told("needs:fan:slim:charging"),
+        Err("\"needs:fan:slim:charging\" is no key of a companion; did you mean \"need\"? Such a key begins with \
              \"bridge:\", \"cap:\", \"position:\", \"need:\", \"joint:\", \"apart:\", \"beside:\", \"fluid:\", \
              \"survey:\", \"age:\", as the assessment writes it"
             .to_owned())

@@ -110,7 +110,7 @@ fn an_alternative_without_another_is_told() {
         faults.into_iter().filter(|f| f.path.ends_with("either")).map(|f| f.message).collect::<Vec<_>>()
     };
     assert_eq!(faults("upper mount", "upper mount"), Vec::<String>::new());
-    let said = faults("upper mount", "uper mount");
+    let said = faults("upper mount", "upper mounts");
     assert_eq!(said.len(), 2);
-    assert!(said[0].contains("did you mean \"uper mount\"? Give another the same word"), "{said:?}");
+    assert!(said[0].contains("did you mean \"upper mounts\"? Give another the same word"), "{said:?}");
 }
