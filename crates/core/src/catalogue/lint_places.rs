@@ -8,6 +8,12 @@ use crate::library::{ClassAt, Input, LibraryFile, Whereabouts};
 use crate::meant::{nearest, then};
 
 pub(super) fn lints(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    words(files, ctx);
+    boxes_too_small(files, ctx);
+    limits_about_nothing(files, ctx);
+}
+
+fn words(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     for (file, content) in files {
         let mut told: Vec<(String, String)> = Vec::new();
         let mut look = |class: &str, said: &Whereabouts, path: String| {
@@ -52,6 +58,57 @@ pub(super) fn lints(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         }
         for (path, message) in told {
             ctx.faults.warn(file, path, message);
+        }
+    }
+}
+
+/// Kits that hold fewer of a content than go where it goes: nobody buys the rest.
+fn boxes_too_small(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    for (file, content) in files {
+        for id in content.parts.keys() {
+            let Some(kit) = ctx.cat.part(id) else { continue };
+            let mut told: Vec<(String, String)> = Vec::new();
+            for (vid, v) in &ctx.cat.vehicles {
+                for (pos, at) in (0..).zip(&v.positions).filter(|(_, p)| p.class == kit.class) {
+                    for (i, inside) in kit.contents.iter().enumerate() {
+                        let had = inside.qty.saturating_mul(at.qty);
+                        let part = &ctx.cat.parts[inside.part as usize];
+                        let places = v.places_of_content(pos, inside, u32::MAX, part);
+                        let wanted: u32 = places.iter().map(|p| v.positions[*p as usize].qty).sum();
+                        if had < wanted {
+                            let names: Vec<&str> =
+                                places.iter().map(|p| v.positions[*p as usize].id.as_str()).collect();
+                            let message = format!(
+                                "the box holds {had}, and {wanted} go to {} of \"{}\"; write how many there are, or where they go",
+                                names.join(" and "),
+                                vid
+                            );
+                            told.push((format!("parts.{id}.contents[{i}].qty"), message));
+                        }
+                    }
+                }
+            }
+            for (path, message) in told {
+                ctx.faults.warn(file, path, message);
+            }
+        }
+    }
+}
+
+/// Limits that compare a figure with itself.
+fn limits_about_nothing(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    for (file, content) in files {
+        for (id, limit) in &content.limits {
+            let figures: Vec<(&String, &Input)> =
+                limit.inputs.iter().filter(|(_, input)| matches!(input, Input::Figure { .. })).collect();
+            for (i, (word, input)) in figures.iter().enumerate() {
+                if let Some((other, _)) = figures[..i].iter().find(|(_, earlier)| earlier == input) {
+                    let message = format!(
+                        "it reads the same figure of the same place as \"{other}\"; say with \"where\" which place each is about"
+                    );
+                    ctx.faults.warn(file, format!("limits.{id}.inputs.{word}"), message);
+                }
+            }
         }
     }
 }

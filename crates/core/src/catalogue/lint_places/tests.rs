@@ -37,11 +37,9 @@ fn told(add: &Json) -> Vec<String> {
     assert!(file.parts.contains_key("short"), "the file reads");
     let (_, faults) = Catalogue::new(vec![("cart".to_owned(), file)]);
     assert!(faults.iter().all(|f| f.warning), "the file holds together: {faults:?}");
-    faults
-        .iter()
-        .filter(|f| f.path.ends_with("where"))
-        .map(|f| format!("{}: {}", f.path, f.message))
-        .collect()
+    let is_meant =
+        |path: &str| path.ends_with("where") || path.ends_with("qty") || path.starts_with("limits");
+    faults.iter().filter(|f| is_meant(&f.path)).map(|f| format!("{}: {}", f.path, f.message)).collect()
 }
 
 #[test]
@@ -113,4 +111,46 @@ fn an_alternative_without_another_is_told() {
     let said = faults("upper mount", "upper mounts");
     assert_eq!(said.len(), 2);
     assert!(said[0].contains("did you mean \"upper mounts\"? Give another the same word"), "{said:?}");
+}
+
+/// Two dampers go to each end: a box of one leaves the second to nobody.
+#[test]
+fn a_box_with_fewer_than_go_there_is_told() {
+    let kit = |qty: u32, place: &str| {
+        let content = if place.is_empty() {
+            json!({"part": "short", "qty": qty})
+        } else {
+            json!({"part": "short", "qty": qty, "where": place})
+        };
+        json!({"parts": {"box": {"name": "Box", "class": "kit", "price": "9.00 USD", "contents": [content]}}})
+    };
+    assert_eq!(told(&kit(2, "")), Vec::<String>::new());
+    let few = told(&kit(1, ""));
+    assert_eq!(few.len(), 1);
+    assert!(
+        few[0].starts_with("parts.box.contents[0].qty: the box holds 1, and 2 go to front and rear"),
+        "{few:?}"
+    );
+    assert_eq!(told(&kit(1, "front")), Vec::<String>::new());
+    // no damper at all goes to no place
+    assert!(told(&kit(1, "frnt"))[0].contains("no place"));
+}
+
+/// A limit is run for each place: without words it compares the front with the front.
+#[test]
+fn a_limit_that_compares_a_figure_with_itself_is_told() {
+    let limit = |other: Json| {
+        let inputs = json!({"have": {"class": "damper", "figure": "long", "where": "front"}, "want": other});
+        json!({"limits": {"l": {"name": "l", "calc": "at-least", "why": "x", "inputs": inputs}}})
+    };
+    let other = json!({"class": "damper", "figure": "long", "where": "rear"});
+    assert_eq!(told(&limit(other)), Vec::<String>::new());
+    let same = json!({"class": "damper", "figure": "long", "where": "front"});
+    assert_eq!(
+        told(&limit(same)),
+        [
+            "limits.l.inputs.want: it reads the same figure of the same place as \"have\"; say with \"where\" which place \
+          each is about"
+        ]
+    );
 }
