@@ -4,6 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::build::Ctx;
+use super::{ContentEntry, PartEntry};
 use crate::library::{ClassAt, Input, LibraryFile, Whereabouts};
 use crate::meant::{nearest, then};
 
@@ -62,37 +63,42 @@ fn words(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     }
 }
 
-/// Kits that hold fewer of a content than go where it goes: nobody buys the rest.
+/// Kits that hold fewer of a content than go where it goes, on every vehicle they go to: nobody buys the rest.
 fn boxes_too_small(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     for (file, content) in files {
         for id in content.parts.keys() {
             let Some(kit) = ctx.cat.part(id) else { continue };
-            let mut told: Vec<(String, String)> = Vec::new();
-            for (vid, v) in &ctx.cat.vehicles {
-                for (pos, at) in (0..).zip(&v.positions).filter(|(_, p)| p.class == kit.class) {
-                    for (i, inside) in kit.contents.iter().enumerate() {
-                        let had = inside.qty.saturating_mul(at.qty);
-                        let part = &ctx.cat.parts[inside.part as usize];
-                        let places = v.places_of_content(pos, inside, u32::MAX, part);
-                        let wanted: u32 = places.iter().map(|p| v.positions[*p as usize].qty).sum();
-                        if had < wanted {
-                            let names: Vec<&str> =
-                                places.iter().map(|p| v.positions[*p as usize].id.as_str()).collect();
-                            let message = format!(
-                                "the box holds {had}, and {wanted} go to {} of \"{}\"; write how many there are, or where they go",
-                                names.join(" and "),
-                                vid
-                            );
-                            told.push((format!("parts.{id}.contents[{i}].qty"), message));
-                        }
-                    }
-                }
-            }
-            for (path, message) in told {
-                ctx.faults.warn(file, path, message);
+            let too_small =
+                (0..).zip(&kit.contents).filter_map(|(i, inside)| Some((i, too_small(ctx, kit, inside)?)));
+            let told: Vec<(usize, String)> = too_small.collect();
+            for (i, message) in told {
+                ctx.faults.warn(file, format!("parts.{id}.contents[{i}].qty"), message);
             }
         }
     }
+}
+
+fn too_small(ctx: &Ctx, kit: &PartEntry, inside: &ContentEntry) -> Option<String> {
+    let part = &ctx.cat.parts[inside.part as usize];
+    let mut first = None;
+    for (vid, v) in &ctx.cat.vehicles {
+        for (pos, at) in (0..).zip(&v.positions).filter(|(_, p)| p.class == kit.class) {
+            let had = inside.qty.saturating_mul(at.qty);
+            let places = v.places_of_content(pos, inside, u32::MAX, part);
+            let wanted: u32 = places.iter().map(|p| v.positions[*p as usize].qty).sum();
+            if had >= wanted {
+                return None;
+            }
+            let names: Vec<&str> = places.iter().map(|p| v.positions[*p as usize].id.as_str()).collect();
+            first.get_or_insert_with(|| {
+                format!(
+                    "the box holds {had}, and {wanted} go to {} of \"{vid}\"; write how many there are, or where they go",
+                    names.join(" and ")
+                )
+            });
+        }
+    }
+    first
 }
 
 /// Limits that compare a figure with itself.

@@ -132,6 +132,12 @@ fn a_box_with_fewer_than_go_there_is_told() {
         "{few:?}"
     );
     assert_eq!(told(&kit(1, "front")), Vec::<String>::new());
+    // what is too few on one vehicle may be right on another, where it lies in the box
+    let mut cab = kit(1, "");
+    cab["vehicles"] = json!({"cab": {"name": "Cab", "about": "A cab.", "positions": {
+        "kit": {"name": "Kit", "system": "axles", "class": "kit"},
+    }}});
+    assert_eq!(told(&cab), Vec::<String>::new());
     // no damper at all goes to no place
     assert!(told(&kit(1, "frnt"))[0].contains("no place"));
 }
