@@ -125,6 +125,12 @@ fn is_cleared_by(
         };
         routes.entry(place.id.clone()).or_insert(Choice { route, part });
     }
+    let has_alternatives = match &clash.key {
+        CheckKey::Joint { joint } => {
+            vehicle.joints.iter().any(|j| j.id == *joint && !j.alternatives.is_empty())
+        }
+        _ => false,
+    };
     let view = |id: &String| a.positions.iter().find(|p| p.id == *id).expect("the place");
     for id in &clash.positions {
         let place = view(id);
@@ -155,7 +161,9 @@ fn is_cleared_by(
                 placed.into_iter().all(|c| sits(&c.part))
             };
             let is_by_itself = |b: &Assessment| clears(b) && goes_in(b);
-            if clears(&with(&fixed)) && (contents.is_empty() || is_by_itself(&with(sheet))) {
+            // of alternatives those count that the owner chose: that all is chosen here is another plan
+            let moves_more = !contents.is_empty() || has_alternatives;
+            if clears(&with(&fixed)) && (!moves_more || is_by_itself(&with(sheet))) {
                 return Some(format!("{}: {id} as {}", clash.key, place.id));
             }
         }
