@@ -17,11 +17,11 @@ static LIBRARY: LazyLock<Catalogue> = LazyLock::new(library::shipped);
 /// Every choice the library offers: position and choice.
 static CHOICES: LazyLock<Vec<(String, Choice)>> = LazyLock::new(|| {
     let mut all = Vec::new();
-    for position in &LIBRARY.vehicles["furrow-10"].positions {
+    for position in LIBRARY.vehicles["furrow-10"].positions.values() {
         for route in [Route::Clean, Route::Rebuild, Route::Renew, Route::LeaveOff] {
             all.push((position.id.clone(), Choice { route, part: None }));
         }
-        for part in &LIBRARY.by_class[position.class as usize] {
+        for part in &LIBRARY.by_class[position.class] {
             let part = Some(LIBRARY.part_names.id(*part).to_owned());
             all.push((position.id.clone(), Choice { route: Route::Convert, part }));
         }
@@ -69,7 +69,7 @@ proptest! {
     fn in_hand_never_adds_a_companion(picked in prop::collection::vec(any::<prop::sample::Index>(), 0..14)) {
         let mut sheet = after(&edits(&picked));
         let before = assess(&sheet, "wishes", &LIBRARY);
-        for part in LIBRARY.part_names.ids.iter().step_by(3) {
+        for part in LIBRARY.part_names.ids.values().step_by(3) {
             sheet.lines.entry(part.clone()).or_default().state = LineState::InHand;
         }
         let with = assess(&sheet, "wishes", &LIBRARY);

@@ -60,7 +60,9 @@ fn what_is_left_off_wants_no_seal_and_the_fluid_of_what_stays() {
         let position = catalogue.vehicles["furrow-10"].position_ix[place];
         let is_fluid =
             |ix| matches!(key, CompanionKey::Fluid { class, .. } if class == catalogue.class_names.id(ix));
-        circuits.iter().any(|c| is_fluid(c.fluid) && c.positions.len() > 1 && c.positions.contains(&position))
+        circuits
+            .values()
+            .any(|c| is_fluid(c.fluid) && c.positions.len() > 1 && c.positions.contains(&position))
     };
     let (mut asked, mut filled) = (Vec::new(), 0);
     for place in assess(&sheet, "sound", &catalogue).positions.iter().filter(|p| p.as_found.is_some()) {

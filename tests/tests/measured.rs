@@ -85,8 +85,8 @@ fn what_is_measured_on_a_part_goes_with_the_part() {
     assert!(a.clashes.iter().any(|c| c.key == CheckKey::limit("tyre-load-rear")), "an old tyre carries less");
     // other tyres are not those that were measured
     let class =
-        library.vehicles["furrow-10"].positions.iter().find(|p| p.id == "tyres").expect("a place").class;
-    let others = library.by_class[class as usize].iter();
+        library.vehicles["furrow-10"].positions.values().find(|p| p.id == "tyres").expect("a place").class;
+    let others = library.by_class[class].iter();
     let other = others.map(|p| library.part_names.id(*p)).find(|id| *id != fitted && id.contains("225"));
     let other = other.expect("the library has other tyres").to_owned();
     let choice = Some(Choice { route: Route::Convert, part: Some(other.clone()) });

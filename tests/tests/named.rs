@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 
 use fastrand::Rng;
+use knockon_core::catalogue::Id;
 use knockon_core::reason::{Fact, InTheWay};
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Assessment, Catalogue, assess};
@@ -76,8 +77,8 @@ fn strangers(a: &Assessment, catalogue: &Catalogue) -> Vec<String> {
         if let Fact::GaveWay { part, .. } = &reason.fact {
             tried.insert(part);
             // with what lies in its box
-            let same = catalogue.parts.iter().filter(|p| p.part.name == *part).flat_map(|p| &p.contents);
-            tried.extend(same.map(|held| catalogue.parts[held.part as usize].part.name.as_str()));
+            let same = catalogue.parts.values().filter(|p| p.part.name == *part).flat_map(|p| &p.contents);
+            tried.extend(same.map(|held| catalogue.parts[held.part].part.name.as_str()));
         }
         let names = named(&reason.fact).into_iter();
         let strange = names.filter(|name| !there.contains(name.as_str()) && !tried.contains(name.as_str()));
@@ -125,8 +126,8 @@ fn reasons_of_random_plans_name_what_is_there() {
         let routes = &mut sheet.plans.get_mut(plan).expect("the plan").routes;
         for _ in 0..8 {
             let places = &library.vehicles[&sheet.vehicle].positions;
-            let place = &places[rng.usize(0..places.len())];
-            let parts = &library.by_class[place.class as usize];
+            let place = &places[Id::new(rng.usize(0..places.len()))];
+            let parts = &library.by_class[place.class];
             let route = *rng
                 .choice(&[Route::Keep, Route::Renew, Route::LeaveOff, Route::Convert, Route::Convert])
                 .expect("a route");

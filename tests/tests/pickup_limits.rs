@@ -152,7 +152,7 @@ fn a_figure_says_what_the_port_says() {
         ("line-length", "run", "length"),
     ];
     let mut seen = 0;
-    for part in library.parts.iter().map(|entry| &entry.part) {
+    for part in library.parts.values().map(|entry| &entry.part) {
         for (figure, port, field) in pairs {
             let Some(value) = part.figures.get(figure) else { continue };
             let told = part.ports.get(port).and_then(|p| p.fields.get(field));

@@ -222,10 +222,10 @@ fn hours_count_each_piece() {
     ] {
         let (qty, of_place, _) = hours(place, route);
         let part = &library.parts[library.vehicles["furrow-10"].positions
-            [library.vehicles["furrow-10"].position_ix[place] as usize]
+            [library.vehicles["furrow-10"].position_ix[place]]
             .as_found
-            .expect("a part") as usize]
-            .part;
+            .expect("a part")]
+        .part;
         let one =
             if route == Route::Renew { part.hours } else { part.rebuild.as_ref().and_then(|w| w.hours) };
         let all = one.expect("hours") * f64::from(qty);

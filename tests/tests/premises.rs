@@ -190,8 +190,8 @@ fn lost(
         if is_fill {
             // what a box holds has no leaf of its own
             let (names, v) = (named(&a, c.reason), &catalogue.vehicles[&sheet.vehicle]);
-            let joints = v.joints.iter().filter(|j| names.contains(&j.name));
-            places.extend(joints.flat_map(|j| &j.ends).map(|(p, _)| v.positions[*p as usize].id.as_str()));
+            let joints = v.joints.values().filter(|j| names.contains(&j.name));
+            places.extend(joints.flat_map(|j| &j.ends).map(|(p, _)| v.positions[*p].id.as_str()));
         }
         let stands = |b: &Assessment| b.companions.iter().any(|other| other.key == c.key);
         again(&stands, c.key.to_string(), c.reason, &places);

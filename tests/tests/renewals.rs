@@ -41,8 +41,7 @@ fn chosen(place: &str, route: Route) -> Assessment {
 
 fn classes(a: &Assessment) -> BTreeSet<String> {
     let catalogue = library::shipped();
-    let class =
-        |id: &str| catalogue.part_names.get(id).map(|p| catalogue.parts[p as usize].part.class.clone());
+    let class = |id: &str| catalogue.part_names.get(id).map(|p| catalogue.parts[p].part.class.clone());
     a.companions.iter().filter_map(|c| class(&c.part)).collect()
 }
 

@@ -21,8 +21,8 @@ static ALL: LazyLock<Vec<(String, Assessment)>> = LazyLock::new(|| {
     sheet.plans.get_mut("sound").expect("the plan").routes.clear();
     let mut out = Vec::new();
     for place in assess(&sheet, "sound", &LIBRARY).positions {
-        let class = LIBRARY.vehicles[&sheet.vehicle].positions.iter().find(|p| p.id == place.id);
-        let class = class.expect("the place").class as usize;
+        let class = LIBRARY.vehicles[&sheet.vehicle].positions.values().find(|p| p.id == place.id);
+        let class = class.expect("the place").class;
         let parts = LIBRARY.by_class[class].iter().map(|p| LIBRARY.part_names.id(*p).to_owned());
         let converted = parts.map(|part| Choice { route: Route::Convert, part: Some(part) });
         for choice in converted.chain([Choice { route: Route::LeaveOff, part: None }]) {
@@ -97,8 +97,8 @@ fn is_gone(a: &Assessment, vehicle: &VehicleEntry, clash: &Clash) -> bool {
             answer == Some(Answer::Holds)
         }
         CheckKey::Joint { joint } => {
-            let entry = vehicle.joints.iter().find(|j| j.id == *joint).expect("the joint");
-            let others = entry.alternatives.iter().map(|j| &vehicle.joints[*j as usize].id);
+            let entry = vehicle.joints.values().find(|j| j.id == *joint).expect("the joint");
+            let others = entry.alternatives.iter().map(|j| &vehicle.joints[*j].id);
             !others.chain([joint]).any(|id| is_there(&CheckKey::joint(id)))
         }
         key => !is_there(key),
@@ -127,18 +127,18 @@ fn is_cleared_by(
     }
     let has_alternatives = match &clash.key {
         CheckKey::Joint { joint } => {
-            vehicle.joints.iter().any(|j| j.id == *joint && !j.alternatives.is_empty())
+            vehicle.joints.values().any(|j| j.id == *joint && !j.alternatives.is_empty())
         }
         _ => false,
     };
     let view = |id: &String| a.positions.iter().find(|p| p.id == *id).expect("the place");
     for id in &clash.positions {
         let place = view(id);
-        let class = vehicle.positions.iter().find(|p| p.id == *id).expect("the place").class as usize;
+        let class = vehicle.positions.values().find(|p| p.id == *id).expect("the place").class;
         for part in &catalogue.by_class[class] {
             let id = catalogue.part_names.id(*part).to_owned();
             let is_found = place.as_found.as_ref().is_some_and(|f| f.0 == id);
-            let for_sale = catalogue.parts[*part as usize].part.price.is_some();
+            let for_sale = catalogue.parts[*part].part.price.is_some();
             if !is_found && !for_sale || place.fitted.as_ref().is_some_and(|f| f.0 == id) {
                 continue;
             }
@@ -151,11 +151,11 @@ fn is_cleared_by(
             let clears = |b: &Assessment| is_gone(b, vehicle, clash);
             // what else lies in the box of a kit goes in with it, and it may be that which does not fit; that it has to make
             // way for what was there is found by trying the whole plan, not part by part
-            let contents = &catalogue.parts[*part as usize].part.contents;
+            let contents = &catalogue.parts[*part].part.contents;
             let goes_in = |b: &Assessment| {
                 let placed = contents.iter().filter(|c| {
                     let class = catalogue.part(&c.part).expect("the part").class;
-                    vehicle.positions.iter().any(|p| p.class == class)
+                    vehicle.positions.values().any(|p| p.class == class)
                 });
                 let sits = |part: &str| b.positions.iter().flat_map(|p| &p.fitted).any(|f| f.0 == part);
                 placed.into_iter().all(|c| sits(&c.part))

@@ -11,7 +11,7 @@ use knockon_store::{library, sheets};
 fn every_part_that_leaves_a_mark_says_what_to_keep() {
     let catalogue = library::shipped();
     let mut marks = 0;
-    for entry in &catalogue.parts {
+    for entry in catalogue.parts.values() {
         let (name, said) = (&entry.part.name, entry.part.undone.as_str());
         if entry.part.reversible == Reversible::Yes {
             assert_eq!(said, "", "{name} comes off again, nothing is lost");

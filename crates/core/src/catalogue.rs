@@ -8,6 +8,7 @@ mod check;
 mod classes;
 pub mod dated;
 pub(crate) mod for_sheet;
+mod id;
 mod index;
 mod limit_places;
 mod lint_places;
@@ -40,42 +41,50 @@ pub use check::Fault;
 pub use classes::ClassEntry;
 pub use dated::{AgainEntry, LastsEntry};
 pub use for_sheet::ForSheet;
+pub use id::{
+    CircuitId, ClassId, Figure, FigureId, Id, JointId, LimitId, NeedId, Numbered, OpeningId, PartId, PoolId,
+    PortName, PortNameId, PortSpec, PortTypeId, PositionId, RunId, SpecId, SpotId, VehicleId,
+};
 pub use index::PortIndex;
 pub use limit_places::LimitPlaces;
 pub use places::{FewPlaces, Places};
 
-/// Number of a part, class, port type, need, pool, joint or position; each table has its own numbers.
-pub type Ix = u32;
-
-/// A list by id with numbers in id order.
-#[derive(Clone, Debug, Default)]
-pub struct Names {
+/// The ids of one kind of things as written, and the numbers that stand for them, in order of the ids.
+#[derive(Clone, Debug)]
+pub struct Names<T> {
     /// Ids, sorted.
-    pub ids: Vec<String>,
-    lookup: HashMap<String, Ix>,
+    pub ids: Numbered<T, String>,
+    lookup: HashMap<String, Id<T>>,
 }
 
-impl Names {
+impl<T> Default for Names<T> {
+    fn default() -> Self {
+        Self { ids: Numbered::new(), lookup: HashMap::new() }
+    }
+}
+
+impl<T> Names<T> {
     /// Numbers ids in sorted order.
     #[must_use]
     pub fn new<'a>(ids: impl IntoIterator<Item = &'a String>) -> Self {
         let mut ids: Vec<String> = ids.into_iter().cloned().collect();
         ids.sort();
         ids.dedup();
-        let lookup = ids.iter().enumerate().map(|(i, id)| (id.clone(), i as Ix)).collect();
+        let ids: Numbered<T, String> = ids.into_iter().collect();
+        let lookup = ids.iter().map(|(number, id)| (id.clone(), number)).collect();
         Self { ids, lookup }
     }
 
     /// The number of an id.
     #[must_use]
-    pub fn get(&self, id: &str) -> Option<Ix> {
+    pub fn get(&self, id: &str) -> Option<Id<T>> {
         self.lookup.get(id).copied()
     }
 
     /// The id of a number.
     #[must_use]
-    pub fn id(&self, ix: Ix) -> &str {
-        self.ids.get(ix as usize).map_or("", String::as_str)
+    pub fn id(&self, number: Id<T>) -> &str {
+        self.ids.get(number).map_or("", String::as_str)
     }
 }
 
@@ -87,7 +96,7 @@ pub struct PortTypeEntry {
     /// Field id, definition, kind, tolerance of `equal` in SI.
     pub fields: Vec<(String, FieldDef, Kind, f64)>,
     /// Wanted whenever a joint of this type is opened.
-    pub opened: Vec<(Ix, Want)>,
+    pub opened: Vec<(ClassId, Want)>,
     /// Done again later wherever a joint of this type was opened.
     pub later: Vec<AgainEntry>,
     /// The field whose value finds matching ports in an index.
@@ -107,11 +116,11 @@ pub enum KeyField {
 #[derive(Clone, Debug)]
 pub struct PortEntry {
     /// The same number for all ports of one type and role whose fields read the same: what holds for one holds for all.
-    pub spec: Ix,
+    pub spec: SpecId,
     /// Number of the port name.
-    pub name_ix: Ix,
+    pub name_ix: PortNameId,
     /// Port type.
-    pub port_type: Ix,
+    pub port_type: PortTypeId,
     /// Who gives.
     pub role: Role,
     /// When nothing hangs on it.
@@ -126,27 +135,27 @@ pub struct PartEntry {
     /// As written.
     pub part: Box<Part>,
     /// Class.
-    pub class: Ix,
+    pub class: ClassId,
     /// Ports by name, sorted.
     pub ports: Vec<PortEntry>,
     /// For a bridge: places of its two ports.
     pub bridge: Option<(usize, usize)>,
     /// Needs: which, value, level.
-    pub needs: Vec<(Ix, Option<Value>, Level)>,
+    pub needs: Vec<(NeedId, Option<Value>, Level)>,
     /// Offers.
-    pub offers: Vec<(Ix, Option<Value>)>,
+    pub offers: Vec<(NeedId, Option<Value>)>,
     /// Gives to pools.
-    pub gives: Vec<(Ix, Value)>,
+    pub gives: Vec<(PoolId, Value)>,
     /// Takes from pools.
-    pub takes: Vec<(Ix, Value)>,
+    pub takes: Vec<(PoolId, Value)>,
     /// What it gives and then what it takes, as the sums want it.
     pub(crate) shares: Vec<Share>,
     /// Figures by figure number.
-    pub figures: Vec<(Ix, Value)>,
+    pub figures: Vec<(FigureId, Value)>,
     /// Held fluid by circuit id, SI volume.
     pub holds: Vec<(String, f64)>,
     /// Figures of the vehicle that it sets, by figure number.
-    pub sets: Vec<(Ix, Value)>,
+    pub sets: Vec<(FigureId, Value)>,
     /// What is in its box.
     pub contents: Vec<ContentEntry>,
     /// Places left empty.
@@ -156,7 +165,7 @@ pub struct PartEntry {
     /// Gives to or takes from a pool.
     pub in_pools: bool,
     /// Place in the order of price, ties by id.
-    pub rank: Ix,
+    pub rank: u32,
     /// Price in hundredths for ordering; a part without a price comes last.
     pub cost: i64,
     /// When its prices were looked up; `None`: nobody has said.
@@ -167,7 +176,7 @@ pub struct PartEntry {
 #[derive(Clone, Debug)]
 pub struct ContentEntry {
     /// The part.
-    pub part: Ix,
+    pub part: PartId,
     /// Where it goes, where a vehicle has several places for it.
     pub whereabouts: Whereabouts,
     /// How many.
@@ -178,7 +187,7 @@ pub struct ContentEntry {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ClassPlaces {
     /// The class.
-    pub class: Ix,
+    pub class: ClassId,
     /// Which; nothing said: those that go with the place this is said from.
     pub whereabouts: Whereabouts,
 }
@@ -189,13 +198,13 @@ pub const UNPRICED: i64 = 1 << 40;
 impl PartEntry {
     /// A port by the number of its name.
     #[must_use]
-    pub fn port_ix(&self, name: Ix) -> Option<&PortEntry> {
+    pub fn port_ix(&self, name: PortNameId) -> Option<&PortEntry> {
         self.ports.iter().find(|p| p.name_ix == name)
     }
 
     /// A figure by number.
     #[must_use]
-    pub fn figure(&self, figure: Ix) -> Option<&Value> {
+    pub fn figure(&self, figure: FigureId) -> Option<&Value> {
         self.figures.iter().find(|(f, _)| *f == figure).map(|(_, v)| v)
     }
 }
@@ -207,14 +216,14 @@ fn cost_of(part: &Part) -> i64 {
 /// What a part gives to a pool or takes from it.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Share {
-    pub pool: Ix,
+    pub pool: PoolId,
     pub gives: bool,
     /// The middle and what the tolerance leaves open either way, SI; `None` where it is not known.
     pub amount: Option<(f64, f64)>,
 }
 
 impl Share {
-    pub fn new(pool: Ix, value: &Value, gives: bool) -> Self {
+    pub fn new(pool: PoolId, value: &Value, gives: bool) -> Self {
         let amount = value.bounds().map(|(low, high)| (f64::midpoint(low, high), (high - low) / 2.0));
         Self { pool, gives, amount }
     }
@@ -234,9 +243,9 @@ pub struct LimitEntry {
     /// The places it reads figures at, each once.
     pub slots: Vec<ClassPlaces>,
     /// Raised need and its value.
-    pub raises: Option<(Ix, Option<Value>)>,
+    pub raises: Option<(NeedId, Option<Value>)>,
     /// The limit that knows better.
-    pub yields_to: Option<Ix>,
+    pub yields_to: Option<LimitId>,
 }
 
 /// An input of a limit, resolved.
@@ -247,7 +256,7 @@ pub enum LimitInput {
         /// Which of the limit's places.
         slot: usize,
         /// Figure number.
-        figure: Ix,
+        figure: FigureId,
         /// A part without it is none the limit is about.
         optional: bool,
         /// What it is where nothing is fitted.
@@ -256,12 +265,12 @@ pub enum LimitInput {
     /// A fact of the vehicle.
     Fact {
         /// Figure number.
-        figure: Ix,
+        figure: FigureId,
         /// What it is where nobody says.
         otherwise: Option<Value>,
     },
     /// The sum taken from a pool.
-    Pool(Ix),
+    Pool(PoolId),
     /// A fixed value.
     Fixed(Value),
     /// Several added up, and others taken off.
@@ -302,21 +311,21 @@ pub struct PositionEntry {
     /// System id.
     pub system: String,
     /// Class it takes.
-    pub class: Ix,
+    pub class: ClassId,
     /// Where it is, where the vehicle has several places of the class.
     pub whereabouts: Whereabouts,
     /// How many alike.
     pub qty: u32,
     /// Part as found.
-    pub as_found: Option<Ix>,
+    pub as_found: Option<PartId>,
     /// Figures of the place itself, by figure number.
-    pub figures: Vec<(Ix, Value)>,
+    pub figures: Vec<(FigureId, Value)>,
 }
 
 impl PositionEntry {
     /// A figure of the place itself, by number.
     #[must_use]
-    pub fn figure(&self, figure: Ix) -> Option<&Value> {
+    pub fn figure(&self, figure: FigureId) -> Option<&Value> {
         self.figures.iter().find(|(f, _)| *f == figure).map(|(_, v)| v)
     }
 }
@@ -329,11 +338,11 @@ pub struct JointEntry {
     /// As shown.
     pub name: String,
     /// Position number and number of the port name.
-    pub ends: Vec<(Ix, Ix)>,
+    pub ends: Vec<(PositionId, PortNameId)>,
     /// How many alike.
     pub qty: u32,
     /// The other joints of which one is enough; empty where it stands alone.
-    pub alternatives: Vec<Ix>,
+    pub alternatives: Vec<JointId>,
 }
 
 /// A fluid circuit of a vehicle.
@@ -344,82 +353,82 @@ pub struct CircuitEntry {
     /// As shown.
     pub name: String,
     /// Class of the fluid.
-    pub fluid: Ix,
+    pub fluid: ClassId,
     /// SI volume.
     pub capacity: f64,
     /// Positions that open it.
-    pub positions: Vec<Ix>,
+    pub positions: Vec<PositionId>,
 }
 
 /// A vehicle ready for the engine.
 #[derive(Clone, Debug, Default)]
 pub struct VehicleEntry {
     /// Its place among the vehicles of the library.
-    pub number: Ix,
+    pub number: VehicleId,
     /// As shown.
     pub name: String,
     /// One sentence.
     pub about: String,
     /// Positions in board order: system, then id.
-    pub positions: Vec<PositionEntry>,
+    pub positions: Numbered<PositionEntry>,
     /// Position numbers by id.
-    pub position_ix: HashMap<String, Ix>,
+    pub position_ix: HashMap<String, PositionId>,
     /// Positions of each class, in board order.
     pub by_class: Places,
     /// Joints by id.
-    pub joints: Vec<JointEntry>,
+    pub joints: Numbered<JointEntry>,
     /// Joints that touch each position.
-    pub joints_at: Vec<Vec<Ix>>,
+    pub joints_at: Numbered<PositionEntry, Vec<JointId>>,
     /// Joints whose state rests on what sits at each position: its own and their alternatives.
-    pub joints_about: Vec<Vec<Ix>>,
+    pub joints_about: Numbered<PositionEntry, Vec<JointId>>,
     /// The other positions at those joints.
-    pub neighbours: Vec<Vec<Ix>>,
+    pub neighbours: Numbered<PositionEntry, Vec<PositionId>>,
     /// The same joints as a set.
-    pub(crate) joints_near: Vec<Bits>,
+    pub(crate) joints_near: Numbered<PositionEntry, Bits<JointEntry>>,
     /// Each position with its neighbours, as a set.
-    pub(crate) near: Vec<Bits>,
+    pub(crate) near: Numbered<PositionEntry, Bits<PositionEntry>>,
     /// Positions that matter to which ends of each joint can give way: its ends and theirs.
-    pub joint_areas: Vec<Vec<Ix>>,
+    pub joint_areas: Numbered<JointEntry, Vec<PositionId>>,
     /// The joints with each position in their area.
-    pub(crate) areas_at: Vec<Vec<Ix>>,
+    pub(crate) areas_at: Numbered<PositionEntry, Vec<JointId>>,
     /// Whether a kit for each position may hold what goes into another.
-    pub has_kits: Vec<bool>,
+    pub has_kits: Numbered<PositionEntry, bool>,
     /// Those of the neighbours of each position that take what the boxes of its kits hold: what goes further off meets
     /// nothing at its joints.
-    pub kit_neighbours: Vec<Vec<Ix>>,
+    pub kit_neighbours: Numbered<PositionEntry, Vec<PositionId>>,
     /// Circuits by id.
-    pub circuits: Vec<CircuitEntry>,
+    pub circuits: Numbered<CircuitEntry>,
     /// Facts by figure number.
-    pub facts: FxHashMap<Ix, Value>,
+    pub facts: FxHashMap<FigureId, Value>,
     /// Given to pools.
-    pub gives: Vec<(Ix, Value)>,
+    pub gives: Vec<(PoolId, Value)>,
     /// Offered by the bare vehicle.
-    pub offers: Vec<(Ix, Option<Value>)>,
+    pub offers: Vec<(NeedId, Option<Value>)>,
     /// The limits of the library, once for each set of places they are about on this vehicle.
-    pub limits: Vec<LimitPlaces>,
+    pub limits: Numbered<LimitPlaces>,
     /// Those that read a figure at each position, or a fact that some part for it sets.
-    pub limits_at: Vec<Vec<Ix>>,
+    pub limits_at: Numbered<PositionEntry, Vec<RunId>>,
     /// Classes of bridges that have a place on this vehicle, in order: their parts go there and between no others.
-    pub bridge_classes: Vec<Ix>,
+    pub bridge_classes: Vec<ClassId>,
     /// Some joint, when it is opened, wants a class that has a place on this vehicle.
     pub has_seal_places: bool,
     /// Openings of the library on this vehicle.
-    pub openings: Vec<OpeningPlaces>,
+    pub openings: Numbered<OpeningPlaces>,
     /// Openings that each position opens.
-    pub openings_at: Vec<Vec<Ix>>,
+    pub openings_at: Numbered<PositionEntry, Vec<SpotId>>,
 }
 
 /// An opening on a vehicle, once for each spot of it where it opens.
 #[derive(Clone, Debug)]
 pub struct OpeningPlaces {
     /// Its number in the library.
-    pub opening: Ix,
+    pub opening: OpeningId,
     /// Where, where the vehicle has it at several spots.
     pub spot: Whereabouts,
     /// Positions that open it.
-    pub places: Vec<Ix>,
+    pub places: Vec<PositionId>,
     /// For each want: the positions its class has here; `None` where the vehicle has no place for the class at all.
-    pub wanted: Vec<Option<Vec<Ix>>>,
+    pub wanted: Vec<Option<Vec<PositionId>>>,
 }
 
 /// The ports of one name that the parts of one class have.
@@ -428,7 +437,7 @@ pub struct ClassPorts {
     /// Those ports by what they match.
     pub index: PortIndex,
     /// Parts of the class without such a port.
-    pub without: Vec<Ix>,
+    pub without: Vec<PartId>,
 }
 
 /// What an opened place wants.
@@ -441,7 +450,7 @@ pub struct OpeningEntry {
     /// Places that open it.
     pub classes: Vec<ClassPlaces>,
     /// What is wanted: class and want.
-    pub wants: Vec<(Ix, Want)>,
+    pub wants: Vec<(ClassId, Want)>,
     /// What is done again later.
     pub later: Vec<AgainEntry>,
 }
@@ -463,55 +472,55 @@ pub struct Catalogue {
     /// This library for sheets, as asked for lately.
     grown: for_sheet::Grown,
     /// Part ids.
-    pub part_names: Names,
+    pub part_names: Names<PartEntry>,
     /// Parts by number.
-    pub parts: Vec<PartEntry>,
+    pub parts: Numbered<PartEntry>,
     /// Class ids.
-    pub class_names: Names,
+    pub class_names: Names<ClassEntry>,
     /// Classes by number.
-    pub classes: Vec<ClassEntry>,
+    pub classes: Numbered<ClassEntry>,
     /// How long the parts of each class last; `None`: age does not matter.
-    pub lasts: Vec<Option<LastsEntry>>,
+    pub lasts: Numbered<ClassEntry, Option<LastsEntry>>,
     /// Classes that leave nothing on the vehicle.
-    pub(crate) services: Bits,
+    pub(crate) services: Bits<ClassEntry>,
     /// Parts of a class, cheapest first, ties by id.
-    pub by_class: Vec<Vec<Ix>>,
+    pub by_class: Numbered<ClassEntry, Vec<PartId>>,
     /// Port names of parts and joints.
-    pub port_names: Names,
+    pub port_names: Names<PortName>,
     /// Ports of a class by class and port name.
-    pub class_ports: FxHashMap<(Ix, Ix), ClassPorts>,
+    pub class_ports: FxHashMap<(ClassId, PortNameId), ClassPorts>,
     /// Classes of what the boxes of a class's kits hold.
-    pub kit_classes: FxHashMap<Ix, Vec<Ix>>,
+    pub kit_classes: FxHashMap<ClassId, Vec<ClassId>>,
     /// Classes with a part that sets each figure of the vehicle.
-    pub set_by: FxHashMap<Ix, Vec<Ix>>,
+    pub set_by: FxHashMap<FigureId, Vec<ClassId>>,
     /// Kits of a class that hold a part of another class, by both.
-    pub kits_with: FxHashMap<(Ix, Ix), Vec<Ix>>,
+    pub kits_with: FxHashMap<(ClassId, ClassId), Vec<PartId>>,
     /// Port type ids.
-    pub port_type_names: Names,
+    pub port_type_names: Names<PortTypeEntry>,
     /// Port types by number.
-    pub port_types: Vec<PortTypeEntry>,
+    pub port_types: Numbered<PortTypeEntry>,
     /// Need ids.
-    pub need_names: Names,
+    pub need_names: Names<NeedDef>,
     /// Needs by number: definition.
-    pub needs: Vec<NeedDef>,
+    pub needs: Numbered<NeedDef>,
     /// Parts that offer a need, cheapest first.
-    pub offered_by: Vec<Vec<Ix>>,
+    pub offered_by: Numbered<NeedDef, Vec<PartId>>,
     /// Parts that offer a need, by need and class, cheapest first.
-    pub offered_in: FxHashMap<(Ix, Ix), Vec<Ix>>,
+    pub offered_in: FxHashMap<(NeedId, ClassId), Vec<PartId>>,
     /// Classes of the parts that offer a need.
-    pub need_classes: Vec<Vec<Ix>>,
+    pub need_classes: Numbered<NeedDef, Vec<ClassId>>,
     /// Pool ids.
-    pub pool_names: Names,
+    pub pool_names: Names<PoolEntry>,
     /// Pools by number.
-    pub pools: Vec<PoolEntry>,
+    pub pools: Numbered<PoolEntry>,
     /// Figure ids.
-    pub figure_names: Names,
+    pub figure_names: Names<Figure>,
     /// Figure name as shown, kind, how to measure.
-    pub figures: Vec<(String, Kind, String)>,
+    pub figures: Numbered<Figure, (String, Kind, String)>,
     /// Limits by id.
-    pub limits: Vec<LimitEntry>,
+    pub limits: Numbered<LimitEntry>,
     /// Openings by id.
-    pub openings: Vec<OpeningEntry>,
+    pub openings: Numbered<OpeningEntry>,
     /// Cautions by id.
     pub cautions: std::collections::BTreeMap<String, Caution>,
     /// Systems in board order: id and name.
@@ -523,7 +532,7 @@ pub struct Catalogue {
     /// The beaten ones: they count where one lies in a chosen kit's box.
     pub beaten_index: PortIndex,
     /// Ports of the parts of a free class by class and port type, the first of that type of each part.
-    pub seal_ports: FxHashMap<(Ix, Ix), ClassPorts>,
+    pub seal_ports: FxHashMap<(ClassId, PortTypeId), ClassPorts>,
     /// Ports named "cap" of free parts.
     pub cap_index: PortIndex,
     /// What was searched before.
@@ -548,12 +557,12 @@ impl Catalogue {
     /// A part by id.
     #[must_use]
     pub fn part(&self, id: &str) -> Option<&PartEntry> {
-        self.part_names.get(id).and_then(|ix| self.parts.get(ix as usize))
+        self.part_names.get(id).and_then(|ix| self.parts.get(ix))
     }
 
     /// Whether a need gives each asker a provider of its own.
     #[must_use]
-    pub fn is_own(&self, need: Ix) -> bool {
-        self.needs.get(need as usize).is_some_and(|n| n.sharing == Sharing::Own)
+    pub fn is_own(&self, need: NeedId) -> bool {
+        self.needs.get(need).is_some_and(|n| n.sharing == Sharing::Own)
     }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::box_key::BoxKey;
 use crate::catalogue::measured::place;
-use crate::catalogue::{Catalogue, Ix, Names, VehicleEntry};
+use crate::catalogue::{Catalogue, ClassId, Id, Names, VehicleEntry};
 use crate::date::Dated;
 use crate::key::{CompanionKey, FactKey, KeyError};
 use crate::meant::{nearest, then};
@@ -128,7 +128,7 @@ impl Found<'_> {
             else {
                 continue;
             };
-            let kind = self.cat.figures.get(ix as usize).map(|f| f.1);
+            let kind = self.cat.figures.get(ix).map(|f| f.1);
             if let Some(Err(why)) = kind.map(|kind| Value::read(json, kind)) {
                 self.tell(path, format!("{why}; the value is left out"));
             }
@@ -188,10 +188,10 @@ impl Found<'_> {
     fn goes_to(&mut self, path: &str, part: &str, position: &str) {
         let Some(entry) = self.cat.part(part) else { return };
         let Some(pos) = self.v.position_ix.get(position) else { return };
-        let place = &self.v.positions[*pos as usize];
+        let place = &self.v.positions[*pos];
         // a class that is not known is told at the part
-        if entry.class != place.class && entry.class != Ix::MAX {
-            let class = |ix: Ix| self.cat.class_names.id(ix);
+        if entry.class != place.class && entry.class != Id::UNKNOWN {
+            let class = |ix: ClassId| self.cat.class_names.id(ix);
             let message = format!(
                 "\"{part}\" is of the class \"{}\" and does not go to {position}, which takes \"{}\"",
                 class(entry.class),
@@ -204,7 +204,7 @@ impl Found<'_> {
     fn position(&mut self, path: &str, id: &str, then_what: &str) -> bool {
         let known = self.v.position_ix.contains_key(id);
         if !known {
-            let near = nearest(id, self.v.positions.iter().map(|p| p.id.as_str()));
+            let near = nearest(id, self.v.positions.values().map(|p| p.id.as_str()));
             let message = format!("this vehicle has no position \"{id}\"{}", then(near, then_what));
             self.tell(path.to_owned(), message);
         }
@@ -214,10 +214,10 @@ impl Found<'_> {
     /// A position or a circuit: both can have a date.
     fn place(&mut self, path: &str, id: &str) -> bool {
         let v = self.v;
-        let known = v.position_ix.contains_key(id) || v.circuits.iter().any(|c| c.id == id);
+        let known = v.position_ix.contains_key(id) || v.circuits.values().any(|c| c.id == id);
         if !known {
             let ids =
-                v.positions.iter().map(|p| p.id.as_str()).chain(v.circuits.iter().map(|c| c.id.as_str()));
+                v.positions.values().map(|p| p.id.as_str()).chain(v.circuits.values().map(|c| c.id.as_str()));
             let rest = then(nearest(id, ids), "its date is left out");
             self.tell(path.to_owned(), format!("this vehicle has no position and no circuit \"{id}\"{rest}"));
         }
@@ -256,10 +256,17 @@ impl Found<'_> {
         }
     }
 
-    fn known(&mut self, path: &str, what: &str, id: &str, names: &Names, then_what: &str) -> Option<Ix> {
+    fn known<T>(
+        &mut self,
+        path: &str,
+        what: &str,
+        id: &str,
+        names: &Names<T>,
+        then_what: &str,
+    ) -> Option<Id<T>> {
         let found = names.get(id);
         if found.is_none() {
-            let near = nearest(id, names.ids.iter().map(String::as_str));
+            let near = nearest(id, names.ids.values().map(String::as_str));
             let message = format!("the library has no {what} \"{id}\"{}", then(near, then_what));
             self.tell(path.to_owned(), message);
         }
@@ -294,7 +301,7 @@ impl Found<'_> {
     }
 
     fn opening(&mut self, path: &str, id: &str) -> bool {
-        let ids = || self.cat.openings.iter().map(|o| o.id.as_str());
+        let ids = || self.cat.openings.values().map(|o| o.id.as_str());
         let known = ids().any(|known| known == id);
         if !known {
             let rest = then(nearest(id, ids()), "it is left out");
@@ -304,9 +311,9 @@ impl Found<'_> {
     }
 
     fn joint(&mut self, path: &str, id: &str) -> bool {
-        let known = self.v.joints.iter().any(|j| j.id == id);
+        let known = self.v.joints.values().any(|j| j.id == id);
         if !known {
-            let near = nearest(id, self.v.joints.iter().map(|j| j.id.as_str()));
+            let near = nearest(id, self.v.joints.values().map(|j| j.id.as_str()));
             self.tell(
                 path.to_owned(),
                 format!("this vehicle has no joint \"{id}\"{}", then(near, "it is left out")),

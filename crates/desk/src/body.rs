@@ -113,7 +113,7 @@ mod tests {
             let body: Body = serde_json::from_str(text).unwrap();
             for id in &body.vehicles {
                 let vehicle = catalogue.vehicles.get(id).unwrap();
-                for position in &vehicle.positions {
+                for position in vehicle.positions.values() {
                     assert!(body.regions.contains_key(&position.system), "{}", position.system);
                 }
                 assert_eq!(of(id).unwrap().about, body.about);

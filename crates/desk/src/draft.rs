@@ -222,7 +222,7 @@ mod tests {
         let shelf = Shelf::new(&catalogue, &sheet);
         let vehicle = &catalogue.vehicles[&sheet.vehicle];
         let mut copied = 0;
-        for position in &vehicle.positions {
+        for position in vehicle.positions.values() {
             let class = shelf.class_at(&position.id).unwrap();
             for (id, _) in shelf.starts(&class) {
                 let mut draft = Draft::new(&shelf, &position.id, Some(&id)).unwrap();

@@ -3,6 +3,7 @@
 use egui::accesskit::Role;
 use egui::{ComboBox, Label, RichText, Ui, WidgetInfo};
 use knockon_core::assessment::PositionView;
+use knockon_core::catalogue::PartId;
 use knockon_core::edit::AsFound;
 use knockon_core::{Catalogue, Edit, Sheet};
 
@@ -14,13 +15,13 @@ use crate::view::{Action, Details};
 /// Looks up what could have sat in a position.
 pub fn could_be(catalogue: &Catalogue, sheet: &Sheet, position: &str, details: &mut Details) {
     let vehicle = catalogue.vehicles.get(&sheet.vehicle);
-    let Some(entry) = vehicle.and_then(|v| v.positions.iter().find(|p| p.id == position)) else { return };
-    let named = |part: &u32| {
+    let Some(entry) = vehicle.and_then(|v| v.positions.values().find(|p| p.id == position)) else { return };
+    let named = |part: &PartId| {
         let id = catalogue.part_names.id(*part).to_owned();
         let name = catalogue.part(&id)?.part.name.clone();
         Some((id, name))
     };
-    let here = catalogue.by_class.get(entry.class as usize).into_iter().flatten();
+    let here = catalogue.by_class.get(entry.class).into_iter().flatten();
     details.could_be = here.filter_map(named).collect();
     details.could_be.sort_by(|a, b| a.1.cmp(&b.1));
     details.library_has = entry.as_found.as_ref().and_then(named).map(|(_, name)| name);

@@ -27,7 +27,7 @@ impl<'a> Shelf<'a> {
     /// Class of a position of the sheet's vehicle.
     pub fn class_at(&self, position: &str) -> Option<String> {
         let vehicle = self.catalogue.vehicles.get(&self.sheet.vehicle)?;
-        let entry = vehicle.positions.iter().find(|p| p.id == position)?;
+        let entry = vehicle.positions.values().find(|p| p.id == position)?;
         Some(self.catalogue.class_names.id(entry.class).to_owned())
     }
 
@@ -35,7 +35,7 @@ impl<'a> Shelf<'a> {
     pub fn position_of(&self, class: &str) -> Option<String> {
         let vehicle = self.catalogue.vehicles.get(&self.sheet.vehicle)?;
         let ix = self.catalogue.class_names.get(class)?;
-        vehicle.positions.iter().find(|p| p.class == ix).map(|p| p.id.clone())
+        vehicle.positions.values().find(|p| p.class == ix).map(|p| p.id.clone())
     }
 
     /// Parts a draft of a class can start from: id and name.
@@ -47,7 +47,7 @@ impl<'a> Shelf<'a> {
             .filter(|(_, p)| p.class == class)
             .map(|(id, p)| (id.clone(), p.name.clone()));
         let ix = self.catalogue.class_names.get(class);
-        let listed = ix.and_then(|ix| self.catalogue.by_class.get(ix as usize)).into_iter().flatten();
+        let listed = ix.and_then(|ix| self.catalogue.by_class.get(ix)).into_iter().flatten();
         let listed = listed.map(|ix| self.catalogue.part_names.id(*ix)).filter_map(|id| {
             let part = self.part(id)?;
             part.contents.is_empty().then(|| (id.to_owned(), part.name.clone()))
@@ -60,28 +60,28 @@ impl<'a> Shelf<'a> {
         let names = &self.catalogue.pool_names;
         names
             .ids
-            .iter()
-            .zip(&self.catalogue.pools)
+            .values()
+            .zip(self.catalogue.pools.values())
             .map(|(id, pool)| (id.clone(), pool.def.name.clone()))
             .collect()
     }
 
     /// An empty value of a pool.
     pub fn pool(&self, id: &str) -> Option<Field> {
-        let pool = self.catalogue.pools.get(self.catalogue.pool_names.get(id)? as usize)?;
+        let pool = self.catalogue.pools.get(self.catalogue.pool_names.get(id)?)?;
         Some(field(id, &pool.def.name, Kind::from_word(&pool.def.kind)?, false))
     }
 
     /// An empty figure.
     pub fn figure(&self, id: &str) -> Option<Field> {
-        let (name, kind, how) = self.catalogue.figures.get(self.catalogue.figure_names.get(id)? as usize)?;
+        let (name, kind, how) = self.catalogue.figures.get(self.catalogue.figure_names.get(id)?)?;
         Some(Field { how: how.clone(), ..field(id, name, *kind, true) })
     }
 
     /// A port of a part, its fields in the order of its type.
     pub fn port(&self, name: &str, port: &Port) -> Option<DraftPort> {
         let ix = self.catalogue.port_type_names.get(&port.port_type)?;
-        let kind = self.catalogue.port_types.get(ix as usize)?;
+        let kind = self.catalogue.port_types.get(ix)?;
         let fields = kind.fields.iter().map(|(id, def, kind, _)| {
             let mut field = field(id, &def.name, *kind, def.optional || def.rule == Rule::Told);
             if let Some(json) = port.fields.get(id) {
@@ -104,7 +104,7 @@ impl<'a> Shelf<'a> {
 
     /// The words that ports of a type have in a field: those of the library's parts, and those its rule names.
     fn words(&self, port_type: &str, id: &str, def: &FieldDef) -> Vec<String> {
-        let ports = self.catalogue.parts.iter().flat_map(|entry| entry.part.ports.values());
+        let ports = self.catalogue.parts.values().flat_map(|entry| entry.part.ports.values());
         let values = ports.filter(|p| p.port_type == port_type).filter_map(|p| p.fields.get(id));
         let texts = values.flat_map(|json| match json {
             Json::Array(items) => items.iter().filter_map(Json::as_str).collect::<Vec<_>>(),
@@ -121,7 +121,7 @@ impl<'a> Shelf<'a> {
     /// A need as shown.
     pub fn need<'b>(&'b self, id: &'b str) -> &'b str {
         let ix = self.catalogue.need_names.get(id);
-        ix.and_then(|ix| self.catalogue.needs.get(ix as usize)).map_or(id, |need| need.name.as_str())
+        ix.and_then(|ix| self.catalogue.needs.get(ix)).map_or(id, |need| need.name.as_str())
     }
 
     /// An id no part has yet.

@@ -141,7 +141,7 @@ fn near_places<'a>(given: &str, places: &[(&'a str, &str)]) -> Vec<&'a str> {
 /// That a position is not there, with those that may be meant, or all.
 fn no_position(given: &str, vehicle: &VehicleEntry) -> String {
     let known: Vec<(&str, &str)> =
-        vehicle.positions.iter().map(|p| (p.id.as_str(), p.name.as_str())).collect();
+        vehicle.positions.values().map(|p| (p.id.as_str(), p.name.as_str())).collect();
     let near = near_places(given, &known);
     let rest = match near.split_first() {
         None => {
@@ -165,7 +165,7 @@ fn not_on_offer(opened: &Opened, position: &str, route: &str, part: Option<&str>
     let offered = format!("on offer there: {}", routes.join("; "));
     match part {
         Some(id) if catalogue.part(id).is_none() => {
-            let ids = catalogue.part_names.ids.iter().map(String::as_str);
+            let ids = catalogue.part_names.ids.values().map(String::as_str);
             let near = nearest(id, parts.iter().copied()).or_else(|| nearest(id, ids));
             format!("the library has no part \"{id}\"{}", then(near, &offered))
         }

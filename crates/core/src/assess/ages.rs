@@ -9,9 +9,9 @@ use smallvec::SmallVec;
 
 use super::bench::{Bench, CheckKey, Cure, Key, Trouble};
 use super::ground::Ground;
-use super::renewals::{Apart, Opened, Renewal};
+use super::renewals::{Apart, DueOpenings, Opened, Renewal};
 use crate::assessment::{Answer, Origin};
-use crate::catalogue::{Ix, LastsEntry};
+use crate::catalogue::{CircuitId, ClassId, Id, LastsEntry, PartId, PositionEntry, PositionId};
 use crate::date::{Date, Dated, Period, age};
 use crate::library::Level;
 use crate::reason::{Fact, ReasonId};
@@ -43,12 +43,19 @@ impl Age {
 
 /// A place whose parts do not last for ever, or a circuit whose fluid does not.
 #[derive(Clone, Debug)]
-pub(crate) struct Aging<'a> {
-    /// Number of the position, or of the circuit.
-    pub at: Ix,
+pub(crate) struct Aging<'a, T> {
+    /// The position, or the circuit.
+    pub at: Id<T>,
     pub lasts: &'a LastsEntry,
     /// When what was found there was made, and how that stands; `None`: nobody has said.
     pub made: Option<(Dated, Age)>,
+}
+
+impl<'a, T> Aging<'a, T> {
+    fn new(at: Id<T>, lasts: &'a LastsEntry, made: Option<&Dated>, on: Date) -> Self {
+        let made = made.and_then(|made| Some((made.clone(), Age::of(made, &lasts.time, on)?)));
+        Self { at, lasts, made }
+    }
 }
 
 impl<'a> Ground<'a> {
@@ -57,7 +64,7 @@ impl<'a> Ground<'a> {
         let mut dates: Vec<(&'a str, Dated)> = Vec::new();
         for (key, text) in &self.sheet.made {
             let v = self.v;
-            let is_known = v.position_ix.contains_key(key) || v.circuits.iter().any(|c| c.id == *key);
+            let is_known = v.position_ix.contains_key(key) || v.circuits.values().any(|c| c.id == *key);
             let read = Dated::parse(text).map_err(|e| e.to_string());
             let read = read.and_then(|made| match self.cat.as_of.filter(|on| made.first > *on) {
                 Some(on) => Err(format!(
@@ -80,28 +87,27 @@ impl<'a> Ground<'a> {
         }
         let Some(on) = self.cat.as_of else { return };
         let (cat, v) = (self.cat, self.v);
-        let aging = |at: usize, id: &str, class: Ix| {
-            let lasts = cat.lasts.get(class as usize)?.as_ref()?;
-            let made = dates.iter().find(|(key, _)| *key == id);
-            let made = made.and_then(|(_, made)| Some((made.clone(), Age::of(made, &lasts.time, on)?)));
-            Some(Aging { at: at as Ix, lasts, made })
-        };
-        self.aging = v.positions.iter().enumerate().filter_map(|(at, p)| aging(at, &p.id, p.class)).collect();
+        let lasts = |class: ClassId| cat.lasts.get(class)?.as_ref();
+        let made = |id: &str| dates.iter().find(|(key, _)| *key == id).map(|(_, made)| made);
+        let positions = v.positions.iter();
+        let aging = positions.filter_map(|(at, p)| Some(Aging::new(at, lasts(p.class)?, made(&p.id), on)));
+        self.aging = aging.collect();
         // a position of the same id has the date
-        let circuits = v.circuits.iter().enumerate().filter(|(_, c)| !v.position_ix.contains_key(&c.id));
-        self.fluids = circuits.filter_map(|(at, c)| aging(at, &c.id, c.fluid)).collect();
+        let circuits = v.circuits.iter().filter(|(_, c)| !v.position_ix.contains_key(&c.id));
+        let fluids = circuits.filter_map(|(at, c)| Some(Aging::new(at, lasts(c.fluid)?, made(&c.id), on)));
+        self.fluids = fluids.collect();
     }
 }
 
 impl<'a> Bench<'a> {
     /// A place where what is kept is surely over its age.
-    pub(super) fn over_age(&self, pos: Ix) -> Option<&'a Aging<'a>> {
+    pub(super) fn over_age(&self, pos: PositionId) -> Option<&'a Aging<'a, PositionEntry>> {
         let here = self.ground.aging.iter().find(|a| a.at == pos)?;
         matches!(here.made, Some((_, Age::Over))).then_some(here)
     }
 
     /// How strongly the age of a part is to be cured, and why.
-    pub(super) fn aged(&mut self, here: &Aging<'a>, part: Ix) -> (Level, ReasonId) {
+    pub(super) fn aged(&mut self, here: &Aging<'a, PositionEntry>, part: PartId) -> (Level, ReasonId) {
         let is_safety = here.lasts.def.safety || self.part(part).part.safety;
         let level = if is_safety { Level::Required } else { Level::Advised };
         let (place, name) = (self.place(here.at), self.name(part));
@@ -109,7 +115,13 @@ impl<'a> Bench<'a> {
         (level, self.too_old(here, place, name, &[slot]))
     }
 
-    fn too_old(&mut self, here: &Aging<'a>, place: String, part: String, premises: &[ReasonId]) -> ReasonId {
+    fn too_old<T>(
+        &mut self,
+        here: &Aging<'a, T>,
+        place: String,
+        part: String,
+        premises: &[ReasonId],
+    ) -> ReasonId {
         self.reason(premises, |s| {
             let made = here.made.as_ref().map(|(made, _)| made);
             let old = made.zip(s.cat.as_of).map(|(made, on)| age(made.last, on));
@@ -125,7 +137,7 @@ impl<'a> Bench<'a> {
     }
 
     /// What is kept over its age is renewed, where the survey has not asked for it already.
-    pub(super) fn outlived(&mut self, opened: &mut Opened, due: &mut [bool]) {
+    pub(super) fn outlived(&mut self, opened: &mut Opened, due: &mut DueOpenings) {
         let ground = self.ground;
         for here in &ground.aging {
             if self.over_age(here.at).is_none() || opened.renewed(here.at).is_some() {
@@ -138,7 +150,7 @@ impl<'a> Bench<'a> {
                 key,
                 opening: None,
                 part,
-                qty: self.v.positions[here.at as usize].qty,
+                qty: self.v.positions[here.at].qty,
                 origin: Origin::Age,
                 level,
                 cause: Some(here.at),
@@ -158,7 +170,7 @@ impl<'a> Bench<'a> {
                 Some((made, Age::Open(_))) => made.text.clone(),
                 Some(_) => continue,
                 None => {
-                    let looked_at = self.sheet.survey.contains_key(&self.v.positions[here.at as usize].id);
+                    let looked_at = self.sheet.survey.contains_key(&self.v.positions[here.at].id);
                     if looked_at || !(here.lasts.def.safety || self.part(part).part.safety) {
                         continue;
                     }
@@ -177,8 +189,8 @@ impl<'a> Bench<'a> {
             else {
                 continue;
             };
-            let circuit = &self.v.circuits[here.at as usize];
-            let fluid = self.cat.classes[circuit.fluid as usize].name.clone();
+            let circuit = &self.v.circuits[here.at];
+            let fluid = self.cat.classes[circuit.fluid].name.clone();
             let (what, made) = (how(&circuit.name, here), made.text.clone());
             let key = CheckKey::FluidAge(here.at);
             let names = [circuit.name.clone(), fluid, made];
@@ -187,12 +199,12 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn age_open(
+    fn age_open<T>(
         &mut self,
         key: CheckKey,
-        positions: SmallVec<[Ix; 4]>,
+        positions: SmallVec<[PositionId; 4]>,
         what: String,
-        here: &Aging<'a>,
+        here: &Aging<'a, T>,
         [place, part, made]: [String; 3],
         premises: &[ReasonId],
     ) {
@@ -208,22 +220,21 @@ impl<'a> Bench<'a> {
     }
 
     /// The places of a circuit that hold something; none where all of it is off.
-    pub(super) fn filled(&self, circuit: Ix) -> Option<SmallVec<[Ix; 4]>> {
-        let places = self.v.circuits[circuit as usize].positions.iter().copied();
-        let some: SmallVec<[Ix; 4]> = places.filter(|p| self.slot(*p).part.is_some()).collect();
+    pub(super) fn filled(&self, circuit: CircuitId) -> Option<SmallVec<[PositionId; 4]>> {
+        let places = self.v.circuits[circuit].positions.iter().copied();
+        let some: SmallVec<[PositionId; 4]> = places.filter(|p| self.slot(*p).part.is_some()).collect();
         (!some.is_empty()).then_some(some)
     }
 
     /// Circuits whose fluid is surely over its age, as what opens them.
-    pub(super) fn stale(&mut self) -> SmallVec<[(Ix, Apart); 2]> {
+    pub(super) fn stale(&mut self) -> SmallVec<[(CircuitId, Apart); 2]> {
         let ground = self.ground;
         let mut out = SmallVec::new();
         for here in &ground.fluids {
             let is_over = matches!(here.made, Some((_, Age::Over)));
             let Some(places) = self.filled(here.at).filter(|_| is_over) else { continue };
-            let circuit = &self.v.circuits[here.at as usize];
-            let (place, fluid) =
-                (circuit.name.clone(), self.cat.classes[circuit.fluid as usize].name.clone());
+            let circuit = &self.v.circuits[here.at];
+            let (place, fluid) = (circuit.name.clone(), self.cat.classes[circuit.fluid].name.clone());
             let level = if here.lasts.def.safety { Level::Required } else { Level::Advised };
             let premises = self.reasons_of(places.into_iter());
             let reason = self.too_old(here, place, fluid, &premises);
@@ -234,7 +245,7 @@ impl<'a> Bench<'a> {
 }
 
 /// What is to be found out, and how.
-fn how(place: &str, here: &Aging<'_>) -> String {
+fn how<T>(place: &str, here: &Aging<'_, T>) -> String {
     let read = &here.lasts.def.read;
     let read = if read.is_empty() { String::new() } else { format!(" ({read})") };
     format!("date of {}{read}", place.to_lowercase())

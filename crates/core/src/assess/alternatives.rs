@@ -4,7 +4,7 @@ use super::bench::{Bench, Comp, Key};
 use super::fills::Must;
 use super::ground::Ground;
 use crate::assessment::{Alternative, PortRow};
-use crate::catalogue::{Catalogue, Ix};
+use crate::catalogue::{Catalogue, PartId};
 use crate::key::CompanionKey;
 use crate::sheet::Sheet;
 
@@ -41,7 +41,7 @@ pub fn alternatives(
         .collect()
 }
 
-fn others(bench: &Bench<'_>, comp: &Comp) -> Vec<Ix> {
+fn others(bench: &Bench<'_>, comp: &Comp) -> Vec<PartId> {
     match comp.key {
         Key::Fill(pos) => bench
             .candidates(pos, Must::Fit, usize::MAX)
@@ -55,7 +55,7 @@ fn others(bench: &Bench<'_>, comp: &Comp) -> Vec<Ix> {
         },
         Key::Need(_, asker, need) => {
             let wanted = bench.wanted_of(asker, need);
-            bench.cat.offered_by[need as usize]
+            bench.cat.offered_by[need]
                 .iter()
                 .copied()
                 .filter(|p| {
@@ -73,7 +73,7 @@ pub fn ports(catalogue: &Catalogue, part: &str) -> Vec<PortRow> {
     let Some(entry) = catalogue.part(part) else { return Vec::new() };
     let mut out = Vec::new();
     for port in &entry.ports {
-        let Some(ty) = catalogue.port_types.get(port.port_type as usize) else { continue };
+        let Some(ty) = catalogue.port_types.get(port.port_type) else { continue };
         for ((_, def, ..), value) in ty.fields.iter().zip(port.values.iter()) {
             let Some(value) = value else { continue };
             out.push(PortRow {

@@ -8,15 +8,15 @@ use smallvec::SmallVec;
 
 use super::bench::Bench;
 use super::fills::Must;
-use crate::catalogue::Ix;
 use crate::catalogue::searched::{List, Searched};
+use crate::catalogue::{JointId, PartId, PositionId};
 
 /// What sits around a joint, and what the owner has chosen there; with the bridges that lie loose, all that its lists are
 /// read from.
 type Read = SmallVec<[u64; 32]>;
 
 /// A list, by position, what it must do and whether only clean parts are wanted.
-type Kept = (Ix, Must, bool, Arc<Mutex<List>>);
+type Kept = (PositionId, Must, bool, Arc<Mutex<List>>);
 
 #[derive(Debug)]
 struct Around {
@@ -30,13 +30,13 @@ struct Around {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Asked {
     /// The best part that does this.
-    Best(Ix, Must),
+    Best(PositionId, Must),
     /// The best part that agrees with the ends at these positions.
-    Agreeing(Ix, SmallVec<[Ix; 4]>),
+    Agreeing(PositionId, SmallVec<[PositionId; 4]>),
 }
 
 /// The part and its marks, and whether a search on the way was cut off.
-type Answer = (Option<(u32, Ix)>, bool);
+type Answer = (Option<(u32, PartId)>, bool);
 
 /// What lay around a joint lately.
 #[derive(Debug, Default)]
@@ -53,8 +53,8 @@ impl Bench<'_> {
     /// A list of candidates for an end of a joint, worked out where none is kept.
     pub fn list_at(
         &self,
-        joint: Ix,
-        pos: Ix,
+        joint: JointId,
+        pos: PositionId,
         must: Must,
         clean: bool,
         search: impl FnOnce() -> Arc<Mutex<List>>,
@@ -74,11 +74,11 @@ impl Bench<'_> {
     /// pools and limits nor on what has given way.
     pub fn answered(
         &self,
-        joint: Ix,
-        pos: Ix,
+        joint: JointId,
+        pos: PositionId,
         asked: Asked,
-        search: impl FnOnce() -> Option<(u32, Ix)>,
-    ) -> Option<(u32, Ix)> {
+        search: impl FnOnce() -> Option<(u32, PartId)>,
+    ) -> Option<(u32, PartId)> {
         if self.tried_out.iter().any(|(p, _)| *p == pos) {
             return search();
         }
@@ -99,13 +99,13 @@ impl Bench<'_> {
         answer
     }
 
-    fn around(&self, joint: Ix) -> Rc<Around> {
+    fn around(&self, joint: JointId) -> Rc<Around> {
         let is_loose = |around: &Rc<Around>| self.is_same_loose(around.loose.as_ref());
-        let lately = &mut self.memory.around.borrow_mut()[joint as usize];
-        if lately.clock < self.area_stamps[joint as usize] || !lately.all.first().is_some_and(is_loose) {
-            let area = &self.v.joint_areas[joint as usize];
-            let sits = |pos: &Ix| {
-                let part = self.slot(*pos).part.map_or(0, |part| u64::from(part) + 1);
+        let lately = &mut self.memory.around.borrow_mut()[joint];
+        if lately.clock < self.area_stamps[joint] || !lately.all.first().is_some_and(is_loose) {
+            let area = &self.v.joint_areas[joint];
+            let sits = |pos: &PositionId| {
+                let part = self.slot(*pos).part.map_or(0, |part| u64::from(part.number()) + 1);
                 part << 1 | u64::from(self.is_chosen(*pos))
             };
             let read: Read = area.iter().map(sits).collect();

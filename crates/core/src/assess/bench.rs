@@ -12,7 +12,10 @@ use super::later::DoneLater;
 use super::memory::Memory;
 use crate::assessment::{Answer, Origin};
 use crate::catalogue::searched::{Chain, Searched};
-use crate::catalogue::{Catalogue, Ix, LimitEntry, PartEntry, VehicleEntry};
+use crate::catalogue::{
+    Catalogue, CircuitId, ClassId, JointEntry, JointId, LimitEntry, NeedId, Numbered, PartEntry, PartId,
+    PoolEntry, PoolId, PositionEntry, PositionId, RunId, SpotId, VehicleEntry,
+};
 use crate::library::Level;
 use crate::reason::{Fact, Reason, ReasonId};
 use crate::sheet::Sheet;
@@ -23,7 +26,7 @@ pub(crate) enum By {
     Found,
     Owner,
     /// Out of the box of the kit chosen at this position.
-    Kit(Ix),
+    Kit(PositionId),
     Fill,
     /// Lost its job and was taken off.
     Gone,
@@ -32,7 +35,7 @@ pub(crate) enum By {
 /// What sits in a position.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Slot {
-    pub part: Option<Ix>,
+    pub part: Option<PartId>,
     pub by: By,
     /// Not the as-found part any more.
     pub changed: bool,
@@ -51,35 +54,35 @@ impl Slot {
 /// Stable key of a companion.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(crate) enum Key {
-    Bridge(Ix, u8),
-    Cap(Ix),
-    Fill(Ix),
-    Need(Option<Ix>, Ix, Ix),
+    Bridge(JointId, u8),
+    Cap(JointId),
+    Fill(PositionId),
+    Need(Option<PositionId>, PartId, NeedId),
     /// Joint, class, and which of several sizes.
-    Open(Ix, Ix, u8),
+    Open(JointId, ClassId, u8),
     /// Opening of this vehicle and class of what has no place of its own.
-    Apart(Ix, Ix),
+    Apart(SpotId, ClassId),
     /// What is renewed in its place because something beside it is apart, whichever opening asks first: left out while one
     /// is apart, it is left out while another is.
-    Beside(Ix),
+    Beside(PositionId),
     /// Class, and which kind of container, the largest first.
-    Fluid(Ix, u16),
-    Survey(Ix),
+    Fluid(ClassId, u16),
+    Survey(PositionId),
     /// What is kept at a position is older than its kind lasts.
-    Age(Ix),
+    Age(PositionId),
 }
 
 /// A companion as a pass finds it.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Comp {
     pub key: Key,
-    pub part: Ix,
+    pub part: PartId,
     pub qty: u32,
     pub level: Level,
     pub origin: Origin,
     pub reason: ReasonId,
-    pub position: Option<Ix>,
-    pub cause: Option<Ix>,
+    pub position: Option<PositionId>,
+    pub cause: Option<PositionId>,
     pub parent: Option<Key>,
     /// How many of them come out of the box of a chosen kit.
     pub boxed: u32,
@@ -88,14 +91,14 @@ pub(crate) struct Comp {
 /// Key of a clash or unknown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(crate) enum CheckKey {
-    Joint(Ix),
-    Pool(Ix),
-    Limit(Ix),
-    Need(Option<Ix>, Ix, Ix),
+    Joint(JointId),
+    Pool(PoolId),
+    Limit(RunId),
+    Need(Option<PositionId>, PartId, NeedId),
     /// How old what is kept at a position is.
-    Age(Ix),
+    Age(PositionId),
     /// How old the fluid of a circuit is.
-    FluidAge(Ix),
+    FluidAge(CircuitId),
 }
 
 /// Where parts that would clear a clash are looked for, once the last pass is done.
@@ -105,22 +108,22 @@ pub(crate) enum Cure {
     #[default]
     None,
     /// Parts for one of the positions that close the joint.
-    Ends(Ix),
+    Ends(JointId),
     /// Parts for the other positions that close the joint, or one for the first that does without it.
-    Alone(Ix),
+    Alone(JointId),
     /// Parts that take less from the pool.
-    Pool(Ix),
+    Pool(PoolId),
     /// Parts with which the limit holds.
-    Limit(Ix),
+    Limit(RunId),
     /// Parts that offer the need where they fit.
-    Need(Ix),
+    Need(NeedId),
 }
 
 /// A clash or unknown as a pass finds it.
 #[derive(Clone, Debug)]
 pub(crate) struct Trouble {
     pub key: CheckKey,
-    pub positions: SmallVec<[Ix; 4]>,
+    pub positions: SmallVec<[PositionId; 4]>,
     pub reason: ReasonId,
     /// For an unknown: what to measure. For a clash: what would clear it, in words, a line for each way.
     pub what: String,
@@ -142,7 +145,7 @@ pub(crate) struct Found {
     /// Keys that ask for a service another companion stands for, each with the key of that one.
     pub once: Vec<(Key, Key)>,
     /// Chains that close joints, in order of the joints.
-    pub chains: Vec<(Ix, Arc<Chain>)>,
+    pub chains: Vec<(JointId, Arc<Chain>)>,
     /// How many of the companions have been looked at, and which of those count in pools.
     pub in_pools: RefCell<(usize, SmallVec<[usize; 16]>)>,
 }
@@ -167,28 +170,28 @@ impl Found {
 /// A part put into a position nobody chose for.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Fill {
-    pub part: Ix,
+    pub part: PartId,
     pub reason: ReasonId,
-    pub cause: Option<Ix>,
+    pub cause: Option<PositionId>,
     pub level: Level,
 }
 
 /// A content of the box of a kit.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Loose {
-    pub part: Ix,
+    pub part: PartId,
     /// How many there are in the boxes, one for each kit that its place takes.
     pub had: u32,
     /// How many of them sit in their place.
     pub placed: u32,
     /// The place they go to, where they have one that is free.
-    pub place: Option<Ix>,
+    pub place: Option<PositionId>,
     /// How many lie loose and nobody has taken.
     pub left: u32,
     /// Position of the kit it came with.
-    pub kit: Ix,
+    pub kit: PositionId,
     /// The kit in whose box it lies: the one in that position, or one that lies in its box.
-    pub kit_part: Ix,
+    pub kit_part: PartId,
 }
 
 pub(crate) struct Bench<'a> {
@@ -198,21 +201,21 @@ pub(crate) struct Bench<'a> {
     pub ground: &'a Ground<'a>,
     /// Sentences are wanted; off for the sweep over alternatives.
     pub full: bool,
-    pub owner: Vec<Chosen>,
-    pub fills: BTreeMap<Ix, Fill>,
+    pub owner: Numbered<PositionEntry, Chosen>,
+    pub fills: BTreeMap<PositionId, Fill>,
     /// Parts that have been put into positions and had to give way again.
-    pub tried_out: Vec<(Ix, Ix)>,
-    pub gone: BTreeMap<Ix, ReasonId>,
+    pub tried_out: Vec<(PositionId, PartId)>,
+    pub gone: BTreeMap<PositionId, ReasonId>,
     /// What is in the positions before kits are unpacked and places filled.
-    pub base: Vec<Slot>,
-    pub slots: Vec<Slot>,
+    pub base: Numbered<PositionEntry, Slot>,
+    pub slots: Numbered<PositionEntry, Slot>,
     /// For each pool, positions whose part gives to it or takes from it, in order.
-    pub pooled: Vec<Vec<Ix>>,
+    pub pooled: Numbered<PoolEntry, Vec<PositionId>>,
     pub clock: u32,
     /// When what sits at an end of each joint, and who put it there, last changed, by the clock of this bench.
-    pub joint_stamps: Vec<u32>,
+    pub joint_stamps: Numbered<JointEntry, u32>,
     /// The same of what sits in the area of each joint.
-    pub area_stamps: Vec<u32>,
+    pub area_stamps: Numbered<JointEntry, u32>,
     /// What is not in its position by its base slot.
     pub laid: Laid,
     /// What the base slots change.
@@ -221,11 +224,11 @@ pub(crate) struct Bench<'a> {
     pub change: Change,
     pub stock: Vec<Loose>,
     /// Positions whose part comes out of the box of a kit elsewhere, and how many do.
-    pub from_box: SmallVec<[(Ix, u32); 4]>,
+    pub from_box: SmallVec<[(PositionId, u32); 4]>,
     /// What was searched with the loose bridges in stock, where there are any.
     pub loose: Option<Arc<Searched>>,
     /// Bridges that lie loose in stock, in order.
-    pub loose_bridges: SmallVec<[Ix; 8]>,
+    pub loose_bridges: SmallVec<[PartId; 8]>,
     /// What was worked out before in this bench.
     pub memory: Memory<'a>,
     /// A search for bridges was cut off.
@@ -252,12 +255,12 @@ impl<'a> Bench<'a> {
             fills: BTreeMap::new(),
             tried_out: Vec::new(),
             gone: BTreeMap::new(),
-            base: Vec::new(),
-            slots: Vec::new(),
-            pooled: vec![Vec::new(); ground.cat.pools.len()],
+            base: Numbered::new(),
+            slots: Numbered::new(),
+            pooled: Numbered::filled(Vec::new(), ground.cat.pools.len()),
             clock: 1,
-            joint_stamps: vec![0; ground.v.joints.len()],
-            area_stamps: vec![0; ground.v.joints.len()],
+            joint_stamps: Numbered::filled(0, ground.v.joints.len()),
+            area_stamps: Numbered::filled(0, ground.v.joints.len()),
             laid: Laid::new(ground.v.positions.len()),
             base_change: Change::new(ground.v),
             change: Change::new(ground.v),
@@ -275,8 +278,8 @@ impl<'a> Bench<'a> {
     }
 
     /// As found, with what the sheet says otherwise.
-    pub fn as_found(&self, pos: Ix) -> Option<Ix> {
-        self.ground.as_found[pos as usize]
+    pub fn as_found(&self, pos: PositionId) -> Option<PartId> {
+        self.ground.as_found[pos]
     }
 
     /// Passes until nothing more is put in or taken off.
@@ -323,61 +326,61 @@ impl<'a> Bench<'a> {
         }
     }
 
-    pub fn part(&self, ix: Ix) -> &'a PartEntry {
-        &self.cat.parts[ix as usize]
+    pub fn part(&self, ix: PartId) -> &'a PartEntry {
+        &self.cat.parts[ix]
     }
 
     /// Something else sits in a position, or somebody else has said so.
-    pub fn stamp(&mut self, pos: Ix) {
+    pub fn stamp(&mut self, pos: PositionId) {
         self.clock += 1;
-        for joint in &self.v.joints_about[pos as usize] {
-            self.joint_stamps[*joint as usize] = self.clock;
+        for joint in &self.v.joints_about[pos] {
+            self.joint_stamps[*joint] = self.clock;
         }
-        for joint in &self.v.areas_at[pos as usize] {
-            self.area_stamps[*joint as usize] = self.clock;
+        for joint in &self.v.areas_at[pos] {
+            self.area_stamps[*joint] = self.clock;
         }
     }
 
     /// Lets the owner say something else of a position.
-    pub fn choose(&mut self, pos: Ix, chosen: Chosen) -> Chosen {
-        let before = std::mem::replace(&mut self.owner[pos as usize], chosen);
+    pub fn choose(&mut self, pos: PositionId, chosen: Chosen) -> Chosen {
+        let before = std::mem::replace(&mut self.owner[pos], chosen);
         self.rebase(pos);
         self.stamp(pos);
         before
     }
 
     /// Fitted parts.
-    pub fn fitted(&self) -> impl Iterator<Item = (Ix, Ix)> {
-        self.slots.iter().enumerate().filter_map(|(pos, slot)| slot.part.map(|part| (pos as Ix, part)))
+    pub fn fitted(&self) -> impl Iterator<Item = (PositionId, PartId)> {
+        self.slots.iter().filter_map(|(pos, slot)| slot.part.map(|part| (pos, part)))
     }
 
     /// The limit of the library that a run on this vehicle is of.
-    pub fn limit_of(&self, run: Ix) -> &'a LimitEntry {
-        &self.cat.limits[self.v.limits[run as usize].limit as usize]
+    pub fn limit_of(&self, run: RunId) -> &'a LimitEntry {
+        &self.cat.limits[self.v.limits[run].limit]
     }
 
     /// The name of a limit, with the places where the vehicle has it more than once.
-    pub fn limit_name(&self, run: Ix) -> String {
+    pub fn limit_name(&self, run: RunId) -> String {
         let name = &self.limit_of(run).def.name;
-        let apart = &self.v.limits[run as usize].apart;
+        let apart = &self.v.limits[run].apart;
         let places: Vec<String> = apart.iter().map(|pos| self.place(*pos).to_lowercase()).collect();
         if places.is_empty() { name.clone() } else { format!("{name}, {}", places.join(" and ")) }
     }
 
-    pub fn name(&self, ix: Ix) -> String {
+    pub fn name(&self, ix: PartId) -> String {
         self.part(ix).part.name.clone()
     }
 
-    pub fn place(&self, pos: Ix) -> String {
-        self.v.positions[pos as usize].name.clone()
+    pub fn place(&self, pos: PositionId) -> String {
+        self.v.positions[pos].name.clone()
     }
 
-    pub fn slot(&self, pos: Ix) -> &Slot {
-        &self.slots[pos as usize]
+    pub fn slot(&self, pos: PositionId) -> &Slot {
+        &self.slots[pos]
     }
 
     /// Why what sits in some positions sits there; nothing where no words are wanted.
-    pub fn reasons_of(&self, positions: impl Iterator<Item = Ix>) -> SmallVec<[ReasonId; 8]> {
+    pub fn reasons_of(&self, positions: impl Iterator<Item = PositionId>) -> SmallVec<[ReasonId; 8]> {
         if self.full { positions.map(|p| self.slot(p).reason).collect() } else { SmallVec::new() }
     }
 
@@ -399,12 +402,12 @@ impl<'a> Bench<'a> {
     }
 
     /// The owner has said what happens here; keep counts as said.
-    pub fn is_chosen(&self, pos: Ix) -> bool {
-        self.owner[pos as usize].is_some()
+    pub fn is_chosen(&self, pos: PositionId) -> bool {
+        self.owner[pos].is_some()
     }
 
     /// The position whose choice brought what sits here.
-    pub fn root(&self, pos: Ix) -> Option<Ix> {
+    pub fn root(&self, pos: PositionId) -> Option<PositionId> {
         match self.slot(pos).by {
             By::Owner => Some(pos),
             By::Kit(kit) => self.root_of_kit(kit, pos),
@@ -413,7 +416,7 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn root_of_kit(&self, kit: Ix, pos: Ix) -> Option<Ix> {
+    fn root_of_kit(&self, kit: PositionId, pos: PositionId) -> Option<PositionId> {
         if kit == pos { Some(pos) } else { self.root(kit) }
     }
 }

@@ -5,7 +5,7 @@ use smallvec::SmallVec;
 use super::bench::{Bench, By, Key};
 use crate::assessment::{BoxLine, BoxUse};
 use crate::box_key::BoxKey;
-use crate::catalogue::Ix;
+use crate::catalogue::{PartId, PositionId};
 use crate::sheet::{LineState, Route};
 
 impl Bench<'_> {
@@ -22,20 +22,20 @@ impl Bench<'_> {
         for (pos, qty) in kits {
             self.take_to(pos, qty);
         }
-        for pos in 0..self.owner.len() as Ix {
-            if let Some((Route::Convert | Route::Renew, _)) = self.owner[pos as usize] {
-                self.take_to(pos, self.v.positions[pos as usize].qty);
+        for pos in self.owner.ids() {
+            if let Some((Route::Convert | Route::Renew, _)) = self.owner[pos] {
+                self.take_to(pos, self.v.positions[pos].qty);
             }
         }
         let fills = self.fills.keys().map(|pos| (Key::Fill(*pos).order(), Err(*pos)));
         let comps = self.found.comps.iter().enumerate().map(|(at, c)| (c.key.order(), Ok(at)));
-        let mut all: Vec<(u128, Result<usize, Ix>)> = comps.chain(fills).collect();
+        let mut all: Vec<(u128, Result<usize, PositionId>)> = comps.chain(fills).collect();
         all.sort_by_key(|(order, _)| *order);
         all.dedup_by_key(|(order, _)| *order);
         for (_, wants) in all {
             match wants {
                 Err(pos) if !self.is_waived(Key::Fill(pos)) => {
-                    self.take_to(pos, self.v.positions[pos as usize].qty);
+                    self.take_to(pos, self.v.positions[pos].qty);
                 }
                 Err(_) => {}
                 Ok(at) => {
@@ -47,7 +47,7 @@ impl Bench<'_> {
     }
 
     /// What a position has out of a box, up to so many in all.
-    fn take_to(&mut self, pos: Ix, qty: u32) {
+    fn take_to(&mut self, pos: PositionId, qty: u32) {
         let Some(part) = self.slot(pos).part else { return };
         let more = self.take_loose(part, qty.saturating_sub(self.boxed_at(pos)));
         if more > 0 {
@@ -56,22 +56,22 @@ impl Bench<'_> {
     }
 
     /// How many of a position's part come out of the box of a kit elsewhere.
-    pub fn boxed_at(&self, pos: Ix) -> u32 {
+    pub fn boxed_at(&self, pos: PositionId) -> u32 {
         self.from_box.iter().filter(|(p, _)| *p == pos).map(|(_, qty)| qty).sum()
     }
 
     /// Where the part stands that a kit brought to a position; `None` where it is bought by itself.
-    pub fn line_in_box(&self, pos: Ix) -> Option<LineState> {
+    pub fn line_in_box(&self, pos: PositionId) -> Option<LineState> {
         let part = self.slot(pos).part?;
-        let boxed = matches!(self.slot(pos).by, By::Kit(_))
-            || self.boxed_at(pos) >= self.v.positions[pos as usize].qty;
+        let boxed =
+            matches!(self.slot(pos).by, By::Kit(_)) || self.boxed_at(pos) >= self.v.positions[pos].qty;
         let there = self.stock.iter().position(|l| l.part == part && l.place == Some(pos) && l.placed > 0);
         let at = there.or_else(|| self.stock.iter().position(|l| l.part == part)).filter(|_| boxed)?;
         Some(self.content_state(at))
     }
 
     /// Where a part stands that comes out of a box.
-    pub fn state_in_box(&self, part: Ix) -> LineState {
+    pub fn state_in_box(&self, part: PartId) -> LineState {
         let at = self.stock.iter().position(|l| l.part == part);
         at.map_or(LineState::ToBuy, |at| self.content_state(at))
     }
@@ -105,13 +105,13 @@ impl Bench<'_> {
     }
 
     fn box_key(&self, at: usize) -> BoxKey {
-        let id = |part: Ix| self.cat.part_names.id(part).to_owned();
+        let id = |part: PartId| self.cat.part_names.id(part).to_owned();
         BoxKey { kit: id(self.stock[at].kit_part), part: id(self.stock[at].part) }
     }
 
     /// Every content of every kit, in the order of the kits' places and by id, with where it goes.
     pub(super) fn box_lines(&self, comps: &[super::bench::Comp]) -> Vec<BoxLine> {
-        let place = |pos: Ix| &self.v.positions[pos as usize];
+        let place = |pos: PositionId| &self.v.positions[pos];
         // who takes what lies loose, in the order in which it was shared
         let placed = self.from_box.iter().filter_map(|(pos, qty)| {
             let to = BoxUse {
@@ -126,7 +126,7 @@ impl Bench<'_> {
         let comps = comps.map(|c| {
             let name = match c.key {
                 Key::Bridge(joint, _) | Key::Cap(joint) | Key::Open(joint, ..) => {
-                    self.v.joints[joint as usize].name.clone()
+                    self.v.joints[joint].name.clone()
                 }
                 _ => c
                     .position
@@ -136,7 +136,7 @@ impl Bench<'_> {
             let position = c.position.map(|p| place(p).id.clone());
             (c.part, BoxUse { qty: c.boxed, position, companion: Some(self.companion_key(c.key)), name })
         });
-        let mut takers: Vec<(Ix, BoxUse)> = placed.chain(comps).collect();
+        let mut takers: Vec<(PartId, BoxUse)> = placed.chain(comps).collect();
         let mut order: SmallVec<[usize; 16]> = (0..self.stock.len()).collect();
         // a kit before those that lie in its box
         order.sort_by_key(|at| {

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::bench::{Bench, Comp};
 use crate::assessment::{Assessment, BuyLine, Totals};
-use crate::catalogue::Ix;
+use crate::catalogue::{PartId, PositionId};
 use crate::date::Dated;
 use crate::library::Work;
 use crate::money::Money;
@@ -19,22 +19,22 @@ pub(super) fn times(price: Decimal, qty: u32) -> Decimal {
 
 impl<'a> Bench<'a> {
     /// What the position's own choice costs: amount and hours for all of them.
-    pub fn own_work(&self, pos: Ix) -> (Option<Decimal>, f64) {
+    pub fn own_work(&self, pos: PositionId) -> (Option<Decimal>, f64) {
         let (price, hours) = self.own_price(pos);
-        let qty = self.v.positions[pos as usize].qty;
+        let qty = self.v.positions[pos].qty;
         (price.map(|m| times(m.amount, qty)), hours * f64::from(qty))
     }
 
     /// What the owner pays for it: what lies in the box of a kit elsewhere is not paid again.
-    pub fn own_paid(&self, pos: Ix) -> (Option<Decimal>, f64) {
+    pub fn own_paid(&self, pos: PositionId) -> (Option<Decimal>, f64) {
         let (price, hours) = self.own_price(pos);
-        let qty = self.v.positions[pos as usize].qty;
+        let qty = self.v.positions[pos].qty;
         (price.map(|m| times(m.amount, qty.saturating_sub(self.boxed_at(pos)))), hours * f64::from(qty))
     }
 
     /// Price and hours each of the position's own choice.
-    fn own_price(&self, pos: Ix) -> (Option<&'a Money>, f64) {
-        let Some((route, part)) = self.owner[pos as usize] else { return (None, 0.0) };
+    fn own_price(&self, pos: PositionId) -> (Option<&'a Money>, f64) {
+        let Some((route, part)) = self.owner[pos] else { return (None, 0.0) };
         let Some(part) = part.or(self.as_found(pos)) else { return (None, 0.0) };
         let part = &self.part(part).part;
         let of = |work: Option<&'a Work>| {
@@ -49,11 +49,11 @@ impl<'a> Bench<'a> {
     }
 
     /// The same as money, and whether anything is bought or worked on here.
-    pub fn own_cost(&self, pos: Ix) -> (Option<Money>, f64, bool) {
+    pub fn own_cost(&self, pos: PositionId) -> (Option<Money>, f64, bool) {
         let (price, hours) = self.own_price(pos);
-        let qty = self.v.positions[pos as usize].qty;
-        let has_part = |part: Option<Ix>| part.or(self.as_found(pos)).is_some();
-        let active = self.owner[pos as usize]
+        let qty = self.v.positions[pos].qty;
+        let has_part = |part: Option<PartId>| part.or(self.as_found(pos)).is_some();
+        let active = self.owner[pos]
             .is_some_and(|(route, part)| !matches!(route, Route::Keep | Route::LeaveOff) && has_part(part));
         (price.map(|m| m.times(qty.saturating_sub(self.boxed_at(pos)))), hours * f64::from(qty), active)
     }
@@ -61,10 +61,10 @@ impl<'a> Bench<'a> {
 
 pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
     let mut lines: BTreeMap<String, BuyLine> = BTreeMap::new();
-    let price = |ix: Ix| bench.part(ix).part.clean.as_ref().and_then(|w| w.price.as_ref());
-    for pos in 0..bench.v.positions.len() as Ix {
-        let entry = &bench.v.positions[pos as usize];
-        let Some((route, part)) = bench.owner[pos as usize] else { continue };
+    let price = |ix: PartId| bench.part(ix).part.clean.as_ref().and_then(|w| w.price.as_ref());
+    for pos in bench.v.positions.ids() {
+        let entry = &bench.v.positions[pos];
+        let Some((route, part)) = bench.owner[pos] else { continue };
         let Some(ix) = part.or(bench.as_found(pos)) else { continue };
         let (id, name, price) = match route {
             Route::Convert | Route::Renew => {
@@ -94,7 +94,7 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
     }
     for comp in comps.iter().filter(|c| c.boxed < c.qty) {
         let cause = comp.position.or(comp.cause);
-        let system = cause.map_or("", |p| bench.v.positions[p as usize].system.as_str());
+        let system = cause.map_or("", |p| bench.v.positions[p].system.as_str());
         let use_text = cause.map_or_else(
             || comp.origin.word().to_owned(),
             |p| format!("{} ({})", bench.place(p), comp.origin.word()),
@@ -127,7 +127,7 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
 /// What is bought to work on a part that stays: id, name, price.
 fn work(
     bench: &Bench<'_>,
-    part: Ix,
+    part: PartId,
     id: &str,
     word: &str,
     work: Option<&Work>,
@@ -144,7 +144,7 @@ struct Wanted<'a> {
     id: String,
     name: String,
     price: Option<Money>,
-    part: Ix,
+    part: PartId,
     qty: u32,
     use_text: String,
     system: &'a str,

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::bench::{Bench, Comp, Key};
 use crate::assessment::CautionNote;
-use crate::catalogue::Ix;
+use crate::catalogue::PositionId;
 use crate::key::CompanionKey;
 use crate::library::Level;
 use crate::sheet::{LineState, Verdict};
@@ -15,19 +15,19 @@ const STOP: &str = "stop";
 /// Every caution, with the positions and companions that call for it.
 pub(super) fn notes(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
     let mut notes: BTreeMap<&str, (Vec<String>, Vec<CompanionKey>)> = BTreeMap::new();
-    for pos in 0..bench.v.positions.len() as Ix {
+    for pos in bench.v.positions.ids() {
         let slot = bench.slot(pos);
         if !slot.opened {
             continue;
         }
         for caution in slot.part.iter().flat_map(|p| &bench.part(*p).part.cautions) {
-            notes.entry(caution).or_default().0.push(bench.v.positions[pos as usize].id.clone());
+            notes.entry(caution).or_default().0.push(bench.v.positions[pos].id.clone());
         }
     }
     for comp in comps {
         if let Some(pos) = stopped(bench, comp).filter(|_| !is_cured(bench, comp)) {
             let (positions, companions) = notes.entry(STOP).or_default();
-            positions.push(bench.v.positions[pos as usize].id.clone());
+            positions.push(bench.v.positions[pos].id.clone());
             companions.push(bench.companion_key(comp.key));
         }
         for caution in &bench.part(comp.part).part.cautions {
@@ -50,9 +50,9 @@ pub(super) fn notes(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
 }
 
 /// The position that the survey stopped, where a companion is its cure.
-fn stopped(bench: &Bench<'_>, comp: &Comp) -> Option<Ix> {
+fn stopped(bench: &Bench<'_>, comp: &Comp) -> Option<PositionId> {
     let Key::Survey(pos) = comp.key else { return None };
-    let finding = bench.sheet.survey.get(&bench.v.positions[pos as usize].id)?;
+    let finding = bench.sheet.survey.get(&bench.v.positions[pos].id)?;
     (finding.verdict == Verdict::Stop).then_some(pos)
 }
 
@@ -80,15 +80,15 @@ pub(super) fn danger(bench: &Bench<'_>, comp: &Comp) -> Option<String> {
 }
 
 /// Required companions that are left out: each with the places that go without it.
-pub(super) fn left_out(bench: &Bench<'_>, comps: &[Comp]) -> Vec<(CompanionKey, Vec<Ix>)> {
+pub(super) fn left_out(bench: &Bench<'_>, comps: &[Comp]) -> Vec<(CompanionKey, Vec<PositionId>)> {
     let left_out = comps.iter().filter(|c| c.level == Level::Required && bench.is_waived(c.key));
     left_out.map(|c| (bench.companion_key(c.key), places(bench, c))).collect()
 }
 
-fn places(bench: &Bench<'_>, comp: &Comp) -> Vec<Ix> {
+fn places(bench: &Bench<'_>, comp: &Comp) -> Vec<PositionId> {
     match comp.key {
         Key::Bridge(joint, _) | Key::Cap(joint) | Key::Open(joint, ..) => {
-            let ends = bench.v.joints[joint as usize].ends.iter().map(|(pos, _)| *pos);
+            let ends = bench.v.joints[joint].ends.iter().map(|(pos, _)| *pos);
             ends.filter(|pos| bench.slot(*pos).part.is_some()).collect()
         }
         Key::Fill(pos) | Key::Survey(pos) | Key::Age(pos) | Key::Beside(pos) => vec![pos],

@@ -12,13 +12,13 @@ use uom::si::volume::cubic_meter;
 
 use super::bench::Bench;
 use crate::catalogue::searched::Filled;
-use crate::catalogue::{Ix, UNPRICED};
+use crate::catalogue::{ClassId, PartId, UNPRICED};
 use crate::value::Value;
 
 /// A container of one fluid.
 #[derive(Clone, Copy)]
 struct Size {
-    part: Ix,
+    part: PartId,
     /// What it surely holds, m³.
     volume: f64,
     /// How many of it lie in boxes.
@@ -34,7 +34,7 @@ const ROUNDING: f64 = 5e-7;
 impl Bench<'_> {
     /// The containers for a volume (m³) of a class of fluid, largest first; none where the class has none that can be
     /// had. Of several fluids one that lies in a box goes before, then the cheapest, then the one that leaves least over.
-    pub(super) fn containers(&self, class: Ix, wanted: f64) -> Filled {
+    pub(super) fn containers(&self, class: ClassId, wanted: f64) -> Filled {
         if self.stock.iter().any(|l| l.left > 0 && self.part(l.part).class == class) {
             return self.search_containers(class, wanted);
         }
@@ -42,11 +42,11 @@ impl Bench<'_> {
         known.get((class, wanted.to_bits()), || self.search_containers(class, wanted))
     }
 
-    fn search_containers(&self, class: Ix, wanted: f64) -> Filled {
+    fn search_containers(&self, class: ClassId, wanted: f64) -> Filled {
         let Some(container) = self.cat.figure_names.get("container") else { return Filled::new() };
         let word = self.cat.figure_names.get("fluid");
         let mut fluids: SmallVec<[(Option<&Value>, Sizes); 2]> = SmallVec::new();
-        let mut parts: SmallVec<[Ix; 16]> = SmallVec::from_slice(&self.cat.by_class[class as usize]);
+        let mut parts: SmallVec<[PartId; 16]> = SmallVec::from_slice(&self.cat.by_class[class]);
         parts.sort_unstable();
         for part in parts {
             let entry = self.part(part);

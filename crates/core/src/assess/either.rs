@@ -18,14 +18,14 @@ use super::fills::Overlay;
 use super::joints::GivesWay;
 use super::memory::Met;
 use crate::assessment::Answer;
-use crate::catalogue::Ix;
+use crate::catalogue::{JointId, PositionId};
 use crate::library::Alone;
 use crate::value::Verdict3;
 
 impl<'a> Bench<'a> {
     /// A joint and its alternatives, in order.
-    fn either(&self, joint: Ix) -> SmallVec<[Ix; 4]> {
-        let mut all = SmallVec::from_slice(&self.v.joints[joint as usize].alternatives);
+    fn either(&self, joint: JointId) -> SmallVec<[JointId; 4]> {
+        let mut all = SmallVec::from_slice(&self.v.joints[joint].alternatives);
         all.push(joint);
         all.sort_unstable();
         all
@@ -33,28 +33,28 @@ impl<'a> Bench<'a> {
 
     /// Whether ports meet at a joint, one of them of a place that its alternatives do not all have, of which the owner
     /// has said what happens.
-    fn is_chosen_among(&self, joint: Ix, all: &[Ix], overlay: &Overlay) -> bool {
-        let has_end = |j: &Ix, pos: Ix| self.v.joints[*j as usize].ends.iter().any(|(at, _)| *at == pos);
-        let is_own = |pos: Ix| !all.iter().all(|j| has_end(j, pos));
+    fn is_chosen_among(&self, joint: JointId, all: &[JointId], overlay: &Overlay) -> bool {
+        let has_end = |j: &JointId, pos: PositionId| self.v.joints[*j].ends.iter().any(|(at, _)| *at == pos);
+        let is_own = |pos: PositionId| !all.iter().all(|j| has_end(j, pos));
         let meeting = self.meeting(joint, overlay);
         meeting.len() > 1 && meeting.iter().any(|(pos, _)| self.is_chosen(*pos) && is_own(*pos))
     }
 
     /// Whether a joint counts among its alternatives: the owner chose it, or none of them.
-    fn does_count(&self, joint: Ix, overlay: &Overlay) -> bool {
+    fn does_count(&self, joint: JointId, overlay: &Overlay) -> bool {
         let all = self.either(joint);
         self.is_chosen_among(joint, &all, overlay)
             || !all.iter().any(|other| self.is_chosen_among(*other, &all, overlay))
     }
 
     /// Judges a joint with its alternatives, all at the first of them.
-    pub(super) fn either_or(&mut self, joint: Ix) {
+    pub(super) fn either_or(&mut self, joint: JointId) {
         let all = self.either(joint);
         if all[0] != joint {
             return;
         }
         let counting = all.iter().filter(|j| self.does_count(**j, &Overlay::new()));
-        let mut met: Vec<(Ix, Rc<Met<'a>>)> = counting.map(|j| (*j, self.met_now(*j))).collect();
+        let mut met: Vec<(JointId, Rc<Met<'a>>)> = counting.map(|j| (*j, self.met_now(*j))).collect();
         met.sort_by_key(|(j, m)| (Reverse(m.ports.len()), *j));
         let is = |m: &Met<'_>, verdict| m.ports.len() > 1 && m.verdict == verdict;
         if let Some((joint, _)) = met.iter().find(|(_, m)| is(m, Verdict3::Holds)) {
@@ -79,7 +79,7 @@ impl<'a> Bench<'a> {
     }
 
     /// Puts a part in that closes one of them; else tells the first as a clash.
-    fn close_one(&mut self, met: &[(Ix, Rc<Met<'a>>)]) {
+    fn close_one(&mut self, met: &[(JointId, Rc<Met<'a>>)]) {
         for (joint, m) in met {
             let gives_way = match m.ports.as_slice() {
                 [] => GivesWay::No,
@@ -110,7 +110,7 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether a joint counts, and ports meet there and agree, or a bridge that was found makes them.
-    fn is_served(&self, joint: Ix) -> bool {
+    fn is_served(&self, joint: JointId) -> bool {
         let met = self.met_now(joint);
         let is_bridged = || self.found.chains.iter().any(|(j, _)| *j == joint);
         met.ports.len() > 1
@@ -119,14 +119,14 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether a joint counts for nothing: it is not served, and one of its alternatives is.
-    pub(super) fn is_superseded(&self, joint: Ix) -> bool {
-        let others = &self.v.joints[joint as usize].alternatives;
+    pub(super) fn is_superseded(&self, joint: JointId) -> bool {
+        let others = &self.v.joints[joint].alternatives;
         !others.is_empty() && !self.is_served(joint) && others.iter().any(|other| self.is_served(*other))
     }
 
     /// Whether one of the alternatives of a joint would be served with other parts in some places.
-    pub(super) fn is_made_good(&self, joint: Ix, overlay: &Overlay) -> bool {
-        self.v.joints[joint as usize].alternatives.iter().any(|other| {
+    pub(super) fn is_made_good(&self, joint: JointId, overlay: &Overlay) -> bool {
+        self.v.joints[joint].alternatives.iter().any(|other| {
             let meeting = self.meeting(*other, overlay);
             let closes = || matches!(meeting.as_slice(), [a, b] if self.closable(a.1, b.1));
             meeting.len() > 1
@@ -136,9 +136,9 @@ impl<'a> Bench<'a> {
     }
 
     /// Positions at the ends of a joint and of its alternatives.
-    pub(super) fn ends_of_either(&self, joint: Ix) -> impl Iterator<Item = Ix> {
+    pub(super) fn ends_of_either(&self, joint: JointId) -> impl Iterator<Item = PositionId> {
         let all = self.either(joint);
-        all.into_iter().flat_map(|j| self.v.joints[j as usize].ends.iter().map(|(pos, _)| *pos))
+        all.into_iter().flat_map(|j| self.v.joints[j].ends.iter().map(|(pos, _)| *pos))
     }
 }
 

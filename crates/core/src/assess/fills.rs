@@ -5,31 +5,31 @@ use smallvec::SmallVec;
 use super::around::Asked;
 use super::bench::{Bench, Fill, Slot};
 use crate::catalogue::meeting::{agree, same_side};
-use crate::catalogue::{Ix, PortEntry, UNPRICED};
+use crate::catalogue::{JointId, PartId, PortEntry, PositionId, UNPRICED};
 use crate::library::{Alone, Level};
 use crate::reason::{Fact, ReasonId};
 use crate::value::Verdict3;
 
 /// Parts tried in positions: a candidate and, for a kit, its contents.
-pub(crate) type Overlay = SmallVec<[(Ix, Option<Ix>); 4]>;
+pub(crate) type Overlay = SmallVec<[(PositionId, Option<PartId>); 4]>;
 
 /// Ports that meet at a joint, each with its position.
-pub(crate) type Meeting<'a> = SmallVec<[(Ix, &'a PortEntry); 4]>;
+pub(crate) type Meeting<'a> = SmallVec<[(PositionId, &'a PortEntry); 4]>;
 
 /// What a candidate must do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Must {
     /// Close this joint, directly or with a bridge; other joints it breaks count against it.
-    Close(Ix),
+    Close(JointId),
     /// Have no port that must be served at this joint, and break no other.
-    DoWithout(Ix),
+    DoWithout(JointId),
     /// Break no joint.
     Fit,
 }
 
 impl Must {
     /// The joint it is about.
-    pub fn joint(self) -> Option<Ix> {
+    pub fn joint(self) -> Option<JointId> {
         match self {
             Self::Close(joint) | Self::DoWithout(joint) => Some(joint),
             Self::Fit => None,
@@ -39,18 +39,18 @@ impl Must {
 
 impl<'a> Bench<'a> {
     /// The part in a position as an overlay would have it.
-    pub fn tried(&self, overlay: &Overlay, pos: Ix) -> Option<Ix> {
+    pub fn tried(&self, overlay: &Overlay, pos: PositionId) -> Option<PartId> {
         overlay.iter().find(|(p, _)| *p == pos).map_or(self.slot(pos).part, |(_, part)| *part)
     }
 
-    pub fn overlay(&self, pos: Ix, part: Ix) -> Overlay {
+    pub fn overlay(&self, pos: PositionId, part: PartId) -> Overlay {
         let mut overlay = Overlay::new();
         overlay.push((pos, Some(part)));
-        if !self.v.has_kits[pos as usize] {
+        if !self.v.has_kits[pos] {
             return overlay;
         }
         for content in &self.part(part).contents {
-            let had = content.qty.saturating_mul(self.v.positions[pos as usize].qty);
+            let had = content.qty.saturating_mul(self.v.positions[pos].qty);
             let places = self.v.places_of_content(pos, content, had, self.part(content.part));
             for other in places.into_iter().filter(|other| !self.is_chosen(*other)) {
                 overlay.push((other, Some(content.part)));
@@ -60,8 +60,8 @@ impl<'a> Bench<'a> {
     }
 
     /// Ports that meet at a joint under an overlay.
-    pub fn meeting(&self, joint: Ix, overlay: &Overlay) -> Meeting<'a> {
-        let entry = &self.v.joints[joint as usize];
+    pub fn meeting(&self, joint: JointId, overlay: &Overlay) -> Meeting<'a> {
+        let entry = &self.v.joints[joint];
         let mut out = Meeting::new();
         for (pos, port) in &entry.ends {
             let Some(part) = self.tried(overlay, *pos) else { continue };
@@ -71,12 +71,12 @@ impl<'a> Bench<'a> {
     }
 
     /// The worst answer over all pairs of a joint.
-    pub fn joint_verdict(&self, meeting: &[(Ix, &PortEntry)]) -> Verdict3 {
+    pub fn joint_verdict(&self, meeting: &[(PositionId, &PortEntry)]) -> Verdict3 {
         self.worst_of(meeting).0
     }
 
     /// The worst answer over all pairs of a joint, and the first pair that gives it, by their places.
-    pub fn worst_of(&self, meeting: &[(Ix, &PortEntry)]) -> (Verdict3, (usize, usize)) {
+    pub fn worst_of(&self, meeting: &[(PositionId, &PortEntry)]) -> (Verdict3, (usize, usize)) {
         let mut worst = (Verdict3::Holds, (0, 1));
         for (i, (_, a)) in meeting.iter().enumerate() {
             for (k, (_, b)) in meeting.iter().enumerate().skip(i + 1) {
@@ -93,10 +93,10 @@ impl<'a> Bench<'a> {
     }
 
     /// Joints at a position that a candidate would leave open or broken, beside one.
-    pub fn breaks(&self, pos: Ix, overlay: &Overlay, except: Option<Ix>) -> u32 {
+    pub fn breaks(&self, pos: PositionId, overlay: &Overlay, except: Option<JointId>) -> u32 {
         let mut broken = 0;
-        for joint in &self.v.joints_at[pos as usize] {
-            let alternatives = &self.v.joints[*joint as usize].alternatives;
+        for joint in &self.v.joints_at[pos] {
+            let alternatives = &self.v.joints[*joint].alternatives;
             if Some(*joint) == except || except.is_some_and(|closed| alternatives.contains(&closed)) {
                 continue;
             }
@@ -112,7 +112,7 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether a candidate does what it must: nothing against it, or one mark where it wants a bridge to do so.
-    fn does(&self, must: Must, pos: Ix, overlay: &Overlay) -> Option<u32> {
+    fn does(&self, must: Must, pos: PositionId, overlay: &Overlay) -> Option<u32> {
         let Some(joint) = must.joint() else { return Some(0) };
         let meeting = self.meeting(joint, overlay);
         match (must, meeting.as_slice()) {
@@ -126,18 +126,24 @@ impl<'a> Bench<'a> {
     }
 
     /// Marks against a candidate at the joints of its place, or `None` where it does not do what it must.
-    pub fn marks_at_joints(&self, pos: Ix, must: Must, overlay: &Overlay) -> Option<u32> {
+    pub fn marks_at_joints(&self, pos: PositionId, must: Must, overlay: &Overlay) -> Option<u32> {
         let bridged = self.does(must, pos, overlay)?;
         let broken = self.breaks(pos, overlay, must.joint());
         (broken == 0 || matches!(must, Must::Close(_))).then_some(bridged + broken)
     }
 
     /// The best candidates for a position that do what they must, so many at most: fewest marks, cheapest, by id.
-    pub fn candidates(&self, pos: Ix, must: Must, few: usize) -> Vec<(u32, Ix)> {
+    pub fn candidates(&self, pos: PositionId, must: Must, few: usize) -> Vec<(u32, PartId)> {
         self.some(pos, must, few, |_| true)
     }
 
-    fn some(&self, pos: Ix, must: Must, few: usize, may: impl Fn(Ix) -> bool) -> Vec<(u32, Ix)> {
+    fn some(
+        &self,
+        pos: PositionId,
+        must: Must,
+        few: usize,
+        may: impl Fn(PartId) -> bool,
+    ) -> Vec<(u32, PartId)> {
         if matches!(must, Must::Close(_)) {
             let mut clean = self.marked(pos, must, true, few, &may);
             clean.retain(|(marks, _)| *marks == 0);
@@ -155,13 +161,13 @@ impl<'a> Bench<'a> {
     /// after them can be better.
     fn marked(
         &self,
-        pos: Ix,
+        pos: PositionId,
         must: Must,
         clean: bool,
         few: usize,
-        may: impl Fn(Ix) -> bool,
-    ) -> Vec<(u32, Ix)> {
-        let mut out: Vec<(u32, Ix)> = Vec::new();
+        may: impl Fn(PartId) -> bool,
+    ) -> Vec<(u32, PartId)> {
+        let mut out: Vec<(u32, PartId)> = Vec::new();
         let mut unmarked = 0;
         for (marks, part) in self.at_joints(pos, must, clean) {
             if self.slot(pos).part == Some(part) || !self.for_sale(part) || !may(part) {
@@ -178,7 +184,7 @@ impl<'a> Bench<'a> {
     }
 
     /// The cheapest part that breaks nothing in a position, has not given way there, and does something more.
-    pub fn cheapest_clean(&self, pos: Ix, more: impl Fn(Ix) -> bool) -> Option<Ix> {
+    pub fn cheapest_clean(&self, pos: PositionId, more: impl Fn(PartId) -> bool) -> Option<PartId> {
         self.at_joints(pos, Must::Fit, false).map(|(_, part)| part).find(|part| {
             self.slot(pos).part != Some(*part)
                 && self.for_sale(*part)
@@ -189,12 +195,12 @@ impl<'a> Bench<'a> {
     }
 
     /// Parts met on another old vehicle are not for sale.
-    pub fn for_sale(&self, part: Ix) -> bool {
+    pub fn for_sale(&self, part: PartId) -> bool {
         self.part(part).cost != UNPRICED || self.is_loose(part)
     }
 
     /// Pools and limits a candidate would leave broken.
-    fn figures_broken(&self, pos: Ix, overlay: &Overlay) -> u32 {
+    fn figures_broken(&self, pos: PositionId, overlay: &Overlay) -> u32 {
         let mut broken = 0;
         if let Some(part) = self.tried(overlay, pos) {
             for (pool, _) in &self.part(part).takes {
@@ -203,10 +209,9 @@ impl<'a> Bench<'a> {
             }
         }
         for (at, (over, _)) in overlay.iter().enumerate() {
-            for limit in &self.v.limits_at[*over as usize] {
+            for limit in &self.v.limits_at[*over] {
                 self.figures_read.set(true);
-                let earlier =
-                    overlay[..at].iter().any(|(p, _)| self.v.limits_at[*p as usize].contains(limit));
+                let earlier = overlay[..at].iter().any(|(p, _)| self.v.limits_at[*p].contains(limit));
                 let raises = self.limit_of(*limit).raises.is_some();
                 broken += u32::from(
                     !earlier && !raises && self.limit_verdict(*limit, overlay) == Some(Verdict3::Broken),
@@ -217,27 +222,27 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether a part may be put here: nobody chose.
-    pub fn may_fill(&self, pos: Ix) -> bool {
+    pub fn may_fill(&self, pos: PositionId) -> bool {
         !self.is_chosen(pos)
     }
 
-    pub fn has_given_way(&self, pos: Ix, part: Ix) -> bool {
+    pub fn has_given_way(&self, pos: PositionId, part: PartId) -> bool {
         self.tried_out.contains(&(pos, part))
     }
 
     /// Picks the best candidate, or the owner's pick among them, with its marks. What has given way here before is not
     /// taken again: it would give way again, and the search would run round in a circle.
-    pub fn best(&self, pos: Ix, must: Must) -> Option<(u32, Ix)> {
+    pub fn best(&self, pos: PositionId, must: Must) -> Option<(u32, PartId)> {
         match must.joint() {
             Some(joint) => self.answered(joint, pos, Asked::Best(pos, must), || self.search_best(pos, must)),
             None => self.search_best(pos, must),
         }
     }
 
-    fn search_best(&self, pos: Ix, must: Must) -> Option<(u32, Ix)> {
+    fn search_best(&self, pos: PositionId, must: Must) -> Option<(u32, PartId)> {
         if let Some(pick) = self.ground.fill_picks.get(&pos).copied() {
             let overlay = self.overlay(pos, pick);
-            if self.part(pick).class == self.v.positions[pos as usize].class
+            if self.part(pick).class == self.v.positions[pos].class
                 && !self.has_given_way(pos, pick)
                 && self.slot(pos).part != Some(pick)
                 && self.does(must, pos, &overlay).is_some()
@@ -249,18 +254,28 @@ impl<'a> Bench<'a> {
     }
 
     /// The best part for an end of a joint of several that agrees with other ends of it.
-    pub fn agreeing(&self, pos: Ix, joint: Ix, against: &[(Ix, &PortEntry)]) -> Option<Ix> {
+    pub fn agreeing(
+        &self,
+        pos: PositionId,
+        joint: JointId,
+        against: &[(PositionId, &PortEntry)],
+    ) -> Option<PartId> {
         let asked = Asked::Agreeing(pos, against.iter().map(|(p, _)| *p).collect());
         let found = self.answered(joint, pos, asked, || self.search_agreeing(pos, joint, against));
         found.map(|(_, part)| part)
     }
 
-    fn search_agreeing(&self, pos: Ix, joint: Ix, against: &[(Ix, &PortEntry)]) -> Option<(u32, Ix)> {
-        let name = self.v.joints[joint as usize].ends.iter().find(|(p, _)| *p == pos)?.1;
-        let class = self.v.positions[pos as usize].class;
+    fn search_agreeing(
+        &self,
+        pos: PositionId,
+        joint: JointId,
+        against: &[(PositionId, &PortEntry)],
+    ) -> Option<(u32, PartId)> {
+        let name = self.v.joints[joint].ends.iter().find(|(p, _)| *p == pos)?.1;
+        let class = self.v.positions[pos].class;
         let ports = self.cat.class_ports.get(&(class, name))?;
         let (_, first) = against.first()?;
-        let mut best: Option<((u32, Ix), Ix)> = None;
+        let mut best: Option<((u32, u32), PartId)> = None;
         for (part, at) in ports.index.candidates(&self.cat.port_types, first) {
             let port = &self.part(part).ports[usize::from(at)];
             if self.slot(pos).part == Some(part)
@@ -281,7 +296,7 @@ impl<'a> Bench<'a> {
     }
 
     /// What rests on a part that sat here does so no longer as on one that is there.
-    fn gave_way(&mut self, pos: Ix, before: &Fill) {
+    fn gave_way(&mut self, pos: PositionId, before: &Fill) {
         if !self.full {
             return;
         }
@@ -292,7 +307,14 @@ impl<'a> Bench<'a> {
     }
 
     /// Puts a part into a position for a reason; the next pass works on it.
-    pub fn fill(&mut self, pos: Ix, part: Ix, reason: ReasonId, cause: Option<Ix>, level: Level) {
+    pub fn fill(
+        &mut self,
+        pos: PositionId,
+        part: PartId,
+        reason: ReasonId,
+        cause: Option<PositionId>,
+        level: Level,
+    ) {
         // it fits by what was measured on it
         let reason = self.resting_on(reason, |s| s.measured_on(part));
         let fill = Fill { part, reason, cause, level };

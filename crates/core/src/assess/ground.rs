@@ -6,21 +6,24 @@ use smallvec::SmallVec;
 
 use super::ages::Aging;
 use super::bench::Key;
-use crate::catalogue::{Catalogue, Ix, VehicleEntry, measured};
+use crate::catalogue::{
+    Catalogue, CircuitEntry, ClassId, FigureId, Id, JointId, Numbered, PartId, PortNameId, PositionEntry,
+    PositionId, VehicleEntry, measured,
+};
 use crate::key::FactKey;
 use crate::library::Alone;
 use crate::sheet::{Plan, Route, Sheet};
 use crate::value::{Kind, Value};
 
 /// What the owner chose at a position: the route and, for a conversion, the part.
-pub(crate) type Chosen = Option<(Route, Option<Ix>)>;
+pub(crate) type Chosen = Option<(Route, Option<PartId>)>;
 
 /// A value measured at a port of a part.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct PortFact {
-    pub part: Ix,
+    pub part: PartId,
     /// Number of the port name.
-    pub port: Ix,
+    pub port: PortNameId,
     /// Its place among the fields of the port type.
     pub field: usize,
 }
@@ -30,27 +33,27 @@ pub(crate) struct Ground<'a> {
     pub v: &'a VehicleEntry,
     pub sheet: &'a Sheet,
     pub plan: &'a Plan,
-    pub as_found: Vec<Option<Ix>>,
-    pub owner: Vec<Chosen>,
+    pub as_found: Numbered<PositionEntry, Option<PartId>>,
+    pub owner: Numbered<PositionEntry, Chosen>,
     /// Positions whose as-found part has a job, with the joints where it has it.
-    pub jobs: Vec<(Ix, SmallVec<[Ix; 4]>)>,
-    pub facts: FxHashMap<Ix, Value>,
+    pub jobs: Vec<(PositionId, SmallVec<[JointId; 4]>)>,
+    pub facts: FxHashMap<FigureId, Value>,
     /// Figures measured on a part of this vehicle, by part and figure.
-    pub part_facts: FxHashMap<(Ix, Ix), Value>,
+    pub part_facts: FxHashMap<(PartId, FigureId), Value>,
     /// Figures measured at a place of this vehicle, by position and figure.
-    pub place_facts: FxHashMap<(Ix, Ix), Value>,
+    pub place_facts: FxHashMap<(PositionId, FigureId), Value>,
     /// Values measured at ports, which the library for this sheet has in its parts.
     pub port_facts: Vec<PortFact>,
     /// Positions whose parts do not last for ever, in order; none where no day was given.
-    pub aging: Vec<Aging<'a>>,
+    pub aging: Vec<Aging<'a, PositionEntry>>,
     /// The same of circuits and their fluids.
-    pub fluids: Vec<Aging<'a>>,
+    pub fluids: Vec<Aging<'a, CircuitEntry>>,
     /// Parts the owner picked for positions nobody chose for.
-    pub fill_picks: FxHashMap<Ix, Ix>,
+    pub fill_picks: FxHashMap<PositionId, PartId>,
     /// Bridges the owner picked for joints.
-    pub bridge_picks: FxHashMap<Ix, Ix>,
+    pub bridge_picks: FxHashMap<JointId, PartId>,
     /// Parts the owner picked for needs.
-    pub need_picks: FxHashMap<Key, Ix>,
+    pub need_picks: FxHashMap<Key, PartId>,
     /// Companions the owner has said yes to.
     pub accepted: FxHashSet<Key>,
     /// Companions the owner leaves out, each with the reason.
@@ -74,8 +77,8 @@ impl<'a> Ground<'a> {
             v,
             sheet,
             plan,
-            as_found: v.positions.iter().map(|p| p.as_found).collect(),
-            owner: vec![None; v.positions.len()],
+            as_found: v.positions.values().map(|p| p.as_found).collect(),
+            owner: Numbered::filled(None, v.positions.len()),
             jobs: Vec::new(),
             facts: FxHashMap::default(),
             part_facts: FxHashMap::default(),
@@ -114,23 +117,23 @@ impl<'a> Ground<'a> {
             if let Some(other) = found.and_then(|part| self.of_another_class(*pos, part)) {
                 self.problems.push(format!("as found at {position}: {other}; the place is taken as empty"));
             }
-            self.as_found[*pos as usize] = found.filter(|part| self.is_of_class(*pos, *part));
+            self.as_found[*pos] = found.filter(|part| self.is_of_class(*pos, *part));
         }
     }
 
     fn jobs(&mut self) {
-        for (pos, part) in self.as_found.iter().enumerate() {
-            let Some(entry) = part.map(|p| &self.cat.parts[p as usize]).filter(|e| e.has_job) else {
+        for (pos, part) in self.as_found.iter() {
+            let Some(entry) = part.map(|p| &self.cat.parts[p]).filter(|e| e.has_job) else {
                 continue;
             };
-            let is_job = |name: Ix| entry.port_ix(name).is_some_and(|p| p.alone == Alone::Surplus);
-            let at_job = |joint: &Ix| {
-                let ends = &self.v.joints[*joint as usize].ends;
-                ends.iter().any(|(p, port)| *p as usize == pos && is_job(*port))
+            let is_job = |name: PortNameId| entry.port_ix(name).is_some_and(|p| p.alone == Alone::Surplus);
+            let at_job = |joint: &JointId| {
+                let ends = &self.v.joints[*joint].ends;
+                ends.iter().any(|(p, port)| *p == pos && is_job(*port))
             };
             let joints: SmallVec<_> = self.v.joints_at[pos].iter().copied().filter(at_job).collect();
             if !joints.is_empty() {
-                self.jobs.push((pos as Ix, joints));
+                self.jobs.push((pos, joints));
             }
         }
     }
@@ -155,18 +158,18 @@ impl<'a> Ground<'a> {
                 self.problems.push(format!("the plan at {position}: {other}; the position is left as found"));
                 continue;
             }
-            self.owner[*pos as usize] = Some((choice.route, part));
+            self.owner[*pos] = Some((choice.route, part));
         }
     }
 
-    fn is_of_class(&self, pos: Ix, part: Ix) -> bool {
-        self.cat.parts[part as usize].class == self.v.positions[pos as usize].class
+    fn is_of_class(&self, pos: PositionId, part: PartId) -> bool {
+        self.cat.parts[part].class == self.v.positions[pos].class
     }
 
     /// What is wrong with a part that does not belong where a sheet puts it.
-    fn of_another_class(&self, pos: Ix, part: Ix) -> Option<String> {
-        let class = |ix: Ix| self.cat.classes.get(ix as usize).map_or("", |c| c.name.as_str());
-        let (wanted, part) = (self.v.positions[pos as usize].class, &self.cat.parts[part as usize]);
+    fn of_another_class(&self, pos: PositionId, part: PartId) -> Option<String> {
+        let class = |ix: ClassId| self.cat.classes.get(ix).map_or("", |c| c.name.as_str());
+        let (wanted, part) = (self.v.positions[pos].class, &self.cat.parts[part]);
         (part.class != wanted).then(|| {
             let (name, is, wants) = (&part.part.name, class(part.class), class(wanted));
             format!("\"{name}\" is of the class \"{is}\" and this place takes \"{wants}\"")
@@ -204,7 +207,7 @@ impl<'a> Ground<'a> {
                 found => found.and_then(|(_, ix)| ix),
             };
             let ix = self.cat.figure_names.get(figure);
-            let kind = ix.and_then(|i| self.cat.figures.get(i as usize)).map(|f| f.1);
+            let kind = ix.and_then(|i| self.cat.figures.get(i)).map(|f| f.1);
             match (ix, kind.map(|k: Kind| Value::read(json, k))) {
                 (Some(ix), Some(Ok(value))) => drop(match (part, place) {
                     (None, None) => self.facts.insert(ix, value),
@@ -223,8 +226,8 @@ impl<'a> Ground<'a> {
         let entry = self.cat.part(part).ok_or_else(|| format!("the library has no part \"{part}\""))?;
         let place = measured::place(self.cat, &entry.part, port, field)?;
         Value::read(json, place.kind)?;
-        let ix = |names: &crate::catalogue::Names, id: &str| names.get(id).unwrap_or(Ix::MAX);
-        let (part, port) = (ix(&self.cat.part_names, part), ix(&self.cat.port_names, place.port));
+        let part = self.cat.part_names.get(part).unwrap_or(Id::UNKNOWN);
+        let port = self.cat.port_names.get(place.port).unwrap_or(Id::UNKNOWN);
         Ok(PortFact { part, port, field: place.field })
     }
 
@@ -247,9 +250,9 @@ impl<'a> Ground<'a> {
     }
 
     /// A figure of a place itself: measured there, else as the library has it.
-    pub fn place_figure(&self, pos: Ix, figure: Ix) -> Option<&Value> {
+    pub fn place_figure(&self, pos: PositionId, figure: FigureId) -> Option<&Value> {
         let here = if self.place_facts.is_empty() { None } else { self.place_facts.get(&(pos, figure)) };
-        here.or_else(|| self.v.positions[pos as usize].figure(figure))
+        here.or_else(|| self.v.positions[pos].figure(figure))
     }
 
     /// What is said of companions. A key that names what is not there belongs to none.
@@ -261,7 +264,7 @@ impl<'a> Ground<'a> {
     }
 
     /// A measured fact of this vehicle before what the library says of its kind.
-    pub fn fact(&self, figure: Ix) -> Option<&Value> {
+    pub fn fact(&self, figure: FigureId) -> Option<&Value> {
         self.facts.get(&figure).or_else(|| self.v.facts.get(&figure))
     }
 }

@@ -10,18 +10,18 @@ use super::memory::{Met, Pair};
 use crate::assessment::{Answer, Origin};
 use crate::catalogue::meeting::{agree, same_side};
 use crate::catalogue::searched::Chain;
-use crate::catalogue::{Ix, PortEntry};
+use crate::catalogue::{JointId, PartId, PortEntry, PortNameId, PositionId};
 use crate::library::{Alone, Level};
 use crate::reason::{Fact, ReasonId};
 use crate::value::Verdict3;
 
 impl<'a> Bench<'a> {
     pub fn joints(&mut self) {
-        let mut from = 0;
+        let mut last = None;
         // a fill on the way may change joints that stand later
-        while let Some(joint) = self.change.joints.next(from) {
-            from = joint + 1;
-            if !self.v.joints[joint as usize].alternatives.is_empty() {
+        while let Some(joint) = self.change.joints.after(last) {
+            last = Some(joint);
+            if !self.v.joints[joint].alternatives.is_empty() {
                 self.either_or(joint);
             } else if self.is_held(joint) {
                 self.check(CheckKey::Joint(joint), Answer::Holds, NO_REASON);
@@ -31,7 +31,7 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn joint(&mut self, joint: Ix) {
+    fn joint(&mut self, joint: JointId) {
         let met = self.met_now(joint);
         match met.ports.len() {
             0 => {}
@@ -40,7 +40,7 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn met(&mut self, joint: Ix, met: &Met<'a>) {
+    fn met(&mut self, joint: JointId, met: &Met<'a>) {
         match met.verdict {
             Verdict3::Holds => {
                 self.remember_held(joint);
@@ -68,7 +68,7 @@ impl<'a> Bench<'a> {
         }
     }
 
-    pub(super) fn open_joint(&mut self, joint: Ix, met: &Met<'a>) {
+    pub(super) fn open_joint(&mut self, joint: JointId, met: &Met<'a>) {
         let (a, b) = met.worst_pair();
         let reason = self.disagree(joint, a, b);
         let what = if self.full { self.what_to_measure(met, None) } else { String::new() };
@@ -84,25 +84,30 @@ impl<'a> Bench<'a> {
     }
 
     /// The positions that meet, for a reader; none where no words are wanted.
-    fn told_of(&self, met: &Met<'a>) -> SmallVec<[Ix; 4]> {
+    fn told_of(&self, met: &Met<'a>) -> SmallVec<[PositionId; 4]> {
         if self.full { met.ports.iter().map(|(p, _)| *p).collect() } else { SmallVec::new() }
     }
 
     pub(super) fn field_name(&self, port: &PortEntry, field: usize) -> String {
         self.cat
             .port_types
-            .get(port.port_type as usize)
+            .get(port.port_type)
             .and_then(|t| t.fields.get(field))
             .map_or_else(String::new, |f| f.1.name.clone())
     }
 
-    fn label(&self, pos: Ix) -> String {
+    fn label(&self, pos: PositionId) -> String {
         self.slot(pos).part.map_or_else(|| self.place(pos), |p| self.name(p))
     }
 
     /// Two ends of a joint do not agree. It rests on all ends of the joint: with fewer a bridge could go between, and
     /// an end that is not there any more may be what changed.
-    fn disagree(&mut self, joint: Ix, a: (Ix, &PortEntry), b: (Ix, &PortEntry)) -> ReasonId {
+    fn disagree(
+        &mut self,
+        joint: JointId,
+        a: (PositionId, &PortEntry),
+        b: (PositionId, &PortEntry),
+    ) -> ReasonId {
         let premises: Vec<ReasonId> = if self.full {
             [a.0, b.0]
                 .into_iter()
@@ -114,7 +119,7 @@ impl<'a> Bench<'a> {
         };
         let reason = self.reason(&premises, |s| {
             let result = agree(s.cat, a.1, b.1);
-            let joint = s.v.joints[joint as usize].name.clone();
+            let joint = s.v.joints[joint].name.clone();
             let names = (s.label(a.0), s.label(b.0));
             let value = |p: &PortEntry, i: usize| {
                 p.values
@@ -125,7 +130,7 @@ impl<'a> Bench<'a> {
             match result.field {
                 Some(i) => {
                     let field = s.field_name(a.1, i);
-                    let why = s.cat.port_types[a.1.port_type as usize].fields[i].1.why.clone();
+                    let why = s.cat.port_types[a.1.port_type].fields[i].1.why.clone();
                     let (av, bv) = (value(a.1, i), value(b.1, i));
                     if result.verdict == Verdict3::Open {
                         Fact::Unknown { joint, field, a: names.0, a_value: av, b: names.1, b_value: bv }
@@ -144,7 +149,7 @@ impl<'a> Bench<'a> {
                     }
                 }
                 None => {
-                    let ty = |p: &PortEntry| s.cat.port_types[p.port_type as usize].name.clone();
+                    let ty = |p: &PortEntry| s.cat.port_types[p.port_type].name.clone();
                     Fact::Disagree {
                         joint,
                         field: "kind of connection".to_owned(),
@@ -162,11 +167,11 @@ impl<'a> Bench<'a> {
         self.resting_on(reason, |s| s.measured_at_joint(joint))
     }
 
-    fn cause_of(&self, positions: impl IntoIterator<Item = Ix>) -> Option<Ix> {
+    fn cause_of(&self, positions: impl IntoIterator<Item = PositionId>) -> Option<PositionId> {
         positions.into_iter().find_map(|p| self.root(p))
     }
 
-    pub(super) fn bridge(&mut self, joint: Ix, met: &Met<'a>) -> bool {
+    pub(super) fn bridge(&mut self, joint: JointId, met: &Met<'a>) -> bool {
         let (a, b) = (met.ports[0], met.ports[1]);
         let picked = self
             .ground
@@ -180,13 +185,13 @@ impl<'a> Bench<'a> {
         };
         let Some(chain) = chain else { return false };
         let why = self.disagree(joint, a, b);
-        let qty = self.v.joints[joint as usize].qty;
+        let qty = self.v.joints[joint].qty;
         let cause = self.cause_of([a.0, b.0]);
         for (n, link) in chain.links.iter().enumerate() {
             let part = link.part;
             let reason = self.reason(&[why], |s| Fact::Bridges {
                 part: s.name(part),
-                joint: s.v.joints[joint as usize].name.clone(),
+                joint: s.v.joints[joint].name.clone(),
             });
             let reason = self.resting_on(reason, |s| s.measured_on(part));
             let key = Key::Bridge(joint, n as u8);
@@ -222,10 +227,10 @@ impl<'a> Bench<'a> {
     }
 
     /// Replaces ends nobody chose: one that closes the whole joint, else each that disagrees with the chosen ends.
-    pub(super) fn fill_joint(&mut self, joint: Ix, met: &Met<'a>) -> GivesWay {
+    pub(super) fn fill_joint(&mut self, joint: JointId, met: &Met<'a>) -> GivesWay {
         let mut found = GivesWay::No;
         let (pair, meeting) = (met.worst_pair(), &met.ports);
-        let mut best: Option<((u32, Ix), Ix, Ix)> = None;
+        let mut best: Option<((u32, u32), PositionId, PartId)> = None;
         for (pos, _) in meeting {
             if !self.may_fill(*pos) {
                 continue;
@@ -249,10 +254,10 @@ impl<'a> Bench<'a> {
         if meeting.len() < 3 {
             return found;
         }
-        let stays = |s: &Self, pos: Ix| !s.may_fill(pos) || s.slot(pos).by != By::Found;
+        let stays = |s: &Self, pos: PositionId| !s.may_fill(pos) || s.slot(pos).by != By::Found;
         let fixed: Meeting<'a> = meeting.iter().filter(|(p, _)| stays(self, *p)).copied().collect();
         for end in meeting {
-            let disagrees = |f: &&(Ix, &PortEntry)| {
+            let disagrees = |f: &&(PositionId, &PortEntry)| {
                 f.0 != end.0
                     && !same_side(end.1, f.1)
                     && agree(self.cat, end.1, f.1).verdict == Verdict3::Broken
@@ -270,7 +275,7 @@ impl<'a> Bench<'a> {
         found
     }
 
-    fn fill_for(&mut self, joint: Ix, pos: Ix, part: Ix, pair: Pair<'_>) {
+    fn fill_for(&mut self, joint: JointId, pos: PositionId, part: PartId, pair: Pair<'_>) {
         let (a, b) = pair;
         let why = self.disagree(joint, a, b);
         let cause =
@@ -279,7 +284,7 @@ impl<'a> Bench<'a> {
         self.fill(pos, part, reason, cause, Level::Required);
     }
 
-    pub(super) fn clash_joint(&mut self, joint: Ix, met: &Met<'a>) {
+    pub(super) fn clash_joint(&mut self, joint: JointId, met: &Met<'a>) {
         let (a, b) = met.worst_pair();
         let reason = self.disagree(joint, a, b);
         let positions = self.told_of(met);
@@ -293,7 +298,7 @@ impl<'a> Bench<'a> {
         });
     }
 
-    pub(super) fn alone(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
+    pub(super) fn alone(&mut self, joint: JointId, pos: PositionId, port: &'a PortEntry) {
         match port.alone {
             Alone::Fine | Alone::Surplus => {}
             Alone::Cap => self.cap(joint, pos, port),
@@ -301,23 +306,24 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn lost(&mut self, joint: Ix, pos: Ix, port: &PortEntry) -> ReasonId {
+    fn lost(&mut self, joint: JointId, pos: PositionId, port: &PortEntry) -> ReasonId {
         if !self.full {
             return NO_REASON;
         }
-        let ends = &self.v.joints[joint as usize].ends;
+        let ends = &self.v.joints[joint].ends;
         let others = || ends.iter().filter(|(p, _)| *p != pos);
         let mut premises = vec![self.slot(pos).reason];
         premises.extend(self.ends_of_either(joint).filter(|p| *p != pos).map(|p| self.slot(p).reason));
         // who hung on it as found does no longer, or it would not be alone
-        let had =
-            |(p, port): &(Ix, Ix)| self.as_found(*p).filter(|part| self.part(*part).port_ix(*port).is_some());
+        let had = |(p, port): &(PositionId, PortNameId)| {
+            self.as_found(*p).filter(|part| self.part(*part).port_ix(*port).is_some())
+        };
         let lost = others().find_map(had).map(|part| self.name(part));
         let before = self.slot(pos).part == self.as_found(pos);
         let reason = self.reason(&premises, |s| Fact::LeftAlone {
-            joint: s.v.joints[joint as usize].name.clone(),
+            joint: s.v.joints[joint].name.clone(),
             part: s.label(pos),
-            kind: s.cat.port_types[port.port_type as usize].name.clone(),
+            kind: s.cat.port_types[port.port_type].name.clone(),
             lost,
             before,
         });
@@ -325,33 +331,32 @@ impl<'a> Bench<'a> {
     }
 
     /// The best cap for a port that hangs alone.
-    pub(super) fn cap_for(&self, port: &PortEntry) -> Option<Ix> {
+    pub(super) fn cap_for(&self, port: &PortEntry) -> Option<PartId> {
         let cat = self.cat;
         cat.cap_index
             .candidates(&cat.port_types, port)
             .into_iter()
             .filter(|(part, at)| {
-                agree(cat, port, &cat.parts[*part as usize].ports[usize::from(*at)]).verdict
-                    != Verdict3::Broken
+                agree(cat, port, &cat.parts[*part].ports[usize::from(*at)]).verdict != Verdict3::Broken
             })
             .map(|(part, _)| part)
-            .filter(|part| self.is_used_loose(cat.parts[*part as usize].class))
+            .filter(|part| self.is_used_loose(cat.parts[*part].class))
             .min_by_key(|p| (!self.is_loose(*p), self.part(*p).rank))
     }
 
-    fn cap(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
+    fn cap(&mut self, joint: JointId, pos: PositionId, port: &'a PortEntry) {
         let cap = self.cap_for(port);
         let why = self.lost(joint, pos, port);
-        let ends: Vec<Ix> = self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).collect();
+        let ends: Vec<PositionId> = self.v.joints[joint].ends.iter().map(|(p, _)| *p).collect();
         let cause = self.cause_of(ends.iter().copied());
         match cap {
             Some(part) => {
                 let reason = self.reason(&[why], |s| Fact::Bridges {
                     part: s.name(part),
-                    joint: s.v.joints[joint as usize].name.clone(),
+                    joint: s.v.joints[joint].name.clone(),
                 });
                 let reason = self.resting_on(reason, |s| s.measured_on(part));
-                let qty = self.v.joints[joint as usize].qty;
+                let qty = self.v.joints[joint].qty;
                 let key = Key::Cap(joint);
                 let boxed = self.take_for(key, part, qty);
                 self.found.comps.push(Comp {
@@ -371,7 +376,7 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn left_without(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) {
+    fn left_without(&mut self, joint: JointId, pos: PositionId, port: &'a PortEntry) {
         if self.is_stuck(joint) {
             self.clash_alone(joint, pos, port);
             return;
@@ -385,12 +390,12 @@ impl<'a> Bench<'a> {
     }
 
     /// The positions at the other ends of a joint.
-    fn opposite(&self, joint: Ix, pos: Ix) -> SmallVec<[Ix; 4]> {
-        self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect()
+    fn opposite(&self, joint: JointId, pos: PositionId) -> SmallVec<[PositionId; 4]> {
+        self.v.joints[joint].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect()
     }
 
     /// Puts a part in for a port that must be served and hangs alone.
-    pub(super) fn serve(&mut self, joint: Ix, pos: Ix, port: &'a PortEntry) -> GivesWay {
+    pub(super) fn serve(&mut self, joint: JointId, pos: PositionId, port: &'a PortEntry) -> GivesWay {
         let others = self.opposite(joint, pos);
         let all = || std::iter::once(pos).chain(others.iter().copied());
         let cause = self.cause_of(all());
@@ -411,7 +416,7 @@ impl<'a> Bench<'a> {
         found
     }
 
-    fn clash_alone(&mut self, joint: Ix, pos: Ix, port: &PortEntry) {
+    fn clash_alone(&mut self, joint: JointId, pos: PositionId, port: &PortEntry) {
         let others = self.opposite(joint, pos);
         let why = self.lost(joint, pos, port);
         let positions = std::iter::once(pos).chain(others.iter().copied()).collect();

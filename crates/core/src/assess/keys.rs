@@ -3,24 +3,24 @@
 
 use super::bench::{Bench, CheckKey, Key};
 use super::ground::Ground;
-use crate::catalogue::{Ix, OpeningPlaces};
+use crate::catalogue::{ClassId, JointId, NeedId, OpeningPlaces, PartId, PositionId};
 use crate::key::{self, CompanionKey};
 
 impl Key {
     /// A number that orders keys as they order themselves, and faster.
     pub fn order(self) -> u128 {
-        let cause = |pos: Option<Ix>| pos.map_or(0, |p| u64::from(p) + 1);
-        let (kind, a, b, c): (u128, u64, Ix, Ix) = match self {
-            Self::Bridge(joint, n) => (0, joint.into(), n.into(), 0),
-            Self::Cap(joint) => (1, joint.into(), 0, 0),
-            Self::Fill(pos) => (2, pos.into(), 0, 0),
-            Self::Need(pos, asker, need) => (3, cause(pos), asker, need),
-            Self::Open(joint, class, n) => (4, joint.into(), class, n.into()),
-            Self::Apart(opening, class) => (5, opening.into(), class, 0),
-            Self::Beside(pos) => (6, pos.into(), 0, 0),
-            Self::Fluid(class, n) => (7, class.into(), n.into(), 0),
-            Self::Survey(pos) => (8, pos.into(), 0, 0),
-            Self::Age(pos) => (9, pos.into(), 0, 0),
+        let cause = |pos: Option<PositionId>| pos.map_or(0, |p| u64::from(p.number()) + 1);
+        let (kind, a, b, c): (u128, u64, u32, u32) = match self {
+            Self::Bridge(joint, n) => (0, joint.number().into(), n.into(), 0),
+            Self::Cap(joint) => (1, joint.number().into(), 0, 0),
+            Self::Fill(pos) => (2, pos.number().into(), 0, 0),
+            Self::Need(pos, asker, need) => (3, cause(pos), asker.number(), need.number()),
+            Self::Open(joint, class, n) => (4, joint.number().into(), class.number(), n.into()),
+            Self::Apart(spot, class) => (5, spot.number().into(), class.number(), 0),
+            Self::Beside(pos) => (6, pos.number().into(), 0, 0),
+            Self::Fluid(class, n) => (7, class.number().into(), n.into(), 0),
+            Self::Survey(pos) => (8, pos.number().into(), 0, 0),
+            Self::Age(pos) => (9, pos.number().into(), 0, 0),
         };
         (kind << 104) | (u128::from(a) << 64) | (u128::from(b) << 32) | u128::from(c)
     }
@@ -29,9 +29,9 @@ impl Key {
 impl<'a> Bench<'a> {
     /// The key of a companion with the ids that its numbers stand for.
     pub fn companion_key(&self, key: Key) -> CompanionKey {
-        let position = |p: Ix| self.v.positions[p as usize].id.clone();
-        let joint = |j: Ix| self.v.joints[j as usize].id.clone();
-        let class = |c: Ix| self.cat.class_names.id(c).to_owned();
+        let position = |p: PositionId| self.v.positions[p].id.clone();
+        let joint = |j: JointId| self.v.joints[j].id.clone();
+        let class = |c: ClassId| self.cat.class_names.id(c).to_owned();
         match key {
             Key::Bridge(j, n) => CompanionKey::Bridge { joint: joint(j), n: n.into() },
             Key::Cap(j) => CompanionKey::Cap { joint: joint(j) },
@@ -42,8 +42,8 @@ impl<'a> Bench<'a> {
             }
             Key::Open(j, c, n) => CompanionKey::Seal { joint: joint(j), class: class(c), n: n.into() },
             Key::Apart(o, c) => {
-                let here = &self.v.openings[o as usize];
-                let opening = self.cat.openings[here.opening as usize].id.clone();
+                let here = &self.v.openings[o];
+                let opening = self.cat.openings[here.opening].id.clone();
                 let at = here.spot.words().map(str::to_owned).collect();
                 CompanionKey::Apart { opening, at, class: class(c) }
             }
@@ -76,39 +76,42 @@ impl<'a> Bench<'a> {
     /// The key of a check with the ids that its numbers stand for.
     pub fn check_key(&self, key: CheckKey) -> key::CheckKey {
         match key {
-            CheckKey::Joint(j) => key::CheckKey::joint(&self.v.joints[j as usize].id),
+            CheckKey::Joint(j) => key::CheckKey::joint(&self.v.joints[j].id),
             CheckKey::Pool(p) => key::CheckKey::pool(self.cat.pool_names.id(p)),
             CheckKey::Limit(l) => {
-                let apart = self.v.limits[l as usize].apart.iter();
-                let at = apart.map(|p| self.v.positions[*p as usize].id.clone()).collect();
+                let apart = self.v.limits[l].apart.iter();
+                let at = apart.map(|p| self.v.positions[*p].id.clone()).collect();
                 key::CheckKey::Limit { limit: self.limit_of(l).id.clone(), at }
             }
             CheckKey::Need(cause, asker, need) => {
                 let (cause, asker, need) = self.need_ids(cause, asker, need);
                 key::CheckKey::Need { cause, asker, need }
             }
-            CheckKey::Age(p) => key::CheckKey::Age { position: self.v.positions[p as usize].id.clone() },
-            CheckKey::FluidAge(c) => {
-                key::CheckKey::FluidAge { circuit: self.v.circuits[c as usize].id.clone() }
-            }
+            CheckKey::Age(p) => key::CheckKey::Age { position: self.v.positions[p].id.clone() },
+            CheckKey::FluidAge(c) => key::CheckKey::FluidAge { circuit: self.v.circuits[c].id.clone() },
         }
     }
 
-    fn need_ids(&self, cause: Option<Ix>, asker: Ix, need: Ix) -> (Option<String>, String, String) {
-        let cause = cause.map(|p| self.v.positions[p as usize].id.clone());
+    fn need_ids(
+        &self,
+        cause: Option<PositionId>,
+        asker: PartId,
+        need: NeedId,
+    ) -> (Option<String>, String, String) {
+        let cause = cause.map(|p| self.v.positions[p].id.clone());
         (cause, self.cat.part_names.id(asker).to_owned(), self.cat.need_names.id(need).to_owned())
     }
 
     pub fn check_name(&self, key: CheckKey) -> String {
         match key {
-            CheckKey::Joint(j) => self.v.joints[j as usize].name.clone(),
-            CheckKey::Pool(p) => self.cat.pools[p as usize].def.name.clone(),
+            CheckKey::Joint(j) => self.v.joints[j].name.clone(),
+            CheckKey::Pool(p) => self.cat.pools[p].def.name.clone(),
             CheckKey::Limit(l) => self.limit_name(l),
             CheckKey::Need(_, asker, need) => {
-                format!("{}: {}", self.name(asker), self.cat.needs[need as usize].name)
+                format!("{}: {}", self.name(asker), self.cat.needs[need].name)
             }
             CheckKey::Age(p) => format!("age of {}", self.place(p).to_lowercase()),
-            CheckKey::FluidAge(c) => format!("age of the fluid: {}", self.v.circuits[c as usize].name),
+            CheckKey::FluidAge(c) => format!("age of the fluid: {}", self.v.circuits[c].name),
         }
     }
 }
@@ -117,7 +120,7 @@ impl Ground<'_> {
     /// The numbers of a companion's key; `None` where it names what this vehicle or library does not have.
     pub(super) fn numbered(&self, key: &CompanionKey) -> Option<Key> {
         let position = |id: &String| self.v.position_ix.get(id).copied();
-        let joint = |id: &String| Some(self.v.joints.binary_search_by(|j| j.id.cmp(id)).ok()? as Ix);
+        let joint = |id: &String| self.v.joints.search_by(|j| j.id.cmp(id));
         let class = |id: &String| self.cat.class_names.get(id);
         Some(match key {
             CompanionKey::Bridge { joint: j, n } => Key::Bridge(joint(j)?, u8::try_from(*n).ok()?),
@@ -135,9 +138,9 @@ impl Ground<'_> {
             }
             CompanionKey::Apart { opening, at, class: c } => {
                 let is_it = |here: &OpeningPlaces| {
-                    self.cat.openings[here.opening as usize].id == *opening && here.spot.words().eq(at)
+                    self.cat.openings[here.opening].id == *opening && here.spot.words().eq(at)
                 };
-                Key::Apart(self.v.openings.iter().position(is_it)? as Ix, class(c)?)
+                Key::Apart(self.v.openings.position(is_it)?, class(c)?)
             }
             CompanionKey::Beside { position: p } => Key::Beside(position(p)?),
             CompanionKey::Fluid { class: c, n } => Key::Fluid(class(c)?, u16::try_from(*n).ok()?),
@@ -150,16 +153,23 @@ impl Ground<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::catalogue::SpotId;
 
     #[test]
     fn the_order_of_keys_is_that_of_their_numbers() {
         let mut all = Vec::new();
-        for a in [0, 1, 7, Ix::MAX] {
-            all.extend([Key::Cap(a), Key::Fill(a), Key::Beside(a), Key::Survey(a), Key::Age(a)]);
-            for b in [0, 2, Ix::MAX] {
-                all.extend([Key::Bridge(a, b as u8), Key::Apart(a, b), Key::Fluid(a, b as u16)]);
-                for c in [0, 3, Ix::MAX] {
-                    all.extend([Key::Need(None, b, c), Key::Need(Some(a), b, c), Key::Open(a, b, c as u8)]);
+        let id = |number: u32| number as usize;
+        for a in [0, 1, 7, u32::MAX].map(id) {
+            let (joint, pos, spot) = (JointId::new(a), PositionId::new(a), SpotId::new(a));
+            all.extend([Key::Cap(joint), Key::Fill(pos), Key::Beside(pos), Key::Survey(pos), Key::Age(pos)]);
+            for b in [0, 2, u32::MAX].map(id) {
+                let (class, asker) = (ClassId::new(b), PartId::new(b));
+                all.extend([Key::Bridge(joint, b as u8), Key::Apart(spot, class)]);
+                all.push(Key::Fluid(ClassId::new(a), b as u16));
+                for c in [0, 3, u32::MAX].map(id) {
+                    let need = NeedId::new(c);
+                    all.extend([Key::Need(None, asker, need), Key::Need(Some(pos), asker, need)]);
+                    all.push(Key::Open(joint, class, c as u8));
                 }
             }
         }

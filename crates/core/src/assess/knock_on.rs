@@ -3,14 +3,14 @@
 use super::bench::Bench;
 use super::fills::Overlay;
 use super::limit_inputs::Reading;
-use crate::catalogue::Ix;
+use crate::catalogue::RunId;
 use crate::limits::Cure;
 use crate::quantity::Quantity;
 use crate::value::{Kind, Value, Verdict3};
 
 impl Bench<'_> {
     /// The cures of a limit, a line for each: those that break nothing else first, the others with what they break.
-    pub fn told_cures(&self, limit: Ix, cures: &[Cure]) -> String {
+    pub fn told_cures(&self, limit: RunId, cures: &[Cure]) -> String {
         let inputs = &self.limit_of(limit).inputs;
         let told = |cure: &Cure| {
             let input = inputs.iter().find(|(name, _)| name == cure.input).map(|(_, input)| input);
@@ -24,10 +24,10 @@ impl Bench<'_> {
     }
 
     /// Limits that hold or are open now and would be broken with an input at this number, SI.
-    fn knocks_on(&self, limit: Ix, reading: Reading, to: f64) -> Vec<String> {
+    fn knocks_on(&self, limit: RunId, reading: Reading, to: f64) -> Vec<String> {
         let Some(value) = self.as_read(reading, to) else { return Vec::new() };
         let none = Overlay::new();
-        let reads = |other: &Ix| {
+        let reads = |other: &RunId| {
             let entry = self.limit_of(*other);
             let mut reads = false;
             for (_, input) in &entry.inputs {
@@ -35,7 +35,7 @@ impl Bench<'_> {
             }
             *other != limit && entry.raises.is_none() && reads
         };
-        let broken = |other: Ix| {
+        let broken = |other: RunId| {
             let now = self.limit_outcome(other, &none, false)?;
             let then = self.limit_with(other, &none, true, Some((reading, &value))).ok()?;
             let is_new = now.verdict != Verdict3::Broken && then.verdict == Verdict3::Broken;
@@ -43,18 +43,16 @@ impl Bench<'_> {
             let what = if def.why.is_empty() { &def.name } else { &def.why };
             is_new.then(|| format!(", but then {what} ({})", then.text))
         };
-        (0..self.v.limits.len() as Ix).filter(reads).filter_map(broken).collect()
+        self.v.limits.ids().filter(reads).filter_map(broken).collect()
     }
 
     /// A number as a limit reads it.
     fn as_read(&self, reading: Reading, si: f64) -> Option<Value> {
         let kind = match reading {
             Reading::Figure(_, figure) | Reading::Fact(figure) => {
-                self.cat.figures.get(figure as usize).map(|(_, kind, _)| *kind)
+                self.cat.figures.get(figure).map(|(_, kind, _)| *kind)
             }
-            Reading::Pool(pool) => {
-                self.cat.pools.get(pool as usize).and_then(|p| Kind::from_word(&p.def.kind))
-            }
+            Reading::Pool(pool) => self.cat.pools.get(pool).and_then(|p| Kind::from_word(&p.def.kind)),
         };
         let Some(Kind::Dimension(dimension)) = kind else { return None };
         Some(Value::Quantity(Quantity { dimension, si, tolerance: 0.0, text: String::new() }))

@@ -1,16 +1,16 @@
 //! What sits otherwise than its base slot says, kept apart so that a pass puts back and compares only that.
 
 use super::bench::{Bench, Slot};
-use crate::catalogue::{Bits, Ix, VehicleEntry};
+use crate::catalogue::{Bits, JointEntry, PartId, PositionEntry, PositionId, VehicleEntry};
 use crate::sheet::Route;
 
 /// Joints and positions that changed slots reach.
 #[derive(Debug, Default)]
 pub(crate) struct Change {
     /// Joints with an end that is not as found any more.
-    pub joints: Bits,
+    pub joints: Bits<JointEntry>,
     /// Positions at such joints.
-    pub near: Bits,
+    pub near: Bits<PositionEntry>,
 }
 
 impl Change {
@@ -19,9 +19,9 @@ impl Change {
     }
 
     /// A position is not as found any more: its joints are looked at.
-    pub fn add(&mut self, v: &VehicleEntry, pos: Ix) {
-        self.joints.join(&v.joints_near[pos as usize]);
-        self.near.join(&v.near[pos as usize]);
+    pub fn add(&mut self, v: &VehicleEntry, pos: PositionId) {
+        self.joints.join(&v.joints_near[pos]);
+        self.near.join(&v.near[pos]);
     }
 
     fn clear(&mut self) {
@@ -34,13 +34,13 @@ impl Change {
 #[derive(Debug, Default)]
 pub(crate) struct Laid {
     /// Positions that may differ from their base slots, some of them twice.
-    now: Vec<Ix>,
+    now: Vec<PositionId>,
     /// What sat in positions that were touched since the pass before.
-    before: Vec<(Ix, Slot)>,
+    before: Vec<(PositionId, Slot)>,
     /// Positions in that list.
-    noted: Bits,
+    noted: Bits<PositionEntry>,
     /// Positions whose chosen part brings a box, with the part.
-    pub kits: Vec<(Ix, Ix)>,
+    pub kits: Vec<(PositionId, PartId)>,
 }
 
 impl Laid {
@@ -53,21 +53,21 @@ impl Bench<'_> {
     /// Makes the base slots ready for a run: what a bench without words knows of them already stays.
     pub fn lay_base(&mut self) {
         if self.full || self.base.is_empty() {
-            self.base = (0..self.v.positions.len() as Ix).map(|pos| self.base_slot(pos)).collect();
+            self.base = self.v.positions.ids().map(|pos| self.base_slot(pos)).collect();
             self.slots.clone_from(&self.base);
             self.laid.now.clear();
-            self.pooled.iter_mut().for_each(Vec::clear);
-            for pos in 0..self.slots.len() as Ix {
+            self.pooled.values_mut().for_each(Vec::clear);
+            for pos in self.slots.ids() {
                 self.note_new(pos, None);
             }
         }
         self.laid.kits.clear();
         self.base_change.clear();
-        for pos in 0..self.base.len() as Ix {
-            if self.base[pos as usize].changed {
+        for pos in self.base.ids() {
+            if self.base[pos].changed {
                 self.base_change.add(self.v, pos);
             }
-            if let Some((Route::Convert, Some(part))) = self.owner[pos as usize] {
+            if let Some((Route::Convert, Some(part))) = self.owner[pos] {
                 let entry = self.part(part);
                 if !entry.contents.is_empty() || !entry.leaves_empty.is_empty() {
                     self.laid.kits.push((pos, part));
@@ -77,9 +77,9 @@ impl Bench<'_> {
     }
 
     /// The owner has said something else of a position.
-    pub fn rebase(&mut self, pos: Ix) {
+    pub fn rebase(&mut self, pos: PositionId) {
         if !self.base.is_empty() {
-            self.base[pos as usize] = self.base_slot(pos);
+            self.base[pos] = self.base_slot(pos);
             self.laid.now.push(pos);
         }
     }
@@ -91,22 +91,22 @@ impl Bench<'_> {
         let mut now = std::mem::take(&mut self.laid.now);
         for pos in now.drain(..) {
             self.note_before(pos);
-            self.slots[pos as usize] = self.base[pos as usize];
+            self.slots[pos] = self.base[pos];
         }
         self.laid.now = now;
     }
 
     /// Lays something over the base slot of a position.
-    pub fn lay(&mut self, pos: Ix, slot: Slot) {
+    pub fn lay(&mut self, pos: PositionId, slot: Slot) {
         self.note_before(pos);
         self.laid.now.push(pos);
-        self.slots[pos as usize] = slot;
+        self.slots[pos] = slot;
     }
 
-    fn note_before(&mut self, pos: Ix) {
+    fn note_before(&mut self, pos: PositionId) {
         if !self.laid.noted.has(pos) {
             self.laid.noted.add(pos);
-            self.laid.before.push((pos, self.slots[pos as usize]));
+            self.laid.before.push((pos, self.slots[pos]));
         }
     }
 
@@ -130,7 +130,7 @@ impl Bench<'_> {
         }
     }
 
-    fn note_new(&mut self, pos: Ix, before: Option<Ix>) {
+    fn note_new(&mut self, pos: PositionId, before: Option<PartId>) {
         self.stamp(pos);
         let now = self.slot(pos).part;
         if before != now {

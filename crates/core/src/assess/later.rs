@@ -13,7 +13,7 @@ use super::ages::{Age, Aging};
 use super::bench::{Bench, Comp, Key};
 use super::renewals::Opened;
 use crate::assessment::Later;
-use crate::catalogue::{AgainEntry, Ix};
+use crate::catalogue::{AgainEntry, PartId, PortTypeId, PositionId};
 use crate::date::{Date, Dated};
 use crate::library::Level;
 use crate::quantity::Quantity;
@@ -29,7 +29,7 @@ pub(crate) struct DoneLater {
     /// The last day on which it is surely not over its age, and whether that is over.
     due: Option<(Date, bool)>,
     level: Level,
-    positions: Vec<Ix>,
+    positions: Vec<PositionId>,
     companions: Vec<Key>,
     reason: ReasonId,
 }
@@ -38,7 +38,7 @@ pub(crate) struct DoneLater {
 struct Asked<'a> {
     after: Vec<Quantity>,
     level: Level,
-    positions: Vec<Ix>,
+    positions: Vec<PositionId>,
     companions: Vec<Key>,
     /// Names of what was opened.
     opened: Vec<&'a str>,
@@ -47,8 +47,8 @@ struct Asked<'a> {
 }
 
 /// What falls due by a day.
-struct Due<'a, 'g> {
-    here: &'g Aging<'a>,
+struct Due<'a, 'g, T> {
+    here: &'g Aging<'a, T>,
     made: Dated,
     age: Age,
     is_safety: bool,
@@ -57,14 +57,14 @@ struct Due<'a, 'g> {
 }
 
 /// The date of what is kept where it is surely within its age: what is not is renewed or asked for.
-fn still_within(here: &Aging<'_>) -> Option<(Dated, Age)> {
+fn still_within<T>(here: &Aging<'_, T>) -> Option<(Dated, Age)> {
     here.made.clone().filter(|(_, age)| matches!(age, Age::Within(_)))
 }
 
 /// What asks for something to be done again: its name, the places of it that are apart, and whose companions are its own.
 struct Asker<'a, 'f> {
     name: &'a str,
-    open: SmallVec<[Ix; 8]>,
+    open: SmallVec<[PositionId; 8]>,
     own: &'f dyn Fn(&Comp) -> bool,
 }
 
@@ -106,11 +106,10 @@ impl<'a> Bench<'a> {
 
     /// Every contact of an opened joint asks for what its port type says.
     fn again_at_joints(&self, opened: &Opened, all: &mut All<'a>) {
-        if self.cat.port_types.iter().all(|t| t.later.is_empty()) {
+        if self.cat.port_types.values().all(|t| t.later.is_empty()) {
             return;
         }
-        for (joint, entry) in self.v.joints.iter().enumerate() {
-            let joint = joint as Ix;
+        for (joint, entry) in self.v.joints.iter() {
             let open = opened.among(entry.ends.iter().map(|(p, _)| *p));
             if open.is_empty() || self.is_superseded(joint) {
                 continue;
@@ -122,17 +121,17 @@ impl<'a> Bench<'a> {
             let links = if met.ports.len() == 2 { links } else { &[] };
             let own = |c: &Comp| matches!(c.key, Key::Open(j, ..) | Key::Bridge(j, _) if j == joint);
             let asker = Asker { name: &entry.name, open, own: &own };
-            let mut types: SmallVec<[Ix; 4]> = SmallVec::new();
+            let mut types: SmallVec<[PortTypeId; 4]> = SmallVec::new();
             self.contacts(a, links, b, |x, _| types.push(x.port_type));
-            for again in types.iter().flat_map(|t| &self.cat.port_types[*t as usize].later) {
+            for again in types.iter().flat_map(|t| &self.cat.port_types[*t].later) {
                 self.ask_again(again, &asker, opened, all);
             }
         }
     }
 
     fn again_at_openings(&self, opened: &Opened, all: &mut All<'a>) {
-        for (opening, places) in self.v.openings.iter().enumerate() {
-            let entry = &self.cat.openings[places.opening as usize];
+        for (opening, places) in self.v.openings.iter() {
+            let entry = &self.cat.openings[places.opening];
             if entry.later.is_empty() {
                 continue;
             }
@@ -141,7 +140,7 @@ impl<'a> Bench<'a> {
                 continue;
             }
             let own = |c: &Comp| match c.key {
-                Key::Apart(o, _) => o as usize == opening,
+                Key::Apart(o, _) => o == opening,
                 Key::Beside(pos) => opened.renewed(pos).is_some_and(|r| r.opening == Some(opening)),
                 _ => false,
             };
@@ -213,7 +212,7 @@ impl<'a> Bench<'a> {
         let stale = self.stale();
         for here in &ground.fluids {
             let Some(places) = self.filled(here.at) else { continue };
-            let circuit = &self.v.circuits[here.at as usize];
+            let circuit = &self.v.circuits[here.at];
             let key = Key::Fluid(circuit.fluid, 0);
             let is_filled = !self.run_out(here.at, opened, &stale).is_empty() && !self.is_waived(key);
             let comp = self.found.comps.iter().find(|c| c.key == key);
@@ -222,7 +221,7 @@ impl<'a> Bench<'a> {
                 false => still_within(here),
             };
             let Some((made, age)) = made else { continue };
-            let fluid = self.cat.classes[circuit.fluid as usize].name.clone();
+            let fluid = self.cat.classes[circuit.fluid].name.clone();
             let place = format!("{}: {}", circuit.name, fluid.to_lowercase());
             let is_safety = here.lasts.def.safety;
             let due = Due { here, made, age, is_safety, key: is_filled.then_some(key) };
@@ -231,12 +230,12 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn is_rebuilt(&self, pos: Ix) -> bool {
-        self.owner[pos as usize].is_some_and(|(route, _)| route == Route::Rebuild)
+    fn is_rebuilt(&self, pos: PositionId) -> bool {
+        self.owner[pos].is_some_and(|(route, _)| route == Route::Rebuild)
     }
 
     /// The day the buying record says a part was fitted on, and how that stands.
-    fn fitted_on(&self, here: &Aging<'a>, part: Ix, rebuilt: bool) -> Option<(Dated, Age)> {
+    fn fitted_on<T>(&self, here: &Aging<'a, T>, part: PartId, rebuilt: bool) -> Option<(Dated, Age)> {
         let id = self.cat.part_names.id(part);
         let line = match rebuilt {
             true => self.sheet.lines.get(&format!("{id}.rebuild")),
@@ -248,12 +247,12 @@ impl<'a> Bench<'a> {
         Some((made, age))
     }
 
-    fn falls_due(
+    fn falls_due<T>(
         &mut self,
-        due: Due<'a, '_>,
+        due: Due<'a, '_, T>,
         place: &str,
         part: String,
-        positions: Vec<Ix>,
+        positions: Vec<PositionId>,
         premises: &[ReasonId],
     ) {
         let Due { here, made, age, is_safety, key } = due;
@@ -293,7 +292,7 @@ impl<'a> Bench<'a> {
             due: l.due.map(|(day, _)| day),
             overdue: l.due.is_some_and(|(_, over)| over),
             level: l.level,
-            positions: l.positions.iter().map(|p| self.v.positions[*p as usize].id.clone()).collect(),
+            positions: l.positions.iter().map(|p| self.v.positions[*p].id.clone()).collect(),
             companions: l.companions.iter().map(|k| self.companion_key(*k)).collect(),
             reason: l.reason,
         };

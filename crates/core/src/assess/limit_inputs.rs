@@ -10,7 +10,7 @@ use smallvec::SmallVec;
 use super::bench::Bench;
 use super::fills::Overlay;
 use super::limits::Silent;
-use crate::catalogue::{Ix, LimitInput};
+use crate::catalogue::{FigureId, LimitInput, PartId, PoolId, PositionId, RunId};
 use crate::quantity::Quantity;
 use crate::value::Value;
 
@@ -18,22 +18,22 @@ use crate::value::Value;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Reading {
     /// A figure at a position.
-    Figure(Ix, Ix),
+    Figure(PositionId, FigureId),
     /// A fact of the vehicle.
-    Fact(Ix),
+    Fact(FigureId),
     /// What is taken from a pool.
-    Pool(Ix),
+    Pool(PoolId),
 }
 
 /// Figures that are not known, and how to measure them where that is said of them in particular.
-pub(super) type Missing = SmallVec<[(Ix, String); 2]>;
+pub(super) type Missing = SmallVec<[(FigureId, String); 2]>;
 
 impl<'a> Bench<'a> {
     /// What an input of a limit reads here; `None` where it is fixed, a sum, or at a place the vehicle does not have.
-    pub(super) fn reading(&self, run: Ix, input: &LimitInput) -> Option<Reading> {
+    pub(super) fn reading(&self, run: RunId, input: &LimitInput) -> Option<Reading> {
         match input {
             LimitInput::Figure { slot, figure, .. } => {
-                Some(Reading::Figure(self.v.limits[run as usize].slots[*slot]?, *figure))
+                Some(Reading::Figure(self.v.limits[run].slots[*slot]?, *figure))
             }
             LimitInput::Fact { figure, .. } => Some(Reading::Fact(*figure)),
             LimitInput::Pool(pool) => Some(Reading::Pool(*pool)),
@@ -48,7 +48,7 @@ impl<'a> Bench<'a> {
     /// Where the limit is not about this vehicle and what is fitted.
     pub(super) fn read_input<'i>(
         &'i self,
-        run: Ix,
+        run: RunId,
         input: &'i LimitInput,
         overlay: &Overlay,
         set: Option<(Reading, &Value)>,
@@ -66,7 +66,7 @@ impl<'a> Bench<'a> {
                 Ok(known(*figure, Some(said.ok_or(Silent::NotAbout)?), missing))
             }
             LimitInput::Figure { slot, figure, optional, otherwise } => {
-                let pos = self.v.limits[run as usize].slots[*slot];
+                let pos = self.v.limits[run].slots[*slot];
                 let part = pos.and_then(|pos| self.tried(overlay, pos));
                 let said = pos.and_then(|pos| self.figure_at(pos, part, *figure));
                 if said.is_none() && part.is_none() {
@@ -101,13 +101,18 @@ impl<'a> Bench<'a> {
     }
 
     /// A figure at a position: of the part there, measured on it or as the library has it; else of the place itself.
-    pub(super) fn figure_at(&self, pos: Ix, part: Option<Ix>, figure: Ix) -> Option<&Value> {
+    pub(super) fn figure_at(
+        &self,
+        pos: PositionId,
+        part: Option<PartId>,
+        figure: FigureId,
+    ) -> Option<&Value> {
         let of_part = part.and_then(|part| self.figure_of(part, figure));
         of_part.or_else(|| self.ground.place_figure(pos, figure))
     }
 
     /// A fact of the vehicle with some parts tried in their places; `None` where nobody says.
-    pub(super) fn fact(&self, figure: Ix, overlay: &Overlay) -> Option<Cow<'_, Value>> {
+    pub(super) fn fact(&self, figure: FigureId, overlay: &Overlay) -> Option<Cow<'_, Value>> {
         let Some(classes) = self.cat.set_by.get(&figure) else {
             return self.ground.fact(figure).map(Cow::Borrowed);
         };
@@ -126,12 +131,12 @@ impl<'a> Bench<'a> {
         self.agreed(&new).or_else(measured).or_else(|| self.agreed(&old)).or_else(library)
     }
 
-    fn set_by(&self, part: Ix, figure: Ix) -> Option<&Value> {
+    fn set_by(&self, part: PartId, figure: FigureId) -> Option<&Value> {
         self.part(part).sets.iter().find(|(f, _)| *f == figure).map(|(_, value)| value)
     }
 
     /// What several parts set: the one value, or unknown where they do not agree.
-    fn agreed<'v>(&self, set: &[(Ix, &'v Value)]) -> Option<Cow<'v, Value>> {
+    fn agreed<'v>(&self, set: &[(PartId, &'v Value)]) -> Option<Cow<'v, Value>> {
         let (first, value) = set.first()?;
         let other = set.iter().find(|(_, other)| other.text() != value.text());
         Some(match other {
@@ -144,7 +149,11 @@ impl<'a> Bench<'a> {
     }
 }
 
-fn known<'v>(figure: Ix, value: Option<Cow<'v, Value>>, missing: &mut Missing) -> Option<Cow<'v, Value>> {
+fn known<'v>(
+    figure: FigureId,
+    value: Option<Cow<'v, Value>>,
+    missing: &mut Missing,
+) -> Option<Cow<'v, Value>> {
     match value.as_deref() {
         Some(Value::Unknown(how)) => missing.push((figure, how.clone())),
         None => missing.push((figure, String::new())),
@@ -153,7 +162,7 @@ fn known<'v>(figure: Ix, value: Option<Cow<'v, Value>>, missing: &mut Missing) -
     None
 }
 
-fn figure_of(input: &LimitInput) -> Option<Ix> {
+fn figure_of(input: &LimitInput) -> Option<FigureId> {
     match input {
         LimitInput::Figure { figure, .. } | LimitInput::Fact { figure, .. } => Some(*figure),
         _ => None,

@@ -7,7 +7,7 @@ use super::bench::{Bench, CheckKey, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
 use super::limit_inputs::Reading;
 use crate::assessment::Answer;
-use crate::catalogue::{Ix, LimitInput};
+use crate::catalogue::{FigureId, LimitInput, Numbered, PartId, PoolEntry, PoolId, PositionId, RunId};
 use crate::library::Level;
 use crate::limits::{Inputs, Outcome};
 use crate::quantity::Quantity;
@@ -21,21 +21,21 @@ pub(super) enum Silent {
     /// Nothing is fitted where it reads, or the vehicle does not state a fact that it reads.
     NotAbout,
     /// The part at this position lacks a figure that only some parts have.
-    Lacks(Ix),
+    Lacks(PositionId),
     /// It is broken, and the limit that knows better holds.
     Yields,
 }
 
 impl<'a> Bench<'a> {
     /// Positions a limit reads now, those that take from a pool it reads, and those whose part sets a fact it reads.
-    fn limit_positions(&self, run: Ix) -> Vec<Ix> {
-        let mut out = self.v.limits[run as usize].places.clone();
-        let setters = self.v.limits[run as usize].setters.iter().copied();
+    fn limit_positions(&self, run: RunId) -> Vec<PositionId> {
+        let mut out = self.v.limits[run].places.clone();
+        let setters = self.v.limits[run].setters.iter().copied();
         out.extend(setters.filter(|pos| self.slot(*pos).part.is_some_and(|part| self.sets_for(run, part))));
         for (_, input) in &self.limit_of(run).inputs {
             input.each(&mut |input| {
                 let LimitInput::Pool(pool) = input else { return };
-                let takes = |part: Ix| self.part(part).takes.iter().any(|(p, _)| p == pool);
+                let takes = |part: PartId| self.part(part).takes.iter().any(|(p, _)| p == pool);
                 out.extend(self.fitted().filter(|(_, part)| takes(*part)).map(|(pos, _)| pos));
             });
         }
@@ -45,7 +45,7 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether a part sets a fact that a limit reads.
-    fn sets_for(&self, run: Ix, part: Ix) -> bool {
+    fn sets_for(&self, run: RunId, part: PartId) -> bool {
         let mut sets = false;
         for (_, input) in &self.limit_of(run).inputs {
             input.each(&mut |input| {
@@ -58,16 +58,16 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether a plan's change reaches a limit: a figure it reads, a fact that is set, or the load of a pool it reads.
-    fn limit_touched(&self, run: Ix, pools: &[bool]) -> bool {
-        let here = &self.v.limits[run as usize];
-        let changed = |p: &Ix| self.slot(*p).changed;
-        let sets = |part: Option<Ix>| part.is_some_and(|part| self.sets_for(run, part));
-        let reset = |p: &Ix| changed(p) && (sets(self.slot(*p).part) || sets(self.as_found(*p)));
+    fn limit_touched(&self, run: RunId, pools: &Numbered<PoolEntry, bool>) -> bool {
+        let here = &self.v.limits[run];
+        let changed = |p: &PositionId| self.slot(*p).changed;
+        let sets = |part: Option<PartId>| part.is_some_and(|part| self.sets_for(run, part));
+        let reset = |p: &PositionId| changed(p) && (sets(self.slot(*p).part) || sets(self.as_found(*p)));
         let mut pooled = false;
         for (_, input) in &self.limit_of(run).inputs {
             input.each(&mut |input| {
                 if let LimitInput::Pool(pool) = input {
-                    pooled |= pools[*pool as usize];
+                    pooled |= pools[*pool];
                 }
             });
         }
@@ -78,27 +78,27 @@ impl<'a> Bench<'a> {
     }
 
     /// `None`: it does not apply.
-    pub fn limit_verdict(&self, run: Ix, overlay: &Overlay) -> Option<Verdict3> {
+    pub fn limit_verdict(&self, run: RunId, overlay: &Overlay) -> Option<Verdict3> {
         self.limit_outcome(run, overlay, false).map(|o| o.verdict)
     }
 
     /// `None`: it does not apply. Broken does not count where a limit that knows better holds.
-    pub(super) fn limit_outcome(&self, run: Ix, overlay: &Overlay, words: bool) -> Option<Outcome> {
+    pub(super) fn limit_outcome(&self, run: RunId, overlay: &Overlay, words: bool) -> Option<Outcome> {
         self.limit_judged(run, overlay, words).ok()
     }
 
-    fn limit_judged(&self, run: Ix, overlay: &Overlay, words: bool) -> Result<Outcome, Silent> {
+    fn limit_judged(&self, run: RunId, overlay: &Overlay, words: bool) -> Result<Outcome, Silent> {
         let found = self.limit_with(run, overlay, words, None)?;
-        let better = self.v.limits[run as usize].yields_to.filter(|_| found.verdict == Verdict3::Broken);
+        let better = self.v.limits[run].yields_to.filter(|_| found.verdict == Verdict3::Broken);
         let yields =
-            |b: Ix| self.limit_with(b, overlay, false, None).is_ok_and(|o| o.verdict == Verdict3::Holds);
+            |b: RunId| self.limit_with(b, overlay, false, None).is_ok_and(|o| o.verdict == Verdict3::Holds);
         if better.is_some_and(yields) { Err(Silent::Yields) } else { Ok(found) }
     }
 
     /// With one input set to another value, where one is.
     pub(super) fn limit_with(
         &self,
-        run: Ix,
+        run: RunId,
         overlay: &Overlay,
         words: bool,
         set: Option<(Reading, &Value)>,
@@ -123,15 +123,15 @@ impl<'a> Bench<'a> {
     }
 
     /// A figure of a part: measured on this very part, else as the library has it.
-    pub(super) fn figure_of(&self, part: Ix, figure: Ix) -> Option<&Value> {
+    pub(super) fn figure_of(&self, part: PartId, figure: FigureId) -> Option<&Value> {
         let measured = &self.ground.part_facts;
         let here = if measured.is_empty() { None } else { measured.get(&(part, figure)) };
         here.or_else(|| self.part(part).figure(figure))
     }
 
     /// The sum taken from a pool.
-    pub(super) fn taken(&self, pool: Ix, overlay: &Overlay) -> Value {
-        let kind = Kind::from_word(&self.cat.pools[pool as usize].def.kind);
+    pub(super) fn taken(&self, pool: PoolId, overlay: &Overlay) -> Value {
+        let kind = Kind::from_word(&self.cat.pools[pool].def.kind);
         let dimension = match kind {
             Some(Kind::Dimension(dimension)) => dimension,
             _ => Dimension::Ratio,
@@ -140,8 +140,8 @@ impl<'a> Bench<'a> {
         Value::Quantity(Quantity { dimension, si, tolerance: 0.0, text: String::new() })
     }
 
-    fn missing(&self, figure: Ix, how: &str) -> String {
-        let Some((name, _, measure)) = self.cat.figures.get(figure as usize) else { return String::new() };
+    fn missing(&self, figure: FigureId, how: &str) -> String {
+        let Some((name, _, measure)) = self.cat.figures.get(figure) else { return String::new() };
         let how = if how.is_empty() { measure.as_str() } else { how };
         if how.is_empty() { name.clone() } else { format!("{name} ({how})") }
     }
@@ -157,7 +157,7 @@ impl<'a> Bench<'a> {
 
     fn limits_that(&mut self, are_wanted: impl Fn(bool) -> bool) {
         let pools = self.pools_touched();
-        for limit in 0..self.v.limits.len() as Ix {
+        for limit in self.v.limits.ids() {
             let raises = self.limit_of(limit).raises.is_some();
             if !are_wanted(raises) || !self.limit_touched(limit, &pools) {
                 continue;
@@ -190,7 +190,7 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn limit_reason(&mut self, limit: Ix, positions: &[Ix], text: &str) -> ReasonId {
+    fn limit_reason(&mut self, limit: RunId, positions: &[PositionId], text: &str) -> ReasonId {
         let premises = self.reasons_of(positions.iter().copied());
         let reason = self.reason(&premises, |s| {
             let why = s.limit_of(limit).def.why.clone();
@@ -200,19 +200,19 @@ impl<'a> Bench<'a> {
     }
 
     /// The figures of a limit that holds, in words.
-    pub fn limit_holds(&mut self, limit: Ix) -> ReasonId {
+    pub fn limit_holds(&mut self, limit: RunId) -> ReasonId {
         let positions = self.limit_positions(limit);
         let text = self.limit_outcome(limit, &Overlay::new(), self.full).map(|o| o.text).unwrap_or_default();
         self.limit_reason(limit, &positions, &text)
     }
 
     /// A part the limit does not read at all is no cure: only a figure that holds is.
-    pub fn clears(&self, limit: Ix, pos: Ix, part: Ix) -> bool {
+    pub fn clears(&self, limit: RunId, pos: PositionId, part: PartId) -> bool {
         self.limit_verdict(limit, &self.overlay(pos, part)) == Some(Verdict3::Holds)
     }
 
     /// Whether a part may clear a limit once it is measured: a figure that decides it is not known, or not closely enough.
-    pub fn may_clear(&self, limit: Ix, pos: Ix, part: Ix) -> bool {
+    pub fn may_clear(&self, limit: RunId, pos: PositionId, part: PartId) -> bool {
         match self.limit_judged(limit, &self.overlay(pos, part), false) {
             Ok(outcome) => outcome.verdict == Verdict3::Open,
             Err(silent) => silent == Silent::Lacks(pos),
@@ -220,12 +220,12 @@ impl<'a> Bench<'a> {
     }
 
     /// Places where another part may clear a limit: those it reads, and those that take a part which sets what it reads.
-    pub fn levers(&self, limit: Ix, positions: &[Ix]) -> Vec<Ix> {
-        let setters = self.v.limits[limit as usize].setters.iter().filter(|pos| !positions.contains(pos));
+    pub fn levers(&self, limit: RunId, positions: &[PositionId]) -> Vec<PositionId> {
+        let setters = self.v.limits[limit].setters.iter().filter(|pos| !positions.contains(pos));
         positions.iter().chain(setters).copied().collect()
     }
 
-    fn limit_broken(&mut self, limit: Ix, positions: Vec<Ix>, reason: ReasonId, cures: String) {
+    fn limit_broken(&mut self, limit: RunId, positions: Vec<PositionId>, reason: ReasonId, cures: String) {
         let cause = positions.iter().find_map(|p| self.root(*p));
         if self.is_raised(limit, &positions, reason) {
             return;
@@ -233,7 +233,7 @@ impl<'a> Bench<'a> {
         let ways = self.levers(limit, &positions).into_iter().filter(|pos| self.may_fill(*pos));
         let ways = ways.filter_map(|pos| {
             let part = self.cheapest_clean(pos, |p| self.clears(limit, pos, p))?;
-            let price = self.bridge_cost(part).saturating_mul(i64::from(self.v.positions[pos as usize].qty));
+            let price = self.bridge_cost(part).saturating_mul(i64::from(self.v.positions[pos].qty));
             self.is_minor(part, pos, &positions).then_some((price, pos, part))
         });
         // of places that cost the same the first

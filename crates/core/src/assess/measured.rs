@@ -6,22 +6,22 @@ use super::bench::{Bench, CheckKey};
 use super::fills::Overlay;
 use super::limit_inputs::Reading;
 use crate::assessment::{Measured, Wanted};
-use crate::catalogue::{Ix, LimitInput};
+use crate::catalogue::{FigureId, LimitInput, PartId, PositionId, RunId};
 use crate::key::FactKey;
 use crate::value::Value;
 
 /// A figure, and what it is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Measure {
-    figure: Ix,
+    figure: FigureId,
     of: Of,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Of {
     Vehicle,
-    Part(Ix),
-    Place(Ix),
+    Part(PartId),
+    Place(PositionId),
 }
 
 impl Bench<'_> {
@@ -34,7 +34,7 @@ impl Bench<'_> {
         }
     }
 
-    fn wanted_by_limit(&self, limit: Ix) -> Vec<Wanted> {
+    fn wanted_by_limit(&self, limit: RunId) -> Vec<Wanted> {
         let read = self.read_by(limit);
         let unknown = |v: &Option<Value>| v.as_ref().is_none_or(|v| matches!(v, Value::Unknown(_)));
         let loose = |v: &Option<Value>| matches!(v, Some(Value::Quantity(q)) if q.tolerance > 0.0);
@@ -42,7 +42,7 @@ impl Bench<'_> {
         read.into_iter()
             .filter(|(_, v)| if some_unknown { unknown(v) } else { loose(v) })
             .filter_map(|(measure, value)| {
-                let (name, kind, how) = self.cat.figures.get(measure.figure as usize)?;
+                let (name, kind, how) = self.cat.figures.get(measure.figure)?;
                 let how = match &value {
                     Some(Value::Unknown(own)) if !own.is_empty() => own,
                     _ => how,
@@ -76,19 +76,19 @@ impl Bench<'_> {
         let facts = facts.chain(of_parts).chain(of_places);
         let mut out: Vec<Measured> = facts
             .filter_map(|(measure, value)| {
-                let (name, kind, _) = self.cat.figures.get(measure.figure as usize)?;
-                let readers = (0..self.v.limits.len() as Ix)
-                    .filter(|l| self.read_by(*l).iter().any(|(read, _)| *read == measure));
+                let (name, kind, _) = self.cat.figures.get(measure.figure)?;
+                let readers =
+                    self.v.limits.ids().filter(|l| self.read_by(*l).iter().any(|(read, _)| *read == measure));
                 // where the part goes in, whatever sits there now: it can be taken back there
-                let own: Vec<Ix> = match measure.of {
+                let own: Vec<PositionId> = match measure.of {
                     Of::Vehicle => Vec::new(),
                     Of::Part(part) => self.positions_for(part).collect(),
                     Of::Place(pos) => vec![pos],
                 };
                 let mut positions: Vec<String> = readers
-                    .flat_map(|l| self.v.limits[l as usize].places.iter())
+                    .flat_map(|l| self.v.limits[l].places.iter())
                     .chain(&own)
-                    .map(|p| self.v.positions[*p as usize].id.clone())
+                    .map(|p| self.v.positions[*p].id.clone())
                     .collect();
                 positions.sort();
                 positions.dedup();
@@ -109,13 +109,13 @@ impl Bench<'_> {
     }
 
     /// The positions a part goes into.
-    pub(super) fn positions_for(&self, part: Ix) -> impl Iterator<Item = Ix> {
+    pub(super) fn positions_for(&self, part: PartId) -> impl Iterator<Item = PositionId> {
         let class = self.part(part).class;
-        (0..).zip(&self.v.positions).filter(move |(_, p)| p.class == class).map(|(pos, _)| pos)
+        self.v.positions.iter().filter(move |(_, p)| p.class == class).map(|(pos, _)| pos)
     }
 
     /// All that a limit reads and that could be measured, with what is known of it so far.
-    fn read_by(&self, limit: Ix) -> Vec<(Measure, Option<Value>)> {
+    fn read_by(&self, limit: RunId) -> Vec<(Measure, Option<Value>)> {
         let mut all = Vec::new();
         for (_, input) in &self.limit_of(limit).inputs {
             input.each(&mut |input| {
@@ -137,7 +137,7 @@ impl Bench<'_> {
             Reading::Fact(figure) => Some(Measure { figure, of: Of::Vehicle }),
             Reading::Figure(pos, figure) => {
                 let part = self.slot(pos).part;
-                let has = |part: Ix| self.figure_of(part, figure).is_some();
+                let has = |part: PartId| self.figure_of(part, figure).is_some();
                 let is_of_place = self.ground.place_figure(pos, figure).is_some() && !part.is_some_and(has);
                 let of = if is_of_place { Of::Place(pos) } else { Of::Part(part?) };
                 Some(Measure { figure, of })
@@ -165,7 +165,7 @@ impl Bench<'_> {
     }
 
     /// The values measured on this vehicle that a limit reads.
-    pub(super) fn measured_for_limit(&self, limit: Ix) -> Vec<FactKey> {
+    pub(super) fn measured_for_limit(&self, limit: RunId) -> Vec<FactKey> {
         let ground = self.ground;
         let is_measured = |measure: &Measure| match measure.of {
             Of::Vehicle => ground.facts.contains_key(&measure.figure),
@@ -177,7 +177,7 @@ impl Bench<'_> {
     }
 
     /// The key of a figure of a part.
-    pub(super) fn part_fact_key(&self, part: Ix, figure: Ix) -> FactKey {
+    pub(super) fn part_fact_key(&self, part: PartId, figure: FigureId) -> FactKey {
         self.fact_key(Measure { figure, of: Of::Part(part) })
     }
 
@@ -186,7 +186,7 @@ impl Bench<'_> {
         match measure.of {
             Of::Vehicle => FactKey::Vehicle { figure },
             Of::Part(part) => FactKey::Part { figure, part: self.cat.part_names.id(part).to_owned() },
-            Of::Place(pos) => FactKey::Part { figure, part: self.v.positions[pos as usize].id.clone() },
+            Of::Place(pos) => FactKey::Part { figure, part: self.v.positions[pos].id.clone() },
         }
     }
 }

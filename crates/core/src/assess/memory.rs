@@ -11,14 +11,14 @@ use super::around::Lately;
 use super::bench::Bench;
 use super::fills::{Meeting, Must, Overlay};
 use crate::catalogue::searched::{Chain, List, Listed, Searched, State, Told};
-use crate::catalogue::{Ix, PortEntry};
+use crate::catalogue::{Id, JointEntry, JointId, Numbered, PartId, PortEntry, PositionEntry, PositionId};
 use crate::value::Verdict3;
 
 /// What meets at a joint with the parts that sit there now.
 #[derive(Debug)]
 pub(crate) struct Met<'a> {
     /// The parts at its ends.
-    parts: SmallVec<[Option<Ix>; 4]>,
+    parts: SmallVec<[Option<PartId>; 4]>,
     pub ports: Meeting<'a>,
     pub verdict: Verdict3,
     /// The two ports that fit worst, by their places.
@@ -28,7 +28,7 @@ pub(crate) struct Met<'a> {
 }
 
 /// Two ends of a joint.
-pub(crate) type Pair<'a> = ((Ix, &'a PortEntry), (Ix, &'a PortEntry));
+pub(crate) type Pair<'a> = ((PositionId, &'a PortEntry), (PositionId, &'a PortEntry));
 
 impl<'a> Met<'a> {
     /// The two ends that fit worst.
@@ -69,15 +69,15 @@ struct Fits {
 
 #[derive(Debug)]
 pub(crate) struct Memory<'a> {
-    met: RefCell<Vec<Known<'a>>>,
+    met: RefCell<Numbered<JointEntry, Known<'a>>>,
     /// Lists of candidates at each joint.
-    pub(super) around: RefCell<Vec<Lately>>,
+    pub(super) around: RefCell<Numbered<JointEntry, Lately>>,
     /// Lists of what breaks nothing in each position.
-    fits: RefCell<Vec<Option<Fits>>>,
+    fits: RefCell<Numbered<PositionEntry, Option<Fits>>>,
     /// When each joint was last found to hold.
-    held: RefCell<Vec<u32>>,
+    held: RefCell<Numbered<JointEntry, u32>>,
     /// Joints no end of which could give way: when that was found, and with which bridges loose.
-    stuck: RefCell<Vec<Option<Stuck>>>,
+    stuck: RefCell<Numbered<JointEntry, Option<Stuck>>>,
 }
 
 impl Memory<'_> {
@@ -87,8 +87,8 @@ impl Memory<'_> {
             fits: RefCell::new((0..positions).map(|_| None).collect()),
             met: RefCell::new((0..joints).map(|_| Known::default()).collect()),
             around: RefCell::new((0..joints).map(|_| Lately::default()).collect()),
-            held: RefCell::new(vec![0; joints]),
-            stuck: RefCell::new(vec![None; joints]),
+            held: RefCell::new(Numbered::filled(0, joints)),
+            stuck: RefCell::new(Numbered::filled(None, joints)),
         }
     }
 }
@@ -98,11 +98,11 @@ const NONE: u32 = u32::MAX;
 
 impl<'a> Bench<'a> {
     /// What meets at a joint as things stand.
-    pub fn met_now(&self, joint: Ix) -> Rc<Met<'a>> {
-        let known = &mut self.memory.met.borrow_mut()[joint as usize];
-        if known.clock < self.joint_stamps[joint as usize] {
+    pub fn met_now(&self, joint: JointId) -> Rc<Met<'a>> {
+        let known = &mut self.memory.met.borrow_mut()[joint];
+        if known.clock < self.joint_stamps[joint] {
             known.clock = self.clock;
-            let ends = &self.v.joints[joint as usize].ends;
+            let ends = &self.v.joints[joint].ends;
             let is_same = |met: &Rc<Met<'_>>| {
                 ends.iter().zip(&met.parts).all(|((p, _), part)| self.slot(*p).part == *part)
             };
@@ -114,10 +114,10 @@ impl<'a> Bench<'a> {
         Rc::clone(&known.all[0])
     }
 
-    fn meet(&self, joint: Ix) -> Met<'a> {
+    fn meet(&self, joint: JointId) -> Met<'a> {
         let ports = self.meeting(joint, &Overlay::new());
         let (verdict, worst) = self.worst_of(&ports);
-        let parts = self.v.joints[joint as usize].ends.iter().map(|(p, _)| self.slot(*p).part).collect();
+        let parts = self.v.joints[joint].ends.iter().map(|(p, _)| self.slot(*p).part).collect();
         Met { parts, ports, verdict, worst, chain: OnceCell::new() }
     }
 
@@ -131,37 +131,37 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether a joint was found to hold with what sits at its ends now.
-    pub fn is_held(&self, joint: Ix) -> bool {
-        self.joint_stamps[joint as usize] <= self.memory.held.borrow()[joint as usize]
+    pub fn is_held(&self, joint: JointId) -> bool {
+        self.joint_stamps[joint] <= self.memory.held.borrow()[joint]
     }
 
-    pub fn remember_held(&self, joint: Ix) {
-        self.memory.held.borrow_mut()[joint as usize] = self.clock;
+    pub fn remember_held(&self, joint: JointId) {
+        self.memory.held.borrow_mut()[joint] = self.clock;
     }
 
     /// Whether no chain closes a joint and no end of it can give way, as was found with all as it is about it now.
-    pub fn is_stuck(&self, joint: Ix) -> bool {
+    pub fn is_stuck(&self, joint: JointId) -> bool {
         let stuck = self.memory.stuck.borrow();
-        let Some((clock, loose)) = &stuck[joint as usize] else { return false };
+        let Some((clock, loose)) = &stuck[joint] else { return false };
         self.is_same_loose(loose.as_ref())
-            && self.area_stamps[joint as usize] <= *clock
+            && self.area_stamps[joint] <= *clock
             && !self.has_given_way_at(joint)
     }
 
-    pub fn remember_stuck(&self, joint: Ix) {
+    pub fn remember_stuck(&self, joint: JointId) {
         let now = (!self.has_given_way_at(joint)).then(|| (self.clock, self.loose.clone()));
-        self.memory.stuck.borrow_mut()[joint as usize] = now;
+        self.memory.stuck.borrow_mut()[joint] = now;
     }
 
     /// Some part has given way at an end of a joint: it is not looked at again in this run, but in the next.
-    fn has_given_way_at(&self, joint: Ix) -> bool {
-        let ends = &self.v.joints[joint as usize].ends;
+    fn has_given_way_at(&self, joint: JointId) -> bool {
+        let ends = &self.v.joints[joint].ends;
         self.tried_out.iter().any(|(pos, _)| ends.iter().any(|(p, _)| p == pos))
     }
 
     /// Parts that do what they must at the joints of a position, with their marks, cheapest first. With `clean`, only those
     /// that could be without a mark.
-    pub fn at_joints(&self, pos: Ix, must: Must, clean: bool) -> impl Iterator<Item = (u32, Ix)> {
+    pub fn at_joints(&self, pos: PositionId, must: Must, clean: bool) -> impl Iterator<Item = (u32, PartId)> {
         let list = self.list(pos, must, clean);
         // the first ones are as a rule enough, and known
         let known: SmallVec<[Listed; 4]> =
@@ -193,7 +193,7 @@ impl<'a> Bench<'a> {
         })
     }
 
-    fn list(&self, pos: Ix, must: Must, clean: bool) -> Arc<Mutex<List>> {
+    fn list(&self, pos: PositionId, must: Must, clean: bool) -> Arc<Mutex<List>> {
         match must.joint() {
             Some(joint) => self.list_at(joint, pos, must, clean, || self.shared_list(pos, must, clean)),
             None => self.list_of_fitting(pos, || self.shared_list(pos, must, clean)),
@@ -201,11 +201,15 @@ impl<'a> Bench<'a> {
     }
 
     /// The list of what breaks nothing in a position, which is the same as long as the same sits at its joints.
-    fn list_of_fitting(&self, pos: Ix, search: impl FnOnce() -> Arc<Mutex<List>>) -> Arc<Mutex<List>> {
-        let fits = &mut self.memory.fits.borrow_mut()[pos as usize];
+    fn list_of_fitting(
+        &self,
+        pos: PositionId,
+        search: impl FnOnce() -> Arc<Mutex<List>>,
+    ) -> Arc<Mutex<List>> {
+        let fits = &mut self.memory.fits.borrow_mut()[pos];
         let is_same = |fit: &&Fits| {
-            let joints = &self.v.joints_at[pos as usize];
-            joints.iter().all(|joint| self.joint_stamps[*joint as usize] <= fit.clock)
+            let joints = &self.v.joints_at[pos];
+            joints.iter().all(|joint| self.joint_stamps[*joint] <= fit.clock)
                 && self.is_same_loose(fit.loose.as_ref())
         };
         if let Some(fit) = fits.as_ref().filter(is_same) {
@@ -224,7 +228,7 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn shared_list(&self, pos: Ix, must: Must, clean: bool) -> Arc<Mutex<List>> {
+    fn shared_list(&self, pos: PositionId, must: Must, clean: bool) -> Arc<Mutex<List>> {
         self.cat.searched.lists.get(self.read_at_joints(pos, must, clean), || {
             let before = self.cut.replace(false);
             let parts =
@@ -236,21 +240,21 @@ impl<'a> Bench<'a> {
 
     /// All that a list is read from: the vehicle, what was asked, the parts at the other ends of the joints, which places a kit may
     /// fill, and the bridges that lie loose.
-    fn read_at_joints(&self, pos: Ix, must: Must, clean: bool) -> State {
+    fn read_at_joints(&self, pos: PositionId, must: Must, clean: bool) -> State {
         let mut state = State::new();
         let (kind, joint) = match must {
-            Must::Close(joint) => (0, joint),
-            Must::DoWithout(joint) => (1, joint),
+            Must::Close(joint) => (0, joint.number()),
+            Must::DoWithout(joint) => (1, joint.number()),
             Must::Fit => (2, 0),
         };
-        state.extend([self.v.number, pos, kind + 3 * u32::from(clean), joint]);
-        for other in &self.v.neighbours[pos as usize] {
-            state.push(self.slot(*other).part.unwrap_or(NONE));
+        state.extend([self.v.number.number(), pos.number(), kind + 3 * u32::from(clean), joint]);
+        for other in &self.v.neighbours[pos] {
+            state.push(self.slot(*other).part.map_or(NONE, Id::number));
         }
-        for place in &self.v.kit_neighbours[pos as usize] {
+        for place in &self.v.kit_neighbours[pos] {
             state.push(u32::from(self.is_chosen(*place)));
         }
-        state.extend_from_slice(&self.loose_bridges);
+        state.extend(self.loose_bridges.iter().map(|part| part.number()));
         state
     }
 }

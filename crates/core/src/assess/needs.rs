@@ -7,7 +7,7 @@ use smallvec::{SmallVec, smallvec};
 use super::bench::{Bench, Comp, Key};
 use super::fills::Must;
 use crate::assessment::Origin;
-use crate::catalogue::Ix;
+use crate::catalogue::{ClassId, NeedId, PartId, PositionId};
 use crate::library::{FieldDef, Level, NeedRule, Rule};
 use crate::reason::{Fact, ReasonId};
 use crate::value::{Value, Verdict3, compare};
@@ -15,34 +15,34 @@ use crate::value::{Value, Verdict3, compare};
 /// Somebody wants something.
 #[derive(Clone, Debug)]
 pub(crate) struct Ask<'a> {
-    pub need: Ix,
+    pub need: NeedId,
     pub value: Option<&'a Value>,
     pub level: Level,
-    pub cause: Option<Ix>,
-    pub at: Option<Ix>,
-    pub asker: Ix,
+    pub cause: Option<PositionId>,
+    pub at: Option<PositionId>,
+    pub asker: PartId,
     pub reason: ReasonId,
     pub parent: Option<Key>,
     /// Parts above in the chain, against running round in a circle.
-    pub line: SmallVec<[Ix; 4]>,
+    pub line: SmallVec<[PartId; 4]>,
 }
 
 /// How an ask is answered.
 enum Answer {
     /// A part goes into a position.
-    Filled(Ix, Ix),
+    Filled(PositionId, PartId),
     /// A part without a place of its own.
     Companion(Comp),
 }
 
 /// Who supplies what: need, position (none for a companion without one), part.
-type Supplies = Vec<(Ix, Option<Ix>, Ix)>;
+type Supplies = Vec<(NeedId, Option<PositionId>, PartId)>;
 
 impl<'a> Bench<'a> {
     pub fn needs(&mut self) {
         let lost = self.lost_supplies();
         let mut queue: VecDeque<Ask<'a>> = VecDeque::new();
-        for pos in 0..self.v.positions.len() as Ix {
+        for pos in self.v.positions.ids() {
             let slot = *self.slot(pos);
             let asks = slot.changed || !lost.is_empty() && !self.is_idle(pos);
             let Some(part) = slot.part.filter(|_| asks) else { continue };
@@ -70,10 +70,10 @@ impl<'a> Bench<'a> {
     }
 
     /// Needs that an as-found part supplied which is not there any more.
-    fn lost_supplies(&self) -> Vec<Ix> {
+    fn lost_supplies(&self) -> Vec<NeedId> {
         let mut lost = Vec::new();
-        for (pos, slot) in self.slots.iter().enumerate().filter(|(_, slot)| slot.changed) {
-            let Some(part) = self.as_found(pos as Ix) else { continue };
+        for (pos, slot) in self.slots.iter().filter(|(_, slot)| slot.changed) {
+            let Some(part) = self.as_found(pos) else { continue };
             if slot.part != Some(part) {
                 lost.extend(self.part(part).offers.iter().map(|(need, _)| *need));
             }
@@ -92,7 +92,7 @@ impl<'a> Bench<'a> {
         out
     }
 
-    fn ask_of(&self, comp: &Comp, line: &[Ix], queue: &mut VecDeque<Ask<'a>>) {
+    fn ask_of(&self, comp: &Comp, line: &[PartId], queue: &mut VecDeque<Ask<'a>>) {
         if matches!(comp.origin, Origin::Survey) {
             return;
         }
@@ -132,14 +132,14 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn good(&self, need: Ix, wanted: Option<&Value>, offered: Option<&Value>) -> bool {
+    fn good(&self, need: NeedId, wanted: Option<&Value>, offered: Option<&Value>) -> bool {
         let (Some(wanted), Some(offered)) = (wanted, offered) else { return true };
         self.offered(need, wanted, offered) == Verdict3::Holds
     }
 
     /// What is offered of a need against what is wanted.
-    pub(super) fn offered(&self, need: Ix, wanted: &Value, offered: &Value) -> Verdict3 {
-        let rule = match self.cat.needs[need as usize].rule {
+    pub(super) fn offered(&self, need: NeedId, wanted: &Value, offered: &Value) -> Verdict3 {
+        let rule = match self.cat.needs[need].rule {
             NeedRule::AtLeast => Rule::AtLeast,
             NeedRule::Inside => Rule::Inside,
         };
@@ -147,7 +147,7 @@ impl<'a> Bench<'a> {
         compare(&field, 0.0, offered, wanted)
     }
 
-    pub fn offers_it(&self, part: Ix, need: Ix, wanted: Option<&Value>) -> bool {
+    pub fn offers_it(&self, part: PartId, need: NeedId, wanted: Option<&Value>) -> bool {
         self.part(part).offers.iter().any(|(n, v)| *n == need && self.good(need, wanted, v.as_ref()))
     }
 
@@ -165,24 +165,25 @@ impl<'a> Bench<'a> {
 
     /// Who could supply it: a part and, where it has a place on the vehicle, its position. The cheapest that fits where
     /// it goes; where none does, the cheapest that goes anywhere.
-    fn supplier(&self, ask: &Ask<'_>, key: Key) -> Option<(Ix, Option<Ix>)> {
+    fn supplier(&self, ask: &Ask<'_>, key: Key) -> Option<(PartId, Option<PositionId>)> {
         let wanted = ask.value;
         // what has a place here serves in it, not out of a box
-        let serves =
-            |part: Ix| !self.v.by_class.has(self.part(part).class) && self.offers_it(part, ask.need, wanted);
+        let serves = |part: PartId| {
+            !self.v.by_class.has(self.part(part).class) && self.offers_it(part, ask.need, wanted)
+        };
         let loose = self.stock.iter().find(|l| l.left > 0 && serves(l.part));
         if let Some(loose) = loose {
             return Some((loose.part, None));
         }
         let pick = self.ground.need_picks.get(&key).copied();
-        let offers = |part: Ix| {
+        let offers = |part: PartId| {
             self.offers_it(part, ask.need, wanted) && !ask.line.contains(&part) && self.for_sale(part)
         };
-        let open_places = |class: Ix| {
+        let open_places = |class: ClassId| {
             let places = self.v.by_class.of(class).iter().copied();
             places.filter(|p| self.is_open(*p) && self.is_within_reach(ask, Some(*p)))
         };
-        let open = |part: Ix| open_places(self.part(part).class).next();
+        let open = |part: PartId| open_places(self.part(part).class).next();
         if let Some(pick) = pick.filter(|pick| offers(*pick)) {
             match open(pick) {
                 Some(pos) => return Some((pick, Some(pos))),
@@ -191,26 +192,26 @@ impl<'a> Bench<'a> {
             }
         }
         let of_class =
-            |class: &Ix| self.cat.offered_in.get(&(ask.need, *class)).map_or(&[][..], Vec::as_slice);
-        let cheapest = |parts: &mut dyn Iterator<Item = Ix>| parts.min_by_key(|p| self.part(*p).rank);
-        let classes = &self.cat.need_classes[ask.need as usize];
+            |class: &ClassId| self.cat.offered_in.get(&(ask.need, *class)).map_or(&[][..], Vec::as_slice);
+        let cheapest = |parts: &mut dyn Iterator<Item = PartId>| parts.min_by_key(|p| self.part(*p).rank);
+        let classes = &self.cat.need_classes[ask.need];
         let loose = classes.iter().filter(|class| self.is_used_loose(**class));
-        let first = |class: &Ix| of_class(class).iter().copied().find(|p| offers(*p));
+        let first = |class: &ClassId| of_class(class).iter().copied().find(|p| offers(*p));
         let mut best = cheapest(&mut loose.filter_map(first)).map(|p| (p, None));
         for (class, pos) in classes.iter().flat_map(|c| open_places(*c).map(move |pos| (c, pos))) {
-            let most = best.map_or(Ix::MAX, |(other, _)| self.part(other).rank);
-            let cheaper = |p: &Ix| self.part(*p).rank < most;
+            let most = best.map_or(u32::MAX, |(other, _)| self.part(other).rank);
+            let cheaper = |p: &PartId| self.part(*p).rank < most;
             if !of_class(class).first().is_some_and(cheaper) {
                 continue;
             }
-            let fits = |p: &Ix| offers(*p) && !self.has_given_way(pos, *p);
+            let fits = |p: &PartId| offers(*p) && !self.has_given_way(pos, *p);
             let fitting = self.at_joints(pos, Must::Fit, false).map(|(_, part)| part);
             if let Some(part) = fitting.take_while(cheaper).find(fits) {
                 best = Some((part, Some(pos)));
             }
         }
         let misfit = || {
-            let of_open = |(class, pos): (&Ix, Ix)| {
+            let of_open = |(class, pos): (&ClassId, PositionId)| {
                 let part = of_class(class).iter().copied();
                 part.into_iter().find(|p| offers(*p) && !self.has_given_way(pos, *p)).map(|p| (p, Some(pos)))
             };
@@ -221,20 +222,19 @@ impl<'a> Bench<'a> {
     }
 
     /// What sits at a place serves those whose places go with it: a choke at the rear carburettor is none for the front.
-    pub(super) fn is_within_reach(&self, ask: &Ask<'_>, place: Option<Ix>) -> bool {
+    pub(super) fn is_within_reach(&self, ask: &Ask<'_>, place: Option<PositionId>) -> bool {
         let (Some(at), Some(place)) = (ask.at, place) else { return true };
         self.v.whereabouts(at).goes_with(self.v.whereabouts(place))
     }
 
     /// The key of an ask: by the place of the asker where others of its class ask the same, else by whose choice it is.
-    pub(super) fn need_key(&self, ask: &Ask<'_>) -> (Option<Ix>, Ix, Ix) {
-        let is_one_of_several =
-            |pos: &Ix| self.v.by_class.of(self.v.positions[*pos as usize].class).len() > 1;
+    pub(super) fn need_key(&self, ask: &Ask<'_>) -> (Option<PositionId>, PartId, NeedId) {
+        let is_one_of_several = |pos: &PositionId| self.v.by_class.of(self.v.positions[*pos].class).len() > 1;
         (ask.at.filter(is_one_of_several).or(ask.cause), ask.asker, ask.need)
     }
 
     /// Nothing sits here and the owner has not said so.
-    pub(super) fn is_open(&self, pos: Ix) -> bool {
+    pub(super) fn is_open(&self, pos: PositionId) -> bool {
         self.slot(pos).part.is_none() && !self.is_chosen(pos)
     }
 
@@ -247,9 +247,9 @@ impl<'a> Bench<'a> {
         let choice = self.supplier(ask, key);
         let wants = self.reason(&[ask.reason], |s| Fact::Wants {
             part: s.name(ask.asker),
-            need: s.cat.needs[need as usize].name.clone(),
+            need: s.cat.needs[need].name.clone(),
             value: ask.value.map_or_else(String::new, Value::text),
-            why: s.cat.needs[need as usize].why.clone(),
+            why: s.cat.needs[need].why.clone(),
         });
         let Some((part, place)) = choice else {
             self.unmet(ask, wants);
@@ -261,7 +261,7 @@ impl<'a> Bench<'a> {
             && self.is_passed_over(ask, part)
         {
             // a cheaper one does not fit between what sits about the place
-            let about = self.v.neighbours[pos as usize].iter().map(|p| self.slot(*p));
+            let about = self.v.neighbours[pos].iter().map(|p| self.slot(*p));
             premises.extend(about.filter(|slot| slot.changed).map(|slot| slot.reason));
         }
         if place.is_none() && self.full {
@@ -275,7 +275,7 @@ impl<'a> Bench<'a> {
         }
         let reason = self.reason(&premises, |s| Fact::Supplies {
             part: s.name(part),
-            need: s.cat.needs[need as usize].name.clone(),
+            need: s.cat.needs[need].name.clone(),
         });
         if let Some(pos) = place {
             self.fill(pos, part, reason, ask.cause, ask.level);
@@ -297,9 +297,9 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether a cheaper part of the same class would supply it.
-    fn is_passed_over(&self, ask: &Ask<'_>, part: Ix) -> bool {
+    fn is_passed_over(&self, ask: &Ask<'_>, part: PartId) -> bool {
         let mut of_class = self.cat.offered_in.get(&(ask.need, self.part(part).class)).into_iter().flatten();
-        let offers = |p: &&Ix| self.offers_it(**p, ask.need, ask.value) && self.for_sale(**p);
+        let offers = |p: &&PartId| self.offers_it(**p, ask.need, ask.value) && self.for_sale(**p);
         of_class.find(offers).is_some_and(|first| *first != part)
     }
 }

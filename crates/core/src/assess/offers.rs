@@ -8,7 +8,7 @@ use super::bench::{Bench, CheckKey};
 use super::buy::times;
 use super::ground::{Chosen, Ground};
 use crate::assessment::Offer;
-use crate::catalogue::{Catalogue, Ix, UNPRICED};
+use crate::catalogue::{Catalogue, PartId, PositionId, UNPRICED};
 use crate::library::Reversible;
 use crate::sheet::{Choice, Route, Sheet};
 
@@ -19,7 +19,7 @@ pub(super) struct Sum {
     unpriced: bool,
     hours: f64,
     /// Key and part, sorted.
-    comps: Vec<(u128, Ix)>,
+    comps: Vec<(u128, PartId)>,
     /// Sorted.
     clashes: Vec<CheckKey>,
     unknowns: i64,
@@ -38,12 +38,12 @@ impl Sum {
 
 pub(super) fn sum(bench: &Bench<'_>) -> Sum {
     let mut s = Sum::default();
-    for pos in 0..bench.v.positions.len() as Ix {
+    for pos in bench.v.positions.ids() {
         if bench.is_chosen(pos) {
             let (price, hours) = bench.own_paid(pos);
             s.hours += hours;
             s.money += price.unwrap_or(Decimal::ZERO);
-            s.unpriced |= price.is_none() && bench.owner[pos as usize].is_some_and(|o| o.0 == Route::Convert);
+            s.unpriced |= price.is_none() && bench.owner[pos].is_some_and(|o| o.0 == Route::Convert);
         }
         s.surplus +=
             i64::from(bench.slot(pos).changed && bench.as_found(pos).is_some() || bench.is_idle(pos));
@@ -84,7 +84,7 @@ fn beyond<T: Ord + Copy>(list: &[T], other: &[T]) -> Vec<T> {
 
 /// The parts of companions that stand in the first plan and not in the second. One that is asked for by something else
 /// now is the same part to obtain, and told on neither side.
-fn parts_beyond(a: &Sum, b: &Sum) -> Vec<Ix> {
+fn parts_beyond(a: &Sum, b: &Sum) -> Vec<PartId> {
     let mut others = beyond(&b.comps, &a.comps);
     let mut mine = beyond(&a.comps, &b.comps);
     mine.retain(|(_, part)| match others.iter().position(|(_, other)| other == part) {
@@ -114,9 +114,9 @@ fn swept(sheet: &Sheet, plan: &str, catalogue: &Catalogue, position: Option<&str
     let catalogue = catalogue.for_sheet(sheet);
     let Some(entry) = sheet.plans.get(plan) else { return Vec::new() };
     let Ok(ground) = Ground::new(sheet, entry, &catalogue) else { return Vec::new() };
-    let positions: Vec<Ix> = match position {
+    let positions: Vec<PositionId> = match position {
         Some(id) => ground.v.position_ix.get(id).copied().into_iter().collect(),
-        None => (0..ground.v.positions.len() as Ix).collect(),
+        None => ground.v.positions.ids().collect(),
     };
     if positions.is_empty() {
         return Vec::new();
@@ -144,13 +144,13 @@ const LEAST_SHARE: usize = 16;
 
 /// The offers at some positions. Each rests on the plan as it stands and its own route alone, so that it does not matter
 /// who works out which of them, or when.
-fn swept_at(ground: &Ground<'_>, positions: &[Ix]) -> Vec<Offer> {
+fn swept_at(ground: &Ground<'_>, positions: &[PositionId]) -> Vec<Offer> {
     let mut bench = Bench::new(ground, false);
     bench.run();
     let before = sum(&bench);
     let mut out = Vec::new();
     for pos in positions.iter().copied() {
-        let id = &ground.v.positions[pos as usize].id;
+        let id = &ground.v.positions[pos].id;
         let now = ground.plan.routes.get(id);
         for offered in on_offer(ground, pos) {
             let kept = bench.choose(pos, offered.chosen);
@@ -172,7 +172,7 @@ pub(super) struct Offered {
 
 pub(super) fn offer(
     bench: &Bench<'_>,
-    pos: Ix,
+    pos: PositionId,
     offered: Offered,
     now: Option<&Choice>,
     before: &Sum,
@@ -187,7 +187,7 @@ pub(super) fn offer(
         _ => None,
     };
     Offer {
-        position: bench.v.positions[pos as usize].id.clone(),
+        position: bench.v.positions[pos].id.clone(),
         route: offered.choice.route,
         // who has not chosen keeps what is there, unless the plan puts something else there
         current: match now {
@@ -212,14 +212,14 @@ pub(super) fn offer(
 }
 
 /// The routes a position has: what can be done with what is there, and every part of its class that is for sale.
-fn on_offer(ground: &Ground<'_>, pos: Ix) -> Vec<Offered> {
-    let part = |p: Ix| &ground.cat.parts[p as usize].part;
+fn on_offer(ground: &Ground<'_>, pos: PositionId) -> Vec<Offered> {
+    let part = |p: PartId| &ground.cat.parts[p].part;
     let plain = |route: Route, name: String| Offered {
         choice: Choice { route, part: None },
         chosen: Some((route, None)),
         name,
     };
-    let found = ground.as_found[pos as usize];
+    let found = ground.as_found[pos];
     let kept = found.map_or_else(|| "leave empty".to_owned(), |p| part(p).name.clone());
     let mut out = vec![plain(Route::Keep, kept)];
     if let Some(p) = found {
@@ -231,8 +231,8 @@ fn on_offer(ground: &Ground<'_>, pos: Ix) -> Vec<Offered> {
         let on = work.into_iter().filter(|(_, offered)| *offered);
         out.extend(on.map(|(route, _)| plain(route, part(p).name.clone())));
     }
-    let class = ground.v.positions[pos as usize].class;
-    for p in ground.cat.by_class.get(class as usize).into_iter().flatten().copied() {
+    let class = ground.v.positions[pos].class;
+    for p in ground.cat.by_class.get(class).into_iter().flatten().copied() {
         if Some(p) != found && part(p).price.is_some() {
             let id = ground.cat.part_names.id(p).to_owned();
             out.push(Offered {

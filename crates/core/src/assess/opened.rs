@@ -9,15 +9,15 @@ use super::fills::Meeting;
 use super::renewals::{Apart, Opened, Renewal};
 use crate::assessment::Origin;
 use crate::catalogue::meeting::fields_agree;
-use crate::catalogue::{Bits, Ix, PortEntry};
+use crate::catalogue::{Bits, CircuitId, ClassId, JointId, PartId, PortEntry, PositionId, SpotId};
 use crate::library::{Level, Want};
 use crate::reason::{Fact, ReasonId};
 use crate::value::Verdict3;
 
 /// What the contacts of an opened joint want, as a part.
 struct Wanted<'a> {
-    class: Ix,
-    part: Ix,
+    class: ClassId,
+    part: PartId,
     want: &'a Want,
     times: u32,
 }
@@ -37,14 +37,14 @@ impl<'a> Bench<'a> {
 
     /// The renewals that go back to joints, to the survey, or to ages.
     fn renew_by(&mut self, origins: &[Origin], opened: &Opened) {
-        for pos in 0..self.v.positions.len() as Ix {
+        for pos in self.v.positions.ids() {
             if let Some(renewal) = opened.renewed(pos).filter(|r| origins.contains(&r.origin)) {
                 self.renew(pos, renewal);
             }
         }
     }
 
-    fn renew(&mut self, pos: Ix, renewal: &Renewal) {
+    fn renew(&mut self, pos: PositionId, renewal: &Renewal) {
         let Renewal { key, part, qty, level, origin, reason, cause, .. } = *renewal;
         let boxed = self.take_for(key, part, qty);
         let position = Some(pos);
@@ -66,22 +66,22 @@ impl<'a> Bench<'a> {
     /// want seals of different sizes.
     fn opened_joints(&mut self, opened: &Opened) {
         let mut joints = Bits::below(self.v.joints.len());
-        for pos in (0..self.slots.len()).filter(|p| opened.apart(*p as Ix).is_some()) {
+        for pos in self.slots.ids().filter(|p| opened.apart(*p).is_some()) {
             joints.join(&self.v.joints_near[pos]);
         }
-        let mut from = 0;
-        while let Some(joint) = joints.next(from) {
-            from = joint + 1;
+        let mut last = None;
+        while let Some(joint) = joints.after(last) {
+            last = Some(joint);
             let met = self.met_now(joint);
             if met.ports.len() < 2 || self.is_superseded(joint) {
                 continue;
             }
-            let mut seen: SmallVec<[Ix; 4]> = SmallVec::new();
+            let mut seen: SmallVec<[ClassId; 4]> = SmallVec::new();
             let wanted = self.wanted_by(joint, &met.ports);
             if wanted.is_empty() {
                 continue;
             }
-            let open = opened.among(self.v.joints[joint as usize].ends.iter().map(|(p, _)| *p));
+            let open = opened.among(self.v.joints[joint].ends.iter().map(|(p, _)| *p));
             if open.is_empty() {
                 continue;
             }
@@ -96,23 +96,23 @@ impl<'a> Bench<'a> {
     /// Each contact of a joint, with what its port type wants when it is opened.
     pub(super) fn each_want(
         &self,
-        joint: Ix,
+        joint: JointId,
         meeting: &Meeting<'a>,
-        mut each: impl FnMut(&'a PortEntry, &'a PortEntry, Ix, &'a Want),
+        mut each: impl FnMut(&'a PortEntry, &'a PortEntry, ClassId, &'a Want),
     ) {
         let (a, b) = (meeting[0].1, meeting[1].1);
         let chain = self.found.chains.binary_search_by_key(&joint, |(j, _)| *j).ok();
         let links = chain.map_or(&[][..], |at| &self.found.chains[at].1.links);
         let links = if meeting.len() == 2 { links } else { &[] };
         self.contacts(a, links, b, |x, y| {
-            for (class, want) in &self.cat.port_types[x.port_type as usize].opened {
+            for (class, want) in &self.cat.port_types[x.port_type].opened {
                 each(x, y, *class, want);
             }
         });
     }
 
     /// What the contacts of a joint want that has no place on this vehicle, the same part for several contacts told once.
-    fn wanted_by(&self, joint: Ix, meeting: &Meeting<'a>) -> SmallVec<[Wanted<'a>; 2]> {
+    fn wanted_by(&self, joint: JointId, meeting: &Meeting<'a>) -> SmallVec<[Wanted<'a>; 2]> {
         let mut out: SmallVec<[Wanted<'a>; 2]> = SmallVec::new();
         self.each_want(joint, meeting, |x, y, class, want| {
             if !self.is_used_loose(class) {
@@ -129,7 +129,7 @@ impl<'a> Bench<'a> {
 
     /// The cheapest part of a class that suits a contact, one out of a chosen kit's box before all. Who gives and who
     /// takes does not matter to what lies between.
-    fn seal(&self, class: Ix, x: &PortEntry, y: &PortEntry) -> Option<Ix> {
+    fn seal(&self, class: ClassId, x: &PortEntry, y: &PortEntry) -> Option<PartId> {
         let from_box = self.stock.iter().any(|l| l.left > 0 && self.part(l.part).class == class);
         if from_box {
             return self.search_seal(class, x, y);
@@ -137,11 +137,11 @@ impl<'a> Bench<'a> {
         self.cat.searched.seals.get((class, x.spec, y.spec), || self.search_seal(class, x, y))
     }
 
-    fn search_seal(&self, class: Ix, x: &PortEntry, y: &PortEntry) -> Option<Ix> {
+    fn search_seal(&self, class: ClassId, x: &PortEntry, y: &PortEntry) -> Option<PartId> {
         let Some(ports) = self.cat.seal_ports.get(&(class, x.port_type)) else {
             return self.any_of(class);
         };
-        let suits = |part: &Ix, own: &PortEntry| {
+        let suits = |part: &PartId, own: &PortEntry| {
             let with = |other: &PortEntry| fields_agree(self.cat, own, other) != Verdict3::Broken;
             (with(x) && (y.port_type != x.port_type || with(y))).then_some(*part)
         };
@@ -160,29 +160,27 @@ impl<'a> Bench<'a> {
     }
 
     /// The cheapest part of a class, one out of a chosen kit's box before all.
-    fn any_of(&self, class: Ix) -> Option<Ix> {
+    fn any_of(&self, class: ClassId) -> Option<PartId> {
         let loose =
             self.stock.iter().filter(|l| l.left > 0 && self.part(l.part).class == class).map(|l| l.part);
-        loose
-            .min_by_key(|part| self.part(*part).rank)
-            .or_else(|| self.cat.by_class[class as usize].first().copied())
+        loose.min_by_key(|part| self.part(*part).rank).or_else(|| self.cat.by_class[class].first().copied())
     }
 
     fn opened_joint(
         &mut self,
-        joint: Ix,
+        joint: JointId,
         opened: &Opened,
-        open: &[Ix],
+        open: &[PositionId],
         meeting: &Meeting<'a>,
         wanted: Wanted<'a>,
         n: u8,
     ) {
         let Wanted { class, part, want, times } = wanted;
-        let qty = want.qty * self.v.joints[joint as usize].qty * times;
+        let qty = want.qty * self.v.joints[joint].qty * times;
         let mut premises = opened.reasons(open);
         premises.extend(self.reasons_of(meeting.iter().map(|(p, _)| *p)));
         let reason = self.reason(&premises, |s| Fact::Opened {
-            what: s.v.joints[joint as usize].name.clone(),
+            what: s.v.joints[joint].name.clone(),
             wants: s.name(part),
             why: want.why.clone(),
         });
@@ -206,22 +204,22 @@ impl<'a> Bench<'a> {
     }
 
     /// The name of an opening, with where it is where the vehicle has it at several spots.
-    pub(super) fn opening_name(&self, opening: usize) -> String {
+    pub(super) fn opening_name(&self, opening: SpotId) -> String {
         let here = &self.v.openings[opening];
-        let name = &self.cat.openings[here.opening as usize].name;
+        let name = &self.cat.openings[here.opening].name;
         if here.spot.is_empty() { name.clone() } else { format!("{name}, {}", here.spot) }
     }
 
     /// While a place is apart: renewals of what sits in other places, and what has no place of its own.
     fn openings(&mut self, opened: &Opened) {
         let v = self.v;
-        for (opening, places) in v.openings.iter().enumerate() {
+        for (opening, places) in v.openings.iter() {
             let open = opened.among(places.places.iter().copied());
             if open.is_empty() {
                 continue;
             }
             for (at, place) in places.wanted.iter().enumerate() {
-                let (class, want) = &self.cat.openings[places.opening as usize].wants[at];
+                let (class, want) = &self.cat.openings[places.opening].wants[at];
                 if let Some(here) = place {
                     for pos in here {
                         if let Some(renewal) = opened.renewed(*pos).filter(|r| r.opening == Some(opening)) {
@@ -230,7 +228,7 @@ impl<'a> Bench<'a> {
                     }
                     continue;
                 }
-                let key = Key::Apart(opening as Ix, *class);
+                let key = Key::Apart(opening, *class);
                 let Some(part) = self.any_of(*class).filter(|_| self.is_used_loose(*class)) else { continue };
                 let reason = self.reason(&opened.reasons(&open), |s| Fact::Apart {
                     what: s.opening_name(opening),
@@ -257,10 +255,10 @@ impl<'a> Bench<'a> {
     /// Circuits that hold the same kind of fluid are filled from the same containers: one rounding for all.
     fn circuits(&mut self, opened: &Opened) {
         let stale = self.stale();
-        let mut by_fluid: BTreeMap<Ix, Vec<Ix>> = BTreeMap::new();
-        for (circuit, entry) in self.v.circuits.iter().enumerate() {
-            if !self.run_out(circuit as Ix, opened, &stale).is_empty() {
-                by_fluid.entry(entry.fluid).or_default().push(circuit as Ix);
+        let mut by_fluid: BTreeMap<ClassId, Vec<CircuitId>> = BTreeMap::new();
+        for (circuit, entry) in self.v.circuits.iter() {
+            if !self.run_out(circuit, opened, &stale).is_empty() {
+                by_fluid.entry(entry.fluid).or_default().push(circuit);
             }
         }
         let held = self.held();
@@ -273,13 +271,13 @@ impl<'a> Bench<'a> {
     /// over its age.
     pub(super) fn run_out(
         &self,
-        circuit: Ix,
+        circuit: CircuitId,
         opened: &Opened,
-        stale: &[(Ix, Apart)],
+        stale: &[(CircuitId, Apart)],
     ) -> SmallVec<[Apart; 4]> {
-        let positions = &self.v.circuits[circuit as usize].positions;
+        let positions = &self.v.circuits[circuit].positions;
         let stays = positions.iter().any(|p| self.slot(*p).part.is_some());
-        let taken_off = |pos: Ix| {
+        let taken_off = |pos: PositionId| {
             let slot = self.slot(pos);
             let is_off = stays && slot.part.is_none() && self.as_found(pos).is_some();
             is_off.then(|| Apart { level: Level::Required, cause: self.root(pos), reason: slot.reason })
@@ -294,8 +292,8 @@ impl<'a> Bench<'a> {
     }
 
     /// What a circuit takes: its own capacity and what the fitted parts hold.
-    fn capacity(&self, circuit: Ix, held: &[&(String, f64)]) -> f64 {
-        let entry = &self.v.circuits[circuit as usize];
+    fn capacity(&self, circuit: CircuitId, held: &[&(String, f64)]) -> f64 {
+        let entry = &self.v.circuits[circuit];
         let held = held.iter().filter(|(id, _)| *id == entry.id);
         entry.capacity + held.map(|(_, volume)| volume).sum::<f64>()
     }
@@ -303,9 +301,9 @@ impl<'a> Bench<'a> {
     fn fill_circuits(
         &mut self,
         opened: &Opened,
-        stale: &[(Ix, Apart)],
-        fluid: Ix,
-        circuits: &[Ix],
+        stale: &[(CircuitId, Apart)],
+        fluid: ClassId,
+        circuits: &[CircuitId],
         held: &[&(String, f64)],
     ) {
         let amount: f64 = circuits.iter().map(|c| self.capacity(*c, held)).sum();
@@ -320,8 +318,8 @@ impl<'a> Bench<'a> {
             circuits.iter().flat_map(|c| self.run_out(*c, opened, stale)).collect();
         let mut premises: SmallVec<[ReasonId; 8]> = out.iter().map(|a| a.reason).collect();
         // that what is taken off lets it run out rests on what stays
-        let stays = |circuit: &Ix| {
-            let positions = &self.v.circuits[*circuit as usize].positions;
+        let stays = |circuit: &CircuitId| {
+            let positions = &self.v.circuits[*circuit].positions;
             let is_off = positions.iter().any(|p| opened.apart(*p).is_none() && self.slot(*p).part.is_none());
             positions.iter().copied().find(|p| is_off && self.slot(*p).part.is_some())
         };
@@ -333,7 +331,7 @@ impl<'a> Bench<'a> {
         let reason = self.reason(&premises, |s| Fact::CircuitOpened {
             circuit: circuits
                 .iter()
-                .map(|c| s.v.circuits[*c as usize].name.as_str())
+                .map(|c| s.v.circuits[*c].name.as_str())
                 .collect::<Vec<_>>()
                 .join(" and "),
             amount: crate::explain::show(

@@ -29,7 +29,7 @@ pub fn outcomes(
             Route::Convert => Some(ground.cat.part_names.get(choice.part.as_deref()?)?),
             _ => None,
         };
-        let part = fitted.or(ground.as_found[pos as usize]);
+        let part = fitted.or(ground.as_found[pos]);
         let offered = Offered {
             choice: choice.clone(),
             chosen: Some((choice.route, fitted)),

@@ -8,7 +8,7 @@ use smallvec::SmallVec;
 use super::bench::{Bench, CheckKey, Comp, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
 use crate::assessment::Answer;
-use crate::catalogue::{Ix, PartEntry, Share};
+use crate::catalogue::{Numbered, PartEntry, PartId, PoolEntry, PoolId, PositionId, Share};
 use crate::library::Level;
 use crate::reason::{Fact, ReasonId};
 use crate::value::{Kind, Value, Verdict3};
@@ -62,26 +62,26 @@ pub(crate) struct PoolState {
     /// A value of it is not known.
     pub unknown: bool,
     /// Positions that take.
-    pub takers: Vec<Ix>,
+    pub takers: Vec<PositionId>,
     /// Positions that give.
-    pub givers: Vec<Ix>,
+    pub givers: Vec<PositionId>,
 }
 
-fn is_of(pool: Ix) -> impl Fn(&&(Ix, Value)) -> bool {
+fn is_of(pool: PoolId) -> impl Fn(&&(PoolId, Value)) -> bool {
     move |(p, _)| *p == pool
 }
 
 impl Bench<'_> {
     /// Positions that matter to a pool, in order, with those of an overlay.
-    fn pool_positions(&self, pool: Ix, overlay: &Overlay) -> Cow<'_, [Ix]> {
-        let pooled = &self.pooled[pool as usize];
-        let is_new = |(pos, part): &&(Ix, Option<Ix>)| {
+    fn pool_positions(&self, pool: PoolId, overlay: &Overlay) -> Cow<'_, [PositionId]> {
+        let pooled = &self.pooled[pool];
+        let is_new = |(pos, part): &&(PositionId, Option<PartId>)| {
             part.is_some_and(|p| self.in_pool(p, pool)) && pooled.binary_search(pos).is_err()
         };
         if !overlay.iter().any(|tried| is_new(&tried)) {
             return Cow::Borrowed(pooled);
         }
-        let mut merged: Vec<Ix> = overlay.iter().filter(is_new).map(|(pos, _)| *pos).collect();
+        let mut merged: Vec<PositionId> = overlay.iter().filter(is_new).map(|(pos, _)| *pos).collect();
         merged.extend(pooled);
         merged.sort_unstable();
         merged.dedup();
@@ -106,15 +106,15 @@ impl Bench<'_> {
         Ref::map(self.found.in_pools.borrow(), |known| &known.1)
     }
 
-    pub fn pool_sum(&self, pool: Ix, overlay: &Overlay) -> PoolSum {
-        let mut sum = PoolSum { margin: self.cat.pools[pool as usize].margin, ..PoolSum::default() };
+    pub fn pool_sum(&self, pool: PoolId, overlay: &Overlay) -> PoolSum {
+        let mut sum = PoolSum { margin: self.cat.pools[pool].margin, ..PoolSum::default() };
         for (_, value) in self.v.gives.iter().filter(is_of(pool)) {
             sum.add(&Share::new(pool, value, true), 1);
         }
         for pos in self.pool_positions(pool, overlay).iter().copied() {
             let Some(part) = self.tried(overlay, pos) else { continue };
             for share in self.part(part).shares.iter().filter(|s| s.pool == pool) {
-                sum.add(share, self.v.positions[pos as usize].qty);
+                sum.add(share, self.v.positions[pos].qty);
             }
         }
         for at in self.added_in_pools().iter() {
@@ -127,10 +127,10 @@ impl Bench<'_> {
     }
 
     /// The sums of a pool as things stand, and who gives and takes.
-    pub fn pool_state(&self, pool: Ix) -> PoolState {
+    pub fn pool_state(&self, pool: PoolId) -> PoolState {
         let sum = self.pool_sum(pool, &Overlay::new());
-        let who = |of: fn(&PartEntry) -> &[(Ix, Value)]| {
-            let does = |part: Ix| of(self.part(part)).iter().any(|(p, _)| *p == pool);
+        let who = |of: fn(&PartEntry) -> &[(PoolId, Value)]| {
+            let does = |part: PartId| of(self.part(part)).iter().any(|(p, _)| *p == pool);
             self.fitted().filter(|(_, part)| does(*part)).map(|(pos, _)| pos).collect()
         };
         PoolState {
@@ -145,60 +145,60 @@ impl Bench<'_> {
 
     /// Pools that a plan's change reaches: somebody new gives or takes, or who gave is not there any more. Who takes no
     /// more eases the pool.
-    pub fn pools_touched(&self) -> Vec<bool> {
-        let mut touched = vec![false; self.cat.pools.len()];
-        for (pos, slot) in self.slots.iter().enumerate().filter(|(_, slot)| slot.changed) {
+    pub fn pools_touched(&self) -> Numbered<PoolEntry, bool> {
+        let mut touched = Numbered::filled(false, self.cat.pools.len());
+        for (pos, slot) in self.slots.iter().filter(|(_, slot)| slot.changed) {
             match slot.part {
-                Some(part) => self.each_pool(part, |pool| touched[pool as usize] = true),
+                Some(part) => self.each_pool(part, |pool| touched[pool] = true),
                 None => {
-                    for (pool, _) in self.as_found(pos as Ix).iter().flat_map(|p| &self.part(*p).gives) {
-                        touched[*pool as usize] = true;
+                    for (pool, _) in self.as_found(pos).iter().flat_map(|p| &self.part(*p).gives) {
+                        touched[*pool] = true;
                     }
                 }
             }
         }
         for at in self.added_in_pools().iter() {
-            self.each_pool(self.found.comps[*at].part, |pool| touched[pool as usize] = true);
+            self.each_pool(self.found.comps[*at].part, |pool| touched[pool] = true);
         }
         touched
     }
 
-    fn each_pool(&self, part: Ix, mut each: impl FnMut(Ix)) {
+    fn each_pool(&self, part: PartId, mut each: impl FnMut(PoolId)) {
         let entry = self.part(part);
         entry.gives.iter().chain(&entry.takes).for_each(|(pool, _)| each(*pool));
     }
 
     /// Notes in which pools a position counts where its part has changed.
-    pub fn note_pools(&mut self, pos: Ix, before: Option<Ix>, now: Option<Ix>) {
+    pub fn note_pools(&mut self, pos: PositionId, before: Option<PartId>, now: Option<PartId>) {
         let cat = self.cat;
-        let shares = |part: Option<Ix>| part.map_or(&[][..], |p| &cat.parts[p as usize].shares);
+        let shares = |part: Option<PartId>| part.map_or(&[][..], |p| &cat.parts[p].shares);
         for share in shares(before) {
-            let list = &mut self.pooled[share.pool as usize];
+            let list = &mut self.pooled[share.pool];
             if let Ok(at) = list.binary_search(&pos) {
                 list.remove(at);
             }
         }
         for share in shares(now) {
-            let list = &mut self.pooled[share.pool as usize];
+            let list = &mut self.pooled[share.pool];
             if let Err(at) = list.binary_search(&pos) {
                 list.insert(at, pos);
             }
         }
     }
 
-    pub fn in_pool(&self, part: Ix, pool: Ix) -> bool {
+    pub fn in_pool(&self, part: PartId, pool: PoolId) -> bool {
         let entry = self.part(part);
         entry.gives.iter().chain(&entry.takes).any(|(p, _)| *p == pool)
     }
 
     pub fn pools(&mut self) {
         let touched = self.pools_touched();
-        for pool in 0..self.cat.pools.len() as Ix {
-            let def = &self.cat.pools[pool as usize].def;
+        for pool in self.cat.pools.ids() {
+            let def = &self.cat.pools[pool].def;
             if def.tally {
                 continue;
             }
-            if !touched[pool as usize] {
+            if !touched[pool] {
                 continue;
             }
             let sum = self.pool_sum(pool, &Overlay::new());
@@ -230,18 +230,18 @@ impl Bench<'_> {
     }
 
     /// The sum of a pool that holds, in words.
-    pub fn pool_holds(&mut self, pool: Ix) -> ReasonId {
+    pub fn pool_holds(&mut self, pool: PoolId) -> ReasonId {
         let state = self.pool_state(pool);
         self.pool_reason(pool, &state)
     }
 
-    fn overdrawn(&mut self, pool: Ix, state: &PoolState) {
+    fn overdrawn(&mut self, pool: PoolId, state: &PoolState) {
         let reason = self.pool_reason(pool, state);
         for pos in &state.takers {
             if !self.may_fill(*pos) {
                 continue;
             }
-            let holds = |p: Ix| self.pool_sum(pool, &self.overlay(*pos, p)).verdict() != Verdict3::Broken;
+            let holds = |p: PartId| self.pool_sum(pool, &self.overlay(*pos, p)).verdict() != Verdict3::Broken;
             let part = self.cheapest_clean(*pos, holds);
             if let Some(part) = part {
                 let cause = state.takers.iter().find_map(|p| self.root(*p));
@@ -263,16 +263,16 @@ impl Bench<'_> {
         });
     }
 
-    fn pool_reason(&mut self, pool: Ix, state: &PoolState) -> ReasonId {
+    fn pool_reason(&mut self, pool: PoolId, state: &PoolState) -> ReasonId {
         let mut premises = self.reasons_of(state.takers.iter().chain(&state.givers).copied());
         let loose = self.added().filter(|c| self.in_pool(c.part, pool));
         premises.extend(loose.map(|c| c.reason));
         self.reason(&premises, |s| {
-            let entry = &s.cat.pools[pool as usize];
+            let entry = &s.cat.pools[pool];
             let kind = Kind::from_word(&entry.def.kind);
             let show = |x: f64| crate::explain::show(x, kind);
             let mut parts: Vec<String> = Vec::new();
-            let all = s.slots.iter().filter_map(|slot| slot.part).chain(s.added().map(|c| c.part));
+            let all = s.slots.values().filter_map(|slot| slot.part).chain(s.added().map(|c| c.part));
             for part in all {
                 for (p, value) in &s.part(part).takes {
                     if *p == pool {

@@ -6,20 +6,20 @@ use super::memory::Met;
 use crate::assessment::{Measured, Wanted};
 use crate::catalogue::meeting::{each_field, same_side};
 use crate::catalogue::searched::Chain;
-use crate::catalogue::{Ix, PortEntry};
+use crate::catalogue::{Id, JointId, PartId, PortEntry, PortNameId, PortTypeId, PositionId};
 use crate::key::FactKey;
 use crate::value::{Kind, Value, Verdict3};
 
 /// A value at a port of a part; the position is none for a bridge.
 struct PortValue<'a> {
-    pos: Option<Ix>,
-    part: Ix,
+    pos: Option<PositionId>,
+    part: PartId,
     port: &'a PortEntry,
     field: usize,
 }
 
 /// An end that touches another, with its part.
-type End<'a> = (Option<Ix>, Ix, &'a PortEntry);
+type End<'a> = (Option<PositionId>, PartId, &'a PortEntry);
 
 impl<'a> Bench<'a> {
     /// What to measure at an open joint, in words.
@@ -44,7 +44,7 @@ impl<'a> Bench<'a> {
     }
 
     /// The values an open joint wants, at both its ends and along the bridges between.
-    pub(super) fn wanted_at_joint(&self, joint: Ix) -> Vec<Wanted> {
+    pub(super) fn wanted_at_joint(&self, joint: JointId) -> Vec<Wanted> {
         let met = self.met_now(joint);
         let chain = self.found.chains.iter().find(|(j, _)| *j == joint).map(|(_, chain)| chain.as_ref());
         self.open_values(&met, chain)
@@ -124,11 +124,8 @@ impl<'a> Bench<'a> {
             let port = self.part(fact.part).port_ix(fact.port)?;
             let value = port.values.get(fact.field)?.as_ref()?;
             let (kind, words) = self.kind_and_words(port.port_type, fact.field);
-            let mut positions: Vec<String> = self
-                .places_of(fact, port)
-                .into_iter()
-                .map(|p| self.v.positions[p as usize].id.clone())
-                .collect();
+            let mut positions: Vec<String> =
+                self.places_of(fact, port).into_iter().map(|p| self.v.positions[p].id.clone()).collect();
             positions.sort();
             positions.dedup();
             Some(Measured {
@@ -145,11 +142,11 @@ impl<'a> Bench<'a> {
 
     /// Where a value measured at a port is of use: the positions its part goes into, whatever sits there now, so that it
     /// can be taken back; with those at the other ends of the joint. A bridge shows where it sits or could go between.
-    fn places_of(&self, fact: &PortFact, port: &PortEntry) -> Vec<Ix> {
-        let mut out: Vec<Ix> = self.positions_for(fact.part).collect();
-        let sits = |pos: Ix| self.slot(pos).part == Some(fact.part);
+    fn places_of(&self, fact: &PortFact, port: &PortEntry) -> Vec<PositionId> {
+        let mut out: Vec<PositionId> = self.positions_for(fact.part).collect();
+        let sits = |pos: PositionId| self.slot(pos).part == Some(fact.part);
         let is_bridge = self.part(fact.part).bridge.is_some();
-        for (joint, entry) in (0..).zip(&self.v.joints) {
+        for (joint, entry) in self.v.joints.iter() {
             let ends = entry.ends.iter().map(|(pos, _)| *pos);
             let meets = entry.ends.iter().any(|(pos, name)| *name == fact.port && sits(*pos));
             if meets || is_bridge && self.goes_between(fact.part, port, joint) {
@@ -160,7 +157,7 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether a bridge sits in a joint, or has the kind of port that ends which do not agree have there.
-    fn goes_between(&self, bridge: Ix, port: &PortEntry, joint: Ix) -> bool {
+    fn goes_between(&self, bridge: PartId, port: &PortEntry, joint: JointId) -> bool {
         let here = self.found.chains.iter().find(|(j, _)| *j == joint);
         if here.is_some_and(|(_, chain)| chain.links.iter().any(|link| link.part == bridge)) {
             return true;
@@ -172,8 +169,8 @@ impl<'a> Bench<'a> {
         changed && met.verdict == Verdict3::Broken && [a.1, b.1].iter().any(is_like)
     }
 
-    fn kind_and_words(&self, port_type: Ix, field: usize) -> (Kind, Vec<String>) {
-        let fields = self.cat.port_types.get(port_type as usize).map(|t| &t.fields);
+    fn kind_and_words(&self, port_type: PortTypeId, field: usize) -> (Kind, Vec<String>) {
+        let fields = self.cat.port_types.get(port_type).map(|t| &t.fields);
         match fields.and_then(|f| f.get(field)).map(|f| f.2) {
             Some(Kind::Word) => (Kind::Word, self.cat.words_of(port_type, field)),
             kind => (kind.unwrap_or(Kind::Word), Vec::new()),
@@ -187,9 +184,9 @@ impl<'a> Bench<'a> {
         if name == at { name } else { format!("{name} ({at})") }
     }
 
-    pub(super) fn port_key(&self, part: Ix, port: Ix, field: usize) -> FactKey {
-        let ty = self.part(part).port_ix(port).map_or(Ix::MAX, |p| p.port_type);
-        let fields = self.cat.port_types.get(ty as usize).map(|t| &t.fields);
+    pub(super) fn port_key(&self, part: PartId, port: PortNameId, field: usize) -> FactKey {
+        let ty = self.part(part).port_ix(port).map_or(Id::UNKNOWN, |p| p.port_type);
+        let fields = self.cat.port_types.get(ty).map(|t| &t.fields);
         let field = fields.and_then(|f| f.get(field)).map_or("", |f| f.0.as_str());
         FactKey::Port {
             port: self.cat.port_names.id(port).to_owned(),

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::bench::{Bench, NO_REASON};
 use crate::assessment::Assessment;
-use crate::catalogue::Ix;
+use crate::catalogue::{JointId, PartId, PortNameId};
 use crate::key::{FactKey, Premise};
 use crate::reason::ReasonId;
 
@@ -23,7 +23,7 @@ impl Bench<'_> {
     }
 
     /// Of the values measured on this vehicle, those of one part.
-    pub fn measured_on(&self, part: Ix) -> Vec<FactKey> {
+    pub fn measured_on(&self, part: PartId) -> Vec<FactKey> {
         let figures = self.ground.part_facts.keys().filter(|(of, _)| *of == part);
         let figures = figures.map(|(_, figure)| self.part_fact_key(part, *figure));
         let at_ports = self.ground.port_facts.iter().filter(|fact| fact.part == part);
@@ -31,9 +31,9 @@ impl Bench<'_> {
     }
 
     /// Of the values measured on this vehicle, those at the ports that meet at a joint.
-    pub fn measured_at_joint(&self, joint: Ix) -> Vec<FactKey> {
-        let ends = &self.v.joints[joint as usize].ends;
-        let meets = |part: Ix, port: Ix| {
+    pub fn measured_at_joint(&self, joint: JointId) -> Vec<FactKey> {
+        let ends = &self.v.joints[joint].ends;
+        let meets = |part: PartId, port: PortNameId| {
             ends.iter().any(|(pos, at)| *at == port && self.slot(*pos).part == Some(part))
         };
         let here = self.ground.port_facts.iter().filter(|fact| meets(fact.part, fact.port));

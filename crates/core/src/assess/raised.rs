@@ -8,21 +8,21 @@ use smallvec::SmallVec;
 use super::bench::{Bench, CheckKey, Comp, Key};
 use super::needs::Ask;
 use crate::assessment::Answer;
-use crate::catalogue::{Ix, LimitInput};
+use crate::catalogue::{LimitInput, PartId, PositionId, RunId};
 use crate::library::Level;
 use crate::reason::ReasonId;
 
 /// Who asks for what a limit raises.
 struct Asker {
-    part: Ix,
-    at: Option<Ix>,
-    cause: Option<Ix>,
+    part: PartId,
+    at: Option<PositionId>,
+    cause: Option<PositionId>,
     parent: Option<Key>,
 }
 
 impl Bench<'_> {
     /// Whether a limit raises a need, which is then asked for. It is not where nobody is there to ask for it.
-    pub(super) fn is_raised(&mut self, limit: Ix, positions: &[Ix], reason: ReasonId) -> bool {
+    pub(super) fn is_raised(&mut self, limit: RunId, positions: &[PositionId], reason: ReasonId) -> bool {
         let Some((need, value)) = &self.limit_of(limit).raises else { return false };
         let Some(asker) = self.asker(limit, positions) else { return false };
         self.check(CheckKey::Limit(limit), Answer::Bridged, reason);
@@ -41,13 +41,13 @@ impl Bench<'_> {
         true
     }
 
-    fn asker(&self, limit: Ix, positions: &[Ix]) -> Option<Asker> {
+    fn asker(&self, limit: RunId, positions: &[PositionId]) -> Option<Asker> {
         let cause = positions.iter().find_map(|p| self.root(*p));
         let sits = |changed: bool| {
             let all = positions.iter().copied().filter(|p| !changed || self.slot(*p).changed);
             all.filter_map(|p| Some((p, self.slot(p).part?))).next()
         };
-        let at = |(pos, part): (Ix, Ix)| Asker { part, at: Some(pos), cause, parent: None };
+        let at = |(pos, part): (PositionId, PartId)| Asker { part, at: Some(pos), cause, parent: None };
         let of = |comp: &Comp| {
             let Comp { part, position, key, .. } = *comp;
             Asker { part, at: position, cause: comp.cause, parent: Some(key) }
@@ -58,7 +58,7 @@ impl Bench<'_> {
     }
 
     /// Whether a part takes from a pool that a limit reads.
-    fn reads_pool_of(&self, limit: Ix, part: Ix) -> bool {
+    fn reads_pool_of(&self, limit: RunId, part: PartId) -> bool {
         let mut takes = false;
         for (_, input) in &self.limit_of(limit).inputs {
             input.each(&mut |input| {

@@ -10,7 +10,7 @@ use smallvec::SmallVec;
 use super::bench::Bench;
 use crate::catalogue::meeting::{agree, same_side};
 use crate::catalogue::searched::{Chain, LONGEST, Link, Node, Order, Reach, Searched, Told};
-use crate::catalogue::{Ix, PortEntry};
+use crate::catalogue::{Id, PartId, PortEntry, SpecId};
 use crate::value::Verdict3;
 
 /// A library in which bridges follow each other too freely is cut off here, and it is said.
@@ -28,7 +28,7 @@ struct Search {
     heap: BinaryHeap<Reverse<(Order, u32)>>,
     /// With what the ports of a spec have been reached. A sure chain is no better than a cheaper open one where an
     /// unknown further on leaves both open.
-    seen: FxHashMap<Ix, SmallVec<[Seen; 2]>>,
+    seen: FxHashMap<SpecId, SmallVec<[Seen; 2]>>,
 }
 
 impl Search {
@@ -41,7 +41,7 @@ impl Search {
 
 impl<'a> Bench<'a> {
     /// The price a bridge is searched with: nothing where one lies in a chosen kit's box.
-    pub(super) fn bridge_cost(&self, part: Ix) -> i64 {
+    pub(super) fn bridge_cost(&self, part: PartId) -> i64 {
         if self.is_loose(part) { 0 } else { self.part(part).cost }
     }
 
@@ -58,7 +58,7 @@ impl<'a> Bench<'a> {
     fn search(&self, from: &PortEntry) -> Reach {
         let mut reach = Reach::default();
         let mut search = Search::default();
-        self.expand(from, (false, 0, 0, [Ix::MAX; LONGEST]), [Link::default(); LONGEST], &mut search);
+        self.expand(from, (false, 0, 0, [Id::UNKNOWN; LONGEST]), [Link::default(); LONGEST], &mut search);
         while let Some(Reverse((order, at))) = search.heap.pop() {
             let links = search.chains[at as usize];
             let node = Node { order, links };

@@ -2,7 +2,7 @@
 
 use super::bench::{Bench, CheckKey, Cure, Trouble};
 use super::fills::{Must, Overlay};
-use crate::catalogue::Ix;
+use crate::catalogue::{JointId, NeedId, PartId, PositionId};
 use crate::library::Alone;
 use crate::value::Verdict3;
 
@@ -12,8 +12,8 @@ const FEW: usize = 2;
 /// A part that would clear a clash, and where.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Way {
-    pub pos: Ix,
-    pub part: Ix,
+    pub pos: PositionId,
+    pub part: PartId,
     /// Whether it does is not known until something is measured.
     pub to_measure: bool,
 }
@@ -40,14 +40,14 @@ impl Bench<'_> {
         let Cure::Limit(limit) = trouble.cure else { return Vec::new() };
         let mut out = Vec::new();
         for pos in self.levers(limit, &trouble.positions) {
-            let may = |p: &Ix| self.may_clear(limit, pos, *p);
+            let may = |p: &PartId| self.may_clear(limit, pos, *p);
             let few = self.fitting(pos).filter(may).take(FEW);
             out.extend(few.map(|part| Way { pos, part, to_measure: true }));
         }
         out
     }
 
-    fn fitting_remedies(&self, trouble: &Trouble) -> Vec<(Ix, Ix)> {
+    fn fitting_remedies(&self, trouble: &Trouble) -> Vec<(PositionId, PartId)> {
         let mut out = Vec::new();
         match &trouble.cure {
             Cure::None => {}
@@ -68,13 +68,13 @@ impl Bench<'_> {
             Cure::Pool(_) => {
                 // what was always there is no fault of the plan's
                 for pos in trouble.positions.iter().filter(|p| self.slot(**p).changed) {
-                    let holds = |p: &Ix| self.does_clear(trouble, *pos, *p);
+                    let holds = |p: &PartId| self.does_clear(trouble, *pos, *p);
                     out.extend(self.fitting(*pos).filter(holds).take(FEW).map(|p| (*pos, p)));
                 }
             }
             Cure::Limit(limit) => {
                 for pos in &self.levers(*limit, &trouble.positions) {
-                    let clears = |p: &Ix| self.does_clear(trouble, *pos, *p);
+                    let clears = |p: &PartId| self.does_clear(trouble, *pos, *p);
                     out.extend(self.fitting(*pos).filter(clears).take(FEW).map(|p| (*pos, p)));
                 }
             }
@@ -82,7 +82,7 @@ impl Bench<'_> {
                 let CheckKey::Need(_, asker, _) = trouble.key else { return out };
                 let wanted = self.wanted_of(asker, *need);
                 for pos in self.places_to_supply(*need, trouble) {
-                    let offers = |p: &Ix| self.offers_it(*p, *need, wanted);
+                    let offers = |p: &PartId| self.offers_it(*p, *need, wanted);
                     out.extend(self.fitting(pos).filter(offers).take(FEW).map(|p| (pos, p)));
                 }
             }
@@ -91,7 +91,7 @@ impl Bench<'_> {
     }
 
     /// Places where a part could clear a clash by itself: those to look at first, and those where nothing less helps.
-    fn where_to_look(&self, trouble: &Trouble) -> (Vec<Ix>, Vec<Ix>) {
+    fn where_to_look(&self, trouble: &Trouble) -> (Vec<PositionId>, Vec<PositionId>) {
         let told = trouble.positions.to_vec();
         match trouble.cure {
             Cure::None => (Vec::new(), Vec::new()),
@@ -110,24 +110,23 @@ impl Bench<'_> {
     }
 
     /// Places for what offers a need, that go with the place where it is asked.
-    fn places_to_supply(&self, need: Ix, trouble: &Trouble) -> Vec<Ix> {
-        let classes = self.cat.need_classes[need as usize].iter();
+    fn places_to_supply(&self, need: NeedId, trouble: &Trouble) -> Vec<PositionId> {
+        let classes = self.cat.need_classes[need].iter();
         let asked = trouble.positions.first().map(|pos| self.v.whereabouts(*pos));
-        let goes_with = |pos: &Ix| asked.is_none_or(|at| at.goes_with(self.v.whereabouts(*pos)));
+        let goes_with = |pos: &PositionId| asked.is_none_or(|at| at.goes_with(self.v.whereabouts(*pos)));
         classes.flat_map(|class| self.v.by_class.of(*class)).copied().filter(goes_with).collect()
     }
 
     /// Parts for further places that close an alternative of a joint.
-    fn of_alternatives(&self, joint: Ix, told: &[Ix]) -> Vec<(Ix, Ix)> {
-        let alternatives = self.v.joints[joint as usize].alternatives.iter();
-        let ends =
-            alternatives.flat_map(|j| self.v.joints[*j as usize].ends.iter().map(|(pos, _)| (*pos, *j)));
+    fn of_alternatives(&self, joint: JointId, told: &[PositionId]) -> Vec<(PositionId, PartId)> {
+        let alternatives = self.v.joints[joint].alternatives.iter();
+        let ends = alternatives.flat_map(|j| self.v.joints[*j].ends.iter().map(|(pos, _)| (*pos, *j)));
         let others = ends.filter(|(pos, _)| !told.contains(pos));
         others.flat_map(|(pos, j)| self.few(pos, Must::Close(j), FEW)).collect()
     }
 
     /// Whether a part in a place clears a clash by itself, whatever else it breaks there.
-    fn does_clear(&self, trouble: &Trouble, pos: Ix, part: Ix) -> bool {
+    fn does_clear(&self, trouble: &Trouble, pos: PositionId, part: PartId) -> bool {
         let overlay = self.overlay(pos, part);
         match trouble.cure {
             Cure::None => false,
@@ -151,7 +150,7 @@ impl Bench<'_> {
             Cure::Limit(limit) => self.clears(limit, pos, part),
             Cure::Need(need) => {
                 let CheckKey::Need(_, asker, _) = trouble.key else { return false };
-                let asks = |part: Ix| self.part(part).needs.iter().any(|(n, ..)| *n == need);
+                let asks = |part: PartId| self.part(part).needs.iter().any(|(n, ..)| *n == need);
                 let is_asker = self.slot(pos).part == Some(asker) && asks(asker);
                 self.offers_it(part, need, self.wanted_of(asker, need)) || is_asker && !asks(part)
             }
@@ -159,29 +158,34 @@ impl Bench<'_> {
     }
 
     /// Whether all ends of a joint would be as they were found: it is not looked at then.
-    fn is_as_found(&self, joint: Ix, overlay: &Overlay) -> bool {
+    fn is_as_found(&self, joint: JointId, overlay: &Overlay) -> bool {
         self.ends_of_either(joint).all(|pos| self.tried(overlay, pos) == self.as_found(pos))
     }
 
-    fn that_clear(&self, trouble: &Trouble, places: &[Ix]) -> Vec<(Ix, Ix)> {
-        let mut out: Vec<(Ix, Ix)> = Vec::new();
+    fn that_clear(&self, trouble: &Trouble, places: &[PositionId]) -> Vec<(PositionId, PartId)> {
+        let mut out: Vec<(PositionId, PartId)> = Vec::new();
         for pos in places {
-            let class = self.v.positions[*pos as usize].class;
+            let class = self.v.positions[*pos].class;
             // what was there can be kept, whether it is for sale or not
-            let can_be_had = |p: &Ix| self.for_sale(*p) || self.as_found(*pos) == Some(*p);
-            let all = self.cat.by_class[class as usize].iter().copied().filter(can_be_had);
+            let can_be_had = |p: &PartId| self.for_sale(*p) || self.as_found(*pos) == Some(*p);
+            let all = self.cat.by_class[class].iter().copied().filter(can_be_had);
             let others = all.filter(|p| self.slot(*pos).part != Some(*p));
             out.extend(others.filter(|p| self.does_clear(trouble, *pos, *p)).take(FEW).map(|p| (*pos, p)));
         }
         out
     }
 
-    fn few(&self, pos: Ix, must: Must, few: usize) -> impl Iterator<Item = (Ix, Ix)> + use<> {
+    fn few(
+        &self,
+        pos: PositionId,
+        must: Must,
+        few: usize,
+    ) -> impl Iterator<Item = (PositionId, PartId)> + use<> {
         self.candidates(pos, must, few).into_iter().map(move |(_, part)| (pos, part))
     }
 
     /// Parts that break no joint of a position, those that break no figure first, then cheapest.
-    fn fitting(&self, pos: Ix) -> impl Iterator<Item = Ix> {
+    fn fitting(&self, pos: PositionId) -> impl Iterator<Item = PartId> {
         self.candidates(pos, Must::Fit, usize::MAX).into_iter().map(|(_, part)| part)
     }
 }

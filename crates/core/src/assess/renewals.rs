@@ -5,9 +5,9 @@
 
 use smallvec::SmallVec;
 
-use super::bench::{Bench, By, Key};
+use super::bench::{Bench, By, Key, Slot};
 use crate::assessment::Origin;
-use crate::catalogue::{Ix, UNPRICED};
+use crate::catalogue::{Numbered, OpeningPlaces, PartId, PositionEntry, PositionId, SpotId, UNPRICED};
 use crate::library::Level;
 use crate::reason::{Fact, ReasonId};
 use crate::sheet::{Route, Verdict};
@@ -18,7 +18,7 @@ pub(super) struct Apart {
     /// Required, unless only advice takes it apart.
     pub level: Level,
     /// The position whose choice or finding it goes back to.
-    pub cause: Option<Ix>,
+    pub cause: Option<PositionId>,
     pub reason: ReasonId,
 }
 
@@ -27,66 +27,69 @@ pub(super) struct Apart {
 pub(super) struct Renewal {
     pub key: Key,
     /// The opening that asked first; none where the survey, its age or a joint did.
-    pub opening: Option<usize>,
-    pub part: Ix,
+    pub opening: Option<SpotId>,
+    pub part: PartId,
     pub qty: u32,
     pub origin: Origin,
     pub level: Level,
-    pub cause: Option<Ix>,
+    pub cause: Option<PositionId>,
     pub reason: ReasonId,
     /// The owner leaves it out: it opens nothing.
     pub waived: bool,
 }
 
+/// Openings to look at again.
+pub(super) type DueOpenings = Numbered<OpeningPlaces, bool>;
+
 /// What is apart and what is renewed, by position.
 #[derive(Debug)]
 pub(super) struct Opened {
-    apart: Vec<Option<Apart>>,
-    pub renewed: Vec<Option<Renewal>>,
+    apart: Numbered<PositionEntry, Option<Apart>>,
+    pub renewed: Numbered<PositionEntry, Option<Renewal>>,
 }
 
 impl Opened {
-    pub fn apart(&self, pos: Ix) -> Option<&Apart> {
-        self.apart[pos as usize].as_ref()
+    pub fn apart(&self, pos: PositionId) -> Option<&Apart> {
+        self.apart[pos].as_ref()
     }
 
-    pub fn renewed(&self, pos: Ix) -> Option<&Renewal> {
-        self.renewed[pos as usize].as_ref()
+    pub fn renewed(&self, pos: PositionId) -> Option<&Renewal> {
+        self.renewed[pos].as_ref()
     }
 
     /// Whether what sits in a place is replaced by a new one of the same, and the owner does not leave that out.
-    pub fn is_renewed(&self, pos: Ix) -> bool {
+    pub fn is_renewed(&self, pos: PositionId) -> bool {
         self.renewed(pos).is_some_and(|r| !r.waived)
     }
 
     /// Those of some places that are apart.
-    pub fn among(&self, places: impl IntoIterator<Item = Ix>) -> SmallVec<[Ix; 8]> {
+    pub fn among(&self, places: impl IntoIterator<Item = PositionId>) -> SmallVec<[PositionId; 8]> {
         places.into_iter().filter(|p| self.apart(*p).is_some()).collect()
     }
 
     /// The strongest call to take one of these places apart.
-    pub fn level(&self, open: &[Ix]) -> Level {
+    pub fn level(&self, open: &[PositionId]) -> Level {
         open.iter().filter_map(|p| self.apart(*p)).map(|a| a.level).min().unwrap_or_default()
     }
 
-    pub fn cause(&self, open: &[Ix]) -> Option<Ix> {
+    pub fn cause(&self, open: &[PositionId]) -> Option<PositionId> {
         open.iter().find_map(|p| self.apart(*p)?.cause)
     }
 
-    pub fn reasons(&self, open: &[Ix]) -> SmallVec<[ReasonId; 8]> {
+    pub fn reasons(&self, open: &[PositionId]) -> SmallVec<[ReasonId; 8]> {
         open.iter().filter_map(|p| self.apart(*p)).map(|a| a.reason).collect()
     }
 
     /// Asks for a renewal, or more strongly for one that is asked for already. Whether a place is opened by it that was
     /// shut, or is opened more surely.
-    pub fn renew(&mut self, pos: Ix, level: Level) -> bool {
-        let Some(renewal) = &mut self.renewed[pos as usize] else { return false };
+    pub fn renew(&mut self, pos: PositionId, level: Level) -> bool {
+        let Some(renewal) = &mut self.renewed[pos] else { return false };
         renewal.level = renewal.level.min(level);
         let (level, cause, reason) = (renewal.level, renewal.cause, renewal.reason);
         if renewal.waived || self.apart(pos).is_some_and(|a| a.level <= level) {
             return false;
         }
-        self.apart[pos as usize] = Some(Apart { level, cause, reason });
+        self.apart[pos] = Some(Apart { level, cause, reason });
         true
     }
 }
@@ -94,16 +97,15 @@ impl Opened {
 impl Bench<'_> {
     /// Every place that is apart, and every part renewed on the way.
     pub(super) fn taken_apart(&mut self) -> Opened {
-        let at = |pos: usize| {
-            let slot = &self.slots[pos];
-            let apart = || Apart { level: Level::Required, cause: self.root(pos as Ix), reason: slot.reason };
+        let at = |(pos, slot): (PositionId, &Slot)| {
+            let apart = || Apart { level: Level::Required, cause: self.root(pos), reason: slot.reason };
             slot.opened.then(apart)
         };
-        let apart: Vec<_> = (0..self.slots.len()).map(at).collect();
-        let renewed = vec![None; apart.len()];
+        let apart: Numbered<_, _> = self.slots.iter().map(at).collect();
+        let renewed = Numbered::filled(None, apart.len());
         let mut opened = Opened { apart, renewed };
         // openings to look at again
-        let mut due = vec![true; self.v.openings.len()];
+        let mut due = DueOpenings::filled(true, self.v.openings.len());
         // what was seen on this vehicle says more than what is wise on any
         self.condemned(&mut opened, &mut due);
         self.outlived(&mut opened, &mut due);
@@ -112,9 +114,9 @@ impl Bench<'_> {
     }
 
     /// One look at every opening that is due; whether there was any.
-    fn round(&mut self, opened: &mut Opened, due: &mut [bool]) -> bool {
+    fn round(&mut self, opened: &mut Opened, due: &mut DueOpenings) -> bool {
         let mut any = false;
-        for opening in 0..due.len() {
+        for opening in due.ids() {
             if std::mem::take(&mut due[opening]) {
                 any = true;
                 self.renew_while_apart(opening, opened, due);
@@ -124,21 +126,21 @@ impl Bench<'_> {
     }
 
     /// Asks the openings of a place once more.
-    pub(super) fn again(&self, pos: Ix, due: &mut [bool]) {
-        for opening in &self.v.openings_at[pos as usize] {
-            due[*opening as usize] = true;
+    pub(super) fn again(&self, pos: PositionId, due: &mut DueOpenings) {
+        for opening in &self.v.openings_at[pos] {
+            due[*opening] = true;
         }
     }
 
     /// What an opening wants in a place of the vehicle is a renewal of what sits there.
-    fn renew_while_apart(&mut self, opening: usize, opened: &mut Opened, due: &mut [bool]) {
+    fn renew_while_apart(&mut self, opening: SpotId, opened: &mut Opened, due: &mut DueOpenings) {
         let v = self.v;
         let open = opened.among(v.openings[opening].places.iter().copied());
         if open.is_empty() {
             return;
         }
         let here = &v.openings[opening];
-        let wants = &self.cat.openings[here.opening as usize].wants;
+        let wants = &self.cat.openings[here.opening].wants;
         let wanted = here.wanted.iter().zip(wants);
         for (pos, want) in wanted.flat_map(|(places, (_, w))| places.iter().flatten().map(move |p| (*p, w))) {
             let level = want.level.max(opened.level(&open));
@@ -155,9 +157,9 @@ impl Bench<'_> {
                     wants: s.name(part),
                     why: want.why.clone(),
                 });
-                let qty = v.positions[pos as usize].qty.max(want.qty);
+                let qty = v.positions[pos].qty.max(want.qty);
                 let key = Key::Beside(pos);
-                opened.renewed[pos as usize] = Some(Renewal {
+                opened.renewed[pos] = Some(Renewal {
                     key,
                     opening: Some(opening),
                     part,
@@ -176,7 +178,7 @@ impl Bench<'_> {
     }
 
     /// What the survey condemned is not kept in silence.
-    fn condemned(&mut self, opened: &mut Opened, due: &mut [bool]) {
+    fn condemned(&mut self, opened: &mut Opened, due: &mut DueOpenings) {
         for (position, finding) in &self.sheet.survey {
             // "renew" is outside its limit and wise to cure; "stop" may not be driven
             let level = match finding.verdict {
@@ -201,7 +203,7 @@ impl Bench<'_> {
                 note: finding.note.clone(),
                 stop: finding.verdict == Verdict::Stop,
             });
-            let qty = self.v.positions[pos as usize].qty;
+            let qty = self.v.positions[pos].qty;
             let key = Key::Survey(pos);
             let renewal = Renewal {
                 key,
@@ -219,19 +221,24 @@ impl Bench<'_> {
     }
 
     /// Notes the renewal of a place that had none.
-    pub(super) fn put_renewal(&self, pos: Ix, renewal: Renewal, opened: &mut Opened, due: &mut [bool]) {
+    pub(super) fn put_renewal(
+        &self,
+        pos: PositionId,
+        renewal: Renewal,
+        opened: &mut Opened,
+        due: &mut DueOpenings,
+    ) {
         let level = renewal.level;
-        opened.renewed[pos as usize] = Some(renewal);
+        opened.renewed[pos] = Some(renewal);
         if opened.renew(pos, level) {
             self.again(pos, due);
         }
     }
 
     /// The part of a place that stays as it was found, cleaned at most; none where it is changed, or has no job left.
-    pub(super) fn kept(&self, pos: Ix) -> Option<Ix> {
+    pub(super) fn kept(&self, pos: PositionId) -> Option<PartId> {
         let slot = self.slot(pos);
-        let kept =
-            self.owner[pos as usize].is_none_or(|(route, _)| route == Route::Keep || route == Route::Clean);
+        let kept = self.owner[pos].is_none_or(|(route, _)| route == Route::Keep || route == Route::Clean);
         let kept = kept && matches!(slot.by, By::Found | By::Owner) && !self.is_idle(pos);
         slot.part.filter(|_| kept)
     }

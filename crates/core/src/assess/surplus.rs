@@ -1,12 +1,12 @@
 //! Parts that have lost their job: every port that was their job hangs alone.
 
 use super::bench::{Bench, By};
-use crate::catalogue::Ix;
+use crate::catalogue::{JointId, PositionId};
 use crate::reason::Fact;
 
 impl Bench<'_> {
     /// The owner keeps, works on or renews the part that is there, and nothing is left for it to do: it asks for nothing.
-    pub fn is_idle(&self, pos: Ix) -> bool {
+    pub fn is_idle(&self, pos: PositionId) -> bool {
         self.is_chosen(pos) && self.gone.contains_key(&pos)
     }
 
@@ -23,7 +23,8 @@ impl Bench<'_> {
                 continue;
             }
             let any_changed = jobs.iter().any(|joint| self.change.joints.has(*joint));
-            let has_job = |joint: &Ix| self.met_now(*joint).ports.len() > 1 && !self.is_superseded(*joint);
+            let has_job =
+                |joint: &JointId| self.met_now(*joint).ports.len() > 1 && !self.is_superseded(*joint);
             if any_changed && !jobs.iter().any(has_job) {
                 let others = jobs.iter().flat_map(|joint| self.ends_of_either(*joint));
                 let others = others.filter(|p| *p != pos).map(|p| self.slot(p).reason);

@@ -2,16 +2,16 @@
 
 use super::bench::{Bench, CheckKey, Cure, Trouble};
 use super::needs::Ask;
-use crate::catalogue::Ix;
+use crate::catalogue::{NeedId, PartId, PositionId};
 use crate::library::{Level, NeedRule};
 use crate::reason::{Fact, InTheWay, Nearest, ReasonId, Taken};
 use crate::value::{Value, Verdict3};
 
 impl<'a> Bench<'a> {
     /// What a part wants of a need: as it says itself, else as the limit says that raises the need.
-    pub fn wanted_of(&self, asker: Ix, need: Ix) -> Option<&'a Value> {
+    pub fn wanted_of(&self, asker: PartId, need: NeedId) -> Option<&'a Value> {
         let own = self.part(asker).needs.iter().find(|(n, ..)| *n == need);
-        let raised = || self.cat.limits.iter().filter_map(|l| l.raises.as_ref()).find(|(n, _)| *n == need);
+        let raised = || self.cat.limits.values().filter_map(|l| l.raises.as_ref()).find(|(n, _)| *n == need);
         own.map_or_else(|| raised().and_then(|(_, value)| value.as_ref()), |(_, value, _)| value.as_ref())
     }
 
@@ -23,12 +23,13 @@ impl<'a> Bench<'a> {
         let need = ask.need;
         let circle = ask.line.iter().any(|p| self.offers_it(*p, need, ask.value));
         // that the places where a supplier could sit are taken is part of why
-        let places = self.cat.need_classes[need as usize].iter().flat_map(|c| self.v.by_class.of(*c));
-        let places: Vec<Ix> = places.copied().filter(|p| self.is_within_reach(ask, Some(*p))).collect();
+        let places = self.cat.need_classes[need].iter().flat_map(|c| self.v.by_class.of(*c));
+        let places: Vec<PositionId> =
+            places.copied().filter(|p| self.is_within_reach(ask, Some(*p))).collect();
         let taken = places.iter().filter(|p| !self.is_open(**p)).map(|p| self.slot(*p).reason);
         let premises: Vec<ReasonId> = std::iter::once(wants).chain(taken).collect();
         let reason = self.reason(&premises, |s| {
-            let wanted = s.cat.needs[need as usize].name.clone();
+            let wanted = s.cat.needs[need].name.clone();
             if circle {
                 return Fact::Circle { part: s.name(ask.asker), need: wanted };
             }
@@ -49,14 +50,14 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether another part in a place would supply it.
-    fn would_serve(&self, pos: Ix, ask: &Ask<'_>) -> bool {
-        let class = self.v.positions[pos as usize].class;
+    fn would_serve(&self, pos: PositionId, ask: &Ask<'_>) -> bool {
+        let class = self.v.positions[pos].class;
         let parts = self.cat.offered_in.get(&(ask.need, class)).into_iter().flatten();
         let mut parts = parts.filter(|part| self.for_sale(**part) && self.slot(pos).part != Some(**part));
         parts.any(|part| self.offers_it(*part, ask.need, ask.value))
     }
 
-    fn in_the_way(&self, pos: Ix) -> Taken {
+    fn in_the_way(&self, pos: PositionId) -> Taken {
         let by = match self.slot(pos).part {
             Some(part) => InTheWay::Part(self.name(part)),
             None if self.is_open(pos) => InTheWay::GaveWay,
@@ -70,13 +71,13 @@ impl<'a> Bench<'a> {
     fn nearest(&self, ask: &Ask<'_>) -> Option<Nearest> {
         let wanted = ask.value?;
         let (least, most) = wanted.bounds()?;
-        let rule = self.cat.needs[ask.need as usize].rule;
-        let of_parts = self.cat.offered_by[ask.need as usize]
+        let rule = self.cat.needs[ask.need].rule;
+        let of_parts = self.cat.offered_by[ask.need]
             .iter()
             .filter(|p| self.for_sale(**p) || self.fitted().any(|(_, fitted)| fitted == **p));
         let of_parts = of_parts.flat_map(|p| self.part(*p).offers.iter().map(move |offer| (Some(*p), offer)));
         let all = of_parts.chain(self.v.offers.iter().map(|offer| (None, offer)));
-        let mut best: Option<(f64, Option<Ix>, &Value)> = None;
+        let mut best: Option<(f64, Option<PartId>, &Value)> = None;
         for (part, (_, value)) in all.filter(|(_, (n, _))| *n == ask.need) {
             // whoever only has it has as much as is wanted
             let value = value.as_ref()?;

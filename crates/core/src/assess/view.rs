@@ -10,7 +10,7 @@ use super::remedies::Way;
 use crate::assessment::{
     Assessment, Check, Clash, Companion, Origin, PositionView, Remedy, Surplus, ToMeasure, Unmet,
 };
-use crate::catalogue::Ix;
+use crate::catalogue::{Numbered, PartId, PositionEntry, PositionId};
 use crate::key::{self, CompanionKey};
 use crate::library::Reversible;
 use crate::money::Money;
@@ -41,11 +41,11 @@ impl Bench<'_> {
         }
     }
 
-    fn filling(&self, pos: Ix, fill: &Fill) -> Comp {
+    fn filling(&self, pos: PositionId, fill: &Fill) -> Comp {
         Comp {
             key: Key::Fill(pos),
             part: fill.part,
-            qty: self.v.positions[pos as usize].qty,
+            qty: self.v.positions[pos].qty,
             level: fill.level,
             origin: Origin::Fill,
             reason: fill.reason,
@@ -81,11 +81,9 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
     out.to_measure.dedup_by(|a, b| a.key == b.key);
     out.later = bench.told_later();
     out.surplus = surplus(&bench);
-    out.positions = shown(&bench, &comps, &out)
-        .into_iter()
-        .enumerate()
-        .map(|(p, here)| position(&bench, p as Ix, here))
-        .collect();
+    let here = shown(&bench, &comps, &out);
+    let here = here.ids().zip(here.into_values());
+    out.positions = here.map(|(pos, here)| position(&bench, pos, here)).collect();
     out.cautions = cautions::notes(&bench, &comps);
     out.buy = buy::lines(&bench, &comps);
     out.boxes = bench.box_lines(&comps);
@@ -101,12 +99,10 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
             answer: *answer,
             reason: Some(*reason).filter(|r| *r != NO_REASON),
             positions: match key {
-                CheckKey::Joint(j) => bench.v.joints[*j as usize]
-                    .ends
-                    .iter()
-                    .map(|(p, _)| bench.v.positions[*p as usize].id.clone())
-                    .collect(),
-                CheckKey::Age(p) => vec![bench.v.positions[*p as usize].id.clone()],
+                CheckKey::Joint(j) => {
+                    bench.v.joints[*j].ends.iter().map(|(p, _)| bench.v.positions[*p].id.clone()).collect()
+                }
+                CheckKey::Age(p) => vec![bench.v.positions[*p].id.clone()],
                 _ => Vec::new(),
             },
         })
@@ -129,10 +125,10 @@ fn problems(bench: &Bench<'_>) -> Vec<String> {
 }
 
 fn ids(bench: &Bench<'_>, t: &Trouble) -> Vec<String> {
-    t.positions.iter().map(|p| bench.v.positions[*p as usize].id.clone()).collect()
+    t.positions.iter().map(|p| bench.v.positions[*p].id.clone()).collect()
 }
 
-fn line_state(bench: &Bench<'_>, part: Ix) -> LineState {
+fn line_state(bench: &Bench<'_>, part: PartId) -> LineState {
     bench.sheet.lines.get(bench.cat.part_names.id(part)).map_or(LineState::ToBuy, |l| l.state)
 }
 
@@ -148,8 +144,8 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
         level: c.level,
         origin: c.origin,
         reason: c.reason,
-        position: c.position.map(|p| bench.v.positions[p as usize].id.clone()),
-        cause: c.cause.map(|p| bench.v.positions[p as usize].id.clone()),
+        position: c.position.map(|p| bench.v.positions[p].id.clone()),
+        cause: c.cause.map(|p| bench.v.positions[p].id.clone()),
         parent: c.parent.map(|k| bench.companion_key(k)),
         price: part.part.price.as_ref().map(|m| if in_kit { free(m) } else { m.clone() }),
         in_kit,
@@ -204,7 +200,7 @@ fn unmet(bench: &Bench<'_>) -> Vec<Unmet> {
 fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
     let words = |text: String| Remedy { text, choice: None, price: None, to_measure: false };
     let fit = |Way { pos, part, to_measure }: Way| {
-        let position = bench.v.positions[pos as usize].id.clone();
+        let position = bench.v.positions[pos].id.clone();
         // what was on the vehicle is not bought again
         let is_there = bench.as_found(pos) == Some(part);
         let word = if is_there { "keep" } else { "fit" };
@@ -223,7 +219,7 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
     // what the survey condemned, or is over its age, is no way out
     let found = bench.remedies(t);
     let is_sound = |way: &Way| {
-        let finding = bench.sheet.survey.get(&bench.v.positions[way.pos as usize].id);
+        let finding = bench.sheet.survey.get(&bench.v.positions[way.pos].id);
         let is_there = bench.as_found(way.pos) == Some(way.part);
         let is_bad = finding.is_some_and(|f| matches!(f.verdict, Verdict::Renew | Verdict::Stop));
         !(is_there && (is_bad || bench.over_age(way.pos).is_some()))
@@ -246,7 +242,7 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
             None => nothing_clears(t.cure).to_owned(),
         }));
     }
-    let is_safety = |p: &Ix| bench.slot(*p).part.is_some_and(|x| bench.part(x).part.safety);
+    let is_safety = |p: &PositionId| bench.slot(*p).part.is_some_and(|x| bench.part(x).part.safety);
     Clash {
         key: bench.check_key(t.key),
         name: bench.check_name(t.key),
@@ -262,12 +258,12 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
 
 fn surplus(bench: &Bench<'_>) -> Vec<Surplus> {
     let mut out = Vec::new();
-    for pos in 0..bench.v.positions.len() as Ix {
+    for pos in bench.v.positions.ids() {
         let slot = bench.slot(pos);
         let Some(found) = bench.as_found(pos) else { continue };
         if slot.changed && slot.part != Some(found) || bench.is_idle(pos) {
             out.push(Surplus {
-                position: bench.v.positions[pos as usize].id.clone(),
+                position: bench.v.positions[pos].id.clone(),
                 part: bench.cat.part_names.id(found).to_owned(),
                 name: bench.name(found),
                 reason: bench.gone.get(&pos).filter(|_| bench.is_idle(pos)).copied().unwrap_or(slot.reason),
@@ -289,12 +285,12 @@ struct Here {
 }
 
 /// A clash shows at its first position and at every other that the plan changes: there it can be cured.
-fn shown(bench: &Bench<'_>, comps: &[Comp], out: &Assessment) -> Vec<Here> {
-    let mut all = vec![Here::default(); bench.v.positions.len()];
-    let at = |id: &String| bench.v.position_ix.get(id).map(|p| *p as usize);
+fn shown(bench: &Bench<'_>, comps: &[Comp], out: &Assessment) -> Numbered<PositionEntry, Here> {
+    let mut all = Numbered::filled(Here::default(), bench.v.positions.len());
+    let at = |id: &String| bench.v.position_ix.get(id).copied();
     for clash in &out.clashes {
         for (n, pos) in clash.positions.iter().enumerate() {
-            if let Some(pos) = at(pos).filter(|p| n == 0 || bench.slot(*p as Ix).changed) {
+            if let Some(pos) = at(pos).filter(|p| n == 0 || bench.slot(*p).changed) {
                 all[pos].clashes.push(clash.key.clone());
             }
         }
@@ -311,7 +307,7 @@ fn shown(bench: &Bench<'_>, comps: &[Comp], out: &Assessment) -> Vec<Here> {
     }
     for (key, places) in cautions::left_out(bench, comps) {
         for pos in places {
-            all[pos as usize].left_out.push(key.clone());
+            all[pos].left_out.push(key.clone());
         }
     }
     for surplus in &out.surplus {
@@ -322,10 +318,10 @@ fn shown(bench: &Bench<'_>, comps: &[Comp], out: &Assessment) -> Vec<Here> {
     all
 }
 
-fn position(bench: &Bench<'_>, pos: Ix, here: Here) -> PositionView {
-    let entry = &bench.v.positions[pos as usize];
+fn position(bench: &Bench<'_>, pos: PositionId, here: Here) -> PositionView {
+    let entry = &bench.v.positions[pos];
     let slot = bench.slot(pos);
-    let named = |p: Ix| (bench.cat.part_names.id(p).to_owned(), bench.name(p));
+    let named = |p: PartId| (bench.cat.part_names.id(p).to_owned(), bench.name(p));
     let finding = bench.sheet.survey.get(&entry.id);
     let (price, hours, active) = bench.own_cost(pos);
     PositionView {
@@ -338,12 +334,12 @@ fn position(bench: &Bench<'_>, pos: Ix, here: Here) -> PositionView {
         verdict_stands: finding.is_some()
             && slot.part.is_some()
             && slot.part == bench.as_found(pos)
-            && bench.owner[pos as usize].is_none_or(|o| matches!(o.0, Route::Keep | Route::Clean)),
+            && bench.owner[pos].is_none_or(|o| matches!(o.0, Route::Keep | Route::Clean)),
         verdict_note: finding.map_or_else(String::new, |f| f.note.clone()),
-        route: bench.owner[pos as usize].map_or(Route::Keep, |o| o.0),
+        route: bench.owner[pos].map_or(Route::Keep, |o| o.0),
         filled: matches!(slot.by, By::Fill | By::Kit(_)),
         kit: match slot.by {
-            By::Kit(kit) => Some(bench.v.positions[kit as usize].id.clone()),
+            By::Kit(kit) => Some(bench.v.positions[kit].id.clone()),
             _ => None,
         },
         fitted: slot.part.map(named),
@@ -364,7 +360,7 @@ fn position(bench: &Bench<'_>, pos: Ix, here: Here) -> PositionView {
             .part
             .filter(|_| slot.changed)
             .map_or(Reversible::Yes, |p| bench.part(p).part.reversible),
-        lasts: bench.cat.lasts.get(entry.class as usize).and_then(|l| Some(l.as_ref()?.time.to_string())),
+        lasts: bench.cat.lasts.get(entry.class).and_then(|l| Some(l.as_ref()?.time.to_string())),
         id: entry.id.clone(),
     }
 }

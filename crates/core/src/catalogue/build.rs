@@ -12,8 +12,8 @@ use super::parts::parts;
 use super::rules::rules;
 use super::vehicles::vehicles;
 use super::{
-    Catalogue, ClassEntry, ClassPlaces, Fault, Ix, Names, PoolEntry, PortTypeEntry, amounts, classes, dated,
-    lint_places, lints, values,
+    Catalogue, ClassEntry, ClassId, ClassPlaces, Fault, FigureId, Id, Names, NeedId, PoolEntry, PoolId,
+    PortTypeEntry, SpecId, amounts, classes, dated, lint_places, lints, values,
 };
 use crate::date::Dated;
 use crate::key::FactKey;
@@ -48,7 +48,7 @@ pub(super) fn gather<'a, T>(
 }
 
 /// The number of a port spec and its values.
-type Spec = (Ix, Arc<[Option<Value>]>);
+type Spec = (SpecId, Arc<[Option<Value>]>);
 
 /// What has been built so far.
 pub(super) struct Ctx {
@@ -65,24 +65,24 @@ pub(super) struct Ctx {
 }
 
 impl Ctx {
-    pub fn look(
+    pub fn look<T>(
         &mut self,
         what: &str,
-        names: fn(&Catalogue) -> &Names,
+        names: fn(&Catalogue) -> &Names<T>,
         id: &str,
         file: &str,
         path: String,
-    ) -> Option<Ix> {
+    ) -> Option<Id<T>> {
         let found = names(&self.cat).get(id);
         if found.is_none() {
-            let near = nearest(id, names(&self.cat).ids.iter().map(String::as_str));
+            let near = nearest(id, names(&self.cat).ids.values().map(String::as_str));
             let way_out = then(near, "add it or correct the word");
             self.faults.error(file, path, format!("there is no {what} \"{id}\"{way_out}"));
         }
         found
     }
 
-    pub fn class(&mut self, id: &str, file: &str, path: String) -> Option<Ix> {
+    pub fn class(&mut self, id: &str, file: &str, path: String) -> Option<ClassId> {
         self.look("class", |c| &c.class_names, id, file, path)
     }
 
@@ -108,8 +108,14 @@ impl Ctx {
         }
     }
 
-    pub fn need_value(&mut self, need: Ix, text: &str, file: &str, path: String) -> Option<Option<Value>> {
-        let kind_word = self.cat.needs.get(need as usize).map(|n| n.kind.clone()).unwrap_or_default();
+    pub fn need_value(
+        &mut self,
+        need: NeedId,
+        text: &str,
+        file: &str,
+        path: String,
+    ) -> Option<Option<Value>> {
+        let kind_word = self.cat.needs.get(need).map(|n| n.kind.clone()).unwrap_or_default();
         if kind_word == "present" || text == "present" {
             return Some(None);
         }
@@ -117,13 +123,12 @@ impl Ctx {
         self.value(&Json::String(text.to_owned()), kind, file, path).map(Some)
     }
 
-    pub fn pool_list(&mut self, table: &Table<String>, file: &str, path: &str) -> Vec<(Ix, Value)> {
+    pub fn pool_list(&mut self, table: &Table<String>, file: &str, path: &str) -> Vec<(PoolId, Value)> {
         let mut out = Vec::new();
         for (id, text) in table {
             let here = format!("{path}.{id}");
             let Some(pool) = self.look("pool", |c| &c.pool_names, id, file, here.clone()) else { continue };
-            let Some(kind) = self.cat.pools.get(pool as usize).and_then(|p| Kind::from_word(&p.def.kind))
-            else {
+            let Some(kind) = self.cat.pools.get(pool).and_then(|p| Kind::from_word(&p.def.kind)) else {
                 continue;
             };
             if let Some(value) = self.value(&Json::String(text.clone()), kind, file, here) {
@@ -133,7 +138,12 @@ impl Ctx {
         out
     }
 
-    pub fn offer_list(&mut self, table: &Table<String>, file: &str, path: &str) -> Vec<(Ix, Option<Value>)> {
+    pub fn offer_list(
+        &mut self,
+        table: &Table<String>,
+        file: &str,
+        path: &str,
+    ) -> Vec<(NeedId, Option<Value>)> {
         let mut out = Vec::new();
         for (id, text) in table {
             let here = format!("{path}.{id}");
@@ -152,7 +162,7 @@ impl Ctx {
     }
 
     /// Values by figure id.
-    pub fn figure_list(&mut self, table: &Table<Json>, file: &str, path: &str) -> Vec<(Ix, Value)> {
+    pub fn figure_list(&mut self, table: &Table<Json>, file: &str, path: &str) -> Vec<(FigureId, Value)> {
         let mut out = Vec::new();
         for (figure, json) in table {
             let here = format!("{path}.{figure}");
@@ -162,13 +172,13 @@ impl Ctx {
             if self.unread.contains(&format!("figures.{figure}")) {
                 continue;
             }
-            let kind = self.cat.figures.get(ix as usize).map_or(Kind::Word, |f| f.1);
+            let kind = self.cat.figures.get(ix).map_or(Kind::Word, |f| f.1);
             out.extend(self.value(json, kind, file, here).map(|value| (ix, value)));
         }
         out
     }
 
-    pub fn wants(&mut self, wants: &[Want], file: &str, path: &str) -> Vec<(Ix, Want)> {
+    pub fn wants(&mut self, wants: &[Want], file: &str, path: &str) -> Vec<(ClassId, Want)> {
         let mut out = Vec::new();
         for (i, want) in wants.iter().enumerate() {
             if let Some(class) = self.class(&want.class, file, format!("{path}[{i}].class")) {
@@ -221,7 +231,7 @@ fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     ctx.cat.class_names = Names::new(classes.keys());
     ctx.cat.classes = classes.values().map(|(_, c)| ClassEntry::new(c)).collect();
     ctx.cat.lasts = classes.iter().map(|(id, (file, c))| ctx.lasts(id, c, file)).collect();
-    let services = (0..).zip(classes.values()).filter(|(_, (_, c))| c.service).map(|(ix, _)| ix);
+    let services = ctx.cat.classes.iter().filter(|(_, c)| c.service).map(|(class, _)| class);
     ctx.cat.services = Bits::of(classes.len(), services);
     let figures = gather(files, "figures", |f| &f.figures, &mut ctx.faults);
     ctx.cat.figure_names = Names::new(figures.keys());

@@ -4,18 +4,18 @@ use std::hash::{Hash, Hasher};
 
 use rustc_hash::{FxHashMap, FxHasher};
 
-use super::{Ix, KeyField, PortEntry, PortTypeEntry};
+use super::{KeyField, Numbered, PartId, PortEntry, PortTypeEntry, PortTypeId};
 use crate::value::Value;
 
 /// Where a port stands: part and place among its ports.
-pub type PortRef = (Ix, u16);
+pub type PortRef = (PartId, u16);
 
 /// Ports by type and by the value of the type's key field.
 #[derive(Clone, Debug, Default)]
 pub struct PortIndex {
-    keyed: FxHashMap<(Ix, u64), Vec<PortRef>>,
-    wild: FxHashMap<Ix, Vec<PortRef>>,
-    all: FxHashMap<Ix, Vec<PortRef>>,
+    keyed: FxHashMap<(PortTypeId, u64), Vec<PortRef>>,
+    wild: FxHashMap<PortTypeId, Vec<PortRef>>,
+    all: FxHashMap<PortTypeId, Vec<PortRef>>,
 }
 
 /// More steps than this and a window is compared one by one.
@@ -66,8 +66,8 @@ impl Keys {
     }
 }
 
-fn keys(types: &[PortTypeEntry], port: &PortEntry) -> Keys {
-    let Some(port_type) = types.get(port.port_type as usize) else { return Keys::Wild };
+fn keys(types: &Numbered<PortTypeEntry>, port: &PortEntry) -> Keys {
+    let Some(port_type) = types.get(port.port_type) else { return Keys::Wild };
     let Some(key) = port_type.key_field else { return Keys::Wild };
     let (KeyField::Equal(field) | KeyField::Overlap(field, _)) = key;
     let within = port_type.fields.get(field).map_or(0.0, |f| f.3);
@@ -89,7 +89,7 @@ fn looked_in(from: u64, to: u64) -> impl Iterator<Item = u64> {
 
 impl PortIndex {
     /// Adds a port.
-    pub fn add(&mut self, types: &[PortTypeEntry], port: &PortEntry, at: PortRef) {
+    pub fn add(&mut self, types: &Numbered<PortTypeEntry>, port: &PortEntry, at: PortRef) {
         let ty = port.port_type;
         self.all.entry(ty).or_default().push(at);
         let keys = keys(types, port);
@@ -104,20 +104,25 @@ impl PortIndex {
     }
 
     /// Ports that could match, in no special order, some of them twice; each must still be compared.
-    pub fn candidates(&self, types: &[PortTypeEntry], port: &PortEntry) -> Vec<PortRef> {
+    pub fn candidates(&self, types: &Numbered<PortTypeEntry>, port: &PortEntry) -> Vec<PortRef> {
         let mut out = Vec::new();
         self.lists(types, port, |list| out.extend_from_slice(list));
         out
     }
 
     /// How many ports [`PortIndex::candidates`] gives.
-    pub fn count(&self, types: &[PortTypeEntry], port: &PortEntry) -> usize {
+    pub fn count(&self, types: &Numbered<PortTypeEntry>, port: &PortEntry) -> usize {
         let mut count = 0;
         self.lists(types, port, |list| count += list.len());
         count
     }
 
-    fn lists<'a>(&'a self, types: &[PortTypeEntry], port: &PortEntry, mut each: impl FnMut(&'a [PortRef])) {
+    fn lists<'a>(
+        &'a self,
+        types: &Numbered<PortTypeEntry>,
+        port: &PortEntry,
+        mut each: impl FnMut(&'a [PortRef]),
+    ) {
         let ty = port.port_type;
         let keys = keys(types, port);
         if matches!(keys, Keys::Wild) {

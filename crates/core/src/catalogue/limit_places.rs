@@ -5,24 +5,26 @@
 //! and differently, is about two places that need not belong together: front and rear brakes.
 
 use super::build::Ctx;
-use super::{ClassPlaces, Ix, LimitEntry, LimitInput, VehicleEntry};
+use super::{
+    ClassId, ClassPlaces, LimitEntry, LimitId, LimitInput, Numbered, PositionId, RunId, VehicleEntry,
+};
 use crate::library::LibraryFile;
 
 /// A limit of the library at one set of places of a vehicle.
 #[derive(Clone, Debug)]
 pub struct LimitPlaces {
     /// Its number in the library.
-    pub limit: Ix,
+    pub limit: LimitId,
     /// The place of each of its slots; `None` where the vehicle has none and it is said what then holds.
-    pub slots: Vec<Option<Ix>>,
+    pub slots: Vec<Option<PositionId>>,
     /// Those of the places that tell this run of the limit from its others; none where it runs once.
-    pub apart: Vec<Ix>,
+    pub apart: Vec<PositionId>,
     /// The places it reads figures at, each once.
-    pub places: Vec<Ix>,
+    pub places: Vec<PositionId>,
     /// Further places that take a part which sets a fact it reads.
-    pub setters: Vec<Ix>,
+    pub setters: Vec<PositionId>,
     /// The run of the limit that knows better, at the same places.
-    pub yields_to: Option<Ix>,
+    pub yields_to: Option<RunId>,
 }
 
 /// More sets of places than this no limit is meant for.
@@ -30,7 +32,7 @@ const MOST_RUNS: usize = 256;
 
 pub(super) fn limits(files: &[(String, LibraryFile)], vehicle: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
     let mut too_many = Vec::new();
-    for (number, entry) in ctx.cat.limits.iter().enumerate() {
+    for (limit, entry) in ctx.cat.limits.iter() {
         let Some(runs) = runs(entry, v) else {
             too_many.push(entry.id.clone());
             continue;
@@ -38,24 +40,17 @@ pub(super) fn limits(files: &[(String, LibraryFile)], vehicle: &str, ctx: &mut C
         let differ = |slot: usize| runs.iter().any(|run| run[slot] != runs[0][slot]);
         let telling: Vec<usize> = (0..entry.slots.len()).filter(|slot| differ(*slot)).collect();
         for slots in &runs {
-            let mut places: Vec<Ix> = Vec::new();
+            let mut places: Vec<PositionId> = Vec::new();
             slots.iter().flatten().for_each(|pos| {
                 if !places.contains(pos) {
                     places.push(*pos);
                 }
             });
-            let mut apart: Vec<Ix> = telling.iter().filter_map(|slot| slots[*slot]).collect();
+            let mut apart: Vec<PositionId> = telling.iter().filter_map(|slot| slots[*slot]).collect();
             apart.dedup();
             let mut setters = setters(ctx, entry, v);
             setters.retain(|pos| !places.contains(pos));
-            let run = LimitPlaces {
-                limit: number as Ix,
-                slots: slots.clone(),
-                apart,
-                places,
-                setters,
-                yields_to: None,
-            };
+            let run = LimitPlaces { limit, slots: slots.clone(), apart, places, setters, yields_to: None };
             v.limits.push(run);
         }
     }
@@ -68,37 +63,37 @@ pub(super) fn limits(files: &[(String, LibraryFile)], vehicle: &str, ctx: &mut C
         );
         ctx.faults.warn(file, format!("limits.{id}"), message);
     }
-    for at in 0..v.limits.len() {
-        let better = ctx.cat.limits[v.limits[at].limit as usize].yields_to;
+    for at in v.limits.ids() {
+        let better = ctx.cat.limits[v.limits[at].limit].yields_to;
         v.limits[at].yields_to = better.and_then(|limit| at_the_same_places(v, at, limit));
     }
-    v.limits_at = vec![Vec::new(); v.positions.len()];
-    for (at, run) in v.limits.iter().enumerate() {
+    v.limits_at = Numbered::filled(Vec::new(), v.positions.len());
+    for (at, run) in v.limits.iter() {
         for pos in run.places.iter().chain(&run.setters) {
-            v.limits_at[*pos as usize].push(at as Ix);
+            v.limits_at[*pos].push(at);
         }
     }
 }
 
 /// The run of another limit that reads no other place of any class than a run does.
-fn at_the_same_places(v: &VehicleEntry, at: usize, limit: Ix) -> Option<Ix> {
-    let class = |pos: &Ix| v.positions[*pos as usize].class;
+fn at_the_same_places(v: &VehicleEntry, at: RunId, limit: LimitId) -> Option<RunId> {
+    let class = |pos: &PositionId| v.positions[*pos].class;
     let agrees = |other: &LimitPlaces| {
-        let strange = |pos: &&Ix| {
+        let strange = |pos: &&PositionId| {
             let mine = &v.limits[at].places;
             mine.iter().any(|own| class(own) == class(pos)) && !mine.contains(pos)
         };
         other.limit == limit && !other.places.iter().any(|pos| strange(&pos))
     };
-    v.limits.iter().position(agrees).map(|found| found as Ix)
+    v.limits.position(agrees)
 }
 
 /// Every choice of places for the slots of a limit that belong together; `None` where there are too many.
-fn runs(entry: &LimitEntry, v: &VehicleEntry) -> Option<Vec<Vec<Option<Ix>>>> {
-    let mut runs: Vec<Vec<Option<Ix>>> = vec![Vec::new()];
+fn runs(entry: &LimitEntry, v: &VehicleEntry) -> Option<Vec<Vec<Option<PositionId>>>> {
+    let mut runs: Vec<Vec<Option<PositionId>>> = vec![Vec::new()];
     for (slot, said) in entry.slots.iter().enumerate() {
-        let bears = |pos: &Ix| v.whereabouts(*pos).bears(&said.whereabouts);
-        let places: Vec<Ix> = v.by_class.of(said.class).iter().copied().filter(bears).collect();
+        let bears = |pos: &PositionId| v.whereabouts(*pos).bears(&said.whereabouts);
+        let places: Vec<PositionId> = v.by_class.of(said.class).iter().copied().filter(bears).collect();
         if places.is_empty() {
             if !does_without(entry, slot) {
                 return Some(Vec::new());
@@ -108,7 +103,7 @@ fn runs(entry: &LimitEntry, v: &VehicleEntry) -> Option<Vec<Vec<Option<Ix>>>> {
         }
         let mut longer = Vec::new();
         for run in &runs {
-            let fits = |pos: &&Ix| {
+            let fits = |pos: &&PositionId| {
                 let before = run.iter().zip(&entry.slots).filter_map(|(p, s)| p.map(|p| (p, s)));
                 before.into_iter().all(|(p, s)| belong(v, (p, s), (**pos, said)))
             };
@@ -136,14 +131,18 @@ fn does_without(entry: &LimitEntry, slot: usize) -> bool {
 }
 
 /// Whether places chosen for two slots belong together.
-fn belong(v: &VehicleEntry, (a, one): (Ix, &ClassPlaces), (b, other): (Ix, &ClassPlaces)) -> bool {
+fn belong(
+    v: &VehicleEntry,
+    (a, one): (PositionId, &ClassPlaces),
+    (b, other): (PositionId, &ClassPlaces),
+) -> bool {
     let (said, also) = (&one.whereabouts, &other.whereabouts);
     let both_say = !said.is_empty() && !also.is_empty() && said != also;
-    let alone = |class: Ix| v.by_class.of(class).len() == 1;
+    let alone = |class: ClassId| v.by_class.of(class).len() == 1;
     if both_say || a == b || alone(one.class) && alone(other.class) {
         return true;
     }
-    let meets = |a: Ix, b: Ix| v.joints_at[a as usize].iter().any(|j| v.joints_at[b as usize].contains(j));
+    let meets = |a: PositionId, b: PositionId| v.joints_at[a].iter().any(|j| v.joints_at[b].contains(j));
     let tied = v
         .by_class
         .of(one.class)
@@ -153,8 +152,8 @@ fn belong(v: &VehicleEntry, (a, one): (Ix, &ClassPlaces), (b, other): (Ix, &Clas
 }
 
 /// Places that take a part which sets a fact a limit reads.
-fn setters(ctx: &Ctx, entry: &LimitEntry, v: &VehicleEntry) -> Vec<Ix> {
-    let mut out: Vec<Ix> = Vec::new();
+fn setters(ctx: &Ctx, entry: &LimitEntry, v: &VehicleEntry) -> Vec<PositionId> {
+    let mut out: Vec<PositionId> = Vec::new();
     for (_, input) in &entry.inputs {
         input.each(&mut |input| {
             let LimitInput::Fact { figure, .. } = input else { return };

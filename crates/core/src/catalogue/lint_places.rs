@@ -79,17 +79,17 @@ fn boxes_too_small(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
 }
 
 fn too_small(ctx: &Ctx, kit: &PartEntry, inside: &ContentEntry) -> Option<String> {
-    let part = &ctx.cat.parts[inside.part as usize];
+    let part = &ctx.cat.parts[inside.part];
     let mut first = None;
     for (vid, v) in &ctx.cat.vehicles {
-        for (pos, at) in (0..).zip(&v.positions).filter(|(_, p)| p.class == kit.class) {
+        for (pos, at) in v.positions.iter().filter(|(_, p)| p.class == kit.class) {
             let had = inside.qty.saturating_mul(at.qty);
             let places = v.places_of_content(pos, inside, u32::MAX, part);
-            let wanted: u32 = places.iter().map(|p| v.positions[*p as usize].qty).sum();
+            let wanted: u32 = places.iter().map(|p| v.positions[*p].qty).sum();
             if had >= wanted {
                 return None;
             }
-            let names: Vec<&str> = places.iter().map(|p| v.positions[*p as usize].id.as_str()).collect();
+            let names: Vec<&str> = places.iter().map(|p| v.positions[*p].id.as_str()).collect();
             first.get_or_insert_with(|| {
                 format!(
                     "the box holds {had}, and {wanted} go to {} of \"{vid}\"; write how many there are, or where they go",
@@ -142,7 +142,7 @@ fn each_class(input: &Input, path: &str, look: &mut impl FnMut(&str, &Whereabout
 /// What is wrong with words that no place of a class bears.
 fn where_is_no_place(ctx: &Ctx, class: &str, said: &Whereabouts) -> Option<String> {
     let ix = ctx.cat.class_names.get(class).filter(|_| !said.is_empty())?;
-    let places = || ctx.cat.vehicles.values().flat_map(|v| &v.positions).filter(|p| p.class == ix);
+    let places = || ctx.cat.vehicles.values().flat_map(|v| v.positions.values()).filter(|p| p.class == ix);
     if places().any(|p| p.whereabouts.bears(said)) {
         return None;
     }

@@ -2,10 +2,10 @@
 
 use std::collections::{BTreeSet, HashMap, HashSet};
 
-use super::Ix;
 use super::build::Ctx;
 use super::meeting::{agree, same_side};
-use crate::library::{Level, LibraryFile};
+use super::{ClassId, Numbered, PartEntry, PartId, PortNameId, VehicleEntry};
+use crate::library::{Level, LibraryFile, NeedDef};
 use crate::meant::{nearest, then};
 use crate::value::Verdict3;
 
@@ -19,29 +19,29 @@ pub(super) fn lints(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
 /// Needs whose asker will always be left without: nobody offers them, or everybody who does needs them again.
 fn needs_nobody_meets(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let cat = &ctx.cat;
-    let mut met = vec![false; cat.needs.len()];
+    let mut met: Numbered<NeedDef, bool> = Numbered::filled(false, cat.needs.len());
     for (need, _) in cat.vehicles.values().flat_map(|v| &v.offers) {
-        met[*need as usize] = true;
+        met[*need] = true;
     }
     // each round meets at least one more need, or is the last
     loop {
-        let before = met.iter().filter(|m| **m).count();
-        for (need, parts) in cat.offered_by.iter().enumerate() {
+        let before = met.values().filter(|m| **m).count();
+        for (need, parts) in cat.offered_by.iter() {
             met[need] = met[need]
                 || parts.iter().any(|p| {
-                    let asks = &cat.parts[*p as usize].needs;
-                    asks.iter().all(|(n, _, level)| *level == Level::Advised || met[*n as usize])
+                    let asks = &cat.parts[*p].needs;
+                    asks.iter().all(|(n, _, level)| *level == Level::Advised || met[*n])
                 });
         }
-        if met.iter().filter(|m| **m).count() == before {
+        if met.values().filter(|m| **m).count() == before {
             break;
         }
     }
     for (file, content) in files {
         for (id, part) in &content.parts {
             for need in part.needs.keys() {
-                let Some(ix) = ctx.cat.need_names.get(need).filter(|ix| !met[*ix as usize]) else { continue };
-                let offered = ctx.cat.offered_by.get(ix as usize).is_some_and(|l| !l.is_empty());
+                let Some(ix) = ctx.cat.need_names.get(need).filter(|ix| !met[*ix]) else { continue };
+                let offered = ctx.cat.offered_by.get(ix).is_some_and(|l| !l.is_empty());
                 let message = if offered {
                     format!(
                         "whoever offers \"{need}\" needs it again in the end: it runs round in a circle; add a part that offers it and \
@@ -57,8 +57,8 @@ fn needs_nobody_meets(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
 }
 
 /// Ends of joints whose port no part of the place has; what port each may mean, by class and name.
-fn joints_without_a_port(files: &[(String, LibraryFile)], ctx: &mut Ctx) -> HashSet<(Ix, String)> {
-    let mut names: HashMap<Ix, BTreeSet<String>> = HashMap::new();
+fn joints_without_a_port(files: &[(String, LibraryFile)], ctx: &mut Ctx) -> HashSet<(ClassId, String)> {
+    let mut names: HashMap<ClassId, BTreeSet<String>> = HashMap::new();
     for part in files.iter().flat_map(|(_, f)| f.parts.values()) {
         if let Some(class) = ctx.cat.class_names.get(&part.class) {
             names.entry(class).or_default().extend(part.ports.keys().cloned());
@@ -70,11 +70,8 @@ fn joints_without_a_port(files: &[(String, LibraryFile)], ctx: &mut Ctx) -> Hash
         for (vid, vehicle) in &content.vehicles {
             for (jid, joint) in &vehicle.joints {
                 for (i, end) in joint.ends.iter().enumerate() {
-                    let Some(class) =
-                        ctx.cat.vehicles.get(vid).and_then(|v| {
-                            Some(v.positions.get(*v.position_ix.get(&end.at)? as usize)?.class)
-                        })
-                    else {
+                    let of = |v: &VehicleEntry| Some(v.positions[*v.position_ix.get(&end.at)?].class);
+                    let Some(class) = ctx.cat.vehicles.get(vid).and_then(of) else {
                         continue;
                     };
                     let known = names.get(&class).unwrap_or(&none);
@@ -97,13 +94,13 @@ fn joints_without_a_port(files: &[(String, LibraryFile)], ctx: &mut Ctx) -> Hash
 }
 
 /// Ports of parts with a place on a vehicle that no joint of any vehicle meets, nor may mean.
-fn ports_nobody_uses(files: &[(String, LibraryFile)], ctx: &mut Ctx, meant: &HashSet<(Ix, String)>) {
-    let mut met: HashSet<(Ix, Ix)> = HashSet::new();
-    let mut placed: HashSet<Ix> = HashSet::new();
+fn ports_nobody_uses(files: &[(String, LibraryFile)], ctx: &mut Ctx, meant: &HashSet<(ClassId, String)>) {
+    let mut met: HashSet<(ClassId, PortNameId)> = HashSet::new();
+    let mut placed: HashSet<ClassId> = HashSet::new();
     for vehicle in ctx.cat.vehicles.values() {
-        placed.extend(vehicle.positions.iter().map(|p| p.class));
-        for (position, port) in vehicle.joints.iter().flat_map(|j| &j.ends) {
-            met.insert((vehicle.positions[*position as usize].class, *port));
+        placed.extend(vehicle.positions.values().map(|p| p.class));
+        for (position, port) in vehicle.joints.values().flat_map(|j| &j.ends) {
+            met.insert((vehicle.positions[*position].class, *port));
         }
     }
     for (file, content) in files {
@@ -131,10 +128,9 @@ fn ports_nobody_uses(files: &[(String, LibraryFile)], ctx: &mut Ctx, meant: &Has
 /// Bridges that lead back to where they began at no price: the search for the cheapest chain gains nothing by them and
 /// could go round for ever.
 fn bridges_without_end(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
-    let free: Vec<Ix> = (0..ctx.cat.parts.len() as Ix)
-        .filter(|p| ctx.cat.parts[*p as usize].bridge.is_some() && ctx.cat.parts[*p as usize].cost == 0)
-        .collect();
-    let mut found: Vec<Ix> = Vec::new();
+    let is_free = |p: &PartEntry| p.bridge.is_some() && p.cost == 0;
+    let free: Vec<PartId> = ctx.cat.parts.iter().filter(|(_, p)| is_free(p)).map(|(part, _)| part).collect();
+    let mut found: Vec<PartId> = Vec::new();
     for start in &free {
         if goes_round(ctx, &free, *start) {
             found.push(*start);
@@ -152,11 +148,11 @@ fn bridges_without_end(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
 }
 
 /// Whether free bridges lead from one end of a bridge back to that end.
-fn goes_round(ctx: &Ctx, free: &[Ix], start: Ix) -> bool {
-    let ends = |p: Ix| ctx.cat.parts[p as usize].bridge.map(|(a, b)| [(a, b), (b, a)]);
-    let port = |p: Ix, at: usize| &ctx.cat.parts[p as usize].ports[at];
+fn goes_round(ctx: &Ctx, free: &[PartId], start: PartId) -> bool {
+    let ends = |p: PartId| ctx.cat.parts[p].bridge.map(|(a, b)| [(a, b), (b, a)]);
+    let port = |p: PartId, at: usize| &ctx.cat.parts[p].ports[at];
     for (enter, leave) in ends(start).into_iter().flatten() {
-        let mut seen: HashSet<(Ix, usize)> = HashSet::new();
+        let mut seen: HashSet<(PartId, usize)> = HashSet::new();
         let mut open = vec![(start, leave)];
         while let Some((part, out)) = open.pop() {
             for next in free {

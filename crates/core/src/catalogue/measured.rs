@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use serde_json::Value as Json;
 
-use super::{Catalogue, Ix};
+use super::{Catalogue, PortTypeId};
 use crate::key::FactKey;
 use crate::library::{Part, Table};
 use crate::value::{Kind, Value};
@@ -51,7 +51,7 @@ pub(crate) fn place<'a>(
         return Err(format!("{} has no port \"{port}\"; it has {}", part.name, list(&known)));
     };
     let number = cat.port_type_names.get(&written.port_type);
-    let fields = number.and_then(|ix| cat.port_types.get(ix as usize)).map_or(&[][..], |t| &t.fields);
+    let fields = number.and_then(|ix| cat.port_types.get(ix)).map_or(&[][..], |t| &t.fields);
     match fields.iter().enumerate().find(|(_, (id, ..))| id == field) {
         Some((number, (id, _, kind, _))) => Ok(Place { port, field: number, id, kind: *kind }),
         None => {
@@ -86,11 +86,11 @@ pub(super) fn with_measured<'a>(
 
 impl Catalogue {
     /// The words the library has in a field: those of its rule, and those in use at ports of the type; sorted.
-    pub(crate) fn words_of(&self, port_type: Ix, field: usize) -> Vec<String> {
-        let rule = self.port_types.get(port_type as usize).and_then(|t| t.fields.get(field));
+    pub(crate) fn words_of(&self, port_type: PortTypeId, field: usize) -> Vec<String> {
+        let rule = self.port_types.get(port_type).and_then(|t| t.fields.get(field));
         let ruled = rule.into_iter().flat_map(|(_, def, ..)| def.words.iter().flatten().cloned());
         let mut out: Vec<String> = ruled.collect();
-        let ports = self.parts.iter().flat_map(|p| &p.ports).filter(|p| p.port_type == port_type);
+        let ports = self.parts.values().flat_map(|p| &p.ports).filter(|p| p.port_type == port_type);
         for value in ports.filter_map(|p| p.values.get(field)?.as_ref()) {
             match value {
                 Value::Word(word) => out.push(word.clone()),

@@ -11,7 +11,7 @@ impl PortEntry {
 }
 
 fn fields<'a>(cat: &'a Catalogue, port: &PortEntry) -> Option<&'a [Field]> {
-    cat.port_types.get(port.port_type as usize).map(|t| t.fields.as_slice())
+    cat.port_types.get(port.port_type).map(|t| t.fields.as_slice())
 }
 
 /// Two givers or two takers cannot be joined directly.

@@ -8,7 +8,8 @@ use serde_json::Value as Json;
 
 use super::build::{Ctx, Placed, gather};
 use super::{
-    Catalogue, ClassPorts, ContentEntry, Ix, KeyField, Names, PartEntry, PortEntry, Share, cost_of, measured,
+    Catalogue, ClassId, ClassPorts, ContentEntry, Id, KeyField, Names, Numbered, PartEntry, PartId,
+    PortEntry, PortNameId, PortTypeEntry, PortTypeId, Share, SpecId, cost_of, measured,
 };
 use crate::library::{Alone, Level, LibraryFile, Part, Port, Rule};
 use crate::meant::{nearest, then};
@@ -17,7 +18,7 @@ use crate::value::{Kind, Value};
 
 fn port(ctx: &mut Ctx, name: &str, port: &Port, file: &str, path: &str) -> Option<PortEntry> {
     let ty = ctx.look("port type", |c| &c.port_type_names, &port.port_type, file, format!("{path}.type"))?;
-    let defs: Vec<(String, Kind, bool)> = ctx.cat.port_types.get(ty as usize).map_or_else(Vec::new, |t| {
+    let defs: Vec<(String, Kind, bool)> = ctx.cat.port_types.get(ty).map_or_else(Vec::new, |t| {
         t.fields.iter().map(|(n, d, k, _)| (n.clone(), *k, d.optional || d.rule == Rule::Told)).collect()
     });
     for field in port.fields.keys() {
@@ -50,20 +51,20 @@ fn port(ctx: &mut Ctx, name: &str, port: &Port, file: &str, path: &str) -> Optio
             }
         }
     }
-    let name_ix = ctx.cat.port_names.get(name).unwrap_or(Ix::MAX);
-    let mut words = format!("{ty} {:?}", port.role);
+    let name_ix = ctx.cat.port_names.get(name).unwrap_or(Id::UNKNOWN);
+    let mut words = format!("{} {:?}", ty.number(), port.role);
     for json in port.fields.values() {
         words.push(' ');
         words.push_str(&json.to_string());
     }
-    let next = ctx.specs.len() as Ix;
+    let next = SpecId::new(ctx.specs.len());
     let (spec, values) = ctx.specs.entry(words).or_insert_with(|| (next, Arc::from(values))).clone();
     Some(PortEntry { spec, name_ix, port_type: ty, role: port.role, alone: port.alone, values })
 }
 
 fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
     let path = format!("parts.{id}");
-    let class = ctx.class(&part.class, file, format!("{path}.class")).unwrap_or(Ix::MAX);
+    let class = ctx.class(&part.class, file, format!("{path}.class")).unwrap_or(Id::UNKNOWN);
     let mut ports = Vec::new();
     for (name, written) in &part.ports {
         ports.extend(port(ctx, name, written, file, &format!("{path}.ports.{name}")));
@@ -124,13 +125,13 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
 fn bridge(
     ctx: &mut Ctx,
     part: &Part,
-    class: Ix,
+    class: ClassId,
     ports: &[PortEntry],
     file: &str,
     path: &str,
 ) -> Option<(usize, usize)> {
     let [a, b] = part.bridges.as_ref()?;
-    if ctx.cat.classes.get(class as usize).is_some_and(|c| !c.free) {
+    if ctx.cat.classes.get(class).is_some_and(|c| !c.free) {
         let message = format!(
             "only a part of a free class goes between two others; write \"free\": true at the class \"{}\", or take \"bridges\" out",
             part.class
@@ -207,19 +208,19 @@ pub(super) fn parts(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
 /// The field that tells the ports of a type apart best: of those that must be equal, the one with most values; else one
 /// whose windows must overlap.
 fn key_fields(cat: &mut Catalogue) {
-    let mut values: Vec<Vec<HashSet<String>>> =
-        cat.port_types.iter().map(|t| vec![HashSet::new(); t.fields.len()]).collect();
-    let mut widths: Vec<Vec<Vec<f64>>> =
-        cat.port_types.iter().map(|t| vec![Vec::new(); t.fields.len()]).collect();
-    for port in cat.parts.iter().flat_map(|p| &p.ports) {
+    let mut values: Numbered<PortTypeEntry, Vec<HashSet<String>>> =
+        cat.port_types.values().map(|t| vec![HashSet::new(); t.fields.len()]).collect();
+    let mut widths: Numbered<PortTypeEntry, Vec<Vec<f64>>> =
+        cat.port_types.values().map(|t| vec![Vec::new(); t.fields.len()]).collect();
+    for port in cat.parts.values().flat_map(|p| &p.ports) {
         for (field, value) in port.values.iter().enumerate() {
             if let Some(value) = value {
-                values[port.port_type as usize][field].insert(value.text());
-                widths[port.port_type as usize][field].extend(value.bounds().map(|(low, high)| high - low));
+                values[port.port_type][field].insert(value.text());
+                widths[port.port_type][field].extend(value.bounds().map(|(low, high)| high - low));
             }
         }
     }
-    for (at, port_type) in cat.port_types.iter_mut().enumerate() {
+    for (at, port_type) in cat.port_types.iter_mut() {
         let most = |rule: Rule| {
             (0..port_type.fields.len())
                 .filter(|f| port_type.fields[*f].1.rule == rule)
@@ -237,16 +238,16 @@ fn key_fields(cat: &mut Catalogue) {
 }
 
 fn index(cat: &mut Catalogue) {
-    cat.by_class = vec![Vec::new(); cat.classes.len()];
-    cat.offered_by = vec![Vec::new(); cat.needs.len()];
-    let mut ways: HashSet<(Ix, Ix)> = HashSet::new();
+    cat.by_class = Numbered::filled(Vec::new(), cat.classes.len());
+    cat.offered_by = Numbered::filled(Vec::new(), cat.needs.len());
+    let mut ways: HashSet<(SpecId, SpecId)> = HashSet::new();
     let cap = cat.port_names.get("cap");
-    let mut order: Vec<Ix> = (0..cat.parts.len() as Ix).collect();
-    order.sort_by_key(|ix| (cat.parts[*ix as usize].cost, *ix));
+    let mut order: Vec<PartId> = cat.parts.ids().collect();
+    order.sort_by_key(|ix| (cat.parts[*ix].cost, *ix));
     for (rank, ix) in order.into_iter().enumerate() {
-        cat.parts[ix as usize].rank = rank as Ix;
-        let entry = &cat.parts[ix as usize];
-        let Some(list) = cat.by_class.get_mut(entry.class as usize) else { continue };
+        cat.parts[ix].rank = rank as u32;
+        let entry = &cat.parts[ix];
+        let Some(list) = cat.by_class.get_mut(entry.class) else { continue };
         list.push(ix);
         for (figure, _) in &entry.sets {
             let classes = cat.set_by.entry(*figure).or_default();
@@ -255,7 +256,7 @@ fn index(cat: &mut Catalogue) {
             }
         }
         for (need, _) in &entry.offers {
-            cat.offered_by[*need as usize].push(ix);
+            cat.offered_by[*need].push(ix);
             cat.offered_in.entry((*need, entry.class)).or_default().push(ix);
         }
         if let Some((a, b)) = entry.bridge {
@@ -266,63 +267,63 @@ fn index(cat: &mut Catalogue) {
             for at in [a, b] {
                 index.add(&cat.port_types, &entry.ports[at], (ix, at as u16));
             }
-        } else if cat.classes[entry.class as usize].is_loose()
+        } else if cat.classes[entry.class].is_loose()
             && let Some(at) = entry.ports.iter().position(|p| Some(p.name_ix) == cap)
         {
             cat.cap_index.add(&cat.port_types, &entry.ports[at], (ix, at as u16));
         }
     }
-    cat.need_classes = cat.offered_by.iter().map(|parts| classes_of(cat, parts)).collect();
+    cat.need_classes = cat.offered_by.values().map(|parts| classes_of(cat, parts)).collect();
     class_indexes(cat);
 }
 
-fn classes_of(cat: &Catalogue, parts: &[Ix]) -> Vec<Ix> {
-    let mut classes: Vec<Ix> = parts.iter().map(|p| cat.parts[*p as usize].class).collect();
+fn classes_of(cat: &Catalogue, parts: &[PartId]) -> Vec<ClassId> {
+    let mut classes: Vec<ClassId> = parts.iter().map(|p| cat.parts[*p].class).collect();
     classes.sort_unstable();
     classes.dedup();
     classes
 }
 
 fn class_indexes(cat: &mut Catalogue) {
-    for (class, parts) in cat.by_class.iter().enumerate() {
-        let mut names: Vec<Ix> =
-            parts.iter().flat_map(|p| &cat.parts[*p as usize].ports).map(|p| p.name_ix).collect();
+    for (class, parts) in cat.by_class.iter() {
+        let mut names: Vec<PortNameId> =
+            parts.iter().flat_map(|p| &cat.parts[*p].ports).map(|p| p.name_ix).collect();
         names.sort_unstable();
         names.dedup();
         for name in names {
             let mut ports = ClassPorts::default();
             for part in parts {
-                let entry = &cat.parts[*part as usize];
+                let entry = &cat.parts[*part];
                 match entry.ports.iter().position(|p| p.name_ix == name) {
                     Some(at) => ports.index.add(&cat.port_types, &entry.ports[at], (*part, at as u16)),
                     None => ports.without.push(*part),
                 }
             }
-            cat.class_ports.insert((class as Ix, name), ports);
+            cat.class_ports.insert((class, name), ports);
         }
         if cat.classes[class].is_loose() {
-            let of_class = parts.iter().flat_map(|p| &cat.parts[*p as usize].ports);
-            let mut types: Vec<Ix> = of_class.map(|p| p.port_type).collect();
+            let of_class = parts.iter().flat_map(|p| &cat.parts[*p].ports);
+            let mut types: Vec<PortTypeId> = of_class.map(|p| p.port_type).collect();
             types.sort_unstable();
             types.dedup();
             for ty in types {
                 let mut ports = ClassPorts::default();
                 for part in parts {
-                    let entry = &cat.parts[*part as usize];
+                    let entry = &cat.parts[*part];
                     match entry.ports.iter().position(|p| p.port_type == ty) {
                         Some(at) => ports.index.add(&cat.port_types, &entry.ports[at], (*part, at as u16)),
                         None => ports.without.push(*part),
                     }
                 }
-                cat.seal_ports.insert((class as Ix, ty), ports);
+                cat.seal_ports.insert((class, ty), ports);
             }
         }
         for kit in parts {
-            for content in &cat.parts[*kit as usize].contents {
-                let held = cat.parts[content.part as usize].class;
-                let kits = cat.kits_with.entry((class as Ix, held)).or_default();
+            for content in &cat.parts[*kit].contents {
+                let held = cat.parts[content.part].class;
+                let kits = cat.kits_with.entry((class, held)).or_default();
                 if kits.is_empty() {
-                    cat.kit_classes.entry(class as Ix).or_default().push(held);
+                    cat.kit_classes.entry(class).or_default().push(held);
                 }
                 if kits.last() != Some(kit) {
                     kits.push(*kit);
@@ -334,9 +335,9 @@ fn class_indexes(cat: &mut Catalogue) {
 
 /// Boxes that hold themselves; each ring is told once, with all its boxes.
 fn kits_that_contain_themselves(all: &Placed<'_, Part>, ctx: &mut Ctx) {
-    let mut told: HashSet<Ix> = HashSet::new();
-    for (ix, (_, (file, _))) in all.iter().enumerate() {
-        let Some(ring) = ring(&ctx.cat.parts, ix as Ix) else { continue };
+    let mut told: HashSet<PartId> = HashSet::new();
+    for (ix, (_, (file, _))) in ctx.cat.parts.ids().zip(all) {
+        let Some(ring) = ring(&ctx.cat.parts, ix) else { continue };
         ctx.cat.parts[ix].contents.clear();
         if ring.iter().any(|part| told.contains(part)) {
             continue;
@@ -359,13 +360,13 @@ fn kits_that_contain_themselves(all: &Placed<'_, Part>, ctx: &mut Ctx) {
 }
 
 /// The shortest way from a box through what it holds back to it, without its end.
-fn ring(parts: &[PartEntry], start: Ix) -> Option<Vec<Ix>> {
+fn ring(parts: &Numbered<PartEntry>, start: PartId) -> Option<Vec<PartId>> {
     let mut ways = vec![vec![start]];
-    let mut seen: HashSet<Ix> = HashSet::new();
+    let mut seen: HashSet<PartId> = HashSet::new();
     while !ways.is_empty() {
         let mut longer = Vec::new();
         for way in &ways {
-            let held = way.last().map_or(&[][..], |part| &parts[*part as usize].contents);
+            let held = way.last().map_or(&[][..], |part| &parts[*part].contents);
             for content in held {
                 if content.part == start {
                     return Some(way.clone());

@@ -2,35 +2,37 @@
 
 use smallvec::SmallVec;
 
-use super::{ClassPlaces, ContentEntry, Ix, PartEntry, VehicleEntry};
+use super::{ClassEntry, ClassId, ClassPlaces, ContentEntry, Numbered, PartEntry, PositionId, VehicleEntry};
 use crate::whereabouts::Whereabouts;
 
 /// Some places of a vehicle; one or two as a rule.
-pub type FewPlaces = SmallVec<[Ix; 2]>;
+pub type FewPlaces = SmallVec<[PositionId; 2]>;
 
 /// Positions by the number of their class, in board order.
 #[derive(Clone, Debug, Default)]
-pub struct Places(Vec<Vec<Ix>>);
+pub struct Places(Numbered<ClassEntry, Vec<PositionId>>);
 
 impl Places {
+    /// No positions, for so many classes.
+    #[must_use]
+    pub fn new(classes: usize) -> Self {
+        Self(Numbered::filled(Vec::new(), classes))
+    }
+
     /// Adds a position of a class.
-    pub fn add(&mut self, class: Ix, pos: Ix) {
-        let at = class as usize;
-        if self.0.len() <= at {
-            self.0.resize(at + 1, Vec::new());
-        }
-        self.0[at].push(pos);
+    pub fn add(&mut self, class: ClassId, pos: PositionId) {
+        self.0[class].push(pos);
     }
 
     /// The positions of a class.
     #[must_use]
-    pub fn of(&self, class: Ix) -> &[Ix] {
-        self.0.get(class as usize).map_or(&[], Vec::as_slice)
+    pub fn of(&self, class: ClassId) -> &[PositionId] {
+        self.0.get(class).map_or(&[], Vec::as_slice)
     }
 
     /// Whether a class has a position.
     #[must_use]
-    pub fn has(&self, class: Ix) -> bool {
+    pub fn has(&self, class: ClassId) -> bool {
         !self.of(class).is_empty()
     }
 }
@@ -38,8 +40,8 @@ impl Places {
 impl VehicleEntry {
     /// Where a position is.
     #[must_use]
-    pub fn whereabouts(&self, pos: Ix) -> &Whereabouts {
-        &self.positions[pos as usize].whereabouts
+    pub fn whereabouts(&self, pos: PositionId) -> &Whereabouts {
+        &self.positions[pos].whereabouts
     }
 
     /// The places that are meant where somebody at a spot speaks of a class: those that bear all the words he says; of
@@ -60,7 +62,7 @@ impl VehicleEntry {
     #[must_use]
     pub fn places_of_content(
         &self,
-        kit: Ix,
+        kit: PositionId,
         content: &ContentEntry,
         had: u32,
         part: &PartEntry,
@@ -68,7 +70,7 @@ impl VehicleEntry {
         let said = ClassPlaces { class: part.class, whereabouts: content.whereabouts.clone() };
         let mut places = self.meant(&said, self.whereabouts(kit));
         places.retain(|pos| *pos != kit);
-        let wanted: u32 = places.iter().map(|pos| self.positions[*pos as usize].qty).sum();
+        let wanted: u32 = places.iter().map(|pos| self.positions[*pos].qty).sum();
         if places.len() > 1 && had < wanted { FewPlaces::new() } else { places }
     }
 }

@@ -3,7 +3,7 @@
 use serde_json::Value as Json;
 
 use super::build::{Ctx, gather};
-use super::{ClassPlaces, Ix, LimitEntry, LimitInput, OpeningEntry};
+use super::{ClassPlaces, LimitEntry, LimitInput, OpeningEntry};
 use crate::library::{Input, LibraryFile};
 use crate::limits::Calculation;
 use crate::meant::{nearest, then};
@@ -58,18 +58,18 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             yields_to: None,
         });
     }
-    for at in 0..ctx.cat.limits.len() {
+    for at in ctx.cat.limits.ids() {
         let Some(better) = ctx.cat.limits[at].def.yields_to.clone() else { continue };
-        let found = ctx.cat.limits.iter().position(|l| l.id == better);
+        let found = ctx.cat.limits.position(|l| l.id == better);
         if found.is_none() {
             let id = ctx.cat.limits[at].id.clone();
             let file = files.iter().map(|(f, l)| (f, l)).find(|(_, l)| l.limits.contains_key(&id));
-            let known = ctx.cat.limits.iter().map(|l| l.id.as_str()).filter(|l| *l != id);
+            let known = ctx.cat.limits.values().map(|l| l.id.as_str()).filter(|l| *l != id);
             let rest = then(nearest(&better, known), "expected the id of another limit");
             let message = format!("there is no limit \"{better}\"{rest}");
             ctx.faults.error(file.map_or("", |(f, _)| f), format!("limits.{id}.yields_to"), message);
         }
-        ctx.cat.limits[at].yields_to = found.map(|i| i as Ix);
+        ctx.cat.limits[at].yields_to = found;
     }
 }
 
@@ -85,7 +85,7 @@ fn limit_input(
     let figure = |ctx: &mut Ctx, id: &str, word: &str| {
         let ix = ctx.look("figure", |c| &c.figure_names, id, file, here(word))?;
         let known = !ctx.unread.contains(&format!("figures.{id}"));
-        Some((ix, ctx.cat.figures.get(ix as usize).filter(|_| known).map_or(Kind::Word, |f| f.1)))
+        Some((ix, ctx.cat.figures.get(ix).filter(|_| known).map_or(Kind::Word, |f| f.1)))
     };
     // `Some(None)`: nothing is said
     let other = |ctx: &mut Ctx, text: Option<&String>, kind: Kind| match text {
@@ -144,11 +144,9 @@ fn kind(ctx: &Ctx, input: &LimitInput) -> Option<Kind> {
         LimitInput::Figure { figure, .. } | LimitInput::Fact { figure, .. } => {
             let id = ctx.cat.figure_names.id(*figure);
             let known = !ctx.unread.contains(&format!("figures.{id}"));
-            ctx.cat.figures.get(*figure as usize).filter(|_| known).map(|(_, kind, _)| *kind)
+            ctx.cat.figures.get(*figure).filter(|_| known).map(|(_, kind, _)| *kind)
         }
-        LimitInput::Pool(pool) => {
-            ctx.cat.pools.get(*pool as usize).and_then(|pool| Kind::from_word(&pool.def.kind))
-        }
+        LimitInput::Pool(pool) => ctx.cat.pools.get(*pool).and_then(|pool| Kind::from_word(&pool.def.kind)),
         LimitInput::Fixed(Value::Quantity(q)) => Some(Kind::Dimension(q.dimension)),
         LimitInput::Fixed(_) => None,
         LimitInput::Sum { add, less } => {

@@ -6,14 +6,14 @@ use std::sync::{Arc, Mutex, PoisonError, RwLock};
 use rustc_hash::FxHashMap;
 use smallvec::SmallVec;
 
-use super::Ix;
+use super::{ClassId, PartId, PortNameId, SpecId};
 
 /// Longest chain of bridges; a joint that wants more is better cured by another part.
 pub(crate) const LONGEST: usize = 4;
 /// One part of a chain, and the ports it is passed through by.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Link {
-    pub part: Ix,
+    pub part: PartId,
     /// Port that faces the start of the chain.
     pub enter: u16,
     /// Port that faces its end.
@@ -30,7 +30,7 @@ pub(crate) struct Chain {
 }
 
 /// How chains are ordered: sure before open, cheap before dear, short before long, then by the ids of the parts.
-pub(crate) type Order = (bool, i64, u8, [Ix; LONGEST]);
+pub(crate) type Order = (bool, i64, u8, [PartId; LONGEST]);
 
 /// A chain that starts at a port.
 #[derive(Clone, Debug)]
@@ -62,11 +62,11 @@ pub(crate) struct Reach {
 /// Which parts meet a port.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(crate) struct Meets {
-    pub class: Ix,
+    pub class: ClassId,
     /// Port name.
-    pub name: Ix,
+    pub name: PortNameId,
     /// Spec of the port that is met.
-    pub spec: Ix,
+    pub spec: SpecId,
     /// With bridges between.
     pub bridged: bool,
     /// With the parts that have no such port.
@@ -115,11 +115,11 @@ pub(crate) struct Told<T> {
 #[derive(Debug, Default)]
 pub(crate) struct Searched {
     /// What bridges lead to from a port of a spec.
-    pub reach: Kept<Ix, Arc<Reach>>,
+    pub reach: Kept<SpecId, Arc<Reach>>,
     /// The cheapest chain between ports of two specs.
-    pub chains: Kept<(Ix, Ix), Told<Option<Arc<Chain>>>>,
+    pub chains: Kept<(SpecId, SpecId), Told<Option<Arc<Chain>>>>,
     /// Parts of a class whose port of a name meets a port of a spec, directly or through bridges.
-    pub meeting: Kept<Meets, Told<Arc<[Ix]>>>,
+    pub meeting: Kept<Meets, Told<Arc<[PartId]>>>,
 }
 
 /// All that a list was read from.
@@ -129,7 +129,7 @@ pub(crate) type State = SmallVec<[u32; 24]>;
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Listed {
     pub marks: u32,
-    pub part: Ix,
+    pub part: PartId,
     /// A search on the way to it was cut off.
     pub cut: bool,
 }
@@ -139,7 +139,7 @@ pub(crate) struct Listed {
 #[derive(Debug, Default)]
 pub(crate) struct List {
     /// The shortlist.
-    pub parts: Arc<[Ix]>,
+    pub parts: Arc<[PartId]>,
     /// How many of it have been looked at.
     pub looked: usize,
     pub found: SmallVec<[Listed; 4]>,
@@ -147,7 +147,7 @@ pub(crate) struct List {
 }
 
 /// So many of each container.
-pub(crate) type Filled = SmallVec<[(Ix, u32); 4]>;
+pub(crate) type Filled = SmallVec<[(PartId, u32); 4]>;
 
 /// All that was searched in a library.
 #[derive(Debug, Default)]
@@ -155,13 +155,13 @@ pub(crate) struct AllSearched {
     /// With no bridge loose in a box and every class of bridges without a place.
     pub plain: Searched,
     /// The cheapest part of a class that seals the contact of two ports, by class and specs.
-    pub seals: Kept<(Ix, Ix, Ix), Option<Ix>>,
+    pub seals: Kept<(ClassId, SpecId, SpecId), Option<PartId>>,
     /// Containers of a class of fluid for a volume, by the bits of the number.
-    pub containers: Kept<(Ix, u64), Filled>,
+    pub containers: Kept<(ClassId, u64), Filled>,
     /// Which parts do what they must at a position, by all that is about it.
     pub lists: Kept<State, Arc<Mutex<List>>>,
     /// With classes of bridges that have a place on the vehicle, and a set of loose bridges.
-    pub loose: Kept<(Vec<Ix>, Vec<Ix>), Arc<Searched>>,
+    pub loose: Kept<(Vec<ClassId>, Vec<PartId>), Arc<Searched>>,
 }
 
 /// Lists kept: more than a few sweeps lead to.
@@ -181,7 +181,7 @@ impl AllSearched {
 
     /// What was searched without the bridges of some classes and with a set of loose bridges, both in order of their
     /// numbers.
-    pub fn with_loose(&self, placed: Vec<Ix>, set: Vec<Ix>) -> Arc<Searched> {
+    pub fn with_loose(&self, placed: Vec<ClassId>, set: Vec<PartId>) -> Arc<Searched> {
         self.loose.get((placed, set), Arc::default)
     }
 }

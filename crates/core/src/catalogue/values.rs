@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, HashMap, HashSet};
 use serde_json::Value as Json;
 
 use super::build::Ctx;
-use super::{Catalogue, Ix};
+use super::{Catalogue, ClassId, NeedId, PortNameId, PortTypeId};
 use crate::library::{FieldDef, LibraryFile, NeedRule, Rule};
 use crate::value::{Kind, Value, Verdict3, compare};
 
@@ -71,7 +71,7 @@ fn words_written_wrong(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
 }
 
 fn is_word(cat: &Catalogue, port_type: &str, field: &str) -> bool {
-    let found = cat.port_type_names.get(port_type).and_then(|ix| cat.port_types.get(ix as usize));
+    let found = cat.port_type_names.get(port_type).and_then(|ix| cat.port_types.get(ix));
     found.is_some_and(|t| t.fields.iter().any(|(name, _, kind, _)| name == field && *kind == Kind::Word))
 }
 
@@ -85,7 +85,7 @@ fn one_slip(a: &str, b: &str) -> bool {
 /// Needs whose value no part and no vehicle reaches, though some offer less.
 fn needs_beyond_what_is_offered(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     // many parts ask for the same
-    let mut asked: HashMap<(Ix, &str), Option<String>> = HashMap::new();
+    let mut asked: HashMap<(NeedId, &str), Option<String>> = HashMap::new();
     for (file, content) in files {
         for (id, part) in &content.parts {
             for (table, word) in [(&part.needs, "needs"), (&part.advises, "advises")] {
@@ -104,16 +104,16 @@ fn needs_beyond_what_is_offered(files: &[(String, LibraryFile)], ctx: &mut Ctx) 
 }
 
 /// What is offered of a need, where none of it is enough; `None` where something is, or nobody offers it at all.
-fn unmet(cat: &Catalogue, need: Ix, text: &str) -> Option<String> {
-    let def = cat.needs.get(need as usize)?;
+fn unmet(cat: &Catalogue, need: NeedId, text: &str) -> Option<String> {
+    let def = cat.needs.get(need)?;
     let wanted = Value::read_text(text, Kind::from_word(&def.kind)?).ok()?;
     let rule = match def.rule {
         NeedRule::AtLeast => Rule::AtLeast,
         NeedRule::Inside => Rule::Inside,
     };
     let field = FieldDef { rule, ..FieldDef::default() };
-    let offering = cat.offered_by.get(need as usize)?;
-    let of_parts = offering.iter().flat_map(|p| &cat.parts[*p as usize].offers);
+    let offering = cat.offered_by.get(need)?;
+    let of_parts = offering.iter().flat_map(|p| &cat.parts[*p].offers);
     let of_vehicles = cat.vehicles.values().flat_map(|v| &v.offers);
     let mut offered = Vec::new();
     for (_, value) in of_parts.chain(of_vehicles).filter(|(n, _)| *n == need) {
@@ -131,14 +131,14 @@ fn unmet(cat: &Catalogue, need: Ix, text: &str) -> Option<String> {
 
 /// Port types that no joint of any vehicle has, nor a bridge between them.
 fn port_types_nobody_uses(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
-    let mut met: HashSet<(Ix, Ix)> = HashSet::new();
+    let mut met: HashSet<(ClassId, PortNameId)> = HashSet::new();
     for vehicle in ctx.cat.vehicles.values() {
-        for (position, port) in vehicle.joints.iter().flat_map(|j| &j.ends) {
-            met.insert((vehicle.positions[*position as usize].class, *port));
+        for (position, port) in vehicle.joints.values().flat_map(|j| &j.ends) {
+            met.insert((vehicle.positions[*position].class, *port));
         }
     }
-    let mut used: HashSet<Ix> = HashSet::new();
-    for part in &ctx.cat.parts {
+    let mut used: HashSet<PortTypeId> = HashSet::new();
+    for part in ctx.cat.parts.values() {
         used.extend(
             part.ports.iter().filter(|p| met.contains(&(part.class, p.name_ix))).map(|p| p.port_type),
         );
@@ -146,7 +146,7 @@ fn port_types_nobody_uses(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     // a chain of bridges may have a type of its own in its middle
     loop {
         let before = used.len();
-        for part in &ctx.cat.parts {
+        for part in ctx.cat.parts.values() {
             if let Some((a, b)) = part.bridge {
                 let (a, b) = (part.ports[a].port_type, part.ports[b].port_type);
                 if used.contains(&a) || used.contains(&b) {

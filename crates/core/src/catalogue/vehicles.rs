@@ -6,7 +6,10 @@ use serde_json::Value as Json;
 
 use super::build::Ctx;
 use super::limit_places::limits;
-use super::{Bits, CircuitEntry, ClassPlaces, Ix, JointEntry, OpeningPlaces, PositionEntry, VehicleEntry};
+use super::{
+    Bits, CircuitEntry, ClassId, ClassPlaces, Id, JointEntry, JointId, Numbered, OpeningPlaces, Places,
+    PortNameId, PositionEntry, PositionId, VehicleEntry, VehicleId,
+};
 use crate::library::{LibraryFile, Vehicle};
 use crate::meant::{nearest, then};
 use crate::units::Dimension;
@@ -22,7 +25,7 @@ pub(super) fn vehicles(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     ids.dedup();
     for id in ids {
         let mut entry = vehicle(files, id, ctx);
-        entry.number = ctx.cat.vehicles.len() as Ix;
+        entry.number = VehicleId::new(ctx.cat.vehicles.len());
         ctx.cat.vehicles.insert(id.clone(), entry);
     }
 }
@@ -45,6 +48,7 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
 fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
     let system_order: HashMap<String, usize> =
         ctx.cat.systems.iter().enumerate().map(|(i, (s, _))| (s.clone(), i)).collect();
+    let mut positions: Vec<PositionEntry> = Vec::new();
     for (file, piece) in pieces {
         if !piece.name.is_empty() {
             v.name.clone_from(&piece.name);
@@ -67,7 +71,7 @@ fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntr
                 .as_found
                 .as_ref()
                 .and_then(|part| ctx.look("part", |c| &c.part_names, part, file, format!("{here}.as_found")));
-            if v.positions.iter().any(|other| other.id == *pid) {
+            if positions.iter().any(|other| other.id == *pid) {
                 ctx.faults.error(
                     file,
                     here,
@@ -78,7 +82,7 @@ fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntr
                 continue;
             }
             let figures = ctx.figure_list(&p.figures, file, &format!("{here}.figures"));
-            v.positions.push(PositionEntry {
+            positions.push(PositionEntry {
                 id: pid.clone(),
                 name: p.name.clone(),
                 system: p.system.clone(),
@@ -90,11 +94,12 @@ fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntr
             });
         }
     }
-    v.positions
-        .sort_by(|a, b| (system_order.get(&a.system), &a.id).cmp(&(system_order.get(&b.system), &b.id)));
-    for (ix, p) in v.positions.iter().enumerate() {
-        v.position_ix.insert(p.id.clone(), ix as Ix);
-        v.by_class.add(p.class, ix as Ix);
+    positions.sort_by(|a, b| (system_order.get(&a.system), &a.id).cmp(&(system_order.get(&b.system), &b.id)));
+    v.positions = positions.into_iter().collect();
+    v.by_class = Places::new(ctx.cat.classes.len());
+    for (pos, p) in v.positions.iter() {
+        v.position_ix.insert(p.id.clone(), pos);
+        v.by_class.add(p.class, pos);
     }
 }
 
@@ -107,7 +112,7 @@ fn facts(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
 }
 
 fn no_position(word: &str, v: &VehicleEntry) -> String {
-    let near = nearest(word, v.positions.iter().map(|p| p.id.as_str()));
+    let near = nearest(word, v.positions.values().map(|p| p.id.as_str()));
     format!("there is no position \"{word}\"{}", then(near, "add it or correct the word"))
 }
 
@@ -140,19 +145,19 @@ fn joints(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) 
         }
     }
     joints.sort_by(|a, b| a.id.cmp(&b.id));
-    for at in 0..joints.len() {
+    let mut joints: Numbered<JointEntry> = joints.into_iter().collect();
+    for at in joints.ids() {
         let word = either[&joints[at].id].as_ref();
-        let is_other = |(other, j): &(usize, &JointEntry)| {
+        let is_other = |(other, j): &(JointId, &JointEntry)| {
             *other != at && word.is_some() && either[&j.id].as_ref() == word
         };
-        joints[at].alternatives =
-            joints.iter().enumerate().filter(is_other).map(|(other, _)| other as Ix).collect();
+        joints[at].alternatives = joints.iter().filter(is_other).map(|(other, _)| other).collect();
     }
-    v.joints_at = vec![Vec::new(); v.positions.len()];
-    for (ix, j) in joints.iter().enumerate() {
+    v.joints_at = Numbered::filled(Vec::new(), v.positions.len());
+    for (joint, j) in joints.iter() {
         for (p, _) in &j.ends {
-            if v.joints_at[*p as usize].last() != Some(&(ix as Ix)) {
-                v.joints_at[*p as usize].push(ix as Ix);
+            if v.joints_at[*p].last() != Some(&joint) {
+                v.joints_at[*p].push(joint);
             }
         }
     }
@@ -160,6 +165,7 @@ fn joints(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) 
 }
 
 fn circuits(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
+    let mut circuits: Vec<CircuitEntry> = Vec::new();
     for (file, piece) in pieces {
         for (cid, c) in &piece.circuits {
             let here = format!("{path}.circuits.{cid}");
@@ -180,50 +186,45 @@ fn circuits(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry
                     None => ctx.faults.error(file, format!("{here}.positions[{i}]"), no_position(p, v)),
                 }
             }
-            v.circuits.push(CircuitEntry {
-                id: cid.clone(),
-                name: c.name.clone(),
-                fluid,
-                capacity,
-                positions,
-            });
+            circuits.push(CircuitEntry { id: cid.clone(), name: c.name.clone(), fluid, capacity, positions });
         }
     }
-    v.circuits.sort_by(|a, b| a.id.cmp(&b.id));
+    circuits.sort_by(|a, b| a.id.cmp(&b.id));
+    v.circuits = circuits.into_iter().collect();
 }
 
 /// What a position has to do with: the other ends of its joints, and where the boxes of its kits go.
 fn surroundings(ctx: &Ctx, v: &mut VehicleEntry) {
-    for (pos, entry) in v.positions.iter().enumerate() {
+    for (pos, entry) in v.positions.iter() {
         let own = v.joints_at[pos].iter().copied();
-        let about = own.flat_map(|j| v.joints[j as usize].alternatives.iter().copied().chain([j]));
-        v.joints_about.push(others(Ix::MAX, about));
-        let ends = v.joints_about[pos].iter().flat_map(|j| &v.joints[*j as usize].ends).map(|(p, _)| *p);
-        v.neighbours.push(others(pos as Ix, ends));
+        let about = own.flat_map(|j| v.joints[j].alternatives.iter().copied().chain([j]));
+        v.joints_about.push(others(None, about));
+        let ends = v.joints_about[pos].iter().flat_map(|j| &v.joints[*j].ends).map(|(p, _)| *p);
+        v.neighbours.push(others(Some(pos), ends));
         let held = ctx.cat.kit_classes.get(&entry.class).into_iter().flatten();
-        let places = others(pos as Ix, held.flat_map(|class| v.by_class.of(*class).iter().copied()));
-        let is_near = |place: &Ix| v.neighbours[pos].binary_search(place).is_ok();
+        let places = others(Some(pos), held.flat_map(|class| v.by_class.of(*class).iter().copied()));
+        let is_near = |place: &PositionId| v.neighbours[pos].binary_search(place).is_ok();
         v.kit_neighbours.push(places.iter().copied().filter(is_near).collect());
         v.has_kits.push(!places.is_empty());
     }
     let (positions, joints) = (v.positions.len(), v.joints.len());
-    for pos in 0..positions {
+    for pos in v.positions.ids() {
         v.joints_near.push(Bits::of(joints, v.joints_about[pos].iter().copied()));
-        v.near.push(Bits::of(positions, v.neighbours[pos].iter().copied().chain([pos as Ix])));
+        v.near.push(Bits::of(positions, v.neighbours[pos].iter().copied().chain([pos])));
     }
-    for joint in &v.joints {
-        let about = |(p, _): &(Ix, Ix)| v.neighbours[*p as usize].iter().copied().chain([*p]);
-        v.joint_areas.push(others(Ix::MAX, joint.ends.iter().flat_map(about)));
+    for joint in v.joints.values() {
+        let about = |(p, _): &(PositionId, PortNameId)| v.neighbours[*p].iter().copied().chain([*p]);
+        v.joint_areas.push(others(None, joint.ends.iter().flat_map(about)));
     }
-    v.areas_at = vec![Vec::new(); positions];
-    for (joint, area) in v.joint_areas.iter().enumerate() {
-        area.iter().for_each(|pos| v.areas_at[*pos as usize].push(joint as Ix));
+    v.areas_at = Numbered::filled(Vec::new(), positions);
+    for (joint, area) in v.joint_areas.iter() {
+        area.iter().for_each(|pos| v.areas_at[*pos].push(joint));
     }
 }
 
-/// Each once, in order, without the position itself.
-fn others(pos: Ix, all: impl Iterator<Item = Ix>) -> Vec<Ix> {
-    let mut out: Vec<Ix> = all.filter(|p| *p != pos).collect();
+/// Each once, in order, without the one they are about.
+fn others<T>(own: Option<Id<T>>, all: impl Iterator<Item = Id<T>>) -> Vec<Id<T>> {
+    let mut out: Vec<Id<T>> = all.filter(|other| Some(*other) != own).collect();
     out.sort_unstable();
     out.dedup();
     out
@@ -231,9 +232,9 @@ fn others(pos: Ix, all: impl Iterator<Item = Ix>) -> Vec<Ix> {
 
 /// At which spots openings open on this vehicle, and where what is wanted then sits.
 fn openings(ctx: &Ctx, v: &mut VehicleEntry) {
-    v.openings_at = vec![Vec::new(); v.positions.len()];
-    for (opening, entry) in ctx.cat.openings.iter().enumerate() {
-        let mut all: Vec<Ix> = Vec::new();
+    v.openings_at = Numbered::filled(Vec::new(), v.positions.len());
+    for (opening, entry) in ctx.cat.openings.iter() {
+        let mut all: Vec<PositionId> = Vec::new();
         for pos in entry.classes.iter().flat_map(|said| v.meant(said, &Whereabouts::default())) {
             if !all.contains(&pos) {
                 all.push(pos);
@@ -241,18 +242,18 @@ fn openings(ctx: &Ctx, v: &mut VehicleEntry) {
         }
         let spots = spots(all.iter().map(|pos| v.whereabouts(*pos)));
         for spot in &spots {
-            let places: Vec<Ix> =
+            let places: Vec<PositionId> =
                 all.iter().copied().filter(|pos| v.whereabouts(*pos).goes_with(spot)).collect();
             let wanted = entry.wants.iter().map(|(class, want)| {
                 let said = ClassPlaces { class: *class, whereabouts: want.whereabouts.clone() };
                 v.by_class.has(*class).then(|| v.meant(&said, spot).to_vec())
             });
             let wanted = wanted.collect();
-            for pos in &places {
-                v.openings_at[*pos as usize].push(v.openings.len() as Ix);
-            }
             let spot = if spots.len() > 1 { spot.clone() } else { Whereabouts::default() };
-            v.openings.push(OpeningPlaces { opening: opening as Ix, spot, places, wanted });
+            let here = v.openings.push(OpeningPlaces { opening, spot, places, wanted });
+            for pos in &v.openings[here].places {
+                v.openings_at[*pos].push(here);
+            }
         }
     }
 }
@@ -268,12 +269,12 @@ fn spots<'a>(all: impl Iterator<Item = &'a Whereabouts>) -> Vec<Whereabouts> {
 
 /// What is a loose part elsewhere and has a place here: bridges, and what an opened joint wants.
 fn free_classes(ctx: &Ctx, v: &mut VehicleEntry) {
-    let placed = |class: &Ix| v.by_class.has(*class);
-    let bridges = ctx.cat.parts.iter().filter(|p| p.bridge.is_some()).map(|p| p.class);
-    let mut classes: Vec<Ix> = bridges.filter(placed).collect();
+    let placed = |class: &ClassId| v.by_class.has(*class);
+    let bridges = ctx.cat.parts.values().filter(|p| p.bridge.is_some()).map(|p| p.class);
+    let mut classes: Vec<ClassId> = bridges.filter(placed).collect();
     classes.sort_unstable();
     classes.dedup();
-    let mut wanted = ctx.cat.port_types.iter().flat_map(|t| &t.opened).map(|(class, _)| class);
+    let mut wanted = ctx.cat.port_types.values().flat_map(|t| &t.opened).map(|(class, _)| class);
     v.has_seal_places = wanted.any(placed);
     v.bridge_classes = classes;
 }

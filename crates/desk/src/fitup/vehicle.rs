@@ -29,7 +29,7 @@ impl<'a> Vehicle<'a> {
     /// The part at the first position of a class, as found or fitted in the end.
     fn part(&self, class: &str, as_found: bool) -> Option<&PartEntry> {
         let class = self.catalogue.class_names.get(class)?;
-        let position = self.entry()?.positions.iter().find(|p| p.class == class)?;
+        let position = self.entry()?.positions.values().find(|p| p.class == class)?;
         let here = self.a.positions.iter().find(|p| p.id == position.id)?;
         let (id, _) = if as_found { here.as_found.as_ref()? } else { here.fitted.as_ref()? };
         self.catalogue.part(id)
