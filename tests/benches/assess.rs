@@ -1,6 +1,7 @@
 //! How long an assessment takes: on a generated sheet, side by side in one run with a bare clone of the sheet, with the
 //! slow second implementation and with a library of another size.
 
+use std::collections::BTreeMap;
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
@@ -52,7 +53,7 @@ fn against_the_oracle() {
     let (file, sheet) = generate(1, size);
     let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
     let engine = best(50, || drop(black_box(assess(&sheet, PLAN, &catalogue))));
-    let slow = best(1, || drop(black_box(oracle::assess(&file, &sheet))));
+    let slow = best(1, || drop(black_box(oracle::derive(&file, &sheet, &BTreeMap::new()))));
     println!(
         "the oracle, 24 positions and 150 parts: {slow:?} against {engine:?}, ratio {:.0}",
         ratio(slow, engine)

@@ -3,3 +3,4 @@
 
 pub mod generate;
 pub mod oracle;
+pub mod renamed;

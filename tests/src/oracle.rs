@@ -5,8 +5,8 @@
 mod ages;
 mod boxes;
 mod chains;
+mod decide;
 mod either;
-mod fills;
 mod fluids;
 mod later;
 mod limits;
@@ -24,8 +24,6 @@ use knockon_core::library::{Alone, Level, LibraryFile, Part, Port, Vehicle};
 use knockon_core::sheet::{Plan, Route, Sheet};
 use rust_decimal::Decimal;
 use values::{Verdict, agree, amount};
-
-use crate::generate::{DAY, PLAN, VEHICLE};
 
 /// A companion: key, part, how many, level, how many out of a box.
 pub type Companion = (CompanionKey, String, u32, Level, u32);
@@ -93,16 +91,10 @@ struct Comp<'a> {
     qty: u32,
     level: Level,
     boxed: u32,
-    cause: Option<&'a str>,
+    /// The place it belongs to, for what it asks.
+    by: Option<&'a str>,
     position: Option<&'a str>,
     survey: bool,
-}
-
-#[derive(Clone, Copy)]
-struct Fill<'a> {
-    part: &'a str,
-    cause: Option<&'a str>,
-    level: Level,
 }
 
 struct Oracle<'a> {
@@ -111,8 +103,8 @@ struct Oracle<'a> {
     sheet: &'a Sheet,
     plan: &'a Plan,
     slots: BTreeMap<&'a str, Slot<'a>>,
-    fills: BTreeMap<&'a str, Fill<'a>>,
-    given_way: BTreeSet<(&'a str, &'a str)>,
+    /// What is put into places nobody chose for.
+    fills: BTreeMap<&'a str, &'a str>,
     gone: BTreeSet<&'a str>,
     /// Loose parts of chosen kits, in the order of their ids.
     stock: Vec<boxes::Content<'a>>,
@@ -136,46 +128,8 @@ struct Oracle<'a> {
 
 /// What a joint is asked through: position and port.
 type Meeting<'a> = Vec<(&'a str, &'a Port)>;
-/// Candidate parts by position.
-type Overlay<'a> = Vec<(&'a str, &'a str)>;
 
-/// Assesses the plan of a generated sheet.
-#[must_use]
-pub fn assess(lib: &LibraryFile, sheet: &Sheet) -> Findings {
-    let lib = &measured::written(lib, sheet);
-    let mut oracle = Oracle {
-        lib,
-        v: &lib.vehicles[VEHICLE],
-        sheet,
-        plan: &sheet.plans[PLAN],
-        slots: BTreeMap::new(),
-        fills: BTreeMap::new(),
-        given_way: BTreeSet::new(),
-        gone: BTreeSet::new(),
-        stock: Vec::new(),
-        from_box: BTreeMap::new(),
-        comps: Vec::new(),
-        once: BTreeMap::new(),
-        chains: BTreeMap::new(),
-        clashes: BTreeSet::new(),
-        unmet: BTreeSet::new(),
-        unknowns: BTreeSet::new(),
-        wanted: BTreeSet::new(),
-        later: BTreeSet::new(),
-        on: ages::dated(DAY).0,
-        dirty: true,
-        runs: Vec::new(),
-    };
-    oracle.runs = oracle.all_runs();
-    while oracle.dirty {
-        oracle.pass();
-    }
-    let (open, renewed) = oracle.opened();
-    oracle.services_once();
-    oracle.share_boxes();
-    oracle.later(&open, &renewed);
-    oracle.findings()
-}
+pub use decide::{Decisions, Line, all_earn, best_of_all, best_where, combinations, derive, values};
 
 impl<'a> Oracle<'a> {
     fn part(&self, id: &str) -> &'a Part {
@@ -202,17 +156,6 @@ impl<'a> Oracle<'a> {
 
     fn chosen(&self, pos: &str) -> bool {
         self.plan.routes.contains_key(pos)
-    }
-
-    /// The position whose choice brought what sits here.
-    fn root(&self, pos: &'a str) -> Option<&'a str> {
-        match self.slots[pos].by {
-            By::Owner => Some(pos),
-            By::Kit(kit) if kit == pos => Some(pos),
-            By::Kit(kit) => self.root(kit),
-            By::Fill => self.fills[pos].cause,
-            By::Found | By::Gone => None,
-        }
     }
 
     fn pass(&mut self) {
@@ -256,7 +199,7 @@ impl<'a> Oracle<'a> {
             self.slots.insert(pos, slot);
         }
         self.unpack_all(kits);
-        let fills: Vec<(&'a str, &'a str)> = self.fills.iter().map(|(pos, fill)| (*pos, fill.part)).collect();
+        let fills: Vec<(&'a str, &'a str)> = self.fills.iter().map(|(pos, part)| (*pos, *part)).collect();
         for (pos, part) in &fills {
             self.slots.insert(pos, Slot { part: Some(part), by: By::Fill, changed: true, opened: true });
         }
@@ -269,14 +212,10 @@ impl<'a> Oracle<'a> {
         self.stock.sort_by_key(|content| content.part);
     }
 
-    fn sits(&self, overlay: &Overlay<'a>, pos: &str) -> Option<&'a str> {
-        overlay.iter().find(|(p, _)| *p == pos).map(|(_, part)| *part).or(self.slots[pos].part)
-    }
-
-    fn meeting(&self, joint: &str, overlay: &Overlay<'a>) -> Meeting<'a> {
+    fn meeting(&self, joint: &str) -> Meeting<'a> {
         let ends = self.v.joints[joint].ends.iter();
         ends.filter_map(|e| {
-            let part = self.sits(overlay, &e.at)?;
+            let part = self.slots[e.at.as_str()].part?;
             self.part(part).ports.get(&e.port).map(|p| (e.at.as_str(), p))
         })
         .collect()
@@ -306,7 +245,7 @@ impl<'a> Oracle<'a> {
             }
             return;
         }
-        let meeting = self.meeting(joint, &Vec::new());
+        let meeting = self.meeting(joint);
         let key = CheckKey::joint(joint);
         if let [(pos, port)] = meeting.as_slice() {
             self.alone(joint, pos, port);
@@ -318,8 +257,7 @@ impl<'a> Oracle<'a> {
                     self.want(joint, &[]);
                 }
                 Verdict::Broken => {
-                    let bridged = meeting.len() == 2 && self.bridge(joint, &meeting);
-                    if !bridged && !self.fill_joint(joint, &meeting) {
+                    if !(meeting.len() == 2 && self.bridge(joint, &meeting)) {
                         self.clashes.insert(key);
                     }
                 }
@@ -327,13 +265,9 @@ impl<'a> Oracle<'a> {
         }
     }
 
-    fn cause(&self, positions: &[&'a str]) -> Option<&'a str> {
-        positions.iter().find_map(|p| self.root(p))
-    }
-
     fn bridge(&mut self, joint: &'a str, meeting: &Meeting<'a>) -> bool {
         let Some((open, steps)) = self.chain(meeting[0].1, meeting[1].1) else { return false };
-        let cause = self.cause(&[meeting[0].0, meeting[1].0]);
+        let by = Some(meeting[0].0);
         let qty = self.v.joints[joint].qty;
         for (n, step) in steps.iter().enumerate() {
             let key = CompanionKey::Bridge { joint: joint.to_owned(), n: n as u32 };
@@ -344,7 +278,7 @@ impl<'a> Oracle<'a> {
                 qty,
                 level: Level::Required,
                 boxed,
-                cause,
+                by,
                 position: None,
                 survey: false,
             });
@@ -358,7 +292,6 @@ impl<'a> Oracle<'a> {
     }
 
     fn alone(&mut self, joint: &'a str, pos: &'a str, port: &'a Port) {
-        let ends: Vec<&'a str> = self.v.joints[joint].ends.iter().map(|e| e.at.as_str()).collect();
         match port.alone {
             Alone::Fine | Alone::Surplus => {}
             Alone::Cap => {
@@ -375,19 +308,18 @@ impl<'a> Oracle<'a> {
                 };
                 let qty = self.v.joints[joint].qty;
                 let boxed = self.take_for(&CompanionKey::Cap { joint: joint.to_owned() }, part, qty);
-                let cause = self.cause(&ends);
                 self.comps.push(Comp {
                     key: CompanionKey::Cap { joint: joint.to_owned() },
                     part,
                     qty,
                     level: Level::Required,
                     boxed,
-                    cause,
+                    by: Some(pos),
                     position: None,
                     survey: false,
                 });
             }
-            Alone::Required => self.left_without(joint, pos, &ends),
+            Alone::Required => drop(self.clashes.insert(CheckKey::joint(joint))),
         }
     }
 
@@ -403,7 +335,7 @@ impl<'a> Oracle<'a> {
                 self.v.joints.iter().filter(|(_, j)| j.ends.iter().any(|e| e.at == *pos && is_job(&e.port)));
             let (mut changed, mut has_job) = (false, false);
             for (joint, _) in jobs {
-                has_job |= self.meeting(joint, &Vec::new()).len() > 1 && !self.superseded(joint);
+                has_job |= self.meeting(joint).len() > 1 && !self.superseded(joint);
                 let ends = self.either(joint).into_iter().flat_map(|j| self.v.joints[j].ends.iter());
                 changed |= ends.map(|e| e.at.as_str()).any(|at| self.slots[at].changed);
             }
@@ -418,14 +350,12 @@ impl<'a> Oracle<'a> {
         self.chosen(pos) && self.gone.contains(pos)
     }
 
-    /// What a pool comes to: broken or not (the generator writes no tolerance here), who takes, whether the plan
-    /// touches it.
-    fn pool(&self, pool: &str, overlay: &Overlay<'a>) -> (Verdict, Vec<&'a str>, bool) {
+    /// What a pool comes to: broken or not (the generator writes no tolerance here), and whether the plan touches it.
+    fn pool(&self, pool: &str) -> (Verdict, bool) {
         let amps = |table: &BTreeMap<String, String>| table.get(pool).map_or(0.0, |text| amount(text).0);
         let (mut given, mut taken, mut touched) = (amps(&self.v.gives), 0.0, false);
-        let mut takers = Vec::new();
         for (pos, slot) in &self.slots {
-            let Some(part) = self.sits(overlay, pos) else {
+            let Some(part) = slot.part else {
                 let found = self.found(pos).map(|p| self.part(p));
                 touched |= slot.changed && found.is_some_and(|p| p.gives.contains_key(pool));
                 continue;
@@ -434,7 +364,6 @@ impl<'a> Oracle<'a> {
             given += amps(&part.gives);
             taken += amps(&part.takes) * f64::from(self.v.positions[*pos].qty);
             if part.takes.contains_key(pool) {
-                takers.push(*pos);
                 touched |= slot.changed;
             }
         }
@@ -445,48 +374,19 @@ impl<'a> Oracle<'a> {
         }
         let margin = self.lib.pools[pool].margin.as_deref().map_or(0.0, |text| amount(text).0);
         let verdict = if given - taken - margin < -1e-9 { Verdict::Broken } else { Verdict::Holds };
-        (verdict, takers, touched && (given != 0.0 || taken != 0.0))
+        (verdict, touched && (given != 0.0 || taken != 0.0))
     }
 
     fn pools(&mut self) {
         for pool in self.lib.pools.keys() {
-            let (verdict, takers, touched) = self.pool(pool, &Vec::new());
-            if !touched || verdict != Verdict::Broken {
-                continue;
-            }
-            let cure = takers.iter().filter(|pos| !self.chosen(pos)).find_map(|pos| {
-                let holds = |part: &&str| self.pool(pool, &self.overlay(pos, part)).0 != Verdict::Broken;
-                let clean =
-                    self.candidates(pos, fills::Must::Fit).into_iter().filter(|(marks, _)| *marks == 0);
-                let mut list =
-                    clean.map(|(_, part)| part).filter(|part| !self.given_way.contains(&(*pos, *part)));
-                list.find(holds).map(|part| (*pos, part))
-            });
-            match cure {
-                Some((pos, part)) => {
-                    let cause = self.cause(&takers);
-                    self.fill(pos, part, cause, Level::Required);
-                }
-                None => drop(self.clashes.insert(CheckKey::pool(pool))),
+            if self.pool(pool) == (Verdict::Broken, true) {
+                self.clashes.insert(CheckKey::pool(pool));
             }
         }
     }
 
     fn money(&self, part: &str) -> Decimal {
         self.part(part).price.as_ref().map_or(Decimal::ZERO, |m| m.amount)
-    }
-
-    /// The dearest choice that what sits in some places goes back to.
-    fn dearest(&self, positions: &[&'a str]) -> Option<Decimal> {
-        let roots = positions.iter().filter_map(|p| self.root(p));
-        roots.filter_map(|pos| self.own_cost(pos)).max()
-    }
-
-    /// A joint brings nothing at more than five times the price of the dearest choice behind it.
-    fn in_proportion(&self, pos: &str, part: &str, positions: &[&'a str]) -> bool {
-        let price = self.money(part) * Decimal::from(self.v.positions[pos].qty);
-        let most = self.dearest(positions).filter(|most| !most.is_zero());
-        self.loose(part) || most.is_none_or(|most| price <= most * Decimal::from(5))
     }
 
     /// What the choice at a position costs, for all its parts.
@@ -511,7 +411,7 @@ impl<'a> Oracle<'a> {
         }
     }
 
-    fn findings(self) -> Findings {
+    fn findings(&self) -> Findings {
         let mut out = Findings {
             clashes: self.clashes.clone(),
             unmet: self.unmet.clone(),
@@ -532,11 +432,12 @@ impl<'a> Oracle<'a> {
                 ));
             }
         }
-        for (pos, fill) in &self.fills {
+        for (pos, part) in &self.fills {
             let qty = self.v.positions[*pos].qty;
             let key = CompanionKey::fill(*pos);
             let boxed = if self.waived(&key) { 0 } else { self.from_box.get(pos).copied().unwrap_or(0) };
-            out.companions.insert((key, fill.part.to_owned(), qty, fill.level, boxed));
+            // how strongly it is asked for is not told here
+            out.companions.insert((key, (*part).to_owned(), qty, Level::Required, boxed));
         }
         for (_, part, qty, _, boxed) in out.companions.iter().filter(|c| !self.waived(&c.0)) {
             out.money += self.money(part) * Decimal::from(qty - boxed);

@@ -377,7 +377,8 @@ fn base() -> Sheet {
     sheet
 }
 
-/// The upgrade chosen; each renewal that stands in its way is given up, one round after the other.
+/// The upgrade chosen; each renewal that stands in its way is given up, one round after the other. Then what does not fit
+/// at a place that only the owner decides is cured as the first remedy says: a cure is read with what it brings.
 fn with(upgrade: &Upgrade) -> Sheet {
     let mut sheet = base();
     let put = |sheet: &mut Sheet, place: &str, choice: Choice| {
@@ -398,6 +399,18 @@ fn with(upgrade: &Upgrade) -> Sheet {
         if routes.len() == before {
             break;
         }
+    }
+    let mut cured: Vec<String> = Vec::new();
+    for _ in 0..8 {
+        let a = assessed(&sheet);
+        let unasked = a.clashes.iter().filter(|c| !upgrade.clashes.contains(&c.key.to_string().as_str()));
+        let cures = unasked.flat_map(|c| &c.remedies).filter_map(|r| r.choice.as_ref());
+        let is_open =
+            |place: &String| !cured.contains(place) && !upgrade.chosen.iter().any(|(own, _)| own == place);
+        let mut cures = cures.filter(|(place, _)| is_open(place));
+        let Some((place, part)) = cures.next() else { break };
+        put(&mut sheet, place, Choice { route: Route::Convert, part: Some(part.clone()) });
+        cured.push(place.clone());
     }
     sheet
 }

@@ -117,7 +117,10 @@ fn points_that_lost_their_job_want_no_coil() {
         routes.insert("distributor".to_owned(), Choice { route: Route::Convert, part });
         routes.insert("ignition-trigger".to_owned(), Choice { route, part: None });
         let a = assess(&sheet, "sound", &library::shipped());
-        assert!(a.clashes.is_empty(), "{route:?}: {:#?}", a.clashes);
+        // the carburettor is another matter: its spark port does not suit this distributor
+        let of_points = |p: &String| p == "ignition-trigger" || p == "coil";
+        let about = a.clashes.iter().filter(|c| c.positions.iter().any(of_points));
+        assert_eq!(about.count(), 0, "{route:?}: {:#?}", a.clashes);
         let points = a.surplus.iter().find(|s| s.position == "ignition-trigger").expect("the points");
         assert!(points.lost_job, "{route:?}");
         assert!(a.companions.iter().all(|c| c.key != CompanionKey::survey("ignition-trigger")), "{route:?}");

@@ -19,7 +19,6 @@ const MAY_GO: &[(&str, &str)] = &[
     ("column-slot", "a slot is not left off"),
     ("engine-gauges", "an owner may do without"),
     ("fuel-gauge", "an owner may do without"),
-    ("release-bearing", "a concentric slave takes its place"),
     ("spare-carrier", "an owner may do without"),
     ("speedometer", "an owner may do without where the law lets him"),
 ];

@@ -76,9 +76,10 @@ fn the_flow_of_the_old_pump_decides_its_joint_either_way() {
 
     measure(&mut sheet, FLOW, Some("20 L/h"));
     let weak = assess(&sheet, "sound", &library);
-    let pump =
-        weak.companions.iter().find(|c| c.key == CompanionKey::fill("fuel-pump")).expect("another pump");
-    assert_ne!(pump.part, "furrow-fuel-pump");
+    // which pump goes in is the owner's to decide: he is told what would do
+    let clash = weak.clashes.iter().find(|c| c.key == CheckKey::joint("fuel-flow")).expect("too weak");
+    let cures = clash.remedies.iter().filter_map(|r| r.choice.as_ref());
+    assert!(cures.into_iter().any(|(place, part)| place == "fuel-pump" && part != "furrow-fuel-pump"));
     let told = weak.measured.iter().find(|m| m.key.to_string() == FLOW).expect("it is told");
     assert!(told.positions.iter().any(|p| p == "fuel-pump"), "it can be taken back where the pump was");
     choose(&mut sheet, "sound", "fuel-pump", Route::Keep, None);
@@ -278,7 +279,7 @@ proptest! {
                 let told = after.measured.iter().find(|m| m.key == wanted.key);
                 let places = told.map(|m| m.positions.len());
                 prop_assert!(places.is_some());
-                prop_assert!(after.problems.is_empty(), "{:?}", after.problems);
+                prop_assert!(after.problems.is_empty() || !after.proved, "{:?}", after.problems);
                 let (was, now) = (unknown_at(&before, joint), unknown_at(&after, joint));
                 // of a bridge that is not wanted any more there is no place to show it at
                 prop_assert!(places > Some(0) || was.1 && !now.1, "{} {:?} {:?}", wanted.key, was, now);

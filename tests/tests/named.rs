@@ -34,18 +34,16 @@ fn named(fact: &Fact) -> Vec<&String> {
         Fact::NothingServes { places, .. } => {
             let sits = places.iter().filter_map(|p| match &p.by {
                 InTheWay::Part(part) => Some(part),
-                InTheWay::LeftEmpty | InTheWay::GaveWay => None,
+                InTheWay::LeftEmpty | InTheWay::Empty => None,
             });
             sits.collect()
         }
         // of fluids these name the class
         Fact::Aged { .. } | Fact::AgeOpen { .. } | Fact::Due { .. } => Vec::new(),
         Fact::Once { service } => vec![service],
-        Fact::GaveWay { .. }
-        | Fact::CircuitOpened { .. }
-        | Fact::Pool { .. }
-        | Fact::Limit { .. }
-        | Fact::Again { .. } => Vec::new(),
+        Fact::CircuitOpened { .. } | Fact::Pool { .. } | Fact::Limit { .. } | Fact::Again { .. } => {
+            Vec::new()
+        }
     }
 }
 
@@ -69,21 +67,10 @@ fn there<'a>(a: &'a Assessment, catalogue: &'a Catalogue) -> BTreeSet<&'a str> {
 fn strangers(a: &Assessment, catalogue: &Catalogue) -> Vec<String> {
     let there = there(a, catalogue);
     let mut wrong = Vec::new();
-    // by reason: what gave way in what it rests on; premises stand before
-    let mut gone: Vec<BTreeSet<&str>> = Vec::new();
     for reason in &a.reasons {
-        let mut tried: BTreeSet<&str> =
-            reason.premises.iter().flat_map(|p| gone[p.0 as usize].iter().copied()).collect();
-        if let Fact::GaveWay { part, .. } = &reason.fact {
-            tried.insert(part);
-            // with what lies in its box
-            let same = catalogue.parts.values().filter(|p| p.part.name == *part).flat_map(|p| &p.contents);
-            tried.extend(same.map(|held| catalogue.parts[held.part].part.name.as_str()));
-        }
         let names = named(&reason.fact).into_iter();
-        let strange = names.filter(|name| !there.contains(name.as_str()) && !tried.contains(name.as_str()));
+        let strange = names.filter(|name| !there.contains(name.as_str()));
         wrong.extend(strange.map(|name| format!("{name}: {:?}", reason.fact)));
-        gone.push(tried);
     }
     wrong
 }

@@ -186,7 +186,6 @@ const ASKED: &[(&str, Asks)] = &[
     ("tyre-valve-rubber", Opened("wheels: valves")),
     ("wheel-alignment-shop", Upgrade("front discs and radial tyres: toe set again")),
     ("belt-plate-75", Key("AK61")),
-    ("cab-corners-repaired", Key("AK62")),
     ("door-gap-brace", Key("AK62: a door gap is braced before the first cut")),
     ("cavity-protection-set", Key("AK62: primer, sealer and wax go with the new metal")),
     ("anchor-inspection-engineer", Upgrade("belts: an engineer's view is advised")),

@@ -164,7 +164,7 @@ fn the_first_wishes_clash_with_the_numbers_of_the_key() {
         assert!(all.iter().any(|text| text.contains(wanted)), "{item} not in {all:#?}");
     }
     for (item, key) in [
-        ("AX1 module", CheckKey::joint("distributor-trigger")),
+        ("AX1 ported signal only", CheckKey::joint("carb-spark-signal")),
         ("AX6 idle balance", CheckKey::limit("idle-balance")),
     ] {
         assert!(a.clashes.iter().any(|c| c.key == key), "{item}");

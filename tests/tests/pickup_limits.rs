@@ -168,7 +168,7 @@ fn a_broken_limit_tells_the_amount_that_clears_it() {
     let a = assessed("wishes");
     for (limit, amount) in [
         ("alternator-excitation", "21 mm less generator pulley (55 mm)"),
-        ("idle-balance", "21 A less load at idle (17 A)"),
+        ("idle-balance", "17 A less load at idle (17 A)"),
         ("tyre-load-rear", "load index 98 (750 kg)"),
     ] {
         let key = CheckKey::limit(limit);

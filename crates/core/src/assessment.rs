@@ -52,6 +52,32 @@ impl Origin {
     }
 }
 
+/// What a plan with all that the engine decides comes to, in the order by which decisions are compared: row after row,
+/// the smaller is better.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Order {
+    /// Things that do not go together: joints, ports left alone, required needs, room overdrawn.
+    pub apart: i64,
+    /// Broken limits that can hurt people.
+    pub danger: i64,
+    /// Other broken limits.
+    pub broken: i64,
+    /// Places where another part than the owner's pick goes in.
+    pub passed: i64,
+    /// Sound parts of the owner for which another is put in.
+    pub taken_off: i64,
+    /// Advice that nothing meets.
+    pub advice: i64,
+    /// Joints to measure.
+    pub unknown: i64,
+    /// Money for all that follows, in hundredths.
+    pub money: i64,
+    /// Hours for all that follows, in thousandths.
+    pub hours: i64,
+    /// What else is to be measured.
+    pub open: i64,
+}
+
 /// Another part that would serve as well.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Alternative {
@@ -625,6 +651,10 @@ pub struct Assessment {
     pub buy: Vec<BuyLine>,
     /// What lies in the boxes of the kits, by the kits' positions.
     pub boxes: Vec<BoxLine>,
+    /// What all comes to in the order by which decisions are compared.
+    pub order: Order,
+    /// No other decisions are better in that order: the search was not cut off.
+    pub proved: bool,
     /// Sums.
     pub totals: Totals,
     /// Sums of the pools, by id.

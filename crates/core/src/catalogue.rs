@@ -210,7 +210,12 @@ impl PartEntry {
 }
 
 fn cost_of(part: &Part) -> i64 {
-    part.price.as_ref().and_then(|m| (m.amount * Decimal::ONE_HUNDRED).round().to_i64()).unwrap_or(UNPRICED)
+    part.price.as_ref().map_or(UNPRICED, |m| hundredths(m.amount))
+}
+
+/// An amount of money in hundredths, for ordering.
+pub(crate) fn hundredths(amount: Decimal) -> i64 {
+    (amount * Decimal::ONE_HUNDRED).round().to_i64().unwrap_or(UNPRICED)
 }
 
 /// What a part gives to a pool or takes from it.
@@ -387,10 +392,6 @@ pub struct VehicleEntry {
     pub(crate) joints_near: Numbered<PositionEntry, Bits<JointEntry>>,
     /// Each position with its neighbours, as a set.
     pub(crate) near: Numbered<PositionEntry, Bits<PositionEntry>>,
-    /// Positions that matter to which ends of each joint can give way: its ends and theirs.
-    pub joint_areas: Numbered<JointEntry, Vec<PositionId>>,
-    /// The joints with each position in their area.
-    pub(crate) areas_at: Numbered<PositionEntry, Vec<JointId>>,
     /// Whether a kit for each position may hold what goes into another.
     pub has_kits: Numbered<PositionEntry, bool>,
     /// Those of the neighbours of each position that take what the boxes of its kits hold: what goes further off meets

@@ -173,10 +173,6 @@ pub fn sentence(fact: &Fact) -> String {
         Fact::Fills { part, place } => {
             format!("{part} {} in as {}", verb(part, "goes"), place.to_lowercase())
         }
-        Fact::GaveWay { part, place } => {
-            let was = if plural(part) { "were" } else { "was" };
-            format!("{part} {was} tried as {} and had to give way", place.to_lowercase())
-        }
         Fact::Wants { part, need, value, why } if value.is_empty() => {
             format!("{part} {} {need}{}", verb(part, "needs"), tail(why))
         }
@@ -228,7 +224,7 @@ fn why_not(wanted: &str, places: &[Taken], nearest: Option<&Nearest>) -> String 
         let by = match &taken.by {
             InTheWay::Part(part) => format!("where there {} {part}", verb(part, "is")),
             InTheWay::LeftEmpty => "which is left empty".to_owned(),
-            InTheWay::GaveWay => "where it had to give way".to_owned(),
+            InTheWay::Empty => "which stays empty".to_owned(),
         };
         format!("{}, {by}", taken.place.to_lowercase())
     };

@@ -62,8 +62,6 @@ pub enum Fact {
     Bridges { part: String, joint: String },
     /// A part is proposed for a position.
     Fills { part: String, place: String },
-    /// A part was tried in a position and had to give way to another since.
-    GaveWay { part: String, place: String },
     /// A part is wanted by another.
     Wants { part: String, need: String, value: String, why: String },
     /// A part supplies a need.
@@ -126,8 +124,8 @@ pub enum InTheWay {
     Part(String),
     /// The owner leaves it empty.
     LeftEmpty,
-    /// It was put there and had to give way to what is about the place.
-    GaveWay,
+    /// Nothing sits there: what would serve does not go with what is about the place, or is the owner's to choose.
+    Empty,
 }
 
 /// What is offered nearest to what is wanted, and misses it.

@@ -85,6 +85,11 @@ impl<'a> Oracle<'a> {
         (ends(made, lasts).1 < self.on).then_some((part, level))
     }
 
+    /// Older than its class lasts, whichever day of its date it was made on.
+    pub(super) fn is_over(&self, made: &str, lasts: &Lasts) -> bool {
+        ends(made, lasts).1 < self.on
+    }
+
     pub(super) fn outlived(&self, open: &mut Open<'a>, renewed: &mut Renewals<'a>) {
         for (pos, def) in &self.v.positions {
             let Some((part, level)) = self.too_old(pos).filter(|_| !renewed.contains_key(pos.as_str()))
@@ -92,8 +97,7 @@ impl<'a> Oracle<'a> {
                 continue;
             };
             let (key, qty) = (CompanionKey::Age { position: pos.clone() }, def.qty);
-            let new =
-                Renewed { key, by: None, joint: false, part, qty, level, cause: Some(pos), survey: true };
+            let new = Renewed { key, by: None, joint: false, part, qty, level, survey: true };
             self.renew(pos, new, open, renewed);
         }
     }

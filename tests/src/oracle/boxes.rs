@@ -133,8 +133,7 @@ impl<'a> Oracle<'a> {
             }
         }
         let comps = self.comps.iter().map(|c| (c.key.clone(), c.part, c.qty));
-        let fills =
-            self.fills.iter().map(|(p, f)| (CompanionKey::fill(*p), f.part, self.v.positions[*p].qty));
+        let fills = self.fills.iter().map(|(p, f)| (CompanionKey::fill(*p), *f, self.v.positions[*p].qty));
         let mut all: Vec<(CompanionKey, &'a str, u32)> = comps.chain(fills).collect();
         all.sort_by_key(|a| order(&a.0));
         let mut seen = BTreeSet::new();

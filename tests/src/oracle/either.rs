@@ -4,7 +4,7 @@ use knockon_core::key::CheckKey;
 use knockon_core::library::{Alone, Port};
 
 use super::values::Verdict;
-use super::{Meeting, Oracle, Overlay};
+use super::{Meeting, Oracle};
 
 impl<'a> Oracle<'a> {
     /// A joint and those with the same word, in the order of their ids.
@@ -16,12 +16,12 @@ impl<'a> Oracle<'a> {
 
     /// Of joints of which one is enough: those where a part meets others that sits at an end not all of them have, and of
     /// which the owner said what happens; without such, all.
-    fn counting(&self, joint: &'a str, overlay: &Overlay<'a>) -> Vec<&'a str> {
+    fn counting(&self, joint: &'a str) -> Vec<&'a str> {
         let all = self.either(joint);
         let ends = |j: &str| self.v.joints[j].ends.iter().map(|e| e.at.as_str()).collect::<Vec<_>>();
         let shared = |pos: &str| all.iter().all(|j| ends(j).contains(&pos));
         let chosen = |j: &&&'a str| {
-            let meeting = self.meeting(j, overlay);
+            let meeting = self.meeting(j);
             meeting.len() > 1 && meeting.iter().any(|(pos, _)| self.chosen(pos) && !shared(pos))
         };
         let some: Vec<&'a str> = all.iter().filter(chosen).copied().collect();
@@ -29,9 +29,8 @@ impl<'a> Oracle<'a> {
     }
 
     pub(super) fn either_or(&mut self, all: &[&'a str]) {
-        let none = Vec::new();
-        let all = self.counting(all[0], &none);
-        let mut met: Vec<(&'a str, Meeting<'a>)> = all.iter().map(|j| (*j, self.meeting(j, &none))).collect();
+        let all = self.counting(all[0]);
+        let mut met: Vec<(&'a str, Meeting<'a>)> = all.iter().map(|j| (*j, self.meeting(j))).collect();
         met.sort_by_key(|(_, m)| std::cmp::Reverse(m.len()));
         let is = |s: &Self, m: &Meeting<'a>, verdict| m.len() > 1 && s.verdict(m) == verdict;
         if met.iter().any(|(_, m)| is(self, m, Verdict::Holds)) {
@@ -57,24 +56,11 @@ impl<'a> Oracle<'a> {
                 self.unknowns.insert(CheckKey::joint(joint));
                 self.want(joint, &[]);
             }
-            (None, None) => self.close_one(&met),
+            (None, None) => self.none_serves(&met),
         }
     }
 
-    fn close_one(&mut self, met: &[(&'a str, Meeting<'a>)]) {
-        for (joint, m) in met {
-            let gave_way = match m.as_slice() {
-                [(pos, port)] if port.alone == Alone::Required => {
-                    let ends = self.ends(joint);
-                    self.serve(joint, pos, &ends)
-                }
-                [] | [_] => false,
-                _ => self.fill_joint(joint, m),
-            };
-            if gave_way {
-                return;
-            }
-        }
+    fn none_serves(&mut self, met: &[(&'a str, Meeting<'a>)]) {
         match met[0].1.len() {
             0 => {}
             1 => {
@@ -93,8 +79,8 @@ impl<'a> Oracle<'a> {
     }
 
     fn served(&self, joint: &'a str) -> bool {
-        let meeting = self.meeting(joint, &Vec::new());
-        let counts = self.counting(joint, &Vec::new()).contains(&joint);
+        let meeting = self.meeting(joint);
+        let counts = self.counting(joint).contains(&joint);
         counts
             && meeting.len() > 1
             && (self.verdict(&meeting) != Verdict::Broken || self.chains.contains_key(joint))
@@ -103,11 +89,5 @@ impl<'a> Oracle<'a> {
     /// It is not served, and another that would do is.
     pub(super) fn superseded(&self, joint: &'a str) -> bool {
         !self.served(joint) && self.either(joint).iter().any(|other| self.served(other))
-    }
-
-    /// Another that would do closes with other parts in some places.
-    pub(super) fn made_good(&self, joint: &'a str, overlay: &Overlay<'a>) -> bool {
-        let others = self.counting(joint, overlay).into_iter().filter(|other| *other != joint);
-        others.map(|other| self.meeting(other, overlay)).any(|m| m.len() > 1 && self.closed(&m))
     }
 }

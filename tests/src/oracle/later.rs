@@ -30,8 +30,8 @@ impl<'a> Oracle<'a> {
             let places: BTreeSet<&'a str> =
                 def.ends.iter().map(|e| e.at.as_str()).filter(|p| open.contains_key(p)).collect();
             let places: Vec<&'a str> = places.into_iter().collect();
-            let meeting = self.meeting(joint, &Vec::new());
-            let Some((level, _)) = Self::call(open, &places).filter(|_| meeting.len() >= 2) else { continue };
+            let meeting = self.meeting(joint);
+            let Some(level) = Self::call(open, &places).filter(|_| meeting.len() >= 2) else { continue };
             let keys = self.keys_of(&places, |key| {
                 matches!(key, CompanionKey::Seal { joint: j, .. } | CompanionKey::Bridge { joint: j, .. } if j == joint)
             });
@@ -46,7 +46,7 @@ impl<'a> Oracle<'a> {
         for spot in self.spots() {
             let places: Vec<&'a str> =
                 self.places(&spot).into_iter().filter(|p| open.contains_key(p)).collect();
-            let Some((level, _)) = Self::call(open, &places) else { continue };
+            let Some(level) = Self::call(open, &places) else { continue };
             let keys = self.keys_of(&places, |key| match key {
                 CompanionKey::Beside { position } => {
                     renewed.get(position.as_str()).is_some_and(|r| r.by.as_ref() == Some(&spot))

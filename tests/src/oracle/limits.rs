@@ -2,14 +2,11 @@
 
 use knockon_core::key::CheckKey;
 use knockon_core::library::{Input, LimitDef, Whereabouts};
-use rust_decimal::Decimal;
 use serde_json::Value as Json;
 
-use super::fills::Must;
+use super::Oracle;
 use super::places::together;
 use super::values::{Verdict, number};
-use super::{Oracle, Overlay};
-use knockon_core::library::Level;
 
 /// A class and words: one thing a limit reads at.
 type Slot<'a> = (&'a str, &'a Whereabouts);
@@ -156,13 +153,14 @@ impl<'a> Oracle<'a> {
         all.filter(|pos| !places.contains(pos)).collect()
     }
 
-    fn fact(&self, fact: &str, overlay: &Overlay<'a>) -> Option<Read> {
+    fn fact(&self, fact: &str) -> Option<Read> {
         let (mut new, mut old): (Vec<&Json>, Vec<&Json>) = (Vec::new(), Vec::new());
         for pos in self.v.positions.keys() {
-            let Some(value) = self.sits(overlay, pos).and_then(|part| self.part(part).sets.get(fact)) else {
+            let Some(value) = self.slots[pos.as_str()].part.and_then(|part| self.part(part).sets.get(fact))
+            else {
                 continue;
             };
-            let put_in = self.slots[pos.as_str()].changed || overlay.iter().any(|(p, _)| p == pos);
+            let put_in = self.slots[pos.as_str()].changed;
             if put_in { new.push(value) } else { old.push(value) }
         }
         let loose = self.comps.iter().filter(|c| c.position.is_none());
@@ -177,7 +175,7 @@ impl<'a> Oracle<'a> {
             .or_else(|| self.v.facts.get(fact).map(bounds))
     }
 
-    fn read(&self, run: &Run<'a>, input: &Input, overlay: &Overlay<'a>) -> Read {
+    fn read(&self, run: &Run<'a>, input: &Input) -> Read {
         let other = |text: &Option<String>| match text {
             Some(text) => bounds(&Json::String(text.clone())),
             None => Read::Silent,
@@ -185,11 +183,11 @@ impl<'a> Oracle<'a> {
         match input {
             Input::Fixed { value } => bounds(&Json::String(value.clone())),
             Input::Pool { .. } => unreachable!("the generator writes none"),
-            Input::Fact { fact, otherwise } => self.fact(fact, overlay).unwrap_or_else(|| other(otherwise)),
+            Input::Fact { fact, otherwise } => self.fact(fact).unwrap_or_else(|| other(otherwise)),
             Input::Figure { class, whereabouts, figure, optional, otherwise } => {
                 let at = run.at.iter().find(|(slot, _)| *slot == (class.as_str(), whereabouts));
                 let Some(pos) = at.and_then(|(_, pos)| *pos) else { return other(otherwise) };
-                let part = self.sits(overlay, pos);
+                let part = self.slots[pos].part;
                 let own = part.and_then(|part| self.part(part).figures.get(figure));
                 match own.or_else(|| self.v.positions[pos].figures.get(figure)) {
                     Some(value) => bounds(value),
@@ -202,7 +200,7 @@ impl<'a> Oracle<'a> {
                 let (mut low, mut high, mut wanted) = (0.0, 0.0, false);
                 let terms = sum.iter().map(|t| (t, true)).chain(less.iter().map(|t| (t, false)));
                 for (term, adds) in terms {
-                    match self.read(run, term, overlay) {
+                    match self.read(run, term) {
                         Read::Known(a, b) if adds => {
                             low += a;
                             high += b;
@@ -221,8 +219,8 @@ impl<'a> Oracle<'a> {
     }
 
     /// A limit that yields is not broken where the other holds at the same places.
-    pub(super) fn limit(&self, run: &Run<'a>, overlay: &Overlay<'a>) -> Option<Verdict> {
-        let found = self.plain_limit(run, overlay)?;
+    fn limit(&self, run: &Run<'a>) -> Option<Verdict> {
+        let found = self.plain_limit(run)?;
         let class = |pos: &str| &self.v.positions[pos].class;
         let mine = Self::read_at(run);
         let same_places = |other: &Run<'a>| {
@@ -230,16 +228,20 @@ impl<'a> Oracle<'a> {
             theirs.iter().all(|pos| mine.contains(pos) || !mine.iter().any(|own| class(own) == class(pos)))
         };
         let better = self.lib.limits[run.limit].yields_to.as_ref();
-        let better = better.and_then(|id| self.runs.iter().find(|r| r.limit == id && same_places(r)));
-        let holds = better.is_some_and(|b| self.plain_limit(b, overlay) == Some(Verdict::Holds));
+        let better: Vec<&Run<'a>> = self
+            .runs
+            .iter()
+            .filter(|r| Some(r.limit) == better.map(String::as_str) && same_places(r))
+            .collect();
+        let holds = !better.is_empty() && better.iter().all(|b| self.plain_limit(b) == Some(Verdict::Holds));
         (!(holds && found == Verdict::Broken)).then_some(found)
     }
 
     /// `have` at least `want`; none where it is not about what is there.
-    fn plain_limit(&self, run: &Run<'a>, overlay: &Overlay<'a>) -> Option<Verdict> {
+    fn plain_limit(&self, run: &Run<'a>) -> Option<Verdict> {
         let mut both = Vec::new();
         for name in ["have", "want"] {
-            match self.read(run, &self.lib.limits[run.limit].inputs[name], overlay) {
+            match self.read(run, &self.lib.limits[run.limit].inputs[name]) {
                 Read::Known(low, high) => both.push(Some((low, high))),
                 Read::Wanted => both.push(None),
                 Read::Silent => return None,
@@ -255,13 +257,6 @@ impl<'a> Oracle<'a> {
         } else {
             Verdict::Open
         })
-    }
-
-    /// The limits that read a figure at one of some places, or a fact that a part for one of them sets.
-    pub(super) fn limits_about(&self, places: &[&str]) -> Vec<&Run<'a>> {
-        let about =
-            |run: &&Run<'a>| Self::read_at(run).iter().chain(&run.setters).any(|pos| places.contains(pos));
-        self.runs.iter().filter(about).collect()
     }
 
     /// Whether the plan reaches a limit.
@@ -289,43 +284,10 @@ impl<'a> Oracle<'a> {
     }
 
     fn judge(&mut self, run: &Run<'a>) {
-        match self.limit(run, &Vec::new()) {
+        match self.limit(run) {
             None | Some(Verdict::Holds) => {}
             Some(Verdict::Open) => drop(self.unknowns.insert(run.key.clone())),
-            Some(Verdict::Broken) => {
-                // where its figures come from now
-                let sets = |pos: &&'a str| {
-                    let mut read = Vec::new();
-                    self.lib.limits[run.limit].inputs.values().for_each(|input| facts(input, &mut read));
-                    let part = self.slots[*pos].part.map(|part| self.part(part));
-                    part.is_some_and(|part| read.iter().any(|fact| part.sets.contains_key(*fact)))
-                };
-                let setters = &run.setters;
-                let mut told = Self::read_at(run);
-                told.extend(setters.iter().filter(|pos| sets(pos)));
-                let mut levers = told.clone();
-                levers.extend(setters.iter().filter(|pos| !told.contains(*pos)));
-                let ways = levers.iter().filter(|pos| !self.chosen(pos)).filter_map(|pos| {
-                    let holds =
-                        |part: &'a str| self.limit(run, &self.overlay(pos, part)) == Some(Verdict::Holds);
-                    let list = self.candidates(pos, Must::Fit);
-                    let mut fit = list.into_iter().filter(|(marks, part)| {
-                        *marks == 0 && !self.given_way.contains(&(*pos, *part)) && holds(part)
-                    });
-                    let part = fit.next()?.1;
-                    // what costs more than the choice behind it is the owner's to decide
-                    let price = self.money(part) * Decimal::from(self.v.positions[*pos].qty);
-                    let paid = if self.loose(part) { Decimal::ZERO } else { price };
-                    (Some(price) <= self.dearest(&told)).then_some((paid, *pos, part))
-                });
-                match ways.min_by_key(|(paid, ..)| *paid) {
-                    Some((_, pos, part)) => {
-                        let cause = self.cause(&told);
-                        self.fill(pos, part, cause, Level::Required);
-                    }
-                    None => drop(self.clashes.insert(run.key.clone())),
-                }
-            }
+            Some(Verdict::Broken) => drop(self.clashes.insert(run.key.clone())),
         }
     }
 }

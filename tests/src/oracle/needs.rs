@@ -29,8 +29,8 @@ impl<'a> Oracle<'a> {
             let Some(part) = slot.part else { continue };
             for (need, value, level) in asks(self.part(part)) {
                 if slot.changed || lost.contains(need) && !self.idle(pos) {
-                    let (cause, at) = (self.root(pos), Some(*pos));
-                    queue.push_back(Ask { need, value, level, cause, at, line: vec![part] });
+                    let at = Some(*pos);
+                    queue.push_back(Ask { need, value, level, by: at, at, line: vec![part] });
                 }
             }
         }
@@ -58,47 +58,22 @@ impl<'a> Oracle<'a> {
         if supplied && !own {
             return;
         }
-        let mut choice: Option<(&'a str, Option<&'a str>)> = self
+        // what has a place serves in it, and who decides puts it there
+        let loose = self
             .stock
             .iter()
-            .find(|c| {
-                // what has a place serves in it
-                c.left > 0 && here(self, c.part) && self.places_of(&self.part(c.part).class).is_empty()
-            })
-            .map(|c| (c.part, None));
-        if choice.is_none() {
-            let mut all: Vec<&'a str> = self.lib.parts.keys().map(String::as_str).collect();
-            all.sort_by_key(|id| (self.cost(id), *id));
-            let mut misfit = None;
-            for id in all.into_iter().filter(|id| here(self, id) && !ask.line.contains(id)) {
-                let places = self.places_of(&self.part(id).class);
-                if self.used_loose(&self.part(id).class) {
-                    choice = Some((id, None));
-                    break;
-                }
-                let open = |pos: &&str| {
-                    self.slots[*pos].part.is_none()
-                        && !self.chosen(pos)
-                        && !self.given_way.contains(&(*pos, id))
-                        && self.in_reach(ask, pos)
-                };
-                let open: Vec<&'a str> = places.into_iter().filter(|pos| open(pos)).collect();
-                let fits = |pos: &&&str| self.breaks(pos, &self.overlay(pos, id), None) == 0;
-                if let Some(pos) = open.iter().find(fits) {
-                    choice = Some((id, Some(*pos)));
-                    break;
-                }
-                misfit = misfit.or(open.first().map(|pos| (id, Some(*pos))));
-            }
-            choice = choice.or(misfit);
-        }
-        // where the vehicle has several places like the asker's, each asks for itself
-        let several = |pos: &&str| self.places_of(&self.v.positions[*pos].class).len() > 1;
-        let cause = ask.at.filter(several).or(ask.cause).map(str::to_owned);
+            .find(|c| c.left > 0 && here(self, c.part) && self.places_of(&self.part(c.part).class).is_empty())
+            .map(|c| c.part);
+        let choice = loose.or_else(|| {
+            let all = self.lib.parts.iter().filter(|(id, part)| {
+                self.used_loose(&part.class) && here(self, id) && !ask.line.contains(&id.as_str())
+            });
+            all.map(|(id, _)| id.as_str()).min_by_key(|id| (self.cost(id), *id))
+        });
+        let cause = ask.by.map(str::to_owned);
         let (asker, need) = (ask.line[ask.line.len() - 1].to_owned(), ask.need.to_owned());
         match choice {
-            Some((part, Some(pos))) => self.fill(pos, part, ask.cause, ask.level),
-            Some((part, None)) => {
+            Some(part) => {
                 let key = CompanionKey::Need { cause, asker, need };
                 let boxed = self.take_for(&key, part, 1);
                 let comp = Comp {
@@ -107,7 +82,7 @@ impl<'a> Oracle<'a> {
                     qty: 1,
                     level: ask.level,
                     boxed,
-                    cause: ask.cause,
+                    by: ask.by,
                     position: None,
                     survey: false,
                 };
@@ -126,7 +101,8 @@ struct Ask<'a> {
     need: &'a str,
     value: &'a str,
     level: Level,
-    cause: Option<&'a str>,
+    /// The place it is asked for: the asker's, or where the companion that asks belongs.
+    by: Option<&'a str>,
     at: Option<&'a str>,
     line: Vec<&'a str>,
 }
@@ -146,6 +122,6 @@ fn ask_of<'a>(lib: &'a LibraryFile, comp: &Comp<'a>, line: &[&'a str], queue: &m
         let mut line = line.to_vec();
         line.push(comp.part);
         let level = level.max(comp.level);
-        queue.push_back(Ask { need, value, level, cause: comp.cause, at: comp.position, line });
+        queue.push_back(Ask { need, value, level, by: comp.by, at: comp.position, line });
     }
 }

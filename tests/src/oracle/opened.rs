@@ -11,8 +11,8 @@ use super::places::together;
 use super::values::{Verdict, amount, fields};
 use super::{By, Comp, Meeting, Oracle};
 
-/// A place that is apart: how much that is asked for, and whose choice it goes back to.
-pub(super) type Open<'a> = BTreeMap<&'a str, (Level, Option<&'a str>)>;
+/// A place that is apart, and how much that is asked for.
+pub(super) type Open<'a> = BTreeMap<&'a str, Level>;
 
 /// A part renewed in a place nobody chose for.
 #[derive(Clone)]
@@ -25,7 +25,6 @@ pub(super) struct Renewed<'a> {
     pub(super) part: &'a str,
     pub(super) qty: u32,
     pub(super) level: Level,
-    pub(super) cause: Option<&'a str>,
     /// The survey asked for it, or its age did.
     pub(super) survey: bool,
 }
@@ -68,7 +67,7 @@ impl<'a> Oracle<'a> {
         let mut open = Open::new();
         for (pos, slot) in &self.slots {
             if slot.opened {
-                open.insert(pos, (Level::Required, self.root(pos)));
+                open.insert(pos, Level::Required);
             }
         }
         let mut renewed = Renewals::new();
@@ -94,10 +93,9 @@ impl<'a> Oracle<'a> {
         renewed: &mut Renewals<'a>,
         look: fn(&Self, &mut Open<'a>, &mut Renewals<'a>),
     ) -> bool {
-        let told = |open: &Open<'a>| open.iter().map(|(p, o)| (*p, o.0)).collect::<Vec<_>>();
-        let before = told(open);
+        let before = open.clone();
         look(self, open, renewed);
-        before != told(open)
+        before != *open
     }
 
     /// What an opened joint wants that has a place on this vehicle is renewed there.
@@ -105,7 +103,7 @@ impl<'a> Oracle<'a> {
         let mut wanted = Vec::new();
         for (joint, def) in &self.v.joints {
             let ends: Vec<&'a str> = def.ends.iter().map(|e| e.at.as_str()).collect();
-            let meeting = self.meeting(joint, &Vec::new());
+            let meeting = self.meeting(joint);
             if meeting.len() < 2 || Self::call(open, &ends).is_none() || self.superseded(joint) {
                 continue;
             }
@@ -118,8 +116,8 @@ impl<'a> Oracle<'a> {
             }
         }
         for (ends, want, pos) in wanted {
-            let Some((level, cause)) = Self::call(open, &ends) else { continue };
-            self.renew_in_place(pos, want, None, (level, cause), open, renewed);
+            let Some(level) = Self::call(open, &ends) else { continue };
+            self.renew_in_place(pos, want, None, level, open, renewed);
         }
     }
 
@@ -128,7 +126,7 @@ impl<'a> Oracle<'a> {
         pos: &'a str,
         want: &Want,
         by: Option<&Spot<'a>>,
-        (level, cause): (Level, Option<&'a str>),
+        level: Level,
         open: &mut Open<'a>,
         renewed: &mut Renewals<'a>,
     ) {
@@ -142,17 +140,14 @@ impl<'a> Oracle<'a> {
             part,
             qty: self.v.positions[pos].qty.max(want.qty),
             level: level.max(want.level),
-            cause,
             survey: false,
         };
         self.renew(pos, new, open, renewed);
     }
 
-    /// How strongly some places are taken apart, and for whom; none where all are shut.
-    pub(super) fn call(open: &Open<'a>, places: &[&'a str]) -> Option<(Level, Option<&'a str>)> {
-        let calls: Vec<_> = places.iter().filter_map(|p| open.get(p)).collect();
-        let level = calls.iter().map(|c| c.0).min()?;
-        Some((level, calls.iter().find_map(|c| c.1)))
+    /// How strongly some places are taken apart; none where all are shut.
+    pub(super) fn call(open: &Open<'a>, places: &[&'a str]) -> Option<Level> {
+        places.iter().filter_map(|p| open.get(p)).copied().min()
     }
 
     /// Every place of an opening.
@@ -198,8 +193,8 @@ impl<'a> Oracle<'a> {
             });
             for (want, pos) in wanted.collect::<Vec<_>>() {
                 // what was renewed a moment ago counts for the next want
-                let Some((level, cause)) = Self::call(open, &self.places(&spot)) else { continue };
-                self.renew_in_place(pos, want, Some(&spot), (level, cause), open, renewed);
+                let Some(level) = Self::call(open, &self.places(&spot)) else { continue };
+                self.renew_in_place(pos, want, Some(&spot), level, open, renewed);
             }
         }
     }
@@ -216,10 +211,8 @@ impl<'a> Oracle<'a> {
         let entry = renewed.entry(pos).or_insert(new);
         entry.level = entry.level.min(level);
         if !self.plan.waived.contains_key(&entry.key) {
-            let apart = open.entry(pos).or_insert((entry.level, entry.cause));
-            if entry.level < apart.0 {
-                *apart = (entry.level, entry.cause);
-            }
+            let apart = open.entry(pos).or_insert(entry.level);
+            *apart = entry.level.min(*apart);
         }
     }
 
@@ -233,14 +226,14 @@ impl<'a> Oracle<'a> {
         // over its age as well it is asked for as strongly as either asks
         let level = self.too_old(pos).map_or(level, |(_, asked)| level.min(asked));
         let (key, qty) = (CompanionKey::survey(pos), self.v.positions[pos].qty);
-        let new = Renewed { key, by: None, joint: false, part, qty, level, cause: Some(pos), survey: true };
+        let new = Renewed { key, by: None, joint: false, part, qty, level, survey: true };
         self.renew(pos, new, open, renewed);
     }
 
     fn renewal(&mut self, pos: &'a str, renewal: Renewed<'a>) {
-        let Renewed { key, part, qty, level, cause, survey, .. } = renewal;
+        let Renewed { key, part, qty, level, survey, .. } = renewal;
         let boxed = self.take_for(&key, part, qty);
-        self.comps.push(Comp { key, part, qty, level, boxed, cause, position: Some(pos), survey });
+        self.comps.push(Comp { key, part, qty, level, boxed, by: None, position: Some(pos), survey });
     }
 
     fn by_price(&self, class: &str) -> Vec<&'a str> {
@@ -277,8 +270,8 @@ impl<'a> Oracle<'a> {
 
     fn opened_joint(&mut self, joint: &'a str, open: &Open<'a>) {
         let ends: Vec<&'a str> = self.v.joints[joint].ends.iter().map(|e| e.at.as_str()).collect();
-        let meeting = self.meeting(joint, &Vec::new());
-        let Some((asked, cause)) = Self::call(open, &ends).filter(|_| meeting.len() >= 2) else { return };
+        let meeting = self.meeting(joint);
+        let Some(asked) = Self::call(open, &ends).filter(|_| meeting.len() >= 2) else { return };
         let contacts = self.contacts(joint, &meeting);
         // how many contacts want the same part
         let mut wanted: Vec<(&'a str, &'a str, Level, u32)> = Vec::new();
@@ -300,12 +293,12 @@ impl<'a> Oracle<'a> {
             let qty = times * self.v.joints[joint].qty;
             let boxed = self.take_for(&key, part, qty);
             let level = level.max(asked);
-            self.comps.push(Comp { key, part, qty, level, boxed, cause, position: None, survey: false });
+            self.comps.push(Comp { key, part, qty, level, boxed, by: None, position: None, survey: false });
         }
     }
 
     fn while_apart(&mut self, spot: &Spot<'a>, open: &Open<'a>, renewed: &Renewals<'a>) {
-        let Some((asked, cause)) = Self::call(open, &self.places(spot)) else { return };
+        let Some(asked) = Self::call(open, &self.places(spot)) else { return };
         for want in &self.lib.openings[spot.opening].wants {
             for pos in self.meant(&want.class, &want.whereabouts, &spot.words) {
                 if let Some(renewal) = renewed.get(pos).filter(|r| r.by.as_ref() == Some(spot)) {
@@ -324,7 +317,7 @@ impl<'a> Oracle<'a> {
             let Some(part) = part else { continue };
             let boxed = self.take_for(&key, part, want.qty);
             let (qty, level) = (want.qty, want.level.max(asked));
-            self.comps.push(Comp { key, part, qty, level, boxed, cause, position: None, survey: false });
+            self.comps.push(Comp { key, part, qty, level, boxed, by: None, position: None, survey: false });
         }
     }
 
@@ -337,7 +330,7 @@ impl<'a> Oracle<'a> {
         let stays = |pos: &&str| self.slots[*pos].part.is_some();
         let runs_out = places.iter().any(off) && places.iter().any(stays);
         let taken_off = runs_out.then_some(Level::Required);
-        let called = Self::call(open, &places).map(|call| call.0);
+        let called = Self::call(open, &places);
         called.into_iter().chain(taken_off).chain(self.stale(circuit)).min()
     }
 
@@ -354,16 +347,7 @@ impl<'a> Oracle<'a> {
         for (n, (part, qty)) in self.containers("fluid", litres).into_iter().enumerate() {
             let key = CompanionKey::Fluid { class: "fluid".to_owned(), n: n as u32 };
             let boxed = self.take_for(&key, part, qty);
-            self.comps.push(Comp {
-                key,
-                part,
-                qty,
-                level,
-                boxed,
-                cause: None,
-                position: None,
-                survey: false,
-            });
+            self.comps.push(Comp { key, part, qty, level, boxed, by: None, position: None, survey: false });
         }
     }
 }

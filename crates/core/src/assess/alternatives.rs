@@ -24,7 +24,7 @@ pub fn alternatives(
     let Some(entry) = sheet.plans.get(plan) else { return Vec::new() };
     let Ok(ground) = Ground::new(sheet, entry, &catalogue) else { return Vec::new() };
     let mut bench = Bench::new(&ground, false);
-    bench.run();
+    bench.decide();
     let number = ground.numbered(key);
     let Some(comp) = bench.all_comps().into_iter().find(|c| Some(c.key) == number) else {
         return Vec::new();

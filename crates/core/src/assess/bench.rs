@@ -83,6 +83,8 @@ pub(crate) struct Comp {
     pub reason: ReasonId,
     pub position: Option<PositionId>,
     pub cause: Option<PositionId>,
+    /// The place it belongs to, for what it asks.
+    pub by: Option<PositionId>,
     pub parent: Option<Key>,
     /// How many of them come out of the box of a chosen kit.
     pub boxed: u32,
@@ -137,7 +139,7 @@ pub(crate) struct Found {
     pub comps: Vec<Comp>,
     pub clashes: Vec<Trouble>,
     pub unknowns: Vec<Trouble>,
-    /// Advice that nothing meets; only where words are wanted.
+    /// Advice that nothing meets.
     pub unmet: Vec<Trouble>,
     pub checks: Vec<(CheckKey, Answer, ReasonId)>,
     /// What is to be done later; only where words are wanted.
@@ -146,6 +148,9 @@ pub(crate) struct Found {
     pub once: Vec<(Key, Key)>,
     /// Chains that close joints, in order of the joints.
     pub chains: Vec<(JointId, Arc<Chain>)>,
+    /// Places that are apart, and circuits that run out.
+    pub apart: Vec<PositionId>,
+    pub run_out: Vec<CircuitId>,
     /// How many of the companions have been looked at, and which of those count in pools.
     pub in_pools: RefCell<(usize, SmallVec<[usize; 16]>)>,
 }
@@ -161,6 +166,8 @@ impl Found {
         self.later.clear();
         self.once.clear();
         self.chains.clear();
+        self.apart.clear();
+        self.run_out.clear();
         let in_pools = self.in_pools.get_mut();
         in_pools.0 = 0;
         in_pools.1.clear();
@@ -201,10 +208,10 @@ pub(crate) struct Bench<'a> {
     pub ground: &'a Ground<'a>,
     /// Sentences are wanted; off for the sweep over alternatives.
     pub full: bool,
+    /// Decisions are put in one after the other: what is broken now need not stay so.
+    pub telling: bool,
     pub owner: Numbered<PositionEntry, Chosen>,
     pub fills: BTreeMap<PositionId, Fill>,
-    /// Parts that have been put into positions and had to give way again.
-    pub tried_out: Vec<(PositionId, PartId)>,
     pub gone: BTreeMap<PositionId, ReasonId>,
     /// What is in the positions before kits are unpacked and places filled.
     pub base: Numbered<PositionEntry, Slot>,
@@ -214,8 +221,6 @@ pub(crate) struct Bench<'a> {
     pub clock: u32,
     /// When what sits at an end of each joint, and who put it there, last changed, by the clock of this bench.
     pub joint_stamps: Numbered<JointEntry, u32>,
-    /// The same of what sits in the area of each joint.
-    pub area_stamps: Numbered<JointEntry, u32>,
     /// What is not in its position by its base slot.
     pub laid: Laid,
     /// What the base slots change.
@@ -233,8 +238,6 @@ pub(crate) struct Bench<'a> {
     pub memory: Memory<'a>,
     /// A search for bridges was cut off.
     pub cut: Cell<bool>,
-    /// Pools or limits have been read to tell candidates apart.
-    pub figures_read: Cell<bool>,
     pub arena: Vec<Reason>,
     pub found: Found,
     pub dirty: bool,
@@ -251,16 +254,15 @@ impl<'a> Bench<'a> {
             sheet: ground.sheet,
             ground,
             full,
+            telling: false,
             owner: ground.owner.clone(),
             fills: BTreeMap::new(),
-            tried_out: Vec::new(),
             gone: BTreeMap::new(),
             base: Numbered::new(),
             slots: Numbered::new(),
             pooled: Numbered::filled(Vec::new(), ground.cat.pools.len()),
             clock: 1,
             joint_stamps: Numbered::filled(0, ground.v.joints.len()),
-            area_stamps: Numbered::filled(0, ground.v.joints.len()),
             laid: Laid::new(ground.v.positions.len()),
             base_change: Change::new(ground.v),
             change: Change::new(ground.v),
@@ -270,7 +272,6 @@ impl<'a> Bench<'a> {
             loose_bridges: SmallVec::new(),
             memory: Memory::new(ground.v.positions.len(), ground.v.joints.len()),
             cut: Cell::new(false),
-            figures_read: Cell::new(false),
             arena: Vec::new(),
             found: Found::default(),
             dirty: false,
@@ -282,36 +283,46 @@ impl<'a> Bench<'a> {
         self.ground.as_found[pos]
     }
 
-    /// Passes until nothing more is put in or taken off.
-    ///
-    /// It ends: a part that has given way in a position is not put there again, and what lost its job stays off.
-    pub fn run(&mut self) {
-        self.fills.clear();
-        self.tried_out.clear();
-        self.gone.clear();
+    /// What follows from what the owner chose and what is put into places now. It decides nothing about places.
+    pub fn derive(&mut self) {
+        self.begin();
+        self.judge();
+        self.conclude();
+    }
+
+    /// Lays what the owner chose.
+    pub fn begin(&mut self) {
         self.arena.clear();
         self.lay_base();
+    }
+
+    /// Everything on one state of the vehicle. What lost its job goes off first, which may leave others without one: that
+    /// grows and ends.
+    pub fn judge(&mut self) {
+        self.gone.clear();
         loop {
             self.found.clear();
             self.dirty = false;
             self.settle();
-            // what comes later rests on what comes before: it waits until that is settled
-            let stages =
-                [Self::joints, Self::surplus, Self::needs, Self::raising_limits, Self::pools, Self::limits];
-            if stages.into_iter().all(|stage| self.is_settled_by(stage)) {
+            self.joints();
+            self.surplus();
+            if !self.dirty {
                 break;
             }
         }
+        self.needs();
+        self.raising_limits();
+        self.pools();
+        self.limits();
+    }
+
+    /// What is opened, and what lies in boxes goes where it is wanted.
+    pub fn conclude(&mut self) {
         let opened = self.opened();
         self.services_once();
         self.share_boxes();
         self.later(&opened);
         self.explain_what_holds();
-    }
-
-    fn is_settled_by(&mut self, stage: fn(&mut Self)) -> bool {
-        stage(self);
-        !self.dirty
     }
 
     /// The words of what holds are wanted once, after the last pass.
@@ -335,9 +346,6 @@ impl<'a> Bench<'a> {
         self.clock += 1;
         for joint in &self.v.joints_about[pos] {
             self.joint_stamps[*joint] = self.clock;
-        }
-        for joint in &self.v.areas_at[pos] {
-            self.area_stamps[*joint] = self.clock;
         }
     }
 

@@ -18,13 +18,6 @@ pub(super) fn times(price: Decimal, qty: u32) -> Decimal {
 }
 
 impl<'a> Bench<'a> {
-    /// What the position's own choice costs: amount and hours for all of them.
-    pub fn own_work(&self, pos: PositionId) -> (Option<Decimal>, f64) {
-        let (price, hours) = self.own_price(pos);
-        let qty = self.v.positions[pos].qty;
-        (price.map(|m| times(m.amount, qty)), hours * f64::from(qty))
-    }
-
     /// What the owner pays for it: what lies in the box of a kit elsewhere is not paid again.
     pub fn own_paid(&self, pos: PositionId) -> (Option<Decimal>, f64) {
         let (price, hours) = self.own_price(pos);

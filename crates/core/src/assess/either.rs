@@ -9,18 +9,30 @@
 //! that does not fit.
 
 use std::cmp::Reverse;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use smallvec::SmallVec;
 
 use super::bench::{Bench, CheckKey, NO_REASON};
-use super::fills::Overlay;
-use super::joints::GivesWay;
-use super::memory::Met;
+use super::fills::{Meeting, Overlay};
 use crate::assessment::Answer;
-use crate::catalogue::{JointId, PositionId};
+use crate::catalogue::searched::Chain;
+use crate::catalogue::{JointId, PortEntry, PositionId};
 use crate::library::Alone;
 use crate::value::Verdict3;
+
+/// What a joint and its alternatives come to: the one of them that counts, and how.
+#[derive(Clone, Debug)]
+pub(super) enum Judged<'a> {
+    /// Nothing is there.
+    Nothing,
+    Holds(JointId),
+    Open(JointId),
+    Bridged(JointId, Arc<Chain>),
+    /// A port that hangs alone, and its place.
+    Alone(JointId, (PositionId, &'a PortEntry)),
+    Broken(JointId),
+}
 
 impl<'a> Bench<'a> {
     /// A joint and its alternatives, in order.
@@ -53,59 +65,68 @@ impl<'a> Bench<'a> {
         if all[0] != joint {
             return;
         }
-        let counting = all.iter().filter(|j| self.does_count(**j, &Overlay::new()));
-        let mut met: Vec<(JointId, Rc<Met<'a>>)> = counting.map(|j| (*j, self.met_now(*j))).collect();
-        met.sort_by_key(|(j, m)| (Reverse(m.ports.len()), *j));
-        let is = |m: &Met<'_>, verdict| m.ports.len() > 1 && m.verdict == verdict;
-        if let Some((joint, _)) = met.iter().find(|(_, m)| is(m, Verdict3::Holds)) {
-            self.check(CheckKey::Joint(*joint), Answer::Holds, NO_REASON);
-            return;
-        }
-        let broken = met.iter().filter(|(_, m)| m.ports.len() == 2 && is(m, Verdict3::Broken));
-        let bridged = broken.filter_map(|(j, m)| {
-            let chain = self.chain_of(m)?;
-            let cost: i64 = chain.links.iter().map(|link| self.bridge_cost(link.part)).sum();
-            Some((chain.open, cost, chain.links.len(), *j, Rc::clone(m)))
-        });
-        let bridged = bridged.min_by_key(|(open, cost, length, j, _)| (*open, *cost, *length, *j));
-        let open = met.iter().find(|(_, m)| is(m, Verdict3::Open));
-        match (bridged, open) {
-            (Some((false, .., joint, m)), _) | (Some((true, .., joint, m)), None) => {
-                self.bridge(joint, &m);
+        match self.judged(joint, &Overlay::new()) {
+            Judged::Nothing => {}
+            Judged::Holds(joint) => self.check(CheckKey::Joint(joint), Answer::Holds, NO_REASON),
+            Judged::Open(joint) => {
+                let met = self.met_now(joint);
+                self.open_joint(joint, &met);
             }
-            (_, Some((joint, m))) => self.open_joint(*joint, m),
-            (None, None) => self.close_one(&met),
+            Judged::Bridged(joint, _) => {
+                let met = self.met_now(joint);
+                self.bridge(joint, &met);
+            }
+            Judged::Alone(joint, (pos, port)) => self.alone(joint, pos, port),
+            Judged::Broken(joint) => {
+                let met = self.met_now(joint);
+                self.clash_joint(joint, &met);
+            }
         }
     }
 
-    /// Puts a part in that closes one of them; else tells the first as a clash.
-    fn close_one(&mut self, met: &[(JointId, Rc<Met<'a>>)]) {
-        for (joint, m) in met {
-            let gives_way = match m.ports.as_slice() {
-                [] => GivesWay::No,
-                [(pos, port)] if port.alone == Alone::Required => self.serve(*joint, *pos, port),
-                [_] => GivesWay::No,
-                _ => self.fill_joint(*joint, m),
-            };
-            if gives_way == GivesWay::Yes {
-                return;
-            }
+    /// What a joint comes to, with its alternatives, with some parts in their places.
+    pub(super) fn judged(&self, joint: JointId, overlay: &Overlay) -> Judged<'a> {
+        let all = self.either(joint);
+        let counting = all.iter().copied().filter(|j| self.does_count(*j, overlay));
+        let mut met: SmallVec<[(JointId, Meeting<'a>, Verdict3); 2]> = counting
+            .map(|j| {
+                let meeting = self.meeting(j, overlay);
+                let verdict = self.joint_verdict(&meeting);
+                (j, meeting, verdict)
+            })
+            .collect();
+        met.sort_by_key(|(j, m, _)| (Reverse(m.len()), *j));
+        let of = |verdict| met.iter().find(|(_, m, v)| m.len() > 1 && *v == verdict).map(|(j, ..)| *j);
+        if let Some(joint) = of(Verdict3::Holds) {
+            return Judged::Holds(joint);
         }
-        let Some((joint, m)) = met.first() else { return };
-        match m.ports.as_slice() {
-            [] => {}
-            [_] => {
-                let worst = |m: &Met<'_>| match m.ports[0].1.alone {
-                    Alone::Required => 0,
-                    Alone::Cap => 1,
-                    Alone::Fine | Alone::Surplus => 2,
-                };
-                let single = met.iter().filter(|(_, m)| m.ports.len() == 1);
-                if let Some((joint, m)) = single.min_by_key(|(j, m)| (worst(m), *j)) {
-                    self.alone(*joint, m.ports[0].0, m.ports[0].1);
-                }
+        let broken = met.iter().filter(|(_, m, v)| m.len() == 2 && *v == Verdict3::Broken);
+        let bridged = broken.filter_map(|(j, m, _)| {
+            let chain = self.chain_at(*j, m[0].1, m[1].1)?;
+            let cost: i64 = chain.links.iter().map(|link| self.bridge_cost(link.part)).sum();
+            Some((chain.open, cost, chain.links.len(), *j, chain))
+        });
+        let bridged = bridged.min_by_key(|(open, cost, length, j, _)| (*open, *cost, *length, *j));
+        match (bridged, of(Verdict3::Open)) {
+            (Some((false, .., joint, chain)), _) | (Some((true, .., joint, chain)), None) => {
+                return Judged::Bridged(joint, chain);
             }
-            _ => self.clash_joint(*joint, m),
+            (_, Some(joint)) => return Judged::Open(joint),
+            (None, None) => {}
+        }
+        let worst = |port: &PortEntry| match port.alone {
+            Alone::Required => 0,
+            Alone::Cap => 1,
+            Alone::Fine | Alone::Surplus => 2,
+        };
+        match met.first() {
+            Some((joint, m, _)) if m.len() > 1 => Judged::Broken(*joint),
+            Some((_, m, _)) if m.len() == 1 => {
+                let single = met.iter().filter(|(_, m, _)| m.len() == 1);
+                let first = single.min_by_key(|(j, m, _)| (worst(m[0].1), *j));
+                first.map_or(Judged::Nothing, |(j, m, _)| Judged::Alone(*j, m[0]))
+            }
+            _ => Judged::Nothing,
         }
     }
 

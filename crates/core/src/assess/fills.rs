@@ -2,12 +2,10 @@
 
 use smallvec::SmallVec;
 
-use super::around::Asked;
-use super::bench::{Bench, Fill, Slot};
+use super::bench::Bench;
 use crate::catalogue::meeting::{agree, same_side};
 use crate::catalogue::{JointId, PartId, PortEntry, PositionId, UNPRICED};
-use crate::library::{Alone, Level};
-use crate::reason::{Fact, ReasonId};
+use crate::library::Alone;
 use crate::value::Verdict3;
 
 /// Parts tried in positions: a candidate and, for a kit, its contents.
@@ -134,24 +132,14 @@ impl<'a> Bench<'a> {
 
     /// The best candidates for a position that do what they must, so many at most: fewest marks, cheapest, by id.
     pub fn candidates(&self, pos: PositionId, must: Must, few: usize) -> Vec<(u32, PartId)> {
-        self.some(pos, must, few, |_| true)
-    }
-
-    fn some(
-        &self,
-        pos: PositionId,
-        must: Must,
-        few: usize,
-        may: impl Fn(PartId) -> bool,
-    ) -> Vec<(u32, PartId)> {
         if matches!(must, Must::Close(_)) {
-            let mut clean = self.marked(pos, must, true, few, &may);
+            let mut clean = self.marked(pos, must, true, few);
             clean.retain(|(marks, _)| *marks == 0);
             if clean.len() >= few {
                 return clean;
             }
         }
-        let mut out = self.marked(pos, must, false, few, &may);
+        let mut out = self.marked(pos, must, false, few);
         out.sort_by_key(|(marks, part)| (*marks, self.part(*part).rank));
         out.truncate(few);
         out
@@ -159,18 +147,11 @@ impl<'a> Bench<'a> {
 
     /// Candidates with their marks, up to so many with no mark: whoever is cheapest stands first in the list, so that none
     /// after them can be better.
-    fn marked(
-        &self,
-        pos: PositionId,
-        must: Must,
-        clean: bool,
-        few: usize,
-        may: impl Fn(PartId) -> bool,
-    ) -> Vec<(u32, PartId)> {
+    fn marked(&self, pos: PositionId, must: Must, clean: bool, few: usize) -> Vec<(u32, PartId)> {
         let mut out: Vec<(u32, PartId)> = Vec::new();
         let mut unmarked = 0;
         for (marks, part) in self.at_joints(pos, must, clean) {
-            if self.slot(pos).part == Some(part) || !self.for_sale(part) || !may(part) {
+            if self.slot(pos).part == Some(part) || !self.for_sale(part) {
                 continue;
             }
             let marks = marks + self.figures_broken(pos, &self.overlay(pos, part));
@@ -183,17 +164,6 @@ impl<'a> Bench<'a> {
         out
     }
 
-    /// The cheapest part that breaks nothing in a position, has not given way there, and does something more.
-    pub fn cheapest_clean(&self, pos: PositionId, more: impl Fn(PartId) -> bool) -> Option<PartId> {
-        self.at_joints(pos, Must::Fit, false).map(|(_, part)| part).find(|part| {
-            self.slot(pos).part != Some(*part)
-                && self.for_sale(*part)
-                && !self.has_given_way(pos, *part)
-                && more(*part)
-                && self.figures_broken(pos, &self.overlay(pos, *part)) == 0
-        })
-    }
-
     /// Parts met on another old vehicle are not for sale.
     pub fn for_sale(&self, part: PartId) -> bool {
         self.part(part).cost != UNPRICED || self.is_loose(part)
@@ -204,13 +174,11 @@ impl<'a> Bench<'a> {
         let mut broken = 0;
         if let Some(part) = self.tried(overlay, pos) {
             for (pool, _) in &self.part(part).takes {
-                self.figures_read.set(true);
                 broken += u32::from(self.pool_sum(*pool, overlay).verdict() == Verdict3::Broken);
             }
         }
         for (at, (over, _)) in overlay.iter().enumerate() {
             for limit in &self.v.limits_at[*over] {
-                self.figures_read.set(true);
                 let earlier = overlay[..at].iter().any(|(p, _)| self.v.limits_at[*p].contains(limit));
                 let raises = self.limit_of(*limit).raises.is_some();
                 broken += u32::from(
@@ -219,115 +187,6 @@ impl<'a> Bench<'a> {
             }
         }
         broken
-    }
-
-    /// Whether a part may be put here: nobody chose.
-    pub fn may_fill(&self, pos: PositionId) -> bool {
-        !self.is_chosen(pos)
-    }
-
-    pub fn has_given_way(&self, pos: PositionId, part: PartId) -> bool {
-        self.tried_out.contains(&(pos, part))
-    }
-
-    /// Picks the best candidate, or the owner's pick among them, with its marks. What has given way here before is not
-    /// taken again: it would give way again, and the search would run round in a circle.
-    pub fn best(&self, pos: PositionId, must: Must) -> Option<(u32, PartId)> {
-        match must.joint() {
-            Some(joint) => self.answered(joint, pos, Asked::Best(pos, must), || self.search_best(pos, must)),
-            None => self.search_best(pos, must),
-        }
-    }
-
-    fn search_best(&self, pos: PositionId, must: Must) -> Option<(u32, PartId)> {
-        if let Some(pick) = self.ground.fill_picks.get(&pos).copied() {
-            let overlay = self.overlay(pos, pick);
-            if self.part(pick).class == self.v.positions[pos].class
-                && !self.has_given_way(pos, pick)
-                && self.slot(pos).part != Some(pick)
-                && self.does(must, pos, &overlay).is_some()
-            {
-                return Some((0, pick));
-            }
-        }
-        self.some(pos, must, 1, |part| !self.has_given_way(pos, part)).first().copied()
-    }
-
-    /// The best part for an end of a joint of several that agrees with other ends of it.
-    pub fn agreeing(
-        &self,
-        pos: PositionId,
-        joint: JointId,
-        against: &[(PositionId, &PortEntry)],
-    ) -> Option<PartId> {
-        let asked = Asked::Agreeing(pos, against.iter().map(|(p, _)| *p).collect());
-        let found = self.answered(joint, pos, asked, || self.search_agreeing(pos, joint, against));
-        found.map(|(_, part)| part)
-    }
-
-    fn search_agreeing(
-        &self,
-        pos: PositionId,
-        joint: JointId,
-        against: &[(PositionId, &PortEntry)],
-    ) -> Option<(u32, PartId)> {
-        let name = self.v.joints[joint].ends.iter().find(|(p, _)| *p == pos)?.1;
-        let class = self.v.positions[pos].class;
-        let ports = self.cat.class_ports.get(&(class, name))?;
-        let (_, first) = against.first()?;
-        let mut best: Option<((u32, u32), PartId)> = None;
-        for (part, at) in ports.index.candidates(&self.cat.port_types, first) {
-            let port = &self.part(part).ports[usize::from(at)];
-            if self.slot(pos).part == Some(part)
-                || !self.for_sale(part)
-                || self.has_given_way(pos, part)
-                || against.iter().any(|(_, other)| agree(self.cat, port, other).verdict == Verdict3::Broken)
-            {
-                continue;
-            }
-            let overlay = self.overlay(pos, part);
-            let marks = self.breaks(pos, &overlay, Some(joint)) + self.figures_broken(pos, &overlay);
-            let order = (marks, self.part(part).rank);
-            if best.is_none_or(|(other, _)| order < other) {
-                best = Some((order, part));
-            }
-        }
-        best.map(|((marks, _), part)| (marks, part))
-    }
-
-    /// What rests on a part that sat here does so no longer as on one that is there.
-    fn gave_way(&mut self, pos: PositionId, before: &Fill) {
-        if !self.full {
-            return;
-        }
-        let fact = Fact::GaveWay { part: self.name(before.part), place: self.place(pos) };
-        if let Some(reason) = self.arena.get_mut(before.reason.0 as usize) {
-            reason.fact = fact;
-        }
-    }
-
-    /// Puts a part into a position for a reason; the next pass works on it.
-    pub fn fill(
-        &mut self,
-        pos: PositionId,
-        part: PartId,
-        reason: ReasonId,
-        cause: Option<PositionId>,
-        level: Level,
-    ) {
-        // it fits by what was measured on it
-        let reason = self.resting_on(reason, |s| s.measured_on(part));
-        let fill = Fill { part, reason, cause, level };
-        if let Some(before) = self.fills.insert(pos, fill) {
-            self.tried_out.push((pos, before.part));
-            self.gave_way(pos, &before);
-        }
-        let before = self.slot(pos).part;
-        self.lay(pos, Slot::filled(&fill));
-        self.stamp(pos);
-        self.change.add(self.v, pos);
-        self.note_pools(pos, before, Some(part));
-        self.dirty = true;
     }
 }
 

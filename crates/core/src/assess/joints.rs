@@ -1,15 +1,14 @@
-//! Joints: direct fit, else the cheapest bridge, else another part for an end nobody chose, else a clash.
+//! Joints: direct fit, else the cheapest bridge, else a clash. A port left alone is fine, wants a cap, or is a clash.
 
 use std::sync::Arc;
 
 use smallvec::{SmallVec, smallvec};
 
-use super::bench::{Bench, By, CheckKey, Comp, Cure, Key, NO_REASON, Trouble};
-use super::fills::{Meeting, Must};
-use super::memory::{Met, Pair};
+use super::bench::{Bench, CheckKey, Comp, Cure, Key, NO_REASON, Trouble};
+use super::memory::Met;
 use crate::assessment::{Answer, Origin};
-use crate::catalogue::meeting::{agree, same_side};
-use crate::catalogue::searched::Chain;
+use crate::catalogue::meeting::agree;
+use crate::catalogue::searched::{Chain, Link};
 use crate::catalogue::{JointId, PartId, PortEntry, PortNameId, PositionId};
 use crate::library::{Alone, Level};
 use crate::reason::{Fact, ReasonId};
@@ -47,17 +46,10 @@ impl<'a> Bench<'a> {
                 self.check(CheckKey::Joint(joint), Answer::Holds, NO_REASON);
             }
             Verdict3::Open => self.open_joint(joint, met),
-            Verdict3::Broken if self.is_stuck(joint) => self.clash_joint(joint, met),
             Verdict3::Broken => {
-                if met.ports.len() == 2 && self.bridge(joint, met) {
-                    return;
+                if !(met.ports.len() == 2 && self.bridge(joint, met)) {
+                    self.clash_joint(joint, met);
                 }
-                match self.fill_joint(joint, met) {
-                    GivesWay::Yes => return,
-                    GivesWay::No => self.remember_stuck(joint),
-                    GivesWay::TooDear => {}
-                }
-                self.clash_joint(joint, met);
             }
         }
     }
@@ -173,13 +165,7 @@ impl<'a> Bench<'a> {
 
     pub(super) fn bridge(&mut self, joint: JointId, met: &Met<'a>) -> bool {
         let (a, b) = (met.ports[0], met.ports[1]);
-        let picked = self
-            .ground
-            .bridge_picks
-            .get(&joint)
-            .copied()
-            .and_then(|pick| self.other_bridges(a.1, b.1).into_iter().find(|link| link.part == pick));
-        let chain = match picked {
+        let chain = match self.picked_bridge(joint, a.1, b.1) {
             Some(link) => Some(Arc::new(Chain { links: vec![link], open: false })),
             None => self.chain_of(met),
         };
@@ -205,6 +191,7 @@ impl<'a> Bench<'a> {
                 reason,
                 position: None,
                 cause,
+                by: Some(a.0),
                 parent: None,
                 boxed,
             });
@@ -226,62 +213,18 @@ impl<'a> Bench<'a> {
         true
     }
 
-    /// Replaces ends nobody chose: one that closes the whole joint, else each that disagrees with the chosen ends.
-    pub(super) fn fill_joint(&mut self, joint: JointId, met: &Met<'a>) -> GivesWay {
-        let mut found = GivesWay::No;
-        let (pair, meeting) = (met.worst_pair(), &met.ports);
-        let mut best: Option<((u32, u32), PositionId, PartId)> = None;
-        for (pos, _) in meeting {
-            if !self.may_fill(*pos) {
-                continue;
-            }
-            if let Some((marks, part)) = self.best(*pos, Must::Close(joint)) {
-                if !self.is_in_proportion(part, *pos, meeting.iter().map(|(p, _)| *p)) {
-                    found = GivesWay::TooDear;
-                    continue;
-                }
-                // the end whose change breaks least gives way, then the cheaper
-                let order = (marks, self.part(part).rank);
-                if best.is_none_or(|(other, ..)| order < other) {
-                    best = Some((order, *pos, part));
-                }
-            }
-        }
-        if let Some((_, pos, part)) = best {
-            self.fill_for(joint, pos, part, pair);
-            return GivesWay::Yes;
-        }
-        if meeting.len() < 3 {
-            return found;
-        }
-        let stays = |s: &Self, pos: PositionId| !s.may_fill(pos) || s.slot(pos).by != By::Found;
-        let fixed: Meeting<'a> = meeting.iter().filter(|(p, _)| stays(self, *p)).copied().collect();
-        for end in meeting {
-            let disagrees = |f: &&(PositionId, &PortEntry)| {
-                f.0 != end.0
-                    && !same_side(end.1, f.1)
-                    && agree(self.cat, end.1, f.1).verdict == Verdict3::Broken
-            };
-            let against: Vec<_> = fixed.iter().filter(disagrees).copied().collect();
-            let Some(first) = against.first().copied().filter(|_| !stays(self, end.0)) else { continue };
-            let Some(part) = self.agreeing(end.0, joint, &against) else { continue };
-            if self.is_in_proportion(part, end.0, meeting.iter().map(|(p, _)| *p)) {
-                self.fill_for(joint, end.0, part, (*end, first));
-                found = GivesWay::Yes;
-            } else if found == GivesWay::No {
-                found = GivesWay::TooDear;
-            }
-        }
-        found
+    /// The owner's pick among the single bridges that would do at a joint.
+    fn picked_bridge(&self, joint: JointId, a: &PortEntry, b: &PortEntry) -> Option<Link> {
+        let pick = self.ground.bridge_picks.get(&joint).copied()?;
+        self.other_bridges(a, b).into_iter().find(|link| link.part == pick)
     }
 
-    fn fill_for(&mut self, joint: JointId, pos: PositionId, part: PartId, pair: Pair<'_>) {
-        let (a, b) = pair;
-        let why = self.disagree(joint, a, b);
-        let cause =
-            self.cause_of([a.0, b.0].into_iter().filter(|p| *p != pos)).or_else(|| self.cause_of([a.0, b.0]));
-        let reason = self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(pos) });
-        self.fill(pos, part, reason, cause, Level::Required);
+    /// What would go between two ports at a joint.
+    pub(super) fn chain_at(&self, joint: JointId, a: &PortEntry, b: &PortEntry) -> Option<Arc<Chain>> {
+        match self.picked_bridge(joint, a, b) {
+            Some(link) => Some(Arc::new(Chain { links: vec![link], open: false })),
+            None => self.chain(a, b),
+        }
     }
 
     pub(super) fn clash_joint(&mut self, joint: JointId, met: &Met<'a>) {
@@ -302,7 +245,7 @@ impl<'a> Bench<'a> {
         match port.alone {
             Alone::Fine | Alone::Surplus => {}
             Alone::Cap => self.cap(joint, pos, port),
-            Alone::Required => self.left_without(joint, pos, port),
+            Alone::Required => self.clash_alone(joint, pos, port),
         }
     }
 
@@ -368,6 +311,7 @@ impl<'a> Bench<'a> {
                     reason,
                     position: None,
                     cause,
+                    by: Some(pos),
                     parent: None,
                     boxed,
                 });
@@ -376,44 +320,9 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn left_without(&mut self, joint: JointId, pos: PositionId, port: &'a PortEntry) {
-        if self.is_stuck(joint) {
-            self.clash_alone(joint, pos, port);
-            return;
-        }
-        match self.serve(joint, pos, port) {
-            GivesWay::Yes => return,
-            GivesWay::No => self.remember_stuck(joint),
-            GivesWay::TooDear => {}
-        }
-        self.clash_alone(joint, pos, port);
-    }
-
     /// The positions at the other ends of a joint.
     fn opposite(&self, joint: JointId, pos: PositionId) -> SmallVec<[PositionId; 4]> {
         self.v.joints[joint].ends.iter().map(|(p, _)| *p).filter(|p| *p != pos).collect()
-    }
-
-    /// Puts a part in for a port that must be served and hangs alone.
-    pub(super) fn serve(&mut self, joint: JointId, pos: PositionId, port: &'a PortEntry) -> GivesWay {
-        let others = self.opposite(joint, pos);
-        let all = || std::iter::once(pos).chain(others.iter().copied());
-        let cause = self.cause_of(all());
-        let close = others.iter().map(|other| (*other, Must::Close(joint)));
-        let mut found = GivesWay::No;
-        for (at, must) in close.chain([(pos, Must::DoWithout(joint))]) {
-            let part = if self.may_fill(at) { self.best(at, must) } else { None };
-            let Some((_, part)) = part else { continue };
-            if !self.is_in_proportion(part, at, all()) {
-                found = GivesWay::TooDear;
-                continue;
-            }
-            let why = self.lost(joint, pos, port);
-            let reason = self.reason(&[why], |s| Fact::Fills { part: s.name(part), place: s.place(at) });
-            self.fill(at, part, reason, cause, Level::Required);
-            return GivesWay::Yes;
-        }
-        found
     }
 
     fn clash_alone(&mut self, joint: JointId, pos: PositionId, port: &PortEntry) {
@@ -429,15 +338,6 @@ impl<'a> Bench<'a> {
             cure: Cure::Alone(joint),
         });
     }
-}
-
-/// Whether an end of a joint gives way.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum GivesWay {
-    Yes,
-    No,
-    /// What would close it costs out of proportion. That rests on choices further off, so that it is looked at every time.
-    TooDear,
 }
 
 /// The verb that goes with a side.

@@ -16,13 +16,16 @@
 //! | a place `"pump": "old-pump"`, `"pump": null` | the part as found, or none |
 //! | a joint `["pump.outlet", "carburettor.inlet"]`, also as `ends` | its ends: place and port |
 
+use std::collections::BTreeMap;
+
 use serde_json::{Map, Value as Json, json};
 
-use super::assess;
-use crate::assessment::{Answer, Assessment};
+use super::{assess, derive};
+use crate::assessment::{Answer, Assessment, Order};
 use crate::catalogue::Catalogue;
 use crate::date::day;
-use crate::library::{Level, LibraryFile};
+use crate::key::CompanionKey;
+use crate::library::{Decided, Level, LibraryFile};
 use crate::sheet::{Choice, Finding, Line, LineState, Plan, Route, Sheet, Verdict};
 
 /// The vehicle of every least library.
@@ -37,6 +40,44 @@ pub(crate) const PLAN: &str = "plan";
 pub(crate) struct Least {
     pub catalogue: Catalogue,
     pub sheet: Sheet,
+}
+
+/// The part that goes into each place that follows.
+pub(crate) type Decisions = BTreeMap<String, String>;
+
+/// Choices as they are derived.
+pub(crate) fn put_in(choices: &[(&str, &str)]) -> Decisions {
+    choices.iter().map(|(place, part)| ((*place).to_owned(), (*part).to_owned())).collect()
+}
+
+/// A library with more in it: tables are merged, anything else is put in its place.
+pub(crate) fn merge(json: &mut Json, more: Json) {
+    match (json, more) {
+        (Json::Object(json), Json::Object(more)) => {
+            for (key, value) in more {
+                merge(json.entry(key).or_insert(Json::Null), value);
+            }
+        }
+        (json, more) => *json = more,
+    }
+}
+
+/// A pump that the owner chose asks for a feed and an earth, and either of two places that follow can get a part that
+/// offers both: one for 10 on the left, one for 20 on the right. The engine between them is what was found.
+pub(crate) fn two_ways(more: Json) -> Least {
+    let box_of =
+        |class: &str, price: &str| json!({"class": class, "offers": ["earth", "feed"], "price": price});
+    let mut library = json!({
+        "parts": {
+            "electric-pump": {"class": "pump", "needs": ["earth", "feed"]},
+            "left-box": box_of("left", "10.00 USD"),
+            "old-engine": {"class": "engine"},
+            "right-box": box_of("right", "20.00 USD"),
+        },
+        "vehicle": {"positions": {"engine": "old-engine", "left": null, "pump": null, "right": null}},
+    });
+    merge(&mut library, more);
+    Least::new(library).convert("pump", "electric-pump")
 }
 
 /// A table of a JSON object; empty where there is none.
@@ -266,10 +307,88 @@ impl Least {
         a
     }
 
+    /// What follows where these parts go into places that follow.
+    pub fn derive(&self, decisions: &Decisions) -> Assessment {
+        derive(&self.sheet, PLAN, &self.catalogue, decisions)
+    }
+
+    /// The parts that the engine puts into places that follow, as `place: part`: the best of all choices, each of which is
+    /// tried.
+    ///
+    /// # Panics
+    /// Where another choice is better, or the search was cut off.
+    pub fn decided(&self) -> Vec<String> {
+        let a = self.assess();
+        assert!(a.proved, "the search was cut off");
+        let own = decisions(&a);
+        assert_eq!(a.order, self.derive(&own).order, "what is told comes to what was decided");
+        let lines = self.every_choice().into_iter().map(|choice| (self.comes_to(&choice), choice));
+        let best = lines.filter(|(line, choice)| self.all_earn(line, choice)).min();
+        let best = best.expect("nothing decided is a choice");
+        assert_eq!(own, best.1, "{:#?}\nand the best comes to\n{:#?}", a.order, best.0);
+        own.into_iter().map(|(place, part)| format!("{place}: {part}")).collect()
+    }
+
+    /// What a choice comes to, with the parts and the places that break a tie.
+    fn comes_to(&self, choice: &Decisions) -> (Order, Vec<String>, Vec<String>) {
+        let mut parts: Vec<String> = choice.values().cloned().collect();
+        parts.sort();
+        (self.derive(choice).order, parts, choice.keys().cloned().collect())
+    }
+
+    /// Without any of them it is worse in a row before money.
+    fn all_earn(&self, (order, ..): &(Order, Vec<String>, Vec<String>), choice: &Decisions) -> bool {
+        choice.keys().all(|place| {
+            let mut fewer = choice.clone();
+            fewer.remove(place);
+            before_money(&self.derive(&fewer).order) > before_money(order)
+        })
+    }
+
+    /// Every choice of parts for the places that follow.
+    fn every_choice(&self) -> Vec<Decisions> {
+        let file = &self.catalogue.files[0].1;
+        let mut all = vec![Decisions::new()];
+        for (place, position) in &file.vehicles[VEHICLE].positions {
+            let is_owners = file.classes[&position.class].decided == Some(Decided::Owner);
+            if is_owners || self.sheet.plans[PLAN].routes.contains_key(place) {
+                continue;
+            }
+            let found = self.sheet.as_found.get(place).unwrap_or(&position.as_found);
+            let for_sale = file.parts.iter().filter(|(id, part)| {
+                part.class == position.class && part.price.is_some() && found.as_ref() != Some(id)
+            });
+            let parts: Vec<&String> = for_sale.map(|(id, _)| id).collect();
+            for before in std::mem::take(&mut all) {
+                for part in &parts {
+                    let mut with = before.clone();
+                    with.insert(place.clone(), (*part).clone());
+                    all.push(with);
+                }
+                all.push(before);
+            }
+        }
+        all
+    }
+
     /// Also where the sheet has words that the library does not know.
     pub fn assess_anyway(&self) -> Assessment {
         assess(&self.sheet, PLAN, &self.catalogue)
     }
+}
+
+/// What the engine put into places that follow.
+fn decisions(a: &Assessment) -> Decisions {
+    let fills = a.companions.iter().filter_map(|c| match &c.key {
+        CompanionKey::Fill { position } => Some((position.clone(), c.part.clone())),
+        _ => None,
+    });
+    fills.collect()
+}
+
+fn before_money(order: &Order) -> [i64; 7] {
+    let Order { apart, danger, broken, passed, taken_off, advice, unknown, .. } = *order;
+    [apart, danger, broken, passed, taken_off, advice, unknown]
 }
 
 /// Companions as `key: 2 part`, with `(advised)` and how many lie in a box behind, in the order of the assessment.

@@ -8,7 +8,6 @@ use super::fills::Overlay;
 use super::limit_inputs::Reading;
 use crate::assessment::Answer;
 use crate::catalogue::{FigureId, LimitInput, Numbered, PartId, PoolEntry, PoolId, PositionId, RunId};
-use crate::library::Level;
 use crate::limits::{Inputs, Outcome};
 use crate::quantity::Quantity;
 use crate::reason::{Fact, ReasonId};
@@ -45,7 +44,7 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether a part sets a fact that a limit reads.
-    fn sets_for(&self, run: RunId, part: PartId) -> bool {
+    pub(super) fn sets_for(&self, run: RunId, part: PartId) -> bool {
         let mut sets = false;
         for (_, input) in &self.limit_of(run).inputs {
             input.each(&mut |input| {
@@ -58,7 +57,7 @@ impl<'a> Bench<'a> {
     }
 
     /// Whether a plan's change reaches a limit: a figure it reads, a fact that is set, or the load of a pool it reads.
-    fn limit_touched(&self, run: RunId, pools: &Numbered<PoolEntry, bool>) -> bool {
+    pub(super) fn limit_touched(&self, run: RunId, pools: &Numbered<PoolEntry, bool>) -> bool {
         let here = &self.v.limits[run];
         let changed = |p: &PositionId| self.slot(*p).changed;
         let sets = |part: Option<PartId>| part.is_some_and(|part| self.sets_for(run, part));
@@ -89,10 +88,12 @@ impl<'a> Bench<'a> {
 
     fn limit_judged(&self, run: RunId, overlay: &Overlay, words: bool) -> Result<Outcome, Silent> {
         let found = self.limit_with(run, overlay, words, None)?;
-        let better = self.v.limits[run].yields_to.filter(|_| found.verdict == Verdict3::Broken);
-        let yields =
-            |b: RunId| self.limit_with(b, overlay, false, None).is_ok_and(|o| o.verdict == Verdict3::Holds);
-        if better.is_some_and(yields) { Err(Silent::Yields) } else { Ok(found) }
+        let better = &self.v.limits[run].yields_to;
+        let holds =
+            |b: &RunId| self.limit_with(*b, overlay, false, None).is_ok_and(|o| o.verdict == Verdict3::Holds);
+        // where it has several runs at these places, all of them
+        let yields = found.verdict == Verdict3::Broken && !better.is_empty() && better.iter().all(holds);
+        if yields { Err(Silent::Yields) } else { Ok(found) }
     }
 
     /// With one input set to another value, where one is.
@@ -183,7 +184,9 @@ impl<'a> Bench<'a> {
                     });
                 }
                 Verdict3::Broken => {
-                    let cures = self.told_cures(limit, &outcome.clears);
+                    // what would clear it is told of what stays broken
+                    let cures =
+                        if self.telling { String::new() } else { self.told_cures(limit, &outcome.clears) };
                     self.limit_broken(limit, positions, reason, cures);
                 }
             }
@@ -226,20 +229,7 @@ impl<'a> Bench<'a> {
     }
 
     fn limit_broken(&mut self, limit: RunId, positions: Vec<PositionId>, reason: ReasonId, cures: String) {
-        let cause = positions.iter().find_map(|p| self.root(*p));
         if self.is_raised(limit, &positions, reason) {
-            return;
-        }
-        let ways = self.levers(limit, &positions).into_iter().filter(|pos| self.may_fill(*pos));
-        let ways = ways.filter_map(|pos| {
-            let part = self.cheapest_clean(pos, |p| self.clears(limit, pos, p))?;
-            let price = self.bridge_cost(part).saturating_mul(i64::from(self.v.positions[pos].qty));
-            self.is_minor(part, pos, &positions).then_some((price, pos, part))
-        });
-        // of places that cost the same the first
-        if let Some((_, pos, part)) = ways.min_by_key(|(price, ..)| *price) {
-            let fills = self.reason(&[reason], |s| Fact::Fills { part: s.name(part), place: s.place(pos) });
-            self.fill(pos, part, fills, cause, Level::Required);
             return;
         }
         let mut positions = SmallVec::from_vec(positions);

@@ -43,7 +43,9 @@ impl<'a> Bench<'a> {
             last = Some(joint);
             let met = self.met_now(joint);
             if met.ports.len() >= 2 && !self.is_superseded(joint) {
-                self.each_want(joint, &met.ports, |_, _, class, want| {
+                let chain = self.chain_found(joint);
+                let links = chain.as_ref().map_or(&[][..], |chain| &chain.links);
+                self.each_want(&met.ports, links, |_, _, class, want| {
                     let places = self.places_at(joint, class, want);
                     wanted.extend(places.map(|pos| InPlace { joint, pos, want }));
                 });

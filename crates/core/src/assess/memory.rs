@@ -7,7 +7,6 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use smallvec::SmallVec;
 
-use super::around::Lately;
 use super::bench::Bench;
 use super::fills::{Meeting, Must, Overlay};
 use crate::catalogue::searched::{Chain, List, Listed, Searched, State, Told};
@@ -56,9 +55,6 @@ impl<'a> Known<'a> {
     }
 }
 
-/// When a joint was found stuck, and what lay loose then.
-type Stuck = (u32, Option<Arc<Searched>>);
-
 /// What breaks nothing in a position: when that was found, and with which bridges loose.
 #[derive(Debug)]
 struct Fits {
@@ -70,14 +66,10 @@ struct Fits {
 #[derive(Debug)]
 pub(crate) struct Memory<'a> {
     met: RefCell<Numbered<JointEntry, Known<'a>>>,
-    /// Lists of candidates at each joint.
-    pub(super) around: RefCell<Numbered<JointEntry, Lately>>,
     /// Lists of what breaks nothing in each position.
     fits: RefCell<Numbered<PositionEntry, Option<Fits>>>,
     /// When each joint was last found to hold.
     held: RefCell<Numbered<JointEntry, u32>>,
-    /// Joints no end of which could give way: when that was found, and with which bridges loose.
-    stuck: RefCell<Numbered<JointEntry, Option<Stuck>>>,
 }
 
 impl Memory<'_> {
@@ -86,9 +78,7 @@ impl Memory<'_> {
         Self {
             fits: RefCell::new((0..positions).map(|_| None).collect()),
             met: RefCell::new((0..joints).map(|_| Known::default()).collect()),
-            around: RefCell::new((0..joints).map(|_| Lately::default()).collect()),
             held: RefCell::new(Numbered::filled(0, joints)),
-            stuck: RefCell::new(Numbered::filled(None, joints)),
         }
     }
 }
@@ -139,26 +129,6 @@ impl<'a> Bench<'a> {
         self.memory.held.borrow_mut()[joint] = self.clock;
     }
 
-    /// Whether no chain closes a joint and no end of it can give way, as was found with all as it is about it now.
-    pub fn is_stuck(&self, joint: JointId) -> bool {
-        let stuck = self.memory.stuck.borrow();
-        let Some((clock, loose)) = &stuck[joint] else { return false };
-        self.is_same_loose(loose.as_ref())
-            && self.area_stamps[joint] <= *clock
-            && !self.has_given_way_at(joint)
-    }
-
-    pub fn remember_stuck(&self, joint: JointId) {
-        let now = (!self.has_given_way_at(joint)).then(|| (self.clock, self.loose.clone()));
-        self.memory.stuck.borrow_mut()[joint] = now;
-    }
-
-    /// Some part has given way at an end of a joint: it is not looked at again in this run, but in the next.
-    fn has_given_way_at(&self, joint: JointId) -> bool {
-        let ends = &self.v.joints[joint].ends;
-        self.tried_out.iter().any(|(pos, _)| ends.iter().any(|(p, _)| p == pos))
-    }
-
     /// Parts that do what they must at the joints of a position, with their marks, cheapest first. With `clean`, only those
     /// that could be without a mark.
     pub fn at_joints(&self, pos: PositionId, must: Must, clean: bool) -> impl Iterator<Item = (u32, PartId)> {
@@ -195,7 +165,7 @@ impl<'a> Bench<'a> {
 
     fn list(&self, pos: PositionId, must: Must, clean: bool) -> Arc<Mutex<List>> {
         match must.joint() {
-            Some(joint) => self.list_at(joint, pos, must, clean, || self.shared_list(pos, must, clean)),
+            Some(_) => self.shared_list(pos, must, clean),
             None => self.list_of_fitting(pos, || self.shared_list(pos, must, clean)),
         }
     }

@@ -5,7 +5,6 @@ use std::collections::VecDeque;
 use smallvec::{SmallVec, smallvec};
 
 use super::bench::{Bench, Comp, Key};
-use super::fills::Must;
 use crate::assessment::Origin;
 use crate::catalogue::{ClassId, NeedId, PartId, PositionId};
 use crate::library::{FieldDef, Level, NeedRule, Rule};
@@ -20,19 +19,13 @@ pub(crate) struct Ask<'a> {
     pub level: Level,
     pub cause: Option<PositionId>,
     pub at: Option<PositionId>,
+    /// The place it is asked for: the asker's, or where the companion that asks belongs.
+    pub by: Option<PositionId>,
     pub asker: PartId,
     pub reason: ReasonId,
     pub parent: Option<Key>,
     /// Parts above in the chain, against running round in a circle.
     pub line: SmallVec<[PartId; 4]>,
-}
-
-/// How an ask is answered.
-enum Answer {
-    /// A part goes into a position.
-    Filled(PositionId, PartId),
-    /// A part without a place of its own.
-    Companion(Comp),
 }
 
 /// Who supplies what: need, position (none for a companion without one), part.
@@ -56,6 +49,7 @@ impl<'a> Bench<'a> {
                     level: *level,
                     cause: self.root(pos),
                     at: Some(pos),
+                    by: Some(pos),
                     asker: part,
                     reason: slot.reason,
                     parent: None,
@@ -105,6 +99,7 @@ impl<'a> Bench<'a> {
                 level: (*level).max(comp.level),
                 cause: comp.cause,
                 at: comp.position,
+                by: comp.by,
                 asker: comp.part,
                 reason: comp.reason,
                 parent: Some(comp.key),
@@ -119,20 +114,14 @@ impl<'a> Bench<'a> {
         }
         let mut supplies = self.supplies();
         while let Some(ask) = queue.pop_front() {
-            let Some(answer) = self.supply(&ask, &supplies) else { continue };
-            let (part, pos) = match answer {
-                Answer::Filled(pos, part) => (part, Some(pos)),
-                Answer::Companion(comp) => {
-                    self.found.comps.push(comp);
-                    self.ask_of(&comp, &ask.line, &mut queue);
-                    (comp.part, None)
-                }
-            };
-            supplies.extend(self.part(part).offers.iter().map(|(need, _)| (*need, pos, part)));
+            let Some(comp) = self.supply(&ask, &supplies) else { continue };
+            self.found.comps.push(comp);
+            self.ask_of(&comp, &ask.line, &mut queue);
+            supplies.extend(self.part(comp.part).offers.iter().map(|(need, _)| (*need, None, comp.part)));
         }
     }
 
-    fn good(&self, need: NeedId, wanted: Option<&Value>, offered: Option<&Value>) -> bool {
+    pub(super) fn good(&self, need: NeedId, wanted: Option<&Value>, offered: Option<&Value>) -> bool {
         let (Some(wanted), Some(offered)) = (wanted, offered) else { return true };
         self.offered(need, wanted, offered) == Verdict3::Holds
     }
@@ -163,62 +152,27 @@ impl<'a> Bench<'a> {
             })
     }
 
-    /// Who could supply it: a part and, where it has a place on the vehicle, its position. The cheapest that fits where
-    /// it goes; where none does, the cheapest that goes anywhere.
-    fn supplier(&self, ask: &Ask<'_>, key: Key) -> Option<(PartId, Option<PositionId>)> {
+    /// Who could supply it without a place on the vehicle: what lies in a box, the owner's pick, the cheapest. What has a
+    /// place here serves in it, not out of a box.
+    fn supplier(&self, ask: &Ask<'_>, key: Key) -> Option<PartId> {
         let wanted = ask.value;
-        // what has a place here serves in it, not out of a box
         let serves = |part: PartId| {
-            !self.v.by_class.has(self.part(part).class) && self.offers_it(part, ask.need, wanted)
+            self.is_used_loose(self.part(part).class) && self.offers_it(part, ask.need, wanted)
         };
-        let loose = self.stock.iter().find(|l| l.left > 0 && serves(l.part));
-        if let Some(loose) = loose {
-            return Some((loose.part, None));
-        }
-        let pick = self.ground.need_picks.get(&key).copied();
-        let offers = |part: PartId| {
-            self.offers_it(part, ask.need, wanted) && !ask.line.contains(&part) && self.for_sale(part)
+        let boxed = self.stock.iter().find(|l| l.left > 0 && serves(l.part)).map(|l| l.part);
+        let offers = |part: &PartId| serves(*part) && !ask.line.contains(part) && self.for_sale(*part);
+        let pick = || self.ground.need_picks.get(&key).copied().filter(offers);
+        boxed.or_else(pick).or_else(|| self.cheapest_supplier(ask.need, offers))
+    }
+
+    /// The cheapest part of a free class that offers a need and does something more.
+    pub(super) fn cheapest_supplier(&self, need: NeedId, more: impl Fn(&PartId) -> bool) -> Option<PartId> {
+        let classes = self.cat.need_classes[need].iter().filter(|class| self.is_used_loose(**class));
+        let first = |class: &ClassId| {
+            let parts = self.cat.offered_in.get(&(need, *class)).into_iter().flatten();
+            parts.copied().find(|part| more(part))
         };
-        let open_places = |class: ClassId| {
-            let places = self.v.by_class.of(class).iter().copied();
-            places.filter(|p| self.is_open(*p) && self.is_within_reach(ask, Some(*p)))
-        };
-        let open = |part: PartId| open_places(self.part(part).class).next();
-        if let Some(pick) = pick.filter(|pick| offers(*pick)) {
-            match open(pick) {
-                Some(pos) => return Some((pick, Some(pos))),
-                None if self.is_used_loose(self.part(pick).class) => return Some((pick, None)),
-                None => {}
-            }
-        }
-        let of_class =
-            |class: &ClassId| self.cat.offered_in.get(&(ask.need, *class)).map_or(&[][..], Vec::as_slice);
-        let cheapest = |parts: &mut dyn Iterator<Item = PartId>| parts.min_by_key(|p| self.part(*p).rank);
-        let classes = &self.cat.need_classes[ask.need];
-        let loose = classes.iter().filter(|class| self.is_used_loose(**class));
-        let first = |class: &ClassId| of_class(class).iter().copied().find(|p| offers(*p));
-        let mut best = cheapest(&mut loose.filter_map(first)).map(|p| (p, None));
-        for (class, pos) in classes.iter().flat_map(|c| open_places(*c).map(move |pos| (c, pos))) {
-            let most = best.map_or(u32::MAX, |(other, _)| self.part(other).rank);
-            let cheaper = |p: &PartId| self.part(*p).rank < most;
-            if !of_class(class).first().is_some_and(cheaper) {
-                continue;
-            }
-            let fits = |p: &PartId| offers(*p) && !self.has_given_way(pos, *p);
-            let fitting = self.at_joints(pos, Must::Fit, false).map(|(_, part)| part);
-            if let Some(part) = fitting.take_while(cheaper).find(fits) {
-                best = Some((part, Some(pos)));
-            }
-        }
-        let misfit = || {
-            let of_open = |(class, pos): (&ClassId, PositionId)| {
-                let part = of_class(class).iter().copied();
-                part.into_iter().find(|p| offers(*p) && !self.has_given_way(pos, *p)).map(|p| (p, Some(pos)))
-            };
-            let places = classes.iter().flat_map(|c| open_places(*c).map(move |pos| (c, pos)));
-            places.filter_map(of_open).min_by_key(|(p, _)| self.part(*p).rank)
-        };
-        best.or_else(misfit)
+        classes.filter_map(first).min_by_key(|part| self.part(*part).rank)
     }
 
     /// What sits at a place serves those whose places go with it: a choke at the rear carburettor is none for the front.
@@ -227,10 +181,9 @@ impl<'a> Bench<'a> {
         self.v.whereabouts(at).goes_with(self.v.whereabouts(place))
     }
 
-    /// The key of an ask: by the place of the asker where others of its class ask the same, else by whose choice it is.
-    pub(super) fn need_key(&self, ask: &Ask<'_>) -> (Option<PositionId>, PartId, NeedId) {
-        let is_one_of_several = |pos: &PositionId| self.v.by_class.of(self.v.positions[*pos].class).len() > 1;
-        (ask.at.filter(is_one_of_several).or(ask.cause), ask.asker, ask.need)
+    /// The key of an ask: by the place it is asked for.
+    pub(super) fn need_key(ask: &Ask<'_>) -> (Option<PositionId>, PartId, NeedId) {
+        (ask.by, ask.asker, ask.need)
     }
 
     /// Nothing sits here and the owner has not said so.
@@ -238,11 +191,11 @@ impl<'a> Bench<'a> {
         self.slot(pos).part.is_none() && !self.is_chosen(pos)
     }
 
-    fn supply(&mut self, ask: &Ask<'_>, supplies: &Supplies) -> Option<Answer> {
+    fn supply(&mut self, ask: &Ask<'_>, supplies: &Supplies) -> Option<Comp> {
         if !self.cat.is_own(ask.need) && self.supplied(ask, supplies) {
             return None;
         }
-        let (by, asker, need) = self.need_key(ask);
+        let (by, asker, need) = Self::need_key(ask);
         let key = Key::Need(by, asker, need);
         let choice = self.supplier(ask, key);
         let wants = self.reason(&[ask.reason], |s| Fact::Wants {
@@ -251,20 +204,12 @@ impl<'a> Bench<'a> {
             value: ask.value.map_or_else(String::new, Value::text),
             why: s.cat.needs[need].why.clone(),
         });
-        let Some((part, place)) = choice else {
+        let Some(part) = choice else {
             self.unmet(ask, wants);
             return None;
         };
         let mut premises = vec![wants];
-        if let Some(pos) = place
-            && self.full
-            && self.is_passed_over(ask, part)
-        {
-            // a cheaper one does not fit between what sits about the place
-            let about = self.v.neighbours[pos].iter().map(|p| self.slot(*p));
-            premises.extend(about.filter(|slot| slot.changed).map(|slot| slot.reason));
-        }
-        if place.is_none() && self.full {
+        if self.full {
             premises.extend(self.loose_reason(part));
         }
         if self.full {
@@ -277,12 +222,8 @@ impl<'a> Bench<'a> {
             part: s.name(part),
             need: s.cat.needs[need].name.clone(),
         });
-        if let Some(pos) = place {
-            self.fill(pos, part, reason, ask.cause, ask.level);
-            return Some(Answer::Filled(pos, part));
-        }
         let boxed = self.take_for(key, part, 1);
-        Some(Answer::Companion(Comp {
+        Some(Comp {
             key,
             part,
             qty: 1,
@@ -291,16 +232,10 @@ impl<'a> Bench<'a> {
             reason,
             position: None,
             cause: ask.cause,
+            by: ask.by,
             parent: ask.parent,
             boxed,
-        }))
-    }
-
-    /// Whether a cheaper part of the same class would supply it.
-    fn is_passed_over(&self, ask: &Ask<'_>, part: PartId) -> bool {
-        let mut of_class = self.cat.offered_in.get(&(ask.need, self.part(part).class)).into_iter().flatten();
-        let offers = |p: &&PartId| self.offers_it(**p, ask.need, ask.value) && self.for_sale(**p);
-        of_class.find(offers).is_some_and(|first| *first != part)
+        })
     }
 }
 

@@ -146,7 +146,7 @@ const LEAST_SHARE: usize = 16;
 /// who works out which of them, or when.
 fn swept_at(ground: &Ground<'_>, positions: &[PositionId]) -> Vec<Offer> {
     let mut bench = Bench::new(ground, false);
-    bench.run();
+    bench.decide();
     let before = sum(&bench);
     let mut out = Vec::new();
     for pos in positions.iter().copied() {
@@ -154,7 +154,7 @@ fn swept_at(ground: &Ground<'_>, positions: &[PositionId]) -> Vec<Offer> {
         let now = ground.plan.routes.get(id);
         for offered in on_offer(ground, pos) {
             let kept = bench.choose(pos, offered.chosen);
-            bench.run();
+            bench.decide();
             let after = sum(&bench);
             out.push(offer(&bench, pos, offered, now, &before, &after));
             bench.choose(pos, kept);

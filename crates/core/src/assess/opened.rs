@@ -1,6 +1,7 @@
 //! What is opened wants its gaskets, seals and fluid.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use smallvec::SmallVec;
 
@@ -9,23 +10,26 @@ use super::fills::Meeting;
 use super::renewals::{Apart, Opened, Renewal};
 use crate::assessment::Origin;
 use crate::catalogue::meeting::fields_agree;
+use crate::catalogue::searched::{Chain, Link};
 use crate::catalogue::{Bits, CircuitId, ClassId, JointId, PartId, PortEntry, PositionId, SpotId};
 use crate::library::{Level, Want};
 use crate::reason::{Fact, ReasonId};
 use crate::value::Verdict3;
 
 /// What the contacts of an opened joint want, as a part.
-struct Wanted<'a> {
-    class: ClassId,
-    part: PartId,
-    want: &'a Want,
-    times: u32,
+pub(super) struct Wanted<'a> {
+    pub class: ClassId,
+    pub part: PartId,
+    pub want: &'a Want,
+    pub times: u32,
 }
 
 impl<'a> Bench<'a> {
     /// Notes all that is wanted because something is apart or over its age; what is apart and renewed.
     pub(super) fn opened(&mut self) -> Opened {
         let opened = self.taken_apart();
+        let places = self.v.positions.ids();
+        self.found.apart.extend(places.filter(|pos| opened.apart(*pos).is_some()));
         self.opened_joints(&opened);
         self.renew_by(&[Origin::Joint], &opened);
         self.openings(&opened);
@@ -57,6 +61,7 @@ impl<'a> Bench<'a> {
             reason,
             position,
             cause,
+            by: None,
             parent: None,
             boxed,
         });
@@ -77,7 +82,8 @@ impl<'a> Bench<'a> {
                 continue;
             }
             let mut seen: SmallVec<[ClassId; 4]> = SmallVec::new();
-            let wanted = self.wanted_by(joint, &met.ports);
+            let chain = self.chain_found(joint);
+            let wanted = self.wanted_by(&met.ports, chain.as_ref().map_or(&[], |chain| &chain.links));
             if wanted.is_empty() {
                 continue;
             }
@@ -93,16 +99,20 @@ impl<'a> Bench<'a> {
         }
     }
 
+    /// The bridges that were found for a joint.
+    pub(super) fn chain_found(&self, joint: JointId) -> Option<Arc<Chain>> {
+        let at = self.found.chains.binary_search_by_key(&joint, |(j, _)| *j).ok()?;
+        Some(Arc::clone(&self.found.chains[at].1))
+    }
+
     /// Each contact of a joint, with what its port type wants when it is opened.
     pub(super) fn each_want(
         &self,
-        joint: JointId,
         meeting: &Meeting<'a>,
+        links: &[Link],
         mut each: impl FnMut(&'a PortEntry, &'a PortEntry, ClassId, &'a Want),
     ) {
         let (a, b) = (meeting[0].1, meeting[1].1);
-        let chain = self.found.chains.binary_search_by_key(&joint, |(j, _)| *j).ok();
-        let links = chain.map_or(&[][..], |at| &self.found.chains[at].1.links);
         let links = if meeting.len() == 2 { links } else { &[] };
         self.contacts(a, links, b, |x, y| {
             for (class, want) in &self.cat.port_types[x.port_type].opened {
@@ -112,9 +122,9 @@ impl<'a> Bench<'a> {
     }
 
     /// What the contacts of a joint want that has no place on this vehicle, the same part for several contacts told once.
-    fn wanted_by(&self, joint: JointId, meeting: &Meeting<'a>) -> SmallVec<[Wanted<'a>; 2]> {
+    pub(super) fn wanted_by(&self, meeting: &Meeting<'a>, links: &[Link]) -> SmallVec<[Wanted<'a>; 2]> {
         let mut out: SmallVec<[Wanted<'a>; 2]> = SmallVec::new();
-        self.each_want(joint, meeting, |x, y, class, want| {
+        self.each_want(meeting, links, |x, y, class, want| {
             if !self.is_used_loose(class) {
                 return;
             }
@@ -160,7 +170,7 @@ impl<'a> Bench<'a> {
     }
 
     /// The cheapest part of a class, one out of a chosen kit's box before all.
-    fn any_of(&self, class: ClassId) -> Option<PartId> {
+    pub(super) fn any_of(&self, class: ClassId) -> Option<PartId> {
         let loose =
             self.stock.iter().filter(|l| l.left > 0 && self.part(l.part).class == class).map(|l| l.part);
         loose.min_by_key(|part| self.part(*part).rank).or_else(|| self.cat.by_class[class].first().copied())
@@ -198,6 +208,7 @@ impl<'a> Bench<'a> {
             reason,
             position: None,
             cause: opened.cause(open),
+            by: None,
             parent: None,
             boxed,
         });
@@ -245,6 +256,7 @@ impl<'a> Bench<'a> {
                     reason,
                     position: None,
                     cause: opened.cause(&open),
+                    by: None,
                     parent: None,
                     boxed,
                 });
@@ -258,6 +270,7 @@ impl<'a> Bench<'a> {
         let mut by_fluid: BTreeMap<ClassId, Vec<CircuitId>> = BTreeMap::new();
         for (circuit, entry) in self.v.circuits.iter() {
             if !self.run_out(circuit, opened, &stale).is_empty() {
+                self.found.run_out.push(circuit);
                 by_fluid.entry(entry.fluid).or_default().push(circuit);
             }
         }
@@ -287,12 +300,12 @@ impl<'a> Bench<'a> {
     }
 
     /// What the fitted parts hold of each circuit.
-    fn held(&self) -> Vec<&'a (String, f64)> {
+    pub(super) fn held(&self) -> Vec<&'a (String, f64)> {
         self.fitted().flat_map(|(_, p)| &self.part(p).holds).collect()
     }
 
     /// What a circuit takes: its own capacity and what the fitted parts hold.
-    fn capacity(&self, circuit: CircuitId, held: &[&(String, f64)]) -> f64 {
+    pub(super) fn capacity(&self, circuit: CircuitId, held: &[&(String, f64)]) -> f64 {
         let entry = &self.v.circuits[circuit];
         let held = held.iter().filter(|(id, _)| *id == entry.id);
         entry.capacity + held.map(|(_, volume)| volume).sum::<f64>()
@@ -353,6 +366,7 @@ impl<'a> Bench<'a> {
                 reason,
                 position: None,
                 cause,
+                by: None,
                 parent: (n > 0).then_some(Key::Fluid(fluid, 0)),
                 boxed,
             });

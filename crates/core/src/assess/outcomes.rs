@@ -21,7 +21,7 @@ pub fn outcomes(
     let Some(entry) = sheet.plans.get(plan) else { return nothing() };
     let Ok(ground) = Ground::new(sheet, entry, &catalogue) else { return nothing() };
     let mut bench = Bench::new(&ground, false);
-    bench.run();
+    bench.decide();
     let before = sum(&bench);
     let mut one = |id: &String, choice: &Choice| {
         let pos = ground.v.position_ix.get(id).copied()?;
@@ -36,7 +36,7 @@ pub fn outcomes(
             name: part.map_or_else(|| "leave empty".to_owned(), |p| bench.name(p)),
         };
         let kept = bench.choose(pos, offered.chosen);
-        bench.run();
+        bench.decide();
         let after = sum(&bench);
         // only what was said is how the plan stands: a position nobody chose for may be filled
         let now = ground.plan.routes.get(id);
@@ -55,10 +55,10 @@ pub fn left_to_the_plan(sheet: &Sheet, plan: &str, catalogue: &Catalogue, positi
     let ground = Ground::new(sheet, sheet.plans.get(plan)?, &catalogue).ok()?;
     let pos = ground.v.position_ix.get(position).copied()?;
     let mut bench = Bench::new(&ground, false);
-    bench.run();
+    bench.decide();
     let before = sum(&bench);
     bench.choose(pos, None);
-    bench.run();
+    bench.decide();
     if !matches!(bench.slot(pos).by, By::Fill | By::Kit(_)) {
         return None;
     }

@@ -9,7 +9,6 @@ use super::bench::{Bench, CheckKey, Comp, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
 use crate::assessment::Answer;
 use crate::catalogue::{Numbered, PartEntry, PartId, PoolEntry, PoolId, PositionId, Share};
-use crate::library::Level;
 use crate::reason::{Fact, ReasonId};
 use crate::value::{Kind, Value, Verdict3};
 
@@ -237,20 +236,6 @@ impl Bench<'_> {
 
     fn overdrawn(&mut self, pool: PoolId, state: &PoolState) {
         let reason = self.pool_reason(pool, state);
-        for pos in &state.takers {
-            if !self.may_fill(*pos) {
-                continue;
-            }
-            let holds = |p: PartId| self.pool_sum(pool, &self.overlay(*pos, p)).verdict() != Verdict3::Broken;
-            let part = self.cheapest_clean(*pos, holds);
-            if let Some(part) = part {
-                let cause = state.takers.iter().find_map(|p| self.root(*p));
-                let fills =
-                    self.reason(&[reason], |s| Fact::Fills { part: s.name(part), place: s.place(*pos) });
-                self.fill(*pos, part, fills, cause, Level::Required);
-                return;
-            }
-        }
         let mut positions = SmallVec::from_slice(&state.takers);
         positions.sort_by_key(|p| !self.is_chosen(*p));
         self.check(CheckKey::Pool(pool), Answer::Broken, reason);

@@ -16,6 +16,7 @@ use crate::reason::ReasonId;
 struct Asker {
     part: PartId,
     at: Option<PositionId>,
+    by: Option<PositionId>,
     cause: Option<PositionId>,
     parent: Option<Key>,
 }
@@ -32,6 +33,7 @@ impl Bench<'_> {
             level: Level::Required,
             cause: asker.cause,
             at: asker.at,
+            by: asker.by,
             asker: asker.part,
             reason,
             parent: asker.parent,
@@ -47,10 +49,16 @@ impl Bench<'_> {
             let all = positions.iter().copied().filter(|p| !changed || self.slot(*p).changed);
             all.filter_map(|p| Some((p, self.slot(p).part?))).next()
         };
-        let at = |(pos, part): (PositionId, PartId)| Asker { part, at: Some(pos), cause, parent: None };
+        let at = |(pos, part): (PositionId, PartId)| Asker {
+            part,
+            at: Some(pos),
+            by: Some(pos),
+            cause,
+            parent: None,
+        };
         let of = |comp: &Comp| {
-            let Comp { part, position, key, .. } = *comp;
-            Asker { part, at: position, cause: comp.cause, parent: Some(key) }
+            let Comp { part, position, key, by, .. } = *comp;
+            Asker { part, at: position, by, cause: comp.cause, parent: Some(key) }
         };
         let takes = |comp: &&Comp| self.reads_pool_of(limit, comp.part);
         let taker = || self.added().find(takes).map(of);

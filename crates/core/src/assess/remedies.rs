@@ -126,7 +126,7 @@ impl Bench<'_> {
     }
 
     /// Whether a part in a place clears a clash by itself, whatever else it breaks there.
-    fn does_clear(&self, trouble: &Trouble, pos: PositionId, part: PartId) -> bool {
+    pub(super) fn does_clear(&self, trouble: &Trouble, pos: PositionId, part: PartId) -> bool {
         let overlay = self.overlay(pos, part);
         match trouble.cure {
             Cure::None => false,

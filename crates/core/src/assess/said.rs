@@ -69,12 +69,13 @@ fn what_was_there_is_a_way_out_though_nobody_sells_it() {
     assert_eq!(ways_out(&least), ["keep Dynamo, 22 A as generator"]);
 }
 
-/// More is taken than is given: a larger giver is a way out, and where there is none that is said.
+/// More is taken than is given: a larger giver is a way out, and where there is none that is said. The generator is the
+/// owner's to choose.
 #[test]
 fn a_larger_giver_clears_what_is_overdrawn() {
     let json = |large: &str| {
         json!({
-            "classes": ["generator", "lamps"],
+            "classes": {"generator": {"decided": "owner"}, "lamps": {}},
             "pools": {"load": {"kind": "current"}},
             "parts": {
                 "dynamo": {"class": "generator", "gives": {"load": "22 A"}},

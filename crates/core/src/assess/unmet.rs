@@ -1,6 +1,6 @@
 //! Needs that nothing meets: required, it is a clash; advised, it is told. Either way with why not.
 
-use super::bench::{Bench, CheckKey, Cure, Trouble};
+use super::bench::{Bench, CheckKey, Cure, NO_REASON, Trouble};
 use super::needs::Ask;
 use crate::catalogue::{NeedId, PartId, PositionId};
 use crate::library::{Level, NeedRule};
@@ -16,19 +16,27 @@ impl<'a> Bench<'a> {
     }
 
     pub(super) fn unmet(&mut self, ask: &Ask<'_>, wants: ReasonId) {
-        // advice is for a reader
-        if ask.level == Level::Advised && !self.full {
-            return;
+        let reason = if self.full { self.why_unmet(ask, wants) } else { NO_REASON };
+        let positions = ask.by.or(ask.cause).into_iter().collect();
+        let (by, asker, need) = Self::need_key(ask);
+        let key = CheckKey::Need(by, asker, need);
+        let trouble = Trouble { key, positions, reason, what: String::new(), cure: Cure::Need(need) };
+        match ask.level {
+            Level::Required => self.found.clashes.push(trouble),
+            Level::Advised => self.found.unmet.push(trouble),
         }
+    }
+
+    /// Why nothing meets it: that the places where a supplier could sit are taken is part of it.
+    fn why_unmet(&mut self, ask: &Ask<'_>, wants: ReasonId) -> ReasonId {
         let need = ask.need;
         let circle = ask.line.iter().any(|p| self.offers_it(*p, need, ask.value));
-        // that the places where a supplier could sit are taken is part of why
         let places = self.cat.need_classes[need].iter().flat_map(|c| self.v.by_class.of(*c));
         let places: Vec<PositionId> =
             places.copied().filter(|p| self.is_within_reach(ask, Some(*p))).collect();
         let taken = places.iter().filter(|p| !self.is_open(**p)).map(|p| self.slot(*p).reason);
         let premises: Vec<ReasonId> = std::iter::once(wants).chain(taken).collect();
-        let reason = self.reason(&premises, |s| {
+        self.reason(&premises, |s| {
             let wanted = s.cat.needs[need].name.clone();
             if circle {
                 return Fact::Circle { part: s.name(ask.asker), need: wanted };
@@ -38,15 +46,7 @@ impl<'a> Bench<'a> {
             let nearest = if places.is_empty() { s.nearest(ask) } else { None };
             let value = ask.value.map_or_else(String::new, Value::text);
             Fact::NothingServes { wanted, value, places, nearest }
-        });
-        let positions = ask.at.or(ask.cause).into_iter().collect();
-        let (by, asker, need) = self.need_key(ask);
-        let key = CheckKey::Need(by, asker, need);
-        let trouble = Trouble { key, positions, reason, what: String::new(), cure: Cure::Need(need) };
-        match ask.level {
-            Level::Required => self.found.clashes.push(trouble),
-            Level::Advised => self.found.unmet.push(trouble),
-        }
+        })
     }
 
     /// Whether another part in a place would supply it.
@@ -60,7 +60,7 @@ impl<'a> Bench<'a> {
     fn in_the_way(&self, pos: PositionId) -> Taken {
         let by = match self.slot(pos).part {
             Some(part) => InTheWay::Part(self.name(part)),
-            None if self.is_open(pos) => InTheWay::GaveWay,
+            None if self.is_open(pos) => InTheWay::Empty,
             None => InTheWay::LeftEmpty,
         };
         Taken { place: self.place(pos), by }

@@ -51,6 +51,7 @@ impl Bench<'_> {
             reason: fill.reason,
             position: Some(pos),
             cause: fill.cause,
+            by: None,
             parent: None,
             boxed: if self.is_waived(Key::Fill(pos)) { 0 } else { self.boxed_at(pos) },
         }
@@ -61,6 +62,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
     let comps = bench.all_comps();
     let mut out =
         Assessment { plan: plan.to_owned(), systems: bench.cat.systems.clone(), ..Assessment::default() };
+    out.order = bench.marks().told();
     out.companions = comps.iter().map(|c| companion(&bench, c)).collect();
     out.clashes = clashes(&bench);
     out.unmet = unmet(&bench);

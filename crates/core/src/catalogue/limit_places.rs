@@ -23,8 +23,8 @@ pub struct LimitPlaces {
     pub places: Vec<PositionId>,
     /// Further places that take a part which sets a fact it reads.
     pub setters: Vec<PositionId>,
-    /// The run of the limit that knows better, at the same places.
-    pub yields_to: Option<RunId>,
+    /// The runs of the limit that knows better, at the same places.
+    pub yields_to: Vec<RunId>,
 }
 
 /// More sets of places than this no limit is meant for.
@@ -50,7 +50,8 @@ pub(super) fn limits(files: &[(String, LibraryFile)], vehicle: &str, ctx: &mut C
             apart.dedup();
             let mut setters = setters(ctx, entry, v);
             setters.retain(|pos| !places.contains(pos));
-            let run = LimitPlaces { limit, slots: slots.clone(), apart, places, setters, yields_to: None };
+            let run =
+                LimitPlaces { limit, slots: slots.clone(), apart, places, setters, yields_to: Vec::new() };
             v.limits.push(run);
         }
     }
@@ -65,7 +66,7 @@ pub(super) fn limits(files: &[(String, LibraryFile)], vehicle: &str, ctx: &mut C
     }
     for at in v.limits.ids() {
         let better = ctx.cat.limits[v.limits[at].limit].yields_to;
-        v.limits[at].yields_to = better.and_then(|limit| at_the_same_places(v, at, limit));
+        v.limits[at].yields_to = better.map_or_else(Vec::new, |limit| at_the_same_places(v, at, limit));
     }
     v.limits_at = Numbered::filled(Vec::new(), v.positions.len());
     for (at, run) in v.limits.iter() {
@@ -75,8 +76,8 @@ pub(super) fn limits(files: &[(String, LibraryFile)], vehicle: &str, ctx: &mut C
     }
 }
 
-/// The run of another limit that reads no other place of any class than a run does.
-fn at_the_same_places(v: &VehicleEntry, at: RunId, limit: LimitId) -> Option<RunId> {
+/// The runs of another limit that read no other place of any class than a run does.
+fn at_the_same_places(v: &VehicleEntry, at: RunId, limit: LimitId) -> Vec<RunId> {
     let class = |pos: &PositionId| v.positions[*pos].class;
     let agrees = |other: &LimitPlaces| {
         let strange = |pos: &&PositionId| {
@@ -85,7 +86,7 @@ fn at_the_same_places(v: &VehicleEntry, at: RunId, limit: LimitId) -> Option<Run
         };
         other.limit == limit && !other.places.iter().any(|pos| strange(&pos))
     };
-    v.limits.position(agrees)
+    v.limits.iter().filter(|(_, other)| agrees(other)).map(|(other, _)| other).collect()
 }
 
 /// Every choice of places for the slots of a limit that belong together; `None` where there are too many.

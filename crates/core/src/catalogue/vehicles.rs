@@ -8,7 +8,7 @@ use super::build::Ctx;
 use super::limit_places::limits;
 use super::{
     Bits, CircuitEntry, ClassId, ClassPlaces, Id, JointEntry, JointId, Numbered, OpeningPlaces, Places,
-    PortNameId, PositionEntry, PositionId, VehicleEntry, VehicleId,
+    PositionEntry, PositionId, VehicleEntry, VehicleId,
 };
 use crate::library::{LibraryFile, Vehicle};
 use crate::meant::{nearest, then};
@@ -211,14 +211,6 @@ fn surroundings(ctx: &Ctx, v: &mut VehicleEntry) {
     for pos in v.positions.ids() {
         v.joints_near.push(Bits::of(joints, v.joints_about[pos].iter().copied()));
         v.near.push(Bits::of(positions, v.neighbours[pos].iter().copied().chain([pos])));
-    }
-    for joint in v.joints.values() {
-        let about = |(p, _): &(PositionId, PortNameId)| v.neighbours[*p].iter().copied().chain([*p]);
-        v.joint_areas.push(others(None, joint.ends.iter().flat_map(about)));
-    }
-    v.areas_at = Numbered::filled(Vec::new(), positions);
-    for (joint, area) in v.joint_areas.iter() {
-        area.iter().for_each(|pos| v.areas_at[*pos].push(joint));
     }
 }
 

@@ -112,8 +112,7 @@ pub fn take(desk: &mut Desk, offer: &Offer) {
 /// Says yes where a step that cannot be undone asks: no has the keyboard, yes is one Tab further.
 pub fn say_yes(desk: &mut Desk) {
     if has(desk, "Choose it all the same") {
-        press(desk, Modifiers::NONE, Key::Tab);
-        press(desk, Modifiers::NONE, Key::Enter);
+        click(desk, "Choose it all the same");
     }
 }
 

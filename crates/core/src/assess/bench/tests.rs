@@ -30,7 +30,7 @@ fn what_a_joint_brings_is_looked_at_in_its_turn_with_its_joints_and_needs() {
         [
             "position:filter: 1 small-filter",
             "position:hose: 1 small-hose",
-            "need:pump:small-hose:grip: 1 hose-clip",
+            "need:hose:small-hose:grip: 1 hose-clip",
         ]
     );
 }

@@ -3,6 +3,7 @@
 use serde_json::{Value as Json, json};
 
 use super::super::least::{Least, clashes, companions, fitted};
+use crate::sheet::Verdict;
 
 /// The steering of a cart whose drop arm has an old ball and moves a bell-crank; a link can take its place.
 fn steering(either: Json) -> Least {
@@ -52,11 +53,17 @@ fn without_the_word_both_are_served() {
     assert_eq!(fitted(&a, "crank").as_deref(), Some("new-crank"));
 }
 
+/// A link for the empty place takes off no sound part, and another crank does: the link goes in though it costs more. Where
+/// the survey says that the crank is worn, the cheaper of the two goes in.
 #[test]
-fn where_none_serves_the_nearest_one_gets_its_part() {
-    let a = steering(json!("drag link")).convert("arm", "box-arm").assess();
-    assert_eq!(companions(&a), ["position:crank: 1 new-crank"]);
-    assert_eq!((clashes(&a), fitted(&a, "link")), (vec![], None));
+fn where_none_serves_the_one_goes_in_that_takes_off_no_sound_part_then_the_cheaper() {
+    let plan = steering(json!("drag link")).convert("arm", "box-arm");
+    let a = plan.assess();
+    assert_eq!((companions(&a), clashes(&a)), (vec!["position:link: 1 wide-link".to_owned()], vec![]));
+    assert_eq!(fitted(&a, "crank"), None);
+    let a = plan.survey("crank", Verdict::Watch).assess();
+    assert_eq!((companions(&a), clashes(&a)), (vec!["position:crank: 1 new-crank".to_owned()], vec![]));
+    assert_eq!(fitted(&a, "link"), None);
 }
 
 /// A crank that the owner keeps and a link too slim: one clash, with what clears it either way.

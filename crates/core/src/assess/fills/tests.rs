@@ -1,5 +1,5 @@
-//! Of several parts for a place the one goes in that breaks least, then the cheapest, then the first by id. What counts
-//! against it: each other joint it breaks, each pool it overdraws, each limit it breaks, and that it wants a bridge.
+//! Of several parts for a place the one goes in that breaks least, then the cheapest with all that it drags in, then the
+//! first by id. What it breaks: other joints, pools, limits. What breaks as much as it clears does not go in.
 
 use serde_json::{Value as Json, json};
 
@@ -60,10 +60,8 @@ fn a_cheaper_one_that_breaks_another_joint_stays_out() {
 
 #[test]
 fn a_cheaper_one_that_overdraws_a_pool_stays_out() {
-    // neither fits the tank
-    let good = ("good-hose", hose("flare", "olive", "20.00 USD"));
-    let takes =
-        |n: &str| ("bad-hose", with(hose("flare", "olive", "10.00 USD"), "takes", json!({"room": n})));
+    let good = ("good-hose", hose("flare", "barb", "20.00 USD"));
+    let takes = |n: &str| ("bad-hose", with(hose("flare", "barb", "10.00 USD"), "takes", json!({"room": n})));
     assert_eq!(hoses(&[takes("2"), good.clone()]), [GOOD]);
     assert_eq!(hoses(&[takes("1"), good]), ["position:hose: 1 bad-hose"]);
 }
@@ -77,9 +75,21 @@ fn a_cheaper_one_that_breaks_a_limit_stays_out() {
     assert_eq!(hoses(&[length("300 mm"), good]), ["position:hose: 1 bad-hose"]);
 }
 
+/// The adapter costs 10.
 #[test]
-fn a_cheaper_one_that_wants_a_bridge_stays_out() {
+fn one_that_wants_a_bridge_costs_what_the_bridge_costs() {
     let bridged = ("bad-hose", hose("olive", "barb", "1.00 USD"));
-    let good = ("good-hose", hose("flare", "barb", "20.00 USD"));
-    assert_eq!(hoses(&[bridged, good]), [GOOD]);
+    let good = |price: &str| ("good-hose", hose("flare", "barb", price));
+    assert_eq!(hoses(&[bridged.clone(), good("10.99 USD")]), [GOOD]);
+    assert_eq!(
+        hoses(&[bridged, good("20.00 USD")]),
+        ["bridge:front:0: 1 olive", "position:hose: 1 bad-hose"]
+    );
+}
+
+/// It fits the pump and not the tank: that clears one joint and breaks another.
+#[test]
+fn what_breaks_as_much_as_it_clears_does_not_go_in() {
+    assert_eq!(hoses(&[("bad-hose", hose("flare", "olive", "10.00 USD"))]), [""; 0]);
+    assert_eq!(hoses(&[("good-hose", hose("flare", "barb", "10.00 USD"))]), [GOOD]);
 }

@@ -1,5 +1,5 @@
-//! A joint is looked at when a part at one of its ends changed; what does not agree is bridged, else an end gives way, else
-//! it is a clash.
+//! A joint is looked at when a part at one of its ends changed; what does not agree is bridged, else a part that follows is
+//! exchanged, else it is a clash.
 
 mod alone;
 mod belt;

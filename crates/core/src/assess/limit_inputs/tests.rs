@@ -5,10 +5,11 @@ use serde_json::{Value as Json, json};
 use super::super::least::{Least, clashes, fitted, open};
 use crate::sheet::Route;
 
-/// A shaft that stands 40 mm off; a lift adds to it, spacers under the transfer box take off; 60 mm are too much.
+/// A shaft that stands 40 mm off; a lift adds to it, spacers under the transfer box take off; 60 mm are too much. Shaft
+/// and spacers are the owner's to choose.
 fn shaft(more: Json) -> Least {
     let mut library = json!({
-        "classes": ["shaft", "springs", "spacers"],
+        "classes": {"shaft": {"decided": "owner"}, "springs": {}, "spacers": {"decided": "owner"}},
         "figures": {
             "drop": {"kind": "length", "measure": "with a tape"},
             "lift": {"kind": "length"},

@@ -1,5 +1,5 @@
 //! A limit is a calculation over figures of what is fitted, facts of the vehicle, pools and fixed values. Broken, it asks for
-//! a need, or brings a small part where nobody chose; else it is a clash.
+//! a need, or a place that follows gets a part with which it holds; else it is a clash.
 
 use serde_json::{Value as Json, json};
 
@@ -138,8 +138,9 @@ fn where_nothing_supplies_what_it_raises_the_need_is_a_clash() {
 }
 
 /// A fan of so many blades for a radiator that wants six; nobody chose the fan, and the radiator costs 50.
-fn fan(price: &str) -> Least {
+fn fan(price: &str, decided: &str) -> Least {
     Least::new(json!({
+        "classes": {"fan": {"decided": decided}},
         "figures": {"blades": "count", "blades-wanted": "count"},
         "limits": {"air": {"calc": "at-least", "inputs": {
             "have": {"class": "fan", "figure": "blades"}, "want": {"class": "radiator", "figure": "blades-wanted"},
@@ -155,20 +156,21 @@ fn fan(price: &str) -> Least {
 }
 
 #[test]
-fn a_place_nobody_chose_gets_what_clears_it_and_costs_no_more_than_the_choice() {
-    assert_eq!(companions(&fan("50.00 USD").assess()), ["position:fan: 1 six-blade-fan"]);
+fn a_place_that_follows_gets_what_clears_it_whatever_that_costs() {
+    assert_eq!(companions(&fan("50.00 USD", "follows").assess()), ["position:fan: 1 six-blade-fan"]);
+    assert_eq!(companions(&fan("900.00 USD", "follows").assess()), ["position:fan: 1 six-blade-fan"]);
 }
 
 #[test]
-fn what_is_dearer_is_a_clash_that_names_it() {
-    let a = fan("50.01 USD").assess();
-    assert_eq!(clashes(&a), ["limit:air"]);
+fn where_the_place_is_the_owners_it_is_a_clash_that_names_what_clears_it() {
+    let a = fan("5.00 USD", "owner").assess();
+    assert_eq!((companions(&a), clashes(&a)), (vec![], vec!["limit:air".to_owned()]));
     assert!(remedies(&a).contains(&"fit six-blade-fan as fan"), "{:?}", remedies(&a));
 }
 
 #[test]
 fn what_the_owner_chose_is_not_exchanged() {
-    assert_eq!(clashes(&fan("50.00 USD").choose("fan", Route::Keep).assess()), ["limit:air"]);
+    assert_eq!(clashes(&fan("50.00 USD", "follows").choose("fan", Route::Keep).assess()), ["limit:air"]);
 }
 
 /// A dynamo of 20 A for a load that is summed in a pool; the lamps take 15 A of it.
@@ -197,16 +199,16 @@ fn a_limit_reads_the_sum_taken_from_a_pool() {
     assert_eq!(load("6 A"), Some(Answer::Broken));
 }
 
-/// Springs with another leaf or a spacer at the transfer box: both clear it, and the spacer costs less.
+/// Springs with another leaf or a spacer at the transfer box, where nothing or bolts are found: both clear it.
 #[test]
-fn of_several_places_the_cheapest_part_goes_in() {
-    let plan = |spring: &str, spacer: &str| {
+fn of_several_places_the_part_goes_in_that_takes_off_no_sound_one_then_the_cheapest() {
+    let plan = |spring: &str, spacer: &str, found: Json| {
         let library = json!({
             "classes": ["shaft", "transfer"],
             "figures": {"lift": "length", "drop": "length"},
             "limits": {"shaft": {"calc": "at-most", "inputs": {
                 "have": {"sum": [{"class": "springs", "figure": "lift"}],
-                         "less": [{"class": "transfer", "figure": "drop"}]},
+                         "less": [{"class": "transfer", "figure": "drop", "else": "0 mm"}]},
                 "most": {"value": "50 mm"},
             }}},
             "parts": {
@@ -216,10 +218,12 @@ fn of_several_places_the_cheapest_part_goes_in() {
                 "bolts": {"class": "transfer", "figures": {"drop": "0 mm"}},
                 "spacers": {"class": "transfer", "price": spacer, "figures": {"drop": "25 mm"}},
             },
-            "vehicle": {"positions": {"shaft": null, "springs": null, "transfer": {"as_found": "bolts"}}},
+            "vehicle": {"positions": {"shaft": null, "springs": null, "transfer": found}},
         });
         companions(&Least::new(library).convert("shaft", "tall").assess())
     };
-    assert_eq!(plan("150.00 USD", "45.00 USD"), ["position:transfer: 1 spacers"]);
-    assert_eq!(plan("45.00 USD", "150.00 USD"), ["position:springs: 1 flat-springs"]);
+    let nothing = || Json::Null;
+    assert_eq!(plan("150.00 USD", "45.00 USD", nothing()), ["position:transfer: 1 spacers"]);
+    assert_eq!(plan("45.00 USD", "150.00 USD", nothing()), ["position:springs: 1 flat-springs"]);
+    assert_eq!(plan("150.00 USD", "45.00 USD", json!("bolts")), ["position:springs: 1 flat-springs"]);
 }

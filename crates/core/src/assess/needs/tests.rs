@@ -1,5 +1,5 @@
 //! A part asks for a capability, another supplies it: who is fitted already, else the cheapest that offers it, from a free
-//! class or for an empty place where it fits.
+//! class or for a place that follows where it fits.
 
 use serde_json::{Value as Json, json};
 
@@ -137,15 +137,20 @@ fn what_is_only_advised_is_an_advised_companion_and_no_clash() {
 }
 
 #[test]
-fn a_supplier_goes_into_an_empty_place_of_its_class() {
+fn a_supplier_goes_into_a_place_of_its_class_that_follows() {
     let fuses = || json!({"new-fuses": offers("fuses", "9.00 USD"), "old-fuses": "fuses"});
-    let asks = || json!({"needs": ["feed"]});
-    let empty = || pump(asks(), fuses(), json!({"positions": {"fuses": null}}));
-    assert_eq!(companions(&empty().assess()), ["position:fuses: 1 new-fuses"]);
-    // not where the owner leaves it empty, nor where another sits
-    assert_eq!(empty().choose("fuses", Route::Keep).assess().clashes.len(), 1);
-    let taken = pump(asks(), fuses(), json!({"positions": {"fuses": "old-fuses"}}));
-    assert_eq!(taken.assess().clashes.len(), 1);
+    let at = |asks: &str, found: Json| {
+        pump(json!({asks: ["feed"]}), fuses(), json!({"positions": {"fuses": found}}))
+    };
+    assert_eq!(companions(&at("needs", Json::Null).assess()), ["position:fuses: 1 new-fuses"]);
+    // also for what sits there: that goes together before a sound part stays
+    assert_eq!(companions(&at("needs", json!("old-fuses")).assess()), ["position:fuses: 1 new-fuses"]);
+    // a sound part stays before advice is met
+    assert_eq!(companions(&at("advises", Json::Null).assess()), ["position:fuses: 1 new-fuses (advised)"]);
+    assert_eq!(companions(&at("advises", json!("old-fuses")).assess()), [""; 0]);
+    // not where the owner has said what happens
+    let kept = at("needs", Json::Null).choose("fuses", Route::Keep).assess();
+    assert_eq!((companions(&kept), clashes(&kept).len()), (vec![], 1));
 }
 
 /// Fuse boxes for a wall with two holes.
@@ -172,11 +177,12 @@ fn a_supplier_must_fit_where_it_goes() {
     assert!(clashes(&a).is_empty());
 }
 
+/// Its joint would be a clash instead of the need: that clears nothing.
 #[test]
-fn where_none_fits_the_cheapest_goes_in_and_its_joint_is_a_clash() {
+fn where_none_fits_nothing_goes_in_and_the_need_is_a_clash() {
     let a = on_the_wall(json!({"three-hole-fuses": fuses("three-holes", "8.00 USD")})).assess();
-    assert_eq!(companions(&a), ["position:fuses: 1 three-hole-fuses"]);
-    assert_eq!(clashes(&a), ["joint:foot"]);
+    assert_eq!(companions(&a), [""; 0]);
+    assert_eq!(clashes(&a), ["need:pump:electric-pump:feed"]);
 }
 
 #[test]
@@ -238,7 +244,7 @@ fn ammeter(new_dynamo: Json) -> Vec<String> {
 
 #[test]
 fn what_was_there_asks_for_what_its_supplier_took_along_and_for_nothing_else() {
-    assert_eq!(ammeter(json!("dynamo")), ["need:-:old-ammeter:reading: 1 brass-shunt"]);
+    assert_eq!(ammeter(json!("dynamo")), ["need:ammeter:old-ammeter:reading: 1 brass-shunt"]);
     assert!(ammeter(json!({"class": "dynamo", "offers": ["reading"]})).is_empty());
 }
 

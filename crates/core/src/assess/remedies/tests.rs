@@ -6,10 +6,11 @@ use serde_json::{Value as Json, json};
 use super::super::least::{Least, remedies};
 use crate::sheet::{Route, Verdict};
 
-/// Only what fits there as well is named: a fuse box that offers the feed.
+/// Only what fits there as well is named: a fuse box that offers the feed. Fuse boxes are the owner's to choose.
 #[test]
 fn for_a_need_parts_that_offer_it_where_they_fit() {
     let a = Least::new(json!({
+        "classes": {"fuses": {"decided": "owner"}},
         "parts": {
             "electric-pump": {"class": "pump", "needs": ["feed"]},
             "modern-fuses": {"class": "fuses", "offers": ["feed"]},

@@ -1,9 +1,10 @@
-//! Of two ends that disagree, one that nobody chose gives way: the one whose change breaks least, then the cheaper part.
-//! Where both are chosen it is a clash, with what would clear it.
+//! Of two ends that disagree, the one that follows is exchanged. Where both follow: the one whose change breaks least, then
+//! the one where no sound part is taken off, then the cheaper. Where both are chosen it is a clash, with what would clear it.
 
 use serde_json::Value as Json;
 
 use super::{Least, Route, clashes, companions, fitted, json, remedies};
+use crate::sheet::Verdict;
 
 /// A pump whose outlet is smaller than the old one's, and hoses of both sizes.
 fn smaller_outlet() -> Least {
@@ -92,22 +93,30 @@ fn pump_of_a_kit(pump: &str, filter: &str, foot: &str) -> Least {
     .convert("carburettor", "carburettor-kit")
 }
 
+/// The filter that was found is sound and stays; the pump out of the box, which nobody looked for, is exchanged.
 #[test]
-fn of_two_ends_the_one_with_the_cheaper_part_gives_way() {
+fn of_two_ends_the_one_is_exchanged_that_is_no_sound_part_found_there() {
     let a = pump_of_a_kit("30.00 USD", "20.00 USD", "round").assess();
-    assert_eq!(companions(&a), ["position:filter: 1 other-filter"]);
-    let a = pump_of_a_kit("20.00 USD", "30.00 USD", "round").assess();
     assert_eq!(companions(&a), ["position:pump: 1 other-pump"]);
 }
 
 #[test]
-fn the_end_whose_change_breaks_least_gives_way_before_the_cheaper() {
-    let a = pump_of_a_kit("30.00 USD", "20.00 USD", "square").assess();
+fn of_two_ends_that_are_not_sound_the_one_with_the_cheaper_part_is_exchanged() {
+    let worn = |pump: &str, filter: &str| {
+        companions(&pump_of_a_kit(pump, filter, "round").survey("filter", Verdict::Watch).assess())
+    };
+    assert_eq!(worn("30.00 USD", "20.00 USD"), ["position:filter: 1 other-filter"]);
+    assert_eq!(worn("20.00 USD", "30.00 USD"), ["position:pump: 1 other-pump"]);
+}
+
+#[test]
+fn the_end_whose_change_breaks_least_is_exchanged_before_the_cheaper() {
+    let a = pump_of_a_kit("30.00 USD", "20.00 USD", "square").survey("filter", Verdict::Watch).assess();
     assert_eq!(companions(&a), ["position:pump: 1 other-pump"]);
 }
 
 #[test]
-fn it_ends_a_part_that_had_to_give_way_in_a_place_is_not_put_there_again() {
+fn where_no_part_closes_both_joints_the_first_that_closes_one_goes_in() {
     let hose = |size: &str| json!({"class": "hose", "ports": {"front": size, "rear": size}});
     let a = Least::new(json!({
         "parts": {

@@ -1,0 +1,411 @@
+//! Which part goes into each place that follows what it joins: the best decisions by the written order.
+//!
+//! Nothing is decided at first, and what is derived from that tells what is broken: the places that follow and have an end
+//! there are open. For each part that closes the trouble, what would break at a neighbour that follows opens that too.
+//! Open places that share a joint, a limit, a pool or a need form a group, and each group is settled by itself. What was
+//! decided is derived again: what is broken that no group knew of is known to the next round.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
+
+use rustc_hash::{FxHashMap, FxHashSet};
+use smallvec::SmallVec;
+
+use super::bench::{Bench, CheckKey, Cure, Fill, NO_REASON, Trouble};
+use super::branch::{Branch, Choice, Place};
+use super::open_places::Var;
+use super::order::Marks;
+use super::terms::{Before, Term};
+use crate::catalogue::{PartId, PositionId};
+use crate::library::{Decided, Level};
+
+/// The part that is put into each place nobody chose for.
+pub(crate) type Decisions = BTreeMap<PositionId, PartId>;
+
+/// How often decisions are derived and settled anew.
+const MOST_ROUNDS: usize = 6;
+
+/// Steps of the search of an assessment: ten times what the example needs. It counts steps, never time.
+const MOST_STEPS: usize = 2_000;
+
+/// What the rounds have learnt.
+#[derive(Default)]
+pub(super) struct Learnt {
+    pub open: BTreeSet<PositionId>,
+    /// Terms that are broken by what several places do together.
+    pub forced: FxHashSet<Term>,
+    /// Places of choices that reach further than the places themselves.
+    wide: BTreeSet<PositionId>,
+    /// What the values of each place come to: nothing else is decided while they are weighed, so that it stays.
+    pub known: FxHashMap<PositionId, Rc<Var>>,
+    /// Groups that were settled, by their places and how much is forbidden there.
+    settled: FxHashMap<(Vec<PositionId>, usize), (Choice, bool)>,
+    /// Choices that were tried and break what no term knows of.
+    forbidden: Vec<(Vec<PositionId>, Choice)>,
+}
+
+impl Bench<'_> {
+    /// A part may be put here: nobody chose, and the place follows what it joins.
+    pub fn may_fill(&self, pos: PositionId) -> bool {
+        let class = self.v.positions[pos].class;
+        !self.is_chosen(pos) && self.cat.classes[class].decided != Some(Decided::Owner)
+    }
+
+    /// Puts decisions into their places.
+    pub fn put(&mut self, decisions: &Decisions) {
+        let fill =
+            |part: &PartId| Fill { part: *part, reason: NO_REASON, cause: None, level: Level::Required };
+        self.fills = decisions.iter().map(|(pos, part)| (*pos, fill(part))).collect();
+    }
+
+    /// What is put into places now.
+    pub fn decisions(&self) -> Decisions {
+        self.fills.iter().map(|(pos, fill)| (*pos, fill.part)).collect()
+    }
+
+    /// Takes the best decisions, derived. Whether no other are better: the search was not cut off.
+    pub fn decide(&mut self) -> bool {
+        self.put(&Decisions::new());
+        self.derive();
+        let mut learnt = Learnt::default();
+        self.open_troubles(&mut learnt);
+        if learnt.open.is_empty() {
+            return true;
+        }
+        let mut best = (self.marks(), Decisions::new());
+        let known: FxHashSet<CheckKey> = self.troubles().map(|t| t.key).collect();
+        let gone = self.gone.clone();
+        let mut found = std::mem::take(&mut self.found);
+        let mut tried: Vec<Decisions> = vec![Decisions::new()];
+        let mut proved = false;
+        // what the bench has derived
+        let mut stands: Option<Decisions> = None;
+        for _ in 0..MOST_ROUNDS {
+            // as it was with nothing decided
+            stands = None;
+            self.put(&Decisions::new());
+            self.gone.clone_from(&gone);
+            self.settle();
+            std::mem::swap(&mut self.found, &mut found);
+            let (decisions, groups, sure) = self.settle_groups(&mut learnt);
+            std::mem::swap(&mut self.found, &mut found);
+            proved = sure;
+            if !tried.contains(&decisions) {
+                self.put(&decisions);
+                self.derive();
+                stands = Some(decisions.clone());
+                let now = (self.marks(), decisions.clone());
+                if now.0 < best.0 {
+                    best = now;
+                }
+                tried.push(decisions.clone());
+            }
+            let news: Vec<Trouble> = self.troubles().filter(|t| !known.contains(&t.key)).cloned().collect();
+            if news.is_empty() || !self.learn(&news, &groups, &mut learnt) {
+                break;
+            }
+        }
+        if self.without_idle(&mut best, &learnt.wide) || stands.as_ref() != Some(&best.1) {
+            self.put(&best.1);
+            self.derive();
+        }
+        proved
+    }
+
+    fn troubles(&self) -> impl Iterator<Item = &Trouble> {
+        self.found.clashes.iter().chain(&self.found.unmet).chain(&self.found.unknowns)
+    }
+
+    /// The term a trouble is about.
+    fn term_of(&self, trouble: &Trouble) -> Option<Term> {
+        match trouble.key {
+            CheckKey::Joint(joint) => Some(Term::Joint(self.first_of(joint))),
+            CheckKey::Limit(run) => Some(Term::Limit(run)),
+            CheckKey::Pool(pool) => Some(Term::Pool(pool)),
+            CheckKey::Need(_, _, need) => Some(Term::Need(need)),
+            CheckKey::Age(_) | CheckKey::FluidAge(_) => None,
+        }
+    }
+
+    /// Places that follow and where a part could settle a term.
+    pub(super) fn places_about(&self, term: Term) -> SmallVec<[PositionId; 8]> {
+        let mut out: SmallVec<[PositionId; 8]> = match term {
+            Term::Joint(joint) => self.ends_of_either(joint).collect(),
+            Term::Limit(run) => {
+                let here = &self.v.limits[run];
+                // where the limit holds that knows better, this one does not count
+                let better = here.yields_to.iter().map(|better| &self.v.limits[*better]);
+                let all = std::iter::once(here).chain(better);
+                all.flat_map(|run| run.places.iter().chain(&run.setters)).copied().collect()
+            }
+            Term::Pool(pool) => {
+                self.fitted().filter(|(_, part)| self.in_pool(*part, pool)).map(|(pos, _)| pos).collect()
+            }
+            Term::Spot(_) | Term::Fluid(_) => SmallVec::new(),
+            Term::Need(need) => {
+                let classes = self.cat.need_classes[need].iter();
+                classes.flat_map(|class| self.v.by_class.of(*class)).copied().collect()
+            }
+        };
+        out.retain(|pos| self.may_fill(*pos));
+        out
+    }
+
+    /// Opens the places where what is broken or not known now could be settled. Whether any was shut.
+    fn open_troubles(&self, learnt: &mut Learnt) -> bool {
+        let before = learnt.open.len();
+        for trouble in self.troubles() {
+            self.open_for(trouble, learnt);
+        }
+        learnt.open.len() > before
+    }
+
+    fn open_for(&self, trouble: &Trouble, learnt: &mut Learnt) {
+        let Some(term) = self.term_of(trouble) else { return };
+        learnt.open.extend(self.places_about(term));
+        if let Cure::Need(_) = trouble.cure {
+            // who asks could be one that does not
+            learnt.open.extend(trouble.positions.iter().filter(|pos| self.may_fill(**pos)));
+        }
+    }
+
+    /// Learns from what decisions break that was not broken before them. Whether there was anything to learn.
+    fn learn(&self, news: &[Trouble], groups: &[(Vec<PositionId>, Choice)], learnt: &mut Learnt) -> bool {
+        let before = (learnt.open.len(), learnt.forced.len());
+        for trouble in news {
+            self.open_for(trouble, learnt);
+            learnt.forced.extend(self.term_of(trouble));
+        }
+        if (learnt.open.len(), learnt.forced.len()) > before {
+            return true;
+        }
+        // known and broken all the same: that choice is not taken again
+        let count = learnt.forbidden.len();
+        for (places, choice) in groups.iter().filter(|(_, choice)| choice.iter().any(Option::is_some)) {
+            let touches = |trouble: &Trouble| {
+                let Some(term) = self.term_of(trouble) else { return false };
+                trouble.positions.iter().any(|pos| places.contains(pos))
+                    || self.places_about(term).iter().any(|pos| places.contains(pos))
+            };
+            if news.iter().any(touches) {
+                learnt.forbidden.push((places.clone(), choice.clone()));
+            }
+        }
+        learnt.forbidden.len() > count
+    }
+
+    /// Drops what earns nothing, where a box or a lost job reaches further than the places that were decided together.
+    /// Whether anything was tried.
+    fn without_idle(&mut self, best: &mut (Marks, Decisions), wide: &BTreeSet<PositionId>) -> bool {
+        let mut any = false;
+        for pos in wide.iter().copied().filter(|pos| best.1.contains_key(pos)).collect::<Vec<_>>() {
+            any = true;
+            let mut fewer = best.1.clone();
+            fewer.remove(&pos);
+            self.put(&fewer);
+            self.derive();
+            let marks = self.marks();
+            if marks.before_money() <= best.0.before_money() {
+                *best = (marks, fewer);
+            }
+        }
+        any
+    }
+
+    /// The best choice for each group of open places, all together; the groups; whether each is proved.
+    fn settle_groups(&self, learnt: &mut Learnt) -> (Decisions, Vec<(Vec<PositionId>, Choice)>, bool) {
+        let before = self.before();
+        let vars = self.vars(learnt, &before);
+        let counting = counting(&vars, &learnt.forced);
+        let mut decisions = Decisions::new();
+        let mut groups = Vec::new();
+        let (mut proved, mut left) = (true, MOST_STEPS);
+        for group in groups_of(&vars, &counting) {
+            let members: Vec<&Var> = group.iter().map(|at| &*vars[*at]).collect();
+            let places: Vec<PositionId> = members.iter().map(|var| var.pos).collect();
+            let forbidden: Vec<Choice> = learnt
+                .forbidden
+                .iter()
+                .filter(|(p, _)| *p == places)
+                .map(|(_, choice)| choice.clone())
+                .collect();
+            let key = (places.clone(), forbidden.len());
+            let (choice, sure) = match learnt.settled.get(&key) {
+                Some(known) => known.clone(),
+                None => {
+                    let (choice, steps, sure) =
+                        self.settle_group(&members, &counting, &forbidden, &before, left);
+                    left = left.saturating_sub(steps).max(64);
+                    learnt.settled.insert(key, (choice.clone(), sure));
+                    (choice, sure)
+                }
+            };
+            proved &= sure;
+            let put_in = choice.iter().filter(|part| part.is_some()).count();
+            if self.overlay_of(&places, &choice).len() > put_in {
+                learnt.wide.extend(places.iter().copied());
+            }
+            decisions.extend(places.iter().zip(&choice).filter_map(|(pos, part)| Some((*pos, (*part)?))));
+            groups.push((places, choice));
+        }
+        (decisions, groups, proved)
+    }
+
+    /// The best choice for the places of a group, in their order; the steps it took; whether it is proved.
+    fn settle_group(
+        &self,
+        members: &[&Var],
+        counting: &FxHashSet<Term>,
+        forbidden: &[Choice],
+        before: &Before,
+        most_steps: usize,
+    ) -> (Choice, usize, bool) {
+        let order = in_turn(members, counting);
+        let here: Vec<&Var> = order.iter().map(|at| members[*at]).collect();
+        let mut touched: FxHashMap<Term, SmallVec<[usize; 4]>> = FxHashMap::default();
+        for (depth, var) in here.iter().enumerate() {
+            for (term, _) in var.terms.iter().filter(|(term, _)| counting.contains(term)) {
+                touched.entry(*term).or_default().push(depth);
+            }
+        }
+        let mut settled: Vec<Vec<Term>> = vec![Vec::new(); here.len()];
+        let mut places: Vec<Place> = Vec::with_capacity(here.len());
+        for var in &here {
+            let mut values = var.values.clone();
+            for (term, marks) in &var.terms {
+                let Some(by) = touched.get(term) else { continue };
+                if by.len() == 1 {
+                    values.iter_mut().zip(marks).for_each(|((_, own), more)| *own += *more);
+                } else if by.last() == Some(&places.len()) {
+                    settled[places.len()].push(*term);
+                }
+            }
+            places.push(Place { pos: var.pos, values });
+        }
+        let positions: Vec<PositionId> = places.iter().map(|place| place.pos).collect();
+        // in the order of the group
+        let told = |choice: &Choice| {
+            let mut out = Choice::from_elem(None, choice.len());
+            order.iter().zip(choice).for_each(|(at, part)| out[*at] = *part);
+            out
+        };
+        let weigh = |depth: usize, choice: &Choice| {
+            let terms = &settled[depth];
+            if terms.is_empty() {
+                return Marks::default();
+            }
+            let overlay = self.overlay_of(&positions, choice);
+            let mut marks = Marks::default();
+            terms.iter().for_each(|term| marks += self.weigh(*term, &overlay, before));
+            marks
+        };
+        let is_shared = |term: &Term| touched.get(term).is_some_and(|by| by.len() > 1);
+        let may = |choice: &Choice| {
+            !forbidden.contains(&told(choice))
+                && self.earns_its_place(&here, &positions, choice, is_shared, before)
+        };
+        let found = Branch::search(&mut places, most_steps, weigh, may);
+        let choice =
+            found.best.map_or_else(|| Choice::from_elem(None, here.len()), |(_, choice)| told(&choice));
+        (choice, found.steps, found.proved)
+    }
+
+    /// Whether each part that is put in earns its place: without it something is broken, unmet or not known that is not so
+    /// with it. Nothing is put in for money alone.
+    fn earns_its_place(
+        &self,
+        vars: &[&Var],
+        positions: &[PositionId],
+        choice: &Choice,
+        is_shared: impl Fn(&Term) -> bool,
+        before: &Before,
+    ) -> bool {
+        let with = self.overlay_of(positions, choice);
+        for (at, var) in vars.iter().enumerate() {
+            if choice[at].is_none() {
+                continue;
+            }
+            let mut less = choice.clone();
+            less[at] = None;
+            let without = self.overlay_of(positions, &less);
+            let value = |part: Option<PartId>| var.values.iter().position(|(p, _)| *p == part).unwrap_or(0);
+            let (now, then) = (value(choice[at]), value(None));
+            let (mut marks, mut marks_without) = (var.values[now].1, var.values[then].1);
+            for (term, by_value) in &var.terms {
+                if is_shared(term) {
+                    marks += self.weigh(*term, &with, before);
+                    marks_without += self.weigh(*term, &without, before);
+                } else {
+                    marks += by_value[now];
+                    marks_without += by_value[then];
+                }
+            }
+            if marks.before_money() >= marks_without.before_money() {
+                return false;
+            }
+        }
+        true
+    }
+}
+
+/// The order in which the places of a group are settled: next the one that has most to do with those before it, so that what
+/// is broken between them is seen early; of several the one with the fewest values.
+fn in_turn(members: &[&Var], counting: &FxHashSet<Term>) -> Vec<usize> {
+    let terms: Vec<FxHashSet<Term>> = members
+        .iter()
+        .map(|var| var.terms.iter().map(|(term, _)| *term).filter(|term| counting.contains(term)).collect())
+        .collect();
+    let mut seen: FxHashSet<Term> = FxHashSet::default();
+    let mut left: Vec<usize> = (0..members.len()).collect();
+    let mut order = Vec::with_capacity(left.len());
+    while !left.is_empty() {
+        let rank = |at: &usize| {
+            let tied = terms[*at].iter().filter(|term| seen.contains(term)).count();
+            (std::cmp::Reverse(tied), members[*at].values.len(), members[*at].pos)
+        };
+        let Some(next) = (0..left.len()).min_by_key(|n| rank(&left[*n])) else { break };
+        let at = left.remove(next);
+        seen.extend(terms[at].iter().copied());
+        order.push(at);
+    }
+    order
+}
+
+/// Terms that tie places together: joints and limits, and of pools, needs and what being apart drags in those to which some
+/// value makes a difference by itself, or of which it was found that several do together.
+fn counting(vars: &[Rc<Var>], forced: &FxHashSet<Term>) -> FxHashSet<Term> {
+    let counts = |(term, marks): &&(Term, Vec<Marks>)| {
+        matches!(term, Term::Joint(_) | Term::Limit(_)) || marks.iter().any(|m| *m != marks[0])
+    };
+    let all = vars.iter().flat_map(|var| var.terms.iter().filter(counts)).map(|(term, _)| *term);
+    all.chain(forced.iter().copied()).collect()
+}
+
+/// Open places that share a term which comes to something form a group.
+fn groups_of(vars: &[Rc<Var>], counting: &FxHashSet<Term>) -> Vec<Vec<usize>> {
+    let mut leader: Vec<usize> = (0..vars.len()).collect();
+    fn lead(leader: &mut [usize], mut at: usize) -> usize {
+        while leader[at] != at {
+            leader[at] = leader[leader[at]];
+            at = leader[at];
+        }
+        at
+    }
+    let mut first: FxHashMap<Term, usize> = FxHashMap::default();
+    for (at, var) in vars.iter().enumerate() {
+        for (term, _) in var.terms.iter().filter(|(term, _)| counting.contains(term)) {
+            let other = *first.entry(*term).or_insert(at);
+            let (a, b) = (lead(&mut leader, at), lead(&mut leader, other));
+            leader[a.max(b)] = a.min(b);
+        }
+    }
+    let mut groups: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for at in 0..vars.len() {
+        let leads = lead(&mut leader, at);
+        groups.entry(leads).or_default().push(at);
+    }
+    groups.into_values().collect()
+}
+
+#[cfg(test)]
+mod tests;

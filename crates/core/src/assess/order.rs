@@ -1,0 +1,182 @@
+//! The written order by which decisions are compared: one row after the other, fewest or least first.
+//!
+//! What does not go together stands before danger: a part that does not go together is no safer, and its danger is shown
+//! with its cures either way. Advice has a row, or what clears nothing would never be proposed for its price.
+
+use std::ops::{Add, AddAssign};
+
+use super::bench::{Bench, By, CheckKey};
+use crate::assessment::Order;
+use crate::catalogue::{PartId, PositionId, UNPRICED, hundredths};
+use crate::sheet::Verdict;
+
+/// What decisions are compared by, the first row first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Row {
+    /// Things that do not go together: joints, ports left alone, required needs, room overdrawn.
+    Apart,
+    /// Broken limits that can hurt people.
+    Danger,
+    /// Other broken limits.
+    Broken,
+    /// Places where another part than the owner's pick goes in.
+    Passed,
+    /// Sound parts of the owner for which another is put in.
+    TakenOff,
+    /// Advice that nothing meets.
+    Advice,
+    /// Joints to measure.
+    Unknown,
+    /// Money for all that follows, in hundredths.
+    Money,
+    /// Hours for all that follows, in thousandths.
+    Hours,
+    /// What else is to be measured.
+    Open,
+}
+
+const ROWS: usize = 10;
+
+/// How much stands in each row; of two the smaller is better.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Marks([i64; ROWS]);
+
+impl Marks {
+    pub fn of(row: Row, many: i64) -> Self {
+        let mut marks = Self::default();
+        marks.0[row as usize] = many;
+        marks
+    }
+
+    pub fn get(self, row: Row) -> i64 {
+        self.0[row as usize]
+    }
+
+    pub fn count(&mut self, row: Row, many: i64) {
+        self.0[row as usize] += many;
+    }
+
+    /// The rows before money alone.
+    pub fn before_money(self) -> Self {
+        let mut marks = self;
+        marks.0[Row::Money as usize..].fill(0);
+        marks
+    }
+
+    /// Nothing in the rows before money.
+    pub fn is_clean(self) -> bool {
+        self.before_money() == Self::default()
+    }
+
+    pub fn told(self) -> Order {
+        Order {
+            apart: self.get(Row::Apart),
+            danger: self.get(Row::Danger),
+            broken: self.get(Row::Broken),
+            passed: self.get(Row::Passed),
+            taken_off: self.get(Row::TakenOff),
+            advice: self.get(Row::Advice),
+            unknown: self.get(Row::Unknown),
+            money: self.get(Row::Money),
+            hours: self.get(Row::Hours),
+            open: self.get(Row::Open),
+        }
+    }
+}
+
+impl Add for Marks {
+    type Output = Self;
+
+    fn add(mut self, other: Self) -> Self {
+        self += other;
+        self
+    }
+}
+
+impl AddAssign for Marks {
+    fn add_assign(&mut self, other: Self) {
+        self.0.iter_mut().zip(other.0).for_each(|(mine, more)| *mine += more);
+    }
+}
+
+/// Hours in thousandths: what is compared is a whole number.
+fn thousandths(hours: f64) -> i64 {
+    (hours * 1000.0).round() as i64
+}
+
+impl Bench<'_> {
+    /// Money and hours of so many of a part, so many of them paid for.
+    pub fn work_of(&self, part: PartId, qty: u32, paid: u32) -> Marks {
+        let entry = self.part(part);
+        let price = if entry.cost == UNPRICED { 0 } else { entry.cost };
+        let mut marks = Marks::of(Row::Money, price.saturating_mul(i64::from(paid)));
+        marks.count(Row::Hours, thousandths(entry.part.hours.unwrap_or(0.0) * f64::from(qty)));
+        marks
+    }
+
+    /// What was found in a place is good or was not looked at, and is not over its age.
+    pub fn is_sound(&self, pos: PositionId) -> bool {
+        let finding = self.sheet.survey.get(&self.v.positions[pos].id);
+        matches!(finding.map(|f| f.verdict), None | Some(Verdict::Good)) && self.over_age(pos).is_none()
+    }
+
+    /// A part goes in where the owner has picked another.
+    pub fn is_passed(&self, pos: PositionId, part: PartId) -> bool {
+        let class = self.v.positions[pos].class;
+        let pick = self.ground.fill_picks.get(&pos).filter(|pick| self.part(**pick).class == class);
+        pick.is_some_and(|pick| *pick != part)
+    }
+
+    /// What all comes to as it was found to follow. What the owner leaves out counts as well: what he leaves out decides
+    /// nothing.
+    pub fn marks(&self) -> Marks {
+        let mut marks = Marks::default();
+        let mut clashes: Vec<CheckKey> = self.found.clashes.iter().map(|c| c.key).collect();
+        clashes.sort_unstable();
+        clashes.dedup();
+        for key in clashes {
+            let row = match key {
+                CheckKey::Limit(run) if self.limit_of(run).def.safety => Row::Danger,
+                CheckKey::Limit(_) => Row::Broken,
+                _ => Row::Apart,
+            };
+            marks.count(row, 1);
+        }
+        let mut unmet: Vec<CheckKey> = self.found.unmet.iter().map(|u| u.key).collect();
+        unmet.sort_unstable();
+        unmet.dedup();
+        marks.count(Row::Advice, unmet.len() as i64);
+        let mut unknowns: Vec<CheckKey> = self.found.unknowns.iter().map(|u| u.key).collect();
+        unknowns.sort_unstable();
+        unknowns.dedup();
+        for key in unknowns {
+            marks.count(if matches!(key, CheckKey::Joint(_)) { Row::Unknown } else { Row::Open }, 1);
+        }
+        let mut hours = 0.0;
+        for pos in self.v.positions.ids() {
+            let slot = self.slot(pos);
+            let found = self.as_found(pos);
+            if self.is_chosen(pos) {
+                // what lies in a box is not paid again
+                let (price, own) = self.own_paid(pos);
+                marks.count(Row::Money, price.map_or(0, hundredths));
+                hours += own;
+                continue;
+            }
+            let Some(part) = slot.part.filter(|_| slot.by == By::Fill) else { continue };
+            marks.count(Row::TakenOff, i64::from(found.is_some() && self.is_sound(pos)));
+            marks.count(Row::Passed, i64::from(self.is_passed(pos, part)));
+        }
+        self.each_comp(|_, comp| {
+            let part = self.part(comp.part);
+            hours += part.part.hours.unwrap_or(0.0) * f64::from(comp.qty);
+            let paid = self.work_of(comp.part, 0, comp.qty - comp.boxed);
+            marks += paid;
+        });
+        marks.count(Row::Hours, thousandths(hours));
+        marks
+    }
+}
+
+#[cfg(test)]
+mod tests;
