@@ -30,14 +30,15 @@ const MOST_STEPS: usize = 2_000;
 
 /// What the rounds have learnt.
 #[derive(Default)]
-pub(super) struct Learnt {
-    pub open: BTreeSet<PositionId>,
+struct Learnt {
+    /// Places that may get a part.
+    open: BTreeSet<PositionId>,
     /// Terms that are broken by what several places do together.
-    pub forced: FxHashSet<Term>,
+    forced: FxHashSet<Term>,
     /// Places of choices that reach further than the places themselves.
     wide: BTreeSet<PositionId>,
     /// What the values of each place come to: nothing else is decided while they are weighed, so that it stays.
-    pub known: FxHashMap<PositionId, Rc<Var>>,
+    weighed: FxHashMap<PositionId, Rc<Var>>,
     /// Groups that were settled, by their places and how much is forbidden there.
     settled: FxHashMap<(Vec<PositionId>, usize), (Choice, bool)>,
     /// Choices that were tried and break what no term knows of.
@@ -68,7 +69,7 @@ impl Bench<'_> {
         self.put(&Decisions::new());
         self.derive();
         let mut learnt = Learnt::default();
-        self.open_troubles(&mut learnt);
+        self.troubles().for_each(|trouble| self.open_for(trouble, &mut learnt));
         if learnt.open.is_empty() {
             return true;
         }
@@ -151,15 +152,7 @@ impl Bench<'_> {
         out
     }
 
-    /// Opens the places where what is broken or not known now could be settled. Whether any was shut.
-    fn open_troubles(&self, learnt: &mut Learnt) -> bool {
-        let before = learnt.open.len();
-        for trouble in self.troubles() {
-            self.open_for(trouble, learnt);
-        }
-        learnt.open.len() > before
-    }
-
+    /// Opens the places where a trouble could be settled.
     fn open_for(&self, trouble: &Trouble, learnt: &mut Learnt) {
         let Some(term) = self.term_of(trouble) else { return };
         learnt.open.extend(self.places_about(term));
@@ -215,7 +208,7 @@ impl Bench<'_> {
     /// The best choice for each group of open places, all together; the groups; whether each is proved.
     fn settle_groups(&self, learnt: &mut Learnt) -> (Decisions, Vec<(Vec<PositionId>, Choice)>, bool) {
         let before = self.before();
-        let vars = self.vars(learnt, &before);
+        let vars = self.vars(&mut learnt.open, &mut learnt.weighed, &before);
         let counting = counting(&vars, &learnt.forced);
         let mut decisions = Decisions::new();
         let mut groups = Vec::new();

@@ -71,21 +71,13 @@ use crate::sheet::Sheet;
 /// [`Assessment::problems`]; nothing is guessed for it.
 #[must_use]
 pub fn assess(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Assessment {
-    let catalogue = catalogue.for_sheet(sheet);
-    let problem = |text: String| Assessment { problems: vec![text], ..Assessment::default() };
-    let Some(entry) = sheet.plans.get(plan) else {
-        return problem(format!("there is no plan \"{plan}\" in this sheet"));
-    };
-    let ground = match Ground::new(sheet, entry, &catalogue) {
-        Ok(ground) => ground,
-        Err(text) => return problem(text),
-    };
-    let mut bench = Bench::new(&ground, false);
-    let proved = bench.decide();
-    let decisions = bench.decisions();
-    let mut out = told(&ground, plan, &decisions, proved);
-    out.problems.extend((!proved).then(|| NOT_PROVED.to_owned()));
-    out
+    on_ground(sheet, plan, catalogue, |ground| {
+        let mut bench = Bench::new(ground, false);
+        let proved = bench.decide();
+        let mut out = told(ground, plan, &bench.decisions(), proved);
+        out.problems.extend((!proved).then(|| NOT_PROVED.to_owned()));
+        out
+    })
 }
 
 /// What follows from a plan where the engine decides nothing by itself and these parts, by position, go into places nobody
@@ -97,20 +89,30 @@ pub fn derive(
     catalogue: &Catalogue,
     decisions: &BTreeMap<String, String>,
 ) -> Assessment {
+    on_ground(sheet, plan, catalogue, |ground| {
+        let numbered = decisions.iter().filter_map(|(pos, part)| {
+            Some((ground.v.position_ix.get(pos).copied()?, ground.cat.part_names.get(part)?))
+        });
+        told(ground, plan, &numbered.collect(), false)
+    })
+}
+
+/// Works on a plan of a sheet, or says why there is nothing to work on.
+fn on_ground(
+    sheet: &Sheet,
+    plan: &str,
+    catalogue: &Catalogue,
+    work: impl FnOnce(&Ground<'_>) -> Assessment,
+) -> Assessment {
     let catalogue = catalogue.for_sheet(sheet);
-    let problem = |text: String| Assessment { problems: vec![text], ..Assessment::default() };
-    let Some(entry) = sheet.plans.get(plan) else {
-        return problem(format!("there is no plan \"{plan}\" in this sheet"));
+    let ground = match sheet.plans.get(plan) {
+        Some(entry) => Ground::new(sheet, entry, &catalogue),
+        None => Err(format!("there is no plan \"{plan}\" in this sheet")),
     };
-    let ground = match Ground::new(sheet, entry, &catalogue) {
-        Ok(ground) => ground,
-        Err(text) => return problem(text),
-    };
-    let numbered = decisions.iter().filter_map(|(pos, part)| {
-        Some((ground.v.position_ix.get(pos).copied()?, catalogue.part_names.get(part)?))
-    });
-    let decisions = numbered.collect();
-    told(&ground, plan, &decisions, false)
+    match ground {
+        Ok(ground) => work(&ground),
+        Err(text) => Assessment { problems: vec![text], ..Assessment::default() },
+    }
 }
 
 fn told(ground: &Ground<'_>, plan: &str, decisions: &decide::Decisions, proved: bool) -> Assessment {

@@ -4,11 +4,11 @@
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
+use rustc_hash::FxHashMap;
 use smallvec::{SmallVec, smallvec};
 
 use super::bench::{Bench, By, Comp};
 use super::branch::{Choice, Valued};
-use super::decide::Learnt;
 use super::fills::Overlay;
 use super::order::{Marks, Row};
 use super::terms::{Before, Term};
@@ -58,21 +58,26 @@ impl Var {
 
 impl Bench<'_> {
     /// The open places with their values; what would break beside them opens more.
-    pub(super) fn vars(&self, learnt: &mut Learnt, before: &Before) -> Vec<Rc<Var>> {
+    pub(super) fn vars(
+        &self,
+        open: &mut BTreeSet<PositionId>,
+        weighed: &mut FxHashMap<PositionId, Rc<Var>>,
+        before: &Before,
+    ) -> Vec<Rc<Var>> {
         let mut vars: Vec<Rc<Var>> = Vec::new();
-        let mut due: Vec<PositionId> = learnt.open.iter().copied().collect();
+        let mut due: Vec<PositionId> = open.iter().copied().collect();
         while let Some(pos) = due.pop() {
-            let known = learnt.known.get(&pos).map(Rc::clone);
+            let known = weighed.get(&pos).map(Rc::clone);
             let is_new = known.is_none();
             let var = known.unwrap_or_else(|| Rc::new(self.var(pos, before)));
-            if is_new && learnt.open.len() < MOST_OPEN {
+            if is_new && open.len() < MOST_OPEN {
                 for other in self.opened_beside(&var) {
-                    if learnt.open.insert(other) {
+                    if open.insert(other) {
                         due.push(other);
                     }
                 }
             }
-            learnt.known.insert(pos, Rc::clone(&var));
+            weighed.insert(pos, Rc::clone(&var));
             vars.push(var);
         }
         vars.sort_by_key(|var| var.pos);
