@@ -60,6 +60,7 @@ impl<'a> Oracle<'a> {
             let qty = self.v.positions[pos].qty;
             let boxed = self.take(kit, qty);
             self.from_box.insert(pos, boxed);
+            self.leave_empty(pos, kit);
             if boxed < qty {
                 self.unpack(pos, kit, qty - boxed);
             }
@@ -70,11 +71,14 @@ impl<'a> Oracle<'a> {
         self.part(kit).contents.iter().map(|c| self.nesting(&c.part) + 1).max().unwrap_or(0)
     }
 
-    fn unpack(&mut self, pos: &'a str, kit: &'a str, kits: u32) {
-        let free = |s: &Self, other: &str| other != pos && !s.chosen(other) && !s.fills.contains_key(other);
+    fn free(&self, kit: &str, other: &str) -> bool {
+        other != kit && !self.chosen(other) && !self.fills.contains_key(other)
+    }
+
+    fn leave_empty(&mut self, pos: &'a str, kit: &str) {
         for said in &self.part(kit).leaves_empty {
             for other in self.meant(&said.class, &said.whereabouts, self.spot(pos)) {
-                if free(self, other) {
+                if self.free(pos, other) {
                     let had = self.found(other).is_some();
                     self.lies_loose(other);
                     let slot = Slot { part: None, by: By::Kit(pos), changed: had, opened: had };
@@ -82,10 +86,15 @@ impl<'a> Oracle<'a> {
                 }
             }
         }
+    }
+
+    /// What does not get into the place it is for leaves nothing empty.
+    fn unpack(&mut self, pos: &'a str, kit: &'a str, kits: u32) {
         for content in &self.part(kit).contents {
             let (part, had) = (content.part.as_str(), content.qty * kits);
             let mut places = self.places_of_content(pos, content, had);
-            places.retain(|other| free(self, other));
+            let anywhere = places.is_empty();
+            places.retain(|other| self.free(pos, other));
             let mut rest = had;
             for place in places {
                 let qty = self.put(place, part, rest, pos);
@@ -93,6 +102,9 @@ impl<'a> Oracle<'a> {
                 rest -= qty;
             }
             self.stock.push(Content { part, had: rest, placed: None, left: rest });
+            if anywhere || rest < had {
+                self.leave_empty(pos, part);
+            }
             self.unpack(pos, part, had);
         }
     }

@@ -96,6 +96,7 @@ impl Bench<'_> {
             if boxed > 0 {
                 self.from_box.push((pos, boxed));
             }
+            self.leave_empty(pos, kit);
             if boxed < qty {
                 self.unpack(pos, kit, qty - boxed, 0);
             }
@@ -109,10 +110,9 @@ impl Bench<'_> {
         deepest.max().map_or(0, |most| most + 1)
     }
 
-    /// Places the contents of some kits of one position: into their positions where the owner has not chosen, else loose.
-    fn unpack(&mut self, kit_pos: PositionId, kit: PartId, kits: u32, depth: u8) {
-        let entry = self.part(kit);
-        for said in &entry.leaves_empty {
+    /// Empties the places that a part leaves empty, as seen from where its kit goes.
+    fn leave_empty(&mut self, kit_pos: PositionId, kit: PartId) {
+        for said in &self.part(kit).leaves_empty {
             for pos in self.v.meant(said, self.v.whereabouts(kit_pos)) {
                 if pos == kit_pos || !self.free_for_kit(pos) {
                     continue;
@@ -126,10 +126,17 @@ impl Bench<'_> {
                 self.lay(pos, Slot { part: None, by: By::Kit(kit_pos), changed: had, opened: had, reason });
             }
         }
+    }
+
+    /// Places the contents of some kits of one position: into their positions where the owner has not chosen, else loose. A
+    /// content that does not get into the place it is for leaves nothing empty.
+    fn unpack(&mut self, kit_pos: PositionId, kit: PartId, kits: u32, depth: u8) {
+        let entry = self.part(kit);
         for content in &entry.contents {
             let part = content.part;
             let had = content.qty.saturating_mul(kits);
             let mut places = self.v.places_of_content(kit_pos, content, had, self.part(part));
+            let is_for_a_place = !places.is_empty();
             places.retain(|pos| self.free_for_kit(*pos));
             let mut rest = had;
             // one that goes to several places is noted for each
@@ -145,7 +152,10 @@ impl Bench<'_> {
                     Loose { part, had, placed: 0, place: None, left: had, kit: kit_pos, kit_part: kit };
                 self.stock.push(loose);
             }
-            if depth < 4 && !self.part(part).contents.is_empty() {
+            if depth < 4 {
+                if rest < had || !is_for_a_place {
+                    self.leave_empty(kit_pos, part);
+                }
                 self.unpack(kit_pos, part, had, depth + 1);
             }
         }

@@ -96,6 +96,36 @@ fn leaves_empty_empties_the_places_of_these_classes() {
     assert_eq!(fitted(&kept.assess(), "air-cleaner").as_deref(), Some("paper-cleaner"));
 }
 
+/// A conversion whose box holds a carburettor with which the air cleaner goes; it holds nothing itself.
+fn conversion() -> Least {
+    Least::new(json!({
+        "parts": {
+            "paper-cleaner": "air-cleaner",
+            "old-carburettor": "carburettor",
+            "sport-carburettor": {"class": "carburettor", "leaves_empty": ["air-cleaner"]},
+            "old-manifold": "manifold",
+            "sport-manifold": {"class": "manifold", "contents": ["sport-carburettor"]},
+        },
+        "vehicle": {"positions": {
+            "air-cleaner": "paper-cleaner", "carburettor": "old-carburettor", "manifold": "old-manifold",
+        }},
+    }))
+    .convert("manifold", "sport-manifold")
+}
+
+#[test]
+fn what_comes_in_a_box_leaves_empty_what_it_leaves_empty_by_itself() {
+    assert_eq!(fitted(&conversion().assess(), "air-cleaner"), None);
+}
+
+#[test]
+fn what_does_not_get_into_its_place_leaves_nothing_empty() {
+    let kept = conversion().choose("carburettor", Route::Keep).assess();
+    assert_eq!(fitted(&kept, "air-cleaner").as_deref(), Some("paper-cleaner"));
+    let chosen = conversion().convert("carburettor", "sport-carburettor").assess();
+    assert_eq!(fitted(&chosen, "air-cleaner"), None);
+}
+
 /// A pump that needs a filter. The vehicle has no place for one; a box may hold it.
 fn filter(contents: &[&str]) -> Least {
     Least::new(json!({
