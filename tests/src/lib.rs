@@ -1,6 +1,7 @@
 //! What the tests that cross crates share: generated libraries and sheets, and the slow second implementation of
 //! `assess` they are judged by.
 
+pub mod cases;
 pub mod generate;
 pub mod oracle;
 pub mod renamed;

@@ -9,6 +9,7 @@ use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::sheet::{Choice, LineState, Route};
 use knockon_core::{Catalogue, Edit, Sheet, apply, assess};
 use knockon_store::{library, sheets};
+use knockon_tests::cases::cases;
 use knockon_tests::generate::{PLAN, Size, generate};
 use proptest::prelude::*;
 
@@ -54,7 +55,7 @@ fn after(edits: &[Edit]) -> Sheet {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(96), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn the_order_of_edits_does_not_matter(picked in prop::collection::vec(any::<prop::sample::Index>(), 0..14)) {
@@ -182,7 +183,7 @@ fn no_box_is_sold_again(
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(96), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn nothing_in_a_box_of_the_example_is_sold_again(picked in prop::collection::vec(any::<prop::sample::Index>(), 0..20)) {

@@ -11,6 +11,7 @@ use knockon_core::sheet::{Choice, Plan, Route};
 use knockon_core::value::Kind;
 use knockon_core::{Assessment, Catalogue, Edit, Sheet, apply, assess};
 use knockon_store::{library, sheets};
+use knockon_tests::cases::cases;
 use knockon_tests::generate::{PLAN, Size, generate};
 use proptest::prelude::*;
 use serde_json::json;
@@ -245,7 +246,7 @@ fn fitted(a: &Assessment) -> Vec<Option<String>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(60), failure_persistence: None, ..ProptestConfig::default() })]
 
     /// Keys made of all there is to get wrong, with a value of any kind: a sentence at most, and never an end.
     #[test]

@@ -11,6 +11,7 @@ use knockon_core::library::{Level, LibraryFile};
 use knockon_core::reason::Fact;
 use knockon_core::sheet::{Choice, Plan, Route, Sheet};
 use knockon_core::{Assessment, Catalogue, assess};
+use knockon_tests::cases::cases;
 use knockon_tests::generate::{FREE, PLAN, Size, VEHICLE, generate, on};
 use knockon_tests::oracle::{self, Findings};
 use proptest::prelude::*;
@@ -106,7 +107,7 @@ fn is_found_by_both(seed: u64, size: Size) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(600), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn the_slow_second_implementation_finds_the_same(seed in any::<u64>(), size in sizes(0..1)) {
@@ -117,7 +118,7 @@ proptest! {
 
 proptest! {
     // the second implementation tries every choice of places: it is slower here
-    #![proptest_config(ProptestConfig { cases: 250, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(250), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn it_finds_the_same_where_a_class_has_several_places(seed in any::<u64>(), size in sizes(10..60)) {

@@ -8,6 +8,7 @@ use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Sheet};
 use knockon_core::{Assessment, Catalogue, assess, sweep};
 use knockon_store::{library, sheets};
+use knockon_tests::cases::cases;
 use knockon_tests::generate::{PLAN, Size, generate, on};
 use proptest::prelude::*;
 use rust_decimal::Decimal;
@@ -91,7 +92,7 @@ fn compare(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Result<usize, Te
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 6, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(6), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_sweep_says_what_assessments_of_the_changed_plans_say(seed in any::<u64>(), doubt in 0_u8..30) {
