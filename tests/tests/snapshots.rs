@@ -1,7 +1,7 @@
 //! The example's assessments as a reader gets them: a change of library or engine shows here line by line.
 
 use knockon_core::remedy::cures;
-use knockon_core::{assess, change, sweep};
+use knockon_core::{assess, change, offers};
 use knockon_report::text;
 use knockon_store::{library, sheets};
 use knockon_tests::generate::on;
@@ -21,10 +21,9 @@ fn the_example_s_plans_as_text() {
 fn what_the_routes_of_three_places_bring() {
     let sheet = sheets::parse("example", library::example()).unwrap_or_default();
     let catalogue = library::shipped().on(on());
-    let all = sweep(&sheet, "sound", &catalogue);
     let before = assess(&sheet, "sound", &catalogue);
     for position in ["carburettor", "generator", "front-brakes"] {
-        let of_here: Vec<_> = all.iter().filter(|o| o.position == position).cloned().collect();
+        let of_here = offers(&sheet, "sound", &catalogue, position);
         assert!(!of_here.is_empty(), "{position} has no routes");
         let after: Vec<_> = of_here.iter().map(|o| change::chosen(&sheet, "sound", &catalogue, o)).collect();
         insta::assert_snapshot!(position, text::offers(&of_here, &before, &after));

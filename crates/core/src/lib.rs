@@ -31,7 +31,7 @@ pub mod units;
 pub mod value;
 pub mod whereabouts;
 
-pub use assess::{alternatives, assess, derive, left_to_the_plan, offers, outcomes, ports, sweep};
+pub use assess::{alternatives, assess, derive, left_to_the_plan, offers, outcomes, ports};
 pub use assessment::Assessment;
 pub use catalogue::Catalogue;
 pub use edit::{Edit, EditError, apply};

@@ -206,7 +206,7 @@ pub(crate) struct Bench<'a> {
     pub v: &'a VehicleEntry,
     pub sheet: &'a Sheet,
     pub ground: &'a Ground<'a>,
-    /// Sentences are wanted; off for the sweep over alternatives.
+    /// Sentences are wanted; off for what is only compared.
     pub full: bool,
     /// Decisions are put in one after the other: what is broken now need not stay so.
     pub telling: bool,
@@ -243,7 +243,7 @@ pub(crate) struct Bench<'a> {
     pub dirty: bool,
 }
 
-/// Reasons are not kept in the sweep.
+/// Reasons are not kept where nobody reads them.
 pub(crate) const NO_REASON: ReasonId = ReasonId(u32::MAX);
 
 impl<'a> Bench<'a> {

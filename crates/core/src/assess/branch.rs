@@ -1,5 +1,6 @@
 //! The best values for a few places that act on each other: every choice is tried, but for what cannot be better than the
-//! best found so far.
+//! best found so far. What two or more places come to together counts as soon as all but one of them are chosen: with each
+//! value of that one (forward checking).
 
 use smallvec::SmallVec;
 
@@ -20,15 +21,29 @@ pub(crate) struct Place {
 /// Parts for the places of a group, in their order.
 pub(crate) type Choice = SmallVec<[Option<PartId>; 8]>;
 
+/// Places of a group that come to something together: two or more, by their numbers, in order.
+pub(crate) type Tie = SmallVec<[usize; 4]>;
+
+/// Values of places, by their numbers.
+type Numbers = SmallVec<[usize; 8]>;
+
+/// Tables of more entries than this are not kept: what ties many places together is worked out where it is asked.
+const MOST_KEPT: usize = 4_096;
+
 /// A search under way.
 pub(crate) struct Branch<'p, W, A> {
     places: &'p [Place],
-    /// What the choices for the first places come to beside their own values, when the last of them is made.
+    ties: &'p [Tie],
+    /// What the values of a tie's places, in its order, come to together.
     weigh: W,
     /// Whether a choice may be taken at all.
     may: A,
-    /// The least that the places from each on can come to.
-    least: Vec<Marks>,
+    /// What the ties come to, as far as it was asked, by the numbers of the values.
+    known: Vec<Vec<Option<Marks>>>,
+    /// Ties that the choice at a place settles but for one place, which is the last of each.
+    all_but_one: Vec<SmallVec<[usize; 4]>>,
+    /// What each value of each place comes to, with what is chosen so far.
+    cost: Vec<Vec<Marks>>,
     best: Option<(Marks, Choice)>,
     steps: usize,
     most_steps: usize,
@@ -44,52 +59,105 @@ pub(crate) struct Found {
 }
 
 impl<'p, W: FnMut(usize, &Choice) -> Marks, A: FnMut(&Choice) -> bool> Branch<'p, W, A> {
-    /// The best choice of values. `weigh` says what the choice so far comes to at all that is settled by the place of the
-    /// given number; `may`, whether a whole choice may be taken.
-    pub fn search(places: &'p mut [Place], most_steps: usize, weigh: W, may: A) -> Found {
-        for place in &mut *places {
-            place.values.sort_by_key(|(part, marks)| (*marks, *part));
+    /// The best choice of values. `weigh` says what the values of the places of a tie, given by its number, come to
+    /// together, which is never less than nothing; `may`, whether a whole choice may be taken.
+    pub fn search(places: &'p [Place], ties: &'p [Tie], most_steps: usize, weigh: W, may: A) -> Found {
+        let mut all_but_one = vec![SmallVec::new(); places.len()];
+        let mut known = Vec::with_capacity(ties.len());
+        for (at, tie) in ties.iter().enumerate() {
+            let entries = tie.iter().try_fold(1_usize, |n, at| n.checked_mul(places[*at].values.len()));
+            let entries = entries.filter(|n| *n <= MOST_KEPT).unwrap_or(0);
+            known.push(vec![None; entries]);
+            if let [.., before, _] = tie.as_slice() {
+                all_but_one[*before].push(at);
+            }
         }
-        let mut least = vec![Marks::default(); places.len() + 1];
-        for at in (0..places.len()).rev() {
-            least[at] = least[at + 1] + places[at].values.first().map_or(Marks::default(), |(_, m)| *m);
-        }
-        let mut branch = Branch { places, weigh, may, least, best: None, steps: 0, most_steps };
-        branch.go(0, Marks::default(), &mut Choice::new());
+        let cost = places.iter().map(|place| place.values.iter().map(|(_, own)| *own).collect()).collect();
+        let mut branch =
+            Branch { places, ties, weigh, may, known, all_but_one, cost, best: None, steps: 0, most_steps };
+        branch.go(Marks::default(), &mut Numbers::new());
         Found { best: branch.best, steps: branch.steps, proved: branch.steps < most_steps }
     }
 
-    fn go(&mut self, at: usize, so_far: Marks, choice: &mut Choice) {
+    fn go(&mut self, so_far: Marks, chosen: &mut Numbers) {
+        let at = chosen.len();
         let Some(place) = self.places.get(at) else {
-            self.leaf(so_far, choice);
+            self.leaf(so_far, chosen);
             return;
         };
-        for (part, own) in &place.values {
-            if self.steps >= self.most_steps || self.is_beaten(so_far + *own + self.least[at + 1]) {
-                // those that come after cost more by themselves
+        let mut order: SmallVec<[usize; 16]> = (0..place.values.len()).collect();
+        order.sort_by_key(|n| (self.cost[at][*n], place.values[*n].0));
+        let rest = self.least_from(at + 1);
+        for n in order {
+            let marks = so_far + self.cost[at][n];
+            if self.steps >= self.most_steps || self.is_beaten(marks + rest) {
+                // those that come after cost more
                 return;
             }
             self.steps += 1;
-            choice.push(*part);
-            let marks = so_far + *own + (self.weigh)(at, choice);
-            if !self.is_beaten(marks + self.least[at + 1]) {
-                self.go(at + 1, marks, choice);
+            chosen.push(n);
+            let before = self.look_ahead(at, chosen);
+            if before.is_empty() || !self.is_beaten(marks + self.least_from(at + 1)) {
+                self.go(marks, chosen);
             }
-            choice.pop();
+            for (later, costs) in before.into_iter().rev() {
+                self.cost[later] = costs;
+            }
+            chosen.pop();
         }
+    }
+
+    /// The least that the places from one on can come to.
+    fn least_from(&self, at: usize) -> Marks {
+        let least = |costs: &Vec<Marks>| costs.iter().min().copied().unwrap_or_default();
+        self.cost[at..].iter().map(least).fold(Marks::default(), |sum, marks| sum + marks)
+    }
+
+    /// Adds to each value of places further on what ties come to with it, where it alone is not settled yet; what stood
+    /// there before.
+    fn look_ahead(&mut self, at: usize, chosen: &Numbers) -> SmallVec<[(usize, Vec<Marks>); 4]> {
+        let mut before = SmallVec::new();
+        for t in 0..self.all_but_one[at].len() {
+            let tie = self.all_but_one[at][t];
+            let Some(last) = self.ties[tie].last().copied() else { continue };
+            before.push((last, self.cost[last].clone()));
+            for n in 0..self.places[last].values.len() {
+                let marks = self.together(tie, chosen, n);
+                self.cost[last][n] += marks;
+            }
+        }
+        before
+    }
+
+    /// What a tie comes to with what is chosen, and a value of its last place.
+    fn together(&mut self, tie: usize, chosen: &Numbers, last: usize) -> Marks {
+        let places = self.places;
+        let members = &self.ties[tie];
+        let number = |at: &usize| chosen.get(*at).copied().unwrap_or(last);
+        let entry = members.iter().fold(0, |sum, at| sum * places[*at].values.len() + number(at));
+        if let Some(Some(marks)) = self.known[tie].get(entry) {
+            return *marks;
+        }
+        let choice: Choice = members.iter().map(|at| places[*at].values[number(at)].0).collect();
+        let marks = (self.weigh)(tie, &choice);
+        if let Some(kept) = self.known[tie].get_mut(entry) {
+            *kept = Some(marks);
+        }
+        marks
     }
 
     fn is_beaten(&self, marks: Marks) -> bool {
         self.best.as_ref().is_some_and(|(best, _)| *best < marks)
     }
 
-    fn leaf(&mut self, marks: Marks, choice: &Choice) {
+    fn leaf(&mut self, marks: Marks, chosen: &Numbers) {
+        let choice: Choice = self.places.iter().zip(chosen).map(|(place, n)| place.values[*n].0).collect();
         let is_better = self
             .best
             .as_ref()
-            .is_none_or(|(best, other)| (marks, self.ids(choice)) < (*best, self.ids(other)));
-        if is_better && (self.may)(choice) {
-            self.best = Some((marks, choice.clone()));
+            .is_none_or(|(best, other)| (marks, self.ids(&choice)) < (*best, self.ids(other)));
+        if is_better && (self.may)(&choice) {
+            self.best = Some((marks, choice));
         }
     }
 

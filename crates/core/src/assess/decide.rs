@@ -12,7 +12,8 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use smallvec::SmallVec;
 
 use super::bench::{Bench, CheckKey, Cure, Fill, NO_REASON, Trouble};
-use super::branch::{Branch, Choice, Place};
+use super::branch::{Branch, Choice, Place, Tie};
+use super::fills::Overlay;
 use super::open_places::Var;
 use super::order::Marks;
 use super::terms::{Before, Term};
@@ -40,9 +41,23 @@ struct Learnt {
     /// What the values of each place come to: nothing else is decided while they are weighed, so that it stays.
     weighed: FxHashMap<PositionId, Rc<Var>>,
     /// Groups that were settled, by their places and how much is forbidden there.
-    settled: FxHashMap<(Vec<PositionId>, usize), (Choice, bool)>,
+    settled: FxHashMap<(Vec<PositionId>, usize), Settled>,
     /// Choices that were tried and break what no term knows of.
     forbidden: Vec<(Vec<PositionId>, Choice)>,
+}
+
+/// The best choice for the places of a group.
+#[derive(Clone, Debug)]
+struct Settled {
+    places: Vec<PositionId>,
+    /// In the order of the places.
+    choice: Choice,
+    /// What it changes against nothing being put in, as far as it was weighed.
+    changes: Marks,
+    /// The steps it took.
+    steps: usize,
+    /// They sufficed.
+    proved: bool,
 }
 
 impl Bench<'_> {
@@ -73,11 +88,14 @@ impl Bench<'_> {
         if learnt.open.is_empty() {
             return true;
         }
-        let mut best = (self.marks(), Decisions::new());
+        let as_it_is = self.marks();
+        let mut best = (as_it_is, Decisions::new());
         let known: FxHashSet<CheckKey> = self.troubles().map(|t| t.key).collect();
         let gone = self.gone.clone();
         let mut found = std::mem::take(&mut self.found);
-        let mut tried: Vec<Decisions> = vec![Decisions::new()];
+        // what was tried, what it comes to, and what it breaks that is not broken without it
+        let mut tried: BTreeMap<Decisions, (Marks, Vec<Trouble>)> = BTreeMap::new();
+        tried.insert(Decisions::new(), (as_it_is, Vec::new()));
         let mut proved = false;
         // what the bench has derived
         let mut stands: Option<Decisions> = None;
@@ -88,21 +106,28 @@ impl Bench<'_> {
             self.gone.clone_from(&gone);
             self.settle();
             std::mem::swap(&mut self.found, &mut found);
-            let (decisions, groups, sure) = self.settle_groups(&mut learnt);
+            let groups = self.settle_groups(&mut learnt);
             std::mem::swap(&mut self.found, &mut found);
-            proved = sure;
-            if !tried.contains(&decisions) {
+            let decisions: Decisions = groups.iter().flat_map(Settled::decisions).collect();
+            if !tried.contains_key(&decisions) {
                 self.put(&decisions);
                 self.derive();
                 stands = Some(decisions.clone());
-                let now = (self.marks(), decisions.clone());
-                if now.0 < best.0 {
-                    best = now;
+                let marks = self.marks();
+                if marks < best.0 {
+                    best = (marks, decisions.clone());
                 }
-                tried.push(decisions.clone());
+                let news = self.troubles().filter(|t| !known.contains(&t.key)).cloned().collect();
+                tried.insert(decisions.clone(), (marks, news));
             }
-            let news: Vec<Trouble> = self.troubles().filter(|t| !known.contains(&t.key)).cloned().collect();
-            if news.is_empty() || !self.learn(&news, &groups, &mut learnt) {
+            let (marks, news) = &tried[&decisions];
+            let weighed = groups.iter().fold(as_it_is, |sum, group| sum + group.changes);
+            if marks.before_money() <= weighed.before_money() {
+                // what was weighed came true
+                proved = best.1 == decisions && groups.iter().all(|group| group.proved);
+                break;
+            }
+            if !self.learn(news, &groups, &mut learnt) {
                 break;
             }
         }
@@ -163,7 +188,7 @@ impl Bench<'_> {
     }
 
     /// Learns from what decisions break that was not broken before them. Whether there was anything to learn.
-    fn learn(&self, news: &[Trouble], groups: &[(Vec<PositionId>, Choice)], learnt: &mut Learnt) -> bool {
+    fn learn(&self, news: &[Trouble], groups: &[Settled], learnt: &mut Learnt) -> bool {
         let before = (learnt.open.len(), learnt.forced.len());
         for trouble in news {
             self.open_for(trouble, learnt);
@@ -174,7 +199,7 @@ impl Bench<'_> {
         }
         // known and broken all the same: that choice is not taken again
         let count = learnt.forbidden.len();
-        for (places, choice) in groups.iter().filter(|(_, choice)| choice.iter().any(Option::is_some)) {
+        for Settled { places, choice, .. } in groups.iter().filter(|group| group.puts_in() > 0) {
             let touches = |trouble: &Trouble| {
                 let Some(term) = self.term_of(trouble) else { return false };
                 trouble.positions.iter().any(|pos| places.contains(pos))
@@ -205,14 +230,13 @@ impl Bench<'_> {
         any
     }
 
-    /// The best choice for each group of open places, all together; the groups; whether each is proved.
-    fn settle_groups(&self, learnt: &mut Learnt) -> (Decisions, Vec<(Vec<PositionId>, Choice)>, bool) {
+    /// The best choice for each group of open places.
+    fn settle_groups(&self, learnt: &mut Learnt) -> Vec<Settled> {
         let before = self.before();
         let vars = self.vars(&mut learnt.open, &mut learnt.weighed, &before);
         let counting = counting(&vars, &learnt.forced);
-        let mut decisions = Decisions::new();
-        let mut groups = Vec::new();
-        let (mut proved, mut left) = (true, MOST_STEPS);
+        let mut left = MOST_STEPS;
+        let mut out = Vec::new();
         for group in groups_of(&vars, &counting) {
             let members: Vec<&Var> = group.iter().map(|at| &*vars[*at]).collect();
             let places: Vec<PositionId> = members.iter().map(|var| var.pos).collect();
@@ -222,29 +246,25 @@ impl Bench<'_> {
                 .filter(|(p, _)| *p == places)
                 .map(|(_, choice)| choice.clone())
                 .collect();
-            let key = (places.clone(), forbidden.len());
-            let (choice, sure) = match learnt.settled.get(&key) {
+            let key = (places, forbidden.len());
+            let settled = match learnt.settled.get(&key) {
                 Some(known) => known.clone(),
                 None => {
-                    let (choice, steps, sure) =
-                        self.settle_group(&members, &counting, &forbidden, &before, left);
-                    left = left.saturating_sub(steps).max(64);
-                    learnt.settled.insert(key, (choice.clone(), sure));
-                    (choice, sure)
+                    let settled = self.settle_group(&members, &counting, &forbidden, &before, left);
+                    left = left.saturating_sub(settled.steps).max(64);
+                    learnt.settled.insert(key, settled.clone());
+                    settled
                 }
             };
-            proved &= sure;
-            let put_in = choice.iter().filter(|part| part.is_some()).count();
-            if self.overlay_of(&places, &choice).len() > put_in {
-                learnt.wide.extend(places.iter().copied());
+            if self.overlay_of(&settled.places, &settled.choice).len() > settled.puts_in() {
+                learnt.wide.extend(settled.places.iter().copied());
             }
-            decisions.extend(places.iter().zip(&choice).filter_map(|(pos, part)| Some((*pos, (*part)?))));
-            groups.push((places, choice));
+            out.push(settled);
         }
-        (decisions, groups, proved)
+        out
     }
 
-    /// The best choice for the places of a group, in their order; the steps it took; whether it is proved.
+    /// The best choice for the places of a group.
     fn settle_group(
         &self,
         members: &[&Var],
@@ -252,7 +272,7 @@ impl Bench<'_> {
         forbidden: &[Choice],
         before: &Before,
         most_steps: usize,
-    ) -> (Choice, usize, bool) {
+    ) -> Settled {
         let order = in_turn(members, counting);
         let here: Vec<&Var> = order.iter().map(|at| members[*at]).collect();
         let mut touched: FxHashMap<Term, SmallVec<[usize; 4]>> = FxHashMap::default();
@@ -261,46 +281,47 @@ impl Bench<'_> {
                 touched.entry(*term).or_default().push(depth);
             }
         }
-        let mut settled: Vec<Vec<Term>> = vec![Vec::new(); here.len()];
         let mut places: Vec<Place> = Vec::with_capacity(here.len());
-        for var in &here {
+        let (mut ties, mut tied): (Vec<Tie>, Vec<Term>) = (Vec::new(), Vec::new());
+        for (depth, var) in here.iter().enumerate() {
             let mut values = var.values.clone();
             for (term, marks) in &var.terms {
                 let Some(by) = touched.get(term) else { continue };
                 if by.len() == 1 {
                     values.iter_mut().zip(marks).for_each(|((_, own), more)| *own += *more);
-                } else if by.last() == Some(&places.len()) {
-                    settled[places.len()].push(*term);
+                } else if by.last() == Some(&depth) {
+                    ties.push(Tie::from_slice(by));
+                    tied.push(*term);
                 }
             }
             places.push(Place { pos: var.pos, values });
         }
         let positions: Vec<PositionId> = places.iter().map(|place| place.pos).collect();
+        let tied_at: Vec<Vec<PositionId>> =
+            ties.iter().map(|tie| tie.iter().map(|at| positions[*at]).collect()).collect();
         // in the order of the group
         let told = |choice: &Choice| {
             let mut out = Choice::from_elem(None, choice.len());
             order.iter().zip(choice).for_each(|(at, part)| out[*at] = *part);
             out
         };
-        let weigh = |depth: usize, choice: &Choice| {
-            let terms = &settled[depth];
-            if terms.is_empty() {
-                return Marks::default();
-            }
-            let overlay = self.overlay_of(&positions, choice);
-            let mut marks = Marks::default();
-            terms.iter().for_each(|term| marks += self.weigh(*term, &overlay, before));
-            marks
+        let weigh = |tie: usize, choice: &Choice| {
+            self.weigh(tied[tie], &self.overlay_of(&tied_at[tie], choice), before)
         };
         let is_shared = |term: &Term| touched.get(term).is_some_and(|by| by.len() > 1);
         let may = |choice: &Choice| {
             !forbidden.contains(&told(choice))
                 && self.earns_its_place(&here, &positions, choice, is_shared, before)
         };
-        let found = Branch::search(&mut places, most_steps, weigh, may);
-        let choice =
-            found.best.map_or_else(|| Choice::from_elem(None, here.len()), |(_, choice)| told(&choice));
-        (choice, found.steps, found.proved)
+        let found = Branch::search(&places, &ties, most_steps, weigh, may);
+        let nothing = Choice::from_elem(None, here.len());
+        let (marks, choice) = found.best.unwrap_or_else(|| (Marks::default(), nothing.clone()));
+        let own = |place: &Place| place.values.iter().find(|(part, _)| part.is_none()).map(|(_, own)| *own);
+        let mut stays: Marks = places.iter().filter_map(own).fold(Marks::default(), |sum, own| sum + own);
+        tied.iter().for_each(|term| stays += self.weigh(*term, &Overlay::new(), before));
+        let changes = if choice == nothing { Marks::default() } else { marks - stays };
+        let places = members.iter().map(|var| var.pos).collect();
+        Settled { places, choice: told(&choice), changes, steps: found.steps, proved: found.proved }
     }
 
     /// Whether each part that is put in earns its place: without it something is broken, unmet or not known that is not so
@@ -338,6 +359,16 @@ impl Bench<'_> {
             }
         }
         true
+    }
+}
+
+impl Settled {
+    fn decisions(&self) -> impl Iterator<Item = (PositionId, PartId)> {
+        self.places.iter().zip(&self.choice).filter_map(|(pos, part)| Some((*pos, (*part)?)))
+    }
+
+    fn puts_in(&self) -> usize {
+        self.choice.iter().flatten().count()
     }
 }
 

@@ -31,6 +31,7 @@ mod loose;
 mod measured;
 mod memory;
 mod needs;
+mod of_use;
 mod offers;
 mod once;
 mod open_places;
@@ -58,7 +59,7 @@ mod why;
 pub use alternatives::{alternatives, ports};
 use bench::Bench;
 use ground::Ground;
-pub use offers::{offers, sweep};
+pub use offers::offers;
 pub use outcomes::{left_to_the_plan, outcomes};
 
 use std::collections::BTreeMap;

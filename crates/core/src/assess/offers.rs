@@ -1,7 +1,5 @@
 //! Before a choice is made its consequences are known: every route on offer against the plan as it stands.
 
-use std::num::NonZero;
-
 use rust_decimal::Decimal;
 
 use super::bench::{Bench, CheckKey};
@@ -101,64 +99,21 @@ fn parts_beyond(a: &Sum, b: &Sum) -> Vec<PartId> {
 /// vehicle or position are not known.
 #[must_use]
 pub fn offers(sheet: &Sheet, plan: &str, catalogue: &Catalogue, position: &str) -> Vec<Offer> {
-    swept(sheet, plan, catalogue, Some(position))
-}
-
-/// Routes on offer at every position, in board order: what [`offers`] says of each, worked out in one go.
-#[must_use]
-pub fn sweep(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Vec<Offer> {
-    swept(sheet, plan, catalogue, None)
-}
-
-fn swept(sheet: &Sheet, plan: &str, catalogue: &Catalogue, position: Option<&str>) -> Vec<Offer> {
     let catalogue = catalogue.for_sheet(sheet);
     let Some(entry) = sheet.plans.get(plan) else { return Vec::new() };
     let Ok(ground) = Ground::new(sheet, entry, &catalogue) else { return Vec::new() };
-    let positions: Vec<PositionId> = match position {
-        Some(id) => ground.v.position_ix.get(id).copied().into_iter().collect(),
-        None => ground.v.positions.ids().collect(),
-    };
-    if positions.is_empty() {
-        return Vec::new();
-    }
-    let ground = &ground;
-    let workers = std::thread::available_parallelism().map_or(1, NonZero::get);
-    let share = positions.len().div_ceil(workers).max(LEAST_SHARE);
-    std::thread::scope(|scope| {
-        let mut shares = positions.chunks(share);
-        let first = shares.next().unwrap_or_default();
-        let others: Vec<_> = shares.map(|share| scope.spawn(move || swept_at(ground, share))).collect();
-        let mut out = swept_at(ground, first);
-        for other in others {
-            match other.join() {
-                Ok(more) => out.extend(more),
-                Err(panic) => std::panic::resume_unwind(panic),
-            }
-        }
-        out
-    })
-}
-
-/// Fewer positions are not worth a thread, which wants the plan as it stands worked out for itself.
-const LEAST_SHARE: usize = 16;
-
-/// The offers at some positions. Each rests on the plan as it stands and its own route alone, so that it does not matter
-/// who works out which of them, or when.
-fn swept_at(ground: &Ground<'_>, positions: &[PositionId]) -> Vec<Offer> {
-    let mut bench = Bench::new(ground, false);
+    let Some(pos) = ground.v.position_ix.get(position).copied() else { return Vec::new() };
+    let now = ground.plan.routes.get(position);
+    let mut bench = Bench::new(&ground, false);
     bench.decide();
     let before = sum(&bench);
     let mut out = Vec::new();
-    for pos in positions.iter().copied() {
-        let id = &ground.v.positions[pos].id;
-        let now = ground.plan.routes.get(id);
-        for offered in on_offer(ground, pos) {
-            let kept = bench.choose(pos, offered.chosen);
-            bench.decide();
-            let after = sum(&bench);
-            out.push(offer(&bench, pos, offered, now, &before, &after));
-            bench.choose(pos, kept);
-        }
+    for offered in on_offer(&ground, pos) {
+        let kept = bench.choose(pos, offered.chosen);
+        bench.decide();
+        let after = sum(&bench);
+        out.push(offer(&bench, pos, offered, now, &before, &after));
+        bench.choose(pos, kept);
     }
     out
 }

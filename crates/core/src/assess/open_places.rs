@@ -3,6 +3,7 @@
 
 use std::collections::BTreeSet;
 use std::rc::Rc;
+use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 use smallvec::{SmallVec, smallvec};
@@ -10,6 +11,7 @@ use smallvec::{SmallVec, smallvec};
 use super::bench::{Bench, By, Comp};
 use super::branch::{Choice, Valued};
 use super::fills::Overlay;
+use super::of_use::{FEW, OfUse};
 use super::order::{Marks, Row};
 use super::terms::{Before, Term};
 use crate::assessment::Origin;
@@ -28,9 +30,6 @@ pub(super) struct Var {
     pub terms: Vec<(Term, Vec<Marks>)>,
 }
 
-/// More values are not tried for a place: those that come to more with all else as it stands go first.
-const MOST_VALUES: usize = 16;
-
 impl Var {
     /// What a value comes to with all else as it stands.
     fn alone(&self, n: usize) -> Marks {
@@ -39,16 +38,22 @@ impl Var {
         marks
     }
 
-    /// Leaves what is there and the best of the others.
-    fn keep_best(&mut self) {
-        if self.values.len() <= MOST_VALUES {
+    /// Leaves what is there, the best of the others with all else as it stands, and the best for each part that is next
+    /// to the place or may come there.
+    fn keep_best(&mut self, meeting: &[Arc<[PartId]>]) {
+        if self.values.len() <= FEW + 1 {
             return;
         }
         let mut order: Vec<usize> = (1..self.values.len()).collect();
         order.sort_by_key(|n| (self.alone(*n), self.values[*n].0));
-        order.truncate(MOST_VALUES - 1);
+        let is_in = |n: &usize, list: &[PartId]| self.values[*n].0.is_some_and(|part| list.contains(&part));
+        let for_each = meeting.iter().filter_map(|list| order.iter().copied().find(|n| is_in(n, list)));
+        let for_each: Vec<usize> = for_each.collect();
+        order.truncate(FEW);
+        order.extend(for_each);
         order.push(0);
         order.sort_unstable();
+        order.dedup();
         self.values = order.iter().map(|n| self.values[*n]).collect();
         for (_, by_value) in &mut self.terms {
             *by_value = order.iter().map(|n| by_value[*n]).collect();
@@ -69,7 +74,7 @@ impl Bench<'_> {
         while let Some(pos) = due.pop() {
             let known = weighed.get(&pos).map(Rc::clone);
             let is_new = known.is_none();
-            let var = known.unwrap_or_else(|| Rc::new(self.var(pos, before)));
+            let var = known.unwrap_or_else(|| Rc::new(self.var(pos, weighed, before)));
             if is_new && open.len() < MOST_OPEN {
                 for other in self.opened_beside(&var) {
                     if open.insert(other) {
@@ -113,7 +118,7 @@ impl Bench<'_> {
         out
     }
 
-    fn var(&self, pos: PositionId, before: &Before) -> Var {
+    fn var(&self, pos: PositionId, weighed: &FxHashMap<PositionId, Rc<Var>>, before: &Before) -> Var {
         let here = &self.v.positions[pos];
         let slot = self.slot(pos);
         let found = self.as_found(pos);
@@ -127,7 +132,8 @@ impl Bench<'_> {
         }
         let can_be_had =
             |part: &PartId| slot.part != Some(*part) && found != Some(*part) && self.for_sale(*part);
-        let parts: Vec<PartId> = self.cat.by_class[here.class].iter().copied().filter(can_be_had).collect();
+        let OfUse { mut parts, meeting } = self.of_use(pos, weighed);
+        parts.retain(can_be_had);
         let mut terms = self.terms_at(pos);
         for part in parts.iter().copied().chain(slot.part).chain(found) {
             let entry = self.part(part);
@@ -162,7 +168,7 @@ impl Bench<'_> {
         }
         let weighed = terms.into_iter().map(|term| (term, self.weigh_all(term, &overlays, before)));
         let mut var = Var { pos, values, terms: weighed.collect() };
-        var.keep_best();
+        var.keep_best(&meeting);
         var
     }
 

@@ -3,7 +3,7 @@
 //! What does not go together stands before danger: a part that does not go together is no safer, and its danger is shown
 //! with its cures either way. Advice has a row, or what clears nothing would never be proposed for its price.
 
-use std::ops::{Add, AddAssign};
+use std::ops::{Add, AddAssign, Sub};
 
 use super::bench::{Bench, By, CheckKey};
 use crate::assessment::Order;
@@ -96,6 +96,15 @@ impl Add for Marks {
 impl AddAssign for Marks {
     fn add_assign(&mut self, other: Self) {
         self.0.iter_mut().zip(other.0).for_each(|(mine, more)| *mine += more);
+    }
+}
+
+impl Sub for Marks {
+    type Output = Self;
+
+    fn sub(mut self, other: Self) -> Self {
+        self.0.iter_mut().zip(other.0).for_each(|(mine, less)| *mine -= less);
+        self
     }
 }
 

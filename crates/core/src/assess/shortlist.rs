@@ -86,7 +86,7 @@ impl Bench<'_> {
         parts
     }
 
-    fn meeting_parts(&self, other: &PortEntry, key: Meets) -> Parts {
+    pub(super) fn meeting_parts(&self, other: &PortEntry, key: Meets) -> Parts {
         self.told(self.searched().meeting.get(key, || self.who_meets(other, key)))
     }
 
@@ -126,7 +126,7 @@ impl Bench<'_> {
     }
 
     /// Kits of this position whose contents go to another end of the joint.
-    fn kits_for(&self, pos: PositionId, joint: JointId) -> Vec<PartId> {
+    pub(super) fn kits_for(&self, pos: PositionId, joint: JointId) -> Vec<PartId> {
         let class = self.v.positions[pos].class;
         let mut parts = Vec::new();
         if !self.cat.kit_classes.contains_key(&class) {

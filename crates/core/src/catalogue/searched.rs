@@ -164,11 +164,11 @@ pub(crate) struct AllSearched {
     pub loose: Kept<(Vec<ClassId>, Vec<PartId>), Arc<Searched>>,
 }
 
-/// Lists kept: more than a few sweeps lead to.
+/// Lists kept: more than a few rounds of all offers lead to.
 const MOST_LISTS: usize = 200_000;
 /// Volumes kept: a vehicle has few, whatever is apart.
 const MOST_VOLUMES: usize = 10_000;
-/// Sets of loose parts kept: more than a sweep over all kits leads to.
+/// Sets of loose parts kept: more than the offers of all kits lead to.
 const MOST_SETS: usize = 4096;
 
 impl AllSearched {

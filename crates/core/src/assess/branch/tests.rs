@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::super::order::{Marks, Row};
-use super::{Branch, Choice, Found, Place};
+use super::{Branch, Choice, Found, Place, Tie};
 use crate::catalogue::{Id, PartId};
 
 /// Marks in two rows before money and in money.
@@ -16,7 +16,8 @@ fn marks() -> impl Strategy<Value = Marks> {
     })
 }
 
-/// Places with what each value comes to by itself; what neighbours come to together; which choices may not be taken.
+/// Places with what each value comes to by itself; what neighbours and what three in a row come to together; which choices
+/// may not be taken.
 #[derive(Clone, Debug)]
 struct Table {
     own: Vec<Vec<Marks>>,
@@ -42,9 +43,16 @@ impl Table {
         self.own.iter().enumerate().map(place).collect()
     }
 
-    fn weigh(&self, at: usize, choice: &Choice) -> Marks {
-        let number = |at: usize| choice[at].map_or(0, |part| part.ix());
-        if at == 0 { Marks::default() } else { self.together[(number(at - 1) * 4 + number(at)) % 16] }
+    /// Two in a row, and three.
+    fn ties(&self) -> Vec<Tie> {
+        let places = self.own.len();
+        let rows = |n: usize| (n..=places).map(move |end| (end - n..end).collect());
+        rows(2).chain(rows(3)).collect()
+    }
+
+    fn weigh(&self, choice: &[Option<PartId>]) -> Marks {
+        let number = |part: &Option<PartId>| part.map_or(0, |part| part.ix());
+        self.together[choice.iter().fold(choice.len(), |sum, part| sum * 3 + number(part)) % 16]
     }
 
     fn may(&self, choice: &Choice) -> bool {
@@ -53,22 +61,25 @@ impl Table {
     }
 
     fn search(&self, most_steps: usize) -> Found {
-        let weigh = |at: usize, choice: &Choice| self.weigh(at, choice);
-        Branch::search(&mut self.places(), most_steps, weigh, |choice: &Choice| self.may(choice))
+        let weigh = |_: usize, choice: &Choice| self.weigh(choice);
+        Branch::search(&self.places(), &self.ties(), most_steps, weigh, |choice: &Choice| self.may(choice))
     }
 
     /// The best by trying all.
     fn by_trying(&self) -> Option<(Marks, Choice)> {
         let places = self.places();
         let mut all: Vec<(Marks, Choice)> = vec![(Marks::default(), Choice::new())];
-        for (at, place) in places.iter().enumerate() {
+        for place in &places {
             for (before, choice) in std::mem::take(&mut all) {
                 for (part, own) in &place.values {
                     let mut choice = choice.clone();
                     choice.push(*part);
-                    all.push((before + *own + self.weigh(at, &choice), choice));
+                    all.push((before + *own, choice));
                 }
             }
+        }
+        for (marks, choice) in &mut all {
+            self.ties().iter().for_each(|tie| *marks += self.weigh(&choice[tie[0]..tie[0] + tie.len()]));
         }
         all.retain(|(_, choice)| self.may(choice));
         all.into_iter().min_by_key(|(marks, choice)| {

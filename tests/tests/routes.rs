@@ -1,12 +1,11 @@
-//! What a sweep says of every route, against assessments of the plans so changed: it takes short cuts that an
-//! assessment does not.
+//! What is said of every route before it is taken, against assessments of the plans so changed.
 
 use std::collections::BTreeMap;
 
-use knockon_core::assessment::Offer;
+use knockon_core::assessment::{Offer, PositionView};
 use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Sheet};
-use knockon_core::{Assessment, Catalogue, assess, sweep};
+use knockon_core::{Assessment, Catalogue, assess, offers};
 use knockon_store::{library, sheets};
 use knockon_tests::cases::cases;
 use knockon_tests::generate::{PLAN, Size, generate, on};
@@ -67,8 +66,9 @@ fn changed(sheet: &Sheet, plan: &str, offer: &Offer) -> Sheet {
 /// Every offer against the two assessments; how many were compared.
 fn compare(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Result<usize, TestCaseError> {
     let before = assess(sheet, plan, catalogue);
-    let offers = sweep(sheet, plan, catalogue);
-    for offer in &offers {
+    let at = |position: &PositionView| offers(sheet, plan, catalogue, &position.id);
+    let all: Vec<Offer> = before.positions.iter().flat_map(at).collect();
+    for offer in &all {
         let after = assess(&changed(sheet, plan, offer), plan, catalogue);
         let name = format!("{} {:?} {:?}", offer.position, offer.route, offer.part);
         prop_assert_eq!(sorted(&offer.companions_added), beyond(&after, &before), "{} brings", &name);
@@ -88,14 +88,14 @@ fn compare(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Result<usize, Te
             prop_assert!(offer.companions_added.is_empty() && offer.clashes_added.is_empty(), "{}", &name);
         }
     }
-    Ok(offers.len())
+    Ok(all.len())
 }
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: cases(6), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn a_sweep_says_what_assessments_of_the_changed_plans_say(seed in any::<u64>(), doubt in 0_u8..30) {
+    fn what_is_said_of_a_route_is_so_after_it_is_taken(seed in any::<u64>(), doubt in 0_u8..30) {
         let size = Size { positions: 10, joints: 16, parts: 90, family: 90, choices: 4, types: 5, doubt, twins: 0 };
         let (file, sheet) = generate(seed, size);
         let catalogue = Catalogue::new(vec![("generated".to_owned(), file)]).0.on(on());
@@ -104,7 +104,7 @@ proptest! {
 }
 
 #[test]
-fn every_route_of_the_example_pickup_is_swept_as_it_would_be_assessed() -> Result<(), TestCaseError> {
+fn so_is_what_is_said_of_every_route_of_the_example() -> Result<(), TestCaseError> {
     let sheet =
         sheets::parse("example", library::example()).map_err(|e| TestCaseError::fail(e.to_string()))?;
     let compared = compare(&sheet, "wishes", &library::shipped().on(on()))?;

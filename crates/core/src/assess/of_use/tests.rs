@@ -1,0 +1,88 @@
+//! A dear part among many is found where it fits, where it meets a part that may come next to it, and where it offers what is
+//! missing.
+
+use serde_json::{Map, json};
+
+use super::super::least::{Least, merge};
+use super::FEW;
+
+/// So many cheap cleaners that fit nothing, and whatever else.
+fn many(mut library: serde_json::Value) -> Least {
+    let cheap = (0..=FEW).map(|n| {
+        let throat = json!({"type": "neck", "fields": {"across": "5 mm"}});
+        let part = json!({"class": "cleaner", "ports": {"throat": throat.clone(), "cover": throat}, "price": "1.00 USD"});
+        (format!("cheap-{n:02}"), part)
+    });
+    let parts: Map<_, _> = cheap.collect();
+    let base = json!({
+        "classes": {"carburettor": {"decided": "owner"}},
+        "port_types": {"neck": {"fields": {"across": {"kind": "length", "rule": "equal", "within": "1 mm"}}}},
+        "parts": parts,
+    });
+    merge(&mut library, base);
+    Least::new(library)
+}
+
+fn neck(size: &str) -> serde_json::Value {
+    json!({"type": "neck", "fields": {"across": size}})
+}
+
+#[test]
+fn of_a_class_of_many_the_dear_one_that_fits_goes_in() {
+    let plan = many(json!({
+        "parts": {
+            "new-carburettor": {"class": "carburettor", "ports": {"neck": neck("108 mm")}},
+            "dear-cleaner": {"class": "cleaner", "ports": {"throat": neck("108 mm")}, "price": "90.00 USD"},
+            "old-cleaner": {"class": "cleaner", "ports": {"throat": neck("67 mm")}},
+        },
+        "vehicle": {
+            "positions": {"carburettor": null, "cleaner": "old-cleaner"},
+            "joints": {"neck": ["carburettor.neck", "cleaner.throat"]},
+        },
+    }));
+    let plan = plan.convert("carburettor", "new-carburettor");
+    assert_eq!(plan.decided(), ["cleaner: dear-cleaner"]);
+}
+
+/// The lid that the dear cleaner wants is dear, too, and one of many.
+#[test]
+fn what_fits_only_a_part_that_may_come_next_to_it_goes_in() {
+    let lids = (0..=FEW).map(|n| {
+        let part = json!({"class": "lid", "ports": {"rim": neck("6 mm")}, "price": "1.00 USD"});
+        (format!("cheap-lid-{n:02}"), part)
+    });
+    let mut library = json!({
+        "parts": {
+            "new-carburettor": {"class": "carburettor", "ports": {"neck": neck("108 mm")}},
+            "dear-cleaner": {
+                "class": "cleaner", "price": "90.00 USD",
+                "ports": {"throat": neck("108 mm"), "cover": neck("200 mm")},
+            },
+            "old-cleaner": {"class": "cleaner", "ports": {"throat": neck("67 mm"), "cover": neck("67 mm")}},
+            "old-lid": {"class": "lid", "ports": {"rim": neck("67 mm")}},
+            "dear-lid": {"class": "lid", "ports": {"rim": neck("200 mm")}, "price": "50.00 USD"},
+        },
+        "vehicle": {
+            "positions": {"carburettor": null, "cleaner": "old-cleaner", "lid": "old-lid"},
+            "joints": {
+                "neck": ["carburettor.neck", "cleaner.throat"], "lid": ["cleaner.cover", "lid.rim"],
+            },
+        },
+    });
+    merge(&mut library, json!({"parts": lids.collect::<Map<_, _>>()}));
+    let plan = many(library).convert("carburettor", "new-carburettor");
+    assert_eq!(plan.decided(), ["cleaner: dear-cleaner", "lid: dear-lid"]);
+}
+
+#[test]
+fn what_offers_what_is_missing_goes_in() {
+    let plan = many(json!({
+        "parts": {
+            "new-carburettor": {"class": "carburettor", "needs": ["clean-air"]},
+            "dear-cleaner": {"class": "cleaner", "offers": ["clean-air"], "price": "90.00 USD"},
+        },
+        "vehicle": {"positions": {"carburettor": null, "cleaner": null}},
+    }));
+    let plan = plan.convert("carburettor", "new-carburettor");
+    assert_eq!(plan.decided(), ["cleaner: dear-cleaner"]);
+}
