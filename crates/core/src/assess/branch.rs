@@ -1,7 +1,8 @@
 //! The best values for a few places that act on each other: every choice is tried, but for what cannot be better than the
 //! best found so far. What two or more places come to together counts as soon as all but one of them are chosen: with each
-//! value of that one (forward checking).
+//! value of that one (forward checking). A step is a value that is tried, or a tie that is weighed.
 
+use rustc_hash::FxHashMap;
 use smallvec::SmallVec;
 
 use super::order::Marks;
@@ -27,9 +28,6 @@ pub(crate) type Tie = SmallVec<[usize; 4]>;
 /// Values of places, by their numbers.
 type Numbers = SmallVec<[usize; 8]>;
 
-/// Tables of more entries than this are not kept: what ties many places together is worked out where it is asked.
-const MOST_KEPT: usize = 4_096;
-
 /// A search under way.
 pub(crate) struct Branch<'p, W, A> {
     places: &'p [Place],
@@ -38,8 +36,10 @@ pub(crate) struct Branch<'p, W, A> {
     weigh: W,
     /// Whether a choice may be taken at all.
     may: A,
-    /// What the ties come to, as far as it was asked, by the numbers of the values.
-    known: Vec<Vec<Option<Marks>>>,
+    /// What the ties come to, as far as it was asked, by the numbers of their values read as one number.
+    known: Vec<FxHashMap<u64, Marks>>,
+    /// Ties of each place.
+    ties_of: Vec<SmallVec<[usize; 8]>>,
     /// Ties that the choice at a place settles but for one place, which is the last of each.
     all_but_one: Vec<SmallVec<[usize; 4]>>,
     /// What each value of each place comes to, with what is chosen so far.
@@ -59,24 +59,34 @@ pub(crate) struct Found {
 }
 
 impl<'p, W: FnMut(usize, &Choice) -> Marks, A: FnMut(&Choice) -> bool> Branch<'p, W, A> {
-    /// The best choice of values. `weigh` says what the values of the places of a tie, given by its number, come to
+    /// The best choice of values in which each part that is put in earns its place. `weigh` says what the values of the places of a tie, given by its number, come to
     /// together, which is never less than nothing; `may`, whether a whole choice may be taken.
     pub fn search(places: &'p [Place], ties: &'p [Tie], most_steps: usize, weigh: W, may: A) -> Found {
         let mut all_but_one = vec![SmallVec::new(); places.len()];
-        let mut known = Vec::with_capacity(ties.len());
+        let mut ties_of = vec![SmallVec::new(); places.len()];
         for (at, tie) in ties.iter().enumerate() {
-            let entries = tie.iter().try_fold(1_usize, |n, at| n.checked_mul(places[*at].values.len()));
-            let entries = entries.filter(|n| *n <= MOST_KEPT).unwrap_or(0);
-            known.push(vec![None; entries]);
+            tie.iter().for_each(|place| ties_of[*place].push(at));
             if let [.., before, _] = tie.as_slice() {
                 all_but_one[*before].push(at);
             }
         }
+        let known = vec![FxHashMap::default(); ties.len()];
         let cost = places.iter().map(|place| place.values.iter().map(|(_, own)| *own).collect()).collect();
-        let mut branch =
-            Branch { places, ties, weigh, may, known, all_but_one, cost, best: None, steps: 0, most_steps };
+        let mut branch = Branch {
+            places,
+            ties,
+            weigh,
+            may,
+            known,
+            ties_of,
+            all_but_one,
+            cost,
+            best: None,
+            steps: 0,
+            most_steps,
+        };
         branch.go(Marks::default(), &mut Numbers::new());
-        Found { best: branch.best, steps: branch.steps, proved: branch.steps < most_steps }
+        Found { best: branch.best, steps: branch.steps.min(most_steps), proved: branch.steps < most_steps }
     }
 
     fn go(&mut self, so_far: Marks, chosen: &mut Numbers) {
@@ -131,19 +141,52 @@ impl<'p, W: FnMut(usize, &Choice) -> Marks, A: FnMut(&Choice) -> bool> Branch<'p
 
     /// What a tie comes to with what is chosen, and a value of its last place.
     fn together(&mut self, tie: usize, chosen: &Numbers, last: usize) -> Marks {
+        self.at_tie(tie, |at| chosen.get(at).copied().unwrap_or(last))
+    }
+
+    /// What a tie comes to with these values of its places.
+    fn at_tie(&mut self, tie: usize, number: impl Fn(usize) -> usize) -> Marks {
         let places = self.places;
         let members = &self.ties[tie];
-        let number = |at: &usize| chosen.get(*at).copied().unwrap_or(last);
-        let entry = members.iter().fold(0, |sum, at| sum * places[*at].values.len() + number(at));
-        if let Some(Some(marks)) = self.known[tie].get(entry) {
+        let read = |sum: u64, at: &usize| {
+            let many = places[*at].values.len() as u64;
+            sum.checked_mul(many)?.checked_add(number(*at) as u64)
+        };
+        let entry = members.iter().try_fold(0, read);
+        if let Some(marks) = entry.and_then(|entry| self.known[tie].get(&entry)) {
             return *marks;
         }
-        let choice: Choice = members.iter().map(|at| places[*at].values[number(at)].0).collect();
+        self.steps += 1;
+        let choice: Choice = members.iter().map(|at| places[*at].values[number(*at)].0).collect();
         let marks = (self.weigh)(tie, &choice);
-        if let Some(kept) = self.known[tie].get_mut(entry) {
-            *kept = Some(marks);
+        if let Some(entry) = entry {
+            self.known[tie].insert(entry, marks);
         }
         marks
+    }
+
+    /// Whether each part that is put in earns its place: without it, one of the rows before money is worse. Nothing is put in
+    /// for money alone.
+    fn earns_its_place(&mut self, chosen: &Numbers) -> bool {
+        let places = self.places;
+        for (at, place) in places.iter().enumerate() {
+            let n = chosen[at];
+            let Some(stays) =
+                place.values.iter().position(|(part, _)| part.is_none()).filter(|none| *none != n)
+            else {
+                continue;
+            };
+            let (mut with, mut without) = (place.values[n].1, place.values[stays].1);
+            for t in 0..self.ties_of[at].len() {
+                let tie = self.ties_of[at][t];
+                with += self.at_tie(tie, |at| chosen[at]);
+                without += self.at_tie(tie, |other| if other == at { stays } else { chosen[other] });
+            }
+            if with.before_money() >= without.before_money() {
+                return false;
+            }
+        }
+        true
     }
 
     fn is_beaten(&self, marks: Marks) -> bool {
@@ -156,7 +199,7 @@ impl<'p, W: FnMut(usize, &Choice) -> Marks, A: FnMut(&Choice) -> bool> Branch<'p
             .best
             .as_ref()
             .is_none_or(|(best, other)| (marks, self.ids(&choice)) < (*best, self.ids(other)));
-        if is_better && (self.may)(&choice) {
+        if is_better && (self.may)(&choice) && self.earns_its_place(chosen) {
             self.best = Some((marks, choice));
         }
     }

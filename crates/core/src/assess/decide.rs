@@ -11,13 +11,13 @@ use std::rc::Rc;
 use rustc_hash::{FxHashMap, FxHashSet};
 use smallvec::SmallVec;
 
-use super::bench::{Bench, CheckKey, Cure, Fill, NO_REASON, Trouble};
+use super::bench::{Bench, CheckKey, Fill, Key, NO_REASON, Trouble};
 use super::branch::{Branch, Choice, Place, Tie};
 use super::fills::Overlay;
-use super::open_places::Var;
+use super::open_places::{Open, Var};
 use super::order::Marks;
 use super::terms::{Before, Term};
-use crate::catalogue::{PartId, PositionId};
+use crate::catalogue::{LimitPlaces, PartId, PositionId};
 use crate::library::{Decided, Level};
 
 /// The part that is put into each place nobody chose for.
@@ -27,21 +27,24 @@ pub(crate) type Decisions = BTreeMap<PositionId, PartId>;
 const MOST_ROUNDS: usize = 6;
 
 /// Steps of the search of an assessment: ten times what the example needs. It counts steps, never time.
-const MOST_STEPS: usize = 2_000;
+const MOST_STEPS: usize = 8_000;
+
+/// Steps of a group where those of the assessment are used up: enough for a first choice.
+const LEAST_STEPS: usize = 64;
 
 /// What the rounds have learnt.
 #[derive(Default)]
 struct Learnt {
-    /// Places that may get a part.
-    open: BTreeSet<PositionId>,
+    /// Places that may get a part, with the parts that come into question.
+    open: Open,
     /// Terms that are broken by what several places do together.
     forced: FxHashSet<Term>,
     /// Places of choices that reach further than the places themselves.
     wide: BTreeSet<PositionId>,
-    /// What the values of each place come to: nothing else is decided while they are weighed, so that it stays.
-    weighed: FxHashMap<PositionId, Rc<Var>>,
-    /// Groups that were settled, by their places and how much is forbidden there.
-    settled: FxHashMap<(Vec<PositionId>, usize), Settled>,
+    /// Groups that were settled, by their places with how many values they have, and by how much is forbidden there.
+    settled: FxHashMap<(Vec<(PositionId, usize)>, usize), Settled>,
+    /// Steps that were taken.
+    steps: usize,
     /// Choices that were tried and break what no term knows of.
     forbidden: Vec<(Vec<PositionId>, Choice)>,
 }
@@ -84,7 +87,10 @@ impl Bench<'_> {
         self.put(&Decisions::new());
         self.derive();
         let mut learnt = Learnt::default();
-        self.troubles().for_each(|trouble| self.open_for(trouble, &mut learnt));
+        let before = self.before();
+        for trouble in self.troubles() {
+            self.open_for(trouble, &before, &mut learnt);
+        }
         if learnt.open.is_empty() {
             return true;
         }
@@ -124,7 +130,7 @@ impl Bench<'_> {
             let weighed = groups.iter().fold(as_it_is, |sum, group| sum + group.changes);
             if marks.before_money() <= weighed.before_money() {
                 // what was weighed came true
-                proved = best.1 == decisions && groups.iter().all(|group| group.proved);
+                proved = best.1 == decisions && !learnt.open.cut && groups.iter().all(|group| group.proved);
                 break;
             }
             if !self.learn(news, &groups, &mut learnt) {
@@ -153,9 +159,9 @@ impl Bench<'_> {
         }
     }
 
-    /// Places that follow and where a part could settle a term.
-    pub(super) fn places_about(&self, term: Term) -> SmallVec<[PositionId; 8]> {
-        let mut out: SmallVec<[PositionId; 8]> = match term {
+    /// Places where a part could settle a term.
+    pub(super) fn all_places_about(&self, term: Term) -> SmallVec<[PositionId; 8]> {
+        match term {
             Term::Joint(joint) => self.ends_of_either(joint).collect(),
             Term::Limit(run) => {
                 let here = &self.v.limits[run];
@@ -170,31 +176,49 @@ impl Bench<'_> {
             Term::Spot(_) | Term::Fluid(_) => SmallVec::new(),
             Term::Need(need) => {
                 let classes = self.cat.need_classes[need].iter();
-                classes.flat_map(|class| self.v.by_class.of(*class)).copied().collect()
+                let suppliers = classes.flat_map(|class| self.v.by_class.of(*class));
+                // and where a limit reads that asks for it
+                let raises = |run: &&LimitPlaces| {
+                    self.cat.limits[run.limit].raises.as_ref().is_some_and(|(raised, _)| *raised == need)
+                };
+                let raising = self.v.limits.values().filter(raises).flat_map(|run| &run.places);
+                suppliers.chain(raising).copied().collect()
             }
-        };
-        out.retain(|pos| self.may_fill(*pos));
-        out
+        }
     }
 
-    /// Opens the places where a trouble could be settled.
-    fn open_for(&self, trouble: &Trouble, learnt: &mut Learnt) {
-        let Some(term) = self.term_of(trouble) else { return };
-        learnt.open.extend(self.places_about(term));
-        if let Cure::Need(_) = trouble.cure {
-            // who asks could be one that does not
-            learnt.open.extend(trouble.positions.iter().filter(|pos| self.may_fill(**pos)));
+    /// Takes into question what mends a trouble. Whether that is new.
+    fn open_for(&self, trouble: &Trouble, before: &Before, learnt: &mut Learnt) -> bool {
+        let mut terms: SmallVec<[Term; 4]> = self.term_of(trouble).into_iter().collect();
+        // who asks could be one that does not
+        let mut asker = None;
+        if let CheckKey::Need(at, part, _) = trouble.key {
+            asker = at;
+            let asking = self.found.comps.iter().filter(|comp| comp.part == part);
+            terms.extend(asking.filter_map(|comp| match comp.key {
+                Key::Bridge(joint, _) | Key::Cap(joint) => Some(Term::Joint(self.first_of(joint))),
+                _ => None,
+            }));
         }
+        let mut is_new = false;
+        for term in terms {
+            for (pos, part) in self.mending(term, &Overlay::new(), asker.as_slice(), before) {
+                is_new |= learnt.open.add(pos, part);
+            }
+        }
+        is_new
     }
 
     /// Learns from what decisions break that was not broken before them. Whether there was anything to learn.
     fn learn(&self, news: &[Trouble], groups: &[Settled], learnt: &mut Learnt) -> bool {
-        let before = (learnt.open.len(), learnt.forced.len());
+        let known = learnt.forced.len();
+        let before = self.before();
+        let mut is_new = false;
         for trouble in news {
-            self.open_for(trouble, learnt);
+            is_new |= self.open_for(trouble, &before, learnt);
             learnt.forced.extend(self.term_of(trouble));
         }
-        if (learnt.open.len(), learnt.forced.len()) > before {
+        if is_new || learnt.forced.len() > known {
             return true;
         }
         // known and broken all the same: that choice is not taken again
@@ -202,8 +226,8 @@ impl Bench<'_> {
         for Settled { places, choice, .. } in groups.iter().filter(|group| group.puts_in() > 0) {
             let touches = |trouble: &Trouble| {
                 let Some(term) = self.term_of(trouble) else { return false };
-                trouble.positions.iter().any(|pos| places.contains(pos))
-                    || self.places_about(term).iter().any(|pos| places.contains(pos))
+                let about = self.all_places_about(term);
+                trouble.positions.iter().chain(&about).any(|pos| places.contains(pos))
             };
             if news.iter().any(touches) {
                 learnt.forbidden.push((places.clone(), choice.clone()));
@@ -233,9 +257,8 @@ impl Bench<'_> {
     /// The best choice for each group of open places.
     fn settle_groups(&self, learnt: &mut Learnt) -> Vec<Settled> {
         let before = self.before();
-        let vars = self.vars(&mut learnt.open, &mut learnt.weighed, &before);
+        let vars = self.vars(&mut learnt.open, &before);
         let counting = counting(&vars, &learnt.forced);
-        let mut left = MOST_STEPS;
         let mut out = Vec::new();
         for group in groups_of(&vars, &counting) {
             let members: Vec<&Var> = group.iter().map(|at| &*vars[*at]).collect();
@@ -246,12 +269,13 @@ impl Bench<'_> {
                 .filter(|(p, _)| *p == places)
                 .map(|(_, choice)| choice.clone())
                 .collect();
-            let key = (places, forbidden.len());
+            let key = (members.iter().map(|var| (var.pos, var.values.len())).collect(), forbidden.len());
             let settled = match learnt.settled.get(&key) {
                 Some(known) => known.clone(),
                 None => {
-                    let settled = self.settle_group(&members, &counting, &forbidden, &before, left);
-                    left = left.saturating_sub(settled.steps).max(64);
+                    let most = MOST_STEPS.saturating_sub(learnt.steps).max(LEAST_STEPS);
+                    let settled = self.settle_group(&members, &counting, &forbidden, &before, most);
+                    learnt.steps += settled.steps;
                     learnt.settled.insert(key, settled.clone());
                     settled
                 }
@@ -308,11 +332,7 @@ impl Bench<'_> {
         let weigh = |tie: usize, choice: &Choice| {
             self.weigh(tied[tie], &self.overlay_of(&tied_at[tie], choice), before)
         };
-        let is_shared = |term: &Term| touched.get(term).is_some_and(|by| by.len() > 1);
-        let may = |choice: &Choice| {
-            !forbidden.contains(&told(choice))
-                && self.earns_its_place(&here, &positions, choice, is_shared, before)
-        };
+        let may = |choice: &Choice| !forbidden.contains(&told(choice));
         let found = Branch::search(&places, &ties, most_steps, weigh, may);
         let nothing = Choice::from_elem(None, here.len());
         let (marks, choice) = found.best.unwrap_or_else(|| (Marks::default(), nothing.clone()));
@@ -322,43 +342,6 @@ impl Bench<'_> {
         let changes = if choice == nothing { Marks::default() } else { marks - stays };
         let places = members.iter().map(|var| var.pos).collect();
         Settled { places, choice: told(&choice), changes, steps: found.steps, proved: found.proved }
-    }
-
-    /// Whether each part that is put in earns its place: without it something is broken, unmet or not known that is not so
-    /// with it. Nothing is put in for money alone.
-    fn earns_its_place(
-        &self,
-        vars: &[&Var],
-        positions: &[PositionId],
-        choice: &Choice,
-        is_shared: impl Fn(&Term) -> bool,
-        before: &Before,
-    ) -> bool {
-        let with = self.overlay_of(positions, choice);
-        for (at, var) in vars.iter().enumerate() {
-            if choice[at].is_none() {
-                continue;
-            }
-            let mut less = choice.clone();
-            less[at] = None;
-            let without = self.overlay_of(positions, &less);
-            let value = |part: Option<PartId>| var.values.iter().position(|(p, _)| *p == part).unwrap_or(0);
-            let (now, then) = (value(choice[at]), value(None));
-            let (mut marks, mut marks_without) = (var.values[now].1, var.values[then].1);
-            for (term, by_value) in &var.terms {
-                if is_shared(term) {
-                    marks += self.weigh(*term, &with, before);
-                    marks_without += self.weigh(*term, &without, before);
-                } else {
-                    marks += by_value[now];
-                    marks_without += by_value[then];
-                }
-            }
-            if marks.before_money() >= marks_without.before_money() {
-                return false;
-            }
-        }
-        true
     }
 }
 

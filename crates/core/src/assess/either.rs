@@ -36,7 +36,7 @@ pub(super) enum Judged<'a> {
 
 impl<'a> Bench<'a> {
     /// A joint and its alternatives, in order.
-    fn either(&self, joint: JointId) -> SmallVec<[JointId; 4]> {
+    pub(super) fn either(&self, joint: JointId) -> SmallVec<[JointId; 4]> {
         let mut all = SmallVec::from_slice(&self.v.joints[joint].alternatives);
         all.push(joint);
         all.sort_unstable();

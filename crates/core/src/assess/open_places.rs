@@ -1,9 +1,8 @@
 //! Places that follow and that something broken opens: what may sit there, and what each of these parts comes to with all
 //! else as it stands.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
-use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 use smallvec::{SmallVec, smallvec};
@@ -11,14 +10,16 @@ use smallvec::{SmallVec, smallvec};
 use super::bench::{Bench, By, Comp};
 use super::branch::{Choice, Valued};
 use super::fills::Overlay;
-use super::of_use::{FEW, OfUse};
 use super::order::{Marks, Row};
 use super::terms::{Before, Term};
 use crate::assessment::Origin;
 use crate::catalogue::{JointId, LimitPlaces, OpeningPlaces, PartId, PortNameId, PositionId, RunId, SpotId};
 
-/// More places than this are not opened for what is beside them.
+/// More places than this are not opened.
 const MOST_OPEN: usize = 256;
+
+/// More values are not tried for a place: those that come to more with all else as it stands go first.
+const MOST_VALUES: usize = 16;
 
 /// A place that may get a part, and what each value comes to with all else as it stands.
 #[derive(Debug)]
@@ -38,60 +39,79 @@ impl Var {
         marks
     }
 
-    /// Leaves what is there, the best of the others with all else as it stands, and the best for each part that is next
-    /// to the place or may come there.
-    fn keep_best(&mut self, meeting: &[Arc<[PartId]>]) {
-        if self.values.len() <= FEW + 1 {
-            return;
+    /// Leaves what is there and the best of the others. Whether some were dropped.
+    fn keep_best(&mut self) -> bool {
+        if self.values.len() <= MOST_VALUES {
+            return false;
         }
         let mut order: Vec<usize> = (1..self.values.len()).collect();
         order.sort_by_key(|n| (self.alone(*n), self.values[*n].0));
-        let is_in = |n: &usize, list: &[PartId]| self.values[*n].0.is_some_and(|part| list.contains(&part));
-        let for_each = meeting.iter().filter_map(|list| order.iter().copied().find(|n| is_in(n, list)));
-        let for_each: Vec<usize> = for_each.collect();
-        order.truncate(FEW);
-        order.extend(for_each);
+        order.truncate(MOST_VALUES - 1);
         order.push(0);
         order.sort_unstable();
-        order.dedup();
         self.values = order.iter().map(|n| self.values[*n]).collect();
         for (_, by_value) in &mut self.terms {
             *by_value = order.iter().map(|n| by_value[*n]).collect();
         }
+        true
+    }
+}
+
+/// Places that may get a part, and which parts come into question there.
+#[derive(Default)]
+pub(super) struct Open {
+    parts: BTreeMap<PositionId, BTreeSet<PartId>>,
+    /// What the values of each place come to: nothing else is decided while they are weighed, so that it stays until
+    /// another part comes into question.
+    weighed: FxHashMap<PositionId, Rc<Var>>,
+    /// Not all places or parts were taken: there were too many.
+    pub cut: bool,
+}
+
+impl Open {
+    /// A part comes into question at a place. Whether it did not before.
+    pub fn add(&mut self, pos: PositionId, part: PartId) -> bool {
+        if self.parts.len() >= MOST_OPEN && !self.parts.contains_key(&pos) {
+            self.cut = true;
+            return false;
+        }
+        let is_new = self.parts.entry(pos).or_default().insert(part);
+        if is_new {
+            self.weighed.remove(&pos);
+        }
+        is_new
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.parts.is_empty()
     }
 }
 
 impl Bench<'_> {
     /// The open places with their values; what would break beside them opens more.
-    pub(super) fn vars(
-        &self,
-        open: &mut BTreeSet<PositionId>,
-        weighed: &mut FxHashMap<PositionId, Rc<Var>>,
-        before: &Before,
-    ) -> Vec<Rc<Var>> {
-        let mut vars: Vec<Rc<Var>> = Vec::new();
-        let mut due: Vec<PositionId> = open.iter().copied().collect();
+    pub(super) fn vars(&self, open: &mut Open, before: &Before) -> Vec<Rc<Var>> {
+        let mut due: Vec<PositionId> =
+            open.parts.keys().copied().filter(|pos| !open.weighed.contains_key(pos)).collect();
         while let Some(pos) = due.pop() {
-            let known = weighed.get(&pos).map(Rc::clone);
-            let is_new = known.is_none();
-            let var = known.unwrap_or_else(|| Rc::new(self.var(pos, weighed, before)));
-            if is_new && open.len() < MOST_OPEN {
-                for other in self.opened_beside(&var) {
-                    if open.insert(other) {
-                        due.push(other);
-                    }
+            if open.weighed.contains_key(&pos) {
+                continue;
+            }
+            let mut var = self.var(pos, &open.parts[&pos], before);
+            open.cut |= var.keep_best();
+            let var = Rc::new(var);
+            open.weighed.insert(pos, Rc::clone(&var));
+            for (other, part) in self.opened_beside(&var, before) {
+                if open.add(other, part) {
+                    due.push(other);
                 }
             }
-            weighed.insert(pos, Rc::clone(&var));
-            vars.push(var);
         }
-        vars.sort_by_key(|var| var.pos);
-        vars
+        open.parts.keys().filter_map(|pos| open.weighed.get(pos)).map(Rc::clone).collect()
     }
 
-    /// Places that follow where something would break with a value that closes a trouble, unless a value that breaks
-    /// nothing is no dearer.
-    fn opened_beside(&self, var: &Var) -> BTreeSet<PositionId> {
+    /// Parts at other places that mend what a value breaks, or leaves broken at a joint, unless a value that breaks nothing is
+    /// no dearer.
+    fn opened_beside(&self, var: &Var, before: &Before) -> BTreeSet<(PositionId, PartId)> {
         let mut clean: Option<Marks> = None;
         for n in 0..var.values.len() {
             let marks = var.alone(n);
@@ -101,15 +121,16 @@ impl Bench<'_> {
         }
         let mut out = BTreeSet::new();
         for n in 1..var.values.len() {
-            let closes = var.terms.iter().any(|(_, by)| by[n].before_money() < by[0].before_money());
-            if !closes || clean.is_some_and(|other| other <= var.values[n].1) {
+            if clean.is_some_and(|other| other <= var.values[n].1) {
                 continue;
             }
+            let overlay = self.overlay_of(&[var.pos], &Choice::from_elem(var.values[n].0, 1));
             for (term, by_value) in &var.terms {
-                if by_value[n].before_money() > by_value[0].before_money() {
-                    let others = self.places_about(*term).into_iter().filter(|pos| *pos != var.pos);
+                let is_worse = by_value[n].before_money() > by_value[0].before_money();
+                if is_worse || matches!(term, Term::Joint(_)) && !by_value[n].is_clean() {
+                    let others = self.mending(*term, &overlay, &[], before).into_iter();
                     // a sound part that would be taken off counts for more than money
-                    out.extend(others.filter(|pos| {
+                    out.extend(others.filter(|(pos, _)| {
                         clean.is_none() || !(self.as_found(*pos).is_some() && self.is_sound(*pos))
                     }));
                 }
@@ -118,7 +139,7 @@ impl Bench<'_> {
         out
     }
 
-    fn var(&self, pos: PositionId, weighed: &FxHashMap<PositionId, Rc<Var>>, before: &Before) -> Var {
+    fn var(&self, pos: PositionId, parts: &BTreeSet<PartId>, before: &Before) -> Var {
         let here = &self.v.positions[pos];
         let slot = self.slot(pos);
         let found = self.as_found(pos);
@@ -130,10 +151,6 @@ impl Bench<'_> {
         for comp in self.found.comps.iter().filter(beside) {
             stays += self.work_of(comp.part, comp.qty, comp.qty - comp.boxed);
         }
-        let can_be_had =
-            |part: &PartId| slot.part != Some(*part) && found != Some(*part) && self.for_sale(*part);
-        let OfUse { mut parts, meeting } = self.of_use(pos, weighed);
-        parts.retain(can_be_had);
         let mut terms = self.terms_at(pos);
         for part in parts.iter().copied().chain(slot.part).chain(found) {
             let entry = self.part(part);
@@ -146,7 +163,7 @@ impl Bench<'_> {
         terms.iter().for_each(|term| as_it_is += self.weigh(*term, &nothing, before));
         let fixed = self.fixed_joints(pos);
         let mut values: Vec<Valued> = vec![(None, stays)];
-        for part in parts {
+        for part in parts.iter().copied() {
             let mut own = self.weigh_part(part, here.qty);
             own.count(Row::TakenOff, i64::from(is_sound));
             own.count(Row::Passed, i64::from(self.is_passed(pos, part)));
@@ -167,9 +184,7 @@ impl Bench<'_> {
             terms.extend(entry.needs.iter().map(|(need, ..)| Term::Need(*need)));
         }
         let weighed = terms.into_iter().map(|term| (term, self.weigh_all(term, &overlays, before)));
-        let mut var = Var { pos, values, terms: weighed.collect() };
-        var.keep_best(&meeting);
-        var
+        Var { pos, values, terms: weighed.collect() }
     }
 
     /// A term for each of some overlays, the first of them empty. What one has nothing to do with is as without it, and what

@@ -36,6 +36,11 @@ impl PoolSum {
         self.slack += slack * times;
     }
 
+    /// How much it is overdrawn; 0 where it is not.
+    pub fn missing(&self) -> f64 {
+        (-self.left()).max(0.0)
+    }
+
     fn left(&self) -> f64 {
         self.given - self.taken - self.margin
     }

@@ -3,7 +3,7 @@
 
 use serde_json::{Map, json};
 
-use super::super::least::{Least, merge};
+use super::super::least::{Least, clashes, companions, merge};
 use super::FEW;
 
 /// So many cheap cleaners that fit nothing, and whatever else.
@@ -85,4 +85,28 @@ fn what_offers_what_is_missing_goes_in() {
     }));
     let plan = plan.convert("carburettor", "new-carburettor");
     assert_eq!(plan.decided(), ["cleaner: dear-cleaner"]);
+}
+
+/// The box of a linkage holds the bearing that is missing: nobody converts a linkage for the sake of a bearing.
+#[test]
+fn a_kit_goes_in_for_what_it_mends_at_its_own_place_alone() {
+    let plan = |kit: serde_json::Value| {
+        let mut kit = kit;
+        merge(&mut kit, json!({"class": "linkage", "contents": ["new-bearing"]}));
+        let library = json!({
+            "parts": {
+                "linkage-kit": kit, "new-cover": {"class": "cover", "needs": ["bearing"]},
+                "new-bearing": {"class": "bearing", "offers": ["bearing"], "price": null}, "old-linkage": "linkage",
+            },
+            "vehicle": {"positions": {"bearing": null, "cover": null, "linkage": "old-linkage"}},
+        });
+        Least::new(library).convert("cover", "new-cover").assess()
+    };
+    let elsewhere = plan(json!({}));
+    assert_eq!((companions(&elsewhere), clashes(&elsewhere).len()), (vec![], 1));
+    let itself = plan(json!({"offers": ["bearing"]}));
+    assert_eq!(
+        (companions(&itself), clashes(&itself).len()),
+        (vec!["position:linkage: 1 linkage-kit".to_owned()], 0)
+    );
 }
