@@ -508,6 +508,10 @@ pub struct Catalogue {
     pub offered_by: Numbered<NeedDef, Vec<PartId>>,
     /// Parts that offer a need, by need and class, cheapest first.
     pub offered_in: FxHashMap<(NeedId, ClassId), Vec<PartId>>,
+    /// Parts of a class that give to a pool, cheapest first, by both.
+    pub given_in: FxHashMap<(PoolId, ClassId), Vec<PartId>>,
+    /// Classes of the parts that give to a pool.
+    pub pool_classes: Numbered<PoolEntry, Vec<ClassId>>,
     /// Classes of the parts that offer a need.
     pub need_classes: Numbered<NeedDef, Vec<ClassId>>,
     /// Pool ids.

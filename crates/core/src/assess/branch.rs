@@ -1,6 +1,7 @@
 //! The best values for a few places that act on each other: every choice is tried, but for what cannot be better than the
 //! best found so far. What two or more places come to together counts as soon as all but one of them are chosen: with each
-//! value of that one (forward checking). A step is a value that is tried, or a tie that is weighed.
+//! value of that one (forward checking). A step is a value that is tried or asked whether it earns its place, or a tie that
+//! is weighed.
 
 use rustc_hash::FxHashMap;
 use smallvec::SmallVec;
@@ -199,6 +200,8 @@ impl<'p, W: FnMut(usize, &Choice) -> Marks, A: FnMut(&Choice) -> bool> Branch<'p
             .best
             .as_ref()
             .is_none_or(|(best, other)| (marks, self.ids(&choice)) < (*best, self.ids(other)));
+        // to look whether each part earns its place takes as much as choosing it
+        self.steps += if is_better { chosen.len() } else { 0 };
         if is_better && (self.may)(&choice) && self.earns_its_place(chosen) {
             self.best = Some((marks, choice));
         }

@@ -168,10 +168,14 @@ impl Bench<'_> {
                 // where the limit holds that knows better, this one does not count
                 let better = here.yields_to.iter().map(|better| &self.v.limits[*better]);
                 let all = std::iter::once(here).chain(better);
-                all.flat_map(|run| run.places.iter().chain(&run.setters)).copied().collect()
+                let read = all.flat_map(|run| run.places.iter().chain(&run.setters)).copied();
+                read.chain(self.takers_for(run)).collect()
             }
             Term::Pool(pool) => {
-                self.fitted().filter(|(_, part)| self.in_pool(*part, pool)).map(|(pos, _)| pos).collect()
+                let classes = self.cat.pool_classes[pool].iter();
+                let giving = classes.flat_map(|class| self.v.by_class.of(*class)).copied();
+                let fitted = self.fitted().filter(|(_, part)| self.in_pool(*part, pool)).map(|(pos, _)| pos);
+                fitted.chain(giving).collect()
             }
             Term::Spot(_) | Term::Fluid(_) => SmallVec::new(),
             Term::Need(need) => {

@@ -31,6 +31,15 @@ impl<'a> Bench<'a> {
         let mut out = self.v.limits[run].places.clone();
         let setters = self.v.limits[run].setters.iter().copied();
         out.extend(setters.filter(|pos| self.slot(*pos).part.is_some_and(|part| self.sets_for(run, part))));
+        out.extend(self.takers_for(run));
+        let mut seen = FxHashSet::default();
+        out.retain(|p| seen.insert(*p));
+        out
+    }
+
+    /// Places whose part takes from a pool that a limit reads.
+    pub(super) fn takers_for(&self, run: RunId) -> SmallVec<[PositionId; 8]> {
+        let mut out = SmallVec::new();
         for (_, input) in &self.limit_of(run).inputs {
             input.each(&mut |input| {
                 let LimitInput::Pool(pool) = input else { return };
@@ -38,8 +47,6 @@ impl<'a> Bench<'a> {
                 out.extend(self.fitted().filter(|(_, part)| takes(*part)).map(|(pos, _)| pos));
             });
         }
-        let mut seen = FxHashSet::default();
-        out.retain(|p| seen.insert(*p));
         out
     }
 

@@ -12,7 +12,7 @@ use super::fills::Overlay;
 use super::terms::{Before, Term};
 use crate::catalogue::meeting::agree;
 use crate::catalogue::searched::Meets;
-use crate::catalogue::{JointId, NeedId, PartId, PortEntry, PositionId};
+use crate::catalogue::{JointId, PartId, PortEntry, PositionId};
 use crate::value::Verdict3;
 
 /// A class of no more parts than this is looked at as a whole; of a larger one, so many of the cheapest and so many that
@@ -88,7 +88,8 @@ impl Bench<'_> {
             // what several do to a pool or a limit is looked at where it is broken to begin with
             _ if !beside.is_empty() => false,
             Term::Pool(pool) => self.pool_sum(pool, with).missing() < self.pool_sum(pool, beside).missing(),
-            Term::Limit(_) => true,
+            // never through a pool
+            Term::Limit(run) => self.v.limits_at[pos].contains(&run),
             Term::Need(_) | Term::Spot(_) | Term::Fluid(_) => false,
         }
     }
@@ -110,7 +111,7 @@ impl Bench<'_> {
     }
 
     /// Parts of the class of a place that are looked at for a term. Of a class of many: those that agree with what sits next
-    /// to it, or would with some parts in their places, directly or over bridges; those that offer what is asked for; the
+    /// to it, or would with some parts in their places, directly or over bridges; those that offer what is asked for or give what is short; the
     /// cheapest. What agrees with nothing next to it, and is dearer than so many, is not looked at.
     fn of_use(&self, pos: PositionId, term: Term, beside: &Overlay) -> Vec<PartId> {
         let class = self.v.positions[pos].class;
@@ -120,17 +121,15 @@ impl Bench<'_> {
         }
         let mut parts: Vec<PartId> = all[..FEW].to_vec();
         self.meeting_at(pos, beside).iter().for_each(|list| parts.extend(list.iter()));
-        if let Term::Need(need) = term {
-            parts.extend(self.offering_in(pos, need));
-        }
+        let able = match term {
+            Term::Need(need) => self.cat.offered_in.get(&(need, class)),
+            Term::Pool(pool) => self.cat.given_in.get(&(pool, class)),
+            _ => None,
+        };
+        parts.extend(able.into_iter().flatten().take(FEW));
         parts.sort_unstable();
         parts.dedup();
         parts
-    }
-
-    fn offering_in(&self, pos: PositionId, need: NeedId) -> impl Iterator<Item = PartId> {
-        let class = self.v.positions[pos].class;
-        self.cat.offered_in.get(&(need, class)).into_iter().flatten().copied().take(FEW)
     }
 
     /// For each joint of a place: parts whose port agrees with one at another end.

@@ -240,6 +240,7 @@ fn key_fields(cat: &mut Catalogue) {
 fn index(cat: &mut Catalogue) {
     cat.by_class = Numbered::filled(Vec::new(), cat.classes.len());
     cat.offered_by = Numbered::filled(Vec::new(), cat.needs.len());
+    cat.pool_classes = Numbered::filled(Vec::new(), cat.pools.len());
     let mut ways: HashSet<(SpecId, SpecId)> = HashSet::new();
     let cap = cat.port_names.get("cap");
     let mut order: Vec<PartId> = cat.parts.ids().collect();
@@ -258,6 +259,13 @@ fn index(cat: &mut Catalogue) {
         for (need, _) in &entry.offers {
             cat.offered_by[*need].push(ix);
             cat.offered_in.entry((*need, entry.class)).or_default().push(ix);
+        }
+        for share in entry.shares.iter().filter(|share| share.gives) {
+            let parts = cat.given_in.entry((share.pool, entry.class)).or_default();
+            if parts.is_empty() {
+                cat.pool_classes[share.pool].push(entry.class);
+            }
+            parts.push(ix);
         }
         if let Some((a, b)) = entry.bridge {
             let specs = (entry.ports[a].spec, entry.ports[b].spec);
