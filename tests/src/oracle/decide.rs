@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use knockon_core::assessment::Order;
 use knockon_core::key::CheckKey;
 use knockon_core::library::{Decided, LibraryFile};
-use knockon_core::sheet::{Sheet, Verdict as Survey};
+use knockon_core::sheet::{LineState, Sheet, Verdict as Survey};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
@@ -238,12 +238,23 @@ impl<'a> Oracle<'a> {
         }
     }
 
-    /// All that follows in money, what the owner leaves out as well: what he leaves out decides nothing.
+    /// All that follows in money, what the owner leaves out as well: what he leaves out decides nothing. What is in hand is
+    /// free.
     fn all_money(&self, found: &Findings) -> Decimal {
-        let left_out = found.companions.iter().filter(|c| self.waived(&c.0));
-        let more: Decimal =
-            left_out.map(|(_, part, qty, _, boxed)| self.money(part) * Decimal::from(qty - boxed)).sum();
-        found.money + more
+        let is_in_hand = |part: &str| {
+            let state = self.sheet.lines.get(part).map(|line| line.state);
+            matches!(state, Some(LineState::InHand | LineState::Fitted))
+        };
+        let mut money = found.money;
+        for (key, part, qty, _, boxed) in &found.companions {
+            let price = self.money(part) * Decimal::from(qty - boxed);
+            match (self.waived(key), is_in_hand(part)) {
+                (true, false) => money += price,
+                (false, true) => money -= price,
+                _ => {}
+            }
+        }
+        money
     }
 
     fn all_hours(&self, found: &Findings) -> f64 {

@@ -12,7 +12,7 @@ use crate::catalogue::{
 };
 use crate::key::FactKey;
 use crate::library::Alone;
-use crate::sheet::{Plan, Route, Sheet};
+use crate::sheet::{LineState, Plan, Route, Sheet};
 use crate::value::{Kind, Value};
 
 /// What the owner chose at a position: the route and, for a conversion, the part.
@@ -54,6 +54,8 @@ pub(crate) struct Ground<'a> {
     pub bridge_picks: FxHashMap<JointId, PartId>,
     /// Parts the owner picked for needs.
     pub need_picks: FxHashMap<Key, PartId>,
+    /// Parts that lie on the bench or are fitted: they cost nothing any more.
+    pub in_hand: FxHashSet<PartId>,
     /// Companions the owner has said yes to.
     pub accepted: FxHashSet<Key>,
     /// Companions the owner leaves out, each with the reason.
@@ -89,6 +91,7 @@ impl<'a> Ground<'a> {
             fill_picks: FxHashMap::default(),
             bridge_picks: FxHashMap::default(),
             need_picks: FxHashMap::default(),
+            in_hand: FxHashSet::default(),
             accepted: FxHashSet::default(),
             waived: FxHashMap::default(),
             problems: Vec::new(),
@@ -100,7 +103,14 @@ impl<'a> Ground<'a> {
         ground.picks();
         ground.companions();
         ground.ages();
+        ground.in_hand();
         Ok(ground)
+    }
+
+    fn in_hand(&mut self) {
+        let lines = self.sheet.lines.iter();
+        let had = lines.filter(|(_, line)| matches!(line.state, LineState::InHand | LineState::Fitted));
+        self.in_hand = had.filter_map(|(id, _)| self.cat.part_names.get(id)).collect();
     }
 
     fn found_otherwise(&mut self) {

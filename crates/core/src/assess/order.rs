@@ -114,10 +114,12 @@ fn thousandths(hours: f64) -> i64 {
 }
 
 impl Bench<'_> {
-    /// Money and hours of so many of a part, so many of them paid for.
+    /// Money and hours of so many of a part, so many of them paid for. What is in hand is free: it is paid for whatever the
+    /// plan becomes.
     pub fn work_of(&self, part: PartId, qty: u32, paid: u32) -> Marks {
         let entry = self.part(part);
-        let price = if entry.cost == UNPRICED { 0 } else { entry.cost };
+        let is_free = entry.cost == UNPRICED || self.ground.in_hand.contains(&part);
+        let price = if is_free { 0 } else { entry.cost };
         let mut marks = Marks::of(Row::Money, price.saturating_mul(i64::from(paid)));
         marks.count(Row::Hours, thousandths(entry.part.hours.unwrap_or(0.0) * f64::from(qty)));
         marks

@@ -196,21 +196,36 @@ impl<'a> Bench<'a> {
     }
 
     fn weigh_need(&self, need: NeedId, overlay: &Overlay, before: &Before) -> Marks {
-        let with_overlay = |places: &PlacesByNeed| {
-            let mut all: SmallVec<[PositionId; 16]> =
-                places.get(&need).into_iter().flatten().copied().collect();
-            all.extend(overlay.iter().map(|(pos, _)| *pos));
-            all.sort_unstable();
-            all.dedup();
-            all
+        let wants = self.wants_of(need, overlay, before);
+        if wants.is_empty() {
+            return Marks::default();
+        }
+        let mut weighed = Asked {
+            bench: self,
+            overlay,
+            before,
+            suppliers: self.suppliers_of(need, overlay, before),
+            marks: Marks::default(),
         };
+        for (at, wanted, level) in wants {
+            weighed.ask(need, wanted, level, Some(at), &mut SmallVec::new());
+        }
+        weighed.marks
+    }
+
+    fn suppliers_of(&self, need: NeedId, overlay: &Overlay, before: &Before) -> Suppliers {
+        Suppliers { fitted: places_with(&before.offering, need, overlay), bought: SmallVec::new() }
+    }
+
+    /// Who asks for a need with some parts in their places.
+    fn wants_of(&self, need: NeedId, overlay: &Overlay, before: &Before) -> SmallVec<[Want<'a>; 8]> {
         // who offered it as found and is not there any more
         let is_lost =
             before.offered.get(&need).into_iter().flatten().any(|pos| {
                 self.is_touched(*pos, overlay) && self.tried(overlay, *pos) != self.as_found(*pos)
             });
         let mut wants: SmallVec<[Want<'_>; 8]> = SmallVec::new();
-        for pos in with_overlay(&before.askers) {
+        for pos in places_with(&before.askers, need, overlay) {
             if !(self.is_touched(pos, overlay) || is_lost && !self.is_idle(pos)) {
                 continue;
             }
@@ -229,16 +244,17 @@ impl<'a> Bench<'a> {
                 self.v.limits[run].places.iter().copied().find(|pos| self.tried(overlay, *pos).is_some());
             wants.extend(at.map(|at| (at, value.as_ref(), Level::Required)));
         }
-        if wants.is_empty() {
-            return Marks::default();
-        }
-        let suppliers = Suppliers { fitted: with_overlay(&before.offering), bought: SmallVec::new() };
-        let mut weighed = Asked { bench: self, overlay, before, suppliers, marks: Marks::default() };
-        for (at, wanted, level) in wants {
-            weighed.ask(need, wanted, level, Some(at), &mut SmallVec::new());
-        }
-        weighed.marks
+        wants
     }
+}
+
+/// Places known for a need, and those that an overlay touches.
+fn places_with(places: &PlacesByNeed, need: NeedId, overlay: &Overlay) -> SmallVec<[PositionId; 16]> {
+    let mut all: SmallVec<[PositionId; 16]> = places.get(&need).into_iter().flatten().copied().collect();
+    all.extend(overlay.iter().map(|(pos, _)| *pos));
+    all.sort_unstable();
+    all.dedup();
+    all
 }
 
 /// Who supplies a need: places whose part may offer it, and what is bought for it.
@@ -277,12 +293,34 @@ impl Asked<'_, '_> {
             return;
         };
         self.suppliers.bought.push(part);
+        if self.is_bought_for_another(part, need) {
+            return;
+        }
         self.marks += bench.weigh_part(part, 1);
         line.push(part);
         for (need, value, own) in &bench.part(part).needs {
             self.ask(*need, value.as_ref(), level.max(*own), None, line);
         }
         line.pop();
+    }
+
+    /// Whether a supplier is bought for another need that it offers and that is asked for as well: of several it is counted
+    /// at the first.
+    fn is_bought_for_another(&self, supplier: PartId, need: NeedId) -> bool {
+        let bench = self.bench;
+        let mut others = bench.part(supplier).offers.iter().map(|(other, _)| *other);
+        others.any(|other| {
+            other < need
+                && !bench.cat.is_own(other)
+                && bench.wants_of(other, self.overlay, self.before).into_iter().any(|(at, wanted, _)| {
+                    let suppliers = bench.suppliers_of(other, self.overlay, self.before);
+                    let asked = Asked { suppliers, marks: Marks::default(), ..*self };
+                    let offers =
+                        |part: &PartId| bench.offers_it(*part, other, wanted) && bench.for_sale(*part);
+                    bench.cheapest_supplier(other, offers) == Some(supplier)
+                        && !asked.is_met(other, wanted, Some(at))
+                })
+        })
     }
 
     fn is_met(&self, need: NeedId, wanted: Option<&Value>, at: Option<PositionId>) -> bool {

@@ -2,16 +2,22 @@
 
 use serde_json::{Value as Json, json};
 
-use super::super::least::{Least, clashes, companions, fitted, lines, put_in, remedies, shelf, two_ways};
+use super::super::least::{
+    Least, clashes, companions, fitted, lines, merge, put_in, remedies, shelf, two_ways,
+};
 use crate::assessment::Order;
-use crate::sheet::{Route, Verdict};
+use crate::sheet::{LineState, Route, Verdict};
 
 /// A carburettor, which the owner decides, and the air cleaner on its neck.
 fn necks(cleaner: &str) -> Least {
+    Least::new(necks_json(cleaner))
+}
+
+fn necks_json(cleaner: &str) -> Json {
     let neck = |size: &str| json!({"type": "neck", "fields": {"across": size}});
     let carburettor = |size: &str| json!({"class": "carburettor", "ports": {"neck": neck(size)}});
     let cleaner_of = |size: &str| json!({"class": "cleaner", "ports": {"throat": neck(size)}});
-    Least::new(json!({
+    json!({
         "classes": {"carburettor": {"decided": "owner"}, "cleaner": {"decided": cleaner}},
         "port_types": {"neck": {"fields": {"across": {"kind": "length", "rule": "equal", "within": "1 mm"}}}},
         "parts": {
@@ -22,7 +28,7 @@ fn necks(cleaner: &str) -> Least {
             "positions": {"carburettor": "old-carburettor", "cleaner": "old-cleaner"},
             "joints": {"neck": ["carburettor.neck", "cleaner.throat"]},
         },
-    }))
+    })
 }
 
 #[test]
@@ -63,6 +69,26 @@ fn nor_is_what_the_owner_said_stays() {
         let plan = necks("follows").convert("carburettor", "wide-carburettor").choose("cleaner", route);
         assert_eq!(plan.decided(), [""; 0]);
         assert_eq!(clashes(&plan.assess()), ["joint:neck"]);
+    }
+}
+
+/// Of two cleaners that fit the cheaper goes in, unless the dearer is on the bench already.
+#[test]
+fn what_is_in_hand_is_free() {
+    let mut library = necks_json("follows");
+    merge(
+        &mut library,
+        json!({"parts": {"dear-cleaner": {
+            "class": "cleaner", "ports": {"throat": {"type": "neck", "fields": {"across": "108 mm"}}}, "price": "99.00 USD",
+        }}}),
+    );
+    let plan = Least::new(library).convert("carburettor", "wide-carburettor");
+    assert_eq!(plan.decided(), ["cleaner: wide-cleaner"]);
+    for state in [LineState::OnOrder, LineState::SentBack] {
+        assert_eq!(plan.clone().line("dear-cleaner", state).decided(), ["cleaner: wide-cleaner"]);
+    }
+    for state in [LineState::InHand, LineState::Fitted] {
+        assert_eq!(plan.clone().line("dear-cleaner", state).decided(), ["cleaner: dear-cleaner"]);
     }
 }
 

@@ -422,3 +422,23 @@ fn what_it_breaks_beside_it_is_made_good_where_both_cost_less() {
         assert_eq!(plan("15.00 USD"), RIGHT, "{n}");
     }
 }
+
+/// A clip that offers two things is bought once for both.
+#[test]
+fn a_supplier_of_two_needs_is_paid_once() {
+    let meter = |needs: &[&str], price: &str| json!({"class": "meter", "ports": {"path": "wide"}, "needs": needs, "price": price});
+    let plan = Least::new(json!({
+        "classes": {"dynamo": {"decided": "owner"}},
+        "free": ["clip"],
+        "parts": {
+            "new-dynamo": {"class": "dynamo", "ports": {"path": "wide"}},
+            "old-meter": {"class": "meter", "ports": {"path": "narrow"}},
+            "plain-meter": meter(&[], "54.00 USD"), "volt-meter": meter(&["bypass", "way"], "39.00 USD"),
+            "stud-clip": {"class": "clip", "offers": ["bypass", "way"], "price": "8.00 USD"},
+        },
+        "vehicle": {
+            "positions": {"dynamo": null, "meter": "old-meter"}, "joints": {"path": ["dynamo.path", "meter.path"]},
+        },
+    }));
+    assert_eq!(plan.convert("dynamo", "new-dynamo").decided(), ["meter: volt-meter"]);
+}
