@@ -115,7 +115,7 @@ pub fn show(path: &Path, command: Option<&str>, folder: Option<&Path>, named: bo
         .spawn();
     let trouble =
         |why: String| format!("{command} could not show the photo ({why}). It is {}", path.display());
-    let mut child = child.map_err(|why| trouble(why.to_string()))?;
+    let mut child = child.map_err(|why| trouble(plain(&why)))?;
     let begun = Instant::now();
     while begun.elapsed() < PATIENCE {
         match child.try_wait() {
@@ -123,7 +123,7 @@ pub fn show(path: &Path, command: Option<&str>, folder: Option<&Path>, named: bo
             Ok(Some(status)) if status.success() || cfg!(windows) => return Ok(()),
             Ok(Some(status)) => return Err(trouble(status.to_string())),
             Ok(None) => std::thread::sleep(Duration::from_millis(30)),
-            Err(why) => return Err(trouble(why.to_string())),
+            Err(why) => return Err(trouble(plain(&why))),
         }
     }
     // it runs; somebody has to take its end

@@ -11,7 +11,7 @@ use knockon_core::Edit;
 use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
-use crate::disk::{Disk, Kind, LARGEST, Looked, folder, plain};
+use crate::disk::{Disk, Kind, LARGEST, Looked, folder};
 use crate::put::put;
 use crate::sheets::SheetError;
 
@@ -334,8 +334,11 @@ pub fn keep_unread(disk: &dyn Disk, path: &Path) -> Result<PathBuf, SheetError> 
         name.push(format!("-unread-{n}"));
         let to = PathBuf::from(name);
         match disk.look(&to).map_err(wrong)? {
-            // the same as before: the program ended before it was read
-            Some(there) if there.kind == Kind::File && disk.read(&to, LARGEST).is_ok_and(|b| b == bytes) => {
+            // kept before: the program ended before it was read
+            Some(there)
+                if there.kind == Kind::File
+                    && disk.read(&to, LARGEST).is_ok_and(|kept| has_lost(&kept, &bytes)) =>
+            {
                 return Ok(to);
             }
             Some(_) => {}
@@ -349,11 +352,7 @@ pub fn keep_unread(disk: &dyn Disk, path: &Path) -> Result<PathBuf, SheetError> 
     Err(wrong(std::io::ErrorKind::AlreadyExists.into()))
 }
 
-/// What the system said of a journal, for messages that have its path elsewhere.
-#[must_use]
-pub fn why(error: &SheetError) -> String {
-    match error {
-        SheetError::Io { source, .. } => plain(source),
-        other => other.to_string(),
-    }
+/// Whether a journal that was kept has all that cannot be read in another.
+fn has_lost(kept: &[u8], journal: &[u8]) -> bool {
+    journal.starts_with(kept) && Journal::of(kept).lost == Journal::of(journal).lost
 }
