@@ -94,7 +94,8 @@ for round in $(seq "$times"); do
     before=$(sha256sum <"$file")
     sent=$mark
     at=()
-    end=$(($(date +%s%N) / 1000000 + 200 + RANDOM % 1800))
+    # the mark itself is older than half a second when it ends
+    end=$(($(date +%s%N) / 1000000 + 700 + RANDOM % 1500))
     while now=$(($(date +%s%N) / 1000000)) && [ "$now" -lt "$end" ]; do
         letter=${letters:RANDOM % 26:1}
         xdotool key "$letter"

@@ -6,7 +6,7 @@ use std::time::Duration;
 
 use knockon_core::{Assessment, Sheet};
 use knockon_report::buy_csv::buy_csv;
-use knockon_store::claim::{Claim, Owner};
+use knockon_store::claim::{Claim, Owner, lock_of};
 use knockon_store::disk::Machine;
 use knockon_store::sheets::SheetError;
 use knockon_store::{lists, sheets};
@@ -134,9 +134,11 @@ impl App {
                 Ok(mine) => claim = Some(mine),
                 Err(owner) => {
                     self.trouble(format!(
-                        "{} is open in another window ({}): save under another name, or close that window first.",
+                        "{} is open in another window ({}): save under another name, or close that window \
+                         first.{}",
                         path.display(),
-                        owner.words()
+                        owner.words(),
+                        owner.way_out(&lock_of(&path))
                     ));
                     self.ask_path(Purpose::SaveAs);
                     return;
@@ -238,10 +240,10 @@ impl App {
                     let shown = path.display().to_string();
                     self.put(*sheet, Some(path), on_disk);
                     if let Some(owner) = self.document.elsewhere() {
-                        let owner = owner.words();
+                        let (who, way_out) = (owner.words(), owner.way_out(&lock_of(Path::new(&shown))));
                         self.trouble(format!(
-                            "{shown} is open in another window ({owner}): what you change here can only be saved \
-                             under another name."
+                            "{shown} is open in another window ({who}): what you change here can only be saved \
+                             under another name.{way_out}"
                         ));
                     }
                     self.restore();

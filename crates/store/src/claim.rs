@@ -40,7 +40,7 @@ impl Claim {
     pub fn on(file: &Path, home: Option<&Path>) -> Result<Self, Box<Owner>> {
         let of = real(&Machine, file);
         let (mut lock, mut note) = (None, None);
-        match claim(&beside(&of, ".lock"))? {
+        match claim(&lock_of(&of))? {
             Lock::Held(path, file) => lock = Some((path, file)),
             Lock::Named(path, file) => {
                 note = Some(format!(
@@ -78,6 +78,12 @@ impl Drop for Claim {
             }
         }
     }
+}
+
+/// The lock file of a sheet.
+#[must_use]
+pub fn lock_of(file: &Path) -> PathBuf {
+    beside(&real(&Machine, file), ".lock")
 }
 
 /// What came of a lock file.

@@ -4,7 +4,6 @@
 //! of. A line that is torn, changed or not understood takes no other with it.
 
 use std::fmt::Write as _;
-use std::hash::{BuildHasher as _, Hasher as _, RandomState};
 use std::path::{Path, PathBuf};
 
 use knockon_core::Edit;
@@ -151,28 +150,30 @@ impl Journal {
     }
 }
 
-/// Where in a journal a save began.
+/// Where in the journals of a sheet a save began.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Mark {
-    /// The journal.
-    pub journal: PathBuf,
+    /// The journals.
+    pub journals: Vec<PathBuf>,
     /// The number of the save.
     pub id: u64,
 }
 
 impl Mark {
-    /// Says in the journal what is about to be put into place of the sheet's file, safe from a power cut.
+    /// Says in the journals what is about to be put into place of the sheet's file, safe from a power cut.
     ///
     /// # Errors
     /// It cannot be written.
     pub(crate) fn wrote(&self, disk: &dyn Disk, digest: &str) -> Result<(), SheetError> {
-        let what = "that the sheet is saved cannot be written into this journal";
-        let wrong = |source| SheetError::Io { path: self.journal.display().to_string(), what, source };
-        let text =
-            Line::Wrote(self.id, digest.to_owned()).text().map_err(|e| wrong(std::io::Error::other(e)))?;
-        disk.append(&self.journal, format!("\n{text}").as_bytes(), None)
-            .and_then(|_| disk.sync(&self.journal))
-            .map_err(wrong)
+        self.journals.iter().try_for_each(|journal| {
+            let what = "that the sheet is saved cannot be written into this journal";
+            let wrong = |source| SheetError::Io { path: journal.display().to_string(), what, source };
+            let line = Line::Wrote(self.id, digest.to_owned());
+            let text = line.text().map_err(|e| wrong(std::io::Error::other(e)))?;
+            disk.append(journal, format!("\n{text}").as_bytes(), None)
+                .and_then(|_| disk.sync(journal))
+                .map_err(wrong)
+        })
     }
 }
 
@@ -238,19 +239,6 @@ impl Writer {
         let made = disk.append(&self.path, text.as_bytes(), self.mode).map_err(|e| self.unwritten(e))?;
         self.long += text.len() as u64;
         Ok(made)
-    }
-
-    /// Says that the sheet is being saved as it is after the changes written so far; `None` where there is no journal.
-    ///
-    /// # Errors
-    /// It cannot be written.
-    pub fn saving(&mut self, disk: &dyn Disk) -> Result<Option<Mark>, SheetError> {
-        if !matches!(disk.look(&self.path), Ok(Some(_))) {
-            return Ok(None);
-        }
-        let id = RandomState::new().build_hasher().finish();
-        self.add(disk, &[Line::Saving(id)])?;
-        Ok(Some(Mark { journal: self.path.clone(), id }))
     }
 
     /// It has grown so long that it is worth while to put it together.

@@ -56,6 +56,16 @@ impl Owner {
         self.same_machine(here) && (self.boot != here.boot || self.pid == 0 || !runs(self.pid))
     }
 
+    /// What can be done where it has ended and nobody here can know: a sentence to be added, or nothing.
+    #[must_use]
+    pub fn way_out(&self, lock: &Path) -> String {
+        if self.same_machine(&Self::this()) {
+            String::new()
+        } else {
+            format!(" If that machine does not have it open any more, delete {}.", lock.display())
+        }
+    }
+
     /// As a message names it.
     #[must_use]
     pub fn words(&self) -> String {
@@ -130,6 +140,9 @@ mod tests {
         assert!(Owner { pid: 0x3FFF_FFFF, ..here.clone() }.is_gone(&here));
         let there = Owner { host: "bench".into(), pid: 0x3FFF_FFFF, ..here.clone() };
         assert!(!there.is_gone(&here), "nobody here can say");
+        let lock = std::path::Path::new("a.json.lock");
+        assert_eq!(here.way_out(lock), "");
+        assert!(there.way_out(lock).ends_with("delete a.json.lock."));
         // the first process is another user's
         assert!(!Owner { pid: 1, ..here.clone() }.is_gone(&here));
     }

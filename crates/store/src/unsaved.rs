@@ -4,6 +4,7 @@
 //! all changes since the sheet was saved, whatever the one beside the sheet has. What cannot be read whole is never
 //! deleted.
 
+use std::hash::{BuildHasher as _, Hasher as _, RandomState};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -162,7 +163,18 @@ impl Record {
     /// That cannot be written into the journal. The sheet can be saved all the same; should the power fail just then, the
     /// last changes may have to be made again.
     pub fn saving(&mut self) -> Result<Option<Mark>, SheetError> {
-        self.writer.saving(&*self.disk)
+        let id = RandomState::new().build_hasher().finish();
+        let places = std::iter::once(&self.beside).filter(|_| !self.blocked).chain(&self.spare);
+        let there =
+            |path: &&PathBuf| matches!(self.disk.look(path), Ok(Some(looked)) if looked.kind == Kind::File);
+        let journals: Vec<PathBuf> = places.filter(there).cloned().collect();
+        // also the one that is not written any more: what it holds is in the sheet as well
+        for journal in &journals {
+            let mut writer = self.writer.clone();
+            writer.go_to(journal.clone());
+            writer.add(&*self.disk, &[Line::Saving(id)])?;
+        }
+        Ok((!journals.is_empty()).then_some(Mark { journals, id }))
     }
 
     /// The sheet has been written, safe from a power cut: nothing of what is kept here is needed any more, and what

@@ -28,6 +28,10 @@ pub struct Desk {
     pub last: u32,
     /// The last edit that was promised to outlive a power cut, and all before it.
     pub promised: u32,
+    /// What was told of changes that are kept elsewhere.
+    pub notes: Vec<String>,
+    /// The folder of the sheet takes nothing.
+    pub locked: bool,
     /// What was told since it was asked last.
     pub told: Vec<String>,
     /// Every content its file was ever to have.
@@ -70,6 +74,8 @@ impl Desk {
             unsynced: Vec::new(),
             last: 0,
             promised: 0,
+            notes: Vec::new(),
+            locked: false,
             told: Vec::new(),
         }
     }
@@ -91,7 +97,7 @@ impl Desk {
         let all = self.since_saved.clone();
         match self.record.add(&lines, &|| all.iter().cloned().map(Line::Edit).collect()) {
             Ok(added) => {
-                self.told.extend(added.note.clone());
+                self.notes.extend(added.note.clone());
                 self.unsynced.push((self.last, added));
             }
             Err(why) => self.told.push(why.to_string()),
@@ -117,8 +123,22 @@ impl Desk {
         }
     }
 
+    /// The folder of the sheet takes nothing any more, or takes everything again.
+    pub fn lock(&mut self) {
+        self.locked = !self.locked;
+        self.disk.lock(self.locked.then_some(Path::new("/s")));
+    }
+
     /// Saves, with an edit while the file is written where that is wanted.
     pub fn save(&mut self, meanwhile: bool) {
+        if self.locked {
+            match save_on(&*self.disk, Path::new(FILE), &self.sheet, self.known, None) {
+                Err(why) => assert!(why.to_string().contains("does not allow it"), "{why}"),
+                // there was nothing to write
+                Ok(_) => assert_eq!(self.versions.last(), Some(&self.sheet)),
+            }
+            return;
+        }
         let (written, upto) = (self.sheet.clone(), self.last);
         let mark = self.record.saving().unwrap_or_else(|why| {
             self.told.push(why.to_string());

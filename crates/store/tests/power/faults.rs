@@ -26,7 +26,7 @@ fn tried(fail_at: usize, for_good: bool) {
     let begun = desk.disk.calls();
     desk.disk.fail_at(begun + fail_at, for_good);
     history(&mut desk);
-    let told = desk.told.join(" ");
+    let told = [&desk.told[..], &desk.notes].concat().join(" ");
     assert!(!told.is_empty(), "call {fail_at} failed and nothing was told");
     assert!(!told.contains("os error"), "{told}");
     // and the power fails besides

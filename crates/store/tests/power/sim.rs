@@ -68,6 +68,8 @@ struct State {
     names: u32,
     calls: usize,
     fail_at: Option<usize>,
+    /// This folder takes nothing.
+    locked: Option<PathBuf>,
     /// Every call from `fail_at` on fails: the disk is gone.
     for_good: bool,
 }
@@ -99,6 +101,17 @@ impl Sim {
     pub fn fail_at(&self, at: usize, for_good: bool) {
         let mut state = self.state();
         (state.fail_at, state.for_good) = (Some(at), for_good);
+    }
+
+    /// Lets a folder take nothing, or all folders take everything again.
+    pub fn lock(&self, folder: Option<&Path>) {
+        self.state().locked = folder.map(Path::to_owned);
+    }
+
+    fn may(&self, folder: Option<&Path>) -> io::Result<()> {
+        let state = self.state();
+        let locked = state.locked.is_some() && state.locked.as_deref() == folder;
+        if locked { Err(ErrorKind::PermissionDenied.into()) } else { Ok(()) }
     }
 
     /// All works again.
@@ -171,6 +184,7 @@ impl Disk for Sim {
     }
 
     fn create(&self, folder: &Path, stem: &OsStr, _mode: Option<u32>) -> io::Result<PathBuf> {
+        self.may(Some(folder))?;
         let mut state = self.call()?;
         state.names += 1;
         let path = folder.join(format!(".{}.{}.new", stem.to_string_lossy(), state.names));
@@ -179,6 +193,7 @@ impl Disk for Sim {
     }
 
     fn append(&self, path: &Path, bytes: &[u8], _mode: Option<u32>) -> io::Result<bool> {
+        self.may(path.parent())?;
         let mut state = match self.call() {
             Ok(state) => state,
             Err(e) => {
@@ -238,6 +253,7 @@ impl Disk for Sim {
     }
 
     fn remove(&self, path: &Path) -> io::Result<()> {
+        self.may(path.parent())?;
         let mut state = self.call()?;
         if !state.now.contains_key(path) {
             return Err(ErrorKind::NotFound.into());
