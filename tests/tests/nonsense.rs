@@ -91,6 +91,36 @@ fn libraries_are_read_or_refused() {
     });
 }
 
+/// The whole library with one of its files spoilt; twelve here, a thousand with `KNOCKON_CASES=84`.
+#[test]
+fn a_whole_library_with_a_spoilt_file_is_refused_in_words() {
+    let folder = format!("{}/../assets/library", env!("CARGO_MANIFEST_DIR"));
+    let mut texts = Vec::new();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.file_name().unwrap().to_string_lossy().into_owned();
+        texts.push((name, std::fs::read_to_string(&path).unwrap()));
+    }
+    texts.sort();
+    let mut random = fastrand::Rng::with_seed(1);
+    for _ in 0..cases(12) {
+        let mut texts = texts.clone();
+        let at = random.usize(..texts.len());
+        let mut bytes = texts[at].1.clone().into_bytes();
+        for _ in 0..random.usize(1..4) {
+            let at = random.usize(..bytes.len());
+            match random.u8(0..3) {
+                0 => bytes[at] = random.u8(..),
+                1 => drop(bytes.drain(at..(at + 40).min(bytes.len()))),
+                _ => drop(bytes.splice(at..at, *b"\"x\": [1],")),
+            }
+        }
+        texts[at].1 = text(&bytes);
+        let (_, problems) = library::read(&texts);
+        problems.iter().for_each(|problem| told(&problem.text));
+    }
+}
+
 #[test]
 fn a_spoilt_line_of_a_journal_takes_no_other_with_it() {
     let folder = tempfile::tempdir().unwrap();

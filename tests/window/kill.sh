@@ -110,6 +110,8 @@ for round in $(seq "$times"); do
     until_ok gone || fail "the desk did not end"
     wait "$desk" 2>/dev/null || true
     [ "$(sha256sum <"$file")" = "$before" ] || fail "the sheet's file was touched"
+    # who is asked to end ends in order
+    case $how in TERM | HUP) [ ! -e "$file.lock" ] || fail "the lock file was left behind" ;; esac
     # whatever was sent half a second before the end has to be there
     safe=${#mark}
     for t in "${at[@]}"; do [ "$t" -le $((ended - 500)) ] && safe=$((safe + 1)); done

@@ -170,9 +170,13 @@ impl Mark {
             let wrong = |source| SheetError::Io { path: journal.display().to_string(), what, source };
             let line = Line::Wrote(self.id, digest.to_owned());
             let text = line.text().map_err(|e| wrong(std::io::Error::other(e)))?;
-            disk.append(journal, format!("\n{text}").as_bytes(), None)
-                .and_then(|_| disk.sync(journal))
-                .map_err(wrong)
+            let wrote =
+                disk.append(journal, format!("\n{text}").as_bytes(), None).and_then(|_| disk.sync(journal));
+            match wrote {
+                // a save before this one has come back, and its journal is gone with all that was in it
+                Err(e) if e.kind() == std::io::ErrorKind::NotFound => Ok(()),
+                wrote => wrote.map_err(wrong),
+            }
         })
     }
 }
