@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
 use crate::app::App;
+use crate::dialog::{Dialog, Naming, Of};
 use crate::view::{Spot, View};
 
 /// Fields, each with the id of its place or part and its text.
@@ -31,6 +32,8 @@ pub struct Typed {
     left_out: Option<(String, String)>,
     #[serde(skip_serializing_if = "Option::is_none")]
     photo: Option<(String, String)>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    name: Option<(Of, String)>,
 }
 
 impl Typed {
@@ -48,6 +51,12 @@ impl Typed {
             paid: view.buying.paid.clone(),
             left_out: given(&view.waive.as_ref().map(|(key, text)| (key.to_string(), text.clone()))),
             photo: given(&view.photo),
+            name: match &view.dialog {
+                Some(Dialog::Name(now)) if now.name != Naming::new(sheet, now.of).name => {
+                    Some((now.of, now.name.clone()))
+                }
+                _ => None,
+            },
         }
     }
 
@@ -65,6 +74,9 @@ impl Typed {
         (view.note, view.survey, view.made) = (self.note, self.seen, self.made);
         (view.buying.draft, view.buying.paid) = (self.supplier, self.paid);
         (view.waive, view.photo) = (waive, self.photo);
+        if let Some((of, name)) = self.name {
+            view.dialog = Some(Dialog::Name(Naming { of, name, fresh: true }));
+        }
     }
 }
 

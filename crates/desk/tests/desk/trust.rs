@@ -140,6 +140,61 @@ fn a_seen_word_a_date_and_a_reason_come_back_too() {
 }
 
 #[test]
+fn a_name_being_given_comes_back_into_its_dialog() {
+    let bench = Bench::new();
+    let mut desk = bench.open();
+    press(&mut desk, CTRL, Key::K);
+    go_to_typed(&mut desk, "Rename this sheet");
+    let label = "Name";
+    desk.get_by_role_and_label(Role::TextInput, label).type_text("The orchard");
+    desk.run_steps(2);
+    drop(desk);
+    let mut desk = bench.open();
+    assert_eq!(desk.get_by_role_and_label(Role::TextInput, label).value().as_deref(), Some("The orchard"));
+    press(&mut desk, Modifiers::NONE, Key::Enter);
+    assert_eq!(desk.state().sheet().name, "The orchard");
+}
+
+#[test]
+fn changes_on_a_file_that_was_written_since_are_told() {
+    let bench = Bench::new();
+    let mut desk = bench.open();
+    note(&mut desk, "Carburettor", "mine");
+    drop(desk);
+    let mut other = sheets::open(&bench.file).unwrap();
+    other.name = "Written elsewhere".into();
+    sheets::save(&bench.file, &other).unwrap();
+    let desk = bench.open();
+    let message = desk.state().message().unwrap_or_default().to_owned();
+    assert!(
+        message.contains("1 change that had not been saved is back") && message.contains("truck.json"),
+        "{message}"
+    );
+    assert!(message.contains("written by another program since"), "{message}");
+    let sheet = desk.state().sheet();
+    assert_eq!((sheet.name.as_str(), sheet.notes["carburettor"].as_str()), ("Written elsewhere", "mine"));
+}
+
+#[test]
+fn a_sheet_saved_over_another_keeps_what_was_never_saved_of_that() {
+    let bench = Bench::new();
+    let mut desk = bench.open();
+    note(&mut desk, "Carburettor", "never saved");
+    drop(desk);
+    // on a desk that does not know the other sheet
+    let mut desk = board(Some(bench.folder.path().join("other home")));
+    press(&mut desk, CTRL, Key::S);
+    type_path(&mut desk, &bench.file, "Save");
+    click(&mut desk, "Replace it");
+    assert!(desk.state().message().is_some_and(|m| m.contains("Saved to")), "{:?}", desk.state().message());
+    let told = unread(&desk);
+    assert!(told.contains("never saved") && told.contains("truck.json.journal-unread-1"), "{told}");
+    assert!(fs::read_to_string(bench.beside(".journal-unread-1")).unwrap().contains("never saved"));
+    drop(desk);
+    assert_eq!(bench.open().state().sheet().notes.get("carburettor"), None);
+}
+
+#[test]
 fn one_changed_letter_of_a_journal_costs_one_change_and_is_told_until_it_is_read() {
     let bench = Bench::new();
     let mut desk = bench.open();
