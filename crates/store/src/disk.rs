@@ -139,7 +139,7 @@ impl Disk for Machine {
         }
         let (file, path) = builder.tempfile_in(folder)?.keep().map_err(|e| e.error)?;
         if let Some(mode) = mode {
-            set_mode(&file, mode)?;
+            set_mode(&file, mode);
         }
         Ok(path)
     }
@@ -148,7 +148,7 @@ impl Disk for Machine {
         let made = match OpenOptions::new().append(true).create_new(true).open(path) {
             Ok(file) => {
                 if let Some(mode) = mode {
-                    set_mode(&file, mode)?;
+                    set_mode(&file, mode);
                 }
                 Some(file)
             }
@@ -274,17 +274,16 @@ fn usual_mode() -> Option<fs::Permissions> {
     None
 }
 
-fn set_mode(file: &File, mode: u32) -> io::Result<()> {
+/// Sets who may read and write a new file of our own. Some folders, on a stick say, know no such thing and refuse: there
+/// everybody may what its mount allows, whatever is asked for.
+fn set_mode(file: &File, mode: u32) {
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt as _;
-        file.set_permissions(fs::Permissions::from_mode(mode))
+        let _ = file.set_permissions(fs::Permissions::from_mode(mode));
     }
     #[cfg(not(unix))]
-    {
-        let _ = (file, mode);
-        Ok(())
-    }
+    let _ = (file, mode);
 }
 
 /// What the system says of a file, in plain words.
