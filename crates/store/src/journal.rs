@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
 use crate::disk::{Disk, Kind, LARGEST, Looked, folder};
-use crate::put::put;
+use crate::put::{put, sync_names};
 use crate::sheets::SheetError;
 
 /// What the journal is of.
@@ -336,7 +336,7 @@ pub fn keep_unread(disk: &dyn Disk, path: &Path) -> Result<PathBuf, SheetError> 
             Some(_) => {}
             None => {
                 disk.append(&to, &bytes, mode).map_err(wrong)?;
-                disk.sync(&to).and_then(|()| disk.sync_folder(folder(&to))).map_err(wrong)?;
+                disk.sync(&to).and_then(|()| sync_names(disk, folder(&to))).map_err(wrong)?;
                 return Ok(to);
             }
         }

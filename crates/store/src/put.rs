@@ -76,6 +76,18 @@ impl Drop for Ready<'_> {
     }
 }
 
+/// Has the names in a folder outlive a power cut, where the folder knows how to.
+///
+/// # Errors
+/// The disk did not say so.
+pub(crate) fn sync_names(disk: &dyn Disk, folder: &Path) -> io::Result<()> {
+    match disk.sync_folder(folder) {
+        // some folders of other systems cannot be synced at all
+        Err(e) if matches!(e.kind(), ErrorKind::InvalidInput | ErrorKind::Unsupported) => Ok(()),
+        done => done,
+    }
+}
+
 /// Puts a file whole into the place of another, and has it outlive a power cut.
 ///
 /// # Errors
@@ -83,7 +95,7 @@ impl Drop for Ready<'_> {
 pub(crate) fn put(disk: &dyn Disk, target: &Path, bytes: &[u8]) -> Result<(), Unput> {
     let there = disk.look(target).ok().flatten().filter(|there| there.kind == Kind::File);
     Ready::new(disk, target, bytes, there.as_ref())?.place(target)?;
-    disk.sync_folder(folder(target))
+    sync_names(disk, folder(target))
         .map_err(|e| (target.to_owned(), "is written, but the disk did not say that it is safe", e))
 }
 

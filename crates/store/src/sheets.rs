@@ -1,6 +1,5 @@
 //! Sheets on disk: read, and written whole or not at all, with the versions before kept beside them.
 
-use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
@@ -12,7 +11,7 @@ use crate::digest::Digest;
 use crate::disk::{Disk, Kind, LARGEST, Machine, folder, plain};
 use crate::journal::Mark;
 use crate::place::line_of;
-use crate::put::Ready;
+use crate::put::{Ready, sync_names};
 use crate::quiet;
 use crate::reading::{self, Read};
 use crate::text::{read_text_on, without_mark};
@@ -249,10 +248,7 @@ pub fn save_on(
         saved.notes.push(unsure(path, &e));
         saved.safe = false;
     }
-    if let Err(e) = disk.sync_folder(folder(&target))
-        // some folders of other systems cannot be synced at all
-        && !matches!(e.kind(), ErrorKind::InvalidInput | ErrorKind::Unsupported)
-    {
+    if let Err(e) = sync_names(disk, folder(&target)) {
         saved.notes.push(unsure(path, &e));
         saved.safe = false;
     }

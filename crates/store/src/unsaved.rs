@@ -14,6 +14,7 @@ use serde_json::Value as Json;
 use crate::digest::Digest;
 use crate::disk::{Disk, Kind, beside, folder};
 use crate::journal::{self, Head, Line, Mark, Writer};
+use crate::put::sync_names;
 use crate::sheets::{SheetError, digest, real};
 
 /// What was found of changes that were not saved.
@@ -192,7 +193,7 @@ impl Record {
             // back after a later save would take that back
             let gone = writer.drop_file(&*self.disk).and_then(|()| {
                 let sync = self.spare.as_ref().filter(|spare| *spare == path).map(|spare| folder(spare));
-                sync.map_or(Ok(()), |folder| self.disk.sync_folder(folder)).map_err(|source| SheetError::Io {
+                sync.map_or(Ok(()), |folder| sync_names(&*self.disk, folder)).map_err(|source| SheetError::Io {
                     path: path.display().to_string(),
                     what: "the disk did not confirm that this journal, which is not needed any more, is gone",
                     source,
