@@ -135,12 +135,14 @@ fn a_spoilt_line_of_a_journal_takes_no_other_with_it() {
     assert_eq!(Journal::of(&whole).edits, all);
     each("journal", std::slice::from_ref(&whole), cases(EACH), |bytes| {
         let read = Journal::of(bytes);
-        // what is read was written: no change is made up
-        assert!(read.edits.iter().all(|edit| all.contains(edit)), "{read:?}");
+        // what is read was written: no change is made up, but of a journal as old as from before there were checksums
+        let old = read.head.is_none() && read.edits.len() < 2;
+        assert!(old || read.edits.iter().all(|edit| all.contains(edit)), "{read:?}");
         // and between whole lines, spoilt ones cost only themselves
         let around = [&whole[..], b"\n", bytes, b"\n", &whole[..]].concat();
         let read = Journal::of(&around);
         assert!(read.edits.starts_with(&all) && read.edits.ends_with(&all));
+        assert!(read.edits.iter().all(|edit| all.contains(edit)), "{read:?}");
     });
 }
 

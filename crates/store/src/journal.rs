@@ -79,17 +79,18 @@ impl Line {
         Ok(text)
     }
 
-    /// A line without its end; `None` where it is torn, changed or not understood.
-    fn read(line: &[u8]) -> Option<Self> {
-        let json = if line.starts_with(b"{") {
-            // as journals were before lines had checksums
-            line
-        } else {
-            let (sum, json) = line.split_at_checked(8)?;
-            let sum = u32::from_str_radix(std::str::from_utf8(sum).ok()?, 16).ok()?;
-            let json = json.strip_prefix(b" ")?;
-            (crc32fast::hash(json) == sum).then_some(json)?
-        };
+    /// The JSON of a line whose checksum holds.
+    fn checked(line: &[u8]) -> Option<&[u8]> {
+        let (sum, json) = line.split_at_checked(8)?;
+        let sum = u32::from_str_radix(std::str::from_utf8(sum).ok()?, 16).ok()?;
+        let json = json.strip_prefix(b" ")?;
+        (crc32fast::hash(json) == sum).then_some(json)
+    }
+
+    /// A line without its end; `None` where it is torn, changed or not understood. `old`: of a journal from before lines
+    /// had checksums.
+    fn read(line: &[u8], old: bool) -> Option<Self> {
+        let json = if old { line } else { Self::checked(line)? };
         let json: Json = serde_json::from_slice(json).ok()?;
         let has = |word: &str| json.get(word).is_some();
         if has("edit") {
@@ -122,6 +123,8 @@ pub struct Journal {
     pub wrote: Vec<(u64, String)>,
     /// Lines that could not be read.
     pub lost: usize,
+    /// It is from before lines had checksums.
+    pub old: bool,
 }
 
 impl Journal {
@@ -129,8 +132,12 @@ impl Journal {
     #[must_use]
     pub fn of(bytes: &[u8]) -> Self {
         let mut out = Self::default();
-        for line in bytes.split(|b| *b == b'\n').filter(|line| !line.trim_ascii().is_empty()) {
-            match Line::read(line) {
+        let lines = || bytes.split(|b| *b == b'\n').filter(|line| !line.trim_ascii().is_empty());
+        // one line with a checksum, and all must have one: else a torn one might pass for an old one
+        let old = !lines().any(|line| Line::checked(line).is_some());
+        out.old = old && lines().next().is_some();
+        for line in lines() {
+            match Line::read(line, old) {
                 Some(Line::Head(head)) => out.head = Some(head),
                 Some(Line::Edit(edit)) => out.edits.push(edit),
                 Some(Line::Saving(id)) => out.saving.push((out.edits.len(), id)),
@@ -217,6 +224,7 @@ impl Writer {
     #[must_use]
     pub fn new(path: PathBuf, head: Head, like: Option<&Looked>) -> Self {
         let mode = like.and_then(|like| like.mode).map(|mode| mode & 0o666 | 0o600);
+        let head = Head { journal: 1, ..head };
         Self { path, head, mode, long: 0, limit: LONG }
     }
 

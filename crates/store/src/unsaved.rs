@@ -228,6 +228,16 @@ impl Record {
                 }
             }
         }
+        // lines with checksums behind lines without would make those unreadable
+        if let (Ok(Some(old)), false) = (journal::read(&*disk, &self.beside), self.blocked)
+            && old.old
+        {
+            let lines: Vec<Line> = old.edits.into_iter().map(Line::Edit).collect();
+            if let Err(why) = self.writer.put_together(&*disk, &lines) {
+                self.blocked = true;
+                found.notes.push(format!("{why}. What you change from now on is kept elsewhere."));
+            }
+        }
         // who wrote on in the other one goes on there
         if let Some(spare) = self.spare.clone().filter(|spare| matches!(disk.look(spare), Ok(Some(_)))) {
             self.writer.go_to(spare);

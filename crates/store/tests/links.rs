@@ -5,10 +5,12 @@
 use std::fs;
 use std::os::unix::fs::{PermissionsExt as _, symlink};
 use std::path::Path;
+use std::sync::Arc;
 
 use knockon_core::{Edit, Sheet};
 use knockon_store::disk::{Disk as _, Machine, beginning};
 use knockon_store::journal::{self, Head, Line, Writer};
+use knockon_store::unsaved::Record;
 use knockon_store::{library, lists, put, sheets};
 
 fn sheet() -> Sheet {
@@ -66,6 +68,42 @@ fn a_journal_is_not_written_through_a_link_and_has_the_rights_of_its_sheet() {
     writer.add(&Machine, &lines).unwrap();
     assert_eq!(fs::metadata(at("journal")).unwrap().permissions().mode() & 0o777, 0o600);
     assert_eq!(journal::read(&Machine, &at("journal")).unwrap().unwrap().edits.len(), 1);
+}
+
+#[test]
+fn a_journal_from_before_there_were_checksums_is_read_and_no_torn_line_passes_for_one() {
+    let edit = |name: &str| Edit::Rename { name: name.into() };
+    let old = br#"{"edit":"rename","name":"a"}
+{"edit":"ren
+{"edit":"rename","name":"b"}
+"#;
+    let read = journal::Journal::of(old);
+    assert_eq!((read.edits, read.lost), (vec![edit("a"), edit("b")], 1));
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path().join("j");
+    Writer::new(at.clone(), Head::default(), None).add(&Machine, &[Line::Edit(edit("c"))]).unwrap();
+    let mixed = [fs::read(&at).unwrap(), old.to_vec()].concat();
+    let read = journal::Journal::of(&mixed);
+    assert_eq!((read.edits, read.lost), (vec![edit("c")], 3));
+}
+
+#[test]
+fn an_old_journal_that_is_written_on_keeps_what_it_had() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("a.json");
+    sheets::save(&file, &sheet()).unwrap();
+    fs::write(
+        folder.path().join("a.json.journal"),
+        "{\"edit\":\"note\",\"position\":\"fan\",\"text\":\"old\"}\n",
+    )
+    .unwrap();
+    let mut record = Record::new(Arc::new(Machine), &file, None, None);
+    assert_eq!(record.restore(&sheet()).sheet.notes["fan"], "old");
+    let edit = Edit::Note { position: "tank".into(), text: "new".into() };
+    record.add(&[Line::Edit(edit)], &Vec::new).unwrap();
+    let found = Record::new(Arc::new(Machine), &file, None, None).restore(&sheet());
+    assert_eq!((found.sheet.notes["fan"].as_str(), found.sheet.notes["tank"].as_str()), ("old", "new"));
+    assert_eq!(found.notes, Vec::<String>::new());
 }
 
 #[test]
