@@ -5,3 +5,4 @@ pub mod cases;
 pub mod generate;
 pub mod oracle;
 pub mod renamed;
+pub mod spoil;

@@ -64,12 +64,12 @@ shot start
 key() { for k in "$@"; do xdotool key "$k"; sleep 0.05; done; }
 put() { xdotool type --delay 12 "$1"; sleep 0.05; }
 click() { xdotool mousemove --window "$w" "$1" "$2"; sleep 0.2; xdotool click 1; sleep 0.3; }
-# ctrl+s, and a wait until the file has been written anew (each save puts a new file under the name)
+# ctrl+s, and a wait until everything is saved: the title says so until then, and what nobody changed is not written
 save() {
-    inode=$(stat -c %i "$dir/truck.json")
     key ctrl+s
-    written() { [ "$(stat -c %i "$dir/truck.json")" != "$inode" ]; }
-    until_ok written || fail "ctrl+s wrote nothing"
+    saved() { case $(xdotool getwindowname "$w") in *"(changed)"*) return 1 ;; esac; }
+    sleep 0.3
+    until_ok saved || fail "ctrl+s saved nothing"
 }
 alive() { kill -0 "$desk" 2>/dev/null || fail "the desk ended by itself after: $1"; }
 

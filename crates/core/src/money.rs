@@ -50,6 +50,14 @@ pub enum PriceError {
         /// As typed.
         typed: String,
     },
+    /// It has digits beyond the cent.
+    #[error("\"{typed}\" has a part of a cent: expected at most two decimals, such as {near}")]
+    Split {
+        /// As typed.
+        typed: String,
+        /// The amount that may be meant, to the cent.
+        near: Decimal,
+    },
     /// It is above [`MOST`].
     #[error("\"{typed}\" is read as more than 10,000,000: expected a price of at most that for one")]
     Above {
@@ -92,6 +100,9 @@ pub fn typed(text: &str, currency: &str) -> Result<Option<Money>, PriceError> {
     }
     if below && !size.is_zero() {
         return Err(PriceError::Below { typed: typed() });
+    }
+    if size.normalize().scale() > 2 {
+        return Err(PriceError::Split { typed: typed(), near: size.round_dp(2) });
     }
     format!("{size} {currency}").parse().map(Some).map_err(|_| unread())
 }
@@ -165,7 +176,13 @@ impl From<Money> for String {
 
 impl fmt::Display for Money {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{:.2} {}", self.amount, self.currency)
+        // digits beyond the cent are kept: rounding would change what somebody has written
+        let amount = self.amount.normalize();
+        if amount.scale() > 2 {
+            write!(f, "{amount} {}", self.currency)
+        } else {
+            write!(f, "{amount:.2} {}", self.currency)
+        }
     }
 }
 
@@ -177,6 +194,8 @@ mod tests {
     #[test]
     fn reads_and_writes_the_same() {
         assert_eq!("412.50 USD".parse::<Money>().unwrap().to_string(), "412.50 USD");
+        assert_eq!("12.505 USD".parse::<Money>().unwrap().to_string(), "12.505 USD");
+        assert_eq!("12.500 USD".parse::<Money>().unwrap().to_string(), "12.50 USD");
         assert!("412.50".parse::<Money>().is_err());
         assert!("x USD".parse::<Money>().is_err());
         assert!("1 usd".parse::<Money>().is_err());
@@ -222,6 +241,12 @@ mod tests {
             assert_eq!(why, PriceError::Unread { typed: text.to_owned() });
             assert!(why.to_string().starts_with(&format!("\"{text}\" is no price")), "{why}");
         }
+        let split = read("12.505").unwrap_err();
+        assert_eq!(
+            split.to_string(),
+            "\"12.505\" has a part of a cent: expected at most two decimals, such as 12.50"
+        );
+        assert_eq!(read("12.500"), Ok(Some("12.50 USD".to_owned())));
         assert_eq!(read("-5"), Err(PriceError::Below { typed: "-5".to_owned() }));
         for text in ["10,000,000.01", "99999999999999", &"9".repeat(400)] {
             assert_eq!(read(text), Err(PriceError::Above { typed: text.to_owned() }));

@@ -8,13 +8,14 @@ use egui::{Context, ThemePreference};
 use knockon_core::assessment::Clash;
 use knockon_core::date::Date;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, ports};
+use knockon_store::claim::Claim;
 
 use crate::ahead::Ahead;
 use crate::cache::Cache;
-use crate::claim::Claim;
 use crate::config::{self, Config};
 use crate::cures::{self, Cures};
-use crate::document::{Document, beside};
+use crate::document::{Document, OnDisk};
+use crate::ending::Ending;
 use crate::kept_drafts::Kept;
 use crate::one_way::OneWay;
 use crate::view::{Behind, Details, Offers, Page, Spot, View};
@@ -39,10 +40,16 @@ pub struct App {
     pub(crate) figures: Option<BTreeMap<String, String>>,
     /// One-way steps said yes to: they do not ask again.
     pub(crate) agreed: BTreeSet<OneWay>,
+    /// The system asks the program to end.
+    pub(crate) ending: Ending,
+    /// Photos that were named in this window, through all links: these may be shown wherever they lie.
+    pub(crate) named: BTreeSet<PathBuf>,
     /// Parts being typed, as they are on disk.
     pub(crate) kept: Kept,
     /// The note being written, as it stood when it was last typed in.
     pub(crate) pause: Option<Pause>,
+    /// What stood in the fields of the last session is still to be taken in.
+    pub(crate) came_back: bool,
 }
 
 /// A note as it stood when it was last typed in: position, text, and when, in seconds.
@@ -61,7 +68,10 @@ impl App {
         theme::install(&cc.egui_ctx);
         cc.egui_ctx.add_plugin(Ahead::default());
         let config = Config::load(home.as_deref());
-        let document = Document::new(start.example.clone(), None, home.as_deref(), 1);
+        let ctx = cc.egui_ctx.clone();
+        let wake = Arc::new(move || ctx.request_repaint());
+        let document =
+            Document::new(start.example.clone(), None, OnDisk::default(), home.as_deref(), 1, wake);
         let mut app = Self {
             catalogue: Arc::new(start.catalogue.on((start.today)())),
             example: start.example,
@@ -77,8 +87,11 @@ impl App {
             fitted: false,
             figures: None,
             agreed: BTreeSet::new(),
+            ending: Ending::default(),
+            named: BTreeSet::new(),
             kept: Kept::default(),
             pause: None,
+            came_back: false,
         };
         app.light_or_dark(&cc.egui_ctx);
         app.view.measure = app.config.measure();
@@ -89,9 +102,8 @@ impl App {
                 if !app.config.started {
                     app.view.page = Page::Start;
                 }
-                if let Some(text) = app.document.restore() {
+                if app.restore() {
                     app.view.page = Page::Board;
-                    app.tell(text);
                 } else if let Some(last) = app.last_sheet() {
                     app.open(last);
                 }
@@ -103,7 +115,7 @@ impl App {
     /// The sheet used last, where no other window has it.
     fn last_sheet(&self) -> Option<PathBuf> {
         let last = self.config.recent.first().filter(|path| path.is_file())?;
-        Claim::on(&beside(last), self.home.as_deref()).is_some().then(|| last.clone())
+        Claim::on(last, self.home.as_deref()).is_ok().then(|| last.clone())
     }
 
     /// How many times the sheet was assessed.
@@ -150,6 +162,12 @@ impl App {
     #[must_use]
     pub fn message(&self) -> Option<&str> {
         self.view.message.as_ref().map(|m| m.text.as_str())
+    }
+
+    /// What has to be read before it goes, the oldest first.
+    #[must_use]
+    pub fn unread(&self) -> Vec<&str> {
+        self.view.unread.iter().map(String::as_str).collect()
     }
 
     pub(crate) fn catalogue(&self) -> &Catalogue {

@@ -5,6 +5,7 @@ use knockon_core::sheet::Plan;
 
 use crate::app::App;
 use crate::dialog::{Dialog, NewSheet};
+use crate::document::OnDisk;
 use crate::view::Page;
 
 impl App {
@@ -27,7 +28,7 @@ impl App {
         let mut sheet = Sheet { format: 1, name, vehicle, plan: "plan-1".to_owned(), ..Sheet::default() };
         sheet.plans.insert("plan-1".to_owned(), plan);
         (self.view.dialog, self.view.message) = (None, None);
-        self.put(sheet, None);
+        self.put(sheet, None, OnDisk::default());
         self.go(Page::Board);
         let about_the_last = self.view.message.as_ref().map(|m| format!(" {}", m.text)).unwrap_or_default();
         self.tell(format!(

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use knockon_core::showing::Measure;
+use knockon_store::put::{own_file, read_own};
 use serde::{Deserialize, Serialize};
 
 /// How many recent files are kept.
@@ -34,7 +35,7 @@ impl Config {
 
     /// Reads the settings; anything unreadable is as if nothing was remembered.
     pub fn load(home: Option<&Path>) -> Self {
-        home.and_then(|home| std::fs::read_to_string(home.join("config.json")).ok())
+        home.and_then(|home| read_own(&home.join("config.json")))
             .and_then(|text| serde_json::from_str(&text).ok())
             .unwrap_or_default()
     }
@@ -43,9 +44,8 @@ impl Config {
     pub fn store(&self, home: Option<&Path>) {
         if let Some(home) = home
             && let Ok(text) = serde_json::to_string_pretty(self)
-            && std::fs::create_dir_all(home).is_ok()
         {
-            let _ = std::fs::write(home.join("config.json"), text);
+            let _ = own_file(&home.join("config.json"), &text);
         }
     }
 

@@ -1,5 +1,7 @@
 //! The dialog that is open, and what has been answered in it so far.
 
+use serde::{Deserialize, Serialize};
+
 use crate::work::Purpose;
 
 /// What has been answered so far.
@@ -25,7 +27,8 @@ pub enum Why {
 }
 
 /// What is named.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Of {
     /// Another plan, which begins as the one that is open.
     Copy,

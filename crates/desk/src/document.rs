@@ -1,13 +1,26 @@
-//! The open sheet: its history, its file and its journal.
+//! The open sheet: its history, its file, and what keeps its changes.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use knockon_core::{Edit, EditError, Sheet, apply};
-use knockon_store::sheets::{self, Stamp};
+use knockon_store::claim::{Claim, Owner};
+use knockon_store::digest::Digest;
+use knockon_store::journal::Mark;
+use knockon_store::sheets::{self, Saved, Stamp};
+use serde_json::Value as Json;
 
-use crate::claim::{self, Claim};
+use crate::keeping::{Keeping, Wake};
 use crate::{diff, photo_paths, words};
+
+/// A sheet's file as it was read or written last.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct OnDisk {
+    /// What tells at a glance whether somebody else has written it since.
+    pub stamp: Option<Stamp>,
+    /// What tells for sure.
+    pub digest: Option<Digest>,
+}
 
 /// The open sheet.
 pub struct Document {
@@ -18,13 +31,17 @@ pub struct Document {
     revision: u64,
     /// Its file, once it has one.
     pub path: Option<PathBuf>,
-    /// What tells whether somebody else has written the file since.
-    pub stamp: Option<Stamp>,
-    record: Record,
-    /// The record is this window's alone.
-    claim: Option<Arc<Claim>>,
-    /// Another window has the file.
-    elsewhere: bool,
+    /// That file as it was read or written last.
+    pub on_disk: OnDisk,
+    keeping: Keeping,
+}
+
+/// What came back of a session before.
+pub struct Back {
+    /// What is told of it.
+    pub text: Option<String>,
+    /// What stood in fields that had not been left.
+    pub typed: Option<Json>,
 }
 
 /// A step of the history. Its number has no limit, so each is kept small: as edits, wherever they lead back exactly.
@@ -74,44 +91,40 @@ fn walked(from: &Sheet, edits: &[Edit]) -> Option<Sheet> {
     edits.iter().all(|edit| apply(&mut next, edit).is_ok()).then_some(next)
 }
 
-/// Where edits are recorded until the sheet is saved.
-enum Record {
-    /// Edit by edit beside the sheet's file.
-    Journal(PathBuf),
-    /// A sheet that has no file yet: the whole of it.
-    Whole(PathBuf),
-    /// Nowhere: there is no folder to write to.
-    Nowhere,
-}
-
 impl Document {
     /// A sheet from a file, or one that has none yet; `home` takes the record of the latter.
-    pub fn new(sheet: Sheet, path: Option<PathBuf>, home: Option<&Path>, revision: u64) -> Self {
+    pub fn new(
+        sheet: Sheet,
+        path: Option<PathBuf>,
+        on_disk: OnDisk,
+        home: Option<&Path>,
+        revision: u64,
+        wake: Wake,
+    ) -> Self {
         let sheet = Arc::new(sheet);
-        let claim = path.as_deref().and_then(|path| Claim::on(&beside(path), home));
-        let elsewhere = path.is_some() && claim.is_none();
-        let (record, claim) = match (path.as_deref(), home) {
-            (Some(path), _) if !elsewhere => (Record::Journal(beside(path)), claim.map(Arc::new)),
-            // what is changed here is kept as of a sheet without a file
-            (_, Some(home)) => match claim::first(home, "unsaved", false) {
-                Some((file, claim)) => (Record::Whole(file), Some(Arc::new(claim))),
-                None => (Record::Nowhere, None),
-            },
-            (_, None) => (Record::Nowhere, None),
-        };
-        let stamp = None;
+        let keeping = Keeping::new(&sheet, path.as_deref(), on_disk.digest, home, wake);
         let (saved, undo, redo) = (Arc::clone(&sheet), Vec::new(), Vec::new());
-        Self { saved, sheet, undo, redo, revision, path, stamp, record, claim, elsewhere }
+        Self { saved, sheet, undo, redo, revision, path, on_disk, keeping }
     }
 
     /// What keeps other windows out of its record.
     pub fn claim(&self) -> Option<&Arc<Claim>> {
-        self.claim.as_ref()
+        self.keeping.claim()
     }
 
     /// Another window has the file of this sheet: here it can be looked at, and saved under another name.
-    pub fn elsewhere(&self) -> bool {
-        self.elsewhere
+    pub fn elsewhere(&self) -> Option<&Owner> {
+        self.keeping.elsewhere()
+    }
+
+    /// What has to be told of the journal since it was asked last.
+    pub fn notes(&mut self) -> Vec<String> {
+        self.keeping.notes()
+    }
+
+    /// What wakes the desk.
+    pub fn wake(&self) -> Wake {
+        self.keeping.wake()
     }
 
     /// The sheet as it stands.
@@ -133,7 +146,7 @@ impl Document {
     pub fn changed_on_disk(&self) -> bool {
         let now = self.path.as_deref().and_then(sheets::stamp);
         // a file that is gone is no work of anybody's that could be lost
-        now.is_some() && self.stamp.is_some() && now != self.stamp
+        now.is_some() && self.on_disk.stamp.is_some() && now != self.on_disk.stamp
     }
 
     /// There is something to save.
@@ -151,20 +164,26 @@ impl Document {
         !self.redo.is_empty()
     }
 
-    /// Applies edits as one step. What went wrong with the journal is told, but does not stop the edit.
+    /// Applies edits as one step, and keeps them.
     ///
     /// # Errors
     /// An edit cannot be applied: the sheet is unchanged.
-    pub fn edit(&mut self, edits: &[Edit]) -> Result<Option<String>, EditError> {
+    pub fn edit(&mut self, edits: &[Edit]) -> Result<(), EditError> {
         let mut next = (*self.sheet).clone();
         for edit in edits {
             apply(&mut next, edit)?;
         }
         if next == *self.sheet {
-            return Ok(None);
+            return Ok(());
         }
         self.take(Arc::new(next));
-        Ok(self.write_journal(edits))
+        self.keeping.edits(edits, &self.sheet);
+        Ok(())
+    }
+
+    /// Keeps what stands in fields that have not been left.
+    pub fn typed(&mut self, typed: &Json) {
+        self.keeping.typed(typed, &self.sheet);
     }
 
     /// Puts another sheet in, as one step.
@@ -175,88 +194,69 @@ impl Document {
         self.revision += 1;
     }
 
-    /// Takes the last step back; tells trouble with the journal.
-    pub fn undo(&mut self) -> Option<String> {
-        let before = self.undo.pop()?.taken(&self.sheet)?;
-        self.redo.push(Step::new(&before, &self.sheet));
-        self.go_to(before)
+    /// Takes the last step back.
+    pub fn undo(&mut self) {
+        let before = self.undo.pop().and_then(|step| step.taken(&self.sheet));
+        if let Some(before) = before {
+            self.redo.push(Step::new(&before, &self.sheet));
+            self.go_to(before);
+        }
     }
 
-    /// Takes the last undone step again; tells trouble with the journal.
-    pub fn redo(&mut self) -> Option<String> {
-        let after = self.redo.pop()?.taken(&self.sheet)?;
-        self.undo.push(Step::new(&after, &self.sheet));
-        self.go_to(after)
+    /// Takes the last undone step again.
+    pub fn redo(&mut self) {
+        let after = self.redo.pop().and_then(|step| step.taken(&self.sheet));
+        if let Some(after) = after {
+            self.undo.push(Step::new(&after, &self.sheet));
+            self.go_to(after);
+        }
     }
 
-    fn go_to(&mut self, sheet: Arc<Sheet>) -> Option<String> {
+    fn go_to(&mut self, sheet: Arc<Sheet>) {
         let edits = diff::edits(&self.sheet, &sheet);
         self.sheet = sheet;
         self.revision += 1;
-        self.write_journal(&edits)
-    }
-
-    fn write_journal(&self, edits: &[Edit]) -> Option<String> {
-        match &self.record {
-            Record::Nowhere => None,
-            Record::Journal(journal) => edits
-                .iter()
-                .find_map(|edit| sheets::journal_append(journal, edit).err().map(|e| e.to_string())),
-            Record::Whole(file) => {
-                let folder = file.parent().map_or(Ok(()), std::fs::create_dir_all);
-                // not the careful way of saving: this runs with every edit and only bridges a crash
-                let next = file.with_extension("next");
-                folder
-                    .and_then(|()| serde_json::to_string(&*self.sheet).map_err(std::io::Error::other))
-                    .and_then(|text| std::fs::write(&next, text))
-                    .and_then(|()| std::fs::rename(&next, file))
-                    .err()
-                    .map(|why| {
-                        format!(
-                            "Changes cannot be kept in {}: {why}. Save the sheet to be safe.",
-                            file.display()
-                        )
-                    })
-            }
-        }
+        self.keeping.edits(&edits, &self.sheet);
     }
 
     /// Takes in what a crash or a closed window left behind, as one step that can be taken back.
-    pub fn restore(&mut self) -> Option<String> {
-        // of windows without a file there may have been several
-        if let Record::Whole(file) = &self.record
-            && self.path.is_none()
-            && let Some(home) = file.parent()
-            && let Some((left, claim)) = claim::first(home, "unsaved", true)
-        {
-            (self.record, self.claim) = (Record::Whole(left), Some(Arc::new(claim)));
+    pub fn restore(&mut self) -> Option<Back> {
+        let found = self.keeping.restore(&self.sheet, self.path.is_some())?;
+        let changed = found.sheet != *self.sheet;
+        let text = changed.then(|| {
+            let what = match (self.path.as_deref(), found.changes) {
+                (None, _) | (_, 0) => "What had been changed and not saved is".to_owned(),
+                (_, 1) => "1 change that had not been saved is".to_owned(),
+                (_, n) => format!("{} that had not been saved are", words::count(n, "change", "changes")),
+            };
+            let of = self.path.as_deref().map(|path| format!(" in {}", path.display())).unwrap_or_default();
+            let other = if found.on_another {
+                " The file has been written by another program since: look whether they still go with it."
+            } else {
+                ""
+            };
+            format!("{what} back{of}.{other} Undo takes it off, save keeps it.")
+        });
+        if changed {
+            self.take(Arc::new(found.sheet));
         }
-        let (next, what) = match &self.record {
-            Record::Journal(journal) if journal.exists() => {
-                let edits = match sheets::journal_read(journal) {
-                    Ok(edits) => edits,
-                    Err(why) => return Some(why.to_string()),
-                };
-                let mut next = (*self.sheet).clone();
-                let n = edits.iter().filter(|edit| apply(&mut next, edit).is_ok()).count();
-                (next, words::count(n, "change", "changes"))
-            }
-            Record::Whole(file) if file.exists() => (sheets::open(file).ok()?, "The changes".to_owned()),
-            _ => return None,
-        };
-        if next == *self.sheet {
-            return None;
-        }
-        self.take(Arc::new(next));
-        Some(format!(
-            "{what} of the last session had not been saved and are back. Undo takes them off, save keeps them."
-        ))
+        (text.is_some() || found.typed.is_some()).then_some(Back { text, typed: found.typed })
+    }
+
+    /// The sheet is going to be saved to a file as it is now; where in its journal.
+    pub fn saving(&mut self, path: &Path) -> Option<Mark> {
+        self.keeping.saving(path)
     }
 
     /// The sheet has been written: `written` is what is on disk now, its photos as they lie from there.
-    pub fn saved(&mut self, path: PathBuf, written: Arc<Sheet>, claim: Option<Arc<Claim>>) {
-        self.drop_record();
-        (self.claim, self.elsewhere) = (claim.or(self.claim.take()), false);
+    pub fn saved(
+        &mut self,
+        path: PathBuf,
+        written: Arc<Sheet>,
+        saved: &Saved,
+        claim: Option<Arc<Claim>>,
+        home: Option<&Path>,
+    ) {
         if self.path.as_ref() != Some(&path) {
             let from = self.path.clone();
             let here = photo_paths::all_moved(&self.sheet, from.as_deref(), &path);
@@ -268,50 +268,28 @@ impl Document {
                 step.moved(from.as_deref(), &path);
             }
         }
-        self.record = Record::Journal(beside(&path));
-        self.drop_record();
+        self.keeping.saved(&path, &written, saved, claim, home, &self.sheet);
+        self.on_disk = OnDisk { stamp: sheets::stamp(&path), digest: Some(saved.digest) };
         self.path = Some(path);
-        // what was changed while the file was written
-        let later = diff::edits(&written, &self.sheet);
-        let _ = self.write_journal(&later);
         self.saved = written;
     }
 
     /// Gives its file up for other windows, or for the document that comes next.
     pub fn let_go(&mut self) {
-        (self.record, self.claim) = (Record::Nowhere, None);
+        self.keeping.let_go();
     }
 
     /// Another sheet takes this one's place: changes of a sheet without a file are put into a file of their own.
-    pub fn set_aside(&self) -> Option<PathBuf> {
-        let Record::Whole(file) = &self.record else { return None };
-        if !self.dirty() {
-            self.drop_record();
-            return None;
-        }
-        let free =
-            (1..1000).map(|n| file.with_file_name(format!("unsaved-{n}.json"))).find(|p| !p.exists())?;
-        std::fs::rename(file, &free).ok().map(|()| free)
+    pub fn set_aside(&mut self) -> Option<PathBuf> {
+        let dirty = self.dirty();
+        self.keeping.set_aside(&self.sheet, dirty)
     }
-
-    fn drop_record(&self) {
-        if let Record::Journal(file) | Record::Whole(file) = &self.record {
-            let _ = std::fs::remove_file(file);
-        }
-    }
-}
-
-/// The journal beside a sheet.
-pub fn beside(path: &Path) -> PathBuf {
-    let mut name = path.as_os_str().to_owned();
-    name.push(".journal");
-    PathBuf::from(name)
 }
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test may stop")]
 mod tests {
-    use super::Document;
+    use super::{Document, OnDisk};
     use knockon_core::sheet::{Choice, LineState, Plan, Route};
     use knockon_core::{Edit, Sheet};
 
@@ -319,7 +297,7 @@ mod tests {
     fn undo_and_redo_have_no_limit_and_lead_through_the_same_sheets() {
         let mut sheet = Sheet { plan: "a".into(), ..Sheet::default() };
         sheet.plans.insert("a".into(), Plan::default());
-        let mut document = Document::new(sheet, None, None, 1);
+        let mut document = Document::new(sheet, None, OnDisk::default(), None, 1, std::sync::Arc::new(|| {}));
         let mut seen = vec![document.sheet().clone()];
         for n in 0..3_000_u32 {
             let edit = match n % 4 {
@@ -342,7 +320,7 @@ mod tests {
         }
         assert!(seen.len() > 2_000);
         for before in seen.iter().rev().skip(1) {
-            assert_eq!(document.undo(), None);
+            document.undo();
             assert_eq!(document.sheet(), before);
         }
         assert!(!document.can_undo() && !document.dirty());

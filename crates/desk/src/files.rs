@@ -6,13 +6,15 @@ use std::time::Duration;
 
 use knockon_core::{Assessment, Sheet};
 use knockon_report::buy_csv::buy_csv;
+use knockon_store::claim::{Claim, Owner, lock_of};
+use knockon_store::disk::Machine;
+use knockon_store::sheets::SheetError;
 use knockon_store::{lists, sheets};
 
 use crate::app::App;
 use crate::buying::{boxes, rows};
-use crate::claim::Claim;
 use crate::dialog::{Dialog, Why};
-use crate::document::{Document, beside};
+use crate::document::{Document, OnDisk};
 use crate::photo_paths::all_moved;
 use crate::view::{Message, Page};
 use crate::work::{Done, Purpose, pick};
@@ -116,9 +118,9 @@ impl App {
         self.work.opening = true;
         self.work.file(move || {
             // taken first: what is written while it is read is not in it
-            let stamp = sheets::stamp(&path);
+            let on_disk = OnDisk { stamp: sheets::stamp(&path), digest: sheets::digest(&Machine, &path) };
             let sheet = sheets::open(&path).map(Box::new).map_err(|e| e.to_string());
-            Done::Opened(path, stamp, sheet)
+            Done::Opened(path, on_disk, sheet)
         });
     }
 
@@ -127,15 +129,20 @@ impl App {
         let mut sheet = Arc::clone(self.document.sheet());
         let same = self.document.path.as_ref() == Some(&path);
         let mut claim = None;
-        if !same || self.document.elsewhere() {
-            claim = self.claim(&path);
-            if claim.is_none() {
-                self.trouble(format!(
-                    "{} is open in another window: save under another name, or close that window first.",
-                    path.display()
-                ));
-                self.ask_path(Purpose::SaveAs);
-                return;
+        if !same || self.document.elsewhere().is_some() {
+            match self.claim(&path) {
+                Ok(mine) => claim = Some(mine),
+                Err(owner) => {
+                    self.trouble(format!(
+                        "{} is open in another window ({}): save under another name, or close that window \
+                         first.{}",
+                        path.display(),
+                        owner.words(),
+                        owner.way_out(&lock_of(&path))
+                    ));
+                    self.ask_path(Purpose::SaveAs);
+                    return;
+                }
             }
         }
         if same && !agreed && self.work.writing.is_empty() && self.document.changed_on_disk() {
@@ -146,20 +153,21 @@ impl App {
         if !same {
             sheet = Arc::new(all_moved(&sheet, self.document.path.as_deref(), &path));
         }
+        // what a save under way will have written is not known yet
+        let known = self.document.on_disk.digest.filter(|_| same && !agreed && self.work.writing.is_empty());
+        let mark = self.document.saving(&path);
         self.work.writing.push((path.clone(), claim.clone()));
         self.work.file(move || {
-            let written = sheets::save(&path, &sheet).map_err(|e| e.to_string());
-            let written = written.map(|()| sheets::stamp(&path));
+            let written = sheets::save_on(&Machine, &path, &sheet, known, mark.as_ref());
             Done::Saved(path, sheet, claim, written)
         });
     }
 
-    /// A claim on the record of a file, the same one where this window has it already or is just writing there.
-    fn claim(&self, path: &Path) -> Option<Arc<Claim>> {
-        let (record, home) = (beside(path), self.home.as_deref());
+    /// A claim on a file, the same one where this window has it already or is just writing there.
+    fn claim(&self, path: &Path) -> Result<Arc<Claim>, Box<Owner>> {
         let under_way = self.work.writing.iter().filter_map(|(_, claim)| claim.as_ref());
-        let mine = under_way.chain(self.document.claim()).find(|claim| claim.is_on(&record, home));
-        mine.cloned().or_else(|| Claim::on(&record, home).map(Arc::new))
+        let mine = under_way.chain(self.document.claim()).find(|claim| claim.is_on(path));
+        mine.cloned().map_or_else(|| Claim::on(path, self.home.as_deref()).map(Arc::new), Ok)
     }
 
     /// A save has come back.
@@ -176,7 +184,7 @@ impl App {
     }
 
     /// Puts another sheet on the desk.
-    pub(crate) fn put(&mut self, sheet: Sheet, path: Option<PathBuf>) {
+    pub(crate) fn put(&mut self, sheet: Sheet, path: Option<PathBuf>, on_disk: OnDisk) {
         let revision = self.document.revision() + 1;
         if let Some(aside) = self.document.set_aside() {
             self.tell(format!(
@@ -192,7 +200,8 @@ impl App {
         }
         // the same file may be opened again
         self.document.let_go();
-        self.document = Document::new(sheet, path, self.home.as_deref(), revision);
+        let wake = self.document.wake();
+        self.document = Document::new(sheet, path, on_disk, self.home.as_deref(), revision, wake);
         self.view.selected = None;
         self.view.cursor = None;
         self.view.behind = None;
@@ -225,37 +234,52 @@ impl App {
                     self.work.opening = false;
                     self.trouble(self.unknown_vehicle(&path, &sheet.vehicle));
                 }
-                Done::Opened(path, stamp, Ok(sheet)) => {
+                Done::Opened(path, on_disk, Ok(sheet)) => {
                     self.work.opening = false;
                     self.view.message = None;
-                    self.put(*sheet, Some(path));
-                    self.document.stamp = stamp;
-                    if self.document.elsewhere() {
-                        self.trouble(
-                            "This sheet is open in another window: what you change here can only be saved under \
-                             another name."
-                                .to_owned(),
-                        );
+                    let shown = path.display().to_string();
+                    self.put(*sheet, Some(path), on_disk);
+                    if let Some(owner) = self.document.elsewhere() {
+                        let (who, way_out) = (owner.words(), owner.way_out(&lock_of(Path::new(&shown))));
+                        self.trouble(format!(
+                            "{shown} is open in another window ({who}): what you change here can only be saved \
+                             under another name.{way_out}"
+                        ));
                     }
-                    if let Some(text) = self.document.restore() {
-                        self.tell(text);
-                    }
+                    self.restore();
                 }
                 Done::Opened(_, _, Err(why)) => {
                     self.work.opening = false;
                     self.trouble(format!("{why}. The sheet that was open stays open."))
                 }
-                Done::Saved(path, sheet, claim, Ok(stamp)) => {
+                Done::Saved(path, sheet, claim, Ok(saved)) => {
                     self.written(&path);
                     self.config.remember(&path);
                     self.config.store(self.home.as_deref());
                     self.tell(format!("Saved to {}.", path.display()));
-                    self.document.saved(path, sheet, claim);
-                    self.document.stamp = stamp;
+                    self.document.saved(path, sheet, &saved, claim, self.home.as_deref());
+                    for note in saved.notes {
+                        self.must_read(format!("{note}."));
+                    }
+                }
+                Done::Saved(path, _, _, Err(SheetError::Changed { .. })) => {
+                    self.written(&path);
+                    let (purpose, path) = (Purpose::SaveAs, path.display().to_string());
+                    self.view.dialog = Some(Dialog::Replace { purpose, path, why: Why::Changed });
                 }
                 Done::Saved(path, _, _, Err(why)) => {
                     self.written(&path);
-                    self.trouble(why);
+                    self.trouble(format!(
+                        "{why}. What is in the window is not saved; nothing of the file was changed."
+                    ));
+                }
+                Done::Kept(trouble) => {
+                    self.kept.writing = false;
+                    if let Some(why) = trouble {
+                        self.trouble(format!(
+                            "What is typed cannot be kept: {why}. Save the part to be safe."
+                        ));
+                    }
                 }
                 Done::Exported(path, Ok(())) => self.tell(format!("The buy list is in {}.", path.display())),
                 Done::Exported(_, Err(why)) => self.trouble(why),
@@ -295,6 +319,25 @@ impl App {
             self.trouble(
                 "This system shows no file chooser: type the path instead, or drop the file.".to_owned(),
             );
+        }
+    }
+
+    /// Takes in what a crash or a closed window left behind, and says so; whether there was something.
+    pub(crate) fn restore(&mut self) -> bool {
+        let Some(back) = self.document.restore() else { return false };
+        if let Some(text) = back.text {
+            self.tell(text);
+        }
+        if let Some(typed) = back.typed {
+            self.put_typed(typed);
+        }
+        true
+    }
+
+    /// Says something that stays until it is read, whatever else is said.
+    pub(crate) fn must_read(&mut self, text: String) {
+        if !self.view.unread.contains(&text) {
+            self.view.unread.push(text);
         }
     }
 
@@ -355,7 +398,7 @@ mod tests {
         settle(&mut desk);
         assert!(desk.state().message().is_some_and(|m| m.starts_with("Saved to")));
         // the file it has left is free for others, the one it has is not
-        let claim = |path| crate::claim::Claim::on(&super::beside(path), Some(&home));
-        assert!(claim(&one).is_some() && claim(&two).is_none());
+        let claim = |path| super::Claim::on(path, Some(&home));
+        assert!(claim(&one).is_ok() && claim(&two).is_err());
     }
 }

@@ -148,41 +148,54 @@ impl App {
     /// strip under it.
     fn message_bar(&self, ui: &Ui, below: f32) -> Vec<Action> {
         let mut actions = Vec::new();
-        let Some(message) = &self.view.message else { return actions };
-        let t = theme::tokens(ui);
+        let unread = self.view.unread.first().map(|text| (text.as_str(), true, Action::Read));
+        let message = self.view.message.as_ref().map(|m| (m.text.as_str(), m.trouble, Action::Hush));
+        if unread.is_none() && message.is_none() {
+            return actions;
+        }
         let ctx = ui.ctx();
-        let (fill, edge) = if message.trouble { (t.warm_ground, t.warm) } else { (t.cool_ground, t.cool) };
-        let frame = Frame::new()
-            .fill(fill)
-            .stroke(Stroke::new(1.0, edge))
-            .corner_radius(4)
-            .inner_margin(Margin::symmetric(14, 6));
-        let width = (ctx.content_rect().width() - 80.0).min(860.0);
-        let text_width = width - 28.0 - 110.0 - if message.trouble { 28.0 } else { 0.0 };
-        let tone = if message.trouble { t.warm } else { t.ink };
         egui::Area::new(egui::Id::unique("message"))
             .order(egui::Order::Middle)
             .anchor(egui::Align2::CENTER_BOTTOM, egui::vec2(0.0, -below - 8.0))
             .show(ctx, |ui| {
-                frame.show(ui, |ui| {
-                    ui.horizontal(|ui| {
-                        if message.trouble {
-                            let (rect, _) =
-                                ui.allocate_exact_size(egui::Vec2::splat(20.0), egui::Sense::hover());
-                            icons::caution(ui.painter(), rect.center(), t.warm);
-                        }
-                        ui.scope(|ui| {
-                            ui.set_max_width(text_width);
-                            ui.add(Label::new(RichText::new(&message.text).color(tone)).wrap());
-                        });
-                        if ui.button("Dismiss").clicked() {
-                            actions.push(Action::Hush);
-                        }
-                    });
-                });
+                for (text, trouble, answer) in unread.into_iter().chain(message) {
+                    let verb = if matches!(answer, Action::Read) { "I have read this" } else { "Dismiss" };
+                    if told(ui, text, trouble, verb) {
+                        actions.push(answer);
+                    }
+                }
             });
         actions
     }
+}
+
+/// A message with its button; whether that was clicked.
+fn told(ui: &mut Ui, text: &str, trouble: bool, verb: &str) -> bool {
+    let t = theme::tokens(ui);
+    let (fill, edge) = if trouble { (t.warm_ground, t.warm) } else { (t.cool_ground, t.cool) };
+    let frame = Frame::new()
+        .fill(fill)
+        .stroke(Stroke::new(1.0, edge))
+        .corner_radius(4)
+        .inner_margin(Margin::symmetric(14, 6));
+    let width = (ui.ctx().content_rect().width() - 80.0).min(860.0);
+    let text_width = width - 28.0 - 140.0 - if trouble { 28.0 } else { 0.0 };
+    let tone = if trouble { t.warm } else { t.ink };
+    let drawn = frame.show(ui, |ui| {
+        let row = ui.horizontal(|ui| {
+            if trouble {
+                let (rect, _) = ui.allocate_exact_size(egui::Vec2::splat(20.0), egui::Sense::hover());
+                icons::caution(ui.painter(), rect.center(), t.warm);
+            }
+            ui.scope(|ui| {
+                ui.set_max_width(text_width);
+                ui.add(Label::new(RichText::new(text).color(tone)).wrap());
+            });
+            ui.button(verb).clicked()
+        });
+        row.inner
+    });
+    drawn.inner
 }
 
 impl eframe::App for App {
@@ -199,6 +212,7 @@ impl eframe::App for App {
         }
         self.figures();
         self.refresh();
+        self.take_back(&ctx);
         let a = Arc::clone(&self.assessment);
         let mut actions = keys::read(&ctx, &a, &self.example, &mut self.view);
         actions.extend(self.wanted());
@@ -216,10 +230,17 @@ impl eframe::App for App {
         let wanted = (self.view.offers.wanted.is_some() || self.work.opening) && self.work.busy();
         ctx.with_plugin(|ahead: &mut Ahead| ahead.hold(wanted));
         self.note_pause(&ctx);
-        if ctx.input(|i| i.viewport().close_requested()) {
+        if self.ending.asked() {
+            ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+        }
+        if self.ending.asked() || ctx.input(|i| i.viewport().close_requested()) {
             self.take_typed(&ctx);
         }
         self.keep_drafts();
+        self.keep_typed();
+        for note in self.document.notes() {
+            self.must_read(note);
+        }
         self.age_message(&ctx);
         self.name_window(&ctx);
         self.fit_window(&ctx);

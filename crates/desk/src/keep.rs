@@ -1,14 +1,18 @@
 //! Keeps the parts being typed on disk, and takes them in again.
 
+use knockon_store::disk::plain;
+use knockon_store::put::{own_file, read_own};
+
 use crate::app::App;
 use crate::kept_drafts::{Typed, file};
 use crate::shelf::Shelf;
+use crate::work::Done;
 
 impl App {
     /// Takes in what the last session left; called once.
     pub(crate) fn read_drafts(&mut self) {
         self.kept.file = self.home.as_deref().and_then(file);
-        let text = self.kept.file.as_ref().and_then(|(file, _)| std::fs::read_to_string(file).ok());
+        let text = self.kept.file.as_ref().and_then(|(file, _)| read_own(file));
         self.kept.elsewhere = text.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default();
         self.place_drafts();
     }
@@ -31,29 +35,28 @@ impl App {
 
     /// Writes what is being typed, where that has changed.
     pub(crate) fn keep_drafts(&mut self) {
-        if self.kept.written == self.view.parts.drafts {
+        // what is typed while they are written is written next
+        if self.kept.written == self.view.parts.drafts || self.kept.writing {
             return;
         }
         self.kept.written.clone_from(&self.view.parts.drafts);
         let Some((file, _)) = &self.kept.file else { return };
         let typed = self.kept.written.values().map(Typed::of);
         let all: Vec<Typed> = typed.chain(self.kept.elsewhere.iter().cloned()).collect();
-        let written = if all.is_empty() {
-            std::fs::remove_file(file).or_else(|e| match e.kind() {
-                std::io::ErrorKind::NotFound => Ok(()),
-                _ => Err(e),
-            })
-        } else {
-            let folder = file.parent().map_or(Ok(()), std::fs::create_dir_all);
-            folder
-                .and_then(|()| serde_json::to_string(&all).map_err(std::io::Error::other))
-                .and_then(|text| std::fs::write(file, text))
-        };
-        if let Err(why) = written {
-            self.trouble(format!(
-                "What is typed cannot be kept in {}: {why}. Save the part to be safe.",
-                file.display()
-            ));
-        }
+        let file = file.clone();
+        let text = if all.is_empty() { None } else { serde_json::to_string(&all).ok() };
+        self.kept.writing = true;
+        self.work.file(move || {
+            let done = match text {
+                Some(text) => own_file(&file, &text),
+                None => match std::fs::remove_file(&file) {
+                    Err(e) if e.kind() != std::io::ErrorKind::NotFound => {
+                        Err(format!("{}: cannot be taken away: {}", file.display(), plain(&e)))
+                    }
+                    _ => Ok(()),
+                },
+            };
+            Done::Kept(done.err())
+        });
     }
 }

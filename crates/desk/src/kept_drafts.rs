@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+use knockon_store::claim::{self, Claim};
 use serde::{Deserialize, Serialize};
 
 use crate::begun::Target;
-use crate::claim::{self, Claim};
 use crate::draft::Draft;
 use crate::draft_field::{Field, PoolRow};
 use crate::shelf::Shelf;
@@ -35,6 +35,8 @@ pub struct Kept {
     /// Where they are kept; each window has a file of its own.
     pub file: Option<(PathBuf, Claim)>,
     pub elsewhere: Vec<Typed>,
+    /// They are just being written.
+    pub writing: bool,
 }
 
 impl Typed {

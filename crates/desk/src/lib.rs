@@ -13,7 +13,6 @@ mod body;
 mod buying;
 mod cache;
 mod choice_row;
-mod claim;
 mod clash;
 mod commands;
 mod companion;
@@ -27,6 +26,7 @@ mod draft;
 mod draft_field;
 mod dropping;
 mod elevation;
+mod ending;
 mod error;
 mod files;
 mod fitup;
@@ -35,6 +35,7 @@ mod frame;
 mod half_written;
 mod icons;
 mod keep;
+mod keeping;
 mod kept_drafts;
 mod keys;
 mod later;
@@ -69,6 +70,7 @@ mod text;
 mod theme;
 mod tokens;
 mod top;
+mod typed;
 mod unknown;
 mod view;
 mod viewer;
@@ -84,6 +86,7 @@ use knockon_core::date::Date;
 use knockon_core::{Catalogue, Sheet};
 
 pub use app::App;
+pub use config::home;
 pub use error::DeskError;
 
 /// What the desk starts with.
@@ -126,7 +129,12 @@ pub fn run(start: Start) -> Result<(), DeskError> {
         *heard.lock().unwrap_or_else(PoisonError::into_inner) = info.to_string();
     }));
     let outcome = catch_unwind(AssertUnwindSafe(|| {
-        eframe::run_native("knockon", options, Box::new(|cc| Ok(Box::new(App::new(cc, start)))))
+        let app = |cc: &eframe::CreationContext<'_>| {
+            let app = App::new(cc, start);
+            app.ending.listen(&cc.egui_ctx);
+            app
+        };
+        eframe::run_native("knockon", options, Box::new(|cc| Ok(Box::new(app(cc)))))
     }));
     std::panic::set_hook(hook);
     match outcome {

@@ -10,6 +10,7 @@ use crate::app::App;
 use crate::begun::{Step, Target};
 use crate::commands::Command;
 use crate::dialog::{Dialog, Naming, Of};
+use crate::document::OnDisk;
 use crate::elevation;
 use crate::view::{Action, Page, Spot};
 use crate::work::Purpose;
@@ -67,6 +68,11 @@ impl App {
             Action::CloseDialog => self.view.dialog = None,
             Action::System(id) => self.bring_up(id),
             Action::Hush => self.view.message = None,
+            Action::Read => {
+                if !self.view.unread.is_empty() {
+                    self.view.unread.remove(0);
+                }
+            }
         }
     }
 
@@ -84,8 +90,7 @@ impl App {
     /// Changes the sheet, and tells what goes wrong.
     pub(crate) fn edit(&mut self, edits: &[Edit]) {
         match self.document.edit(&self.on_their_day(edits)) {
-            Ok(None) => self.view.message = None,
-            Ok(Some(why)) => self.trouble(why),
+            Ok(()) => self.view.message = None,
             Err(why) => self.trouble(format!("That cannot be done: {why}.")),
         }
     }
@@ -97,6 +102,8 @@ impl App {
             Ok(paid) => paid,
             Err(why) => {
                 self.trouble(format!("{why}."));
+                // it stays in its field, to be put right
+                self.view.buying.paid = Some((part, text.to_owned()));
                 return;
             }
         };
@@ -112,18 +119,10 @@ impl App {
                 None => self.ask_path(Purpose::SaveAs),
             },
             Command::SaveAs => self.ask_path(Purpose::SaveAs),
-            Command::OpenExample => self.put(self.example.clone(), None),
+            Command::OpenExample => self.put(self.example.clone(), None, OnDisk::default()),
             Command::ExportBuyList => self.ask_path(Purpose::Export),
-            Command::Undo => {
-                if let Some(why) = self.document.undo() {
-                    self.trouble(why);
-                }
-            }
-            Command::Redo => {
-                if let Some(why) = self.document.redo() {
-                    self.trouble(why);
-                }
-            }
+            Command::Undo => self.document.undo(),
+            Command::Redo => self.document.redo(),
             Command::CopyPlan => self.ask_name(Of::Copy),
             Command::RenamePlan => self.ask_name(Of::Plan),
             Command::RenameSheet => self.ask_name(Of::Sheet),
@@ -209,7 +208,7 @@ impl App {
         let other = !self.document.sheet().plans.contains_key(&plan);
         if other || self.document.path.is_some() || !self.document.dirty() {
             // looking at a plan of the untouched example is no change of it
-            self.put(Sheet { plan, ..self.example.clone() }, None);
+            self.put(Sheet { plan, ..self.example.clone() }, None, OnDisk::default());
         } else if self.document.sheet().plan != plan
             && let Err(why) = self.document.edit(&[Edit::SwitchPlan { plan }])
         {

@@ -1,6 +1,6 @@
 //! Names photos of a position, takes them off and has them shown.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use knockon_core::Edit;
 
@@ -24,7 +24,11 @@ impl App {
             Step::Open(text) => {
                 let path = found(&text, self.document.path.as_deref());
                 let command = self.config.viewer.clone();
-                self.work.start(move || Done::Viewed(viewer::show(&path, command.as_deref()).err()));
+                let folder = self.document.path.as_deref().and_then(Path::parent).map(Path::to_owned);
+                let named = std::fs::canonicalize(&path).is_ok_and(|path| self.named.contains(&path));
+                self.work.start(move || {
+                    Done::Viewed(viewer::show(&path, command.as_deref(), folder.as_deref(), named).err())
+                });
             }
             Step::Browse(position) => {
                 let near = self.document.path.clone();
@@ -43,7 +47,10 @@ impl App {
             match viewer::check(&found(&text, sheet_file)) {
                 Err(why) => refused.push(why),
                 Ok(()) if paths.contains(&text) => refused.push(format!("{text} is named here already")),
-                Ok(()) => paths.push(text),
+                Ok(()) => {
+                    self.named.extend(std::fs::canonicalize(found(&text, sheet_file)));
+                    paths.push(text);
+                }
             }
         }
         let added = paths.len() > before;

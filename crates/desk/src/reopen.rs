@@ -11,7 +11,7 @@ impl App {
         self.view.dialog = None;
         let whole = |path: &Path| std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
         let here = self.document.path.as_deref().is_some_and(|open| whole(open) == whole(&path));
-        if !here || self.document.elsewhere() || self.document.changed_on_disk() {
+        if !here || self.document.elsewhere().is_some() || self.document.changed_on_disk() {
             self.open(path);
             return;
         }

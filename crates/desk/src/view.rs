@@ -111,6 +111,8 @@ pub enum Action {
     CloseDialog,
     /// Drop the message.
     Hush,
+    /// The oldest of what had to be read is read.
+    Read,
 }
 
 /// A message above the strip.
@@ -231,6 +233,8 @@ pub struct View {
     pub dialog: Option<Dialog>,
     /// Message.
     pub message: Option<Message>,
+    /// What has to be read before it goes: complete sentences, the oldest first.
+    pub unread: Vec<String>,
     /// Rows drawn last.
     pub rows: Vec<Row>,
     /// Buy list.

@@ -4,6 +4,10 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
+use knockon_store::disk::{beginning, plain};
+
+use crate::words::sentence;
+
 /// Endings of pictures.
 pub const PICTURES: [&str; 10] = ["jpg", "jpeg", "png", "webp", "gif", "heic", "tif", "tiff", "bmp", "avif"];
 
@@ -13,20 +17,26 @@ pub fn is_picture(path: &Path) -> bool {
     ending.is_some_and(|e| PICTURES.contains(&e.as_str()))
 }
 
-/// What the files of these kinds begin with: at an offset, these bytes. By what each format says of its first bytes: JPEG
-/// (ITU-T T.81), PNG, GIF, TIFF in both byte orders, BMP, WebP in its RIFF box, HEIC and AVIF in an ISO box.
-const BEGINNINGS: [(usize, &[u8]); 8] = [
-    (0, &[0xFF, 0xD8, 0xFF]),
-    (0, b"\x89PNG"),
-    (0, b"GIF8"),
-    (0, b"II*\0"),
-    (0, b"MM\0*"),
-    (0, b"BM"),
-    (8, b"WEBP"),
-    (4, b"ftyp"),
+/// What the files of these kinds begin with: at an offset, these bytes, and all of them. By what each format says of its
+/// first bytes: JPEG (ITU-T T.81), PNG, GIF, TIFF in both byte orders, BMP, WebP in its RIFF box, HEIC and AVIF in an
+/// ISO box.
+const BEGINNINGS: [&[(usize, &[u8])]; 13] = [
+    &[(0, &[0xFF, 0xD8, 0xFF])],
+    &[(0, b"\x89PNG")],
+    &[(0, b"GIF8")],
+    &[(0, b"II*\0")],
+    &[(0, b"MM\0*")],
+    &[(0, b"BM")],
+    &[(0, b"RIFF"), (8, b"WEBP")],
+    &[(4, b"ftypheic")],
+    &[(4, b"ftypheix")],
+    &[(4, b"ftyphevc")],
+    &[(4, b"ftypmif1")],
+    &[(4, b"ftypmsf1")],
+    &[(4, b"ftypavi")],
 ];
 
-/// Why a file cannot be named as a photo: it is no picture, or it is not there.
+/// Why a file cannot be named or shown as a photo: it is no picture, or it is not there. A link is what it leads to.
 ///
 /// # Errors
 /// A sentence without a full stop, with the path.
@@ -35,32 +45,20 @@ pub fn check(path: &Path) -> Result<(), String> {
     if !is_picture(path) {
         return Err(format!("{shown} does not end like a picture (.jpg, .png, .webp, …)"));
     }
-    let mut first = [0; 12];
-    let mut read = || -> std::io::Result<usize> {
-        let mut file = std::fs::File::open(path)?;
-        if !file.metadata()?.is_file() {
-            return Err(std::io::ErrorKind::IsADirectory.into());
-        }
-        let mut n = 0;
-        while let Some(room) = first.get_mut(n..).filter(|room| !room.is_empty()) {
-            match std::io::Read::read(&mut file, room)? {
-                0 => break,
-                more => n += more,
-            }
-        }
-        Ok(n)
-    };
-    match read() {
-        Err(why) if why.kind() == std::io::ErrorKind::NotFound => Err(format!("there is no file {shown}")),
-        Err(why) => Err(format!("{shown} cannot be read ({why})")),
-        Ok(_)
-            if BEGINNINGS
-                .iter()
-                .any(|(at, begins)| first.get(*at..).is_some_and(|f| f.starts_with(begins))) =>
-        {
-            Ok(())
-        }
-        Ok(_) => Err(format!("{shown} ends like a picture, but there is none in it")),
+    let first = beginning(path, 16).map_err(|why| match why.kind() {
+        std::io::ErrorKind::NotFound => format!("there is no file {shown}"),
+        _ => format!("{shown} cannot be read ({})", plain(&why)),
+    })?;
+    let real =
+        std::fs::canonicalize(path).map_err(|why| format!("{shown} cannot be read ({})", plain(&why)))?;
+    if !is_picture(&real) {
+        return Err(format!("{shown} is a link to {}, which does not end like a picture", real.display()));
+    }
+    let has = |(at, bytes): &(usize, &[u8])| first.get(*at..).is_some_and(|rest| rest.starts_with(bytes));
+    if BEGINNINGS.iter().any(|all| all.iter().all(has)) {
+        Ok(())
+    } else {
+        Err(format!("{shown} ends like a picture, but there is none in it"))
     }
 }
 
@@ -75,18 +73,31 @@ const SYSTEM: &str = if cfg!(target_os = "macos") {
 /// How long a viewer may take to say that it cannot; after that it is running.
 const PATIENCE: Duration = Duration::from_millis(1500);
 
-/// Shows a picture with the command of the settings or the system's own; waits a moment, so it runs as a job.
+/// Shows a picture with the command of the settings or the system's own; waits a moment, so it runs as a job. What a
+/// sheet names may be anything: only a picture is handed over, and only one that lies in the folder of the sheet or was
+/// named in this window. `folder`: the sheet's, where it has a file.
 ///
 /// # Errors
 /// A sentence with the path, so that the picture can be found by hand.
-pub fn show(path: &Path, command: Option<&str>) -> Result<(), String> {
-    if !is_picture(path) {
-        return Err(format!("{} does not end like a picture, so it is not opened.", path.display()));
-    }
-    if !path.is_file() {
+pub fn show(path: &Path, command: Option<&str>, folder: Option<&Path>, named: bool) -> Result<(), String> {
+    if let Err(e) = std::fs::metadata(path)
+        && e.kind() == std::io::ErrorKind::NotFound
+    {
         return Err(format!(
             "There is no file {}: it was moved or renamed. Take it off and add it where it is now.",
             path.display()
+        ));
+    }
+    check(path).map_err(|why| format!("{}, so it is not opened.", sentence(&why)))?;
+    let told = |why: std::io::Error| format!("{} cannot be read ({}).", path.display(), plain(&why));
+    let full = std::fs::canonicalize(path).map_err(told)?;
+    let folder = folder.and_then(|folder| std::fs::canonicalize(folder).ok());
+    let inside = folder.as_ref().is_some_and(|folder| full.starts_with(folder));
+    if !inside && !named {
+        return Err(format!(
+            "The photo lies outside the folder of the sheet, at {}: whoever made the sheet may have meant another file. \
+             Look at it there, or add it here again.",
+            full.display()
         ));
     }
     let command = command.unwrap_or(SYSTEM);
@@ -96,7 +107,6 @@ pub fn show(path: &Path, command: Option<&str>) -> Result<(), String> {
             path.display()
         ));
     };
-    let full = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
     let child = Command::new(program)
         .arg(full)
         .stdin(Stdio::null())
@@ -105,7 +115,7 @@ pub fn show(path: &Path, command: Option<&str>) -> Result<(), String> {
         .spawn();
     let trouble =
         |why: String| format!("{command} could not show the photo ({why}). It is {}", path.display());
-    let mut child = child.map_err(|why| trouble(why.to_string()))?;
+    let mut child = child.map_err(|why| trouble(plain(&why)))?;
     let begun = Instant::now();
     while begun.elapsed() < PATIENCE {
         match child.try_wait() {
@@ -113,7 +123,7 @@ pub fn show(path: &Path, command: Option<&str>) -> Result<(), String> {
             Ok(Some(status)) if status.success() || cfg!(windows) => return Ok(()),
             Ok(Some(status)) => return Err(trouble(status.to_string())),
             Ok(None) => std::thread::sleep(Duration::from_millis(30)),
-            Err(why) => return Err(trouble(why.to_string())),
+            Err(why) => return Err(trouble(plain(&why))),
         }
     }
     // it runs; somebody has to take its end

@@ -10,10 +10,11 @@ use std::time::{Duration, Instant};
 use knockon_core::Sheet;
 use knockon_core::change::Change;
 
-use knockon_store::sheets::Stamp;
+use knockon_store::claim::Claim;
+use knockon_store::sheets::{Saved, SheetError};
 
-use crate::claim::Claim;
 use crate::cures::Cure;
+use crate::document::OnDisk;
 use crate::viewer::PICTURES;
 use crate::ways::Way;
 
@@ -33,9 +34,9 @@ pub enum Done {
     /// The file chooser closed, after how long.
     Picked(Purpose, Option<PathBuf>, Duration),
     /// A sheet was read.
-    Opened(PathBuf, Option<Stamp>, Result<Box<Sheet>, String>),
+    Opened(PathBuf, OnDisk, Result<Box<Sheet>, String>),
     /// A sheet was written, under a claim where its file is another than before.
-    Saved(PathBuf, Arc<Sheet>, Option<Arc<Claim>>, Result<Option<Stamp>, String>),
+    Saved(PathBuf, Arc<Sheet>, Option<Arc<Claim>>, Result<Saved, SheetError>),
     /// The buy list was written.
     Exported(PathBuf, Result<(), String>),
     /// Offers of a revision and position, and what each does to money that is spent already.
@@ -44,6 +45,8 @@ pub enum Done {
     Cures(u64, Vec<Cure>),
     /// A file chooser for a photo of a position closed, after how long.
     PhotoPicked(String, Option<PathBuf>, Duration),
+    /// The parts being typed were written; what went wrong.
+    Kept(Option<String>),
     /// A viewer was asked to show a photo; what went wrong.
     Viewed(Option<String>),
     /// How the plans of the example stand, in words.
@@ -153,6 +156,12 @@ impl Work {
     /// Something is under way.
     pub fn busy(&self) -> bool {
         self.under_way > 0
+    }
+}
+
+impl Drop for Work {
+    fn drop(&mut self) {
+        self.finish();
     }
 }
 

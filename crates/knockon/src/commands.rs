@@ -1,7 +1,6 @@
 //! What each command does. Errors are whole sentences for the terminal.
 
 use std::collections::BTreeMap;
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use knockon_core::assessment::Offer;
@@ -15,29 +14,13 @@ use knockon_core::showing::count;
 use knockon_core::strangers::strangers;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, figure, offers};
 use knockon_report::{buy_csv, figures, json, text};
+use knockon_store::disk::Machine;
 use knockon_store::library::Weight;
-use knockon_store::{library, lists, place, sheets};
+use knockon_store::{library, lists, place, sheets, unsaved};
+
+use crate::terminal::{complain, say, say_json};
 
 type Done = Result<(), String>;
-
-/// Prints; a closed pipe (`| head`) is no fault of the user's.
-///
-/// # Errors
-/// What was asked for did not arrive.
-fn say(out: &str) -> Done {
-    let mut stdout = std::io::stdout().lock();
-    match stdout.write_all(out.as_bytes()).and_then(|()| stdout.flush()) {
-        Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => {
-            let why = if e.kind() == std::io::ErrorKind::StorageFull {
-                "the disk is full".to_owned()
-            } else {
-                e.to_string()
-            };
-            Err(format!("the answer cannot be written: {why}; write it somewhere else"))
-        }
-        _ => Ok(()),
-    }
-}
 
 /// A sheet with what it is to be judged by.
 struct Opened {
@@ -48,9 +31,50 @@ struct Opened {
     unknown: Vec<String>,
 }
 
+/// Which sheet is meant, and how it is looked at.
+#[derive(Clone, Debug)]
+pub struct Wanted {
+    /// The sheet's file.
+    pub file: PathBuf,
+    /// Plan by id or name; `None`: the sheet's current one.
+    pub plan: Option<String>,
+    /// The day.
+    pub on: Date,
+    /// What was changed in a window and is not saved counts too.
+    pub with_unsaved: bool,
+}
+
+/// What was changed in a window and is not saved, where that is wanted; else it is told that there is something.
+fn with_unsaved(sheet: Sheet, wanted: &Wanted) -> Sheet {
+    let home = knockon_desk::home();
+    let found = unsaved::look(&Machine, &wanted.file, home.as_deref(), &sheet);
+    let name = wanted.file.display();
+    for note in &found.notes {
+        complain(note);
+    }
+    if wanted.with_unsaved {
+        if found.typed.is_some() {
+            complain(&format!("{name}: what is still being typed in a window is not counted in"));
+        }
+        return found.sheet;
+    }
+    if found.sheet != sheet || found.typed.is_some() {
+        let what = match found.changes {
+            0 => "text that is still being typed".to_owned(),
+            changes => count(changes, "change", "changes"),
+        };
+        complain(&format!(
+            "{name}: not counted in: {what} from a window, not saved yet; --with-unsaved counts changes in"
+        ));
+    }
+    sheet
+}
+
 /// A sheet as of a day.
-fn open(file: &Path, plan: Option<&str>, on: Date) -> Result<Opened, String> {
+fn open(wanted: &Wanted) -> Result<Opened, String> {
+    let (file, plan, on) = (wanted.file.as_path(), wanted.plan.as_deref(), wanted.on);
     let (sheet, text) = sheets::open_with_text(file).map_err(|e| e.to_string())?;
+    let sheet = with_unsaved(sheet, wanted);
     let plan = meant_plan(&sheet, plan.unwrap_or(&sheet.plan))
         .map_err(|why| format!("{}: {why}", file.display()))?;
     let catalogue = library::shipped().on(on);
@@ -86,7 +110,7 @@ impl Opened {
     /// What is not known, on the error stream: the answer itself is for another program.
     fn complain(&self) {
         for unknown in &self.unknown {
-            let _ = writeln!(std::io::stderr(), "Not known: {unknown}");
+            complain(&format!("Not known: {unknown}"));
         }
     }
 }
@@ -189,7 +213,8 @@ pub fn near_word(given: &str, known: &[&str]) -> String {
     then(nearest(given, known.iter().copied()), "")
 }
 
-/// Opens the desk, which asks for the day whenever it draws; with no display says so and prints the example's assessment.
+/// Opens the desk, which asks for the day whenever it draws; where no window can be opened, prints the assessment of the
+/// sheet, or of the example, and fails.
 pub fn desk(file: Option<PathBuf>, today: fn() -> Date) -> Done {
     let catalogue = library::shipped().on(today());
     let example = sheets::parse("the example", library::example()).map_err(|e| e.to_string())?;
@@ -197,29 +222,31 @@ pub fn desk(file: Option<PathBuf>, today: fn() -> Date) -> Done {
         Some(path) => sheets::open(path).map_err(|e| e.to_string())?,
         None => example.clone(),
     };
-    let start = knockon_desk::Start { file, catalogue: catalogue.clone(), example, today };
+    let start = knockon_desk::Start { file: file.clone(), catalogue: catalogue.clone(), example, today };
     if let Err(error) = knockon_desk::run(start) {
-        say(&format!("{error}\n\n{}\n", show.name))?;
+        say(&format!("{}\n", show.name))?;
         let a = assess(&show, &show.plan, &catalogue);
         say(&text::assessment(&a, &cures(&show, &show.plan, &catalogue, &a)))?;
+        let sheet = file.map(|file| format!(" The sheet: {}.", file.display())).unwrap_or_default();
+        return Err(format!("{error}{sheet}"));
     }
     Ok(())
 }
 
 /// Prints the assessment of a plan, as text or JSON.
-pub fn assess_file(file: &Path, plan: Option<&str>, on: Date, as_json: bool) -> Done {
-    let opened = open(file, plan, on)?;
+pub fn assess_file(wanted: &Wanted, as_json: bool) -> Done {
+    let opened = open(wanted)?;
     let (a, idle) = checked(&opened);
     if as_json {
         let mut all = json::assessment(&a);
         if let Some(all) = all.as_object_mut() {
             all.insert("idle".to_owned(), json::idle(&idle));
         }
-        return say(&format!("{all:#}\n"));
+        return say_json(&all);
     }
     let cures = cures(&opened.sheet, &opened.plan, &opened.catalogue, &a);
     let whole = text::assessment(&a, &cures);
-    say(&format!("{}\n{whole}{}", headline(&opened, plan.is_none()), text::idle(&idle)))
+    say(&format!("{}\n{whole}{}", headline(&opened, wanted.plan.is_none()), text::idle(&idle)))
 }
 
 /// The vehicle and the plan, and whether the plan was named.
@@ -231,26 +258,18 @@ fn headline(opened: &Opened, by_default: bool) -> String {
 }
 
 /// Prints the buy list, or writes it as CSV.
-pub fn buy(file: &Path, plan: Option<&str>, on: Date, csv: Option<&Path>) -> Done {
-    let opened = open(file, plan, on)?;
+pub fn buy(wanted: &Wanted, csv: Option<&Path>) -> Done {
+    let opened = open(wanted)?;
     let (a, idle) = checked(&opened);
     opened.complain();
     let Some(out) = csv else { return say(&(text::buy(&a) + &text::idle(&idle))) };
-    lists::write(out, &buy_csv::buy_csv(&a), Some(file))?;
+    lists::write(out, &buy_csv::buy_csv(&a), Some(&wanted.file))?;
     say(&format!("{} written to {}\n", count(a.buy.len(), "line", "lines"), out.display()))
 }
 
 /// Prints what one choice would change; the sheet stays as it is.
-pub fn whatif(
-    file: &Path,
-    plan: Option<&str>,
-    on: Date,
-    position: &str,
-    route: &str,
-    part: Option<&str>,
-    as_json: bool,
-) -> Done {
-    let opened = open(file, plan, on)?;
+pub fn whatif(wanted: &Wanted, position: &str, route: &str, part: Option<&str>, as_json: bool) -> Done {
+    let opened = open(wanted)?;
     let (sheet, plan, catalogue) = (&opened.sheet, opened.plan.as_str(), &opened.catalogue);
     let all = offers(sheet, plan, catalogue, position);
     if all.is_empty() {
@@ -284,7 +303,7 @@ pub fn whatif(
                 offer.insert("bought".to_owned(), json::change(change));
             }
         }
-        return say(&format!("{:#}\n", serde_json::Value::Array(all)));
+        return say_json(&serde_json::Value::Array(all));
     }
     let before = opened.assess();
     let after: Vec<Assessment> =
@@ -295,13 +314,11 @@ pub fn whatif(
 /// Lists the figures, says what one takes, or works it out.
 pub fn figure(id: Option<&str>, inputs: &[(String, String)], as_json: bool) -> Done {
     let Some(id) = id else {
-        say(&if as_json { format!("{:#}\n", figures::list_json()) } else { figures::list() })?;
-        return Ok(());
+        return if as_json { say_json(&figures::list_json()) } else { say(&figures::list()) };
     };
     let figure = figure::named(id).map_err(|e| e.to_string())?;
     if inputs.is_empty() {
-        say(&if as_json { format!("{:#}\n", figures::described(figure)) } else { figures::inputs(figure) })?;
-        return Ok(());
+        return if as_json { say_json(&figures::described(figure)) } else { say(&figures::inputs(figure)) };
     }
     let mut given = BTreeMap::new();
     for (name, text) in inputs {
@@ -312,12 +329,11 @@ pub fn figure(id: Option<&str>, inputs: &[(String, String)], as_json: bool) -> D
         }
     }
     let outputs = figure.run(&given).map_err(|e| e.to_string())?;
-    say(&if as_json {
-        format!("{:#}\n", figures::results_json(figure, &given, &outputs))
+    if as_json {
+        say_json(&figures::results_json(figure, &given, &outputs))
     } else {
-        figures::results(figure, &given, &outputs)
-    })?;
-    Ok(())
+        say(&figures::results(figure, &given, &outputs))
+    }
 }
 
 /// Prints what is wrong in the files of a library; warnings too are an `Err`.

@@ -1,13 +1,15 @@
 //! Knockon: the command line, and opening the desk.
 
 mod commands;
+mod terminal;
 
-use std::io::Write as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser, Subcommand};
+use commands::Wanted;
 use knockon_core::date::{self, Date};
+use terminal::complain;
 
 #[global_allocator]
 static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
@@ -34,6 +36,9 @@ enum Command {
         /// Day the plan is looked at on, such as 2026-03-01, for ages, prices and what falls due; without it today
         #[arg(long, value_name = "DATE", value_parser = date::day)]
         on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
@@ -48,6 +53,9 @@ enum Command {
         /// Day the plan is looked at on, such as 2026-03-01, for ages, prices and what falls due; without it today
         #[arg(long, value_name = "DATE", value_parser = date::day)]
         on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
         /// Write a CSV file for a spreadsheet
         #[arg(long, value_name = "OUT")]
         csv: Option<PathBuf>,
@@ -62,6 +70,9 @@ enum Command {
         /// Day the plan is looked at on, such as 2026-03-01, for ages, prices and what falls due; without it today
         #[arg(long, value_name = "DATE", value_parser = date::day)]
         on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
         /// Position id, such as carburettor
         #[arg(long)]
         position: String,
@@ -138,11 +149,6 @@ fn no_file(file: &std::path::Path) -> Option<String> {
     (!hint.is_empty()).then(|| format!("there is no command and no file \"{word}\"{hint}"))
 }
 
-/// Says on the error stream what is wrong; where that is closed, the exit code still says it.
-fn complain(message: &str) {
-    let _ = writeln!(std::io::stderr(), "{message}");
-}
-
 /// The day it is here: the one place where the program asks for it.
 fn today() -> Date {
     jiff::ZonedDateTime::now().date()
@@ -155,7 +161,12 @@ fn main() -> ExitCode {
             complain(&format!("there is no command \"{word}\"{hint}; knockon --help lists them. A sheet to open stands alone: knockon FILE"));
             std::process::exit(2);
         }
-        error.exit()
+        if !error.use_stderr() {
+            error.exit();
+        }
+        // what was typed stands in it as it was
+        complain(error.render().to_string().trim_end());
+        std::process::exit(error.exit_code());
     });
     if let Some(said) = arguments.file.as_deref().and_then(no_file) {
         complain(&said);
@@ -163,15 +174,16 @@ fn main() -> ExitCode {
     }
     let done = match arguments.command {
         None => commands::desk(arguments.file, today),
-        Some(Command::Assess { file, plan, on, json }) => {
-            commands::assess_file(&file, plan.as_deref(), on.unwrap_or_else(today), json)
+        Some(Command::Assess { file, plan, on, with_unsaved, json }) => {
+            commands::assess_file(&Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved }, json)
         }
-        Some(Command::Buy { file, plan, on, csv }) => {
-            commands::buy(&file, plan.as_deref(), on.unwrap_or_else(today), csv.as_deref())
+        Some(Command::Buy { file, plan, on, with_unsaved, csv }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved };
+            commands::buy(&wanted, csv.as_deref())
         }
-        Some(Command::Whatif { file, plan, on, position, route, part, json }) => {
-            let on = on.unwrap_or_else(today);
-            commands::whatif(&file, plan.as_deref(), on, &position, &route, part.as_deref(), json)
+        Some(Command::Whatif { file, plan, on, with_unsaved, position, route, part, json }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved };
+            commands::whatif(&wanted, &position, &route, part.as_deref(), json)
         }
         Some(Command::Figure { id, inputs, json }) => commands::figure(id.as_deref(), &inputs, json),
         Some(Command::Library { command: LibraryCommand::Check { dir } }) => commands::library_check(&dir),

@@ -1,8 +1,18 @@
 //! Files: the library on disk, sheets on disk, journal and back-ups. Knows nothing of screens.
-mod disk;
+pub mod backups;
+pub mod claim;
+pub mod digest;
+pub mod disk;
+pub mod journal;
 pub mod library;
 pub mod lists;
 pub mod place;
 mod plain;
+pub mod put;
+mod quiet;
 mod reading;
 pub mod sheets;
+pub mod syncing;
+mod system;
+mod text;
+pub mod unsaved;

@@ -8,9 +8,10 @@ use knockon_core::catalogue::Fault;
 use knockon_core::library::LibraryFile;
 use knockon_core::showing::count;
 
-use crate::disk::{plain, read_text};
+use crate::disk::plain;
 use crate::place::lines_of;
 use crate::reading::{self, Read};
+use crate::text::read_text;
 
 static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/../../assets/library");
 static EXAMPLE: &str = include_str!("../../../examples/furrow-10.json");

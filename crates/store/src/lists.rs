@@ -4,7 +4,8 @@ use std::fs::{self, File, OpenOptions};
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::path::Path;
 
-use crate::disk::{plain, replace, same_file};
+use crate::disk::{Machine, plain, same_file};
+use crate::put::put;
 
 /// Writes a list with its heads in the first line. `sheet`: the file the list was made from.
 ///
@@ -39,9 +40,9 @@ pub fn write(out: &Path, list: &str, sheet: Option<&Path>) -> Result<(), String>
             }
             // where a link leads is replaced, not the link
             let target = fs::canonicalize(out).map_err(|e| refused(&e))?;
-            replace(&target, list, false).map_err(|(.., e)| refused(&e))
+            put(&Machine, &target, list.as_bytes()).map_err(|(.., e)| refused(&e))
         }
-        Err(_) => replace(out, list, false).map_err(|(.., e)| refused(&e)),
+        Err(_) => put(&Machine, out, list.as_bytes()).map_err(|(.., e)| refused(&e)),
     }
 }
 

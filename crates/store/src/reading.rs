@@ -4,9 +4,9 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value as Json;
 
-use crate::disk::without_mark;
 use crate::place::{line_of, lines_of, twice};
 use crate::plain::{OBJECT, plain};
+use crate::text::without_mark;
 
 /// What came of a text: the thing, where it could be read, and what is wrong, each with file and line.
 pub(crate) struct Read<T> {

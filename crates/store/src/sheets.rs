@@ -1,22 +1,26 @@
-//! Sheets on disk: read, write with atomic replace and a back-up, journal of edits.
+//! Sheets on disk: read, and written whole or not at all, with the versions before kept beside them.
 
-use std::fs::{self, File, OpenOptions};
-use std::io::{Read as _, Seek as _, SeekFrom, Write as _};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
+use knockon_core::Sheet;
 use knockon_core::meant::{nearest, then};
-use knockon_core::{Edit, Sheet};
 
-use crate::disk::{read_text, replace, without_mark};
+use crate::backups;
+use crate::digest::Digest;
+use crate::disk::{Disk, Kind, LARGEST, Machine, folder, plain};
+use crate::journal::Mark;
 use crate::place::line_of;
+use crate::put::{Ready, sync_names};
+use crate::quiet;
 use crate::reading::{self, Read};
+use crate::text::{read_text_on, without_mark};
 
 /// What went wrong with a sheet.
 #[derive(Debug, thiserror::Error)]
 pub enum SheetError {
     /// The file cannot be read or written.
-    #[error("{path}: {what} ({source})")]
+    #[error("{path}: {what}: {}", plain(source))]
     Io {
         /// The file.
         path: String,
@@ -28,6 +32,12 @@ pub enum SheetError {
     /// The text is no sheet; the message names line, path and what was expected.
     #[error("{0}")]
     Wrong(String),
+    /// Somebody else has written the file since it was read or written here.
+    #[error("{path}: another program has changed this file since it was opened; nothing was written")]
+    Changed {
+        /// The file.
+        path: String,
+    },
 }
 
 fn io(path: &Path, what: &'static str) -> impl FnOnce(std::io::Error) -> SheetError {
@@ -48,7 +58,15 @@ pub fn open(path: &Path) -> Result<Sheet, SheetError> {
 /// # Errors
 /// The file cannot be read or is no sheet.
 pub fn open_with_text(path: &Path) -> Result<(Sheet, String), SheetError> {
-    let text = read_text(path).map_err(|why| {
+    open_on(&Machine, path)
+}
+
+/// The same on another disk.
+///
+/// # Errors
+/// The file cannot be read or is no sheet.
+pub fn open_on(disk: &dyn Disk, path: &Path) -> Result<(Sheet, String), SheetError> {
+    let text = read_text_on(disk, path).map_err(|why| {
         // the folder is where the sheet may lie
         SheetError::Wrong(if path.is_dir() {
             format!("{}: this is a folder; name the sheet file in it, which ends in .json", path.display())
@@ -112,77 +130,145 @@ fn is_library_file(text: &str) -> bool {
     !has("plans") && (has("parts") || tables.iter().any(|table| has(table)))
 }
 
-/// What tells one version of a file from another: when it was written, and how long it is.
+/// What tells one version of a file from another at a glance: when it was written, and how long it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Stamp(SystemTime, u64);
 
 /// The stamp of a file as it lies on disk; `None` where there is none to read.
 #[must_use]
 pub fn stamp(path: &Path) -> Option<Stamp> {
-    let meta = fs::metadata(path).ok()?;
+    let meta = std::fs::metadata(path).ok()?;
     Some(Stamp(meta.modified().ok()?, meta.len()))
 }
 
-/// Writes a sheet: temporary file, fsync, rename, fsync of the folder; the previous version stays as `<name>.bak`.
+/// The digest of a sheet's file; `None` where there is no plain file to read.
+#[must_use]
+pub fn digest(disk: &dyn Disk, path: &Path) -> Option<Digest> {
+    let real = disk.real(path).ok()?;
+    disk.read(&real, LARGEST).ok().map(|bytes| Digest::of(&bytes))
+}
+
+/// The file that a sheet's path stands for: a link is followed, so that what lies beside the file is the same by every
+/// way to it.
+#[must_use]
+pub fn real(disk: &dyn Disk, path: &Path) -> PathBuf {
+    let by_folder = || Some(disk.real(folder(path)).ok()?.join(path.file_name()?));
+    disk.real(path).ok().or_else(by_folder).unwrap_or_else(|| path.to_owned())
+}
+
+/// A sheet that was written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Saved {
+    /// Digest of what is in the file now.
+    pub digest: Digest,
+    /// A power cut does not take it back: what was kept of it elsewhere can go.
+    pub safe: bool,
+    /// What the user should know of it: complete sentences without a full stop, each with its file.
+    pub notes: Vec<String>,
+}
+
+/// Writes a sheet whole or not at all; the versions before stay beside it. What nobody has changed stays as it was written.
 ///
 /// # Errors
 /// The folder or file cannot be written; the old file is unharmed.
-pub fn save(path: &Path, sheet: &Sheet) -> Result<(), SheetError> {
-    let mut text = serde_json::to_string_pretty(sheet)
+pub fn save(path: &Path, sheet: &Sheet) -> Result<Saved, SheetError> {
+    save_on(&Machine, path, sheet, None, None)
+}
+
+/// The same on a disk; `known` is what the file held when it was read or written last: anything else is not replaced.
+/// A file that has gone may be written anew. `mark` is where the save began in the journal.
+///
+/// # Errors
+/// [`SheetError::Changed`], or the folder or file cannot be written; the old file is unharmed.
+pub fn save_on(
+    disk: &dyn Disk,
+    path: &Path,
+    sheet: &Sheet,
+    known: Option<Digest>,
+    mark: Option<&Mark>,
+) -> Result<Saved, SheetError> {
+    let target = real(disk, path);
+    let there = disk.look(&target).map_err(io(path, "cannot be written; is the folder still there?"))?;
+    match there.as_ref().map(|there| there.kind) {
+        None | Some(Kind::File) => {}
+        Some(Kind::Folder) => {
+            return Err(SheetError::Wrong(format!(
+                "{}: this is a folder; name a file in it",
+                path.display()
+            )));
+        }
+        Some(Kind::Link) => {
+            return Err(SheetError::Wrong(format!(
+                "{}: this is a link that leads nowhere; save the sheet under another name",
+                path.display()
+            )));
+        }
+        Some(Kind::Other) => {
+            return Err(SheetError::Wrong(format!(
+                "{}: this is no plain file; save the sheet under another name",
+                path.display()
+            )));
+        }
+    }
+    let old = match &there {
+        Some(_) => {
+            let what = "the file that is there cannot be read, so that it is not replaced; save the sheet under \
+                        another name";
+            Some(disk.read(&target, LARGEST).map_err(io(path, what))?)
+        }
+        None => None,
+    };
+    if let (Some(old), Some(known)) = (&old, known)
+        && Digest::of(old) != known
+    {
+        return Err(SheetError::Changed { path: path.display().to_string() });
+    }
+    let text = quiet::text(old.as_deref(), sheet)
         .map_err(|e| SheetError::Wrong(format!("{}: cannot be written ({e})", path.display())))?;
-    text.push('\n');
-    replace(path, &text, true).map_err(|(path, what, source)| io(&path, what)(source))
+    let mut saved = Saved { digest: Digest::of(text.as_bytes()), safe: true, notes: Vec::new() };
+    let unput = |(path, what, source): (PathBuf, &'static str, _)| io(&path, what)(source);
+    if old.as_deref() != Some(text.as_bytes()) {
+        let ready = Ready::new(disk, &target, text.as_bytes(), there.as_ref()).map_err(unput)?;
+        if let (Some(old), Some(there)) = (&old, &there) {
+            saved.notes = backups::keep(disk, &target, old, there);
+        }
+        if let Some(Err(why)) = mark.map(|mark| mark.wrote(disk, &saved.digest.to_string())) {
+            saved
+                .notes
+                .push(format!("{why}; should the power fail right now, look through the sheet afterwards"));
+        }
+        ready.place(&target).map_err(unput)?;
+        if let Some(names) = there.as_ref().and_then(|there| there.names).filter(|names| *names > 1) {
+            saved.notes.push(format!(
+                "{}: this file lay under {names} names (hard links); the others still have the version before",
+                path.display()
+            ));
+        }
+    } else if let Err(e) = disk.sync(&target) {
+        saved.notes.push(unsure(path, &e));
+        saved.safe = false;
+    }
+    if let Err(e) = sync_names(disk, folder(&target)) {
+        saved.notes.push(unsure(path, &e));
+        saved.safe = false;
+    }
+    Ok(saved)
 }
 
-/// Appends an edit to the crash journal of a sheet (one JSON line each).
-///
-/// # Errors
-/// The journal cannot be written.
-pub fn journal_append(journal: &Path, edit: &Edit) -> Result<(), SheetError> {
-    if let Some(folder) = journal.parent() {
-        fs::create_dir_all(folder).map_err(io(folder, "cannot be made for the journal"))?;
-    }
-    let mut line = serde_json::to_string(edit).map_err(|e| SheetError::Wrong(e.to_string()))?;
-    line.push('\n');
-    let mut file = OpenOptions::new()
-        .create(true)
-        .read(true)
-        .append(true)
-        .open(journal)
-        .map_err(io(journal, "cannot be written"))?;
-    // a line that was cut off by a crash takes nothing else with it
-    if torn(&mut file).map_err(io(journal, "cannot be read"))? {
-        line.insert(0, '\n');
-    }
-    file.write_all(line.as_bytes()).map_err(io(journal, "cannot be written"))
-}
-
-/// Whether the last line of a journal has no end.
-fn torn(file: &mut File) -> std::io::Result<bool> {
-    if file.seek(SeekFrom::End(0))? == 0 {
-        return Ok(false);
-    }
-    let mut last = [0];
-    file.seek(SeekFrom::End(-1))?;
-    file.read_exact(&mut last)?;
-    Ok(last != *b"\n")
-}
-
-/// Edits left in a journal by a crash; a line that was cut off is skipped. No journal: no edits.
-///
-/// # Errors
-/// The journal cannot be read.
-pub fn journal_read(journal: &Path) -> Result<Vec<Edit>, SheetError> {
-    if !journal.exists() {
-        return Ok(Vec::new());
-    }
-    let text = fs::read_to_string(journal).map_err(io(journal, "cannot be read"))?;
-    Ok(text.lines().filter_map(|line| serde_json::from_str(line).ok()).collect())
+fn unsure(path: &Path, e: &std::io::Error) -> String {
+    format!(
+        "{}: the sheet is written, but the disk did not confirm it: {}; after a power cut the version before may be \
+         back, with the journal beside it",
+        path.display(),
+        plain(e)
+    )
 }
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test may stop")]
 mod tests {
+    use std::fs;
+
     use super::*;
 
     const SMALL: &str = r#"{"format":1,"name":"a","vehicle":"furrow-10","plan":"p","plans":{"p":{"name":"P","later":7}},"from-tomorrow":{"x":1}}"#;
@@ -282,19 +368,5 @@ mod tests {
         }
         let message = parse("truck.json", "hello").unwrap_err().to_string();
         assert!(!message.contains("at ?") && !message.contains("at .:"), "{message}");
-    }
-
-    #[test]
-    fn a_torn_journal_gives_what_is_whole() {
-        let folder = tempfile::tempdir().unwrap();
-        let journal = folder.path().join("j");
-        let edit = Edit::Rename { name: "x".into() };
-        journal_append(&journal, &edit).unwrap();
-        fs::write(&journal, fs::read_to_string(&journal).unwrap() + "{\"edit\":\"ren").unwrap();
-        assert_eq!(journal_read(&journal).unwrap(), vec![edit.clone()]);
-        // and what is added after it is whole again
-        let later = Edit::Rename { name: "y".into() };
-        journal_append(&journal, &later).unwrap();
-        assert_eq!(journal_read(&journal).unwrap(), vec![edit, later]);
     }
 }

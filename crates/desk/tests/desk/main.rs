@@ -20,6 +20,7 @@ mod photos;
 mod plans;
 mod sheets;
 mod survey;
+mod trust;
 mod two_windows;
 mod typed_ahead;
 mod units;

@@ -4,6 +4,7 @@
 mod day;
 mod figure;
 mod output;
+mod unsaved;
 mod words;
 
 use std::process::{Command, Output};

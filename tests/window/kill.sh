@@ -1,0 +1,127 @@
+#!/bin/bash
+# The desk in a real window is ended at random while somebody types; then it is started again, and what was typed up to
+# half a second before has to be there. The sheet's file is never touched by that.
+# Usage: tests/window/kill.sh [binary] [times]     20 times without a number; by hand 200.
+# Needs: xvfb openbox xdotool python3.
+set -u
+cd "$(dirname "$0")/../.." || exit 1
+bin=$(realpath "${1:-target/debug/knockon}")
+times=${2:-20}
+RANDOM=${SEED:-58}
+for tool in Xvfb openbox xdotool python3; do
+    command -v "$tool" >/dev/null || { echo "kill test: $tool is missing (apt install xvfb openbox xdotool python3)"; exit 2; }
+done
+[ -x "$bin" ] || { echo "kill test: there is no $bin; build it first (cargo build)"; exit 2; }
+
+dir=$(mktemp -d)
+display_pids=()
+desk=
+finish() {
+    code=$?
+    for pid in "${display_pids[@]}" $desk; do kill -KILL "$pid" 2>/dev/null; done
+    wait 2>/dev/null
+    rm -rf "$dir"
+    exit "$code"
+}
+trap finish EXIT
+fail() {
+    echo "kill test: FAILED in round $round ($how): $1"
+    sed 's/^/    desk: /' "$dir/log" 2>/dev/null
+    exit 1
+}
+until_ok() {
+    for _ in $(seq 300); do
+        if "$@" 2>/dev/null; then return 0; fi
+        sleep 0.05
+    done
+    return 1
+}
+# a display of its own, which can die with everything on it
+display() {
+    rm -f "$dir/display"
+    Xvfb -displayfd 3 -screen 0 1366x768x24 -nolisten tcp 3>"$dir/display" 2>/dev/null &
+    xvfb=$!
+    until_ok test -s "$dir/display" || fail "the display did not start"
+    DISPLAY=:$(cat "$dir/display")
+    export DISPLAY
+    openbox >/dev/null 2>&1 &
+    display_pids=("$xvfb" $!)
+    sleep 0.4
+}
+unset WAYLAND_DISPLAY WAYLAND_SOCKET
+export HOME=$dir XDG_CONFIG_HOME=$dir/config XDG_DATA_HOME=$dir/data XDG_RUNTIME_DIR=$dir
+file=$dir/truck.json
+cp examples/furrow-10.json "$file"
+
+window() { w=$(xdotool search --onlyvisible --name 'Barn pickup' | head -1) && [ -n "$w" ]; }
+open_desk() {
+    (cd "$dir" && exec "$bin" "$file") >"$dir/log" 2>&1 &
+    desk=$!
+    until_ok window || fail "no window opened"
+    sleep 0.6
+    xdotool windowfocus --sync "$w" 2>/dev/null
+}
+# what was seen of the horn, as it is in the file
+seen() { python3 -c 'import json, sys; print(json.load(open(sys.argv[1]))["survey"]["horn"]["note"])' "$file"; }
+saved() { case $(seen) in "$mark"*) return 0 ;; *) return 1 ;; esac; }
+gone() { ! kill -0 "$desk"; }
+# the field for what was seen, on a window that fills the screen: a long way from any edge of it
+field() {
+    xdotool key ctrl+k
+    sleep 0.2
+    xdotool type --delay 12 horn
+    xdotool key Return
+    sleep 0.5
+    xdotool mousemove 1160 377 click 1
+    sleep 0.2
+    xdotool key ctrl+a
+}
+
+letters=abcdefghijklmnopqrstuvwxyz
+round=0 how=start
+display
+open_desk
+for round in $(seq "$times"); do
+    case $((RANDOM % 6)) in
+        0) how=TERM ;;
+        1) how=HUP ;;
+        2) how=display ;;
+        *) how=KILL ;;
+    esac
+    field
+    mark="r$round"
+    xdotool type --delay 8 "$mark"
+    before=$(sha256sum <"$file")
+    sent=$mark
+    at=()
+    # the mark itself is older than half a second when it ends
+    end=$(($(date +%s%N) / 1000000 + 700 + RANDOM % 1500))
+    while now=$(($(date +%s%N) / 1000000)) && [ "$now" -lt "$end" ]; do
+        letter=${letters:RANDOM % 26:1}
+        xdotool key "$letter"
+        at+=("$(($(date +%s%N) / 1000000))")
+        sent+=$letter
+    done
+    ended=$(($(date +%s%N) / 1000000))
+    case $how in
+        display) kill -KILL "$xvfb" ;;
+        *) kill -"$how" "$desk" ;;
+    esac
+    until_ok gone || fail "the desk did not end"
+    wait "$desk" 2>/dev/null || true
+    [ "$(sha256sum <"$file")" = "$before" ] || fail "the sheet's file was touched"
+    # who is asked to end ends in order
+    case $how in TERM | HUP) [ ! -e "$file.lock" ] || fail "the lock file was left behind" ;; esac
+    # whatever was sent half a second before the end has to be there
+    safe=${#mark}
+    for t in "${at[@]}"; do [ "$t" -le $((ended - 500)) ] && safe=$((safe + 1)); done
+    [ "$how" = display ] && { wait "$xvfb" 2>/dev/null; kill "${display_pids[1]}" 2>/dev/null; display; }
+    open_desk
+    xdotool key ctrl+s
+    until_ok saved || fail "nothing of \"$sent\" is back: \"$(seen)\""
+    back=$(seen)
+    [ "${sent#"$back"}" != "$sent" ] || [ "$back" = "$sent" ] || fail "\"$back\" is back of \"$sent\""
+    [ "${#back}" -ge "$safe" ] || fail "\"$back\" is back of \"$sent\", of which $safe letters were safe"
+    echo "round $round, $how: ${#sent} letters sent, ${#back} back, $safe had to be"
+done
+echo "kill test: all right"
