@@ -66,16 +66,16 @@ proptest! {
         prop_assert_eq!(&a, &assess(&after(&forward), "wishes", &LIBRARY));
     }
 
+    /// What lies on the bench is free, and may go in where another part would.
     #[test]
-    fn in_hand_never_adds_a_companion(picked in prop::collection::vec(any::<prop::sample::Index>(), 0..14)) {
+    fn in_hand_makes_no_plan_worse_or_dearer(picked in prop::collection::vec(any::<prop::sample::Index>(), 0..14)) {
         let mut sheet = after(&edits(&picked));
         let before = assess(&sheet, "wishes", &LIBRARY);
         for part in LIBRARY.part_names.ids.values().step_by(3) {
             sheet.lines.entry(part.clone()).or_default().state = LineState::InHand;
         }
         let with = assess(&sheet, "wishes", &LIBRARY);
-        let keys = |a: &knockon_core::Assessment| a.companions.iter().map(|c| c.key.clone()).collect::<BTreeSet<_>>();
-        prop_assert_eq!(keys(&before), keys(&with));
+        prop_assert!(with.order <= before.order, "{:?} {:?}", with.order, before.order);
         prop_assert!(with.totals.to_come <= before.totals.to_come);
     }
 
