@@ -27,6 +27,7 @@ pub mod remedy;
 pub mod sheet;
 pub mod showing;
 pub mod strangers;
+pub mod together;
 pub mod units;
 pub mod value;
 pub mod whereabouts;

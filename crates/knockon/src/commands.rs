@@ -12,8 +12,9 @@ use knockon_core::remedy::cures;
 use knockon_core::sheet::Route;
 use knockon_core::showing::count;
 use knockon_core::strangers::strangers;
+use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, figure, offers};
-use knockon_report::{buy_csv, figures, json, text};
+use knockon_report::{buy_csv, figures, json, text, together as report};
 use knockon_store::disk::Machine;
 use knockon_store::library::Weight;
 use knockon_store::{library, lists, place, sheets, unsaved};
@@ -233,20 +234,23 @@ pub fn desk(file: Option<PathBuf>, today: fn() -> Date) -> Done {
     Ok(())
 }
 
-/// Prints the assessment of a plan, as text or JSON.
-pub fn assess_file(wanted: &Wanted, as_json: bool) -> Done {
+/// Prints the assessment of a plan, as text or JSON; with what would clear all of it together, where that is wanted.
+pub fn assess_file(wanted: &Wanted, with_cures: bool, as_json: bool) -> Done {
     let opened = open(wanted)?;
     let (a, idle) = checked(&opened);
+    let sets = with_cures.then(|| together(&opened.sheet, &opened.plan, &opened.catalogue, &a));
     if as_json {
         let mut all = json::assessment(&a);
         if let Some(all) = all.as_object_mut() {
             all.insert("idle".to_owned(), json::idle(&idle));
+            all.extend(sets.iter().map(|sets| ("cures".to_owned(), report::json(sets))));
         }
         return say_json(&all);
     }
     let cures = cures(&opened.sheet, &opened.plan, &opened.catalogue, &a);
     let whole = text::assessment(&a, &cures);
-    say(&format!("{}\n{whole}{}", headline(&opened, wanted.plan.is_none()), text::idle(&idle)))
+    let sets = sets.map_or_else(String::new, |sets| report::text(&a, &opened.catalogue, &sets));
+    say(&format!("{}\n{whole}{}{sets}", headline(&opened, wanted.plan.is_none()), text::idle(&idle)))
 }
 
 /// The vehicle and the plan, and whether the plan was named.

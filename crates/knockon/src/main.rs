@@ -39,6 +39,9 @@ enum Command {
         /// Count in what was changed in a window and is not saved
         #[arg(long)]
         with_unsaved: bool,
+        /// Say as well which changes would clear all that does not fit, together
+        #[arg(long)]
+        cures: bool,
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
@@ -174,8 +177,9 @@ fn main() -> ExitCode {
     }
     let done = match arguments.command {
         None => commands::desk(arguments.file, today),
-        Some(Command::Assess { file, plan, on, with_unsaved, json }) => {
-            commands::assess_file(&Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved }, json)
+        Some(Command::Assess { file, plan, on, with_unsaved, cures, json }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved };
+            commands::assess_file(&wanted, cures, json)
         }
         Some(Command::Buy { file, plan, on, with_unsaved, csv }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved };

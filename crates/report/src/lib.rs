@@ -3,3 +3,4 @@ pub mod buy_csv;
 pub mod figures;
 pub mod json;
 pub mod text;
+pub mod together;

@@ -1,0 +1,131 @@
+//! Sets of changes that clear all clashes: what is wished is kept where it can be, one change may clear several, and what is
+//! said of a set is so once it is taken.
+
+use serde_json::{Value as Json, json};
+
+use super::{Together, together};
+use crate::assess::least::{Least, PLAN, clashes, merge};
+use crate::sheet::{Route, Verdict};
+
+fn found(plan: &Least) -> Together {
+    together(&plan.sheet, PLAN, &plan.catalogue, &plan.assess())
+}
+
+/// Each set as `place: part`, the places given up behind a slash.
+fn sets(together: &Together) -> Vec<String> {
+    let set = |set: &super::CureSet| {
+        let word = |choice: &crate::sheet::Choice| {
+            choice.part.clone().unwrap_or_else(|| choice.route.word().to_owned())
+        };
+        let changes: Vec<String> =
+            set.changes.iter().map(|(place, choice)| format!("{place}: {}", word(choice))).collect();
+        let gone =
+            if set.gives_up.is_empty() { String::new() } else { format!(" / {}", set.gives_up.join(", ")) };
+        format!("{}{gone}", changes.join(", "))
+    };
+    together.sets.iter().map(set).collect()
+}
+
+/// Carburettor and cleaner are the owner's, and the wide carburettor he chose does not take the cleaner that is there.
+fn necks(more: Json) -> Least {
+    let neck = |class: &str, size: &str, price: &str| json!({"class": class, "ports": {"neck": size}, "price": price});
+    let mut library = json!({
+        "classes": {"carburettor": {"decided": "owner"}, "cleaner": {"decided": "owner"}},
+        "parts": {
+            "old-carburettor": neck("carburettor", "67-mm", "90.00 USD"), "old-cleaner": neck("cleaner", "67-mm", "30.00 USD"),
+            "wide-carburettor": neck("carburettor", "108-mm", "300.00 USD"), "wide-cleaner": neck("cleaner", "108-mm", "48.00 USD"),
+        },
+        "vehicle": {
+            "positions": {"carburettor": "old-carburettor", "cleaner": "old-cleaner"},
+            "joints": {"neck": ["carburettor.neck", "cleaner.neck"]},
+        },
+    });
+    merge(&mut library, more);
+    Least::new(library).convert("carburettor", "wide-carburettor")
+}
+
+#[test]
+fn what_keeps_the_wish_goes_before_what_gives_it_up() {
+    let found = found(&necks(json!({})));
+    assert_eq!(
+        sets(&found),
+        ["cleaner: wide-cleaner", "carburettor: keep / carburettor", "carburettor: leave off / carburettor"]
+    );
+    assert!(found.complete && found.sets.iter().all(|set| set.left.is_empty()));
+}
+
+/// Another part of the class with all port types and needs of the wished one is the same wish.
+#[test]
+fn a_part_that_does_the_same_keeps_the_wish() {
+    let neck = |size: &str| json!({"neck": {"type": "neck", "fields": {"across": size}}});
+    let plan = |needs: Json| {
+        Least::new(json!({
+            "classes": {"carburettor": {"decided": "owner"}, "cleaner": {"decided": "owner"}},
+            "port_types": {"neck": {"fields": {"across": {"kind": "length", "rule": "equal", "within": "1 mm"}}}},
+            "parts": {
+                "old-cleaner": {"class": "cleaner", "ports": neck("67 mm")},
+                "small-carburettor": {"class": "carburettor", "ports": neck("67 mm"), "needs": needs},
+                "wide-carburettor": {"class": "carburettor", "ports": neck("108 mm"), "needs": ["spark"]},
+            },
+            "vehicle": {
+                "positions": {"carburettor": null, "cleaner": "old-cleaner"},
+                "joints": {"neck": ["carburettor.neck", "cleaner.neck"]},
+                "offers": {"spark": "present"},
+            },
+        }))
+        .convert("carburettor", "wide-carburettor")
+    };
+    assert_eq!(
+        sets(&found(&plan(json!(["spark"])))),
+        ["carburettor: small-carburettor", "carburettor: keep / carburettor"]
+    );
+    assert_eq!(
+        sets(&found(&plan(json!([])))),
+        ["carburettor: keep / carburettor", "carburettor: small-carburettor / carburettor"]
+    );
+}
+
+/// The lid sits on the cleaner as well: neither clash can be cleared by itself, and one cleaner clears both.
+#[test]
+fn one_change_may_clear_several() {
+    let plan = necks(json!({
+        "classes": {"lid": {"decided": "owner"}},
+        "parts": {
+            "new-lid": {"class": "lid", "ports": {"rim": "wide-rim"}},
+            "wide-cleaner": {"ports": {"rim": "wide-rim"}}, "old-cleaner": {"ports": {"rim": "old-rim"}},
+        },
+        "vehicle": {"positions": {"lid": null}, "joints": {"lid": ["cleaner.rim", "lid.rim"]}},
+    }))
+    .convert("lid", "new-lid");
+    assert_eq!(clashes(&plan.assess()).len(), 2);
+    assert_eq!(sets(&found(&plan))[0], "cleaner: wide-cleaner");
+}
+
+/// Two clashes that have nothing to do with each other are cleared by the best of each.
+#[test]
+fn knots_are_put_together() {
+    let plan = necks(json!({
+        "classes": {"hose": {"decided": "owner"}, "pump": {"decided": "owner"}},
+        "parts": {
+            "new-pump": {"class": "pump", "ports": {"outlet": "5/16"}}, "old-hose": {"class": "hose", "ports": {"end": "3/8"}},
+            "new-hose": {"class": "hose", "ports": {"end": "5/16"}},
+        },
+        "vehicle": {"positions": {"hose": "old-hose", "pump": null}, "joints": {"fuel": ["pump.outlet", "hose.end"]}},
+    }))
+    .convert("pump", "new-pump");
+    let found = found(&plan);
+    assert_eq!(sets(&found)[0], "cleaner: wide-cleaner, hose: new-hose");
+}
+
+#[test]
+fn what_the_survey_stopped_is_not_kept() {
+    let stuck = necks(json!({"parts": {"wide-cleaner": {"price": null}}})).choose("cleaner", Route::Keep);
+    let stuck = stuck.survey("carburettor", Verdict::Stop);
+    assert_eq!(sets(&found(&stuck)), ["carburettor: leave off / carburettor"]);
+}
+
+#[test]
+fn without_a_clash_there_is_nothing_to_do() {
+    let well = necks(json!({})).convert("cleaner", "wide-cleaner");
+    assert_eq!(found(&well), Together { complete: true, ..Together::default() });
+}
