@@ -18,6 +18,7 @@ mod commands;
 mod companion;
 mod config;
 mod cures;
+mod decode;
 mod dialog;
 mod dialogs;
 mod diff;

@@ -1,11 +1,15 @@
 //! Hands a picture to the system's viewer, where there is one.
 
+use std::fs::File;
+use std::io::Read as _;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
-use knockon_store::disk::{beginning, plain};
+use image::ImageFormat;
+use knockon_store::disk::{plain, reading};
 
+use crate::decode::decode;
 use crate::words::sentence;
 
 /// Endings of pictures.
@@ -17,48 +21,58 @@ pub fn is_picture(path: &Path) -> bool {
     ending.is_some_and(|e| PICTURES.contains(&e.as_str()))
 }
 
-/// What the files of these kinds begin with: at an offset, these bytes, and all of them. By what each format says of its
-/// first bytes: JPEG (ITU-T T.81), PNG, GIF, TIFF in both byte orders, BMP, WebP in its RIFF box, HEIC and AVIF in an
-/// ISO box.
-const BEGINNINGS: [&[(usize, &[u8])]; 13] = [
-    &[(0, &[0xFF, 0xD8, 0xFF])],
-    &[(0, b"\x89PNG")],
-    &[(0, b"GIF8")],
-    &[(0, b"II*\0")],
-    &[(0, b"MM\0*")],
-    &[(0, b"BM")],
-    &[(0, b"RIFF"), (8, b"WEBP")],
-    &[(4, b"ftypheic")],
-    &[(4, b"ftypheix")],
-    &[(4, b"ftyphevc")],
-    &[(4, b"ftypmif1")],
-    &[(4, b"ftypmsf1")],
-    &[(4, b"ftypavi")],
+/// What the files of a kind begin with: at an offset, these bytes, and all of them.
+type Beginning = &'static [(usize, &'static [u8])];
+
+/// The kinds, and how each is decoded, where it is: TIFF, HEIC and AVIF go by their first bytes alone. By what each
+/// format says of its first bytes: JPEG (ITU-T T.81), PNG, GIF, BMP, WebP in its RIFF box, TIFF in both byte orders,
+/// HEIC and AVIF in an ISO box.
+const BEGINNINGS: [(Option<ImageFormat>, Beginning); 13] = [
+    (Some(ImageFormat::Jpeg), &[(0, &[0xFF, 0xD8, 0xFF])]),
+    (Some(ImageFormat::Png), &[(0, b"\x89PNG")]),
+    (Some(ImageFormat::Gif), &[(0, b"GIF8")]),
+    (Some(ImageFormat::Bmp), &[(0, b"BM")]),
+    (Some(ImageFormat::WebP), &[(0, b"RIFF"), (8, b"WEBP")]),
+    (None, &[(0, b"II*\0")]),
+    (None, &[(0, b"MM\0*")]),
+    (None, &[(4, b"ftypheic")]),
+    (None, &[(4, b"ftypheix")]),
+    (None, &[(4, b"ftyphevc")]),
+    (None, &[(4, b"ftypmif1")]),
+    (None, &[(4, b"ftypmsf1")]),
+    (None, &[(4, b"ftypavi")]),
 ];
 
-/// Why a file cannot be named or shown as a photo: it is no picture, or it is not there. A link is what it leads to.
+/// Why a file cannot be named as a photo: it is no picture by its name and its first bytes, or it is not there. A link is
+/// what it leads to.
 ///
 /// # Errors
 /// A sentence without a full stop, with the path.
 pub fn check(path: &Path) -> Result<(), String> {
+    opened(path).map(drop)
+}
+
+/// A file that begins like a picture, and how it is decoded, where it is.
+fn opened(path: &Path) -> Result<(File, Option<ImageFormat>), String> {
     let shown = path.display();
     if !is_picture(path) {
         return Err(format!("{shown} does not end like a picture (.jpg, .png, .webp, …)"));
     }
-    let first = beginning(path, 16).map_err(|why| match why.kind() {
+    let unread = |why: std::io::Error| match why.kind() {
         std::io::ErrorKind::NotFound => format!("there is no file {shown}"),
         _ => format!("{shown} cannot be read ({})", plain(&why)),
-    })?;
-    let real =
-        std::fs::canonicalize(path).map_err(|why| format!("{shown} cannot be read ({})", plain(&why)))?;
+    };
+    let file = reading(path).map_err(unread)?;
+    let mut first = Vec::new();
+    (&file).take(16).read_to_end(&mut first).map_err(unread)?;
+    let real = std::fs::canonicalize(path).map_err(unread)?;
     if !is_picture(&real) {
         return Err(format!("{shown} is a link to {}, which does not end like a picture", real.display()));
     }
     let has = |(at, bytes): &(usize, &[u8])| first.get(*at..).is_some_and(|rest| rest.starts_with(bytes));
-    if BEGINNINGS.iter().any(|all| all.iter().all(has)) {
-        Ok(())
-    } else {
-        Err(format!("{shown} ends like a picture, but there is none in it"))
+    match BEGINNINGS.iter().find(|(_, all)| all.iter().all(has)) {
+        Some((format, _)) => Ok((file, *format)),
+        None => Err(format!("{shown} ends like a picture, but there is none in it")),
     }
 }
 
@@ -74,8 +88,8 @@ const SYSTEM: &str = if cfg!(target_os = "macos") {
 const PATIENCE: Duration = Duration::from_millis(1500);
 
 /// Shows a picture with the command of the settings or the system's own; waits a moment, so it runs as a job. What a
-/// sheet names may be anything: only a picture is handed over, and only one that lies in the folder of the sheet or was
-/// named in this window. `folder`: the sheet's, where it has a file.
+/// sheet names may be anything: only a picture that can be decoded is handed over, and only one that lies in the folder of
+/// the sheet or was named in this window. `folder`: the sheet's, where it has a file.
 ///
 /// # Errors
 /// A sentence with the path, so that the picture can be found by hand.
@@ -88,7 +102,7 @@ pub fn show(path: &Path, command: Option<&str>, folder: Option<&Path>, named: bo
             path.display()
         ));
     }
-    check(path).map_err(|why| format!("{}, so it is not opened.", sentence(&why)))?;
+    let (file, format) = opened(path).map_err(|why| format!("{}, so it is not opened.", sentence(&why)))?;
     let told = |why: std::io::Error| format!("{} cannot be read ({}).", path.display(), plain(&why));
     let full = std::fs::canonicalize(path).map_err(told)?;
     let folder = folder.and_then(|folder| std::fs::canonicalize(folder).ok());
@@ -99,6 +113,9 @@ pub fn show(path: &Path, command: Option<&str>, folder: Option<&Path>, named: bo
              Look at it there, or add it here again.",
             full.display()
         ));
+    }
+    if let Some(format) = format {
+        decode(file, format).map_err(|flaw| flaw.told(path))?;
     }
     let command = command.unwrap_or(SYSTEM);
     let Some(program) = program(command) else {

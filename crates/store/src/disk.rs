@@ -193,15 +193,12 @@ impl Disk for Machine {
     }
 }
 
-/// The first bytes of a plain file, wherever its path leads.
+/// A plain file opened for reading, wherever its path leads.
 ///
 /// # Errors
-/// It is no plain file, or cannot be read.
-pub fn beginning(path: &Path, most: u64) -> io::Result<Vec<u8>> {
-    let file = plain_file(&fs::canonicalize(path)?, OpenOptions::new().read(true))?;
-    let mut bytes = Vec::new();
-    file.take(most).read_to_end(&mut bytes)?;
-    Ok(bytes)
+/// It is no plain file, or cannot be opened.
+pub fn reading(path: &Path) -> io::Result<File> {
+    plain_file(&fs::canonicalize(path)?, OpenOptions::new().read(true))
 }
 
 /// The folder a file lies in.

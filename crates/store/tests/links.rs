@@ -8,7 +8,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use knockon_core::{Edit, Sheet};
-use knockon_store::disk::{Disk as _, Machine, beginning};
+use knockon_store::disk::{Disk as _, Machine, reading};
 use knockon_store::journal::{self, Head, Line, Writer};
 use knockon_store::unsaved::Record;
 use knockon_store::{library, lists, put, sheets};
@@ -30,7 +30,7 @@ fn pipes_and_devices_are_refused_and_not_waited_for() {
         let told = sheets::open(path).unwrap_err().to_string();
         assert!(told.contains("not a regular file") || told.contains("cannot be read"), "{told}");
         assert!(sheets::save(path, &sheet()).is_err());
-        assert!(beginning(path, 8).is_err());
+        assert!(reading(path).is_err());
         assert!(journal::read(&Machine, path).is_err());
         assert!(Machine.append(path, b"x", None).is_err());
         assert_eq!(put::read_own(path), None);

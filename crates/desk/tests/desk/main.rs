@@ -17,6 +17,7 @@ mod measuring;
 mod one_way;
 mod own_parts;
 mod photos;
+mod photos_decoded;
 mod plans;
 mod sheets;
 mod survey;
