@@ -12,7 +12,7 @@ use serde_json::Value as Json;
 
 use crate::disk::{Disk, Kind, LARGEST, Looked, folder};
 use crate::put::{put, sync_names};
-use crate::sheets::SheetError;
+use crate::sheet_error::SheetError;
 
 /// What the journal is of.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]

@@ -11,6 +11,7 @@ mod plain;
 pub mod put;
 mod quiet;
 mod reading;
+mod sheet_error;
 pub mod sheets;
 pub mod syncing;
 mod system;
