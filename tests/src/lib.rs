@@ -4,5 +4,6 @@
 pub mod cases;
 pub mod generate;
 pub mod oracle;
+pub mod random_plan;
 pub mod renamed;
 pub mod spoil;

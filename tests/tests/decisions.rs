@@ -10,12 +10,13 @@ use std::collections::BTreeMap;
 use knockon_core::assessment::Order;
 use knockon_core::key::CompanionKey;
 use knockon_core::library::{Decided, LibraryFile};
-use knockon_core::sheet::{Choice, Line, LineState, Plan, Route, Sheet};
+use knockon_core::sheet::{Line, LineState, Sheet};
 use knockon_core::{Assessment, Catalogue, Money, assess, derive};
 use knockon_store::{library, sheets};
 use knockon_tests::cases::cases;
 use knockon_tests::generate::{PLAN, Size, generate, on};
 use knockon_tests::oracle;
+use knockon_tests::random_plan::eight_chosen;
 use knockon_tests::renamed::renamed;
 use rust_decimal::Decimal;
 
@@ -174,26 +175,6 @@ fn a_dearer_part_like_another_changes_nothing() {
     }
 }
 
-/// The example with eight random parts chosen.
-fn eight_chosen(seed: u64, catalogue: &Catalogue) -> Sheet {
-    let mut sheet = sheets::parse("example", library::example()).unwrap();
-    let mut rng = fastrand::Rng::with_seed(seed);
-    let plan = sheet.plans.get_mut("sound").unwrap();
-    *plan = Plan { name: plan.name.clone(), ..Plan::default() };
-    let places: Vec<_> = catalogue.vehicles["furrow-10"].positions.values().collect();
-    for _ in 0..8 {
-        let place = places[rng.usize(..places.len())];
-        let of_class = &catalogue.by_class[place.class];
-        let for_sale: Vec<_> =
-            of_class.iter().filter(|part| catalogue.parts[**part].part.price.is_some()).collect();
-        if let Some(part) = rng.choice(&for_sale) {
-            let part = Some(catalogue.part_names.id(**part).to_owned());
-            plan.routes.insert(place.id.clone(), Choice { route: Route::Convert, part });
-        }
-    }
-    sheet
-}
-
 /// Everything that comes of one part more, less or other at a place that follows.
 fn one_other(sheet: &Sheet, catalogue: &Catalogue, own: &Decisions) -> Vec<Decisions> {
     let mut out = Vec::new();
@@ -222,14 +203,16 @@ fn before_money(order: &Order) -> Order {
     Order { money: 0, hours: 0, open: 0, ..*order }
 }
 
-/// Of three hundred such plans, by hand, two have a better one, of both of which it is said that not all was tried.
+/// Of three hundred such plans, by hand, four have a better one, always with the same air cleaner, and of all four it is
+/// said that not all was tried.
 #[test]
 fn on_the_example_no_single_other_part_is_better_but_for_a_few() {
     let catalogue = library::shipped().on(on());
     let count = cases(60) as usize;
     let (mut better, mut decided) = (Vec::new(), 0);
     for seed in 0..count as u64 {
-        let sheet = eight_chosen(seed, &catalogue);
+        let mut sheet = sheets::parse("example", library::example()).unwrap();
+        sheet.plans.insert("sound".to_owned(), eight_chosen(seed, "furrow-10", &catalogue));
         let a = assess(&sheet, "sound", &catalogue);
         let own = decisions(&a);
         decided += own.len();

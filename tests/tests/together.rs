@@ -5,12 +5,13 @@
 use std::collections::BTreeSet;
 
 use knockon_core::key::CheckKey;
-use knockon_core::sheet::{Choice, Plan, Route, Sheet};
+use knockon_core::sheet::Sheet;
 use knockon_core::together::{CureSet, Together, together};
 use knockon_core::{Assessment, Catalogue, assess};
 use knockon_store::{library, sheets};
 use knockon_tests::cases::cases;
 use knockon_tests::generate::on;
+use knockon_tests::random_plan::eight_chosen;
 use rust_decimal::Decimal;
 
 fn example() -> Sheet {
@@ -72,23 +73,10 @@ fn the_wishes_of_the_example_are_cleared_and_only_the_module_is_given_up() {
 #[test]
 fn what_is_said_of_a_set_is_so_once_it_is_taken() {
     let catalogue = library::shipped().on(on());
-    let places: Vec<_> = catalogue.vehicles["furrow-10"].positions.values().collect();
     let mut cleared = 0;
     for seed in 0..u64::from(cases(10)) {
-        let mut rng = fastrand::Rng::with_seed(seed);
-        let mut plan = Plan::default();
-        for _ in 0..8 {
-            let place = places[rng.usize(..places.len())];
-            let parts = &catalogue.by_class[place.class];
-            let for_sale: Vec<_> =
-                parts.iter().filter(|part| catalogue.parts[**part].part.price.is_some()).collect();
-            if let Some(part) = rng.choice(&for_sale) {
-                let part = Some(catalogue.part_names.id(**part).to_owned());
-                plan.routes.insert(place.id.clone(), Choice { route: Route::Convert, part });
-            }
-        }
         let mut sheet = example();
-        sheet.plans.insert("random".to_owned(), plan);
+        sheet.plans.insert("random".to_owned(), eight_chosen(seed, "furrow-10", &catalogue));
         let (_, found) = are_true(&sheet, "random", &catalogue);
         cleared += usize::from(found.sets.first().is_some_and(|set| set.left.is_empty()));
     }
