@@ -17,7 +17,7 @@ use crate::value::Verdict3;
 
 /// A class of no more parts than this is looked at as a whole; of a larger one, so many of the cheapest and so many that
 /// offer what is missing.
-pub(super) const FEW: usize = 16;
+const FEW: usize = 16;
 
 /// A part that may go into a place.
 type PartAt = (PositionId, PartId);
@@ -111,8 +111,9 @@ impl Bench<'_> {
     }
 
     /// Parts of the class of a place that are looked at for a term. Of a class of many: those that agree with what sits next
-    /// to it, or would with some parts in their places, directly or over bridges; those that offer what is asked for or give what is short; the
-    /// cheapest. What agrees with nothing next to it, and is dearer than so many, is not looked at.
+    /// to it, or would with some parts in their places, directly or over bridges; kits that bring the other end; those that
+    /// offer what is asked for or give what is short; the cheapest. What does nothing of it, and is dearer than so many, is
+    /// not looked at.
     fn of_use(&self, pos: PositionId, term: Term, beside: &Overlay) -> Vec<PartId> {
         let class = self.v.positions[pos].class;
         let all = self.cat.by_class.get(class).map_or(&[][..], Vec::as_slice);
@@ -121,6 +122,9 @@ impl Bench<'_> {
         }
         let mut parts: Vec<PartId> = all[..FEW].to_vec();
         self.meeting_at(pos, beside).iter().for_each(|list| parts.extend(list.iter()));
+        if let Term::Joint(joint) = term {
+            parts.extend(self.kits_for(pos, joint).into_iter().take(FEW));
+        }
         let able = match term {
             Term::Need(need) => self.cat.offered_in.get(&(need, class)),
             Term::Pool(pool) => self.cat.given_in.get(&(pool, class)),

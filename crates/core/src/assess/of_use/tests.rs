@@ -87,6 +87,29 @@ fn what_offers_what_is_missing_goes_in() {
     assert_eq!(plan.decided(), ["cleaner: dear-cleaner"]);
 }
 
+/// No cleaner fits the neck of the carburettor out of the fuel kit, and a dear one of many brings the carburettor that it fits.
+#[test]
+fn of_a_class_of_many_a_kit_that_brings_the_other_end_goes_in() {
+    let carburettor =
+        |size: &str| json!({"class": "carburettor", "ports": {"neck": neck(size)}, "price": null});
+    let plan = many(json!({
+        "parts": {
+            "cleaner-kit": {
+                "class": "cleaner", "ports": {"throat": neck("90 mm")}, "contents": ["kit-carburettor"],
+                "price": "90.00 USD",
+            },
+            "fuel-kit": {"class": "tank", "contents": ["wide-carburettor"]},
+            "kit-carburettor": carburettor("90 mm"), "wide-carburettor": carburettor("108 mm"),
+            "old-cleaner": {"class": "cleaner", "ports": {"throat": neck("67 mm")}},
+        },
+        "vehicle": {
+            "positions": {"carburettor": null, "cleaner": "old-cleaner", "tank": null},
+            "joints": {"neck": ["carburettor.neck", "cleaner.throat"]},
+        },
+    }));
+    assert_eq!(plan.convert("tank", "fuel-kit").decided(), ["cleaner: cleaner-kit"]);
+}
+
 /// The box of a linkage holds the bearing that is missing: nobody converts a linkage for the sake of a bearing.
 #[test]
 fn a_kit_goes_in_for_what_it_mends_at_its_own_place_alone() {
