@@ -132,6 +132,12 @@ pub struct Companion {
     pub danger: Option<String>,
     /// A mistake with it hurts people.
     pub safety: bool,
+    /// Whether fitting it can be undone.
+    pub reversible: Reversible,
+    /// What is lost where it cannot be undone, or only with repair, as the library says it.
+    pub undone: String,
+    /// The part the survey found good that goes off for it, as shown.
+    pub takes_off: Option<String>,
 }
 
 impl Companion {

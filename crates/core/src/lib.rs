@@ -17,6 +17,7 @@ mod grammar;
 pub mod key;
 pub mod library;
 pub mod limits;
+pub mod look_twice;
 pub mod meant;
 pub mod money;
 mod number;

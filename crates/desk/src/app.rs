@@ -95,6 +95,7 @@ impl App {
         };
         app.light_or_dark(&cc.egui_ctx);
         app.view.measure = app.config.measure();
+        app.view.bounds = app.config.bounds();
         app.read_drafts();
         match start.file {
             Some(path) => app.open(path),
@@ -240,9 +241,6 @@ impl App {
         match &of.1 {
             Spot::Companion(key) => {
                 details.alternatives = alternatives(sheet, &sheet.plan, catalogue, key);
-                let part = self.assessment.companions.iter().find(|c| c.key == *key).map(|c| &c.part);
-                let entry = |id: &String| catalogue.for_sheet(sheet).part(id).map(|e| e.part.reversible);
-                details.reversible = part.and_then(entry).unwrap_or_default();
             }
             Spot::Position(id) => {
                 let here = self.assessment.positions.iter().find(|p| p.id == *id);

@@ -177,13 +177,13 @@ fn system(
             drawn(view, actions, spot, &response, column);
             for branch in branches(a, &p.companions) {
                 let spot = Spot::Companion(branch.companion.key.clone());
-                let response = rows::companion(ui, t, a, &branch, look(view, &spot, tied));
+                let response = rows::companion(ui, t, a, &branch, look(view, &spot, tied), &view.bounds);
                 drawn(view, actions, spot, &response, column);
             }
         }
         for branch in branches(a, &group.loose) {
             let spot = Spot::Companion(branch.companion.key.clone());
-            let response = rows::companion(ui, t, a, &branch, look(view, &spot, tied));
+            let response = rows::companion(ui, t, a, &branch, look(view, &spot, tied), &view.bounds);
             drawn(view, actions, spot, &response, column);
         }
     });

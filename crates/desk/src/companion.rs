@@ -2,7 +2,7 @@
 
 use egui::{Button, ComboBox, Label, RichText, TextEdit, Ui, Vec2};
 use knockon_core::assessment::{Assessment, Companion};
-use knockon_core::library::{Level, Reversible};
+use knockon_core::library::Level;
 use knockon_core::sheet::LineState;
 use knockon_core::{Edit, Sheet, explain};
 
@@ -12,7 +12,7 @@ use crate::text::named;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Spot, View};
-use crate::{ask, icons, later, notes, paid, words};
+use crate::{ask, icons, later, look_twice, notes, paid, words};
 
 /// One line that leads to the details.
 pub fn line(ui: &mut Ui, t: &Tokens, c: &Companion, actions: &mut Vec<Action>) {
@@ -60,9 +60,7 @@ pub fn details(
     if c.hours > 0.04 {
         fact(ui, t, "Time", &format!("{} each", words::hours(c.hours)), t.ink);
     }
-    if view.details.reversible != Reversible::Yes {
-        fact(ui, t, "Undoing", &words::sentence(words::reversible(view.details.reversible)), t.ink);
-    }
+    look_twice::lines(ui, t, c, &view.bounds);
     if let Some(reason) = &c.waived {
         fact(ui, t, "Left out", reason, t.ink);
     }
@@ -78,6 +76,7 @@ pub fn details(
     answer(ui, t, sheet, c, view, actions);
     alternatives(ui, t, sheet, c, view, actions);
     belongs(ui, t, a, c, actions);
+    look_twice::figures(ui, t, a, view, actions);
 }
 
 fn answer(ui: &mut Ui, t: &Tokens, sheet: &Sheet, c: &Companion, view: &mut View, actions: &mut Vec<Action>) {

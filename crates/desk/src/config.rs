@@ -2,6 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
+use knockon_core::Money;
+use knockon_core::look_twice::Bounds;
 use knockon_core::showing::Measure;
 use knockon_store::put::{own_file, read_own};
 use serde::{Deserialize, Serialize};
@@ -10,13 +12,17 @@ use serde::{Deserialize, Serialize};
 const RECENT: usize = 8;
 
 /// The remembered settings.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Config {
     /// Dark rather than light.
     pub dark: bool,
     /// Quantities in metric units rather than inches and pounds.
     pub metric: bool,
+    /// From where on a line is dear.
+    pub dear: Option<Money>,
+    /// From how many hours on a line takes long.
+    pub long: Option<f64>,
     /// The vehicle's drawing is shown; `None`: where the window is tall enough.
     pub elevation: Option<bool>,
     /// Command that shows a picture; `None`: the system's own.
@@ -31,6 +37,11 @@ impl Config {
     /// The system quantities are shown in.
     pub fn measure(&self) -> Measure {
         if self.metric { Measure::Metric } else { Measure::Inch }
+    }
+
+    /// From where on to look twice.
+    pub fn bounds(&self) -> Bounds {
+        Bounds { dear: self.dear.clone(), long: self.long }
     }
 
     /// Reads the settings; anything unreadable is as if nothing was remembered.

@@ -163,6 +163,15 @@ pub fn caution(p: &Painter, c: Pos2, color: Color32) {
     p.circle_filled(c + vec2(0.0, 4.0), 1.0, color);
 }
 
+/// Two rings side by side, as of a pair of eyes: to be looked at twice.
+pub fn twice(p: &Painter, c: Pos2, color: Color32) {
+    let pen = Stroke::new(1.2, color);
+    for side in [-1.0, 1.0] {
+        p.circle_stroke(c + vec2(3.6 * side, 0.0), 3.0, pen);
+        p.circle_filled(c + vec2(3.6 * side, 0.0), 1.0, color);
+    }
+}
+
 /// A bent arrow: back, or mirrored for forward.
 pub fn turn(p: &Painter, c: Pos2, back: bool, color: Color32) {
     let s = if back { 1.0 } else { -1.0 };

@@ -40,6 +40,7 @@ mod keeping;
 mod kept_drafts;
 mod keys;
 mod later;
+mod look_twice;
 mod made;
 mod measuring;
 mod modal;

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use egui::Context;
+use knockon_core::look_twice::Bounds;
 use knockon_core::sheet::LineState;
 use knockon_core::{Edit, Sheet, money};
 
@@ -24,6 +25,7 @@ impl App {
             Action::Accept(key, yes) => self.accept(key, yes),
             Action::Pick(key, part) => self.pick(key, part),
             Action::Paid(part, text, currency) => self.paid(part, &text, currency),
+            Action::LookFrom(read) => self.look_from(read),
             Action::Photos(step) => self.photos(step),
             Action::Parts(step) => self.own_parts(ctx, step),
             Action::Answer(yes) => self.answer(yes),
@@ -168,6 +170,18 @@ impl App {
                 self.config.store(self.home.as_deref());
             }
             Command::Close => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
+        }
+    }
+
+    /// From where on to look twice is kept for all sheets.
+    fn look_from(&mut self, read: Result<Bounds, String>) {
+        match read {
+            Ok(bounds) => {
+                (self.config.dear, self.config.long) = (bounds.dear.clone(), bounds.long);
+                self.config.store(self.home.as_deref());
+                self.view.bounds = bounds;
+            }
+            Err(why) => self.trouble(why),
         }
     }
 

@@ -6,15 +6,15 @@ use knockon_core::assessment::{Assessment, Companion, Origin, PositionView};
 use knockon_core::explain;
 use knockon_core::key::CompanionKey;
 use knockon_core::library::Level;
+use knockon_core::look_twice::Bounds;
 use knockon_core::sheet::{Route, Verdict};
 
 use crate::icons::{self, Mark};
-use crate::paid;
 use crate::text::{Piece, elided, figures, figures_width, pieces, wrapped};
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, TARGET, Tokens};
 use crate::view::Spot;
-use crate::words;
+use crate::{look_twice, paid, words};
 
 /// Where names begin.
 const NAME_X: f32 = 36.0;
@@ -179,7 +179,14 @@ fn hover_position(ui: &mut Ui, p: &PositionView, mark: Mark) {
 }
 
 /// A companion on its thread.
-pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: Look) -> Response {
+pub fn companion(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Assessment,
+    b: &Branch<'_>,
+    look: Look,
+    bounds: &Bounds,
+) -> Response {
     let c = b.companion;
     let open = words::open(c);
     let tone = if open && c.level == Level::Required { t.warm } else { t.ink };
@@ -198,7 +205,7 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: 
         Piece(&lead, theme::small(), t.soft, false),
         Piece(&name, theme::small(), if waived { t.soft } else { t.ink }, waived),
     ];
-    let first = pieces(ui, &parts, width - name_x - price_width - 40.0);
+    let first = pieces(ui, &parts, width - name_x - price_width - 58.0);
     let why = match &c.waived {
         Some(reason) => format!("left out: {reason}"),
         None => explain::half_line(a, c.reason),
@@ -214,6 +221,8 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: 
     let height = (first.size().y + second_height + third_height + 8.0).max(TARGET);
     let label = format!("{level} {name}, {}, {price}, {why}", words::companion_state(c));
     let label = if danger.is_empty() { label } else { format!("{label}, caution: {danger}") };
+    let twice = look_twice::line(c, bounds);
+    let label = if twice.is_empty() { label } else { format!("{label}, look twice: {twice}") };
     let (rect, response) = frame(ui, t, &Spot::Companion(c.key.clone()), height, look, &label);
     if ui.is_rect_visible(rect) {
         let paint = ui.painter();
@@ -224,6 +233,9 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: 
         let right = rect.right() - 10.0;
         figures(paint, pos2(right, top), &price, &theme::small(), if waived { t.soft } else { t.ink });
         let at = pos2(right - price_width - 14.0, middle);
+        if !twice.is_empty() {
+            icons::twice(paint, at - vec2(18.0, 0.0), if waived { t.soft } else { t.ink });
+        }
         if c.accepted && c.line == knockon_core::sheet::LineState::ToBuy && !waived {
             icons::tick(paint, at, t.ink);
         } else if !waived && !c.in_kit {
@@ -241,6 +253,9 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Assessment, b: &Branch<'_>, look: 
     hint(response, |ui| {
         ui.strong(format!("{level} {}", c.name));
         ui.label(words::sentence(&explain::half_line(a, c.reason)));
+        if !twice.is_empty() {
+            ui.label(format!("Look twice: {twice}."));
+        }
         let state = words::sentence(words::companion_state(c));
         let space = match (c.in_kit || waived, c.accepted) {
             (true, _) => "",

@@ -7,7 +7,7 @@ use egui::Rect;
 use knockon_core::assessment::{Alternative, PortRow};
 use knockon_core::change::Change;
 use knockon_core::key::{CompanionKey, FactKey};
-use knockon_core::library::Reversible;
+use knockon_core::look_twice::Bounds;
 use knockon_core::sheet::{Choice, LineState};
 use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Edit};
@@ -89,6 +89,8 @@ pub enum Action {
     Answer(bool),
     /// Select a spot, or nothing.
     Select(Option<Spot>),
+    /// From where on a line is dear or takes long; or why what was typed cannot be read.
+    LookFrom(Result<Bounds, String>),
     /// Do a command.
     Do(Command),
     /// Open a card of the fit-up page.
@@ -200,8 +202,6 @@ pub struct Details {
     pub could_be: Vec<(String, String)>,
     /// What the library has there.
     pub library_has: Option<String>,
-    /// Whether fitting the companion can be undone.
-    pub reversible: Reversible,
     /// The kit that fills the position or leaves it empty: where it is chosen, and its name.
     pub kit: Option<(String, String)>,
     /// Photos of the position that lie where nothing is any more, as the sheet has them.
@@ -247,6 +247,10 @@ pub struct View {
     pub details: Details,
     /// Reason being typed for leaving a companion out: key and text.
     pub waive: Option<(CompanionKey, String)>,
+    /// From where on a line is dear or takes long.
+    pub bounds: Bounds,
+    /// One of the two as it is being typed, by the name of its field.
+    pub bounds_typed: Option<(&'static str, String)>,
     /// Values being measured, as typed, by the key of their fact.
     pub measuring: BTreeMap<FactKey, String>,
     /// What was seen, being typed: position and text.

@@ -7,14 +7,16 @@ use knockon_core::assessment::Offer;
 use knockon_core::catalogue::VehicleEntry;
 use knockon_core::change::{self, Idle};
 use knockon_core::date::Date;
+use knockon_core::look_twice::Bounds;
 use knockon_core::meant::{nearest, then};
+use knockon_core::money::typed;
 use knockon_core::remedy::cures;
 use knockon_core::sheet::Route;
 use knockon_core::showing::count;
 use knockon_core::strangers::strangers;
 use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, figure, offers};
-use knockon_report::{buy_csv, figures, json, text, together as report};
+use knockon_report::{buy_csv, figures, json, look_twice, text, together as report};
 use knockon_store::disk::Machine;
 use knockon_store::library::Weight;
 use knockon_store::{library, lists, place, sheets, unsaved};
@@ -234,15 +236,35 @@ pub fn desk(file: Option<PathBuf>, today: fn() -> Date) -> Done {
     Ok(())
 }
 
-/// Prints the assessment of a plan, as text or JSON; with what would clear all of it together, where that is wanted.
-pub fn assess_file(wanted: &Wanted, with_cures: bool, as_json: bool) -> Done {
+/// What is asked of an assessment besides.
+#[derive(Clone, Debug)]
+pub struct Asked {
+    /// What would clear all that does not fit, together.
+    pub cures: bool,
+    /// From where on a line is dear, as typed.
+    pub dear: Option<String>,
+    /// From how many hours on a line takes long.
+    pub long: Option<f64>,
+}
+
+/// Prints the assessment of a plan, as text or JSON, with what is asked of it.
+pub fn assess_file(wanted: &Wanted, asked: &Asked, as_json: bool) -> Done {
     let opened = open(wanted)?;
     let (a, idle) = checked(&opened);
-    let sets = with_cures.then(|| together(&opened.sheet, &opened.plan, &opened.catalogue, &a));
+    let dear = match &asked.dear {
+        Some(dear) => typed(dear, &a.totals.currency).map_err(|e| format!("--dear: {e}"))?,
+        None => None,
+    };
+    if asked.long.is_some_and(|hours| hours.is_nan() || hours < 0.0) {
+        return Err("--long: expected hours of 0 or more, such as 4".to_owned());
+    }
+    let bounds = Bounds { dear, long: asked.long };
+    let sets = asked.cures.then(|| together(&opened.sheet, &opened.plan, &opened.catalogue, &a));
     if as_json {
         let mut all = json::assessment(&a);
         if let Some(all) = all.as_object_mut() {
             all.insert("idle".to_owned(), json::idle(&idle));
+            all.insert("look_twice".to_owned(), look_twice::json(&a, &bounds));
             all.extend(sets.iter().map(|sets| ("cures".to_owned(), report::json(sets))));
         }
         return say_json(&all);
@@ -250,7 +272,8 @@ pub fn assess_file(wanted: &Wanted, with_cures: bool, as_json: bool) -> Done {
     let cures = cures(&opened.sheet, &opened.plan, &opened.catalogue, &a);
     let whole = text::assessment(&a, &cures);
     let sets = sets.map_or_else(String::new, |sets| report::text(&a, &opened.catalogue, &sets));
-    say(&format!("{}\n{whole}{}{sets}", headline(&opened, wanted.plan.is_none()), text::idle(&idle)))
+    let head = headline(&opened, wanted.plan.is_none());
+    say(&format!("{head}\n{whole}{}{}{sets}", text::idle(&idle), look_twice::text(&a, &bounds)))
 }
 
 /// The vehicle and the plan, and whether the plan was named.

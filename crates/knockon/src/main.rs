@@ -42,6 +42,12 @@ enum Command {
         /// Say as well which changes would clear all that does not fit, together
         #[arg(long)]
         cures: bool,
+        /// Mark what costs so much or more for a line, such as 200
+        #[arg(long, value_name = "AMOUNT")]
+        dear: Option<String>,
+        /// Mark what takes so many hours or more
+        #[arg(long, value_name = "HOURS")]
+        long: Option<f64>,
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
@@ -177,9 +183,9 @@ fn main() -> ExitCode {
     }
     let done = match arguments.command {
         None => commands::desk(arguments.file, today),
-        Some(Command::Assess { file, plan, on, with_unsaved, cures, json }) => {
+        Some(Command::Assess { file, plan, on, with_unsaved, cures, dear, long, json }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved };
-            commands::assess_file(&wanted, cures, json)
+            commands::assess_file(&wanted, &commands::Asked { cures, dear, long }, json)
         }
         Some(Command::Buy { file, plan, on, with_unsaved, csv }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved };

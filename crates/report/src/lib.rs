@@ -2,5 +2,6 @@
 pub mod buy_csv;
 pub mod figures;
 pub mod json;
+pub mod look_twice;
 pub mod text;
 pub mod together;

@@ -131,6 +131,16 @@ impl Bench<'_> {
         matches!(finding.map(|f| f.verdict), None | Some(Verdict::Good)) && self.over_age(pos).is_none()
     }
 
+    /// What goes off a place for a part put in there, where the survey found it good and it is not over its age.
+    pub fn takes_off(&self, pos: PositionId, part: PartId) -> Option<PartId> {
+        let is_good =
+            self.sheet.survey.get(&self.v.positions[pos].id).is_some_and(|f| f.verdict == Verdict::Good);
+        let slot = self.slot(pos);
+        let goes_in = slot.by == By::Fill && slot.part == Some(part);
+        self.as_found(pos)
+            .filter(|found| goes_in && is_good && *found != part && self.over_age(pos).is_none())
+    }
+
     /// A part goes in where the owner has picked another.
     pub fn is_passed(&self, pos: PositionId, part: PartId) -> bool {
         let class = self.v.positions[pos].class;

@@ -159,6 +159,9 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
         left_out_by: left_out.map(|(by, _)| by).filter(|by| *by != c.key).map(|by| bench.companion_key(by)),
         safety: part.part.safety,
         danger: cautions::danger(bench, c),
+        reversible: part.part.reversible,
+        undone: part.part.undone.clone(),
+        takes_off: c.position.and_then(|pos| bench.takes_off(pos, c.part)).map(|off| bench.name(off)),
         key: bench.companion_key(c.key),
     }
 }

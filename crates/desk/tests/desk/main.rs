@@ -13,6 +13,7 @@ mod found;
 mod half_way;
 mod half_written;
 mod help;
+mod look_twice;
 mod measuring;
 mod one_way;
 mod own_parts;

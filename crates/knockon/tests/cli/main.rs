@@ -4,6 +4,7 @@
 mod cures;
 mod day;
 mod figure;
+mod look_twice;
 mod output;
 mod unsaved;
 mod words;
