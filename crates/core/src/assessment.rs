@@ -9,6 +9,7 @@ use crate::library::{Level, Reversible};
 use crate::money::Money;
 use crate::quantity::Quantity;
 use crate::reason::{Reason, ReasonId};
+use crate::refund::CameBack;
 use crate::sheet::{LineState, Route, Verdict};
 use crate::value::Kind;
 
@@ -417,6 +418,8 @@ pub struct BuyLine {
     pub price: Option<Money>,
     /// Price of all.
     pub total: Option<Money>,
+    /// What came back of it, as the buying record says; empty for what is left out.
+    pub came_back: BTreeMap<CameBack, Money>,
     /// From whom.
     pub supplier: String,
     /// Where it stands.
@@ -571,6 +574,8 @@ pub struct Totals {
     pub old_prices: usize,
     /// When the oldest of those prices was looked up, as written; `None` where there is none.
     pub old_prices_from: Option<String>,
+    /// What came back and is counted off the sums, by currency.
+    pub came_back: BTreeMap<String, rust_decimal::Decimal>,
     /// Sums in other currencies, never added in.
     pub other_currency: BTreeMap<String, rust_decimal::Decimal>,
     /// Own hours.

@@ -3,6 +3,8 @@
 //! The sums of a plan count what the plan wants. A part that is bought and then not wanted any more drops out of them,
 //! though its money is gone: it is told here.
 
+use std::collections::BTreeMap;
+
 use rust_decimal::Decimal;
 
 use crate::assess::assess;
@@ -11,6 +13,7 @@ use crate::box_key::BoxKey;
 use crate::catalogue::Catalogue;
 use crate::edit::{Edit, apply};
 use crate::money::Money;
+use crate::refund::CameBack;
 use crate::sheet::{Choice, LineState, Sheet};
 
 /// Something on order, in hand or fitted that nothing in the plan wants.
@@ -26,13 +29,18 @@ pub struct Idle {
     pub state: LineState,
     /// Price each: what was paid, else the library's.
     pub price: Option<Money>,
+    /// What came back of it, in the currency of the price; where some of the line is still wanted, that stays with those.
+    pub came_back: Decimal,
 }
 
 impl Idle {
     /// The money in it; of one where the number is not known.
     #[must_use]
     pub fn money(&self) -> Option<Money> {
-        self.price.as_ref().map(|m| m.times(self.qty.unwrap_or(1)))
+        let mut money = self.price.as_ref().map(|m| m.times(self.qty.unwrap_or(1)))?;
+        // of several whose number is not known more may have come back than one has cost
+        money.amount = (money.amount - self.came_back).max(Decimal::ZERO.min(money.amount));
+        Some(money)
     }
 }
 
@@ -84,6 +92,12 @@ fn wanted<'a>(a: &'a Assessment, part: &'a str) -> impl Iterator<Item = &'a BuyL
     a.buy.iter().filter(move |l| l.part == part && l.waived.is_none())
 }
 
+/// What came back in the currency of a price.
+fn in_currency(came_back: &BTreeMap<CameBack, Money>, price: Option<&Money>) -> Decimal {
+    let same = |money: &&Money| price.is_some_and(|price| price.currency == money.currency);
+    came_back.values().filter(same).map(|money| money.amount).sum()
+}
+
 /// Compares two states of a plan. Nothing is idle where nothing was bought.
 #[must_use]
 pub fn change(before: &Assessment, after: &Assessment) -> Change {
@@ -98,6 +112,11 @@ pub fn change(before: &Assessment, after: &Assessment) -> Change {
                 qty: Some(qty),
                 state: line.state,
                 price: line.price.clone(),
+                came_back: if still == 0 {
+                    in_currency(&line.came_back, line.price.as_ref())
+                } else {
+                    Decimal::ZERO
+                },
             });
         }
     }
@@ -202,6 +221,7 @@ pub fn idle(sheet: &Sheet, catalogue: &Catalogue, a: &Assessment) -> Vec<Idle> {
             name,
             qty: None,
             state: line.state,
+            came_back: in_currency(&line.came_back, line.paid.as_ref().or(price.as_ref())),
             price: line.paid.clone().or(price),
         });
     }
@@ -221,6 +241,7 @@ mod tests {
             name: part.to_uppercase(),
             qty,
             total: price.as_ref().map(|m| m.times(qty)),
+            came_back: BTreeMap::new(),
             price,
             supplier: String::new(),
             state,
@@ -274,6 +295,19 @@ mod tests {
             [("old-carburettor", Some(1)), ("hose", Some(3)), ("cap", Some(1)), ("mystery", Some(1))]
         );
         assert_eq!(super::change(&after, &before).idle, Vec::new(), "what is to buy is never idle");
+    }
+
+    #[test]
+    fn what_came_back_lies_idle_no_more() {
+        let mut rebuilt = line("starter", 2, "90.00 USD", LineState::InHand);
+        rebuilt.came_back.insert(CameBack::Core, "60.00 USD".parse().unwrap());
+        let before = plan(vec![rebuilt]);
+        assert_eq!(change(&before, &plan(Vec::new())).sums.spent, dollars("120"));
+        // one of two is still wanted, and what came back stays with it
+        let one = plan(vec![line("starter", 1, "90.00 USD", LineState::InHand)]);
+        assert_eq!(change(&before, &one).sums.spent, dollars("90"));
+        let idle = Idle { qty: None, came_back: dollars("120"), ..change(&before, &one).idle.remove(0) };
+        assert_eq!(idle.money().unwrap().amount, Decimal::ZERO, "nobody knows how many there are");
     }
 
     #[test]

@@ -10,6 +10,7 @@ use crate::date::{DateError, Dated};
 use crate::key::{CompanionKey, FactKey};
 use crate::library::Part;
 use crate::money::Money;
+use crate::refund::CameBack;
 use crate::sheet::{Choice, Finding, Line, LineState, Plan, Sheet};
 
 /// One change of a sheet. `plan` fields name a plan id; position, part and key fields as in [`Sheet`].
@@ -29,6 +30,8 @@ pub enum Edit {
     SetLine { part: String, state: LineState },
     /// What was paid each; `None` forgets it.
     SetPaid { part: String, paid: Option<Money> },
+    /// What came back of what was paid for a part, all of it together; `None` forgets it.
+    SetCameBack { part: String, what: CameBack, amount: Option<Money> },
     /// From whom.
     SetSupplier { part: String, supplier: String },
     /// Survey entry; `None` removes it.
@@ -123,6 +126,9 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
         }
         Edit::Made { position, made } => put(&mut sheet.made, position, dated(made.as_deref())?),
         Edit::SetPaid { part, paid } => line(sheet, part, |l| l.paid.clone_from(paid)),
+        Edit::SetCameBack { part, what, amount } => {
+            line(sheet, part, |l| put(&mut l.came_back, what, amount.clone()));
+        }
         Edit::SetSupplier { part, supplier } => line(sheet, part, |l| l.supplier.clone_from(supplier)),
         Edit::Survey { position, finding } => put(&mut sheet.survey, position, finding.clone()),
         Edit::Found { position, found } => {

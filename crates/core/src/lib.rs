@@ -24,6 +24,7 @@ mod number;
 pub mod profile;
 pub mod quantity;
 pub mod reason;
+pub mod refund;
 pub mod remedy;
 pub mod sheet;
 pub mod showing;

@@ -8,6 +8,7 @@ use serde_json::Value as Json;
 use crate::key::{CompanionKey, KeyError};
 use crate::library::{Extra, Part, Table};
 use crate::money::Money;
+use crate::refund::CameBack;
 
 /// What will be done at a position.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -124,6 +125,9 @@ pub struct Line {
     /// What was paid each, once known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub paid: Option<Money>,
+    /// What came back of what was paid for all of them, by what it came back for.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub came_back: BTreeMap<CameBack, Money>,
     /// From whom.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub supplier: String,

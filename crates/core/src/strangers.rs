@@ -8,7 +8,7 @@ use crate::catalogue::{Catalogue, ClassId, Id, Names, VehicleEntry};
 use crate::date::Dated;
 use crate::key::{CompanionKey, FactKey, KeyError};
 use crate::meant::{nearest, then};
-use crate::money::Money;
+use crate::refund;
 use crate::sheet::{Plan, Route, Sheet};
 use crate::value::Value;
 
@@ -88,7 +88,9 @@ impl Found<'_> {
                 let part = id.strip_suffix(".rebuild").or_else(|| id.strip_suffix(".clean")).unwrap_or(id);
                 self.part(&path, part, "its money stands by itself");
             }
-            self.not_below(format!("lines.{id}.paid"), line.paid.as_ref());
+            for (path, message) in refund::odd(id, line) {
+                self.tell(path, message);
+            }
             if let Some(text) = &line.fitted {
                 self.date(format!("lines.{id}.fitted"), text);
             }
@@ -134,18 +136,6 @@ impl Found<'_> {
             if let Some(Err(why)) = kind.map(|kind| Value::read(json, kind)) {
                 self.tell(path, format!("{why}; the value is left out"));
             }
-        }
-    }
-
-    /// Money that is less than nothing: no sign says what it was.
-    fn not_below(&mut self, path: String, money: Option<&Money>) {
-        if let Some(money) = money.filter(|money| money.amount.is_sign_negative() && !money.amount.is_zero())
-        {
-            let message = format!(
-                "\"{money}\" is below 0: a part that went back is marked \"sent-back\", not paid with a minus; it is \
-                 counted as it stands"
-            );
-            self.tell(path, message);
         }
     }
 

@@ -101,6 +101,9 @@ fn lines(from: &BTreeMap<String, Line>, to: &BTreeMap<String, Line>, out: &mut V
         if old.paid != new.paid {
             out.push(Edit::SetPaid { part: part.clone(), paid: new.paid });
         }
+        changed(&old.came_back, &new.came_back, |what, amount| {
+            out.push(Edit::SetCameBack { part: part.clone(), what: *what, amount: amount.cloned() });
+        });
         if old.supplier != new.supplier {
             out.push(Edit::SetSupplier { part: part.clone(), supplier: new.supplier });
         }
@@ -130,8 +133,9 @@ fn changed<K: Ord, V: PartialEq>(
 mod tests {
     use super::edits;
     use knockon_core::key::CompanionKey;
+    use knockon_core::refund::CameBack;
     use knockon_core::sheet::{Choice, LineState, Plan, Route};
-    use knockon_core::{Edit, Sheet, apply};
+    use knockon_core::{Edit, Money, Sheet, apply};
 
     #[test]
     fn every_edit_can_be_taken_back_by_edits() {
@@ -146,6 +150,11 @@ mod tests {
             Edit::Waive { plan: "a".into(), key: CompanionKey::survey("p"), reason: Some("have one".into()) },
             Edit::SetLine { part: "x".into(), state: LineState::InHand },
             Edit::SetSupplier { part: "x".into(), supplier: "the shop".into() },
+            Edit::SetCameBack {
+                part: "x".into(),
+                what: CameBack::Core,
+                amount: "60 USD".parse::<Money>().ok(),
+            },
             Edit::SetLine { part: "y".into(), state: LineState::Fitted },
             Edit::SetFitted { part: "y".into(), fitted: Some("2026-03-01".into()) },
             Edit::Made { position: "p".into(), made: Some("1966".into()) },

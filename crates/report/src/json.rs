@@ -81,7 +81,9 @@ pub fn assessment(a: &Assessment) -> Value {
         })).collect::<Vec<_>>(),
         "totals": {
             "currency": a.totals.currency, "spent": money(a.totals.spent), "committed": money(a.totals.committed),
-            "to_come": money(a.totals.to_come), "unpriced": a.totals.unpriced, "hours": hours(a.totals.hours),
+            "to_come": money(a.totals.to_come),
+            "came_back": a.totals.came_back.iter().map(|(c, m)| Money::new(*m, c).to_string()).collect::<Vec<_>>(),
+            "unpriced": a.totals.unpriced, "hours": hours(a.totals.hours),
             "companions": a.totals.companions, "companions_open": a.totals.companions_open, "clashes": a.totals.clashes,
             "to_measure": a.totals.to_measure, "fitted": a.totals.fitted, "lines": a.totals.lines,
             "old_prices": a.totals.old_prices, "old_prices_from": a.totals.old_prices_from,
@@ -139,7 +141,9 @@ pub fn offer(o: &Offer) -> Value {
 pub fn idle(lines: &[Idle]) -> Value {
     let one = |l: &Idle| {
         with_price(
-            json!({"part": l.part, "name": l.name, "qty": l.qty, "state": l.state.word()}),
+            json!({
+                "part": l.part, "name": l.name, "qty": l.qty, "state": l.state.word(), "came_back": money(l.came_back),
+            }),
             l.price.as_ref(),
         )
     };

@@ -125,6 +125,11 @@ fn sums(t: &Totals) -> String {
     let money = |amount| Money::new(amount, &t.currency);
     let mut out =
         format!("{} spent, {} on order, {} to come", money(t.spent), money(t.committed), money(t.to_come));
+    if !t.came_back.is_empty() {
+        let back: Vec<String> =
+            t.came_back.iter().map(|(c, amount)| Money::new(*amount, c).to_string()).collect();
+        let _ = write!(out, " ({} that came back counted off)", back.join(" and "));
+    }
     for (currency, amount) in &t.other_currency {
         let _ = write!(out, ", and {} in all", Money::new(*amount, currency));
     }
@@ -250,7 +255,8 @@ fn idle_line(line: &Idle) -> String {
     let qty = line.qty.map_or_else(String::new, |n| format!("{n} x "));
     let each = if line.qty.is_none() { " each" } else { "" };
     let money = line.money().map_or_else(|| "no price".to_owned(), |m| format!("{m}{each}"));
-    format!("{qty}{} ({}, {money})", line.name, line.state.word())
+    let back = if line.came_back.is_zero() { "" } else { ", what came back counted off" };
+    format!("{qty}{} ({}, {money}{back})", line.name, line.state.word())
 }
 
 /// What is bought and stands nowhere in the plan; nothing where that is nothing.
@@ -286,6 +292,9 @@ pub fn buy(a: &Assessment) -> String {
         let state = l.waived.as_ref().map_or_else(|| l.state.word().to_owned(), left_out);
         let _ = writeln!(out, "{total:>14}  {:>3} x {}", l.qty, l.name);
         let _ = writeln!(out, "{:>22}{state}, for {}", "", l.uses_text());
+        if let Some(back) = l.came_back_text() {
+            let _ = writeln!(out, "{:>22}{back}", "");
+        }
     }
     let t = &a.totals;
     let unpriced = if t.unpriced > 0 { format!("; {} without a price", t.unpriced) } else { String::new() };

@@ -10,6 +10,7 @@ use crate::catalogue::{PartId, PositionId};
 use crate::date::Dated;
 use crate::library::Work;
 use crate::money::Money;
+use crate::refund;
 use crate::sheet::{LineState, Route};
 
 /// So many of a price. Most things come alone.
@@ -158,6 +159,7 @@ fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, at: String, wan
         qty: 0,
         price,
         total: None,
+        came_back: record.filter(|_| want.waived.is_none()).map(|r| r.came_back.clone()).unwrap_or_default(),
         supplier: record
             .map(|r| r.supplier.clone())
             .filter(|s| !s.is_empty())
@@ -208,6 +210,7 @@ pub(super) fn totals(out: &Assessment) -> Totals {
         t.lines += 1;
         t.old_prices += usize::from(line.old_price.is_some());
         t.fitted += usize::from(line.state == LineState::Fitted);
+        refund::count_off(&mut t, line);
         let Some(total) = &line.total else {
             t.unpriced += 1;
             continue;

@@ -301,6 +301,12 @@ impl Least {
         self
     }
 
+    /// With a line of the buying record as a sheet has it.
+    pub fn record(mut self, part: &str, line: Line) -> Self {
+        self.sheet.lines.insert(part.to_owned(), line);
+        self
+    }
+
     pub fn assess(&self) -> Assessment {
         let a = self.assess_anyway();
         assert!(a.problems.is_empty(), "{:?}", a.problems);

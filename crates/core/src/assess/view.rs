@@ -15,6 +15,7 @@ use crate::key::{self, CompanionKey};
 use crate::library::Reversible;
 use crate::money::Money;
 use crate::reason::{Fact, Reason, ReasonId};
+use crate::refund;
 use crate::sheet::{LineState, Route, Verdict};
 
 impl Bench<'_> {
@@ -117,6 +118,8 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
 /// What could not be read, and where the search for bridges had to be cut off.
 fn problems(bench: &Bench<'_>) -> Vec<String> {
     let mut out = bench.ground.problems.clone();
+    let money = bench.sheet.lines.iter().flat_map(|(id, line)| refund::odd(id, line));
+    out.extend(money.map(|(path, message)| format!("{path}: {message}")));
     if bench.cut.get() {
         out.push(
             "the search for bridges was cut off: the library lets bridges follow each other too freely; \"library check\" names those that go round"

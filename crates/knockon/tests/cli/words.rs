@@ -278,7 +278,7 @@ fn what_a_sheet_names_and_the_library_does_not_know_is_told_with_its_line() {
         (at("lines", "nosuchpart", serde_json::json!({"state": "in-hand"})), "no part \"nosuchpart\""),
         (
             at("lines", "fan-electric-16", serde_json::json!({"state": "fitted", "paid": "-5 USD"})),
-            "\"-5.00 USD\" is below 0: a part that went back is marked \"sent-back\"",
+            "\"-5.00 USD\" is below 0: money that came back stands under \"came_back\"",
         ),
         (
             at(

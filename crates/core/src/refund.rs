@@ -1,0 +1,125 @@
+//! Money that came back for a line of the buying record, told by what it came back for and never by a sign.
+
+use serde::{Deserialize, Serialize};
+
+use crate::assessment::{BuyLine, Totals};
+use crate::money::Money;
+use crate::sheet::{Line, LineState};
+
+/// What money came back for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CameBack {
+    /// The price, or some of it: a part that went back, one short, a price that was put right.
+    Refund,
+    /// The deposit that a rebuilt part is sold with until the old one, its core, is handed in.
+    Core,
+}
+
+impl CameBack {
+    /// Both, in the order shown.
+    pub const ALL: [Self; 2] = [Self::Refund, Self::Core];
+
+    /// Its word in files.
+    #[must_use]
+    pub fn id(self) -> &'static str {
+        match self {
+            Self::Refund => "refund",
+            Self::Core => "core",
+        }
+    }
+
+    /// What it is, on screen and in reports.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Refund => "refunded",
+            Self::Core => "core deposit returned",
+        }
+    }
+}
+
+impl BuyLine {
+    /// What came back, in words: "60.00 USD core deposit returned"; `None` where nothing did.
+    #[must_use]
+    pub fn came_back_text(&self) -> Option<String> {
+        let told: Vec<String> =
+            self.came_back.iter().map(|(what, money)| format!("{money} {}", what.word())).collect();
+        (!told.is_empty()).then(|| told.join(", "))
+    }
+
+    /// The price of all less what came back in its currency, where it counts as [`count_off`] says; `None`: no price.
+    #[must_use]
+    pub fn net(&self) -> Option<Money> {
+        let total = self.total.clone()?;
+        if self.state == LineState::ToBuy {
+            return Some(total);
+        }
+        let back = self.came_back.values().filter(|money| money.currency == total.currency);
+        Some(Money {
+            amount: total.amount - back.map(|money| money.amount).sum::<rust_decimal::Decimal>(),
+            ..total
+        })
+    }
+
+    /// Some of what was paid for a part that was sent back has come back: the rest is spent.
+    #[must_use]
+    pub fn partly_back(&self) -> bool {
+        self.state == LineState::SentBack && !self.came_back.is_empty()
+    }
+}
+
+/// Counts off what came back: from what is on order where the line is, else from what is spent. A line that was sent back
+/// stands in no sum of what was paid; once something came back for it, the rest that did not is spent. Nothing came
+/// back for what is still to buy.
+pub(crate) fn count_off(t: &mut Totals, line: &BuyLine) {
+    let mut add = |money: &Money, off: bool| {
+        let amount = if off { -money.amount } else { money.amount };
+        if off {
+            *t.came_back.entry(money.currency.clone()).or_default() += money.amount;
+        }
+        if money.currency != t.currency {
+            *t.other_currency.entry(money.currency.clone()).or_default() += amount;
+        } else if line.state == LineState::OnOrder {
+            t.committed += amount;
+        } else {
+            t.spent += amount;
+        }
+    };
+    if line.state == LineState::ToBuy {
+        return;
+    }
+    if line.partly_back() {
+        line.total.iter().for_each(|total| add(total, false));
+    }
+    line.came_back.values().for_each(|money| add(money, true));
+}
+
+/// What is odd about the money of a line: path in the sheet and a sentence. No sign says what money came back for, and
+/// nothing comes back before anything is paid.
+pub(crate) fn odd(id: &str, line: &Line) -> Vec<(String, String)> {
+    let below = |money: &Money| money.amount.is_sign_negative() && !money.amount.is_zero();
+    let mut out = Vec::new();
+    if let Some(paid) = line.paid.as_ref().filter(|money| below(money)) {
+        let message = format!(
+            "\"{paid}\" is below 0: money that came back stands under \"came_back\", as \"refund\" or \"core\", without a \
+             minus; it is counted as it stands"
+        );
+        out.push((format!("lines.{id}.paid"), message));
+    }
+    for (what, money) in line.came_back.iter().filter(|(_, money)| below(money)) {
+        let message = format!(
+            "\"{money}\" is below 0: what came back is written without a minus; it is counted as it stands"
+        );
+        out.push((format!("lines.{id}.came_back.{}", what.id()), message));
+    }
+    if line.state == LineState::ToBuy && !line.came_back.is_empty() {
+        let message = "money came back for what is still to buy; it is not counted: say where the part stands, or take \
+                       it out";
+        out.push((format!("lines.{id}.came_back"), message.to_owned()));
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests;
