@@ -87,7 +87,9 @@ fn list(a: &Assessment, cures: &Cures, which: Behind) -> (&'static str, Vec<Entr
     };
     match which {
         Behind::Spent => {
-            ("Spent: in hand or fitted", lines(&|l| matches!(l.state, LineState::InHand | LineState::Fitted)))
+            let paid =
+                |l: &BuyLine| matches!(l.state, LineState::InHand | LineState::Fitted) || l.partly_back();
+            ("Spent: in hand or fitted", lines(&paid))
         }
         Behind::Committed => ("On order", lines(&|l| l.state == LineState::OnOrder)),
         Behind::ToCome => ("To come: still to buy", lines(&|l| l.state == LineState::ToBuy)),
@@ -166,8 +168,11 @@ fn line(a: &Assessment, l: &BuyLine) -> Entry {
         .or_else(|| here.map(|p| Spot::Position(p.id.clone())));
     Entry {
         name: words::with_qty(&l.name, l.qty),
-        half: format!("{}: {}", l.state.word(), l.uses_text()),
-        right: words::price(l.total.as_ref()),
+        half: match l.came_back_text() {
+            Some(back) => format!("{}, {back}: {}", l.state.word(), l.uses_text()),
+            None => format!("{}: {}", l.state.word(), l.uses_text()),
+        },
+        right: words::price(l.net().as_ref()),
         spot,
     }
 }

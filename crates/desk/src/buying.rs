@@ -14,7 +14,7 @@ use crate::text::{figures_ui, named, wrapped};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, TARGET, Tokens};
 use crate::view::{Action, BuyState, Column, View};
-use crate::words;
+use crate::{came_back, words};
 
 /// Between figures and the column after them.
 const NUMBER_GAP: f32 = 14.0;
@@ -161,7 +161,8 @@ fn table(ui: &mut Ui, t: &Tokens, shown: &[BuyRow<'_>], state: &mut BuyState, ac
             };
             let name = wrapped(ui, name, theme::body(), t.ink, item - inset - 4.0).size().y;
             let uses = wrapped(ui, &told, theme::small(), t.soft, uses - 4.0).size().y;
-            name.max(uses).max(TARGET) + 6.0
+            let two = matches!(row, BuyRow::Line(l) if can_come_back(l));
+            name.max(uses).max(if two { TARGET + 16.0 } else { TARGET }) + 6.0
         })
         .collect();
     let mut builder = TableBuilder::new(ui)
@@ -253,7 +254,11 @@ fn lines(
                     }
                     let tone =
                         if l.waived.is_some() || (i > 0 && l.price.is_none()) { t.soft } else { t.ink };
-                    figures_ui(ui, figure, &theme::body(), tone, 0.0);
+                    if i == 2 && can_come_back(l) {
+                        total(ui, t, l, figure, tone, actions);
+                    } else {
+                        figures_ui(ui, figure, &theme::body(), tone, 0.0);
+                    }
                 });
             });
         }
@@ -323,6 +328,22 @@ fn uses_text(l: &BuyLine) -> String {
         None if l.made => format!("made to fit; {}", l.uses_text()),
         None => l.uses_text(),
     }
+}
+
+/// Money comes back once some is paid.
+fn can_come_back(l: &BuyLine) -> bool {
+    l.waived.is_none() && (l.state != LineState::ToBuy || !l.came_back.is_empty())
+}
+
+/// The price of all, and below it what came back of it.
+fn total(ui: &mut Ui, t: &Tokens, l: &BuyLine, figure: &str, tone: egui::Color32, actions: &mut Vec<Action>) {
+    ui.with_layout(Layout::top_down(Align::Max), |ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        ui.add_space(6.0);
+        figures_ui(ui, figure, &theme::body(), tone, 0.0);
+        let back = words::came_back(l);
+        actions.extend(came_back::button(ui, t, &l.part, &l.name, back.as_deref()));
+    });
 }
 
 /// What was paid each, to be typed over the library's price; empty goes back to that.

@@ -49,6 +49,19 @@ pub struct Naming {
     pub fresh: bool,
 }
 
+/// Money that came back for a line of the buying record, being typed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Returned {
+    /// Part id of the line.
+    pub part: String,
+    /// Refunded, as typed.
+    pub refund: String,
+    /// Core deposit returned, as typed.
+    pub core: String,
+    /// Not drawn yet: the first field takes the keyboard.
+    pub fresh: bool,
+}
+
 /// A dialog that is open.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Dialog {
@@ -65,6 +78,8 @@ pub enum Dialog {
     New(NewSheet),
     /// A plan or the sheet gets a name.
     Name(Naming),
+    /// Money came back.
+    CameBack(Returned),
     /// A file would be replaced.
     Replace {
         /// What for.

@@ -12,7 +12,7 @@ use crate::tokens::HEAD;
 use crate::view::{Action, View};
 use crate::words::count;
 use crate::work::Purpose;
-use crate::{naming, new_sheet, palette};
+use crate::{came_back, naming, new_sheet, palette};
 
 /// Draws the dialog that is open.
 pub fn show(
@@ -31,6 +31,7 @@ pub fn show(
         }
         Some(Dialog::New(new)) => new_sheet::show(ctx, catalogue, new),
         Some(Dialog::Name(naming)) => naming::show(ctx, sheet, naming),
+        Some(Dialog::CameBack(back)) => came_back::show(ctx, a, sheet, back),
         Some(Dialog::Replace { purpose, path, why }) => replace(ctx, *purpose, path, *why),
     }
 }

@@ -12,6 +12,7 @@ mod board_head;
 mod body;
 mod buying;
 mod cache;
+mod came_back;
 mod choice_row;
 mod clash;
 mod commands;

@@ -10,7 +10,7 @@ use knockon_core::{Edit, Sheet, money};
 use crate::app::App;
 use crate::begun::{Step, Target};
 use crate::commands::Command;
-use crate::dialog::{Dialog, Naming, Of};
+use crate::dialog::{Dialog, Naming, Of, Returned};
 use crate::document::OnDisk;
 use crate::elevation;
 use crate::view::{Action, Page, Spot};
@@ -26,6 +26,10 @@ impl App {
             Action::Pick(key, part) => self.pick(key, part),
             Action::Paid(part, text, currency) => self.paid(part, &text, currency),
             Action::LookFrom(read) => self.look_from(read),
+            Action::CameBack(part) => {
+                let back = Returned::new(self.document.sheet(), &part);
+                self.view.dialog = Some(Dialog::CameBack(back));
+            }
             Action::Photos(step) => self.photos(step),
             Action::Parts(step) => self.own_parts(ctx, step),
             Action::Answer(yes) => self.answer(yes),

@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
 use crate::app::App;
-use crate::dialog::{Dialog, Naming, Of};
+use crate::dialog::{Dialog, Naming, Of, Returned};
 use crate::view::{Spot, View};
 
 /// Fields, each with the id of its place or part and its text.
@@ -34,6 +34,9 @@ pub struct Typed {
     photo: Option<(String, String)>,
     #[serde(skip_serializing_if = "Option::is_none")]
     name: Option<(Of, String)>,
+    /// Part, refunded, core deposit returned.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    came_back: Option<(String, String, String)>,
 }
 
 impl Typed {
@@ -57,6 +60,12 @@ impl Typed {
                 }
                 _ => None,
             },
+            came_back: match &view.dialog {
+                Some(Dialog::CameBack(now)) if !now.is_as_stored(sheet) => {
+                    Some((now.part.clone(), now.refund.clone(), now.core.clone()))
+                }
+                _ => None,
+            },
         }
     }
 
@@ -76,6 +85,9 @@ impl Typed {
         (view.waive, view.photo) = (waive, self.photo);
         if let Some((of, name)) = self.name {
             view.dialog = Some(Dialog::Name(Naming { of, name, fresh: true }));
+        }
+        if let Some((part, refund, core)) = self.came_back {
+            view.dialog = Some(Dialog::CameBack(Returned { part, refund, core, fresh: true }));
         }
     }
 }

@@ -81,6 +81,8 @@ pub enum Action {
     Pick(CompanionKey, Option<String>),
     /// What was paid each for a part, as typed, and the currency where none is typed.
     Paid(String, String, Option<String>),
+    /// Ask what money came back for a part.
+    CameBack(String),
     /// Something with the photos.
     Photos(photo_paths::Step),
     /// Something with the user's own parts.

@@ -1,5 +1,7 @@
 //! How figures and consequences are worded.
 
+use std::collections::BTreeMap;
+
 use knockon_core::assessment::{Answer, Assessment, BuyLine, Companion, Offer, Origin, PositionView, Totals};
 use knockon_core::change::{Change, Idle};
 use knockon_core::library::{Level, Reversible};
@@ -41,6 +43,17 @@ pub fn amount(value: Decimal, currency: &str) -> String {
 /// A price, or that it is not known.
 pub fn price(money: Option<&Money>) -> String {
     money.map_or_else(|| "no price".to_owned(), |m| amount(m.amount, &m.currency))
+}
+
+/// "$60.00 back"; `None` where nothing came back.
+pub fn came_back(line: &BuyLine) -> Option<String> {
+    let mut sums: BTreeMap<&str, Decimal> = BTreeMap::new();
+    for money in line.came_back.values() {
+        *sums.entry(&money.currency).or_default() += money.amount;
+    }
+    let told: Vec<String> =
+        sums.iter().map(|(currency, sum)| format!("{} back", amount(*sum, currency))).collect();
+    (!told.is_empty()).then(|| told.join(", "))
 }
 
 /// "6 h", "0.5 h".

@@ -4,6 +4,7 @@
 mod access;
 mod board;
 mod buying;
+mod came_back;
 mod companions;
 mod cures;
 mod dates;

@@ -13,14 +13,14 @@ use crate::help::*;
 const CTRL: Modifiers = Modifiers::COMMAND;
 
 /// A sheet in a folder, open on a desk with settings beside it.
-struct Bench {
-    folder: tempfile::TempDir,
-    file: PathBuf,
-    home: PathBuf,
+pub struct Bench {
+    pub folder: tempfile::TempDir,
+    pub file: PathBuf,
+    pub home: PathBuf,
 }
 
 impl Bench {
-    fn new() -> Self {
+    pub fn new() -> Self {
         let folder = tempfile::tempdir().unwrap();
         let at = folder.path().join("sheets");
         fs::create_dir(&at).unwrap();
@@ -30,7 +30,7 @@ impl Bench {
         Self { folder, file, home }
     }
 
-    fn open(&self) -> Desk {
+    pub fn open(&self) -> Desk {
         start(Some(self.file.clone()), Some(self.home.clone()))
     }
 
@@ -58,7 +58,7 @@ fn type_note(desk: &mut Desk, place: &str, text: &str) {
     type_into(desk, Role::MultilineTextInput, &format!("Notes on {place}"), text);
 }
 
-fn type_into(desk: &mut Desk, role: Role, label: &str, text: &str) {
+pub fn type_into(desk: &mut Desk, role: Role, label: &str, text: &str) {
     desk.get_by_role_and_label(role, label).scroll_to_me();
     settle(desk);
     desk.get_by_role_and_label(role, label).focus();
