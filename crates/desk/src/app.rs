@@ -48,8 +48,8 @@ pub struct App {
     pub(crate) kept: Kept,
     /// The note being written, as it stood when it was last typed in.
     pub(crate) pause: Option<Pause>,
-    /// What stood in the fields of the last session is still to be taken in.
-    pub(crate) came_back: bool,
+    /// What stood in the fields of the last session is still to be taken in; what is said of it.
+    pub(crate) came_back: Option<&'static str>,
 }
 
 /// A note as it stood when it was last typed in: position, text, and when, in seconds.
@@ -91,7 +91,7 @@ impl App {
             named: BTreeSet::new(),
             kept: Kept::default(),
             pause: None,
-            came_back: false,
+            came_back: None,
         };
         app.light_or_dark(&cc.egui_ctx);
         app.view.measure = app.config.measure();

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
 
-use knockon_core::{Assessment, Sheet};
+use knockon_core::Assessment;
 use knockon_report::buy_csv::buy_csv;
 use knockon_store::claim::{Claim, Owner, lock_of};
 use knockon_store::disk::Machine;
@@ -14,9 +14,9 @@ use knockon_store::{lists, sheets};
 use crate::app::App;
 use crate::buying::{boxes, rows};
 use crate::dialog::{Dialog, Why};
-use crate::document::{Document, OnDisk};
+use crate::document::OnDisk;
 use crate::photo_paths::all_moved;
-use crate::view::{Message, Page};
+use crate::view::Message;
 use crate::work::{Done, Purpose, pick};
 
 /// Faster than a person.
@@ -181,37 +181,6 @@ impl App {
     pub(crate) fn kept_in(&self) -> Option<PathBuf> {
         let last = self.work.writing.last().map(|(path, _)| path);
         last.or(self.document.path.as_ref()).cloned()
-    }
-
-    /// Puts another sheet on the desk.
-    pub(crate) fn put(&mut self, sheet: Sheet, path: Option<PathBuf>, on_disk: OnDisk) {
-        let revision = self.document.revision() + 1;
-        if let Some(aside) = self.document.set_aside() {
-            self.tell(format!(
-                "The sheet before had changes and no file; it is in {} and among the recent files.",
-                aside.display()
-            ));
-            self.config.remember(&aside);
-            self.config.store(self.home.as_deref());
-        }
-        if let Some(path) = &path {
-            self.config.remember(path);
-            self.config.store(self.home.as_deref());
-        }
-        // the same file may be opened again
-        self.document.let_go();
-        let wake = self.document.wake();
-        self.document = Document::new(sheet, path, on_disk, self.home.as_deref(), revision, wake);
-        self.view.selected = None;
-        self.view.cursor = None;
-        self.view.behind = None;
-        self.view.waive = None;
-        self.view.ask = None;
-        (self.view.note, self.view.survey, self.view.made) = (None, None, None);
-        self.view.measuring.clear();
-        self.view.photo = None;
-        self.place_drafts();
-        self.view.page = Page::Board;
     }
 
     /// Takes in what came back.

@@ -43,9 +43,14 @@ pub struct FitUp {
     sources: bool,
     /// Fields of each card that was opened.
     sets: Vec<(Card, Vec<Field>)>,
+    /// What was written in before the program was ended, until the page is shown.
+    waiting: Vec<Written>,
     /// Revision of the sheet and system of units the fields are of.
     of: Option<(u64, Measure)>,
 }
+
+/// A value that somebody wrote in: id of its card, id of its field, text.
+pub type Written = (String, String, String);
 
 impl FitUp {
     /// Fields that nobody wrote in follow the vehicle; all of them follow the system of units.
@@ -67,8 +72,33 @@ impl FitUp {
                 }
             }
         }
+        self.take_waiting();
         for field in self.sets.iter_mut().flat_map(|(_, fields)| fields) {
             field.show_in(now.1);
+        }
+    }
+
+    /// Values that were written in, as they are kept in the journal.
+    pub fn written(&self) -> Vec<Written> {
+        let of = |(card, fields): &(Card, Vec<Field>)| -> Vec<Written> {
+            let one = |f: &Field| Some((card.id().to_owned(), f.id.to_owned(), f.written()?.to_owned()));
+            fields.iter().filter_map(one).collect()
+        };
+        self.sets.iter().flat_map(of).chain(self.waiting.iter().cloned()).collect()
+    }
+
+    /// The page with what was written in, to be put into its fields when it is shown.
+    pub fn with(card: Card, written: Vec<Written>) -> Self {
+        Self { card, waiting: written, ..Self::default() }
+    }
+
+    /// Puts what was written in into the fields there are now.
+    fn take_waiting(&mut self) {
+        for (card, id, text) in std::mem::take(&mut self.waiting) {
+            let set = self.sets.iter_mut().find(|(of, _)| of.id() == card);
+            let Some((card, fields)) = set else { continue };
+            let Some(at) = fields.iter().position(|f| f.id == id) else { continue };
+            put(*card, fields, at, text);
         }
     }
 
@@ -82,12 +112,17 @@ impl FitUp {
 fn keep(card: Card, fields: &mut [Field], old: Vec<Field>) {
     for before in old.into_iter().filter(|f| f.touched) {
         let Some(at) = fields.iter().position(|f| f.id == before.id) else { continue };
-        if let Some(field) = fields.get_mut(at) {
-            field.text = before.text;
-            field.typed_in();
-        }
-        settle(fields, at, |f| card.works(f));
+        put(card, fields, at, before.text);
     }
+}
+
+/// Writes a text into a field as its user did.
+fn put(card: Card, fields: &mut [Field], at: usize, text: String) {
+    if let Some(field) = fields.get_mut(at) {
+        field.text = text;
+        field.typed_in();
+    }
+    settle(fields, at, |f| card.works(f));
 }
 
 /// Fields as a card begins: what the vehicle has; where that cannot be worked with, the example.

@@ -212,7 +212,7 @@ impl eframe::App for App {
         }
         self.figures();
         self.refresh();
-        self.take_back(&ctx);
+        self.take_back();
         let a = Arc::clone(&self.assessment);
         let mut actions = keys::read(&ctx, &a, &self.example, &mut self.view);
         actions.extend(self.wanted());
@@ -234,7 +234,7 @@ impl eframe::App for App {
             ctx.send_viewport_cmd(egui::ViewportCommand::Close);
         }
         if self.ending.asked() || ctx.input(|i| i.viewport().close_requested()) {
-            self.take_typed(&ctx);
+            self.take_typed();
         }
         self.keep_drafts();
         self.keep_typed();
@@ -250,5 +250,8 @@ impl eframe::App for App {
         self.work.finish();
         // what has been saved leaves no journal behind
         self.receive();
+        // what was typed while the parts being typed were written
+        self.keep_drafts();
+        self.work.finish();
     }
 }

@@ -7,14 +7,13 @@ use knockon_core::sheet::Finding;
 use crate::app::App;
 use crate::made;
 use crate::measuring;
-use crate::view::Action;
 
 /// A note is taken in when nothing was typed for so long, in seconds.
 const PAUSE: f64 = 1.5;
 
 impl App {
     /// Takes in whatever has been typed into the sheet's own fields.
-    pub(crate) fn take_typed(&mut self, ctx: &Context) {
+    pub(crate) fn take_typed(&mut self) {
         self.take_note();
         self.take_finding();
         self.take_made();
@@ -25,7 +24,7 @@ impl App {
         if let Some((part, text)) = self.view.buying.paid.take() {
             let line = self.assessment.buy.iter().find(|l| l.part == part);
             let currency = line.and_then(|l| l.price.as_ref()).map(|m| m.currency.clone());
-            self.perform(ctx, Action::Paid(part, text, currency));
+            self.paid(part, &text, currency);
         }
     }
 

@@ -50,6 +50,7 @@ mod new_sheet;
 mod notes;
 mod offers;
 mod one_way;
+mod other_sheet;
 mod own_parts;
 mod paid;
 mod palette;
@@ -91,6 +92,7 @@ use knockon_core::{Catalogue, Sheet};
 pub use app::App;
 pub use config::home;
 pub use error::DeskError;
+pub use typed::is_of_the_sheet;
 
 /// What the desk starts with.
 #[derive(Clone, Debug)]

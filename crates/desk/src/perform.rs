@@ -55,7 +55,7 @@ impl App {
                 self.view.selected = spot;
             }
             Action::Do(command) => {
-                self.take_typed(ctx);
+                self.take_typed();
                 self.command(ctx, command);
             }
             Action::FitUp(card) => {
@@ -102,7 +102,7 @@ impl App {
     }
 
     /// Takes in a price as typed: "12.50", "95,50", "$12.50" or "12.50 EUR"; empty forgets what was paid.
-    fn paid(&mut self, part: String, text: &str, currency: Option<String>) {
+    pub(crate) fn paid(&mut self, part: String, text: &str, currency: Option<String>) {
         let currency = currency.unwrap_or_else(|| self.assessment.totals.currency.clone());
         let paid = match money::typed(text, &currency) {
             Ok(paid) => paid,

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use egui::Context;
 use knockon_core::Sheet;
 use knockon_core::key::CompanionKey;
 use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
 use crate::app::App;
-use crate::dialog::{Dialog, Naming, Of, Returned};
+use crate::dialog::{Dialog, Naming, NewSheet, Of, Returned};
+use crate::fitup::{FitUp, Written};
 use crate::view::{Spot, View};
 
 /// Fields, each with the id of its place or part and its text.
@@ -37,6 +37,20 @@ pub struct Typed {
     /// Part, refunded, core deposit returned.
     #[serde(skip_serializing_if = "Option::is_none")]
     came_back: Option<(String, String, String)>,
+    /// Of the dialog for a new sheet: name and vehicle.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    new: Option<(String, String)>,
+    /// On the fit-up page.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    fitup: Vec<Written>,
+}
+
+/// Whether something of this belongs into the sheet: what stands on the fit-up page or in the dialog of a new sheet does
+/// not.
+#[must_use]
+pub fn is_of_the_sheet(typed: &Json) -> bool {
+    let not_of_it = |key: &String| matches!(key.as_str(), "new" | "fitup");
+    typed.as_object().is_none_or(|fields| !fields.keys().all(not_of_it))
 }
 
 impl Typed {
@@ -66,6 +80,11 @@ impl Typed {
                 }
                 _ => None,
             },
+            new: match &view.dialog {
+                Some(Dialog::New(new)) if new.own_name => Some((new.name.clone(), new.vehicle.clone())),
+                _ => None,
+            },
+            fitup: view.fitup.written(),
         }
     }
 
@@ -89,6 +108,12 @@ impl Typed {
         if let Some((part, refund, core)) = self.came_back {
             view.dialog = Some(Dialog::CameBack(Returned { part, refund, core, fresh: true }));
         }
+        if let Some((name, vehicle)) = self.new {
+            view.dialog = Some(Dialog::New(NewSheet { name, vehicle, own_name: true, fresh: true }));
+        }
+        if !self.fitup.is_empty() {
+            view.fitup = FitUp::with(view.fitup.card, self.fitup);
+        }
     }
 }
 
@@ -107,19 +132,24 @@ impl App {
     /// Puts back what stood in fields when the last session ended; it is taken in as soon as the sheet is assessed.
     pub(crate) fn put_typed(&mut self, typed: Json) {
         if let Ok(typed) = serde_json::from_value::<Typed>(typed) {
+            let written = Typed { fitup: typed.fitup.clone(), ..Typed::default() };
+            self.came_back = Some(if typed == written {
+                "What was written in on the fit-up page is back."
+            } else {
+                "What was being typed is back."
+            });
             typed.put(&mut self.view);
-            self.came_back = true;
         }
     }
 
     /// Takes in what came back; what cannot be read stays in its field.
-    pub(crate) fn take_back(&mut self, ctx: &Context) {
-        if std::mem::take(&mut self.came_back) {
+    pub(crate) fn take_back(&mut self) {
+        if let Some(back) = self.came_back.take() {
             let told =
                 self.view.message.take().map(|message| format!("{} ", message.text)).unwrap_or_default();
-            self.take_typed(ctx);
+            self.take_typed();
             self.view.note = None;
-            self.tell(format!("{told}What was being typed is back."));
+            self.tell(format!("{told}{back}"));
         }
     }
 }

@@ -55,13 +55,14 @@ fn with_unsaved(sheet: Sheet, wanted: &Wanted) -> Sheet {
     for note in &found.notes {
         complain(note);
     }
+    let typed = found.typed.as_ref().is_some_and(knockon_desk::is_of_the_sheet);
     if wanted.with_unsaved {
-        if found.typed.is_some() {
+        if typed {
             complain(&format!("{name}: what is still being typed in a window is not counted in"));
         }
         return found.sheet;
     }
-    if found.sheet != sheet || found.typed.is_some() {
+    if found.sheet != sheet || typed {
         let what = match found.changes {
             0 => "text that is still being typed".to_owned(),
             changes => count(changes, "change", "changes"),

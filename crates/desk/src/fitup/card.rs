@@ -43,6 +43,20 @@ impl Card {
         Self::Brakes,
     ];
 
+    /// Its word in a journal.
+    pub fn id(self) -> &'static str {
+        match self {
+            Self::Tyre => "tyre",
+            Self::Wheel => "wheel",
+            Self::Gears => "gears",
+            Self::Charging => "charging",
+            Self::Driveline => "driveline",
+            Self::Lift => "lift",
+            Self::Fuel => "fuel",
+            Self::Brakes => "brakes",
+        }
+    }
+
     /// As shown.
     pub fn name(self) -> &'static str {
         match self {

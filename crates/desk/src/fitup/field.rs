@@ -191,6 +191,11 @@ impl Field {
         }
     }
 
+    /// What the user wrote in it, whatever system it is shown in.
+    pub fn written(&self) -> Option<&str> {
+        self.touched.then_some(self.typed.as_str())
+    }
+
     /// The user wrote in it.
     pub fn typed_in(&mut self) {
         self.typed = self.text.clone();

@@ -23,7 +23,8 @@ impl egui::DroppedFile for Dropped {
     }
 }
 
-fn drop_files(desk: &mut Desk, paths: &[&Path]) {
+/// Drops files on the window.
+pub fn drop_files(desk: &mut Desk, paths: &[&Path]) {
     for path in paths {
         desk.input_mut().dropped_files.push(Arc::new(Dropped((*path).to_owned())));
     }

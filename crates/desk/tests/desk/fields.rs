@@ -1,0 +1,123 @@
+//! What stands in fields that belong to no line of the sheet comes back too, and no field reaches into another sheet.
+
+use std::path::PathBuf;
+
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
+use knockon_core::Sheet;
+use knockon_store::sheets;
+
+use crate::help::*;
+use crate::photos::drop_files;
+use crate::trust::{Bench, type_into};
+
+const CTRL: Modifiers = Modifiers::COMMAND;
+
+fn value(desk: &Desk, label: &str) -> String {
+    desk.get_by_role_and_label(Role::TextInput, label).value().unwrap_or_default()
+}
+
+#[test]
+fn what_was_written_in_on_the_fit_up_page_comes_back() {
+    let bench = Bench::new();
+    let mut desk = bench.open();
+    press(&mut desk, CTRL, Key::Num3);
+    type_into(&mut desk, Role::TextInput, "New tyre", "31x10.50R15LT");
+    click(&mut desk, "Brake share");
+    type_into(&mut desk, Role::TextInput, "Weight on the front at rest", "4o %");
+    drop(desk);
+    assert!(!sheets::open(&bench.file).unwrap().extra.contains_key("fitup"), "the sheet is left alone");
+    let mut desk = bench.open();
+    assert!(
+        desk.state().message().is_some_and(|m| m.contains("fit-up page")),
+        "{:?}",
+        desk.state().message()
+    );
+    press(&mut desk, CTRL, Key::Num3);
+    click(&mut desk, "Tyre, old and new");
+    assert_eq!(value(&desk, "New tyre"), "31x10.50R15LT");
+    assert!(has(&desk, "Written in by you"));
+    click(&mut desk, "Brake share");
+    assert_eq!(value(&desk, "Weight on the front at rest"), "4o %");
+    click(&mut desk, "Back to the start");
+    drop(desk);
+    let mut desk = bench.open();
+    press(&mut desk, CTRL, Key::Num3);
+    click(&mut desk, "Brake share");
+    assert_ne!(value(&desk, "Weight on the front at rest"), "4o %");
+}
+
+#[test]
+fn before_the_page_is_shown_again_nothing_of_it_is_lost_either() {
+    let bench = Bench::new();
+    let mut desk = bench.open();
+    press(&mut desk, CTRL, Key::Num3);
+    type_into(&mut desk, Role::TextInput, "New tyre", "31x10.50R15LT");
+    drop(desk);
+    for _ in 0..2 {
+        let mut desk = bench.open();
+        go_to(&mut desk, "Carburettor");
+    }
+    let mut desk = bench.open();
+    press(&mut desk, CTRL, Key::Num3);
+    assert_eq!(value(&desk, "New tyre"), "31x10.50R15LT");
+}
+
+#[test]
+fn the_name_of_a_sheet_not_begun_yet_comes_back() {
+    let bench = Bench::new();
+    let mut desk = bench.open();
+    press(&mut desk, CTRL, Key::N);
+    desk.get_by_role_and_label(Role::TextInput, "Name of the sheet").type_text("The one in the orchard");
+    desk.run_steps(2);
+    drop(desk);
+    let desk = bench.open();
+    assert_eq!(value(&desk, "Name of the sheet"), "The one in the orchard");
+}
+
+#[test]
+fn a_field_that_is_half_typed_reaches_into_no_other_sheet() {
+    let bench = Bench::new();
+    let other = bench.folder.path().join("other.json");
+    let sheet = Sheet { name: "The other".into(), ..sheets::open(&bench.file).unwrap() };
+    sheets::save(&other, &sheet).unwrap();
+    let mut desk = bench.open();
+    press(&mut desk, CTRL, Key::Num2);
+    let line = desk.state().assessment().buy.iter().find(|l| l.waived.is_none()).unwrap().clone();
+    type_into(&mut desk, Role::TextInput, &format!("Price each of {}", line.name), "12.34");
+    drop_files(&mut desk, &[&other]);
+    assert_eq!(desk.state().sheet().name, "The other");
+    press(&mut desk, CTRL, Key::Num1);
+    press(&mut desk, CTRL, Key::S);
+    let paid = |path: &PathBuf| {
+        let lines = sheets::open(path).unwrap().lines;
+        lines.get(&line.part).and_then(|l| l.paid.clone()).map(|paid| paid.to_string())
+    };
+    assert_eq!(paid(&other), sheet.lines.get(&line.part).and_then(|l| l.paid.clone()).map(|p| p.to_string()));
+    drop(desk);
+    let mut desk = bench.open();
+    press(&mut desk, CTRL, Key::S);
+    assert!(paid(&bench.file).unwrap().starts_with("12.34 "));
+}
+
+#[test]
+fn a_half_typed_field_of_a_sheet_without_a_file_goes_with_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let other = folder.path().join("other.json");
+    let example = sheets::parse("example", knockon_store::library::example()).unwrap();
+    sheets::save(&other, &example).unwrap();
+    let home = folder.path().join("home");
+    let mut desk = board(Some(home.clone()));
+    go_to(&mut desk, "Carburettor");
+    type_into(&mut desk, Role::TextInput, "What was seen of Carburettor", "spindle loose");
+    drop_files(&mut desk, &[&other]);
+    let told = desk.state().message().unwrap_or_default().to_owned();
+    assert!(told.contains("unsaved-"), "{told}");
+    let aside = std::fs::read_dir(home).unwrap().map(|e| e.unwrap().path());
+    let aside = aside.filter(|p| p.file_name().is_some_and(|n| n.to_string_lossy().starts_with("unsaved-")));
+    let aside = aside.filter(|p| p.extension().is_some_and(|e| e == "json"));
+    let notes: Vec<String> =
+        aside.map(|p| sheets::open(&p).unwrap().survey["carburettor"].note.clone()).collect();
+    assert_eq!(notes, ["spindle loose"]);
+}
