@@ -5,6 +5,8 @@ use fastrand::Rng;
 /// The longest input a target gets, in bytes.
 pub const LONGEST: usize = 4096;
 
+const MILLION: u32 = 1_000_000;
+
 /// Bits that mean something to one reader or another.
 const TOKENS: [&[u8]; 28] = [
     b"{",
@@ -90,5 +92,9 @@ pub fn each(target: &str, seeds: &[Vec<u8>], cases: u32, mut try_one: impl FnMut
     for case in 0..cases {
         let told = Told(target, case, spoilt(&mut random, seeds));
         try_one(&told.2);
+        // a long trial by hand may be stopped before its end: it says how far it came
+        if (case + 1).is_multiple_of(MILLION) {
+            eprintln!("{target}: {} of {cases} tried", case + 1);
+        }
     }
 }

@@ -36,7 +36,7 @@ const SHEET: &str = r#"{"format": 1, "name": "Half-ton", "vehicle": "furrow-10",
  "parts": {"own-hose": {"name": "Hose", "class": "hose", "hours": 2, "price": "12.505 USD", "ports": {"a": {"type": "fuel.hose", "fields": {"bore": "3/8 in"}}}}},
  "plans": {"p": {"name": "P", "routes": {"tank": {"route": "convert", "part": "tank-rails-68"}}, "picks": {"need:a:b:c": "x"},
  "accepted": ["beside:hub", "fluid:oil:1"], "waived": {"cap:j": "no"}}},
- "lines": {"pump": {"state": "in-hand", "paid": "40 USD", "supplier": "Mill Yard", "fitted": "2026-03-01"}},
+ "lines": {"pump": {"state": "in-hand", "paid": "40 USD", "came_back": {"core": "5 USD"}, "supplier": "Mill Yard", "fitted": "2026-03-01"}},
  "notes": {"tank": "a\nb \u00e9"}, "photos": {"tank": ["a.jpg"]}, "later": {"x": [1.50]}}"#;
 
 #[test]
