@@ -38,9 +38,14 @@ impl Claim {
     /// # Errors
     /// Who has it.
     pub fn on(file: &Path, home: Option<&Path>) -> Result<Self, Box<Owner>> {
+        Self::locking(file, home, File::try_lock)
+    }
+
+    /// The same with the lock of a system of one's own: what a folder takes differs.
+    fn locking(file: &Path, home: Option<&Path>, lock_it: TryLock) -> Result<Self, Box<Owner>> {
         let of = real(&Machine, file);
         let (mut lock, mut note) = (None, None);
-        match claim(&lock_of(&of))? {
+        match claim(&lock_of(&of), lock_it)? {
             Lock::Held(path, file) => lock = Some((path, file)),
             Lock::Named(path, file) => {
                 note = Some(format!(
@@ -53,7 +58,7 @@ impl Claim {
             Lock::None => {
                 let own = home.map(|home| stands_for(&of, home));
                 if let Some(own) = own.filter(|own| std::fs::create_dir_all(folder(own)).is_ok())
-                    && let Lock::Held(path, file) = claim(&own)?
+                    && let Lock::Held(path, file) = claim(&own, File::try_lock)?
                 {
                     lock = Some((path, file));
                 }
@@ -96,12 +101,15 @@ enum Lock {
     None,
 }
 
-fn claim(path: &Path) -> Result<Lock, Box<Owner>> {
+/// Locks a file, or says that another has it, or that there are no locks.
+type TryLock = fn(&File) -> Result<(), TryLockError>;
+
+fn claim(path: &Path, lock_it: TryLock) -> Result<Lock, Box<Owner>> {
     let here = Owner::this();
     // one that is being taken away while it is opened is tried again
     for _ in 0..50 {
         let Some(mut file) = lock_file(path) else { return Ok(Lock::None) };
-        let locked = match file.try_lock() {
+        let locked = match lock_it(&file) {
             Ok(()) => true,
             Err(TryLockError::WouldBlock) => return Err(Box::new(owner(&mut file).unwrap_or_default())),
             Err(TryLockError::Error(_)) => false,

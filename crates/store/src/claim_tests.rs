@@ -84,3 +84,38 @@ fn windows_without_a_file_are_kept_apart() {
     drop(claim);
     assert_eq!(first(home.path(), "unsaved", true).unwrap().0, one);
 }
+
+/// The lock of a folder that takes none.
+#[cfg(unix)]
+fn no_locks(_: &std::fs::File) -> Result<(), std::fs::TryLockError> {
+    Err(std::fs::TryLockError::Error(std::io::ErrorKind::Unsupported.into()))
+}
+
+#[cfg(unix)]
+#[test]
+fn where_a_folder_takes_no_locks_it_is_said_and_who_is_named_counts() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("a.json");
+    let lock = beside(&file, ".lock");
+    let claim = Claim::locking(&file, None, no_locks).unwrap();
+    let note = claim.note.clone().unwrap();
+    assert!(note.contains("takes no locks") && note.contains(&folder.path().display().to_string()), "{note}");
+    let named = std::fs::read_to_string(&lock).unwrap();
+    assert_eq!(serde_json::from_str::<Owner>(&named).unwrap(), Owner::this());
+    drop(claim);
+    assert!(!lock.exists(), "nothing is left beside the sheet");
+    // another that runs keeps out: the process that started this one
+    let here = Owner::this();
+    let alive = Owner { pid: std::os::unix::process::parent_id(), ..here.clone() };
+    std::fs::write(&lock, serde_json::to_string(&alive).unwrap()).unwrap();
+    assert_eq!(*Claim::locking(&file, None, no_locks).unwrap_err(), alive);
+    assert!(lock.exists(), "and loses nothing by it");
+    // nobody here can say whether one of another machine has ended
+    let elsewhere = Owner { host: "bench".into(), machine: "x".into(), pid: 1, ..here.clone() };
+    std::fs::write(&lock, serde_json::to_string(&elsewhere).unwrap()).unwrap();
+    assert_eq!(*Claim::locking(&file, None, no_locks).unwrap_err(), elsewhere);
+    // and one that has ended does not
+    let gone = Owner { pid: 0x3FFF_FFFF, ..here };
+    std::fs::write(&lock, serde_json::to_string(&gone).unwrap()).unwrap();
+    assert!(Claim::locking(&file, None, no_locks).is_ok());
+}
