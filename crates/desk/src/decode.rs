@@ -85,11 +85,18 @@ impl From<ImageError> for Flaw {
 /// # Errors
 /// What is wrong with it.
 pub fn decode(file: File, format: ImageFormat) -> Result<(), Flaw> {
+    within(PATIENCE, move || within_limits(file, format))
+}
+
+fn within(
+    patience: Duration,
+    decode: impl FnOnce() -> Result<(), Flaw> + Send + 'static,
+) -> Result<(), Flaw> {
     let (send, receive) = channel();
     // nobody may be waiting any more
-    let run = move || drop(send.send(within_limits(file, format)));
+    let run = move || drop(send.send(decode()));
     std::thread::Builder::new().name("knockon-decode".to_owned()).spawn(run)?;
-    match receive.recv_timeout(PATIENCE) {
+    match receive.recv_timeout(patience) {
         Ok(found) => found,
         Err(RecvTimeoutError::Timeout) => Err(Flaw::Slow),
         Err(RecvTimeoutError::Disconnected) => Err(Flaw::Torn),
@@ -139,5 +146,29 @@ fn to_the_end(file: &mut BufReader<File>) -> io::Result<()> {
                 file.seek_relative(u16::from_be_bytes(len).saturating_sub(2).into())?;
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::time::Instant;
+
+    use super::*;
+
+    #[test]
+    fn one_that_takes_for_ever_or_ends_its_decoder_is_told_in_time() {
+        let begun = Instant::now();
+        let endless = within(Duration::from_millis(40), || {
+            std::thread::sleep(Duration::from_mins(1));
+            Ok(())
+        });
+        assert!(matches!(endless, Err(Flaw::Slow)), "{endless:?}");
+        assert!(begun.elapsed() < Duration::from_secs(30), "{:?}", begun.elapsed());
+        let told = Flaw::Slow.told(Path::new("a.png"));
+        assert!(told.contains("30 seconds") && told.contains("Try again"), "{told}");
+        #[allow(clippy::panic, reason = "a decoder that fails so")]
+        let ended = within(PATIENCE, || panic!("a decoder that panics"));
+        assert!(matches!(ended, Err(Flaw::Torn)), "{ended:?}");
+        assert!(within(PATIENCE, || Ok(())).is_ok());
     }
 }

@@ -24,7 +24,7 @@ pub fn is_picture(path: &Path) -> bool {
 /// What the files of a kind begin with: at an offset, these bytes, and all of them.
 type Beginning = &'static [(usize, &'static [u8])];
 
-/// The kinds, and how each is decoded, where it is: TIFF, HEIC and AVIF go by their first bytes alone. By what each
+/// The kinds, and how each is decoded, where it is: HEIC and AVIF go by their first bytes alone. By what each
 /// format says of its first bytes: JPEG (ITU-T T.81), PNG, GIF, BMP, WebP in its RIFF box, TIFF in both byte orders,
 /// HEIC and AVIF in an ISO box.
 const BEGINNINGS: [(Option<ImageFormat>, Beginning); 13] = [
@@ -33,8 +33,8 @@ const BEGINNINGS: [(Option<ImageFormat>, Beginning); 13] = [
     (Some(ImageFormat::Gif), &[(0, b"GIF8")]),
     (Some(ImageFormat::Bmp), &[(0, b"BM")]),
     (Some(ImageFormat::WebP), &[(0, b"RIFF"), (8, b"WEBP")]),
-    (None, &[(0, b"II*\0")]),
-    (None, &[(0, b"MM\0*")]),
+    (Some(ImageFormat::Tiff), &[(0, b"II*\0")]),
+    (Some(ImageFormat::Tiff), &[(0, b"MM\0*")]),
     (None, &[(4, b"ftypheic")]),
     (None, &[(4, b"ftypheix")]),
     (None, &[(4, b"ftyphevc")]),
