@@ -65,22 +65,57 @@ open_desk() {
 seen() { python3 -c 'import json, sys; print(json.load(open(sys.argv[1]))["survey"]["horn"]["note"])' "$file"; }
 saved() { case $(seen) in "$mark"*) return 0 ;; *) return 1 ;; esac; }
 gone() { ! kill -0 "$desk"; }
-# the field for what was seen, on a window that fills the screen: a long way from any edge of it
-field() {
+# to the horn, and from the find field on: both are known by their keys
+horn() {
     xdotool key ctrl+k
     sleep 0.2
     xdotool type --delay 12 horn
     xdotool key Return
     sleep 0.5
-    xdotool mousemove 1160 377 click 1
+    xdotool key ctrl+f
     sleep 0.2
-    xdotool key ctrl+a
+}
+# what stands in the field for what was seen is in the journal with every key
+reached() { grep -q "\"seen\":\[\"horn\",\"[^\"]*$1" "$file.journal"; }
+# how often Tab has to be pressed to get into that field, wherever it is drawn; by a letter that is not in it
+find_field() {
+    horn
+    for tabs in $(seq 100); do
+        xdotool key Tab
+        sleep 0.05
+        xdotool key "$1"
+        for _ in $(seq 10); do
+            sleep 0.05
+            reached "$1" 2>/dev/null && return 0
+        done
+        xdotool key BackSpace
+    done
+    return 1
+}
+# into the field, with a mark of its own in it; of two Tabs in one frame the desk takes one, so a busy machine is given time
+field() {
+    local delay
+    for delay in 40 120 300; do
+        horn
+        # shellcheck disable=SC2046 # a key a word
+        xdotool key --delay "$delay" $(printf 'Tab %.0s' $(seq "$tabs"))
+        sleep 0.2
+        xdotool key ctrl+a
+        xdotool type --delay 8 "$1"
+        for _ in $(seq 30); do
+            reached "$1" 2>/dev/null && return 0
+            sleep 0.05
+        done
+    done
+    fail "the field for what was seen was not reached"
 }
 
 letters=abcdefghijklmnopqrstuvwxyz
 round=0 how=start
 display
 open_desk
+# once something is changed, Tab stops at undo as well
+for letter in x q; do find_field "$letter" || fail "no Tab leads to the field for what was seen"; done
 for round in $(seq "$times"); do
     case $((RANDOM % 6)) in
         0) how=TERM ;;
@@ -88,9 +123,8 @@ for round in $(seq "$times"); do
         2) how=display ;;
         *) how=KILL ;;
     esac
-    field
     mark="r$round"
-    xdotool type --delay 8 "$mark"
+    field "$mark"
     before=$(sha256sum <"$file")
     sent=$mark
     at=()
