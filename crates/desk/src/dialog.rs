@@ -24,6 +24,8 @@ pub enum Why {
     Exists,
     /// Somebody else has written it since it was opened here.
     Changed,
+    /// It was there and is not any more: nothing would be replaced, but this may be another folder.
+    Gone,
 }
 
 /// What is named.

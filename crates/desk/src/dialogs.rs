@@ -134,14 +134,25 @@ fn replace(ctx: &egui::Context, purpose: Purpose, path: &str, why: Why) -> Vec<A
         let title = match why {
             Why::Exists => "There is a file of that name",
             Why::Changed => "The file was changed by another program since it was opened",
+            Why::Gone => "The file is not there any more",
         };
         ui.label(RichText::new(title).font(strong(HEAD)));
         let kept =
             if purpose == Purpose::SaveAs { " The old one is kept beside it, with .bak added." } else { "" };
-        ui.add(Label::new(format!("{path} would be replaced.{kept}")).wrap());
+        let (about, verb) = match why {
+            Why::Exists | Why::Changed => (format!("{path} would be replaced.{kept}"), "Replace it"),
+            Why::Gone => (
+                format!(
+                    "{path} was there when it was opened. It may have been moved, or its disk or network folder was taken \
+                     away and this folder is another one. What you changed is kept."
+                ),
+                "Save it here anew",
+            ),
+        };
+        ui.add(Label::new(about).wrap());
         ui.add_space(6.0);
         ui.horizontal(|ui| {
-            if ui.add(Button::new("Replace it").min_size(Vec2::new(96.0, 30.0))).clicked() {
+            if ui.add(Button::new(verb).min_size(Vec2::new(96.0, 30.0))).clicked() {
                 actions.push(Action::Path(purpose, path.to_owned(), true));
             }
             let cancel = ui.add(Button::new("Cancel").min_size(Vec2::new(96.0, 30.0)));

@@ -149,6 +149,12 @@ impl Document {
         now.is_some() && self.on_disk.stamp.is_some() && now != self.on_disk.stamp
     }
 
+    /// The file was there, and is not any more, though its folder is: another folder may have come up in its place.
+    pub fn gone_from_disk(&self) -> bool {
+        let Some(path) = self.path.as_deref().filter(|_| self.on_disk.stamp.is_some()) else { return false };
+        sheets::stamp(path).is_none() && path.parent().is_some_and(std::path::Path::is_dir)
+    }
+
     /// There is something to save.
     pub fn dirty(&self) -> bool {
         !Arc::ptr_eq(&self.sheet, &self.saved) && self.sheet != self.saved

@@ -150,6 +150,11 @@ impl App {
             self.view.dialog = Some(Dialog::Replace { purpose, path, why: Why::Changed });
             return;
         }
+        if same && !agreed && self.work.writing.is_empty() && self.document.gone_from_disk() {
+            let (purpose, path) = (Purpose::SaveAs, path.display().to_string());
+            self.view.dialog = Some(Dialog::Replace { purpose, path, why: Why::Gone });
+            return;
+        }
         if !same {
             sheet = Arc::new(all_moved(&sheet, self.document.path.as_deref(), &path));
         }

@@ -80,6 +80,8 @@ pub struct Record {
     spare: Option<PathBuf>,
     /// What lies beside the sheet could not be read and could not be kept under another name: it is left alone.
     blocked: bool,
+    /// The sheet lay in its folder: where it does not any more, another folder may be there in its place.
+    was_there: bool,
 }
 
 impl Record {
@@ -96,7 +98,7 @@ impl Record {
         };
         let writer = Writer::new(beside.clone(), head, like.as_ref());
         let sheet = real(&*disk, sheet);
-        Self { disk, writer, sheet, beside, spare, blocked: false }
+        Self { disk, writer, sheet, beside, spare, blocked: false, was_there: like.is_some() }
     }
 
     /// Where changes are kept now.
@@ -111,7 +113,12 @@ impl Record {
     /// # Errors
     /// They can be kept nowhere.
     pub fn add(&mut self, lines: &[Line], whole: &dyn Fn() -> Vec<Line>) -> Result<Added, SheetError> {
-        let here = if self.blocked && self.writer.path() == self.beside {
+        let here = if self.has_gone() {
+            Err(SheetError::Wrong(format!(
+                "{}: there is no such file or folder any more; was its disk or network folder taken away?",
+                self.sheet.display()
+            )))
+        } else if self.blocked && self.writer.path() == self.beside {
             Err(SheetError::Wrong(format!(
                 "{}: this journal could not be read and is left as it is",
                 self.beside.display()
@@ -145,6 +152,13 @@ impl Record {
             spare.display()
         );
         Ok(Added { file: spare, begun: true, note: Some(note) })
+    }
+
+    /// The sheet is not where it was, and there is another place for its journal: behind a network folder that was taken
+    /// away an empty one comes up, and a journal in that would not be found again.
+    fn has_gone(&self) -> bool {
+        let is_beside = self.writer.path() == self.beside && self.spare.is_some();
+        self.was_there && is_beside && matches!(self.disk.look(&self.sheet), Ok(None))
     }
 
     /// Puts all changes there are since the sheet was saved in place of what was written before.
@@ -203,6 +217,7 @@ impl Record {
         }
         self.writer.go_to(self.beside.clone());
         self.writer.rebase(base.to_string());
+        self.was_there = matches!(self.disk.look(&self.sheet), Ok(Some(_)));
         trouble
     }
 

@@ -12,6 +12,7 @@ mod fields;
 mod filled;
 mod fitup;
 mod found;
+mod gone;
 mod half_way;
 mod half_written;
 mod help;
