@@ -123,7 +123,8 @@ fn error(name: &str, text: &str, e: &serde_path_to_error::Error<serde_json::Erro
     if inner.is_eof() {
         return format!("{name}:{}: the file ends before it is complete", inner.line());
     }
-    let path = e.path().to_string();
+    // a key that is one of a few words has no name while it is read: the table is named then
+    let path = e.path().to_string().trim_end_matches(".?").to_owned();
     // an error of the text itself has no place among the fields
     let path = if inner.is_data() && path != "?" && path != "." { path } else { String::new() };
     let line = lines_of(text, &[&path]).pop().flatten().filter(|_| !path.is_empty()).unwrap_or(inner.line());

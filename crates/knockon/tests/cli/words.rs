@@ -282,6 +282,14 @@ fn what_a_sheet_names_and_the_library_does_not_know_is_told_with_its_line() {
         ),
         (
             at(
+                "lines",
+                "fan-electric-16",
+                serde_json::json!({"state": "to-buy", "came_back": {"core": "5 USD"}}),
+            ),
+            "money came back for what is still to buy",
+        ),
+        (
+            at(
                 "parts",
                 "own-fan",
                 serde_json::json!({"name": "Fan of my own", "class": "fan", "clean": {"price": "-0.01 USD"}}),
