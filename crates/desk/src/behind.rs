@@ -139,7 +139,10 @@ fn list(a: &Assessment, cures: &Cures, which: Behind) -> (&'static str, Vec<Entr
         Behind::Problems => {
             let one =
                 |p: &String| Entry { name: p.clone(), half: String::new(), right: String::new(), spot: None };
-            ("Words of this sheet the library does not know", a.problems.iter().map(one).collect())
+            (
+                "To put right in this sheet: it is left out, or counted as it stands",
+                a.problems.iter().map(one).collect(),
+            )
         }
     }
 }

@@ -136,7 +136,7 @@ fn cells(a: &Assessment, idle: &[Idle]) -> Vec<Cell> {
         cells.insert(3, cell(Behind::Idle, "bought, not wanted", figure, true));
     }
     if !a.problems.is_empty() {
-        cells.push(cell(Behind::Problems, "not in the library", a.problems.len().to_string(), true));
+        cells.push(cell(Behind::Problems, "to put right", a.problems.len().to_string(), true));
     }
     cells
 }

@@ -64,7 +64,7 @@ pub enum Behind {
     Surplus,
     /// What is to be done later.
     Later,
-    /// Words of the sheet the library does not know.
+    /// What is odd in the sheet: words the library does not know, amounts below nothing.
     Problems,
 }
 
