@@ -92,22 +92,15 @@ find_field() {
     done
     return 1
 }
-# into the field, with a mark of its own in it; of two Tabs in one frame the desk takes one, so a busy machine is given time
+# into the field, with a mark of its own in it. The desk draws a frame for each Tab: what is typed next waits for all of
+# them, and is no more than typed ahead until the mark is there
 field() {
-    local delay
-    for delay in 40 120 300; do
-        horn
-        # shellcheck disable=SC2046 # a key a word
-        xdotool key --delay "$delay" $(printf 'Tab %.0s' $(seq "$tabs"))
-        sleep 0.2
-        xdotool key ctrl+a
-        xdotool type --delay 8 "$1"
-        for _ in $(seq 30); do
-            reached "$1" 2>/dev/null && return 0
-            sleep 0.05
-        done
-    done
-    fail "the field for what was seen was not reached"
+    horn
+    # shellcheck disable=SC2046 # a key a word
+    xdotool key --delay 30 $(printf 'Tab %.0s' $(seq "$tabs"))
+    xdotool key ctrl+a
+    xdotool type --delay 8 "$1"
+    until_ok reached "$1" || fail "the field for what was seen was not reached"
 }
 
 letters=abcdefghijklmnopqrstuvwxyz
@@ -123,7 +116,8 @@ for round in $(seq "$times"); do
         2) how=display ;;
         *) how=KILL ;;
     esac
-    mark="r$round"
+    # letters alone: a figure that misses the field takes a route
+    mark="r$(tr 0-9 a-j <<<"$round")"
     field "$mark"
     before=$(sha256sum <"$file")
     sent=$mark
