@@ -26,13 +26,17 @@ pub(crate) fn is_same_side(a: Role, b: Role) -> bool {
     a == b && a != Role::Plain
 }
 
-/// The worst of all fields.
+/// The worst of all fields; of several as bad, one that every port has before one that may be left out: studs of another
+/// thread are told by their thread, though their hand differs too.
 pub(crate) fn worst(fields: &[Field], a: Side<'_>, b: Side<'_>) -> Agreement {
     let mut worst = Agreement { verdict: Verdict3::Holds, field: None };
+    let may_lack = |field: usize| fields.get(field).is_some_and(|(_, def, ..)| def.optional);
     for (field, verdict) in each_field(fields, a, b) {
-        if verdict > worst.verdict {
+        let says_more =
+            verdict == worst.verdict && worst.field.is_some_and(|other| may_lack(other) && !may_lack(field));
+        if verdict > worst.verdict || says_more {
             worst = Agreement { verdict, field: Some(field) };
-            if verdict == Verdict3::Broken {
+            if verdict == Verdict3::Broken && !may_lack(field) {
                 break;
             }
         }

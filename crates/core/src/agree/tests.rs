@@ -33,6 +33,28 @@ fn field(rule: &Json, gives: impl Into<Json>, takes: impl Into<Json>) -> Answer 
     answer(&a, "joint:fuel").expect("looked at")
 }
 
+/// Wheel nuts for studs of 7/16 in, left hand, on studs of 1/2 in, right hand.
+#[test]
+fn the_field_that_every_port_has_is_told_before_one_that_may_be_left_out() {
+    let stud = json!({"stud": {"fields": {
+        "hand": {"name": "hand", "kind": "word", "rule": "equal", "optional": true, "why": "it shears"},
+        "thread": {"name": "thread", "kind": "thread", "rule": "equal", "why": "the nut does not go on"},
+    }}});
+    let port = |fields: Json| json!({"type": "stud", "fields": fields});
+    let told = |nut: Json| {
+        let a = meeting(stud.clone(), port(json!({"hand": "right", "thread": "1/2-20"})), port(nut));
+        crate::explain::because(&a, a.clashes[0].reason).join(" | ")
+    };
+    for (nut, says) in [
+        (json!({"hand": "left", "thread": "7/16-20"}), "the nut does not go on"),
+        (json!({"thread": "7/16-20"}), "the nut does not go on"),
+        (json!({"hand": "left", "thread": "1/2-20"}), "it shears"),
+    ] {
+        let told = told(nut);
+        assert!(told.contains(says), "{says}: {told}");
+    }
+}
+
 #[test]
 fn equal_allows_the_difference_within() {
     let bore = json!({"kind": "length", "rule": "equal", "within": "0.5 mm"});
