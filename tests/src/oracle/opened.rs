@@ -217,12 +217,14 @@ impl<'a> Oracle<'a> {
     }
 
     fn survey(&self, pos: &'a str, verdict: Survey, open: &mut Open<'a>, renewed: &mut Renewals<'a>) {
+        let Some(part) = self.kept(pos) else { return };
+        // outside its limit, and people depend on it: asked for as what was stopped is
         let level = match verdict {
             Survey::Stop => Level::Required,
+            Survey::Renew if self.part(part).safety => Level::Required,
             Survey::Renew => Level::Advised,
             Survey::Good | Survey::Watch => return,
         };
-        let Some(part) = self.kept(pos) else { return };
         // over its age as well it is asked for as strongly as either asks
         let level = self.too_old(pos).map_or(level, |(_, asked)| level.min(asked));
         let (key, qty) = (CompanionKey::survey(pos), self.v.positions[pos].qty);

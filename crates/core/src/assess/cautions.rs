@@ -7,10 +7,13 @@ use crate::assessment::CautionNote;
 use crate::catalogue::PositionId;
 use crate::key::CompanionKey;
 use crate::library::Level;
+use crate::reason::{Fact, ReasonId};
 use crate::sheet::{LineState, Verdict};
 
 /// The caution of the library for what may not be driven on.
 const STOP: &str = "stop";
+/// The one for what is outside its limit where people can be hurt.
+const RENEW: &str = "renew";
 
 /// Every caution, with the positions and companions that call for it.
 pub(super) fn notes(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
@@ -25,8 +28,8 @@ pub(super) fn notes(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
         }
     }
     for comp in comps {
-        if let Some(pos) = stopped(bench, comp).filter(|_| !is_cured(bench, comp)) {
-            let (positions, companions) = notes.entry(STOP).or_default();
+        if let Some((pos, caution)) = condemned(bench, comp).filter(|_| !is_cured(bench, comp)) {
+            let (positions, companions) = notes.entry(caution).or_default();
             positions.push(bench.v.positions[pos].id.clone());
             companions.push(bench.companion_key(comp.key));
         }
@@ -49,11 +52,16 @@ pub(super) fn notes(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
         .collect()
 }
 
-/// The position that the survey stopped, where a companion is its cure.
-fn stopped(bench: &Bench<'_>, comp: &Comp) -> Option<PositionId> {
+/// The position that the survey condemned, where a companion is its cure that may not be done without, and the caution
+/// that stands until then.
+fn condemned(bench: &Bench<'_>, comp: &Comp) -> Option<(PositionId, &'static str)> {
     let Key::Survey(pos) = comp.key else { return None };
     let finding = bench.sheet.survey.get(&bench.v.positions[pos].id)?;
-    (finding.verdict == Verdict::Stop).then_some(pos)
+    match finding.verdict {
+        Verdict::Stop => Some((pos, STOP)),
+        Verdict::Renew if bench.part(comp.part).part.safety => Some((pos, RENEW)),
+        Verdict::Good | Verdict::Watch | Verdict::Renew => None,
+    }
 }
 
 fn is_cured(bench: &Bench<'_>, comp: &Comp) -> bool {
@@ -64,19 +72,44 @@ fn is_cured(bench: &Bench<'_>, comp: &Comp) -> bool {
 }
 
 /// What can happen where a companion is left out though people depend on it; `None` where nobody does, or it is not left
-/// out.
+/// out. It is what goes wrong without it, never what is dangerous about fitting it.
 pub(super) fn danger(bench: &Bench<'_>, comp: &Comp) -> Option<String> {
-    let part = &bench.part(comp.part).part;
-    let stopped = stopped(bench, comp);
+    let condemned = condemned(bench, comp);
     // required for its age is what people depend on
     let aged = matches!(comp.key, Key::Age(_)) && comp.level == Level::Required;
-    if !bench.is_waived(comp.key) || !part.safety && !aged && stopped.is_none() {
+    if !bench.is_waived(comp.key) || !bench.part(comp.part).part.safety && !aged && condemned.is_none() {
         return None;
     }
-    let own = part.cautions.iter().map(String::as_str);
-    let mut ids = stopped.map(|_| STOP).into_iter().chain(own);
-    let said = ids.find_map(|id| bench.cat.cautions.get(id));
-    Some(said.map_or_else(|| "People depend on this part".to_owned(), |c| c.danger.clone()))
+    let caution = condemned.and_then(|(_, id)| bench.cat.cautions.get(id)).map(|c| c.danger.clone());
+    let happens = || without(bench, comp.reason).map(capitalised);
+    Some(caution.or_else(happens).unwrap_or_else(|| "People depend on this part".to_owned()))
+}
+
+/// What goes wrong without a part, as the nearest step of its reason says: the field that does not agree, the need, the
+/// limit, the seal.
+fn without<'a>(bench: &'a Bench<'_>, reason: ReasonId) -> Option<&'a str> {
+    let step = bench.arena.get(reason.0 as usize)?;
+    match &step.fact {
+        Fact::Disagree { why, .. }
+        | Fact::Wants { why, .. }
+        | Fact::Opened { why, .. }
+        | Fact::Apart { why, .. }
+        | Fact::Pool { why, .. }
+        | Fact::Limit { why, .. }
+        | Fact::Aged { why, .. }
+            if !why.is_empty() =>
+        {
+            Some(why)
+        }
+        // who chose what says nothing of what happens
+        Fact::Chosen { .. } | Fact::AsFound { .. } | Fact::InBox { .. } | Fact::LeftEmpty { .. } => None,
+        _ => step.premises.iter().find_map(|premise| without(bench, *premise)),
+    }
+}
+
+fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// Required companions that are left out: each with the places that go without it.

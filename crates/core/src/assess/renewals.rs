@@ -180,16 +180,17 @@ impl Bench<'_> {
     /// What the survey condemned is not kept in silence.
     fn condemned(&mut self, opened: &mut Opened, due: &mut DueOpenings) {
         for (position, finding) in &self.sheet.survey {
-            // "renew" is outside its limit and wise to cure; "stop" may not be driven
-            let level = match finding.verdict {
+            let Some(pos) = self.v.position_ix.get(position).copied() else { continue };
+            let Some(part) = self.kept(pos) else { continue };
+            // "stop" may not be driven; "renew" is outside its limit: not to be kept either where people can be hurt,
+            // else wise to cure
+            let mut level = match finding.verdict {
                 Verdict::Stop => Level::Required,
+                Verdict::Renew if self.part(part).part.safety => Level::Required,
                 Verdict::Renew => Level::Advised,
                 Verdict::Good | Verdict::Watch => continue,
             };
-            let Some(pos) = self.v.position_ix.get(position).copied() else { continue };
-            let Some(part) = self.kept(pos) else { continue };
             let mut premises: SmallVec<[ReasonId; 2]> = SmallVec::from_slice(&[self.slot(pos).reason]);
-            let mut level = level;
             // over its age as well: one renewal, with both reasons
             if let Some(here) = self.over_age(pos) {
                 let (asked, reason) = self.aged(here, part);

@@ -86,9 +86,9 @@ fn survey_and_age_make_one_renewal() {
     assert_eq!(companions(&a), ["fluid:fluid: 1 tin", "survey:hose: 1 old-hose"]);
     let because = because(&a, a.companions[1].reason);
     assert!(because[0].starts_with("the survey says renew") && because.iter().any(|s| s.contains("of 1966")));
-    // without the age it is only advised
-    let a = old_cart().survey("hose", Verdict::Renew).assess();
-    assert_eq!(companions(&a), ["fluid:fluid: 1 tin (advised)", "survey:hose: 1 old-hose (advised)"]);
+    // as strong as the stronger: people depend on the hose, and on the age of the seal nobody does
+    let a = old_cart().made("seal", "1966").survey("seal", Verdict::Renew).assess();
+    assert_eq!(companions(&a), ["survey:seal: 1 old-seal (advised)"]);
 }
 
 #[test]

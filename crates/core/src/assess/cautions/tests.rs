@@ -13,6 +13,7 @@ fn brakes() -> Least {
         "cautions": {
             "dust": {"danger": "the dust harms the lungs", "guard": "wet it"},
             "fluid": {"danger": "the fluid harms the eyes", "guard": "wear glasses"},
+            "renew": {"danger": "it is worn out", "guard": "renew it"},
             "stop": {"danger": "it may fail on the road", "guard": "do not drive"},
         },
         "parts": {
@@ -63,11 +64,61 @@ fn what_the_survey_stopped_stands_until_it_is_fitted() {
 }
 
 #[test]
+fn what_is_outside_its_limit_stands_until_it_is_fitted_where_people_depend_on_it() {
+    let hose = |part| brakes().found("hose", Some(part)).survey("hose", Verdict::Renew);
+    let said = |least: Least| notes(&least.assess()).contains(&"renew: hose; survey:hose".to_owned());
+    assert!(said(hose("brake-hose")));
+    assert!(said(hose("brake-hose").waive("survey:hose")));
+    assert!(!said(hose("brake-hose").line("brake-hose", LineState::Fitted)));
+    assert!(!said(hose("old-hose")));
+    let a = hose("brake-hose").waive("survey:hose").assess();
+    assert_eq!(a.companions[0].danger.as_deref(), Some("it is worn out"));
+}
+
+#[test]
 fn what_is_left_out_though_people_depend_on_it_says_what_can_happen() {
     let a = brakes().convert("brakes", "new-brakes").assess();
     assert_eq!(a.companions[0].danger, None);
     let a = brakes().convert("brakes", "new-brakes").waive("position:hose").assess();
-    assert_eq!(a.companions[0].danger.as_deref(), Some("the fluid harms the eyes"));
+    assert_eq!(a.companions[0].danger.as_deref(), Some("People depend on this part"));
+}
+
+/// A valve that is left out is not told by what its fluid does to the eyes of whoever fits it.
+#[test]
+fn what_can_happen_is_what_goes_wrong_without_it_and_not_what_harms_whoever_fits_it() {
+    let fuse = |why: &str| {
+        let least = Least::new(json!({
+            "free": ["fuse", "valve"],
+            "cautions": {"fluid": {"danger": "the fluid harms the eyes", "guard": "wear glasses"}},
+            "needs": {"fuse": {"name": "a fuse", "kind": "present", "why": why}},
+            "port_types": {"pipe": {"fields": {
+                "held": {"name": "pressure", "kind": "pressure", "rule": "at-most", "why": "the brakes drag"},
+            }}},
+            "parts": {
+                "disc-brakes": {"class": "brakes", "needs": ["fuse"],
+                    "ports": {"in": {"type": "pipe", "role": "take", "fields": {"held": "2 psi"}}}},
+                "own-fuse": {"class": "fuse", "offers": ["fuse"], "safety": true, "cautions": ["fluid"]},
+                "old-master": {"class": "master",
+                    "ports": {"out": {"type": "pipe", "role": "give", "fields": {"held": "10 psi"}}}},
+                "held-valve": {"class": "valve", "safety": true, "cautions": ["fluid"], "bridges": ["in", "out"],
+                    "ports": {
+                        "in": {"type": "pipe", "role": "take", "fields": {"held": "12 psi"}},
+                        "out": {"type": "pipe", "role": "give", "fields": {"held": "1 psi"}},
+                    }},
+            },
+            "vehicle": {
+                "positions": {"brakes": null, "master": "old-master"},
+                "joints": {"line": ["brakes.in", "master.out"]},
+            },
+        }));
+        let least = least.convert("brakes", "disc-brakes").waive("bridge:line:0");
+        least.waive("need:brakes:disc-brakes:fuse").assess()
+    };
+    let told = |a: &Assessment| -> Vec<String> {
+        a.companions.iter().filter_map(|c| Some(format!("{}: {}", c.part, c.danger.as_ref()?))).collect()
+    };
+    assert_eq!(told(&fuse("the wire burns")), ["held-valve: The brakes drag", "own-fuse: The wire burns"]);
+    assert_eq!(told(&fuse("")), ["held-valve: The brakes drag", "own-fuse: People depend on this part"]);
 }
 
 #[test]

@@ -40,6 +40,19 @@ fn what_it_would_renew_is_an_advised_one_and_so_is_what_that_opens() {
 }
 
 #[test]
+fn what_it_would_renew_is_required_where_people_can_be_hurt() {
+    let level = |safety: bool| {
+        let least = Least::new(json!({
+            "parts": {"old-tray": {"class": "tray", "safety": safety}},
+            "vehicle": {"positions": {"tray": "old-tray"}},
+        }));
+        companions(&least.survey("tray", Verdict::Renew).assess())
+    };
+    assert_eq!(level(true), ["survey:tray: 1 old-tray"]);
+    assert_eq!(level(false), ["survey:tray: 1 old-tray (advised)"]);
+}
+
+#[test]
 fn what_is_good_or_watched_is_left() {
     for verdict in [Verdict::Good, Verdict::Watch] {
         assert!(companions(&hose().survey("hose", verdict).assess()).is_empty());
