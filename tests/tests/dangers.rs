@@ -74,6 +74,69 @@ fn what_the_survey_stopped_is_a_caution_until_it_is_cured() {
     assert!(!says_stop(&a) && !answered.verdict_stands);
 }
 
+/// What is left out says what happens then, never what is dangerous about other work on it: a valve of the brakes does
+/// not blind, a fuse does not weld.
+#[test]
+fn what_is_left_out_says_what_happens_without_it() {
+    let danger = |place: &str, part: &str, left_out: &str| {
+        let mut sheet = untouched();
+        let choice = Choice { route: Route::Convert, part: Some(part.to_owned()) };
+        plan(&mut sheet).routes.insert(place.to_owned(), choice);
+        let a = assess(&sheet, "sound", &LIBRARY);
+        let key = a.companions.iter().find(|c| c.part == left_out).map(|c| c.key.clone()).expect(left_out);
+        plan(&mut sheet).waived.insert(key.clone(), "later".to_owned());
+        let a = assess(&sheet, "sound", &LIBRARY);
+        let companion = a.companions.iter().find(|c| c.key == key).expect(left_out);
+        companion.danger.clone().expect(left_out)
+    };
+    for (place, part, left_out, says) in [
+        ("front-brakes", "disc-kit-285", "residual-10-removed-both", "drags the pads"),
+        ("front-brakes", "disc-kit-285", "residual-valve-2", "the pedal goes long"),
+        ("front-brakes", "disc-kit-285", "residual-valve-10-rear", "the pedal sinks"),
+        ("generator", "alternator-100-three-wire", "charge-link-125", "burns the whole charge cable"),
+        ("harness", "harness-18", "main-link-80", "burns the whole harness"),
+        ("fuel-pump", "pump-electric-4-7", "inertia-switch-20", "feeds a fire"),
+        ("fan", "fan-electric-14-slim", "relay-feed-30", "cannot carry the load"),
+        ("seat-belts", "belts-lap-three", "belt-plate-75", "pulls out"),
+        ("seat-belts", "belts-lap-three", "seat-bolt-plates", "the seat breaks away"),
+        ("tank", "tank-rails-68", "rollover-valve-8", "lies on its side"),
+    ] {
+        let told = danger(place, part, left_out);
+        assert!(told.to_lowercase().contains(&says.to_lowercase()), "{left_out}: {told}");
+    }
+}
+
+/// Outside its limit where people can be hurt: required, with a caution until it is cured, and told where it is left out.
+#[test]
+fn what_is_outside_its_limit_may_not_be_kept_where_people_can_be_hurt() {
+    use knockon_core::library::Level;
+    for (place, is_required) in [
+        ("battery-tray", true),
+        ("clutch-cover", true),
+        ("front-brakes", true),
+        ("master-cylinder", true),
+        ("wheel-nuts", true),
+        ("bed", false),
+        ("spark-plugs", false),
+    ] {
+        let mut sheet = untouched();
+        let finding = Finding { verdict: Verdict::Renew, note: "worn".to_owned(), extra: Default::default() };
+        sheet.survey.insert(place.to_owned(), finding);
+        plan(&mut sheet).routes.insert(place.to_owned(), Choice { route: Route::Keep, part: None });
+        let key = CompanionKey::survey(place);
+        let told = |sheet: &Sheet| {
+            let a = assess(sheet, "sound", &LIBRARY);
+            let cure = a.companions.iter().find(|c| c.key == key).expect(place).clone();
+            (cure, a.cautions.iter().any(|c| c.id == "renew" && c.positions.iter().any(|p| p == place)))
+        };
+        let (cure, is_caution) = told(&sheet);
+        assert_eq!((cure.level == Level::Required, is_caution), (is_required, is_required), "{place}");
+        plan(&mut sheet).waived.insert(key.clone(), "later".to_owned());
+        let (cure, is_caution) = told(&sheet);
+        assert_eq!((cure.danger.is_some(), is_caution), (is_required, is_required), "{place}, left out");
+    }
+}
+
 /// A throttle cable left out is no joint made.
 #[test]
 fn a_required_part_left_out_is_told_where_it_is_missing() {

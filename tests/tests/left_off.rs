@@ -16,7 +16,6 @@ const MAY_GO: &[(&str, &str)] = &[
     ("cab-filler-hole", "a hole is not left off"),
     ("charge-indicator", "the stud link takes its place"),
     ("choke-control", "it starts badly from cold"),
-    ("column-slot", "a slot is not left off"),
     ("engine-gauges", "an owner may do without"),
     ("fuel-gauge", "an owner may do without"),
     ("spare-carrier", "an owner may do without"),

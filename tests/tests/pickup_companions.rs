@@ -17,6 +17,8 @@ enum Asks {
     Opened(&'static str),
     /// Work that is done while the place is apart.
     Apart(&'static str),
+    /// What the trade's card of the upgrade lists as required or wise: see `cards.rs`.
+    Card(&'static str),
     /// What the upgrade itself asks of whoever fits it, on any vehicle.
     Upgrade(&'static str),
     /// A finding of the survey.
@@ -25,7 +27,7 @@ enum Asks {
     Extra(&'static str),
 }
 
-use Asks::{Apart, Extra, Key, Opened, Survey, Upgrade};
+use Asks::{Apart, Card, Extra, Key, Opened, Survey, Upgrade};
 
 const ASKED: &[(&str, Asks)] = &[
     // front discs, dual circuit, booster, proportioning, pipes
@@ -33,7 +35,7 @@ const ASKED: &[(&str, Asks)] = &[
     ("residual-10-removed", Key("AK02")),
     ("banjo-washer-10", Key("AK03")),
     ("hose-clip-frame", Key("AK03")),
-    ("brake-pipe-end-316", Key("AK04")),
+    ("brake-reducer-716-38", Key("AK04")),
     ("furrow-front-hub-bearings", Key("AK06")),
     ("hub-grease-400", Key("AK06")),
     ("hub-seal-front", Key("AK06")),
@@ -49,8 +51,12 @@ const ASKED: &[(&str, Asks)] = &[
     ("brake-adapter-12-20", Key("AK13")),
     ("brake-reservoir-remote", Key("AK14")),
     ("stop-switch-pedal", Key("AK15")),
+    ("bench-bleed-set", Card("dual-circuit master: bled on the bench before it goes in")),
+    ("brake-failure-set", Card("dual-circuit master: a failure switch and lamp")),
+    ("king-pin-rock", Key("AK65: the king pins measured again with the hubs off")),
     ("furrow-rear-hose", Key("AK16")),
     ("brake-pipe-clip-set", Key("AK16")),
+    ("brake-fluid-4-quart", Key("AK16")),
     ("brake-fluid-4-half", Key("AK16")),
     ("brake-fluid-4-quarter", Key("AK16")),
     ("bleed-cap-set", Opened("brakes front and rear: bleed caps")),
@@ -77,11 +83,13 @@ const ASKED: &[(&str, Asks)] = &[
     ("grommet-set-loom", Key("AK26")),
     ("harness-label-set", Key("AK26")),
     ("lamp-plug-h4", Key("AK26")),
+    ("lamp-aiming-screen", Card("halogen headlamps: aimed before a drive at night")),
     ("sender-tee-1-8", Key("AK28")),
     ("sender-bush-1-2-1-8", Key("AK28")),
     ("warning-lamp-2w", Key("AK67")),
     ("sense-wire-set", Key("AK67")),
     ("alternator-pigtail-2", Key("AK67")),
+    ("ignition-switch-four", Key("AK68")),
     ("terminal-set-loom", Opened("charging and harness: terminals")),
     ("loom-sleeve-10m", Opened("charging and harness: sleeve")),
     ("main-link-80", Upgrade("harness of 18 circuits: a main link of 60 to 80 A, no harness brings it")),
@@ -139,7 +147,7 @@ const ASKED: &[(&str, Asks)] = &[
     ("clutch-slave-0875", Key("AK47")),
     ("clutch-line-hose", Key("AK47")),
     ("clutch-pushrod-set", Key("AK47")),
-    ("prop-shaft-1247", Key("AK49")),
+    ("prop-shaft-1237", Key("AK49")),
     ("speedo-gear-b5-20", Key("AK50")),
     ("floor-cover-240", Key("AK51")),
     ("floor-lever-bent-60", Key("AK51")),
@@ -168,6 +176,7 @@ const ASKED: &[(&str, Asks)] = &[
     ("coolant-port-adapter-half-npt-16", Key("AK64")),
     ("demist-duct-set", Key("AK64")),
     ("bulkhead-holes-heater", Key("AK64")),
+    ("blower-switch-two-speed", Card("heater: a switch and a fuse of its own")),
     ("sump-gasket-set-f6", Opened("rope seal of AK66: the sump comes down to reach it")),
     ("engine-oil-5", Opened("sump down and oil filter: 4.7 L")),
     ("hose-clip-large", Opened("coolant: clips")),
@@ -189,6 +198,7 @@ const ASKED: &[(&str, Asks)] = &[
     ("door-gap-brace", Key("AK62: a door gap is braced before the first cut")),
     ("cavity-protection-set", Key("AK62: primer, sealer and wax go with the new metal")),
     ("anchor-inspection-engineer", Upgrade("belts: an engineer's view is advised")),
+    ("seat-bolt-plates", Card("belts: the seat mounts stand 8 g, or the seat breaks away")),
     ("furrow-rod-end", Key("AK65")),
     ("steering-split-pin-set", Opened("rod ends of AK65: split pins")),
     // what the survey found where nobody chose
@@ -222,7 +232,7 @@ fn most_companions_stand_in_the_pickup_s_own_lists() {
         .companions
         .iter()
         .map(|c| c.part.as_str())
-        .filter(|part| !matches!(asked.get(part), Some(Key(_) | Opened(_) | Apart(_) | Survey(_))))
+        .filter(|part| !matches!(asked.get(part), Some(Key(_) | Opened(_) | Apart(_) | Survey(_) | Card(_))))
         .collect();
     assert!(loose.len() * 20 < a.companions.len(), "{} of {}: {loose:#?}", loose.len(), a.companions.len());
 }
@@ -246,7 +256,7 @@ fn the_numbers_are_those_of_the_key() {
     for (part, qty) in [
         ("banjo-washer-10", 4),
         ("hose-clip-frame", 2),
-        ("brake-pipe-end-316", 2),
+        ("brake-reducer-716-38", 2),
         ("furrow-front-hub-bearings", 2),
         ("hub-seal-front", 2),
         ("hub-split-pin-set", 2),
@@ -260,10 +270,11 @@ fn the_numbers_are_those_of_the_key() {
         ("furrow-engine-mount", 2),
         ("furrow-rod-end", 2),
         ("tyre-valve-rubber", 5),
-        // 2.4 L in two litres and a half; brakes 1.5 L and clutch 0.2 L in three halves and a quarter; 16.1 L in one drum
+        // 2.4 L in two litres and a half; brakes 1.5 L and clutch 0.15 L in a quart, a half and a quarter; 16.1 L in one drum
         ("gear-oil-gl4-1l", 2),
         ("gear-oil-gl4-half", 1),
-        ("brake-fluid-4-half", 3),
+        ("brake-fluid-4-quart", 1),
+        ("brake-fluid-4-half", 1),
         ("brake-fluid-4-quarter", 1),
         ("coolant-hybrid-20", 1),
     ] {

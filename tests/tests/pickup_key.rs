@@ -24,7 +24,7 @@ const MUST: &[(&str, &[&str])] = &[
     ("AK01 2 psi residual valve", &["residual-valve-2"]),
     ("AK02 built-in valve out", &["residual-10-removed"]),
     ("AK03 caliper hoses and washers", &["caliper-hose-380", "banjo-washer-10"]),
-    ("AK04 pipe ends re-made", &["brake-pipe-end-316"]),
+    ("AK04 adapter from the old front pipes to the hoses", &["brake-reducer-716-38"]),
     ("AK05 wheels over the caliper", &["wheel-steel-15x6"]),
     (
         "AK06 hub bearings, seals, pins, grease",
@@ -102,7 +102,7 @@ const MUST: &[(&str, &[&str])] = &[
         &["clutch-master-075", "clutch-slave-0875", "clutch-line-hose", "clutch-pushrod-set"],
     ),
     ("AK48 crossmember", &["crossmember-92"]),
-    ("AK49 propeller shaft", &["prop-shaft-1247"]),
+    ("AK49 propeller shaft", &["prop-shaft-1237"]),
     ("AK50 speedometer gear", &["speedo-gear-b5-20"]),
     ("AK51 floor cover and bent lever", &["floor-cover-240", "floor-lever-bent-60"]),
     ("AK52 column slot, reverse lamp", &["column-slot-blank", "reverse-lamp-wire-set"]),
@@ -126,6 +126,7 @@ const MUST: &[(&str, &[&str])] = &[
         "AK67 warning lamp, sense wire, pigtail",
         &["warning-lamp-2w", "sense-wire-set", "alternator-pigtail-2"],
     ),
+    ("AK68 ignition switch with four posts", &["ignition-switch-four"]),
 ];
 
 #[test]
@@ -275,7 +276,7 @@ fn in_hand_and_change_of_mind() {
     let plan = sheet.plans.get_mut("worked-out").expect("the plan");
     let gearbox = plan.routes.remove("gearbox").expect("a gearbox choice");
     let without = assess(&sheet, "worked-out", &catalogue);
-    assert!(!present(&without).contains("prop-shaft-1247"), "the custom shaft is an orphan");
+    assert!(!present(&without).contains("prop-shaft-1237"), "the custom shaft is an orphan");
     sheet.plans.get_mut("worked-out").expect("the plan").routes.insert("gearbox".to_owned(), gearbox);
     assert_eq!(after, assess(&sheet, "worked-out", &catalogue));
 }

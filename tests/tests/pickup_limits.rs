@@ -44,9 +44,9 @@ fn the_worked_out_plan_holds_its_limits_with_the_numbers_of_the_key() {
         // A.8: 206 cfm; 238 x 4,000 / 20,800 is 45.8 in2
         ("carburettor-air", "breathes 207 cfm"),
         ("cleaner-area", "wants 295 cm2"),
-        // AK47: 19.8 mm; A.8: 8,050 rpm and 70 % of it
+        // AK47: 19.8 mm; A.8: 8,170 rpm and 70 % of it, by a round constant
         ("clutch-slave-stroke", "the slave moves 19.8 mm"),
-        ("shaft-critical", "70 % of that is 56"),
+        ("shaft-critical", "70 % of that is 57"),
         ("speedometer-reading", "it reads +3.1 %"),
         // reference values: half glycol under 13 psi boils at 127.4 °C
         ("boiling-room", "boils at 127 °C"),
@@ -70,7 +70,7 @@ fn the_worked_out_plan_holds_its_limits_with_the_numbers_of_the_key() {
         // physics: 168 mm twice at 19 inHg pull 2,852 N, the knee of a gain of 3 is half of it; AX16: 410 N x 6 / 3
         ("booster-reach", "the booster runs out at 1426 N on its rod, 820 N is wanted"),
         ("wheel-over-brake", "6.5 mm at the narrowest"),
-        ("tyre-in-arch", "703 mm tall, 830 mm at most"),
+        ("tyre-in-arch", "704 mm tall, 830 mm at most"),
         // 27 mm of stud less 5 mm of wheel; the nut has 16 mm, and 1/2 in wants 12.7 mm
         ("front-stud-thread", "16.0 mm of thread in the nut, at least 12.7 mm wanted"),
         ("rear-stud-thread", "16.0 mm of thread in the nut, at least 12.7 mm wanted"),
@@ -87,15 +87,18 @@ fn the_worked_out_plan_holds_its_limits_with_the_numbers_of_the_key() {
 fn only_what_the_plan_makes_matter_is_asked_for() {
     let wheels = ["inner-gap", "outer-gap"];
     let shaft = ["joint-angles", "slip-in", "slip-out"];
-    let expected: BTreeSet<&str> = wheels.into_iter().chain(shaft).collect();
+    // what is newly put in where there was something else: tank, booster, belts
+    let room = ["tank-axle", "tank-exhaust", "tank-shaft", "booster-exhaust", "shoulder-anchor"];
+    let expected: BTreeSet<&str> = wheels.into_iter().chain(shaft).chain(room).collect();
     assert_eq!(asked(&assessed("worked-out")), expected);
-    assert!(asked(&assessed("sound")).is_empty(), "parts renewed in kind ask for nothing");
+    let belts = BTreeSet::from(["shoulder-anchor"]);
+    assert_eq!(asked(&assessed("sound")), belts, "parts renewed in kind ask for nothing");
 
     let mut sheet = example();
     let lift = Choice { route: Route::Convert, part: Some("front-spring-lift".to_owned()) };
     sheet.plans.get_mut("sound").expect("the plan").routes.insert("front-springs".to_owned(), lift);
     let lifted = assess(&sheet, "sound", &library::shipped());
-    assert_eq!(asked(&lifted), BTreeSet::from(["caster", "drag-link"]));
+    assert_eq!(asked(&lifted), BTreeSet::from(["caster", "drag-link", "shoulder-anchor"]));
     for measure in &lifted.to_measure {
         assert!(measure.what.contains(", to "), "says how well: {}", measure.what);
     }
