@@ -95,6 +95,14 @@ fn money_hours_counts_and_names_that_cannot_be_meant() {
 }
 
 #[test]
+fn a_need_that_two_limits_raise_with_different_values_is_told() {
+    warning(
+        only("brakes.json", "\"raises\": \"residual-front\"", "\"raises\": \"held-front\""),
+        "limits.front-held.raises_value: the limit \"drain-back\" raises \"held-front\" with another value",
+    );
+}
+
+#[test]
 fn a_window_that_begins_above_its_end_is_told() {
     let told = only("fuel.json", "\"4 to 7 psi\"", "\"7 to 4 psi\"");
     fault(told, "\"7 to 4 psi\" begins above its end; write the smaller value first");

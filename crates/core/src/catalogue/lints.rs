@@ -11,6 +11,7 @@ use crate::value::Verdict3;
 
 pub(super) fn lints(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     needs_nobody_meets(files, ctx);
+    needs_raised_differently(files, ctx);
     let meant = joints_without_a_port(files, ctx);
     ports_nobody_uses(files, ctx, &meant);
     bridges_without_end(files, ctx);
@@ -51,6 +52,24 @@ fn needs_nobody_meets(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
                     format!("no part and no vehicle offers \"{need}\"; add a part that does")
                 };
                 ctx.faults.warn(file, format!("parts.{id}.needs.{need}"), message);
+            }
+        }
+    }
+}
+
+/// Needs that two limits raise with different values: what would meet one of them does not meet the other, and a need asks
+/// for one value of a part.
+fn needs_raised_differently(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    let mut first: HashMap<&str, (&str, &Option<String>)> = HashMap::new();
+    for (file, content) in files {
+        for (id, limit) in &content.limits {
+            let Some(need) = &limit.raises else { continue };
+            let (other, value) = *first.entry(need).or_insert((id, &limit.raises_value));
+            if *value != limit.raises_value {
+                let message = format!(
+                    "the limit \"{other}\" raises \"{need}\" with another value; give one of them a need of its own"
+                );
+                ctx.faults.warn(file, format!("limits.{id}.raises_value"), message);
             }
         }
     }
