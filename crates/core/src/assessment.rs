@@ -190,6 +190,9 @@ pub struct Clash {
     pub safety: bool,
     /// What would clear it.
     pub remedies: Vec<Remedy>,
+    /// Other clashes, by key in order, that the same changes clear, each of them: one trouble, to be told as one with all
+    /// its reasons.
+    pub one_with: Vec<CheckKey>,
 }
 
 /// A value an open check wants measured.
@@ -677,6 +680,17 @@ pub struct Assessment {
 }
 
 impl Assessment {
+    /// The clashes in their order, those that are one trouble together, where the first of them stands.
+    #[must_use]
+    pub fn troubles(&self) -> Vec<Vec<&Clash>> {
+        let is_first = |clash: &&Clash| clash.one_with.first().is_none_or(|first| *first > clash.key);
+        let all = |first: &Clash| {
+            let is_of = |clash: &&Clash| clash.key == first.key || first.one_with.contains(&clash.key);
+            self.clashes.iter().filter(is_of).collect()
+        };
+        self.clashes.iter().filter(is_first).map(all).collect()
+    }
+
     /// Buy lines in an order of one's own, each kit with what lies in its box below it.
     #[must_use]
     pub fn with_boxes<'a>(&'a self, lines: &[&'a BuyLine]) -> Vec<BuyRow<'a>> {

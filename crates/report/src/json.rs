@@ -36,7 +36,7 @@ fn hours(hours: f64) -> f64 {
 
 /// The assessment: `companions`, `clashes`, `box`, `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`,
 /// `cautions`, `totals`, `later`, `pools` at the top level. `wanted` of what is to be measured holds the keys under which
-/// the sheet records it.
+/// the sheet records it; `one_with` of a clash the keys of those that the same changes clear.
 #[must_use]
 pub fn assessment(a: &Assessment) -> Value {
     json!({
@@ -48,7 +48,7 @@ pub fn assessment(a: &Assessment) -> Value {
         }), c.price.as_ref())).collect::<Vec<_>>(),
         "clashes": a.clashes.iter().map(|c| json!({
             "key": c.key, "position": c.positions.first(), "positions": c.positions, "name": c.name, "level": "required",
-            "because": because(a, c.reason),
+            "because": because(a, c.reason), "one_with": c.one_with,
             "would_clear": c.remedies.iter().map(|r| with_price(json!({"text": r.text, "choice": r.choice}), r.price.as_ref())).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "unmet": a.unmet.iter().map(|u| json!({

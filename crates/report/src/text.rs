@@ -1,5 +1,6 @@
 //! The assessment as plain text for a terminal.
 
+use std::collections::BTreeSet;
 use std::fmt::Write;
 
 use knockon_core::assessment::{BoxLine, BuyRow, Clash, Companion, Offer, Totals};
@@ -28,13 +29,8 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
     }
     let _ = writeln!(out, "Own hours: {:.0}\n", t.hours);
     let _ = writeln!(out, "Does not fit ({})", a.clashes.len());
-    for c in &a.clashes {
-        let _ = writeln!(out, "  x {}\n      {}", c.name, half_line(a, c.reason));
-        for r in ranked(a, c, cures) {
-            let price = r.price.as_ref().map_or_else(String::new, |p| format!(", {p}"));
-            let brings = cure(cures, r).map_or_else(String::new, |(offer, _)| brings(a, c, offer));
-            let _ = writeln!(out, "      would clear it: {}{price}{brings}", r.text);
-        }
+    for one in a.troubles() {
+        trouble(&mut out, a, &one, cures);
     }
     let _ = writeln!(out, "\nTo measure ({})", a.to_measure.len());
     for m in &a.to_measure {
@@ -97,6 +93,27 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
         "\nThese notes plan parts and work. The vehicle maker's manual, local law and licensed practice decide."
     );
     out
+}
+
+/// Clashes that are one trouble: the reason of each, and what would clear them, once.
+fn trouble(out: &mut String, a: &Assessment, one: &[&Clash], cures: &[Cure]) {
+    let mut said = BTreeSet::new();
+    for (n, clash) in one.iter().enumerate() {
+        let with = if n > 0 { "and with it: " } else { "" };
+        let _ = writeln!(out, "  x {with}{}\n      {}", clash.name, half_line(a, clash.reason));
+    }
+    for clash in one {
+        for r in ranked(a, clash, cures).into_iter().filter(|r| said.insert(r.text.as_str())) {
+            let price = r.price.as_ref().map_or_else(String::new, |p| format!(", {p}"));
+            let brings = cure(cures, r).map_or_else(String::new, |(offer, _)| brings(a, clash, offer));
+            let all = match one.len() {
+                2 if r.choice.is_some() && !r.to_measure => "both",
+                3.. if r.choice.is_some() && !r.to_measure => "all of these",
+                _ => "it",
+            };
+            let _ = writeln!(out, "      would clear {all}: {}{price}{brings}", r.text);
+        }
+    }
 }
 
 /// How many lines rest on old prices, and from when; `None` where none does.

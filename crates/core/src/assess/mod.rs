@@ -34,6 +34,7 @@ mod needs;
 mod of_use;
 mod offers;
 mod once;
+mod one_trouble;
 mod open_places;
 mod opened;
 mod order;

@@ -1,9 +1,12 @@
 //! Parts that would clear a clash: looked for once, when all is settled.
 
+use std::collections::BTreeSet;
+
 use super::bench::{Bench, CheckKey, Cure, Trouble};
 use super::fills::{Must, Overlay};
 use crate::catalogue::{JointId, NeedId, PartId, PositionId};
 use crate::library::Alone;
+use crate::sheet::Verdict;
 use crate::value::Verdict3;
 
 /// Parts named for one position of a pool or limit, and for a need.
@@ -166,11 +169,31 @@ impl Bench<'_> {
         let mut out: Vec<(PositionId, PartId)> = Vec::new();
         for pos in places {
             let class = self.v.positions[*pos].class;
-            // what was there can be kept, whether it is for sale or not
-            let can_be_had = |p: &PartId| self.for_sale(*p) || self.as_found(*pos) == Some(*p);
-            let all = self.cat.by_class[class].iter().copied().filter(can_be_had);
+            let all = self.cat.by_class[class].iter().copied().filter(|p| self.can_be_had(*pos, *p));
             let others = all.filter(|p| self.slot(*pos).part != Some(*p));
             out.extend(others.filter(|p| self.does_clear(trouble, *pos, *p)).take(FEW).map(|p| (*pos, p)));
+        }
+        out
+    }
+
+    /// What was there can be kept, whether it is for sale or not.
+    pub(super) fn can_be_had(&self, pos: PositionId, part: PartId) -> bool {
+        self.for_sale(part) || self.as_found(pos) == Some(part)
+    }
+
+    /// What the survey condemned, or is over its age, is no way out.
+    pub(super) fn is_bad_way(&self, pos: PositionId, part: PartId) -> bool {
+        let finding = self.sheet.survey.get(&self.v.positions[pos].id);
+        let is_bad = finding.is_some_and(|f| matches!(f.verdict, Verdict::Renew | Verdict::Stop));
+        self.as_found(pos) == Some(part) && (is_bad || self.over_age(pos).is_some())
+    }
+
+    /// All places where a part could clear a clash by itself.
+    pub(super) fn places_to_look(&self, trouble: &Trouble) -> BTreeSet<PositionId> {
+        let (first, others) = self.where_to_look(trouble);
+        let mut out: BTreeSet<PositionId> = first.into_iter().chain(others).collect();
+        if let Cure::Ends(joint) | Cure::Alone(joint) = trouble.cure {
+            out.extend(self.ends_of_either(joint));
         }
         out
     }

@@ -16,7 +16,7 @@ use crate::library::Reversible;
 use crate::money::Money;
 use crate::reason::{Fact, Reason, ReasonId};
 use crate::refund;
-use crate::sheet::{LineState, Route, Verdict};
+use crate::sheet::{LineState, Route};
 
 impl Bench<'_> {
     /// All companions: those a pass finds anew, and the fills.
@@ -186,10 +186,26 @@ pub(super) fn nothing_clears(cure: Cure) -> &'static str {
 }
 
 fn clashes(bench: &Bench<'_>) -> Vec<Clash> {
-    let mut out: Vec<Clash> = bench.found.clashes.iter().map(|t| clash(bench, t)).collect();
+    let ways: Vec<Vec<Way>> = bench.found.clashes.iter().map(|t| bench.remedies(t)).collect();
+    let sound: Vec<Vec<Way>> = ways.iter().map(|ways| sound(bench, ways)).collect();
+    let told = || bench.found.clashes.iter().zip(&ways).zip(&sound);
+    let mut out: Vec<Clash> = told().map(|((t, ways), sound)| clash(bench, t, ways, sound)).collect();
     out.sort_by(|a, b| a.key.cmp(&b.key));
     out.dedup_by(|a, b| a.key == b.key);
+    let ways: Vec<(&Trouble, &[Way])> = told().map(|((t, _), sound)| (t, sound.as_slice())).collect();
+    for group in bench.one_troubles(&ways) {
+        let mut keys: Vec<key::CheckKey> = group.into_iter().map(|key| bench.check_key(key)).collect();
+        keys.sort();
+        keys.dedup();
+        for clash in out.iter_mut().filter(|clash| keys.contains(&clash.key)) {
+            clash.one_with = keys.iter().filter(|key| **key != clash.key).cloned().collect();
+        }
+    }
     out
+}
+
+fn sound(bench: &Bench<'_>, ways: &[Way]) -> Vec<Way> {
+    ways.iter().copied().filter(|way| !bench.is_bad_way(way.pos, way.part)).collect()
 }
 
 fn unmet(bench: &Bench<'_>) -> Vec<Unmet> {
@@ -205,7 +221,7 @@ fn unmet(bench: &Bench<'_>) -> Vec<Unmet> {
     out
 }
 
-fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
+fn clash(bench: &Bench<'_>, t: &Trouble, found: &[Way], sound: &[Way]) -> Clash {
     let words = |text: String| Remedy { text, choice: None, price: None, to_measure: false };
     let fit = |Way { pos, part, to_measure }: Way| {
         let position = bench.v.positions[pos].id.clone();
@@ -224,15 +240,7 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
             price: bench.part(part).part.price.clone().filter(|_| !is_there),
         }
     };
-    // what the survey condemned, or is over its age, is no way out
-    let found = bench.remedies(t);
-    let is_sound = |way: &Way| {
-        let finding = bench.sheet.survey.get(&bench.v.positions[way.pos].id);
-        let is_there = bench.as_found(way.pos) == Some(way.part);
-        let is_bad = finding.is_some_and(|f| matches!(f.verdict, Verdict::Renew | Verdict::Stop));
-        !(is_there && (is_bad || bench.over_age(way.pos).is_some()))
-    };
-    let mut remedies: Vec<Remedy> = found.iter().copied().filter(is_sound).map(fit).collect();
+    let mut remedies: Vec<Remedy> = sound.iter().copied().map(fit).collect();
     // a line for each
     remedies.extend(t.what.lines().map(|line| words(line.to_owned())));
     if remedies.is_empty() {
@@ -261,6 +269,7 @@ fn clash(bench: &Bench<'_>, t: &Trouble) -> Clash {
             _ => t.positions.iter().any(is_safety),
         },
         remedies,
+        one_with: Vec::new(),
     }
 }
 
