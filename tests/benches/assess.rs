@@ -8,6 +8,7 @@ use std::time::{Duration, Instant};
 
 use knockon_core::key::CompanionKey;
 use knockon_core::library::{Decided, LibraryFile};
+use knockon_core::together::{Together, together};
 use knockon_core::{Assessment, Catalogue, Sheet, assess, derive, offers};
 use knockon_store::{library, sheets};
 use knockon_tests::generate::{PLAN, Size, VEHICLE, generate};
@@ -127,6 +128,20 @@ fn all_offers(what: &str, sheet: &Sheet, plan: &str, catalogue: &Catalogue) {
     );
 }
 
+/// What would clear all clashes of a plan together.
+fn cures(sheet: &Sheet, plan: &str, catalogue: &Catalogue) {
+    let a = assess(sheet, plan, catalogue);
+    let mut found = Together::default();
+    let took = best(20, || found = black_box(together(sheet, plan, catalogue, &a)));
+    println!(
+        "what clears all of {plan:15} {took:>9.1?}; {} clashes, {} knots, {} assessed, {}",
+        a.clashes.len(),
+        found.knots.len(),
+        found.assessed,
+        if found.complete { "complete" } else { "NOT complete" }
+    );
+}
+
 /// The oracle tries everything, so it gets a sheet it can finish.
 fn against_the_oracle() {
     let case = Case::generated(
@@ -212,4 +227,5 @@ fn main() {
         one(plan, &example, plan, &shipped);
     }
     all_offers("the routes of the example", &example, "wishes", &shipped);
+    cures(&example, "wishes", &shipped);
 }

@@ -60,25 +60,56 @@ fn the_wishes_of_the_example_are_cleared_and_only_the_module_is_given_up() {
         [
             ("air-cleaner", Some("cleaner-low-40")),
             ("cab-corners", Some("cab-corners-repaired")),
-            ("distributor", Some("distributor-coil-in-cap")),
+            ("distributor", Some("distributor-electronic-f6")),
             ("fan", Some("fan-electric-12-slim")),
             ("generator", Some("alternator-100-three-wire")),
             ("ignition-trigger", None),
             ("tyres", Some("tyre-215-75-15")),
         ]
     );
-    assert!(found.assessed < 300, "{}", found.assessed);
+    assert!(found.assessed < 400, "{}", found.assessed);
+}
+
+/// What the key of the example does about what does not fit (common practice).
+#[test]
+fn the_keys_own_cure_is_among_the_first_three_of_every_knot() {
+    let key = [
+        ("air-cleaner", "cleaner-low-40"),
+        ("distributor", "distributor-electronic-f6"),
+        ("fan", "fan-electric-12-slim"),
+        ("generator", "alternator-100-three-wire"),
+        ("tyres", "tyre-215-75-15"),
+    ];
+    let sheet = example();
+    let catalogue = library::shipped().on(on());
+    let a = assess(&sheet, "wishes", &catalogue);
+    let found = together(&sheet, "wishes", &catalogue, &a);
+    for (position, part) in key {
+        let changes = |set: &CureSet| {
+            set.changes.get(position).is_some_and(|choice| choice.part.as_deref() == Some(part))
+        };
+        let told =
+            found.knots.iter().filter(|knot| knot.sets.len() <= 3 && knot.sets.iter().any(changes)).count();
+        assert_eq!(told, 1, "{position}: {:#?}", found.knots);
+    }
+    let clashes: usize = found.knots.iter().map(|knot| knot.clashes.len()).sum();
+    assert_eq!(clashes, a.clashes.len());
 }
 
 #[test]
 fn what_is_said_of_a_set_is_so_once_it_is_taken() {
     let catalogue = library::shipped().on(on());
-    let mut cleared = 0;
-    for seed in 0..u64::from(cases(10)) {
+    let (mut cleared, mut told) = (0, Vec::new());
+    for seed in 0..u64::from(cases(30)) {
         let mut sheet = example();
         sheet.plans.insert("random".to_owned(), eight_chosen(seed, "furrow-10", &catalogue));
-        let (_, found) = are_true(&sheet, "random", &catalogue);
+        let (a, found) = are_true(&sheet, "random", &catalogue);
+        told.push((a.clashes.len(), found.assessed, found.complete));
         cleared += usize::from(found.sets.first().is_some_and(|set| set.left.is_empty()));
     }
-    assert!(cleared > 5, "{cleared}");
+    let mut assessed: Vec<usize> = told.iter().map(|(_, assessed, _)| *assessed).collect();
+    assessed.sort_unstable();
+    let cut = told.iter().filter(|(.., complete)| !complete).count();
+    println!("{} plans: {cleared} cleared, {cut} cut off; assessed {assessed:?}", told.len());
+    assert!(cleared > 15 && cut * 5 < told.len(), "{cleared} {told:?}");
 }

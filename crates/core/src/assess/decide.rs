@@ -150,7 +150,7 @@ impl Bench<'_> {
     }
 
     /// The term a trouble is about.
-    fn term_of(&self, trouble: &Trouble) -> Option<Term> {
+    pub(super) fn term_of(&self, trouble: &Trouble) -> Option<Term> {
         match trouble.key {
             CheckKey::Joint(joint) => Some(Term::Joint(self.first_of(joint))),
             CheckKey::Limit(run) => Some(Term::Limit(run)),

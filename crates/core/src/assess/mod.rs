@@ -53,8 +53,10 @@ mod shortlist;
 mod sums;
 mod surplus;
 mod terms;
+mod trial;
 mod unmet;
 mod view;
+mod ways;
 mod why;
 
 pub use alternatives::{alternatives, ports};
@@ -62,6 +64,7 @@ use bench::Bench;
 use ground::Ground;
 pub use offers::offers;
 pub use outcomes::{left_to_the_plan, outcomes};
+pub(crate) use trial::{Changes, Check, Trial, Ways, on_trial};
 
 use std::collections::BTreeMap;
 

@@ -13,9 +13,9 @@ use crate::sheet::{Choice, Route, Sheet};
 /// What a plan comes to, as far as offers compare it.
 #[derive(Default)]
 pub(super) struct Sum {
-    money: Decimal,
+    pub money: Decimal,
     unpriced: bool,
-    hours: f64,
+    pub hours: f64,
     /// Key and part, sorted.
     comps: Vec<(u128, PartId)>,
     /// Sorted.

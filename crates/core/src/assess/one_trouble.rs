@@ -42,7 +42,8 @@ impl Bench<'_> {
         let mut out = BTreeSet::new();
         for pos in self.places_to_look(trouble) {
             let parts = self.cat.by_class[self.v.positions[pos].class].iter().copied();
-            let others = parts.filter(|part| self.slot(pos).part != Some(*part) && self.can_be_had(pos, *part));
+            let others =
+                parts.filter(|part| self.slot(pos).part != Some(*part) && self.can_be_had(pos, *part));
             let sound = others.filter(|part| !self.is_bad_way(pos, *part));
             out.extend(sound.filter(|part| self.does_clear(trouble, pos, *part)).map(|part| (pos, part)));
         }

@@ -161,7 +161,7 @@ impl Bench<'_> {
     }
 
     /// Whether all ends of a joint would be as they were found: it is not looked at then.
-    fn is_as_found(&self, joint: JointId, overlay: &Overlay) -> bool {
+    pub(super) fn is_as_found(&self, joint: JointId, overlay: &Overlay) -> bool {
         self.ends_of_either(joint).all(|pos| self.tried(overlay, pos) == self.as_found(pos))
     }
 

@@ -101,10 +101,9 @@ fn one_change_may_clear_several() {
     assert_eq!(sets(&found(&plan))[0], "cleaner: wide-cleaner");
 }
 
-/// Two clashes that have nothing to do with each other are cleared by the best of each.
-#[test]
-fn knots_are_put_together() {
-    let plan = necks(json!({
+/// Two clashes that have nothing to do with each other.
+fn two_knots() -> Least {
+    necks(json!({
         "classes": {"hose": {"decided": "owner"}, "pump": {"decided": "owner"}},
         "parts": {
             "new-pump": {"class": "pump", "ports": {"outlet": "5/16"}}, "old-hose": {"class": "hose", "ports": {"end": "3/8"}},
@@ -112,8 +111,13 @@ fn knots_are_put_together() {
         },
         "vehicle": {"positions": {"hose": "old-hose", "pump": null}, "joints": {"fuel": ["pump.outlet", "hose.end"]}},
     }))
-    .convert("pump", "new-pump");
-    let found = found(&plan);
+    .convert("pump", "new-pump")
+}
+
+/// They are cleared by the best of each.
+#[test]
+fn knots_are_put_together() {
+    let found = found(&two_knots());
     assert_eq!(sets(&found)[0], "cleaner: wide-cleaner, hose: new-hose");
 }
 
@@ -128,4 +132,69 @@ fn what_the_survey_stopped_is_not_kept() {
 fn without_a_clash_there_is_nothing_to_do() {
     let well = necks(json!({})).convert("cleaner", "wide-cleaner");
     assert_eq!(found(&well), Together { complete: true, ..Together::default() });
+}
+
+/// A drop arm moves a bell-crank or a one-piece link. The crank goes and the survey stopped it; the new link takes a ball,
+/// and the arm that is there has a pin.
+fn drop_arm(more: Json) -> Least {
+    let drop = |class: &str, end: &str, price: &str| json!({"class": class, "ports": {"drop": {"type": end, "alone": "required"}}, "price": price});
+    let mut library = json!({
+        "classes": {"arm": {"decided": "owner"}, "crank": {"decided": "owner"}, "link": {"decided": "owner"}},
+        "parts": {
+            "old-arm": drop("arm", "pin", "20.00 USD"), "ball-arm": drop("arm", "ball", "60.00 USD"),
+            "old-crank": {"class": "crank", "ports": {"drop": "pin"}, "price": null},
+            "one-piece-link": {"class": "link", "ports": {"drop": "ball"}, "price": "80.00 USD"},
+        },
+        "vehicle": {
+            "positions": {"arm": "old-arm", "crank": "old-crank", "link": null},
+            "joints": {
+                "drop-on-crank": {"ends": ["arm.drop", "crank.drop"], "either": "drop"},
+                "drop-on-link": {"ends": ["arm.drop", "link.drop"], "either": "drop"},
+            },
+        },
+    });
+    merge(&mut library, more);
+    Least::new(library).choose("crank", Route::LeaveOff).survey("crank", Verdict::Stop)
+}
+
+#[test]
+fn two_parts_together_clear_what_neither_does_alone() {
+    let found = found(&drop_arm(json!({})));
+    assert_eq!(sets(&found), ["arm: ball-arm, link: one-piece-link"]);
+    assert!(found.complete && found.sets[0].left.is_empty());
+}
+
+/// Where a link for the pin can be had, one change does, and two are not looked at.
+#[test]
+fn where_one_part_does_no_pair_is_taken() {
+    let pin = json!({"class": "link", "ports": {"drop": "pin"}, "price": "300.00 USD"});
+    let found = found(&drop_arm(json!({"parts": {"pin-link": pin}})));
+    assert_eq!(sets(&found), ["link: pin-link"]);
+}
+
+/// The lid does not go on the cleaner that the wide carburettor asks for. The cleaner follows: with another lid the plan
+/// puts it in by itself, and that is one change.
+#[test]
+fn what_is_in_the_way_of_a_part_that_follows_is_changed_and_nothing_else() {
+    let plan = necks(json!({
+        "classes": {"cleaner": {"decided": "follows"}, "lid": {"decided": "owner"}},
+        "parts": {
+            "old-lid": {"class": "lid", "ports": {"rim": "old-rim"}}, "wide-lid": {"class": "lid", "ports": {"rim": "wide-rim"}},
+            "wide-cleaner": {"ports": {"rim": "wide-rim"}}, "old-cleaner": {"ports": {"rim": "old-rim"}},
+        },
+        "vehicle": {"positions": {"lid": "old-lid"}, "joints": {"lid": ["cleaner.rim", "lid.rim"]}},
+    }));
+    let found = found(&plan);
+    assert_eq!(sets(&found)[0], "lid: wide-lid");
+}
+
+#[test]
+fn each_knot_tells_its_own_sets() {
+    let found = found(&two_knots());
+    let clashes = |knot: &super::KnotSets| knot.clashes.iter().map(ToString::to_string).collect::<Vec<_>>();
+    let all: Vec<Vec<String>> = found.knots.iter().map(clashes).collect();
+    assert_eq!(all, [["joint:fuel"], ["joint:neck"]]);
+    let first = &found.knots[0].sets[0];
+    assert_eq!(first.changes.keys().collect::<Vec<_>>(), ["hose"]);
+    assert_eq!(first.left.iter().map(ToString::to_string).collect::<Vec<_>>(), ["joint:neck"]);
 }
