@@ -2,6 +2,7 @@
 //! `assess` they are judged by.
 
 pub mod cases;
+pub mod every_cure;
 pub mod generate;
 pub mod oracle;
 pub mod random_plan;

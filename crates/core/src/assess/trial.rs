@@ -9,9 +9,9 @@ use smallvec::SmallVec;
 use super::bench::{Bench, CheckKey};
 use super::ground::Ground;
 use super::offers::sum;
-use crate::catalogue::{Catalogue, PartId, PositionId, hundredths};
+use crate::catalogue::{Catalogue, NeedId, PartEntry, PartId, PositionId, hundredths};
 use crate::key;
-use crate::library::Decided;
+use crate::library::{Decided, Level};
 use crate::sheet::{Choice, Route, Sheet};
 
 /// What is chosen at a place.
@@ -142,9 +142,14 @@ impl Trial<'_> {
     fn does_the_same(&self, wished: PartId, other: PartId) -> bool {
         let (wished, other) = (self.bench.part(wished), self.bench.part(other));
         let has_port = |port_type| other.ports.iter().any(|port| port.port_type == port_type);
-        let has_need = |need| other.needs.iter().any(|(n, ..)| *n == need);
+        // what is only advised is no need
+        let needs = |part: &PartEntry| -> Vec<NeedId> {
+            let required = part.needs.iter().filter(|(.., level)| *level == Level::Required);
+            required.map(|(need, ..)| *need).collect()
+        };
+        let others = needs(other);
         wished.ports.iter().all(|port| has_port(port.port_type))
-            && wished.needs.iter().all(|(need, ..)| has_need(*need))
+            && needs(wished).iter().all(|need| others.contains(need))
     }
 
     /// Nobody has chosen, and the place follows what it joins.

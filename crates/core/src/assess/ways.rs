@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use smallvec::{SmallVec, smallvec};
 
-use super::bench::{Bench, By, CheckKey, Cure, Trouble};
+use super::bench::{Bench, By, CheckKey, Comp, Cure, Key, Trouble};
 use super::either::Judged;
 use super::fills::Overlay;
 use super::trial::{Said, Trial, Way};
@@ -27,7 +27,9 @@ impl Trial<'_> {
         let mut others: Vec<(PositionId, Vec<Said>)> = Vec::new();
         let told_by_all = self.bench.is_told_by_all(trouble);
         let joint = self.bench.joint_of(trouble);
-        for pos in self.bench.places_about(trouble) {
+        let asked_from = self.bench.asked_from(trouble);
+        let places: BTreeSet<PositionId> = &self.bench.places_about(trouble) | &asked_from;
+        for pos in places {
             if self.laid.contains_key(&pos) {
                 continue;
             }
@@ -36,8 +38,9 @@ impl Trial<'_> {
             for said in self.bench.options(pos) {
                 // a wish may always be given up, and whatever asks may not be there any more
                 let is_wish = matches!(self.bench.owner[pos], Some((Route::Convert, _)));
-                let may =
-                    trouble.positions.contains(&pos) && (told_by_all || is_wish && said.0 != Route::Convert);
+                let here = trouble.positions.contains(&pos);
+                let may = here && (told_by_all || is_wish && said.0 != Route::Convert)
+                    || !follows && asked_from.contains(&pos);
                 let clears = self.is_cleared(trouble, &[(pos, said)]);
                 if !clears {
                     rest.push(said);
@@ -165,7 +168,13 @@ impl Bench<'_> {
         let parts = self.cat.by_class[entry.class].iter().copied();
         let convert = parts.filter(|part| self.for_sale(*part) && found != Some(*part));
         let all = keep.into_iter().chain(leave_off).chain(convert.map(|part| (Route::Convert, Some(part))));
-        all.filter(|said| self.put_by(pos, *said) != self.slot(pos).part).collect()
+        // to say that what is there stays makes its joints count among their alternatives
+        let has_alternatives = |joint: &JointId| !self.v.joints[*joint].alternatives.is_empty();
+        let may_count = self.owner[pos].is_none() && self.v.joints_at[pos].iter().any(has_alternatives);
+        let is_another = |said: &Said| {
+            self.put_by(pos, *said) != self.slot(pos).part || may_count && said.0 == Route::Keep
+        };
+        all.filter(is_another).collect()
     }
 
     fn put_by(&self, pos: PositionId, (route, part): Said) -> Option<PartId> {
@@ -195,6 +204,32 @@ impl Bench<'_> {
         let mut out = self.places_to_look(trouble);
         out.extend(trouble.positions.iter().copied());
         out.extend(self.term_of(trouble).into_iter().flat_map(|term| self.all_places_about(term)));
+        let kit = |pos: &PositionId| match self.slot(*pos).by {
+            By::Kit(kit) => Some(kit),
+            _ => None,
+        };
+        let kits: SmallVec<[PositionId; 4]> = out.iter().filter_map(kit).collect();
+        out.extend(kits);
+        out
+    }
+
+    /// Places whose companions ask for what is missing, or take from what is overdrawn: something else there may want none
+    /// of them.
+    fn asked_from(&self, trouble: &Trouble) -> BTreeSet<PositionId> {
+        let asks = |comp: &Comp| match (trouble.cure, trouble.key) {
+            (Cure::Pool(pool), _) => {
+                comp.position.is_none() && self.part(comp.part).takes.iter().any(|(taken, _)| *taken == pool)
+            }
+            (Cure::Need(_), CheckKey::Need(_, asker, _)) => comp.part == asker,
+            _ => false,
+        };
+        let mut out = BTreeSet::new();
+        for comp in self.found.comps.iter().filter(|comp| asks(comp)) {
+            out.extend(comp.by.into_iter().chain(comp.cause));
+            if let Key::Bridge(joint, _) | Key::Cap(joint) = comp.key {
+                out.extend(self.ends_of_either(joint));
+            }
+        }
         out
     }
 
