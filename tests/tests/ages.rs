@@ -8,6 +8,7 @@ use knockon_core::explain::because;
 use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::library::{Again, Lasts, LibraryFile};
 use knockon_core::sheet::Verdict;
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Sheet, assess};
 use knockon_store::{library, sheets};
 use knockon_tests::generate::{PLAN, Size, generate, on};
@@ -53,7 +54,11 @@ fn what_the_survey_stopped_is_not_told_twice_for_its_age() {
     }
     let a = assess(&sheet, "wishes", &catalogue.on(on()));
     let hose = a.companions.iter().find(|c| c.key == CompanionKey::survey("rear-brake-hose")).unwrap();
-    assert!(because(&a, hose.reason).iter().any(|s| s.contains("of 1966") && s.contains("59 years")));
+    assert!(
+        because(&a, hose.reason, Measure::Metric)
+            .iter()
+            .any(|s| s.contains("of 1966") && s.contains("59 years"))
+    );
 }
 
 /// Common practice: a tyre older than ten years comes off, and so does a brake hose, whatever they look like; the date
@@ -71,7 +76,8 @@ fn what_looks_good_is_renewed_for_its_age() {
     sheet.made.remove("tyres");
     let a = assess(&sheet, "sound", &library::shipped().on(on()));
     let open = a.to_measure.iter().find(|m| m.key == CheckKey::Age { position: "tyres".to_owned() }).unwrap();
-    assert!(open.what.contains("DOT code"), "{}", open.what);
+    let what = open.what.say(Measure::Metric);
+    assert!(what.contains("DOT code"), "{what}");
 }
 
 /// Common practice: wheel nuts, U-bolts and steering ends are looked at after 50 and 100 miles, a new belt after its

@@ -5,6 +5,7 @@
 use knockon_core::assessment::Answer;
 use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Route};
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Sheet, assess};
 use knockon_store::{library, sheets};
 use serde_json::json;
@@ -17,7 +18,7 @@ fn example() -> Sheet {
 fn cures(a: &Assessment, limit: &str) -> Vec<String> {
     let key = CheckKey::limit(limit);
     let clash = a.clashes.iter().find(|c| c.key == key).unwrap_or_else(|| panic!("{key} does not clash"));
-    clash.remedies.iter().filter(|r| r.choice.is_none()).map(|r| r.text.clone()).collect()
+    clash.remedies.iter().filter(|r| r.choice.is_none()).map(|r| r.text.say(Measure::Metric)).collect()
 }
 
 /// The worked-out plan on an alloy wheel of these figures.
@@ -46,7 +47,7 @@ fn an_amount_that_breaks_another_limit_says_so_and_stands_last() {
     let told = cures(&a, "alternator-excitation").join(" ");
     let small = "21 mm less generator pulley (55 mm), but then ";
     let at = told.find(small).unwrap_or_else(|| panic!("{told}"));
-    assert!(told[at + small.len()..].contains("(55 mm, at least 76 mm wanted)"), "{told}");
+    assert!(told[at + small.len()..].contains("(it is 55 mm, where at least 76 mm is wanted)"), "{told}");
     for alone in ["500 rpm less rotor speed", "230 rpm more idle"] {
         assert!(told.find(alone).is_some_and(|here| here < at), "{alone}: {told}");
     }
@@ -94,5 +95,6 @@ fn outlines_that_clear_each_other_outdo_the_narrowest_ring() {
         .iter()
         .find(|m| m.key == CheckKey::limit("wheel-over-brake"))
         .expect("is asked for");
-    assert!(asked.what.contains("cardboard") && asked.what.contains("to 1 mm"), "{}", asked.what);
+    let what = asked.what.say(Measure::Metric);
+    assert!(what.contains("cardboard") && what.contains("to 1 mm"), "{what}");
 }

@@ -8,6 +8,7 @@ use knockon_core::assessment::Answer;
 use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::library::Level;
 use knockon_core::sheet::{Choice, Route};
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Sheet, assess, explain};
 use knockon_store::{library, sheets};
 
@@ -101,7 +102,8 @@ fn a_coil_in_the_cap_drops_coil_points_and_ballast_and_is_a_clearance_to_check()
     }
     assert!(companions(&a).iter().any(|part| part.starts_with("relay-feed-")), "full battery voltage");
     let room = a.to_measure.iter().find(|m| m.key == CheckKey::limit("distributor-cap")).expect("to measure");
-    assert!(room.what.contains("room for a distributor cap"), "{}", room.what);
+    let what = room.what.say(Measure::Metric);
+    assert!(what.contains("room for a distributor cap"), "{what}");
     let small = converted(&[("distributor", "distributor-electronic-f6")]);
     assert!(small.to_measure.iter().all(|m| m.key != CheckKey::limit("distributor-cap")));
 }
@@ -171,8 +173,8 @@ fn front_discs_reuse_the_hubs_on_fresh_grease_and_not_the_drums() {
     assert!(a.checks.iter().any(|c| c.key == CheckKey::limit("wheel-over-caliper")));
     let force =
         a.checks.iter().find(|c| c.key == CheckKey::limit("pedal-force")).expect("the pedal is looked at");
-    let told = force.reason.map(|r| explain::because(&a, r).join(" "));
-    assert!(told.is_some_and(|t| t.contains(" N on the pedal")));
+    let told = force.reason.map(|r| explain::because(&a, r, Measure::Metric).join(" "));
+    assert!(told.is_some_and(|t| t.contains("the pedal takes ")));
 }
 
 #[test]

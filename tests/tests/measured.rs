@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 
 use knockon_core::key::{CheckKey, FactKey};
 use knockon_core::sheet::{Choice, Route};
+use knockon_core::showing::Measure;
 use knockon_core::units::Dimension;
 use knockon_core::value::Kind;
 use knockon_core::{Edit, Sheet, apply, assess};
@@ -34,7 +35,7 @@ fn every_open_check_of_the_example_asks_for_values_and_is_decided_by_them() {
         for _ in 0..4 {
             let a = assess(&sheet, plan, &library);
             for wanted in a.to_measure.iter().flat_map(|m| {
-                assert!(!m.wanted.is_empty(), "{}: {}", m.key, m.what);
+                assert!(!m.wanted.is_empty(), "{}: {}", m.key, m.what.say(Measure::Metric));
                 &m.wanted
             }) {
                 assert!(names(&wanted.key, &library), "{}", wanted.key);

@@ -8,7 +8,8 @@ use knockon_core::assessment::{Answer, ToMeasure};
 use knockon_core::key::{CheckKey, CompanionKey, FactKey};
 use knockon_core::library::LibraryFile;
 use knockon_core::sheet::{Choice, Plan, Route};
-use knockon_core::value::Kind;
+use knockon_core::showing::Measure;
+use knockon_core::value::{Kind, Value};
 use knockon_core::{Assessment, Catalogue, Edit, Sheet, apply, assess};
 use knockon_store::{library, sheets};
 use knockon_tests::cases::cases;
@@ -59,8 +60,9 @@ fn the_flow_of_the_old_pump_decides_its_joint_either_way() {
     let asked = open(&before, "fuel-flow").expect("nobody knows what the old pump delivers");
     assert_eq!(keys(asked), [FLOW]);
     let wanted = &asked.wanted[0];
-    assert_eq!((wanted.name.as_str(), wanted.now.as_str()), ("flow", ""));
-    assert!(wanted.how.starts_with("pump fuel into a can"), "{}", wanted.how);
+    assert_eq!((wanted.name.as_str(), &wanted.now), ("flow", &None));
+    let how = wanted.how.say(Measure::Metric);
+    assert!(how.starts_with("pump fuel into a can"), "{how}");
     assert!(wanted.part.starts_with("Fuel pump"), "{}", wanted.part);
     assert_eq!(wanted.kind.word(), "flow");
 
@@ -106,7 +108,7 @@ fn a_pressure_known_too_loosely_is_measured_more_closely() {
     let before = assess(&sheet, "sound", &library);
     let asked = open(&before, "fuel-pressure").expect("4.4 to 4.8 psi where 4.5 at least is wanted");
     assert_eq!(keys(asked), [key]);
-    assert_eq!(asked.wanted[0].now, "4.6 psi ±0.2 psi");
+    assert_eq!(asked.wanted[0].now.as_ref().map(Value::text).as_deref(), Some("4.6 psi ±0.2 psi"));
     measure(&mut sheet, key, Some("4.7 psi ±0.1 psi"));
     let a = assess(&sheet, "sound", &library);
     assert_eq!(answer(&a, "fuel-pressure"), Some(Answer::Holds));
@@ -193,13 +195,19 @@ fn a_bridge_that_may_not_fit_is_measured_at_both_its_ports() {
     assert_eq!(answer(&a, "feed"), Some(Answer::Bridged));
     let asked = open(&a, "feed").expect("it is open whether the sleeve fits");
     assert_eq!(keys(asked), ["big.seat@sleeve", "small.bore@sleeve"]);
-    assert_eq!(asked.what, "seat of the Sleeve: look into it; hose bore of the Sleeve: calliper across it");
+    assert_eq!(
+        asked.what.say(Measure::Metric),
+        "seat of the Sleeve: look into it; hose bore of the Sleeve: calliper across it"
+    );
     let [seat, bore] = asked.wanted.as_slice() else { panic!("{asked:?}") };
     assert_eq!(
         (seat.name.as_str(), seat.kind, &seat.words),
         ("seat (big)", Kind::Word, &vec!["cone".to_owned()])
     );
-    assert_eq!((bore.name.as_str(), bore.how.as_str()), ("hose bore (small)", "calliper across it"));
+    assert_eq!(
+        (bore.name.as_str(), bore.how.say(Measure::Metric).as_str()),
+        ("hose bore (small)", "calliper across it")
+    );
 
     // half of it leaves the other half open
     measure(&mut sheet, "small.bore@sleeve", Some("8.1 mm"));
@@ -237,7 +245,7 @@ fn a_figure_with_a_dot_in_its_id_is_a_fault() {
 fn unknown_at(a: &Assessment, joint: &str) -> (BTreeSet<FactKey>, bool) {
     let wanted = open(a, joint).map(|m| m.wanted.as_slice()).unwrap_or_default();
     let is_bridge = |key: &CompanionKey| matches!(key, CompanionKey::Bridge { joint: at, .. } if at == joint);
-    let keys = wanted.iter().filter(|w| w.now.is_empty()).map(|w| w.key.clone()).collect();
+    let keys = wanted.iter().filter(|w| w.now.is_none()).map(|w| w.key.clone()).collect();
     (keys, a.companions.iter().any(|c| is_bridge(&c.key)))
 }
 
@@ -273,7 +281,7 @@ proptest! {
         let value = ["10 mm", "12 mm", "14 mm ±0.4 mm", "17 mm", "any"][size];
         for m in &before.to_measure {
             let CheckKey::Joint { joint } = &m.key else { continue };
-            for wanted in m.wanted.iter().filter(|w| w.now.is_empty()) {
+            for wanted in m.wanted.iter().filter(|w| w.now.is_none()) {
                 let mut measured = sheet.clone();
                 measure(&mut measured, &wanted.key.to_string(), Some(value));
                 let mut after = assess(&measured, PLAN, &catalogue);

@@ -10,6 +10,7 @@ use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::library::{Level, LibraryFile};
 use knockon_core::reason::Fact;
 use knockon_core::sheet::{Choice, Plan, Route, Sheet};
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Catalogue, assess};
 use knockon_tests::cases::cases;
 use knockon_tests::generate::{FREE, PLAN, Size, VEHICLE, generate, on};
@@ -57,14 +58,14 @@ fn decisions(a: &Assessment) -> BTreeMap<String, String> {
 
 /// Its own reason, or what that rests on, is an age.
 fn is_old(a: &Assessment, c: &Companion) -> bool {
-    because(a, c.reason).iter().take(3).any(|sentence| sentence.contains(" old and last"))
+    because(a, c.reason, Measure::Metric).iter().take(3).any(|sentence| sentence.contains(" old and last"))
 }
 
 fn later(l: &Later) -> oracle::Later {
     let after = l.after.iter().map(|q| q.text.clone());
     oracle::Later {
         what: l.what.clone(),
-        when: after.chain(l.due.map(|_| l.when())).collect(),
+        when: after.chain(l.due.map(|_| l.when(Measure::Metric))).collect(),
         level: l.level,
         positions: l.positions.iter().cloned().collect(),
         companions: l.companions.iter().cloned().collect(),

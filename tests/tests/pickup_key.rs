@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 
 use knockon_core::key::CheckKey;
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, assess, explain};
 use knockon_store::{library, sheets};
 
@@ -143,7 +144,7 @@ fn every_must_of_the_key_is_deduced() {
 #[test]
 fn the_cured_plan_has_no_clash() {
     let a = assessed("worked-out");
-    let clashes: Vec<_> = a.clashes.iter().map(|c| explain::because(&a, c.reason)).collect();
+    let clashes: Vec<_> = a.clashes.iter().map(|c| explain::because(&a, c.reason, Measure::Metric)).collect();
     assert!(clashes.is_empty(), "{clashes:#?}");
     assert!(a.problems.is_empty(), "{:?}", a.problems);
 }
@@ -152,15 +153,16 @@ fn the_cured_plan_has_no_clash() {
 #[test]
 fn the_first_wishes_clash_with_the_numbers_of_the_key() {
     let a = assessed("wishes");
-    let all: Vec<String> = a.clashes.iter().map(|c| explain::because(&a, c.reason).join(" | ")).collect();
+    let all: Vec<String> =
+        a.clashes.iter().map(|c| explain::because(&a, c.reason, Measure::Metric).join(" | ")).collect();
     for (item, wanted) in [
-        ("AX2 bonnet: 220 wanted, 207 there, 7 left of 20", "leaves 7 mm where 20 mm"),
+        ("AX2 bonnet: 220 wanted, 207 there, 7 left of 20", "leaves 7 mm, where 20 mm"),
         (
             "AX5 excitation: 1,303 rotor rpm, 829 crank rpm needed",
             "1303 rpm, it excites at 1800 rpm, which needs 829",
         ),
-        ("AX8 tyre load: 664 against 680", "= 664 kg, half the axle rating is 680"),
-        ("AX10 fan depth: 5 left, 12 wanted", "leaves 5 mm where 12 mm"),
+        ("AX8 tyre load: 664 against 680", "divided by 1.10), half the axle rating is 681"),
+        ("AX10 fan depth: 5 left, 12 wanted", "leaves 5 mm, where 12 mm"),
     ] {
         assert!(all.iter().any(|text| text.contains(wanted)), "{item} not in {all:#?}");
     }
@@ -254,7 +256,7 @@ fn reasons_and_determinism() {
     for plan in ["sound", "wishes", "worked-out"] {
         let a = assessed(plan);
         for companion in &a.companions {
-            assert!(!explain::because(&a, companion.reason).is_empty(), "{}", companion.key);
+            assert!(!explain::because(&a, companion.reason, Measure::Metric).is_empty(), "{}", companion.key);
         }
         assert_eq!(a, assessed(plan));
     }

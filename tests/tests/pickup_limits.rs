@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 use knockon_core::assessment::Answer;
 use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Route};
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Sheet, assess, explain};
 use knockon_store::{library, sheets};
 
@@ -37,10 +38,10 @@ fn the_worked_out_plan_holds_its_limits_with_the_numbers_of_the_key() {
         ("road-balance", "the rotor 4667 rpm"),
         ("rotor-speed", "the rotor turns 8684 rpm"),
         // AX8: 800 / 1.10 is 727 kg
-        ("tyre-load-rear", "= 727 kg"),
+        ("tyre-load-rear", "carries 727 kg"),
         ("wheel-over-caliper", "the caliper wants 345 mm"),
         // AX16: 475 N at 4.0:1
-        ("pedal-force", "476 N on the pedal"),
+        ("pedal-force", "the pedal takes 476 N"),
         // A.8: 206 cfm; 238 x 4,000 / 20,800 is 45.8 in2
         ("carburettor-air", "breathes 207 cfm"),
         ("cleaner-area", "wants 295 cm2"),
@@ -53,12 +54,12 @@ fn the_worked_out_plan_holds_its_limits_with_the_numbers_of_the_key() {
         // 20.7: 100 hp wants 31 L/h, and 30 % to spare; the pump of the 4 to 7 psi class gives 110 L/h
         ("fuel-for-power", "the engine wants 40 L/h with some to spare, the pump gives 110 L/h"),
         // hydrostatics: 450 mm of petrol are 3.29 kPa
-        ("fuel-arriving", "the height 0.48 psi: 3.5 psi arrive, at least 1.5 psi wanted"),
-        ("fuel-line-loss", "lost in 6.0 m of 8.0 mm bore, at most 0.40 psi"),
+        ("fuel-arriving", "the height 0.48 psi: 3.5 psi arrives, at least 1.5 psi wanted"),
+        ("fuel-line-loss", "is lost in 6 m of 8 mm bore, at most 2.8 kPa"),
         // 839 of 1,474 kg, and at 0.65 g 14.6 % more; a valve that lets 43 % through
         (
             "brake-share",
-            "77 % of the whole, at 0.65 g the front axle carries 71 %: the front wheels lock first",
+            "the front wheels lock first: the front brakes have 77 % of the whole, at 0.65 g the front axle carries 71 %",
         ),
         // 20.72: 0.7 to 0.9 of the engine's power
         ("engine-heat", "60 kW of heat, the radiator carries 72 kW"),
@@ -66,19 +67,21 @@ fn the_worked_out_plan_holds_its_limits_with_the_numbers_of_the_key() {
         ("battery-reserve", "for 51 min"),
         // A.8: 2,149 rpm in fifth; 12.8 against 11.5 overall
         ("cruise-rpm-most", "2149 rpm"),
-        ("pull-away", "first gear overall 12.8"),
+        ("pull-away", "first gear comes to 12.8 overall"),
         // physics: 168 mm twice at 19 inHg pull 2,852 N, the knee of a gain of 3 is half of it; AX16: 410 N x 6 / 3
         ("booster-reach", "the booster runs out at 1426 N on its rod, 820 N is wanted"),
         ("wheel-over-brake", "6.5 mm at the narrowest"),
         ("tyre-in-arch", "704 mm tall, 830 mm at most"),
         // 27 mm of stud less 5 mm of wheel; the nut has 16 mm, and 1/2 in wants 12.7 mm
-        ("front-stud-thread", "16.0 mm of thread in the nut, at least 12.7 mm wanted"),
-        ("rear-stud-thread", "16.0 mm of thread in the nut, at least 12.7 mm wanted"),
+        ("front-stud-thread", "holds by 16 mm of thread, at least 12.7 mm wanted"),
+        ("rear-stud-thread", "holds by 16 mm of thread, at least 12.7 mm wanted"),
     ] {
         let key = CheckKey::limit(limit);
         let check = a.checks.iter().find(|c| c.key == key).unwrap_or_else(|| panic!("{key} is not checked"));
         assert_eq!(check.answer, Answer::Holds, "{key}");
-        let told = explain::because(&a, check.reason.expect("a limit tells its figures")).join(" | ");
+        let reason = check.reason.expect("a limit tells its figures");
+        let both = [Measure::Inch, Measure::Metric].map(|m| explain::because(&a, reason, m).join(" | "));
+        let told = both.join(" | ");
         assert!(told.contains(says), "{key}: {told}");
     }
 }
@@ -100,7 +103,8 @@ fn only_what_the_plan_makes_matter_is_asked_for() {
     let lifted = assess(&sheet, "sound", &library::shipped());
     assert_eq!(asked(&lifted), BTreeSet::from(["caster", "drag-link", "shoulder-anchor"]));
     for measure in &lifted.to_measure {
-        assert!(measure.what.contains(", to "), "says how well: {}", measure.what);
+        let what = measure.what.say(Measure::Metric);
+        assert!(what.contains(", to "), "says how well: {what}");
     }
 }
 
@@ -117,7 +121,7 @@ fn fitted(plan: &str, parts: &[(&str, &str)]) -> Assessment {
 fn told(a: &Assessment, limit: &str) -> (Answer, String) {
     let key = CheckKey::limit(limit);
     let check = a.checks.iter().find(|c| c.key == key).unwrap_or_else(|| panic!("{key} is not checked"));
-    (check.answer, explain::because(a, check.reason.expect("a reason")).join(" | "))
+    (check.answer, explain::because(a, check.reason.expect("a reason"), Measure::Metric).join(" | "))
 }
 
 #[test]
@@ -134,7 +138,7 @@ fn a_weak_pump_low_down_starves_the_carburettor_and_says_what_would_do() {
     let a = fitted("worked-out", &[("fuel-pump", "pump-electric-15-4")]);
     let clash =
         a.clashes.iter().find(|c| c.key == CheckKey::limit("fuel-arriving")).expect("too little arrives");
-    let texts: Vec<&str> = clash.remedies.iter().map(|r| r.text.as_str()).collect();
+    let texts: Vec<String> = clash.remedies.iter().map(|r| r.text.say(Measure::Inch)).collect();
     assert!(texts.iter().any(|t| t.contains("a pump that gives 2.1")), "{texts:?}");
 }
 
@@ -176,6 +180,10 @@ fn a_broken_limit_tells_the_amount_that_clears_it() {
     ] {
         let key = CheckKey::limit(limit);
         let clash = a.clashes.iter().find(|c| c.key == key).unwrap_or_else(|| panic!("{key} does not clash"));
-        assert!(clash.remedies.iter().any(|r| r.text.contains(amount)), "{key}: {:?}", clash.remedies);
+        assert!(
+            clash.remedies.iter().any(|r| r.text.say(Measure::Metric).contains(amount)),
+            "{key}: {:?}",
+            clash.remedies
+        );
     }
 }

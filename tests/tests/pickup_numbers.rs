@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 use knockon_core::assessment::Answer;
 use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Route};
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Sheet, assess, explain};
 use knockon_figures::driveline::engine_speed;
 use knockon_figures::tyres::revolutions_per_length;
@@ -46,7 +47,9 @@ fn with(routes: &[(&str, Option<&str>)]) -> Assessment {
 fn told(a: &Assessment, key: &str) -> (Answer, String) {
     let wanted: CheckKey = key.parse().expect(key);
     let check = a.checks.iter().find(|c| c.key == wanted).expect(key);
-    let reason = check.reason.map(|r| explain::because(a, r).join(" | ")).unwrap_or_default();
+    let both =
+        |r| [Measure::Inch, Measure::Metric].map(|m| explain::because(a, r, m).join(" | ")).join(" | ");
+    let reason = check.reason.map(both).unwrap_or_default();
     (check.answer, reason)
 }
 
@@ -67,20 +70,20 @@ fn the_numbers_of_the_cured_plan() {
     // 31.7 A on average on a wet night; the 36.9 A with the fan running all the time is an hour's worst, not a balance
     says(&a, "limit:idle-balance", Holds, &["37.6 A at 1303 rotor rpm", "the load is 31.7 A"]);
     says(&a, "limit:charge-drop", Holds, &["0.26 V"]);
-    says(&a, "limit:clutch-slave-stroke", Holds, &["19.8 mm", "17.0 mm"]);
+    says(&a, "limit:clutch-slave-stroke", Holds, &["19.8 mm", "17 mm"]);
     says(&a, "limit:speedometer-reading", Holds, &["1031 rev/mile through 7/20 teeth", "+3.1 %"]);
-    says(&a, "limit:tyre-load-rear", Holds, &["800 kg / 1.10 = 727 kg", "680.5 kg"]);
+    says(&a, "limit:tyre-load-rear", Holds, &["727 kg (800 kg by its mark, divided by 1.10)", "681 kg"]);
     // the key's figure is 475 N
-    says(&a, "limit:pedal-force", Holds, &["476 N on the pedal for 0.65 g"]);
+    says(&a, "limit:pedal-force", Holds, &["takes 476 N for 0.65 g"]);
     // 1,422 mm less the 185 mm that the box is longer; 8,170 rpm by the key's round constant, beam theory gives 1 % more
     says(&a, "limit:shaft-critical", Holds, &["8274 rpm", "5792 rpm"]);
     says(&a, "limit:drain-back", Bridged, &["330 mm", "370 mm"]);
     says(&a, "limit:wheel-over-caliper", Holds, &["352 mm inside", "345 mm"]);
-    says(&a, "pool:bonnet-height", Holds, &["180 mm of 207 mm", "27 mm where 20 mm"]);
-    says(&a, "pool:fan-space", Holds, &["leaves 25 mm where 12 mm"]);
-    says(&a, "pool:underfloor-space", Holds, &["178 mm of 190 mm", "leaves 12 mm where 10 mm"]);
+    says(&a, "pool:bonnet-height", Holds, &["180 mm of 207 mm", "27 mm, where 20 mm"]);
+    says(&a, "pool:fan-space", Holds, &["leaves 25 mm, where 12 mm"]);
+    says(&a, "pool:underfloor-space", Holds, &["178 mm of 190 mm", "leaves 12 mm, where 10 mm"]);
     says(&a, "joint:fuel-pressure", Bridged, &["4 to 7 psi", "2.5 to 3.5 psi"]);
-    says(&a, "limit:gearbox-torque", Holds, &["407 N·m against 1.1 times 264 N·m"]);
+    says(&a, "limit:gearbox-torque", Holds, &["407 N·m, where 1.1 times 264 N·m"]);
 }
 
 /// The key's engine speeds come from the tyre's plain circumference. Ours come from the turns it makes under load, as
@@ -102,7 +105,7 @@ fn engine_speeds_with_a_plain_and_with_a_loaded_circumference() {
 fn capacities_and_overall_first_gear() {
     let text = |a: &Assessment, part: &str| {
         let c = a.companions.iter().find(|c| c.part == part).expect(part);
-        explain::because(a, c.reason).join(" | ")
+        explain::because(a, c.reason, Measure::Metric).join(" | ")
     };
     let a = assessed("worked-out");
     // one kind of fluid for brakes, 1.5 L, and clutch, 0.15 L; the heater adds its litre to 15.1 L
@@ -133,14 +136,14 @@ fn the_clashes_the_cures_answer() {
     let a = assessed("worked-out");
     let why = |part: &str| {
         let c = a.companions.iter().find(|c| c.part == part).expect(part);
-        explain::because(&a, c.reason).join(" | ")
+        explain::because(&a, c.reason, Measure::Metric).join(" | ")
     };
     for (item, part, words) in [
         ("AX3 ammeter", "voltmeter-52", &["100 A", "30 A"][..]),
         ("AX4 belt groove", "pulley-17a-76-17", &["16.8 mm", "12.7 mm"]),
         ("AX9 master height", "residual-valve-2", &["330 mm", "370 mm"]),
         ("AX13 tank and spare", "spare-carrier-bed-side", &["650 mm", "104 mm"]),
-        ("AX14 regulator", "regulator-15-4", &["4 to 7 psi", "2.5 to 3.5 psi"]),
+        ("AX14 regulator", "regulator-15-4", &["the engine floods", "27.6 to 48.3 kPa", "17.2 to 24.1 kPa"]),
         ("AX17 two sizes of nut", "rear-studs-12-20", &["1/2-20", "7/16-20"]),
     ] {
         let told = why(part);
@@ -160,8 +163,8 @@ fn the_clashes_the_cures_answer() {
     );
     // AX15: the straight lever swings back to 635 mm, past the bench at 620 mm; bent by 60 mm it stays clear
     let straight = with(&[("gear-shift", Some("floor-lever-straight"))]);
-    says(&straight, "limit:gear-lever-room", Broken, &["620 mm, at least 635 mm"]);
-    says(&a, "limit:gear-lever-room", Holds, &["620 mm, at least 575 mm"]);
+    says(&straight, "limit:gear-lever-room", Broken, &["620 mm, where at least 635 mm"]);
+    says(&a, "limit:gear-lever-room", Holds, &["620 mm, where at least 575 mm"]);
     // AX16: 528 N at 3.6:1 by the key; 317 N at 6.0:1 without a booster
     let sharp = with(&[("brake-pedal", Some("brake-pedal-pin-36"))]);
     says(&sharp, "limit:pedal-force", Broken, &["529 N"]);

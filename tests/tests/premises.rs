@@ -178,7 +178,10 @@ fn lost(
         let b = assess(&only(sheet, plan, &a, root), plan, slim.as_ref().unwrap_or(catalogue));
         let is_at = |at: &Option<String>| at.as_ref().is_some_and(|p| cured_at.contains(&p.as_str()));
         if !key(&b) && !b.companions.iter().any(|c| is_at(&c.position)) {
-            lost.push(format!("{named}: {}", knockon_core::explain::because(&a, root).join(" / ")));
+            lost.push(format!(
+                "{named}: {}",
+                knockon_core::explain::because(&a, root, knockon_core::showing::Measure::Metric).join(" / ")
+            ));
         }
     };
     for c in &a.companions {

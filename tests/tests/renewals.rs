@@ -9,6 +9,7 @@ use std::sync::LazyLock;
 use knockon_core::key::CompanionKey;
 use knockon_core::library::{Level, Opening, Want};
 use knockon_core::sheet::{Choice, Finding, Route, Verdict};
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, explain};
 use knockon_store::{library, sheets};
 use knockon_tests::generate::{PLAN, Size, VEHICLE, generate};
@@ -102,7 +103,7 @@ fn what_is_renewed_while_apart_opens_its_own_places() {
     let gasket = a.companions.iter().find(|c| c.key == key).expect("the gasket");
     assert_eq!((seal.level, gasket.level), (Level::Advised, Level::Advised));
     assert_eq!(gasket.cause.as_deref(), Some("gearbox"));
-    let told = explain::because(&a, gasket.reason).join("\n");
+    let told = explain::because(&a, gasket.reason, Measure::Metric).join("\n");
     assert!(told.contains("gearbox out") || told.contains("Gearbox out"), "{told}");
 }
 

@@ -1,6 +1,7 @@
 //! The example's assessments as a reader gets them: a change of library or engine shows here line by line.
 
 use knockon_core::remedy::cures;
+use knockon_core::showing::Measure;
 use knockon_core::{assess, change, offers};
 use knockon_report::text;
 use knockon_store::{library, sheets};
@@ -12,7 +13,10 @@ fn the_example_s_plans_as_text() {
     let catalogue = library::shipped().on(on());
     for plan in ["sound", "wishes", "worked-out"] {
         let a = assess(&sheet, plan, &catalogue);
-        insta::assert_snapshot!(plan, text::assessment(&a, &cures(&sheet, plan, &catalogue, &a)));
+        insta::assert_snapshot!(
+            plan,
+            text::assessment(&a, &cures(&sheet, plan, &catalogue, &a), Measure::Inch)
+        );
     }
 }
 

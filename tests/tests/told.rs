@@ -9,6 +9,7 @@ use knockon_core::assessment::{Answer, Clash};
 use knockon_core::catalogue::VehicleEntry;
 use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Route};
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, explain};
 use knockon_store::{library, sheets};
 use knockon_tests::generate::{PLAN, Size, generate};
@@ -41,7 +42,7 @@ fn what_nothing_supplies_has_no_remedy() {
     let (mut wrong, mut told) = (Vec::new(), 0);
     for (name, a) in ALL.iter() {
         for clash in a.clashes.iter().filter(|c| matches!(c.key, CheckKey::Need { .. })) {
-            let text = explain::half_line(a, clash.reason);
+            let text = explain::half_line(a, clash.reason, Measure::Metric);
             let cures = clash.remedies.iter().any(|r| r.choice.is_some());
             told += usize::from(cures && text.contains("what would goes in as"));
             // and the other way round: who says where a supplier goes names one
@@ -68,8 +69,9 @@ fn nobody_is_told_to_buy_what_is_there() {
             let found = a.positions.iter().find(|p| p.id == *place).and_then(|p| p.as_found.as_ref());
             let is_there = found.is_some_and(|f| f.0 == *part);
             kept += usize::from(is_there);
-            if is_there != remedy.text.starts_with("keep ") || is_there && remedy.price.is_some() {
-                wrong.push(format!("{name}: {}", remedy.text));
+            let text = remedy.text.say(Measure::Metric);
+            if is_there != text.starts_with("keep ") || is_there && remedy.price.is_some() {
+                wrong.push(format!("{name}: {text}"));
             }
         }
     }
@@ -83,11 +85,18 @@ fn sentences_read_as_english() {
         .iter()
         .flat_map(|(_, a)| {
             let checks = a.clashes.iter().map(|c| c.reason).chain(a.companions.iter().map(|c| c.reason));
-            let halves: Vec<String> = checks.map(|r| explain::half_line(a, r)).collect();
-            halves.into_iter().chain(a.reasons.iter().map(|r| explain::sentence(&r.fact)))
+            let halves: Vec<String> = checks.map(|r| explain::half_line(a, r, Measure::Metric)).collect();
+            halves.into_iter().chain(a.reasons.iter().map(|r| explain::sentence(&r.fact, Measure::Metric)))
         })
         .collect();
-    let clumsy = ["connection connection", "belts accepts", "drums has", "drums accepts", "drums supplies"];
+    let clumsy = [
+        "connection connection",
+        "belts accepts",
+        "drums has",
+        "drums accepts",
+        "drums supplies",
+        "has 1 and has",
+    ];
     let wrong: Vec<_> = told.iter().filter(|t| clumsy.iter().any(|c| t.to_lowercase().contains(c))).collect();
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
@@ -176,7 +185,10 @@ fn is_cleared_by(
 }
 
 fn is_hopeless(clash: &&Clash) -> bool {
-    clash.remedies.iter().any(|r| r.text.starts_with("no part of the library clears this"))
+    clash
+        .remedies
+        .iter()
+        .any(|r| r.text.say(Measure::Metric).starts_with("no part of the library clears this"))
 }
 
 /// That nothing clears a clash is said only where every part has been tried in vain.
@@ -220,11 +232,11 @@ fn advice_that_cannot_be_had_is_told() {
     routes.insert("master-cylinder".to_owned(), Choice { route: Route::Keep, part: None });
     let a = assess(&sheet, "sound", &LIBRARY);
     let key = "need:front-brakes:disc-kit-285:dual-circuit";
-    let json = knockon_report::json::assessment(&a);
+    let json = knockon_report::json::assessment(&a, Measure::Metric);
     let told =
         json["unmet"].as_array().expect("a list").iter().find(|u| u["key"] == key).expect("the advice");
     assert_eq!((&told["level"], &told["position"]), (&"advised".into(), &"front-brakes".into()));
-    let text = knockon_report::text::assessment(&a, &[]);
+    let text = knockon_report::text::assessment(&a, &[], Measure::Metric);
     let line =
         "the front disc kit is better with two separate brake circuits, but nothing fitted supplies it";
     assert!(text.contains(line), "{text}");

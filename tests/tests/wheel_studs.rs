@@ -27,7 +27,7 @@ fn clashes(a: &Assessment) -> BTreeMap<String, String> {
         ["joint:wheel-studs", "joint:front-nuts", "joint:rear-stud-holes", "joint:nuts-in-wheels"]
             .contains(&c.key.to_string().as_str())
     });
-    about.map(|c| (c.key.to_string(), explain::because(a, c.reason).join(" | "))).collect()
+    about.map(|c| (c.key.to_string(), explain::because(a, c.reason, Measure::Metric).join(" | "))).collect()
 }
 
 #[test]

@@ -7,11 +7,13 @@ use crate::date::{Date, Dated};
 use crate::key::{CheckKey, CompanionKey, FactKey};
 use crate::library::{Level, Reversible};
 use crate::money::Money;
+use crate::phrase::Phrase;
 use crate::quantity::Quantity;
 use crate::reason::{Reason, ReasonId};
 use crate::refund::CameBack;
 use crate::sheet::{LineState, Route, Verdict};
-use crate::value::Kind;
+use crate::showing::{self, Measure};
+use crate::value::{Kind, Value};
 
 /// How a companion came about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -166,7 +168,7 @@ pub enum Answer {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Remedy {
     /// In words.
-    pub text: String,
+    pub text: Phrase,
     /// Where it is a choice: position and part to convert to.
     pub choice: Option<(String, String)>,
     /// Price of that part.
@@ -196,18 +198,18 @@ pub struct Clash {
 }
 
 /// A value an open check wants measured.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Wanted {
     /// The key of the fact in the sheet.
     pub key: FactKey,
     /// As shown.
     pub name: String,
     /// How to measure it; empty where nothing is said.
-    pub how: String,
+    pub how: Phrase,
     /// Name of the part it is measured on; empty for the vehicle.
     pub part: String,
-    /// What is known of it so far; empty where nothing is.
-    pub now: String,
+    /// What is known of it so far; `None` where nothing is.
+    pub now: Option<Value>,
     /// What it must be.
     pub kind: Kind,
     /// For a word: those the library knows here; empty for all else.
@@ -252,7 +254,7 @@ pub struct ToMeasure {
     /// The check it comes of.
     pub key: CheckKey,
     /// What to measure.
-    pub what: String,
+    pub what: Phrase,
     /// Positions involved.
     pub positions: Vec<String>,
     /// Why.
@@ -300,13 +302,13 @@ pub struct Later {
 impl Later {
     /// When, in words: "after 50 miles and 100 miles", "by 2029-06-01".
     #[must_use]
-    pub fn when(&self) -> String {
+    pub fn when(&self, measure: Measure) -> String {
         match self.due {
             Some(day) if self.overdue => format!("due since {day}"),
             Some(day) => format!("by {day}"),
             None => {
-                let after: Vec<&str> = self.after.iter().map(|q| q.text.as_str()).collect();
-                format!("after {}", after.join(" and "))
+                let after = self.after.iter().map(|q| showing::reading(&q.text, measure));
+                format!("after {}", after.collect::<Vec<_>>().join(" and "))
             }
         }
     }
@@ -320,7 +322,7 @@ pub struct CautionNote {
     /// What can happen.
     pub danger: String,
     /// What to do.
-    pub guard: String,
+    pub guard: Phrase,
     /// Positions it goes with.
     pub positions: Vec<String>,
     /// Companion keys it goes with.

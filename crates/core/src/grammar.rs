@@ -31,8 +31,35 @@ pub(crate) fn verb<'a>(name: &str, singular: &'a str) -> &'a str {
         "comes" => "come",
         "closes" => "close",
         "goes" => "go",
+        "reaches" => "reach",
+        "carries" => "carry",
+        "multiplies" => "multiply",
+        "does not" => "do not",
         other => other.strip_suffix('s').unwrap_or(other),
     }
+}
+
+/// The name of a part up to its first comma: "Fuel pump, electric, 4 to 7 psi" is a fuel pump.
+pub(crate) fn short(name: &str) -> &str {
+    name.split(',').next().unwrap_or(name)
+}
+
+/// The same within a sentence.
+pub(crate) fn low(name: &str) -> String {
+    let name = short(name);
+    let mut letters = name.chars();
+    match letters.next() {
+        // "H4 lamp unit" keeps its capital
+        Some(first) if letters.clone().next().is_some_and(char::is_lowercase) => {
+            first.to_lowercase().chain(letters).collect()
+        }
+        _ => name.to_owned(),
+    }
+}
+
+/// A noun as it is counted: "1 stud", "5 studs".
+pub(crate) fn counted(noun: &str, is_one: bool) -> String {
+    if is_one { noun.to_owned() } else { format!("{noun}s") }
 }
 
 #[cfg(test)]

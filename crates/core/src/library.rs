@@ -245,9 +245,23 @@ pub struct FieldDef {
     /// May be left out of a port; then the rule does not apply.
     #[serde(default)]
     pub optional: bool,
-    /// Sentence fragment on what goes wrong: "the needle lifts off its seat and the engine floods".
+    /// What happens where two of them do not agree, as a sentence with holes: "the engine floods: {giver gives} {given},
+    /// {taker takes} {wanted}".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub says: Option<Says>,
+    /// For a field without `says`: sentence fragment on what goes wrong.
     #[serde(default)]
     pub why: String,
+}
+
+/// What two values that do not agree do.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(untagged)]
+pub enum Says {
+    /// Whichever way they differ.
+    Always(String),
+    /// By how they differ: `over` and `under` what is wanted, or the word that both ends have.
+    By(Table<String>),
 }
 
 /// A kind of connection.

@@ -27,7 +27,8 @@ mod tests;
 pub use cures::Cure;
 pub use inputs::Inputs;
 
-use crate::explain::show;
+use crate::phrase;
+use crate::phrase::{Number, Phrase};
 use crate::value::{Kind, Verdict3};
 use entry::{Answer, Entry, Takes, Text, Words};
 
@@ -41,7 +42,7 @@ pub struct Outcome {
     /// Holds, open or broken.
     pub verdict: Verdict3,
     /// With the figures; empty where no words are wanted.
-    pub text: String,
+    pub text: Phrase,
     /// What would clear it, with the amount; empty unless it is broken and words are wanted.
     pub clears: Vec<Cure>,
 }
@@ -105,12 +106,12 @@ impl Calculation {
     /// Runs it over every corner of the tolerances. Figures it refuses leave the answer open, with the reason.
     #[must_use]
     pub fn run(self, mut inputs: Inputs<'_>) -> Outcome {
-        let open = |text: String| Outcome { verdict: Verdict3::Open, text, clears: Vec::new() };
-        let Some(entry) = registry::at(self.0) else { return open(String::new()) };
+        let open = |text: Phrase| Outcome { verdict: Verdict3::Open, text, clears: Vec::new() };
+        let Some(entry) = registry::at(self.0) else { return open(Phrase::default()) };
         mark_windows(entry, &mut inputs);
         let (holds, text) = match (entry.work)(&inputs) {
-            Ok((holds, text)) => (holds, text.map_or_else(String::new, |t| t.0)),
-            Err(text) => return open(text),
+            Ok((holds, text)) => (holds, text.map_or_else(Phrase::default, |t| t.0)),
+            Err(text) => return open(text.into()),
         };
         let wants_words = inputs.take_words();
         let uncertain = inputs.uncertain(None);
@@ -126,8 +127,10 @@ impl Calculation {
                 Outcome { verdict: Verdict3::Broken, text, clears }
             }
             Some(false) => Outcome { verdict: Verdict3::Broken, text, clears: Vec::new() },
-            None if wants_words => open(format!("{text}; {}", accuracy(entry.work, &mut inputs, &uncertain))),
-            None => open(String::new()),
+            None if wants_words => {
+                open(text.then(phrase!["; "]).then(accuracy(entry.work, &mut inputs, &uncertain)))
+            }
+            None => open(Phrase::default()),
         }
     }
 }
@@ -174,7 +177,7 @@ fn all_hold(work: Work, inputs: &mut Inputs<'_>, uncertain: &[usize]) -> bool {
 }
 
 /// How close the uncertain inputs must be known to settle the answer: the widest share of their tolerances that does.
-fn accuracy(work: Work, inputs: &mut Inputs<'_>, uncertain: &[usize]) -> String {
+fn accuracy(work: Work, inputs: &mut Inputs<'_>, uncertain: &[usize]) -> Phrase {
     let (mut settled, mut open) = (0.0_f64, 1.0_f64);
     for _ in 0..24 {
         let share = f64::midpoint(settled, open);
@@ -184,17 +187,15 @@ fn accuracy(work: Work, inputs: &mut Inputs<'_>, uncertain: &[usize]) -> String 
             open = share;
         }
     }
-    let named: Vec<String> = uncertain
-        .iter()
-        .map(|at| {
-            let name = inputs.name(*at);
-            let words = name.replace('-', " ");
-            if settled < 1e-3 {
-                format!("{words} as closely as it can be measured")
-            } else {
-                format!("{words} to ±{}", show(inputs.half_width(*at) * settled, inputs.kind(name)))
-            }
-        })
-        .collect();
-    format!("the tolerance leaves it open: measure {}", named.join(", "))
+    let named = uncertain.iter().map(|at| {
+        let name = inputs.name(*at);
+        let words = name.replace('-', " ");
+        if settled < 1e-3 {
+            phrase![format!("{words} as closely as it can be measured")]
+        } else {
+            let width = Number::of(inputs.half_width(*at) * settled, inputs.kind(name)).difference();
+            phrase![format!("{words} to ±"), width]
+        }
+    });
+    phrase!["the tolerance leaves it open: measure "].then(Phrase::joined(named, ", "))
 }

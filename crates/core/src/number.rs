@@ -1,5 +1,9 @@
 //! Numbers as text: rounded, without zeros at the end.
 
+/// So many digits behind the point at most.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Decimals(pub usize);
+
 /// With so many decimals at most; zeros at the end, and the sign of a zero, are left off.
 pub(crate) fn rounded(value: f64, decimals: usize) -> String {
     // 311.15 mm lies a hair under the half in binary, and is a half all the same

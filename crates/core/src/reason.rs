@@ -2,6 +2,9 @@
 
 use crate::key::{FactKey, Premise};
 use crate::library::NeedRule;
+use crate::phrase::{Number, Phrase};
+use crate::quantity::Quantity;
+use crate::value::{Value, Verdict3};
 
 /// Index of a reason in [`crate::Assessment::reasons`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -18,7 +21,8 @@ pub struct Reason {
     pub measured: Vec<FactKey>,
 }
 
-/// What a step says. Names are as shown; ids are kept where a program must find the thing again.
+/// What a step says. Names are as shown; ids are kept where a program must find the thing again; quantities stay
+/// quantities.
 #[derive(Clone, Debug, PartialEq)]
 #[allow(missing_docs, reason = "the fields say what they are")]
 pub enum Fact {
@@ -36,25 +40,23 @@ pub enum Fact {
     /// A part will be older than its kind lasts after a day.
     Due { place: String, part: String, made: String, lasts: String, why: String },
     /// Something is to be done again after distances or times. `opened`: what was opened.
-    Again { what: String, after: String, opened: String, why: String },
+    Again { what: String, after: Vec<Quantity>, opened: String, why: String },
     /// A part came in the box of a kit.
     InBox { part: String, kit: String },
     /// A kit does without the part of a place.
     LeftEmpty { place: String, kit: String },
-    /// Two ports do not agree in a field.
-    Disagree {
+    /// Two ports do not agree in a field. `says`: what that does, with both values and both names; `happens`: it tells what
+    /// would happen to the vehicle, not only that both ends are of one kind.
+    Disagree { joint: String, field: String, a: String, b: String, says: Phrase, happens: bool },
+    /// A value is not known.
+    Unknown {
         joint: String,
         field: String,
         a: String,
-        a_does: &'static str,
-        a_value: String,
+        a_value: Option<Value>,
         b: String,
-        b_does: &'static str,
-        b_value: String,
-        why: String,
+        b_value: Option<Value>,
     },
-    /// A value is not known.
-    Unknown { joint: String, field: String, a: String, a_value: String, b: String, b_value: String },
     /// A port has nothing on it. `lost`: the part that hung there as found, where one did; `before`: the port is of a part
     /// that was there then.
     LeftAlone { joint: String, part: String, kind: String, lost: Option<String>, before: bool },
@@ -63,7 +65,7 @@ pub enum Fact {
     /// A part is proposed for a position.
     Fills { part: String, place: String },
     /// A part is wanted by another.
-    Wants { part: String, need: String, value: String, why: String },
+    Wants { part: String, need: String, value: Option<Value>, why: String },
     /// A part supplies a need.
     Supplies { part: String, need: String },
     /// A joint is opened.
@@ -71,24 +73,24 @@ pub enum Fact {
     /// A place is apart: what is in reach now.
     Apart { what: String, wants: String, why: String },
     /// A fluid circuit is opened.
-    CircuitOpened { circuit: String, amount: String },
+    CircuitOpened { circuit: String, amount: Number },
     /// A pool: what is given, taken, wanted free.
     Pool {
         pool: String,
-        given: String,
-        taken: String,
-        parts: String,
-        left: String,
-        margin: String,
+        given: Number,
+        taken: Number,
+        parts: Vec<(String, Value)>,
+        left: Number,
+        margin: Number,
         why: String,
     },
-    /// A limit, as its calculation words it.
-    Limit { limit: String, text: String, why: String },
+    /// A limit, as its calculation words it. `why`: what happens where it is broken.
+    Limit { limit: String, text: Phrase, why: String, verdict: Verdict3 },
     /// A part has lost its job.
     LostJob { part: String },
     /// Nothing serves. Where something would, `places` says where it goes in and what stands in its way; where what is
     /// offered misses, `nearest` is what comes nearest.
-    NothingServes { wanted: String, value: String, places: Vec<Taken>, nearest: Option<Nearest> },
+    NothingServes { wanted: String, value: Option<Value>, places: Vec<Taken>, nearest: Option<Nearest> },
     /// Several ask for a service, which is done once for all of them.
     Once { service: String },
     /// The deduction runs in a circle.
@@ -134,7 +136,7 @@ pub struct Nearest {
     /// The part that offers it, by name; `None`: the vehicle itself.
     pub part: Option<String>,
     /// What it offers, as written; `None`: not known.
-    pub value: Option<String>,
+    pub value: Option<Value>,
     /// How the two are compared.
     pub rule: NeedRule,
 }

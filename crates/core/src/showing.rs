@@ -3,18 +3,19 @@
 //! Only what is shown changes. Threads, words, unknowns, electrical values and revolutions stay as they are written; an
 //! angle reads "3°" however it was typed. Lengths are rounded as a workshop reads them: millimetres to a tenth, inches
 //! to a sixteenth where that is within 0.1 mm, else to three decimals. What [`show`] gives can be read again by
-//! [`crate::quantity`]; [`reading`] is for the eye alone.
+//! [`crate::quantity`]; [`reading`] is for the eye alone. What is said of a finding is made of [`crate::phrase`], and its
+//! quantities come here once a reader's units are known.
 
-mod prose;
-mod whole;
+mod number;
 mod wire;
 
-pub use prose::prose;
-pub use whole::whole;
+pub(crate) use number::{in_unit, number, to_si, unit};
 
 use crate::number::rounded;
+use crate::phrase::{Grain, Number};
 use crate::quantity::{Quantity, is_thread};
-use crate::units::{Dimension, table};
+use crate::units::Dimension;
+use crate::value::Value;
 
 /// The system quantities are shown in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -59,12 +60,46 @@ const METRIC: [&str; 23] = [
 /// A value as written, in the wanted system. What has no other system, or is no quantity, comes back unchanged.
 #[must_use]
 pub fn show(text: &str, wanted: Measure) -> String {
+    written(text, wanted, None)
+}
+
+fn written(text: &str, wanted: Measure, grain: Option<(Grain, usize)>) -> String {
     // "small or large", "1/4 in or 6 mm"
     if text.contains(" or ") {
-        let pieces: Vec<String> = text.split(" or ").map(|piece| one(piece, wanted)).collect();
+        let pieces: Vec<String> = text.split(" or ").map(|piece| one(piece, wanted, grain)).collect();
         return pieces.join(" or ");
     }
-    one(text, wanted)
+    one(text, wanted, grain)
+}
+
+/// A value in a sentence: as it is written, in the wanted system; how to measure what is not known is told elsewhere.
+/// Beside another that it differs from it does not read alike.
+#[must_use]
+pub(crate) fn value(value: &Value, grain: Grain, beside: Option<&Value>, wanted: Measure) -> String {
+    let finer = beside.filter(|other| other.bounds() != value.bounds()).map_or(0, |other| {
+        (0..5).find(|f| sized(value, grain, *f, wanted) != sized(other, grain, *f, wanted)).unwrap_or(0)
+    });
+    sized(value, grain, finer, wanted)
+}
+
+fn sized(value: &Value, grain: Grain, finer: usize, wanted: Measure) -> String {
+    match value {
+        Value::Unknown(_) => "not known".to_owned(),
+        Value::Quantity(q) if q.text.is_empty() => {
+            number(&Number { grain, ..Number::new(q.si, q.dimension) }, wanted)
+        }
+        Value::Window { settable: true, text, .. } => {
+            let window = text.trim_start_matches("set ");
+            format!("a setting of {}", written(window, wanted, Some((grain, finer))))
+        }
+        _ => {
+            let text = value.text();
+            match wire::gauge(&text).filter(|_| wanted == Measure::Inch) {
+                Some(gauge) => format!("{gauge} ({})", text.trim()),
+                None => written(&text, wanted, Some((grain, finer))),
+            }
+        }
+    }
 }
 
 /// The value in the system it is not shown in, for the hover; `None` where both read the same.
@@ -100,21 +135,21 @@ pub fn count(n: usize, one: &str, many: &str) -> String {
     format!("{n} {}", if n == 1 { one } else { many })
 }
 
-fn one(text: &str, wanted: Measure) -> String {
+fn one(text: &str, wanted: Measure, grain: Option<(Grain, usize)>) -> String {
     let plain = text.trim();
     if is_thread(plain) {
         return text.to_owned();
     }
     let (lead, body) = plain.strip_prefix("set ").map_or(("", plain), |rest| ("set ", rest));
     let changed = match body.split_once(" to ") {
-        Some((low, high)) => window(low, high, wanted),
-        None => single(body, wanted),
+        Some((low, high)) => window(low, high, wanted, grain),
+        None => single(body, wanted, grain),
     };
     changed.map_or_else(|| text.to_owned(), |shown| format!("{lead}{shown}"))
 }
 
 /// "4 to 7 psi": the unit stands once, or at both.
-fn window(low: &str, high: &str, wanted: Measure) -> Option<String> {
+fn window(low: &str, high: &str, wanted: Measure, grain: Option<(Grain, usize)>) -> Option<String> {
     let (_, unit) = split(high)?;
     let low = if Quantity::parse(low).is_ok_and(|q| q.dimension != Dimension::Ratio) {
         low.to_owned()
@@ -123,7 +158,7 @@ fn window(low: &str, high: &str, wanted: Measure) -> Option<String> {
     };
     // "calliper across the neck, to 0.5 mm" is no window
     Quantity::parse(&low).ok()?;
-    let (shown_low, shown_high) = (single(&low, wanted), single(high, wanted));
+    let (shown_low, shown_high) = (single(&low, wanted, grain), single(high, wanted, grain));
     if shown_low.is_none() && shown_high.is_none() {
         return None;
     }
@@ -134,7 +169,7 @@ fn window(low: &str, high: &str, wanted: Measure) -> Option<String> {
     }
 }
 
-fn single(text: &str, wanted: Measure) -> Option<String> {
+fn single(text: &str, wanted: Measure, grain: Option<(Grain, usize)>) -> Option<String> {
     let quantity = Quantity::parse(text).ok()?;
     let (main, tolerance) = match text.split_once('±') {
         Some((main, _)) => (main.trim(), Some(quantity.tolerance)),
@@ -145,7 +180,20 @@ fn single(text: &str, wanted: Measure) -> Option<String> {
         return (unit == "deg").then(|| text.replace(" deg", "°").replace("deg", "°"));
     }
     let target = target(&quantity, unit, wanted)?;
-    let shown = in_unit(quantity.si, target)?;
+    let told = |si: f64| match (grain, target) {
+        // an inch of somebody who measures with a tape
+        (Some((grain, finer)), "in") => {
+            let inches = si / 0.0254;
+            Some(format!("{} in", inch_steps(inches, inches.abs(), grain, finer)))
+        }
+        (Some((Grain::Tape, finer)), "mm") => {
+            let decimals = usize::from(si.abs() < 0.1) + finer;
+            Some(format!("{} mm", rounded(si * 1e3, decimals)))
+        }
+        (Some((Grain::Fit, finer)), "mm") => Some(format!("{} mm", rounded(si * 1e3, 2 + finer))),
+        _ => exact(si, target),
+    };
+    let shown = told(quantity.si)?;
     match tolerance {
         None => Some(shown),
         Some(off) => {
@@ -153,7 +201,7 @@ fn single(text: &str, wanted: Measure) -> Option<String> {
             let off = match target {
                 "°F" => format!("{} °F", rounded(off * 1.8, 1)),
                 "°C" => format!("{} °C", rounded(off, 1)),
-                _ => in_unit(off, target)?,
+                _ => exact(off, target)?,
             };
             Some(format!("{shown} ±{off}"))
         }
@@ -162,8 +210,8 @@ fn single(text: &str, wanted: Measure) -> Option<String> {
 
 /// The unit a quantity is shown in; `None` where it stays as written.
 fn target(q: &Quantity, unit: &str, wanted: Measure) -> Option<&'static str> {
-    let inch =
-        INCH.contains(&unit) || matches!(unit, "°F" | "F" | "AWG" | "\"" | "inch" | "inches" | "rev/mile");
+    let inch = INCH.contains(&unit)
+        || matches!(unit, "°F" | "F" | "AWG" | "\"" | "inch" | "inches" | "rev/mile" | "lbf/in");
     let metric = METRIC.contains(&unit)
         || matches!(
             unit,
@@ -179,6 +227,7 @@ fn target(q: &Quantity, unit: &str, wanted: Measure) -> Option<&'static str> {
                 | "cm²"
                 | "cm³"
                 | "rev/km"
+                | "N/mm"
         );
     let foreign = match wanted {
         Measure::Inch => metric,
@@ -187,59 +236,28 @@ fn target(q: &Quantity, unit: &str, wanted: Measure) -> Option<&'static str> {
     if !foreign {
         return None;
     }
-    let size = q.si.abs();
-    let inch = wanted == Measure::Inch;
-    Some(match q.dimension {
-        // 1 km and more is a road, 10 m and more a stopping distance
-        Dimension::Length if inch && size >= 1_000.0 => "miles",
-        Dimension::Length if inch && size >= 10.0 => "ft",
-        Dimension::Length if inch => "in",
-        Dimension::Length if size >= 1_000.0 => "km",
-        Dimension::Length if size >= 10.0 => "m",
-        Dimension::Length => "mm",
-        // a wire's cross-section has no reading in square inches that anybody uses
-        Dimension::Area if inch && wire::is_size(unit, q.si) => return None,
-        Dimension::Area if inch => "in2",
-        Dimension::Area if size < 1e-4 => "mm2",
-        Dimension::Area => "cm2",
-        Dimension::Volume if inch && size >= 4e-3 => "US gal",
-        Dimension::Volume if inch && size >= 2.5e-4 => "US qt",
-        Dimension::Volume if inch => "in3",
-        Dimension::Volume if size >= 0.25e-3 => "L",
-        Dimension::Volume => "cm3",
-        Dimension::Mass if inch => "lb",
-        Dimension::Mass if size < 1.0 => "g",
-        Dimension::Mass => "kg",
-        Dimension::Force if inch => "lbf",
-        Dimension::Force if size >= 1e4 => "kN",
-        Dimension::Force => "N",
-        Dimension::Pressure if inch => "psi",
-        Dimension::Pressure if size >= 1e6 => "MPa",
-        Dimension::Pressure => "kPa",
-        Dimension::Temperature if inch => "°F",
-        Dimension::Temperature => "°C",
-        Dimension::Speed if inch => "mph",
-        Dimension::Speed => "km/h",
-        Dimension::Torque if inch => "lbf·ft",
-        Dimension::Torque => "N·m",
-        Dimension::Power if inch => "hp",
-        Dimension::Power => "kW",
-        Dimension::Flow if inch && matches!(unit, "L/h" | "l/h") => "US gph",
-        Dimension::Flow if inch => "cfm",
-        Dimension::Flow if unit == "US gph" => "L/h",
-        Dimension::Flow => "L/min",
-        Dimension::PerLength if inch => "rev/mile",
-        Dimension::PerLength => "rev/km",
-        _ => return None,
-    })
+    // a wire's cross-section has no reading in square inches that anybody uses
+    if wanted == Measure::Inch && wire::is_size(unit, q.si) {
+        return None;
+    }
+    let told = self::unit(q.dimension, q.si, wanted);
+    // of what is read in minutes and in hours the one that was written
+    let told = match (q.dimension, told, unit) {
+        (Dimension::Flow, _, "L/h" | "l/h") => "US gph",
+        (Dimension::Flow, _, "US gph") => "L/h",
+        (Dimension::Flow, _, _) if wanted == Measure::Inch => "cfm",
+        (Dimension::Flow, _, _) => "L/min",
+        (_, told, _) => told,
+    };
+    (told != unit).then_some(told)
 }
 
-fn in_unit(si: f64, unit: &'static str) -> Option<String> {
+/// In a unit, so that it can be read again.
+fn exact(si: f64, unit: &'static str) -> Option<String> {
     let number = match unit {
-        "°C" => return Some(format!("{} °C", rounded(si, 0))),
-        "°F" => return Some(format!("{} °F", rounded(si * 1.8 + 32.0, 0))),
+        "°C" | "°F" => return Some(format!("{} {unit}", rounded(in_unit(si, unit, false), 0))),
         "in" => return Some(format!("{} in", inches(si / 0.0254))),
-        _ => si / table().iter().find(|u| u.symbol == unit)?.factor,
+        _ => in_unit(si, unit, false),
     };
     let number = workshop(number, unit);
     let unit = if unit == "miles" && number == "1" { "mile" } else { unit };
@@ -249,19 +267,9 @@ fn in_unit(si: f64, unit: &'static str) -> Option<String> {
 /// A sixteenth where it is within 0.1 mm, else three decimals; below a hundredth of an inch, four; from ten on, two.
 fn inches(value: f64) -> String {
     const NEAR: f64 = 0.1 / 25.4;
-    let sixteenths = (value * 16.0).round();
-    if sixteenths != 0.0 && (value - sixteenths / 16.0).abs() <= NEAR && value.abs() >= 1.0 / 16.0 - NEAR {
-        let sign = if sixteenths < 0.0 { "-" } else { "" };
-        let n = sixteenths.abs() as u64;
-        let (whole, mut part, mut of) = (n / 16, n % 16, 16);
-        while part > 0 && part.is_multiple_of(2) {
-            (part, of) = (part / 2, of / 2);
-        }
-        return match (whole, part) {
-            (_, 0) => format!("{sign}{whole}"),
-            (0, _) => format!("{sign}{part}/{of}"),
-            _ => format!("{sign}{whole}-{part}/{of}"),
-        };
+    let sixteenth = (value * 16.0).round() / 16.0;
+    if sixteenth != 0.0 && (value - sixteenth).abs() <= NEAR && value.abs() >= 1.0 / 16.0 - NEAR {
+        return fraction(value, 16.0);
     }
     let decimals = match value.abs() {
         small if small < 0.01 => 4,
@@ -269,6 +277,43 @@ fn inches(value: f64) -> String {
         _ => 3,
     };
     rounded(value, decimals)
+}
+
+/// Inches as they are told of a length of this size, so many steps finer than is usual: sixteenths from half an inch on,
+/// thirty-seconds and sixty-fourths below, then decimals.
+fn inch_steps(value: f64, size: f64, grain: Grain, finer: usize) -> String {
+    let first = match size {
+        _ if grain == Grain::Fit => 3,
+        size if size == 0.0 || size >= 0.5 => 0,
+        size if size >= 0.125 => 1,
+        size if size >= 1.0 / 32.0 => 2,
+        _ => 3,
+    };
+    match first + finer {
+        step @ 0..3 => fraction(value, f64::from(16 << step)),
+        // a fit that is a fraction is told as one
+        3 if (value * 16.0 - (value * 16.0).round()).abs() < 1e-6 => fraction(value, 16.0),
+        step => rounded(value, step),
+    }
+}
+
+/// The nearest fraction of so many parts, cut down: "2-3/8".
+pub(crate) fn fraction(value: f64, parts: f64) -> String {
+    let count = (value * parts).round();
+    if count == 0.0 || !count.is_finite() || count.abs() > 1e9 {
+        return rounded(value, 3);
+    }
+    let sign = if count < 0.0 { "-" } else { "" };
+    let (n, mut of) = (count.abs() as u64, (parts as u64).max(1));
+    let (whole, mut part) = (n / of, n % of);
+    while part > 0 && part.is_multiple_of(2) {
+        (part, of) = (part / 2, of / 2);
+    }
+    match (whole, part) {
+        (_, 0) => format!("{sign}{whole}"),
+        (0, _) => format!("{sign}{part}/{of}"),
+        _ => format!("{sign}{whole}-{part}/{of}"),
+    }
 }
 
 /// As a workshop writes a number of this unit: a tenth of a millimetre, else three figures that count.

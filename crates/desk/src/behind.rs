@@ -2,11 +2,11 @@
 
 use egui::accesskit::Role;
 use egui::{Color32, ScrollArea, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
-use knockon_core::assessment::{Assessment, BuyLine};
+use knockon_core::assessment::BuyLine;
 use knockon_core::change::Idle;
-use knockon_core::explain;
 use knockon_core::sheet::LineState;
 
+use crate::cache::Told;
 use crate::companion::state_combo;
 use crate::cures::{self, Cures};
 use crate::text::{figures, figures_ui, figures_width, wrapped};
@@ -25,7 +25,7 @@ struct Entry {
 }
 
 /// Draws the list.
-pub fn panel(ui: &mut Ui, a: &Assessment, idle: &[Idle], cures: &Cures, which: Behind) -> Vec<Action> {
+pub fn panel(ui: &mut Ui, a: &Told, idle: &[Idle], cures: &Cures, which: Behind) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
     let (title, entries) = list(a, cures, which);
@@ -42,7 +42,7 @@ pub fn panel(ui: &mut Ui, a: &Assessment, idle: &[Idle], cures: &Cures, which: B
         if which == Behind::Cautions {
             ui.spacing_mut().item_spacing.y = 8.0;
             for note in &a.cautions {
-                notes::caution(ui, &t, note);
+                notes::caution(ui, &t, note, a.measure);
                 for c in a.companions.iter().filter(|c| note.companions.contains(&c.key)) {
                     let Some(reason) = &c.waived else { continue };
                     if ui
@@ -81,7 +81,7 @@ pub fn panel(ui: &mut Ui, a: &Assessment, idle: &[Idle], cures: &Cures, which: B
     actions
 }
 
-fn list(a: &Assessment, cures: &Cures, which: Behind) -> (&'static str, Vec<Entry>) {
+fn list(a: &Told, cures: &Cures, which: Behind) -> (&'static str, Vec<Entry>) {
     let lines = |keep: &dyn Fn(&BuyLine) -> bool| -> Vec<Entry> {
         a.buy.iter().filter(|l| l.waived.is_none() && keep(l)).map(|l| line(a, l)).collect()
     };
@@ -98,7 +98,7 @@ fn list(a: &Assessment, cures: &Cures, which: Behind) -> (&'static str, Vec<Entr
         Behind::Clashes => {
             let one = |c: &knockon_core::assessment::Clash| Entry {
                 name: words::sentence(&c.name),
-                half: words::under(&c.name, &explain::half_line(a, c.reason)).to_owned(),
+                half: words::under(&c.name, &a.half_line(c.reason)).to_owned(),
                 right: cures::told(a, c, cures),
                 spot: c.positions.first().cloned().map(Spot::Position),
             };
@@ -119,7 +119,7 @@ fn list(a: &Assessment, cures: &Cures, which: Behind) -> (&'static str, Vec<Entr
         Behind::Surplus => {
             let one = |s: &knockon_core::assessment::Surplus| Entry {
                 name: s.name.clone(),
-                half: explain::half_line(a, s.reason),
+                half: a.half_line(s.reason),
                 right: if s.lost_job { "no longer needed".to_owned() } else { "taken off".to_owned() },
                 spot: Some(Spot::Position(s.position.clone())),
             };
@@ -128,8 +128,8 @@ fn list(a: &Assessment, cures: &Cures, which: Behind) -> (&'static str, Vec<Entr
         Behind::Later => {
             let one = |l: &knockon_core::assessment::Later| Entry {
                 name: words::sentence(&l.what),
-                half: explain::half_line(a, l.reason),
-                right: l.when(),
+                half: a.half_line(l.reason),
+                right: l.when(a.measure),
                 spot: later::spot(l),
             };
             ("To do later", a.later.iter().map(one).collect())
@@ -147,20 +147,20 @@ fn list(a: &Assessment, cures: &Cures, which: Behind) -> (&'static str, Vec<Entr
     }
 }
 
-fn companions(a: &Assessment) -> Vec<Entry> {
+fn companions(a: &Told) -> Vec<Entry> {
     a.companions
         .iter()
         .filter(|c| words::open(c))
         .map(|c| Entry {
             name: format!("{} {}", words::level(c.level), words::with_qty(&c.name, c.qty)),
-            half: explain::half_line(a, c.reason),
+            half: a.half_line(c.reason),
             right: words::price(crate::paid::of_companion(a, c).as_ref()),
             spot: Some(Spot::Companion(c.key.clone())),
         })
         .collect()
 }
 
-fn line(a: &Assessment, l: &BuyLine) -> Entry {
+fn line(a: &Told, l: &BuyLine) -> Entry {
     let here =
         a.positions.iter().find(|p| p.active && p.fitted.as_ref().is_some_and(|(id, _)| *id == l.part));
     let spot = a
@@ -235,10 +235,12 @@ fn one(ui: &mut Ui, t: &Tokens, e: &Entry) -> bool {
 #[allow(clippy::unwrap_used, reason = "a test may stop")]
 mod tests {
     use super::list;
+    use crate::cache::Told;
     use crate::cures::Cures;
     use crate::view::Behind;
     use crate::words;
     use knockon_core::sheet::LineState;
+    use knockon_core::showing::Measure;
     use knockon_core::{Sheet, assess};
 
     #[test]
@@ -254,7 +256,7 @@ mod tests {
         for (part, state) in parts.iter().zip(LineState::ALL.iter().cycle()) {
             sheet.lines.entry(part.clone()).or_default().state = *state;
         }
-        let a = assess(&sheet, &plan, &catalogue);
+        let a = Told::new(assess(&sheet, &plan, &catalogue), Measure::Inch);
         let open = list(&a, &Cures::default(), Behind::Companions).1;
         assert_eq!(open.len(), a.totals.companions_open);
         assert_eq!(open.len(), a.companions.iter().filter(|c| words::open(c)).count());

@@ -9,6 +9,7 @@ use knockon_core::key::CompanionKey;
 use knockon_core::sheet::Route;
 
 use crate::board_head::head;
+use crate::cache::Told;
 use crate::icons;
 use crate::rows::{self, Look, branches};
 use crate::theme::tokens;
@@ -21,7 +22,7 @@ const COLUMN: f32 = 400.0;
 const GAP: f32 = 14.0;
 
 /// Draws the board.
-pub fn board(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> Vec<Action> {
+pub fn board(ui: &mut Ui, a: &Told, _sheet: &Sheet, view: &mut View) -> Vec<Action> {
     let mut actions = Vec::new();
     let t = tokens(ui);
     view.rows.clear();
@@ -142,7 +143,7 @@ fn matches(a: &Assessment, p: &PositionView, find: &str) -> bool {
 fn system(
     ui: &mut Ui,
     t: &Tokens,
-    a: &Assessment,
+    a: &Told,
     view: &mut View,
     group: &Group<'_>,
     column: usize,
@@ -209,7 +210,7 @@ fn drawn(view: &mut View, actions: &mut Vec<Action>, spot: Spot, response: &Resp
 }
 
 /// Threads from the selected row to the positions tied to it, through the gutters between the panels.
-fn across(ui: &Ui, t: &Tokens, a: &Assessment, view: &View, tied: &BTreeSet<Spot>) {
+fn across(ui: &Ui, t: &Tokens, a: &Told, view: &View, tied: &BTreeSet<Spot>) {
     let Some(from) = view.rows.iter().find(|r| view.selected.as_ref() == Some(&r.spot)) else { return };
     for to in view.rows.iter().filter(|r| tied.contains(&r.spot) && matches!(r.spot, Spot::Position(_))) {
         if to.column.abs_diff(from.column) > 1 || hangs(a, &from.spot, &to.spot) {
@@ -226,7 +227,7 @@ fn across(ui: &Ui, t: &Tokens, a: &Assessment, view: &View, tied: &BTreeSet<Spot
 }
 
 /// A companion hangs on this position's thread already.
-fn hangs(a: &Assessment, from: &Spot, to: &Spot) -> bool {
+fn hangs(a: &Told, from: &Spot, to: &Spot) -> bool {
     match (from, to) {
         (Spot::Companion(key), Spot::Position(id)) => {
             a.positions.iter().any(|p| p.id == *id && p.companions.contains(key))

@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use knockon_core::change::{Idle, idle};
-use knockon_core::showing::{Measure, whole};
+use knockon_core::explain;
+use knockon_core::reason::ReasonId;
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Catalogue, Sheet, assess};
 
 /// The last assessment and what it is of.
@@ -11,7 +13,6 @@ use knockon_core::{Assessment, Catalogue, Sheet, assess};
 pub struct Cache {
     of: Option<u64>,
     assessment: Arc<Assessment>,
-    shown: Option<(Measure, Arc<Assessment>)>,
     /// What is bought though the plan does not want it.
     pub idle: Arc<Vec<Idle>>,
     /// How many times the sheet was assessed.
@@ -24,22 +25,43 @@ impl Cache {
         if self.of != Some(revision) {
             self.assessment = Arc::new(assess(sheet, &sheet.plan, catalogue));
             self.idle = Arc::new(idle(sheet, catalogue, &self.assessment));
-            self.shown = None;
             self.of = Some(revision);
             self.assessed += 1;
         }
         Arc::clone(&self.assessment)
     }
 
-    /// The same for the eye: its sentences in the system the user reads.
-    pub fn shown(&mut self, measure: Measure) -> Arc<Assessment> {
-        match &self.shown {
-            Some((of, shown)) if *of == measure => Arc::clone(shown),
-            _ => {
-                let shown = Arc::new(whole(&self.assessment, measure));
-                self.shown = Some((measure, Arc::clone(&shown)));
-                shown
-            }
-        }
+    /// The same with the units the user reads.
+    pub fn told(&self, measure: Measure) -> Told {
+        Told { assessment: Arc::clone(&self.assessment), measure }
+    }
+}
+
+/// An assessment and who reads it.
+#[derive(Clone)]
+pub struct Told {
+    assessment: Arc<Assessment>,
+    /// The units its sentences are told in.
+    pub measure: Measure,
+}
+
+impl Told {
+    /// An assessment for a reader.
+    #[cfg(test)]
+    pub fn new(assessment: Assessment, measure: Measure) -> Self {
+        Self { assessment: Arc::new(assessment), measure }
+    }
+
+    /// Half a line on what happens or on what made something necessary.
+    pub fn half_line(&self, reason: ReasonId) -> String {
+        explain::half_line(self, reason, self.measure)
+    }
+}
+
+impl std::ops::Deref for Told {
+    type Target = Assessment;
+
+    fn deref(&self) -> &Assessment {
+        &self.assessment
     }
 }

@@ -1,9 +1,9 @@
 //! A clash in the panel: what does not fit, why, and what each remedy would bring.
 
 use egui::{Label, RichText, Ui};
-use knockon_core::assessment::{Assessment, Clash, Remedy};
-use knockon_core::explain;
+use knockon_core::assessment::{Clash, Remedy};
 
+use crate::cache::Told;
 use crate::choice_row::{self, Lead};
 use crate::cures::{self, Cures};
 use crate::theme;
@@ -12,11 +12,11 @@ use crate::view::Action;
 use crate::{icons, notes, words};
 
 /// Draws the clash.
-pub fn card(ui: &mut Ui, t: &Tokens, a: &Assessment, c: &Clash, cures: &Cures, actions: &mut Vec<Action>) {
+pub fn card(ui: &mut Ui, t: &Tokens, a: &Told, c: &Clash, cures: &Cures, actions: &mut Vec<Action>) {
     notes::bordered(ui, t, |ui| {
         let lead = if c.safety { "does not fit, and people can be hurt" } else { "does not fit" };
         notes::titled(ui, t, icons::Mark::Clash, &format!("{}: {lead}", words::sentence(&c.name)));
-        let half = explain::half_line(a, c.reason);
+        let half = a.half_line(c.reason);
         let half = words::under(&c.name, &half);
         if !half.is_empty() {
             ui.add(Label::new(words::sentence(half)).wrap());
@@ -34,17 +34,17 @@ pub fn card(ui: &mut Ui, t: &Tokens, a: &Assessment, c: &Clash, cures: &Cures, a
 fn one(
     ui: &mut Ui,
     t: &Tokens,
-    a: &Assessment,
+    a: &Told,
     c: &Clash,
     remedy: &Remedy,
     cures: &Cures,
     actions: &mut Vec<Action>,
 ) {
     let Some((position, part)) = &remedy.choice else {
-        ui.add(Label::new(words::sentence(&remedy.text)).wrap());
+        ui.add(Label::new(words::sentence(&remedy.text.say(a.measure))).wrap());
         return;
     };
-    let name = format!("{}{}", words::sentence(&remedy.text), price(a, remedy, position));
+    let name = format!("{}{}", words::sentence(&remedy.text.say(a.measure)), price(a, remedy, position));
     let lines = match cures.offer(remedy) {
         Some((offer, change)) => {
             let change = change.filter(|c| !c.idle.is_empty());
@@ -64,7 +64,7 @@ fn one(
 }
 
 /// What the part costs there, for all of the place.
-fn price(a: &Assessment, remedy: &Remedy, position: &str) -> String {
+fn price(a: &Told, remedy: &Remedy, position: &str) -> String {
     let Some(each) = &remedy.price else { return String::new() };
     let qty = a.positions.iter().find(|p| p.id == position).map_or(1, |p| p.qty);
     let all = words::price(Some(&each.times(qty)));

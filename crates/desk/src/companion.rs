@@ -1,11 +1,12 @@
 //! A companion in the panel: why it is wanted, and what to do about it.
 
 use egui::{Button, ComboBox, Label, RichText, TextEdit, Ui, Vec2};
-use knockon_core::assessment::{Assessment, Companion};
+use knockon_core::assessment::Companion;
 use knockon_core::library::Level;
 use knockon_core::sheet::LineState;
-use knockon_core::{Edit, Sheet, explain};
+use knockon_core::{Edit, Sheet};
 
+use crate::cache::Told;
 use crate::notes::{fact, section};
 use crate::one_way::OneWay;
 use crate::text::named;
@@ -34,7 +35,7 @@ pub fn line(ui: &mut Ui, t: &Tokens, c: &Companion, actions: &mut Vec<Action>) {
 pub fn details(
     ui: &mut Ui,
     t: &Tokens,
-    a: &Assessment,
+    a: &Told,
     sheet: &Sheet,
     c: &Companion,
     view: &mut View,
@@ -65,9 +66,9 @@ pub fn details(
         fact(ui, t, "Left out", reason, t.ink);
     }
     for note in a.cautions.iter().filter(|n| n.companions.contains(&c.key)) {
-        notes::caution(ui, t, note);
+        notes::caution(ui, t, note, a.measure);
     }
-    let half = explain::half_line(a, c.reason);
+    let half = a.half_line(c.reason);
     if !half.is_empty() {
         ui.add(Label::new(words::sentence(&half)).wrap());
     }
@@ -209,7 +210,7 @@ fn alternatives(
     }
 }
 
-fn belongs(ui: &mut Ui, t: &Tokens, a: &Assessment, c: &Companion, actions: &mut Vec<Action>) {
+fn belongs(ui: &mut Ui, t: &Tokens, a: &Told, c: &Companion, actions: &mut Vec<Action>) {
     section(ui, t, "Belongs to");
     let mut links: Vec<(String, Spot)> = Vec::new();
     if let Some(id) = &c.cause {

@@ -45,7 +45,7 @@ impl App {
 
     fn draw(&mut self, ui: &mut Ui) -> Vec<Action> {
         let sheet = Arc::clone(self.document.sheet());
-        let a = self.cache.shown(self.view.measure);
+        let a = self.cache.told(self.view.measure);
         let idle = Arc::clone(&self.cache.idle);
         let t = theme::tokens(ui);
         let mut actions = Vec::new();

@@ -1,15 +1,16 @@
 //! What is to be done later, beside the place or the companion it goes with.
 
 use egui::{Label, RichText, Ui};
-use knockon_core::assessment::{Assessment, Later};
+use knockon_core::assessment::Later;
 
+use crate::cache::Told;
 use crate::notes::{self, section};
 use crate::tokens::Tokens;
 use crate::view::Spot;
 use crate::words;
 
 /// Draws those that go with something; nothing where none does.
-pub fn list(ui: &mut Ui, t: &Tokens, a: &Assessment, goes_with: impl Fn(&Later) -> bool) {
+pub fn list(ui: &mut Ui, t: &Tokens, a: &Told, goes_with: impl Fn(&Later) -> bool) {
     let mut any = false;
     for later in a.later.iter().filter(|l| goes_with(l)) {
         if !any {
@@ -17,7 +18,7 @@ pub fn list(ui: &mut Ui, t: &Tokens, a: &Assessment, goes_with: impl Fn(&Later) 
             any = true;
         }
         let tone = if later.overdue { t.warm } else { t.ink };
-        let text = format!("{}: {}", words::sentence(&later.when()), later.what);
+        let text = format!("{}: {}", words::sentence(&later.when(a.measure)), later.what);
         ui.add(Label::new(RichText::new(text).color(tone)).wrap());
         notes::why(ui, t, a, later.reason, &later.what);
     }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use egui::{Button, Key, Label, RichText, TextEdit, Ui, Vec2};
 use knockon_core::assessment::{Assessment, PositionView, Wanted};
 use knockon_core::key::{CheckKey, FactKey};
+use knockon_core::showing;
 use knockon_core::value::Kind;
 use knockon_core::{Edit, quantity};
 
@@ -33,10 +34,10 @@ pub fn wanted(
         small(ui, &format!("Of: {}", w.part));
     }
     if !w.how.is_empty() {
-        small(ui, &words::sentence(&w.how));
+        small(ui, &words::sentence(&w.how.say(view.measure)));
     }
-    if !w.now.is_empty() {
-        small(ui, &format!("Known so far: {}", w.now));
+    if let Some(now) = &w.now {
+        small(ui, &format!("Known so far: {}", showing::reading(&now.text(), view.measure)));
     }
     let asked = Asked { key: &w.key, name: &w.name, kind: w.kind, words: &w.words };
     ui.push_id(check, |ui| field(ui, t, &asked, "", view, actions));

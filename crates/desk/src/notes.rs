@@ -3,16 +3,18 @@
 use std::hash::Hash;
 
 use egui::{Frame, Label, Margin, RichText, Stroke, Ui, Vec2};
-use knockon_core::assessment::{Assessment, CautionNote};
+use knockon_core::assessment::CautionNote;
 use knockon_core::explain;
 use knockon_core::reason::ReasonId;
+use knockon_core::showing::Measure;
 
+use crate::cache::Told;
 use crate::icons;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, SMALL, Tokens};
 
 /// A caution: what can happen, what to do.
-pub fn caution(ui: &mut Ui, t: &Tokens, note: &CautionNote) {
+pub fn caution(ui: &mut Ui, t: &Tokens, note: &CautionNote, measure: Measure) {
     bordered(ui, t, |ui| {
         ui.horizontal_top(|ui| {
             let (rect, _) = ui.allocate_exact_size(Vec2::splat(20.0), egui::Sense::hover());
@@ -20,7 +22,10 @@ pub fn caution(ui: &mut Ui, t: &Tokens, note: &CautionNote) {
             ui.vertical(|ui| {
                 ui.spacing_mut().item_spacing.y = 2.0;
                 ui.add(Label::new(RichText::new(&note.danger).color(t.ink).font(strong(SMALL))).wrap());
-                ui.add(Label::new(RichText::new(&note.guard).color(t.ink).font(theme::small())).wrap());
+                ui.add(
+                    Label::new(RichText::new(note.guard.say(measure)).color(t.ink).font(theme::small()))
+                        .wrap(),
+                );
             });
         });
     });
@@ -49,9 +54,9 @@ pub fn titled(ui: &mut Ui, t: &Tokens, mark: icons::Mark, text: &str) {
 }
 
 /// The chain of reasons, folded until it is asked for.
-pub fn why(ui: &mut Ui, t: &Tokens, a: &Assessment, root: ReasonId, salt: impl Hash + std::fmt::Debug) {
+pub fn why(ui: &mut Ui, t: &Tokens, a: &Told, root: ReasonId, salt: impl Hash + std::fmt::Debug) {
     egui::CollapsingHeader::new("Why").id_salt(("why", salt)).show(ui, |ui| {
-        let chain = explain::chain(a, root);
+        let chain = explain::chain(a, root, a.measure);
         if chain.is_empty() {
             ui.colored_label(t.soft, "No reasons are recorded.");
         }

@@ -3,6 +3,7 @@
 use egui::accesskit::Role as Access;
 use egui::{Align, Button, ComboBox, Label, Layout, RichText, ScrollArea, TextEdit, Ui, Vec2};
 use knockon_core::library::Role;
+use knockon_core::phrase::Phrase;
 use knockon_core::showing::{self, Measure};
 
 use crate::begun::Step;
@@ -177,7 +178,7 @@ impl Form<'_> {
             field.touched = true;
         }
         if !field.how.is_empty() {
-            response.on_hover_text(words::sentence(&field.how));
+            response.on_hover_text(words::sentence(&Phrase::how(&field.how).say(self.measure)));
         }
     }
 

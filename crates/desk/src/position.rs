@@ -1,10 +1,11 @@
 //! The position on the right: as found, routes with what they bring, what does not fit, why, ports and notes.
 
 use egui::{Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
-use knockon_core::assessment::{Assessment, Clash, Companion, PortRow, PositionView};
+use knockon_core::assessment::{Clash, Companion, PortRow, PositionView};
 use knockon_core::showing::Measure;
 use knockon_core::{Edit, Sheet, explain};
 
+use crate::cache::Told;
 use crate::commands::Command;
 use crate::notes::{fact, left, section};
 use crate::text::{named, quantity};
@@ -14,7 +15,7 @@ use crate::view::{Action, Details, Spot, View};
 use crate::{clash, companion, found, later, made, measuring, notes, offers, photos, survey, unknown, words};
 
 /// Draws the panel for what is selected.
-pub fn panel(ui: &mut Ui, a: &Assessment, sheet: &Sheet, view: &mut View) -> Vec<Action> {
+pub fn panel(ui: &mut Ui, a: &Told, sheet: &Sheet, view: &mut View) -> Vec<Action> {
     let mut actions = Vec::new();
     let t = tokens(ui);
     ScrollArea::vertical().id_salt(("position", &view.selected)).auto_shrink(false).show(ui, |ui| {
@@ -56,7 +57,7 @@ fn gone(ui: &mut Ui, t: &Tokens) {
 fn position(
     ui: &mut Ui,
     t: &Tokens,
-    a: &Assessment,
+    a: &Told,
     sheet: &Sheet,
     p: &PositionView,
     view: &mut View,
@@ -64,7 +65,7 @@ fn position(
 ) {
     head(ui, t, a, sheet, p, view, actions);
     for note in a.cautions.iter().filter(|n| n.positions.contains(&p.id)) {
-        notes::caution(ui, t, note);
+        notes::caution(ui, t, note, a.measure);
     }
     // what shows here comes before the routes, what only involves this place after them
     for one in a.clashes.iter().filter(|c| p.clashes.contains(&c.key)) {
@@ -103,7 +104,7 @@ fn position(
     }
     for u in a.unmet.iter().filter(|u| u.positions.contains(&p.id)) {
         ui.add_space(4.0);
-        let line = words::sentence(&explain::unmet_line(a, u));
+        let line = words::sentence(&explain::unmet_line(a, u, a.measure));
         ui.add(Label::new(RichText::new(line).color(t.soft)).wrap());
         notes::why(ui, t, a, u.reason, &u.key);
     }
@@ -118,7 +119,7 @@ fn position(
 fn head(
     ui: &mut Ui,
     t: &Tokens,
-    a: &Assessment,
+    a: &Told,
     sheet: &Sheet,
     p: &PositionView,
     view: &mut View,
@@ -152,7 +153,7 @@ fn head(
 }
 
 /// Who put there what nobody chose.
-fn put_by(a: &Assessment, p: &PositionView, details: &Details) -> Option<String> {
+fn put_by(a: &Told, p: &PositionView, details: &Details) -> Option<String> {
     let brought = |c: &&Companion| c.position.as_ref() == Some(&p.id) && c.waived.is_none();
     if !p.filled {
         return None;
@@ -165,13 +166,13 @@ fn put_by(a: &Assessment, p: &PositionView, details: &Details) -> Option<String>
         });
     }
     let c = a.companions.iter().find(brought)?;
-    let half = explain::half_line(a, c.reason);
+    let half = a.half_line(c.reason);
     let by = c.cause.as_ref().map(|id| format!("Brought by {}", words::place(a, id).to_lowercase()));
     let told = [by, (!half.is_empty()).then_some(half)];
     Some(words::sentence(&told.into_iter().flatten().collect::<Vec<_>>().join(", ")))
 }
 
-fn checks(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
+fn checks(ui: &mut Ui, t: &Tokens, a: &Told, p: &PositionView) {
     let here: Vec<_> = a.checks.iter().filter(|c| c.positions.contains(&p.id)).collect();
     if here.is_empty() {
         return;
@@ -186,7 +187,10 @@ fn checks(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView) {
                 _ => t.ink,
             };
             ui.add(Label::new(RichText::new(words::sentence(&c.name)).color(tone)).wrap());
-            let text = c.reason.and_then(|r| a.reasons.get(r.0 as usize)).map(|r| explain::sentence(&r.fact));
+            let text = c
+                .reason
+                .and_then(|r| a.reasons.get(r.0 as usize))
+                .map(|r| explain::sentence(&r.fact, a.measure));
             if let Some(text) = text {
                 ui.add(Label::new(RichText::new(text).color(t.soft).font(theme::small())).wrap());
             }

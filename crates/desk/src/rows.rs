@@ -3,12 +3,12 @@
 use egui::accesskit::Role;
 use egui::{Color32, EventFilter, Id, Pos2, Rect, Response, Sense, Stroke, StrokeKind, Ui, Vec2, pos2, vec2};
 use knockon_core::assessment::{Assessment, Companion, Origin, PositionView};
-use knockon_core::explain;
 use knockon_core::key::CompanionKey;
 use knockon_core::library::Level;
 use knockon_core::look_twice::Bounds;
 use knockon_core::sheet::{Route, Verdict};
 
+use crate::cache::Told;
 use crate::icons::{self, Mark};
 use crate::text::{Piece, elided, figures, figures_width, pieces, wrapped};
 use crate::theme::{self, strong};
@@ -179,14 +179,7 @@ fn hover_position(ui: &mut Ui, p: &PositionView, mark: Mark) {
 }
 
 /// A companion on its thread.
-pub fn companion(
-    ui: &mut Ui,
-    t: &Tokens,
-    a: &Assessment,
-    b: &Branch<'_>,
-    look: Look,
-    bounds: &Bounds,
-) -> Response {
+pub fn companion(ui: &mut Ui, t: &Tokens, a: &Told, b: &Branch<'_>, look: Look, bounds: &Bounds) -> Response {
     let c = b.companion;
     let open = words::open(c);
     let tone = if open && c.level == Level::Required { t.warm } else { t.ink };
@@ -208,7 +201,7 @@ pub fn companion(
     let first = pieces(ui, &parts, width - name_x - price_width - 58.0);
     let why = match &c.waived {
         Some(reason) => format!("left out: {reason}"),
-        None => explain::half_line(a, c.reason),
+        None => a.half_line(c.reason),
     };
     // two lines on the board; all of it where it or its position is selected, under the pointer and in the panel
     let rows = if look.selected || look.tied { 12 } else { 2 };
@@ -252,7 +245,7 @@ pub fn companion(
     }
     hint(response, |ui| {
         ui.strong(format!("{level} {}", c.name));
-        ui.label(words::sentence(&explain::half_line(a, c.reason)));
+        ui.label(words::sentence(&a.half_line(c.reason)));
         if !twice.is_empty() {
             ui.label(format!("Look twice: {twice}."));
         }

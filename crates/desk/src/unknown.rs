@@ -1,9 +1,9 @@
 //! What is not known, for the eye: which check waits, what to measure item by item, and what is at stake.
 
 use egui::{Label, RichText, Ui};
-use knockon_core::assessment::{Assessment, ToMeasure};
-use knockon_core::explain;
+use knockon_core::assessment::ToMeasure;
 
+use crate::cache::Told;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, Tokens};
 use crate::view::{Action, View};
@@ -22,18 +22,14 @@ pub struct Unknown {
 
 impl Unknown {
     /// Takes an unknown of the assessment apart.
-    pub fn of(a: &Assessment, m: &ToMeasure) -> Self {
+    pub fn of(a: &Told, m: &ToMeasure) -> Self {
         let name = a.checks.iter().find(|c| c.reason == Some(m.reason)).map(|c| c.name.clone());
-        let half = explain::half_line(a, m.reason);
+        let (half, what) = (a.half_line(m.reason), m.what.say(a.measure));
         let name = name.unwrap_or_default();
         let told = words::under(&name, &half);
-        // what happens is told of a check that is broken: here it only may
-        let stake = match told.strip_prefix(m.what.as_str()).map(|rest| rest.trim_start_matches(": ")) {
-            Some("") => String::new(),
-            Some(rest) => format!("if it does not hold: {rest}"),
-            None => told.to_owned(),
-        };
-        let list = words::under("not known", &m.what);
+        let rest = told.strip_prefix(what.as_str()).map(|rest| rest.trim_start_matches(['.', ';', ':', ' ']));
+        let stake = rest.unwrap_or(told).to_owned();
+        let list = what.strip_prefix("measure ").unwrap_or(&what);
         let wanted = list.split("; ").filter(|w| !w.is_empty()).map(item).collect();
         Self { name: if name.is_empty() { "to measure".to_owned() } else { name }, wanted, stake }
     }
@@ -54,14 +50,7 @@ fn item(text: &str) -> (String, Option<String>) {
 }
 
 /// The card of an unknown.
-pub fn card(
-    ui: &mut Ui,
-    t: &Tokens,
-    a: &Assessment,
-    m: &ToMeasure,
-    view: &mut View,
-    actions: &mut Vec<Action>,
-) {
+pub fn card(ui: &mut Ui, t: &Tokens, a: &Told, m: &ToMeasure, view: &mut View, actions: &mut Vec<Action>) {
     let unknown = Unknown::of(a, m);
     notes::bordered(ui, t, |ui| {
         let title = format!("{}: not known", words::sentence(&unknown.name));
@@ -88,7 +77,9 @@ pub fn card(
 #[allow(clippy::unwrap_used, reason = "a test may stop")]
 mod tests {
     use super::Unknown;
+    use crate::cache::Told;
     use knockon_core::assess;
+    use knockon_core::showing::Measure;
 
     #[test]
     fn every_unknown_of_the_example_names_its_check_and_says_nothing_twice() {
@@ -96,7 +87,7 @@ mod tests {
         let catalogue = knockon_store::library::shipped();
         let mut n = 0;
         for plan in sheet.plans.keys() {
-            let a = assess(&sheet, plan, &catalogue);
+            let a = Told::new(assess(&sheet, plan, &catalogue), Measure::Inch);
             for m in &a.to_measure {
                 let unknown = Unknown::of(&a, m);
                 assert!(a.checks.iter().any(|c| c.name == unknown.name), "{unknown:?}");

@@ -12,7 +12,7 @@ use knockon_core::meant::{nearest, then};
 use knockon_core::money::typed;
 use knockon_core::remedy::cures;
 use knockon_core::sheet::Route;
-use knockon_core::showing::count;
+use knockon_core::showing::{Measure, count};
 use knockon_core::strangers::strangers;
 use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, figure, offers};
@@ -230,7 +230,7 @@ pub fn desk(file: Option<PathBuf>, today: fn() -> Date) -> Done {
     if let Err(error) = knockon_desk::run(start) {
         say(&format!("{}\n", show.name))?;
         let a = assess(&show, &show.plan, &catalogue);
-        say(&text::assessment(&a, &cures(&show, &show.plan, &catalogue, &a)))?;
+        say(&text::assessment(&a, &cures(&show, &show.plan, &catalogue, &a), Measure::default()))?;
         let sheet = file.map(|file| format!(" The sheet: {}.", file.display())).unwrap_or_default();
         return Err(format!("{error}{sheet}"));
     }
@@ -246,10 +246,13 @@ pub struct Asked {
     pub dear: Option<String>,
     /// From how many hours on a line takes long.
     pub long: Option<f64>,
+    /// Whose units quantities are told in.
+    pub units: Measure,
 }
 
 /// Prints the assessment of a plan, as text or JSON, with what is asked of it.
 pub fn assess_file(wanted: &Wanted, asked: &Asked, as_json: bool) -> Done {
+    let units = asked.units;
     let opened = open(wanted)?;
     let (a, idle) = checked(&opened);
     let dear = match &asked.dear {
@@ -262,7 +265,7 @@ pub fn assess_file(wanted: &Wanted, asked: &Asked, as_json: bool) -> Done {
     let bounds = Bounds { dear, long: asked.long };
     let sets = asked.cures.then(|| together(&opened.sheet, &opened.plan, &opened.catalogue, &a));
     if as_json {
-        let mut all = json::assessment(&a);
+        let mut all = json::assessment(&a, units);
         if let Some(all) = all.as_object_mut() {
             all.insert("idle".to_owned(), json::idle(&idle));
             all.insert("look_twice".to_owned(), look_twice::json(&a, &bounds));
@@ -271,7 +274,7 @@ pub fn assess_file(wanted: &Wanted, asked: &Asked, as_json: bool) -> Done {
         return say_json(&all);
     }
     let cures = cures(&opened.sheet, &opened.plan, &opened.catalogue, &a);
-    let whole = text::assessment(&a, &cures);
+    let whole = text::assessment(&a, &cures, units);
     let sets = sets.map_or_else(String::new, |sets| report::text(&a, &opened.catalogue, &sets));
     let head = headline(&opened, wanted.plan.is_none());
     say(&format!("{head}\n{whole}{}{}{sets}", text::idle(&idle), look_twice::text(&a, &bounds)))

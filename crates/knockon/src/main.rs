@@ -9,6 +9,8 @@ use std::process::ExitCode;
 use clap::{CommandFactory, Parser, Subcommand};
 use commands::Wanted;
 use knockon_core::date::{self, Date};
+use knockon_core::meant::{nearest, then};
+use knockon_core::showing::Measure;
 use terminal::complain;
 
 #[global_allocator]
@@ -48,6 +50,9 @@ enum Command {
         /// Mark what takes so many hours or more
         #[arg(long, value_name = "HOURS")]
         long: Option<f64>,
+        /// Units to tell quantities in: inch or metric
+        #[arg(long, default_value = "inch", value_parser = units)]
+        units: Measure,
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
@@ -131,6 +136,14 @@ fn stray(error: &clap::Error, first: Option<String>) -> Option<String> {
     (!known && kinds.contains(&error.kind())).then_some(first)
 }
 
+/// Inch or metric.
+fn units(text: &str) -> Result<Measure, String> {
+    let all = [Measure::Inch, Measure::Metric];
+    let found = all.into_iter().find(|m| m.word() == text.trim().to_lowercase());
+    let near = || then(nearest(text, all.map(Measure::word)), "expected inch or metric");
+    found.ok_or_else(|| format!("there are no units \"{text}\"{}", near()))
+}
+
 /// Splits an input of a figure at its first equals sign.
 fn input(text: &str) -> Result<(String, String), String> {
     match text.split_once('=') {
@@ -183,9 +196,9 @@ fn main() -> ExitCode {
     }
     let done = match arguments.command {
         None => commands::desk(arguments.file, today),
-        Some(Command::Assess { file, plan, on, with_unsaved, cures, dear, long, json }) => {
+        Some(Command::Assess { file, plan, on, with_unsaved, cures, dear, long, units, json }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved };
-            commands::assess_file(&wanted, &commands::Asked { cures, dear, long }, json)
+            commands::assess_file(&wanted, &commands::Asked { cures, dear, long, units }, json)
         }
         Some(Command::Buy { file, plan, on, with_unsaved, csv }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved };

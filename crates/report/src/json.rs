@@ -2,8 +2,11 @@
 
 use knockon_core::assessment::{Later, Offer, PoolShare, PoolSum};
 use knockon_core::change::{Change, Idle};
-use knockon_core::explain::{because, show};
+use knockon_core::explain::phrases;
 use knockon_core::library::Level;
+use knockon_core::phrase::{Number, Phrase, Piece};
+use knockon_core::reason::ReasonId;
+use knockon_core::showing::Measure;
 use knockon_core::value::Kind;
 use knockon_core::{Assessment, Money};
 use serde_json::{Value, json};
@@ -36,24 +39,27 @@ fn hours(hours: f64) -> f64 {
 
 /// The assessment: `companions`, `clashes`, `box`, `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`,
 /// `cautions`, `totals`, `later`, `pools` at the top level. `wanted` of what is to be measured holds the keys under which
-/// the sheet records it; `one_with` of a clash the keys of those that the same changes clear.
+/// the sheet records it; `one_with` of a clash the keys of those that the same changes
+/// clear. `because` is told in a reader's units; `values` has the quantities of each of its sentences, in SI.
 #[must_use]
-pub fn assessment(a: &Assessment) -> Value {
+pub fn assessment(a: &Assessment, measure: Measure) -> Value {
+    let because = |root: ReasonId| because(a, root, measure);
+    let values = |root: ReasonId| values_of(a, root, measure);
     json!({
         "plan": a.plan,
         "companions": a.companions.iter().map(|c| with_price(json!({
             "key": c.key, "part": c.part, "name": c.name, "qty": c.qty, "level": level(c.level), "origin": c.origin.word(),
             "position": c.position, "cause": c.cause, "in_kit": c.in_kit, "state": c.line.word(), "left_out": c.waived, "danger": c.danger, "safety": c.safety,
-            "because": because(a, c.reason),
+            "because": because(c.reason), "values": values(c.reason),
         }), c.price.as_ref())).collect::<Vec<_>>(),
         "clashes": a.clashes.iter().map(|c| json!({
             "key": c.key, "position": c.positions.first(), "positions": c.positions, "name": c.name, "level": "required",
-            "because": because(a, c.reason), "one_with": c.one_with,
-            "would_clear": c.remedies.iter().map(|r| with_price(json!({"text": r.text, "choice": r.choice}), r.price.as_ref())).collect::<Vec<_>>(),
+            "because": because(c.reason), "values": values(c.reason), "one_with": c.one_with,
+            "would_clear": c.remedies.iter().map(|r| with_price(json!({"text": r.text.say(measure), "values": told(&r.text, measure), "choice": r.choice}), r.price.as_ref())).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "unmet": a.unmet.iter().map(|u| json!({
             "key": u.key, "position": u.positions.first(), "positions": u.positions, "name": u.name, "level": "advised",
-            "because": because(a, u.reason),
+            "because": because(u.reason), "values": values(u.reason),
         })).collect::<Vec<_>>(),
         "box": a.boxes.iter().map(|l| json!({
             "key": l.key.to_string(), "kit": l.key.kit, "at": l.kit_at, "part": l.key.part, "name": l.name, "qty": l.qty,
@@ -64,12 +70,12 @@ pub fn assessment(a: &Assessment) -> Value {
         })).collect::<Vec<_>>(),
         "surplus": a.surplus.iter().map(|s| json!({
             "position": s.position, "part": s.part, "name": s.name, "level": if s.lost_job { "advised" } else { "required" },
-            "lost_job": s.lost_job, "because": because(a, s.reason),
+            "lost_job": s.lost_job, "because": because(s.reason), "values": values(s.reason),
         })).collect::<Vec<_>>(),
         "to_measure": a.to_measure.iter().map(|t| json!({
-            "key": t.key, "position": t.positions.first(), "what": t.what, "level": "required", "because": because(a, t.reason),
+            "key": t.key, "position": t.positions.first(), "what": t.what.say(measure), "level": "required", "because": because(t.reason), "values": values(t.reason),
             "wanted": t.wanted.iter().map(|w| json!({
-                "key": w.key, "name": w.name, "part": w.part, "how": w.how, "now": w.now, "kind": w.kind.word(), "words": w.words,
+                "key": w.key, "name": w.name, "part": w.part, "how": w.how.say(measure), "now": w.now.as_ref().map_or_else(String::new, |v| v.text()), "kind": w.kind.word(), "words": w.words,
             })).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "measured": a.measured.iter().map(|m| json!({
@@ -77,7 +83,7 @@ pub fn assessment(a: &Assessment) -> Value {
         })).collect::<Vec<_>>(),
         "cautions": a.cautions.iter().map(|c| json!({
             "id": c.id, "position": c.positions.first(), "positions": c.positions, "level": "required",
-            "danger": c.danger, "guard": c.guard, "because": [c.danger],
+            "danger": c.danger, "guard": c.guard.say(measure), "because": [c.danger],
         })).collect::<Vec<_>>(),
         "totals": {
             "currency": a.totals.currency, "spent": money(a.totals.spent), "committed": money(a.totals.committed),
@@ -88,24 +94,41 @@ pub fn assessment(a: &Assessment) -> Value {
             "to_measure": a.totals.to_measure, "fitted": a.totals.fitted, "lines": a.totals.lines,
             "old_prices": a.totals.old_prices, "old_prices_from": a.totals.old_prices_from,
         },
-        "later": a.later.iter().map(|l| later(a, l)).collect::<Vec<_>>(),
-        "pools": a.pools.iter().map(pool).collect::<Vec<_>>(),
+        "later": a.later.iter().map(|l| later(a, l, measure)).collect::<Vec<_>>(),
+        "pools": a.pools.iter().map(|p| pool(p, measure)).collect::<Vec<_>>(),
         "problems": a.problems,
     })
 }
 
 /// What is to be done later: `after` as the library writes it, or `due`, the last day on which it is surely no older than
 /// its kind lasts.
-fn later(a: &Assessment, l: &Later) -> Value {
+fn later(a: &Assessment, l: &Later, measure: Measure) -> Value {
     json!({
         "what": l.what, "after": l.after.iter().map(|q| &q.text).collect::<Vec<_>>(),
         "due": l.due.map(|day| day.to_string()), "overdue": l.overdue, "level": level(l.level),
-        "positions": l.positions, "companions": l.companions, "because": because(a, l.reason),
+        "positions": l.positions, "companions": l.companions, "because": because(a, l.reason, measure), "values": values_of(a, l.reason, measure),
     })
 }
 
-/// Numbers in SI; `shown` in a workshop unit.
-fn pool(p: &PoolSum) -> Value {
+/// The sentences of a derivation, from the finding down.
+fn because(a: &Assessment, root: ReasonId, measure: Measure) -> Vec<String> {
+    phrases(a, root).iter().map(|(_, phrase)| phrase.say(measure)).collect()
+}
+
+/// The quantities of each sentence of a derivation, in their order.
+fn values_of(a: &Assessment, root: ReasonId, measure: Measure) -> Vec<Value> {
+    phrases(a, root).iter().map(|(_, phrase)| told(phrase, measure)).collect()
+}
+
+/// The quantities of a phrase: as they are told, what they measure, and from where to where they are, in SI.
+fn told(phrase: &Phrase, measure: Measure) -> Value {
+    let one = |t: knockon_core::phrase::Told| json!({"shown": t.shown, "kind": t.dimension.word(), "from": t.si.0, "to": t.si.1});
+    phrase.told(measure).into_iter().map(one).collect()
+}
+
+/// Numbers in SI; `shown` in a reader's unit.
+fn pool(p: &PoolSum, measure: Measure) -> Value {
+    let show = |x: f64, kind| Piece::from(Number::of(x, kind).difference()).say(measure);
     let share = |s: &PoolShare| {
         json!({
             "position": s.position, "part": s.part, "name": s.name, "qty": s.qty, "each": s.text, "amount": s.amount,
@@ -170,7 +193,7 @@ mod tests {
     fn hours_and_money_are_rounded_as_people_write_them() {
         let mut a = Assessment::default();
         a.totals.hours = 0.1 + 0.2;
-        let json = assessment(&a);
+        let json = assessment(&a, Measure::Inch);
         assert_eq!(json["totals"]["hours"].to_string(), "0.3");
         assert_eq!(json["totals"]["to_come"], "0.00");
         assert_eq!((hours(-0.001).to_string(), hours(-1.256).to_string()), ("0".into(), "-1.26".into()));
@@ -199,7 +222,7 @@ mod tests {
             givers: Vec::new(),
             takers: vec![taker("Radio", Some(3.0)), taker("Heater", None)],
         };
-        let json = assessment(&Assessment { pools: vec![load], ..Assessment::default() });
+        let json = assessment(&Assessment { pools: vec![load], ..Assessment::default() }, Measure::Inch);
         let pool = &json["pools"][0];
         assert_eq!(
             (&pool["kind"], &pool["taken"], &pool["left"]),

@@ -7,13 +7,14 @@ use knockon_core::assessment::{BoxLine, BuyRow, Clash, Companion, Offer, Totals}
 use knockon_core::change::{Change, Idle};
 use knockon_core::explain::{half_line, measure_line, unmet_line};
 use knockon_core::library::{Level, Reversible};
+use knockon_core::phrase::{Number, Piece};
 use knockon_core::remedy::{Cure, clears, cure, left, ranked};
-use knockon_core::showing::count;
+use knockon_core::showing::{Measure, count};
 use knockon_core::{Assessment, Money};
 
-/// The whole assessment; with what was worked out of the remedies of its clashes, where that was.
+/// The whole assessment in a reader's units; with what was worked out of the remedies of its clashes, where that was.
 #[must_use]
-pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
+pub fn assessment(a: &Assessment, cures: &[Cure], measure: Measure) -> String {
     let mut out = String::new();
     let t = &a.totals;
     for problem in &a.problems {
@@ -30,11 +31,11 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
     let _ = writeln!(out, "Own hours: {:.0}\n", t.hours);
     let _ = writeln!(out, "Does not fit ({})", a.clashes.len());
     for one in a.troubles() {
-        trouble(&mut out, a, &one, cures);
+        trouble(&mut out, a, &one, cures, measure);
     }
     let _ = writeln!(out, "\nTo measure ({})", a.to_measure.len());
     for m in &a.to_measure {
-        let _ = writeln!(out, "  ? {}\n      {}", m.what, measure_line(a, m));
+        let _ = writeln!(out, "  ? {}\n      {}", m.what.say(measure), measure_line(a, m, measure));
         if !m.wanted.is_empty() {
             let keys: Vec<String> = m.wanted.iter().map(|w| w.key.to_string()).collect();
             let _ = writeln!(out, "      key: {}", keys.join(", "));
@@ -49,26 +50,28 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
     for p in a.positions.iter().filter(|p| !p.companions.is_empty()) {
         let _ = writeln!(out, "  {}", p.name);
         for c in a.companions.iter().filter(|c| p.companions.contains(&c.key)) {
-            companion(&mut out, a, c);
+            companion(&mut out, a, c, measure);
         }
     }
     let loose: Vec<_> = a.companions.iter().filter(|c| c.cause.is_none()).collect();
     if !loose.is_empty() {
         let _ = writeln!(out, "  Of the vehicle as it stands");
         for c in loose {
-            companion(&mut out, a, c);
+            companion(&mut out, a, c, measure);
         }
     }
     boxes(&mut out, a);
+    rooms(&mut out, a, measure);
     if !a.unmet.is_empty() {
         let _ = writeln!(out, "\nBetter with, and not to be had ({})", a.unmet.len());
     }
     for u in &a.unmet {
-        let _ = writeln!(out, "  ~ {}", unmet_line(a, u));
+        let _ = writeln!(out, "  ~ {}", unmet_line(a, u, measure));
     }
     let _ = writeln!(out, "\nLater ({})", a.later.len());
     for l in &a.later {
-        let _ = writeln!(out, "  > {}: {}\n      {}", l.when(), l.what, half_line(a, l.reason));
+        let _ =
+            writeln!(out, "  > {}: {}\n      {}", l.when(measure), l.what, half_line(a, l.reason, measure));
         let mut with: Vec<&str> = Vec::new();
         for c in a.companions.iter().filter(|c| l.companions.contains(&c.key)) {
             if !with.contains(&c.name.as_str()) {
@@ -86,7 +89,7 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
     }
     let _ = writeln!(out, "\nCautions ({})", a.cautions.len());
     for c in &a.cautions {
-        let _ = writeln!(out, "  ! {}. {}.", c.danger, c.guard);
+        let _ = writeln!(out, "  ! {}. {}.", c.danger, c.guard.say(measure));
     }
     let _ = writeln!(
         out,
@@ -96,14 +99,14 @@ pub fn assessment(a: &Assessment, cures: &[Cure]) -> String {
 }
 
 /// Clashes that are one trouble: the reason of each, and what would clear them, once.
-fn trouble(out: &mut String, a: &Assessment, one: &[&Clash], cures: &[Cure]) {
+fn trouble(out: &mut String, a: &Assessment, one: &[&Clash], cures: &[Cure], measure: Measure) {
     let mut said = BTreeSet::new();
     for (n, clash) in one.iter().enumerate() {
         let with = if n > 0 { "and with it: " } else { "" };
-        let _ = writeln!(out, "  x {with}{}\n      {}", clash.name, half_line(a, clash.reason));
+        let _ = writeln!(out, "  x {with}{}\n      {}", clash.name, half_line(a, clash.reason, measure));
     }
     for clash in one {
-        for r in ranked(a, clash, cures).into_iter().filter(|r| said.insert(r.text.as_str())) {
+        for r in ranked(a, clash, cures).into_iter().filter(|r| said.insert(r.text.say(measure))) {
             let price = r.price.as_ref().map_or_else(String::new, |p| format!(", {p}"));
             let brings = cure(cures, r).map_or_else(String::new, |(offer, _)| brings(a, clash, offer));
             let all = match one.len() {
@@ -111,7 +114,7 @@ fn trouble(out: &mut String, a: &Assessment, one: &[&Clash], cures: &[Cure]) {
                 3.. if r.choice.is_some() && !r.to_measure => "all of these",
                 _ => "it",
             };
-            let _ = writeln!(out, "      would clear {all}: {}{price}{brings}", r.text);
+            let _ = writeln!(out, "      would clear {all}: {}{price}{brings}", r.text.say(measure));
         }
     }
 }
@@ -124,7 +127,6 @@ pub fn old_prices(t: &Totals) -> Option<String> {
     Some(format!("{lines} of {from} or later that may hold no longer"))
 }
 
-/// The sums, spent first, each with its currency; money of another currency stands by itself.
 /// What a remedy does to the plan as a whole: the money, and what does not fit with it.
 fn brings(a: &Assessment, clash: &Clash, offer: &Offer) -> String {
     let mut out = format!(" ({:+.2} {} in all", offer.money, a.totals.currency);
@@ -138,6 +140,7 @@ fn brings(a: &Assessment, clash: &Clash, offer: &Offer) -> String {
     out
 }
 
+/// The sums, spent first, each with its currency; money of another currency stands by itself.
 fn sums(t: &Totals) -> String {
     let money = |amount| Money::new(amount, &t.currency);
     let mut out =
@@ -151,6 +154,25 @@ fn sums(t: &Totals) -> String {
         let _ = write!(out, ", and {} in all", Money::new(*amount, currency));
     }
     out
+}
+
+/// What is left of what is shared and added up.
+fn rooms(out: &mut String, a: &Assessment, measure: Measure) {
+    let told = |x: f64, kind| Piece::from(Number::of(x, kind).difference()).say(measure);
+    let of_use = a.pools.iter().filter(|p| !p.tally && (p.given, p.taken) != (0.0, 0.0));
+    for (n, p) in of_use.enumerate() {
+        if n == 0 {
+            let _ = writeln!(out, "\nWhat is left");
+        }
+        let open = if p.unknown { ", not all of it known" } else { "" };
+        let (left, given) = (told(p.given - p.taken, p.kind), told(p.given, p.kind));
+        let margin = if p.margin > 0.0 {
+            format!("; {} must stay free", told(p.margin, p.kind))
+        } else {
+            String::new()
+        };
+        let _ = writeln!(out, "  {}: {left} of {given}{margin}{open}", p.name);
+    }
 }
 
 /// What lies in the boxes of the kits; nothing where there is none.
@@ -174,9 +196,15 @@ fn goes(l: &BoxLine) -> String {
     if l.goes.is_empty() { l.goes_text() } else { format!("for {}", l.goes_text()) }
 }
 
-fn companion(out: &mut String, a: &Assessment, c: &Companion) {
+fn companion(out: &mut String, a: &Assessment, c: &Companion, measure: Measure) {
     let (mark, stand) = (mark(c.level), stand(c));
-    let _ = writeln!(out, "    {mark} {} x {} ({stand})\n        {}", c.qty, c.name, half_line(a, c.reason));
+    let _ = writeln!(
+        out,
+        "    {mark} {} x {} ({stand})\n        {}",
+        c.qty,
+        c.name,
+        half_line(a, c.reason, measure)
+    );
 }
 
 /// Routes on offer, one block each, with the plan as it stands before and after each of them.

@@ -43,7 +43,7 @@ fn the_field_that_every_port_has_is_told_before_one_that_may_be_left_out() {
     let port = |fields: Json| json!({"type": "stud", "fields": fields});
     let told = |nut: Json| {
         let a = meeting(stud.clone(), port(json!({"hand": "right", "thread": "1/2-20"})), port(nut));
-        crate::explain::because(&a, a.clashes[0].reason).join(" | ")
+        crate::explain::because(&a, a.clashes[0].reason, crate::showing::Measure::Metric).join(" | ")
     };
     for (nut, says) in [
         (json!({"hand": "left", "thread": "7/16-20"}), "the nut does not go on"),

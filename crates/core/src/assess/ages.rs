@@ -14,6 +14,7 @@ use crate::assessment::{Answer, Origin};
 use crate::catalogue::{CircuitId, ClassId, Id, LastsEntry, PartId, PositionEntry, PositionId};
 use crate::date::{Date, Dated, Period, age};
 use crate::library::Level;
+use crate::phrase::Phrase;
 use crate::reason::{Fact, ReasonId};
 
 /// How something of a date stands on the day of the assessment.
@@ -203,7 +204,7 @@ impl<'a> Bench<'a> {
         &mut self,
         key: CheckKey,
         positions: SmallVec<[PositionId; 4]>,
-        what: String,
+        what: Phrase,
         here: &Aging<'a, T>,
         [place, part, made]: [String; 3],
         premises: &[ReasonId],
@@ -216,7 +217,7 @@ impl<'a> Bench<'a> {
             why: here.lasts.def.why.clone(),
         });
         self.check(key, Answer::ToMeasure, reason);
-        self.found.unknowns.push(Trouble { key, positions, reason, what, cure: Cure::None });
+        self.found.unknowns.push(Trouble { key, positions, reason, what: vec![what], cure: Cure::None });
     }
 
     /// The places of a circuit that hold something; none where all of it is off.
@@ -245,8 +246,8 @@ impl<'a> Bench<'a> {
 }
 
 /// What is to be found out, and how.
-fn how<T>(place: &str, here: &Aging<'_, T>) -> String {
+fn how<T>(place: &str, here: &Aging<'_, T>) -> Phrase {
     let read = &here.lasts.def.read;
     let read = if read.is_empty() { String::new() } else { format!(" ({read})") };
-    format!("date of {}{read}", place.to_lowercase())
+    format!("date of {}{read}", place.to_lowercase()).into()
 }

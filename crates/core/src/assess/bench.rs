@@ -17,6 +17,7 @@ use crate::catalogue::{
     PoolEntry, PoolId, PositionEntry, PositionId, RunId, SpotId, VehicleEntry,
 };
 use crate::library::Level;
+use crate::phrase::Phrase;
 use crate::reason::{Fact, Reason, ReasonId};
 use crate::sheet::Sheet;
 
@@ -127,8 +128,8 @@ pub(crate) struct Trouble {
     pub key: CheckKey,
     pub positions: SmallVec<[PositionId; 4]>,
     pub reason: ReasonId,
-    /// For an unknown: what to measure. For a clash: what would clear it, in words, a line for each way.
-    pub what: String,
+    /// For an unknown: what to measure. For a clash: what would clear it, in words, each way by itself.
+    pub what: Vec<Phrase>,
     /// For a clash: where parts that would clear it are looked for.
     pub cure: Cure,
 }

@@ -7,6 +7,7 @@ use crate::assessment::CautionNote;
 use crate::catalogue::PositionId;
 use crate::key::CompanionKey;
 use crate::library::Level;
+use crate::phrase::Phrase;
 use crate::reason::{Fact, ReasonId};
 use crate::sheet::{LineState, Verdict};
 
@@ -44,7 +45,7 @@ pub(super) fn notes(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
             Some(CautionNote {
                 id: id.to_owned(),
                 danger: caution.danger.clone(),
-                guard: caution.guard.clone(),
+                guard: Phrase::read(&caution.guard),
                 positions,
                 companions,
             })
@@ -90,8 +91,8 @@ pub(super) fn danger(bench: &Bench<'_>, comp: &Comp) -> Option<String> {
 fn without<'a>(bench: &'a Bench<'_>, reason: ReasonId) -> Option<&'a str> {
     let step = bench.arena.get(reason.0 as usize)?;
     match &step.fact {
-        Fact::Disagree { why, .. }
-        | Fact::Wants { why, .. }
+        Fact::Disagree { says, happens: true, .. } => says.lead(),
+        Fact::Wants { why, .. }
         | Fact::Opened { why, .. }
         | Fact::Apart { why, .. }
         | Fact::Pool { why, .. }

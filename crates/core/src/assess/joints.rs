@@ -10,7 +10,8 @@ use crate::assessment::{Answer, Origin};
 use crate::catalogue::meeting::agree;
 use crate::catalogue::searched::{Chain, Link};
 use crate::catalogue::{JointId, PartId, PortEntry, PortNameId, PositionId};
-use crate::library::{Alone, Level};
+use crate::library::{Alone, Level, Rule};
+use crate::mismatch;
 use crate::reason::{Fact, ReasonId};
 use crate::value::Verdict3;
 
@@ -63,7 +64,7 @@ impl<'a> Bench<'a> {
     pub(super) fn open_joint(&mut self, joint: JointId, met: &Met<'a>) {
         let (a, b) = met.worst_pair();
         let reason = self.disagree(joint, a, b);
-        let what = if self.full { self.what_to_measure(met, None) } else { String::new() };
+        let what = if self.full { self.what_to_measure(met, None) } else { Vec::new() };
         let positions = self.told_of(met);
         self.check(CheckKey::Joint(joint), Answer::ToMeasure, reason);
         self.found.unknowns.push(Trouble {
@@ -113,48 +114,24 @@ impl<'a> Bench<'a> {
             let result = agree(s.cat, a.1, b.1);
             let joint = s.v.joints[joint].name.clone();
             let names = (s.label(a.0), s.label(b.0));
-            let value = |p: &PortEntry, i: usize| {
-                p.values
-                    .get(i)
-                    .and_then(Option::as_ref)
-                    .map_or_else(|| "-".to_owned(), crate::value::Value::text)
+            let Some(i) = result.field else {
+                let kind = |p: &PortEntry| s.cat.port_types[p.port_type].name.clone();
+                let says = mismatch::other_kind((&names.0, &kind(a.1)), (&names.1, &kind(b.1)));
+                let field = "kind of connection".to_owned();
+                return Fact::Disagree { joint, field, a: names.0, b: names.1, says, happens: false };
             };
-            match result.field {
-                Some(i) => {
-                    let field = s.field_name(a.1, i);
-                    let why = s.cat.port_types[a.1.port_type].fields[i].1.why.clone();
-                    let (av, bv) = (value(a.1, i), value(b.1, i));
-                    if result.verdict == Verdict3::Open {
-                        Fact::Unknown { joint, field, a: names.0, a_value: av, b: names.1, b_value: bv }
-                    } else {
-                        Fact::Disagree {
-                            joint,
-                            field,
-                            a: names.0,
-                            a_does: does(a.1),
-                            a_value: av,
-                            b: names.1,
-                            b_does: does(b.1),
-                            b_value: bv,
-                            why,
-                        }
-                    }
-                }
-                None => {
-                    let ty = |p: &PortEntry| s.cat.port_types[p.port_type].name.clone();
-                    Fact::Disagree {
-                        joint,
-                        field: "kind of connection".to_owned(),
-                        a: names.0,
-                        a_does: does(a.1),
-                        a_value: ty(a.1),
-                        b: names.1,
-                        b_does: does(b.1),
-                        b_value: ty(b.1),
-                        why: String::new(),
-                    }
-                }
+            let value = |p: &PortEntry| p.values.get(i).and_then(Option::as_ref).cloned();
+            let (field, a_value, b_value) = (s.field_name(a.1, i), value(a.1), value(b.1));
+            if result.verdict == Verdict3::Open {
+                return Fact::Unknown { joint, field, a: names.0, a_value, b: names.1, b_value };
             }
+            let says = mismatch::told(
+                &s.cat.port_types[a.1.port_type].fields[i],
+                mismatch::End { name: &names.0, role: a.1.role, value: a_value.as_ref() },
+                mismatch::End { name: &names.1, role: b.1.role, value: b_value.as_ref() },
+            );
+            let happens = s.cat.port_types[a.1.port_type].fields[i].1.rule != Rule::Mates;
+            Fact::Disagree { joint, field, a: names.0, b: names.1, says, happens }
         });
         self.resting_on(reason, |s| s.measured_at_joint(joint))
     }
@@ -197,7 +174,7 @@ impl<'a> Bench<'a> {
             });
         }
         if chain.open {
-            let what = if self.full { self.what_to_measure(met, Some(&chain)) } else { String::new() };
+            let what = if self.full { self.what_to_measure(met, Some(&chain)) } else { Vec::new() };
             self.found.unknowns.push(Trouble {
                 key: CheckKey::Joint(joint),
                 positions: smallvec![a.0, b.0],
@@ -236,7 +213,7 @@ impl<'a> Bench<'a> {
             key: CheckKey::Joint(joint),
             positions,
             reason,
-            what: String::new(),
+            what: Vec::new(),
             cure: Cure::Ends(joint),
         });
     }
@@ -334,18 +311,9 @@ impl<'a> Bench<'a> {
             key: CheckKey::Joint(joint),
             positions,
             reason: why,
-            what: String::new(),
+            what: Vec::new(),
             cure: Cure::Alone(joint),
         });
-    }
-}
-
-/// The verb that goes with a side.
-fn does(port: &PortEntry) -> &'static str {
-    match port.role {
-        crate::library::Role::Give => "supplies",
-        crate::library::Role::Take => "accepts",
-        crate::library::Role::Plain => "has",
     }
 }
 

@@ -79,10 +79,9 @@ impl<'a> Bench<'a> {
         self.again_at_joints(opened, &mut all);
         self.again_at_openings(opened, &mut all);
         for (what, asked) in all {
-            let texts: Vec<&str> = asked.after.iter().map(|q| q.text.as_str()).collect();
             let fact = Fact::Again {
                 what: what.to_owned(),
-                after: texts.join(" and "),
+                after: asked.after.clone(),
                 opened: asked.opened.join(", "),
                 why: asked.why.to_owned(),
             };

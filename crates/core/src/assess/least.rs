@@ -423,7 +423,10 @@ pub(crate) fn later(a: &Assessment) -> Vec<String> {
         let level = if l.level == Level::Advised { " (advised)" } else { "" };
         let with: String = l.companions.iter().map(|key| format!(" {key}")).collect();
         let with = if with.is_empty() { with } else { format!(" with{with}") };
-        format!("{}: {} [{}]{level}{with}", l.when(), l.what, l.positions.join(" "))
+        // as it is written
+        let miles = l.after.iter().any(|q| q.text.contains("mile"));
+        let measure = if miles { crate::showing::Measure::Inch } else { crate::showing::Measure::Metric };
+        format!("{}: {} [{}]{level}{with}", l.when(measure), l.what, l.positions.join(" "))
     };
     a.later.iter().map(told).collect()
 }
@@ -445,8 +448,9 @@ pub(crate) fn shelf(a: &Assessment) -> Vec<&str> {
 }
 
 /// What would clear the first clash, in words.
-pub(crate) fn remedies(a: &Assessment) -> Vec<&str> {
-    a.clashes.first().into_iter().flat_map(|clash| &clash.remedies).map(|r| r.text.as_str()).collect()
+pub(crate) fn remedies(a: &Assessment) -> Vec<String> {
+    let all = a.clashes.first().into_iter().flat_map(|clash| &clash.remedies);
+    all.map(|r| r.text.say(crate::showing::Measure::Metric)).collect()
 }
 
 /// The lines to buy as `2 part 20.00 USD`, in their order.

@@ -9,6 +9,8 @@ use super::limit_inputs::Reading;
 use crate::assessment::Answer;
 use crate::catalogue::{FigureId, LimitInput, Numbered, PartId, PoolEntry, PoolId, PositionId, RunId};
 use crate::limits::{Inputs, Outcome};
+use crate::phrase;
+use crate::phrase::Phrase;
 use crate::quantity::Quantity;
 use crate::reason::{Fact, ReasonId};
 use crate::units::Dimension;
@@ -122,10 +124,10 @@ impl<'a> Bench<'a> {
         if missing.is_empty() {
             return Ok(entry.calc.run(inputs));
         }
-        let mut text = String::new();
+        let mut text = Phrase::default();
         if words {
-            let named: Vec<String> = missing.iter().map(|(figure, how)| self.missing(*figure, how)).collect();
-            text = format!("not known: {}", named.join("; "));
+            let named = missing.iter().map(|(figure, how)| self.missing(*figure, how));
+            text = phrase!["measure "].then(Phrase::joined(named, "; "));
         }
         Ok(Outcome { verdict: Verdict3::Open, text, clears: Vec::new() })
     }
@@ -148,10 +150,11 @@ impl<'a> Bench<'a> {
         Value::Quantity(Quantity { dimension, si, tolerance: 0.0, text: String::new() })
     }
 
-    fn missing(&self, figure: FigureId, how: &str) -> String {
-        let Some((name, _, measure)) = self.cat.figures.get(figure) else { return String::new() };
+    fn missing(&self, figure: FigureId, how: &str) -> Phrase {
+        let Some((name, _, measure)) = self.cat.figures.get(figure) else { return Phrase::default() };
         let how = if how.is_empty() { measure.as_str() } else { how };
-        if how.is_empty() { name.clone() } else { format!("{name} ({how})") }
+        let name = phrase![name.as_str()];
+        if how.is_empty() { name } else { name.then(phrase![" ("]).then(Phrase::how(how)).then(phrase![")"]) }
     }
 
     /// Limits that raise a need where they are broken: what answers it may count in a pool.
@@ -177,7 +180,7 @@ impl<'a> Bench<'a> {
             }
             let Some(outcome) = self.limit_outcome(limit, &Overlay::new(), self.full) else { continue };
             let positions = self.limit_positions(limit);
-            let reason = self.limit_reason(limit, &positions, &outcome.text);
+            let reason = self.limit_reason(limit, &positions, &outcome);
             match outcome.verdict {
                 Verdict3::Holds => {}
                 Verdict3::Open => {
@@ -186,25 +189,26 @@ impl<'a> Bench<'a> {
                         key: CheckKey::Limit(limit),
                         positions: positions.into(),
                         reason,
-                        what: outcome.text,
+                        what: vec![outcome.text],
                         cure: Cure::None,
                     });
                 }
                 Verdict3::Broken => {
                     // what would clear it is told of what stays broken
                     let cures =
-                        if self.telling { String::new() } else { self.told_cures(limit, &outcome.clears) };
+                        if self.telling { Vec::new() } else { self.told_cures(limit, &outcome.clears) };
                     self.limit_broken(limit, positions, reason, cures);
                 }
             }
         }
     }
 
-    fn limit_reason(&mut self, limit: RunId, positions: &[PositionId], text: &str) -> ReasonId {
+    fn limit_reason(&mut self, limit: RunId, positions: &[PositionId], outcome: &Outcome) -> ReasonId {
         let premises = self.reasons_of(positions.iter().copied());
         let reason = self.reason(&premises, |s| {
             let why = s.limit_of(limit).def.why.clone();
-            Fact::Limit { limit: s.limit_name(limit), text: text.to_owned(), why }
+            let (text, verdict) = (outcome.text.clone(), outcome.verdict);
+            Fact::Limit { limit: s.limit_name(limit), text, why, verdict }
         });
         self.resting_on(reason, |s| s.measured_for_limit(limit))
     }
@@ -212,8 +216,9 @@ impl<'a> Bench<'a> {
     /// The figures of a limit that holds, in words.
     pub fn limit_holds(&mut self, limit: RunId) -> ReasonId {
         let positions = self.limit_positions(limit);
-        let text = self.limit_outcome(limit, &Overlay::new(), self.full).map(|o| o.text).unwrap_or_default();
-        self.limit_reason(limit, &positions, &text)
+        let none = || Outcome { verdict: Verdict3::Holds, text: Phrase::default(), clears: Vec::new() };
+        let outcome = self.limit_outcome(limit, &Overlay::new(), self.full).unwrap_or_else(none);
+        self.limit_reason(limit, &positions, &outcome)
     }
 
     /// A part the limit does not read at all is no cure: only a figure that holds is.
@@ -235,7 +240,13 @@ impl<'a> Bench<'a> {
         positions.iter().chain(setters).copied().collect()
     }
 
-    fn limit_broken(&mut self, limit: RunId, positions: Vec<PositionId>, reason: ReasonId, cures: String) {
+    fn limit_broken(
+        &mut self,
+        limit: RunId,
+        positions: Vec<PositionId>,
+        reason: ReasonId,
+        cures: Vec<Phrase>,
+    ) {
         if self.is_raised(limit, &positions, reason) {
             return;
         }

@@ -8,6 +8,7 @@ use super::limit_inputs::Reading;
 use crate::assessment::{Measured, Wanted};
 use crate::catalogue::{FigureId, LimitInput, PartId, PositionId, RunId};
 use crate::key::FactKey;
+use crate::phrase::Phrase;
 use crate::value::Value;
 
 /// A figure, and what it is of.
@@ -47,15 +48,11 @@ impl Bench<'_> {
                     Some(Value::Unknown(own)) if !own.is_empty() => own,
                     _ => how,
                 };
-                let now = value
-                    .as_ref()
-                    .filter(|v| !matches!(v, Value::Unknown(_)))
-                    .map(Value::text)
-                    .unwrap_or_default();
+                let now = value.as_ref().filter(|v| !matches!(v, Value::Unknown(_))).cloned();
                 Some(Wanted {
                     key: self.fact_key(measure),
                     name: name.clone(),
-                    how: how.clone(),
+                    how: Phrase::how(how),
                     part: self.name_of(measure.of),
                     now,
                     kind: *kind,

@@ -201,7 +201,7 @@ impl<'a> Bench<'a> {
         let wants = self.reason(&[ask.reason], |s| Fact::Wants {
             part: s.name(ask.asker),
             need: s.cat.needs[need].name.clone(),
-            value: ask.value.map_or_else(String::new, Value::text),
+            value: ask.value.cloned(),
             why: s.cat.needs[need].why.clone(),
         });
         let Some(part) = choice else {

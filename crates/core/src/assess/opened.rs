@@ -347,10 +347,7 @@ impl<'a> Bench<'a> {
                 .map(|c| s.v.circuits[*c].name.as_str())
                 .collect::<Vec<_>>()
                 .join(" and "),
-            amount: crate::explain::show(
-                amount,
-                Some(crate::value::Kind::Dimension(crate::units::Dimension::Volume)),
-            ),
+            amount: crate::phrase::Number::new(amount, crate::units::Dimension::Volume),
         });
         let level = out.iter().map(|a| a.level).min().unwrap_or_default();
         let cause = out.iter().find_map(|a| a.cause);

@@ -9,6 +9,7 @@ use super::bench::{Bench, CheckKey, Comp, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
 use crate::assessment::Answer;
 use crate::catalogue::{Numbered, PartEntry, PartId, PoolEntry, PoolId, PositionId, Share};
+use crate::phrase::Number;
 use crate::reason::{Fact, ReasonId};
 use crate::value::{Kind, Value, Verdict3};
 
@@ -224,7 +225,7 @@ impl Bench<'_> {
                         key: CheckKey::Pool(pool),
                         positions: state.takers.into(),
                         reason,
-                        what,
+                        what: vec![what.into()],
                         cure: Cure::None,
                     });
                 }
@@ -248,7 +249,7 @@ impl Bench<'_> {
             key: CheckKey::Pool(pool),
             positions,
             reason,
-            what: String::new(),
+            what: Vec::new(),
             cure: Cure::Pool(pool),
         });
     }
@@ -260,27 +261,24 @@ impl Bench<'_> {
         self.reason(&premises, |s| {
             let entry = &s.cat.pools[pool];
             let kind = Kind::from_word(&entry.def.kind);
-            let show = |x: f64| crate::explain::show(x, kind);
-            let mut parts: Vec<String> = Vec::new();
+            let number = |x: f64| Number::of(x, kind).difference();
+            let mut parts: Vec<(String, Value)> = Vec::new();
             let all = s.slots.values().filter_map(|slot| slot.part).chain(s.added().map(|c| c.part));
             for part in all {
                 for (p, value) in &s.part(part).takes {
                     if *p == pool {
-                        parts.push(format!(
-                            "{} {}",
-                            crate::explain::short(&s.part(part).part.name),
-                            value.text()
-                        ));
+                        parts.push((s.name(part), value.clone()));
                     }
                 }
             }
+            let left = state.given - state.taken;
             Fact::Pool {
                 pool: entry.def.name.clone(),
-                given: show(state.given),
-                taken: show(state.taken),
-                parts: parts.join(", "),
-                left: show(state.given - state.taken),
-                margin: show(entry.margin),
+                given: number(state.given).beside(state.taken),
+                taken: number(state.taken).beside(state.given),
+                parts,
+                left: number(left).beside(entry.margin),
+                margin: number(entry.margin).beside(left),
                 why: entry.def.why.clone(),
             }
         })

@@ -8,6 +8,8 @@ use crate::catalogue::meeting::{each_field, same_side};
 use crate::catalogue::searched::Chain;
 use crate::catalogue::{Id, JointId, PartId, PortEntry, PortNameId, PortTypeId, PositionId};
 use crate::key::FactKey;
+use crate::phrase;
+use crate::phrase::Phrase;
 use crate::value::{Kind, Value, Verdict3};
 
 /// A value at a port of a part; the position is none for a bridge.
@@ -23,8 +25,8 @@ type End<'a> = (Option<PositionId>, PartId, &'a PortEntry);
 
 impl<'a> Bench<'a> {
     /// What to measure at an open joint, in words.
-    pub(super) fn what_to_measure(&self, met: &Met<'a>, chain: Option<&Chain>) -> String {
-        let mut out: Vec<String> = Vec::new();
+    pub(super) fn what_to_measure(&self, met: &Met<'a>, chain: Option<&Chain>) -> Vec<Phrase> {
+        let mut out: Vec<Phrase> = Vec::new();
         for at in self.open_values(met, chain) {
             let name = self.field_name(at.port, at.field);
             let of = match at.pos {
@@ -32,15 +34,17 @@ impl<'a> Bench<'a> {
                 None => self.name(at.part),
             };
             let told = match value(&at) {
-                Some(Value::Unknown(how)) if !how.is_empty() => format!("{name} of the {of}: {how}"),
-                v if is_unknown(v) => format!("{name} of the {of}"),
-                _ => format!("{name}: closer than the tolerance written"),
+                Some(Value::Unknown(how)) if !how.is_empty() => {
+                    phrase![format!("{name} of the {of}: ")].then(Phrase::how(how))
+                }
+                v if is_unknown(v) => phrase![format!("{name} of the {of}")],
+                _ => phrase![format!("{name}: closer than the tolerance written")],
             };
             if !out.contains(&told) {
                 out.push(told);
             }
         }
-        out.join("; ")
+        vec![Phrase::joined(out, "; ")]
     }
 
     /// The values an open joint wants, at both its ends and along the bridges between.
@@ -51,17 +55,17 @@ impl<'a> Bench<'a> {
             .into_iter()
             .map(|at| {
                 let (kind, words) = self.kind_and_words(at.port.port_type, at.field);
-                let known = value(&at).filter(|v| !is_unknown(Some(v))).map(Value::text);
+                let known = value(&at).filter(|v| !is_unknown(Some(v))).cloned();
                 Wanted {
                     key: self.port_key(at.part, at.port.name_ix, at.field),
                     name: self.port_value_name(at.port, at.field),
                     how: match value(&at) {
-                        Some(Value::Unknown(how)) => how.clone(),
-                        _ if known.is_some() => "more closely than it is known so far".to_owned(),
-                        _ => String::new(),
+                        Some(Value::Unknown(how)) => Phrase::how(how),
+                        _ if known.is_some() => "more closely than it is known so far".into(),
+                        _ => Phrase::default(),
                     },
                     part: self.name(at.part),
-                    now: known.unwrap_or_default(),
+                    now: known,
                     kind,
                     words,
                 }

@@ -20,7 +20,7 @@ impl<'a> Bench<'a> {
         let positions = ask.by.or(ask.cause).into_iter().collect();
         let (by, asker, need) = Self::need_key(ask);
         let key = CheckKey::Need(by, asker, need);
-        let trouble = Trouble { key, positions, reason, what: String::new(), cure: Cure::Need(need) };
+        let trouble = Trouble { key, positions, reason, what: Vec::new(), cure: Cure::Need(need) };
         match ask.level {
             Level::Required => self.found.clashes.push(trouble),
             Level::Advised => self.found.unmet.push(trouble),
@@ -44,7 +44,7 @@ impl<'a> Bench<'a> {
             let places: Vec<Taken> =
                 places.iter().filter(|p| s.would_serve(**p, ask)).map(|p| s.in_the_way(*p)).collect();
             let nearest = if places.is_empty() { s.nearest(ask) } else { None };
-            let value = ask.value.map_or_else(String::new, Value::text);
+            let value = ask.value.cloned();
             Fact::NothingServes { wanted, value, places, nearest }
         })
     }
@@ -96,7 +96,7 @@ impl<'a> Bench<'a> {
         }
         let (_, part, value) = best?;
         let part = part.map(|p| self.name(p));
-        Some(Nearest { part, value: value.bounds().map(|_| value.text()), rule })
+        Some(Nearest { part, value: value.bounds().map(|_| value.clone()), rule })
     }
 }
 

@@ -14,6 +14,8 @@ use crate::catalogue::{Numbered, PartId, PositionEntry, PositionId};
 use crate::key::{self, CompanionKey};
 use crate::library::Reversible;
 use crate::money::Money;
+use crate::phrase;
+use crate::phrase::{Phrase, Piece};
 use crate::reason::{Fact, Reason, ReasonId};
 use crate::refund;
 use crate::sheet::{LineState, Route};
@@ -73,7 +75,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
         .iter()
         .map(|t| ToMeasure {
             key: bench.check_key(t.key),
-            what: t.what.clone(),
+            what: Phrase::joined(t.what.iter().cloned(), "; "),
             positions: ids(&bench, t),
             reason: t.reason,
             wanted: bench.wanted(t.key),
@@ -222,40 +224,38 @@ fn unmet(bench: &Bench<'_>) -> Vec<Unmet> {
 }
 
 fn clash(bench: &Bench<'_>, t: &Trouble, found: &[Way], sound: &[Way]) -> Clash {
-    let words = |text: String| Remedy { text, choice: None, price: None, to_measure: false };
+    let words = |text: Phrase| Remedy { text, choice: None, price: None, to_measure: false };
     let fit = |Way { pos, part, to_measure }: Way| {
         let position = bench.v.positions[pos].id.clone();
         // what was on the vehicle is not bought again
         let is_there = bench.as_found(pos) == Some(part);
         let word = if is_there { "keep" } else { "fit" };
         Remedy {
-            text: format!(
-                "{word} {} as {}{}",
-                bench.name(part),
-                bench.place(pos).to_lowercase(),
+            text: phrase![
+                format!("{word} "),
+                Piece::name(bench.name(part)),
+                format!(" as {}", bench.place(pos).to_lowercase()),
                 if to_measure { ", if it measures up" } else { "" }
-            ),
+            ],
             to_measure,
             choice: Some((position, bench.cat.part_names.id(part).to_owned())),
             price: bench.part(part).part.price.clone().filter(|_| !is_there),
         }
     };
     let mut remedies: Vec<Remedy> = sound.iter().copied().map(fit).collect();
-    // a line for each
-    remedies.extend(t.what.lines().map(|line| words(line.to_owned())));
+    remedies.extend(t.what.iter().cloned().map(words));
     if remedies.is_empty() {
         remedies.push(words(match found.first() {
-            Some(way) if bench.over_age(way.pos).is_some() => format!(
-                "only {} would, over its age at {}: choose another route for one of these places",
-                bench.name(way.part),
-                bench.place(way.pos).to_lowercase()
-            ),
-            Some(way) => format!(
-                "only {} would, which the survey condemned at {}: choose another route for one of these places",
-                bench.name(way.part),
-                bench.place(way.pos).to_lowercase()
-            ),
-            None => nothing_clears(t.cure).to_owned(),
+            Some(way) => {
+                let place = bench.place(way.pos).to_lowercase();
+                let bad = match bench.over_age(way.pos) {
+                    Some(_) => format!(" would, over its age at {place}"),
+                    None => format!(" would, which the survey condemned at {place}"),
+                };
+                let part = Piece::name(bench.name(way.part));
+                phrase!["only ", part, bad, ": choose another route for one of these places"]
+            }
+            None => nothing_clears(t.cure).into(),
         }));
     }
     let is_safety = |p: &PositionId| bench.slot(*p).part.is_some_and(|x| bench.part(x).part.safety);

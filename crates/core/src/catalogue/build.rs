@@ -19,6 +19,7 @@ use crate::date::Dated;
 use crate::key::FactKey;
 use crate::library::{ClassAt, LibraryFile, Rule, Table, Want};
 use crate::meant::{nearest, then};
+use crate::mismatch;
 use crate::value::{Kind, Value};
 
 /// An entry with the file it stands in.
@@ -314,7 +315,16 @@ fn port_types(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
                     "a field that mates wants its pairs, such as [[\"male\", \"female\"]]".to_owned(),
                 );
             }
-            fields.push((field.clone(), def.clone(), kind, within));
+            let field = (field.clone(), def.clone(), kind, within);
+            for (is_error, at, message) in mismatch::faults(&field) {
+                let path = format!("{here}{at}");
+                if is_error {
+                    ctx.faults.error(file, path, message);
+                } else {
+                    ctx.faults.warn(file, path, message);
+                }
+            }
+            fields.push(field);
         }
         let opened = ctx.wants(&def.opened, file, &format!("{path}.opened"));
         let later = ctx.again(&def.later, file, &format!("{path}.later"));

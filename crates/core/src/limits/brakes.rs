@@ -6,8 +6,12 @@ use knockon_figures::brakes::booster::{Booster, boosted};
 use knockon_figures::brakes::hydraulics::{displaced, pedal_travel, share_of_stroke};
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, close, less, more, one, said, told};
-use crate::units::Dimension::{Force, Length, Mass, Pressure, Ratio, TorquePerPressure};
+use super::entry::{Answer, Entry, Way, close, less, more, one, qty, said, told};
+use crate::phrase;
+use crate::phrase::{Phrase, Piece};
+use crate::quantity::Quantity;
+use crate::units::Dimension::{Force, Length, Mass, Pressure, Ratio, TorquePerPressure, Volume};
+use crate::value::Value;
 
 pub(super) const ALL: &[Entry] = &[
     Entry {
@@ -58,10 +62,8 @@ pub(super) const ALL: &[Entry] = &[
         ],
         levers: &[
             said("through", Way::Less, |x| {
-                format!(
-                    "a proportioning valve that lets {:.0} % through to the rear",
-                    (x * 100.0 + 1e-6).floor()
-                )
+                let share = (x * 100.0 + 1e-6).floor();
+                format!("a proportioning valve that lets {share:.0} % through to the rear").into()
             }),
             less("rear-gain", "rear brake torque for the pressure"),
             more("front-gain", "front brake torque for the pressure"),
@@ -77,10 +79,7 @@ pub(super) const ALL: &[Entry] = &[
             one("rod-force", Force),
             one("vacuum", Pressure),
         ],
-        levers: &[
-            more("diaphragm", "diaphragm diameter"),
-            said("vacuum", Way::More, |p| format!("{:.1} inHg of vacuum", (p / 338.638_8).ceil() / 10.0)),
-        ],
+        levers: &[more("diaphragm", "diaphragm diameter"), said("vacuum", Way::More, inches_of_vacuum)],
         work: reach,
     },
     Entry {
@@ -90,6 +89,14 @@ pub(super) const ALL: &[Entry] = &[
         work: drain_back,
     },
 ];
+
+/// Vacuum is told in inches of mercury, upwards to a tenth.
+fn inches_of_vacuum(pressure: f64) -> Phrase {
+    let vacuum = format!("{:.1} inHg", (pressure / 338.638_8).ceil() / 10.0);
+    let vacuum =
+        Quantity::parse(&vacuum).map(|q| Piece::from(&Value::Quantity(q))).unwrap_or(Piece::from(vacuum));
+    phrase![vacuum, " of vacuum"]
+}
 
 /// `p = m a r / (front + rear); F = p (pi d^2 / 4) / (ratio x gain)` (physics; Limpert).
 fn force(i: &Inputs<'_>) -> Answer {
@@ -106,10 +113,15 @@ fn force(i: &Inputs<'_>) -> Answer {
     ))?;
     let (newton, most) = (force.force.value, i.number("most")?);
     let text = || {
-        format!(
-            "{newton:.0} N on the pedal for {deceleration} g at {:.2} MPa, with the vacuum lost; at most {most:.0} N",
-            force.line_pressure.value / 1e6
-        )
+        phrase![
+            "the pedal takes ",
+            qty(newton, Force).beside(most),
+            format!(" for {deceleration} g at "),
+            qty(force.line_pressure.value, Pressure),
+            " with the vacuum lost; at most ",
+            qty(most, Force).beside(newton),
+            " wanted"
+        ]
     };
     Ok((newton <= most + close(newton, most), i.say(text)))
 }
@@ -121,13 +133,17 @@ fn travel(i: &Inputs<'_>) -> Answer {
     let pedal = told(pedal_travel(volume, master, i.number("pedal-ratio")?, i.length("free-play")?))?.value;
     let (share, most) = (told(share_of_stroke(volume, master, i.length("stroke")?))?, i.number("share")?);
     let text = || {
-        format!(
-            "the wheels take {:.1} cm3, {:.0} % of the stroke and {:.0} mm of the pedal; at most {:.0} % wanted",
-            volume.value * 1e6,
-            share * 100.0,
-            pedal * 1e3,
-            most * 100.0
-        )
+        phrase![
+            "the wheels take ",
+            qty(volume.value, Volume),
+            ", ",
+            qty(share, Ratio).percent().beside(most),
+            " of the stroke and ",
+            qty(pedal, Length),
+            " of the pedal; at most ",
+            qty(most, Ratio).percent().beside(share),
+            " wanted"
+        ]
     };
     Ok((share <= most + close(share, most), i.say(text)))
 }
@@ -149,12 +165,14 @@ fn share(i: &Inputs<'_>) -> Answer {
     let front = told(front_share(i.number("front-gain")?, i.number("rear-gain")? * through))?;
     let found = told(balance(&stance, front, deceleration))?;
     let text = || {
-        format!(
-            "the front brakes have {:.0} % of the whole, at {deceleration} g the front axle carries {:.0} %: the {} lock first",
-            front * 100.0,
-            (front - found.over_ideal) * 100.0,
-            if found.over_ideal >= -1e-9 { "front wheels" } else { "rear wheels" }
-        )
+        let carries = front - found.over_ideal;
+        let first = if found.over_ideal >= -1e-9 { "front wheels" } else { "rear wheels" };
+        phrase![
+            format!("the {first} lock first: the front brakes have "),
+            qty(front, Ratio).percent().beside(carries),
+            format!(" of the whole, at {deceleration} g the front axle carries "),
+            qty(carries, Ratio).percent().beside(front)
+        ]
     };
     Ok((found.over_ideal >= -1e-9, i.say(text)))
 }
@@ -170,10 +188,14 @@ fn reach(i: &Inputs<'_>) -> Answer {
     let out = told(boosted(&booster, force, i.pressure("vacuum")?))?;
     let knee = out.knee.map_or(f64::INFINITY, |k| k.value);
     let text = || {
-        format!(
-            "the booster runs out at {knee:.0} N on its rod, {:.0} N is wanted; there it gives {:.0} N",
-            force.value, out.output.value
-        )
+        phrase![
+            "the booster runs out at ",
+            qty(knee, Force).beside(force.value),
+            " on its rod, ",
+            qty(force.value, Force).beside(knee),
+            " is wanted; there it gives ",
+            qty(out.output.value, Force)
+        ]
     };
     Ok((force.value <= knee * (1.0 + 1e-9), i.say(text)))
 }
@@ -182,11 +204,12 @@ fn reach(i: &Inputs<'_>) -> Answer {
 fn drain_back(i: &Inputs<'_>) -> Answer {
     let (master, caliper) = (i.number("master-height")?, i.number("caliper-height")?);
     let text = || {
-        format!(
-            "the master cylinder sits at {:.0} mm and the calipers at {:.0} mm",
-            master * 1e3,
-            caliper * 1e3
-        )
+        phrase![
+            "the master cylinder sits at ",
+            qty(master, Length).beside(caliper),
+            " and the calipers at ",
+            qty(caliper, Length).beside(master)
+        ]
     };
     Ok((master > caliper, i.say(text)))
 }

@@ -7,7 +7,9 @@ use knockon_figures::driveline;
 use uom::si::f64::Length as Measure;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, close, curve, less, more, one, told};
+use super::entry::{Answer, Entry, close, curve, less, more, one, qty, told};
+use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::Dimension::{Charge, Current, Length, PerLength, Ratio, RotationalSpeed, Speed, Time};
 
 const CRANK: super::entry::Input = one("crank-pulley", Length);
@@ -94,7 +96,10 @@ pub(super) const ALL: &[Entry] = &[
 /// Current a belt carries against what the generator gives (common practice).
 fn belt(i: &Inputs<'_>) -> Answer {
     let (limit, output) = (i.number("belt-limit")?, i.number("output")?);
-    let text = || format!("the belt carries {limit:.0} A of alternator, which gives {output:.0} A");
+    let text = || {
+        let (limit, output) = (qty(limit, Current).beside(output), qty(output, Current).beside(limit));
+        phrase!["the belt carries ", limit, " of alternator, which gives ", output]
+    };
     Ok((limit >= output - close(limit, output), i.say(text)))
 }
 
@@ -112,13 +117,14 @@ fn excitation(i: &Inputs<'_>) -> Answer {
         format!(
             "at {idle:.0} rpm idle the rotor turns {rotor:.0} rpm, it excites at {excites:.0} rpm, which needs {engine:.0} engine rpm"
         )
+        .into()
     };
     Ok((rotor >= excites - close(rotor, excites), i.say(text)))
 }
 
 /// By how much a generator must give more.
-fn short(output: f64, load: f64) -> String {
-    if output < load { format!(", {:.1} A short", load - output) } else { String::new() }
+fn short(output: f64, load: f64) -> Phrase {
+    if output < load { phrase![", ", qty(load - output, Current), " short"] } else { phrase![] }
 }
 
 /// Output at idle by the maker's curve against the load.
@@ -128,10 +134,13 @@ fn idle(i: &Inputs<'_>) -> Answer {
     let rotor = told(rotor_speed(crank, pulley, i.rpm("idle")?))?;
     let output = told(output_at(&i.curve("curve")?, rotor))?;
     let text = || {
-        format!(
-            "at idle the generator gives {output:.1} A at {rotor:.0} rotor rpm, the load is {load:.1} A{}",
-            short(output, load)
-        )
+        phrase![
+            "at idle the generator gives ",
+            qty(output, Current).beside(load),
+            format!(" at {rotor:.0} rotor rpm, the load is "),
+            qty(load, Current).beside(output)
+        ]
+        .then(short(output, load))
     };
     Ok((output >= load - close(output, load), i.say(text)))
 }
@@ -149,11 +158,17 @@ fn road(i: &Inputs<'_>) -> Answer {
     let rotor = told(rotor_speed(crank, pulley, engine))?;
     let output = told(output_at(&i.curve("curve")?, rotor))?;
     let text = || {
-        let speed = i.value("speed").map_or_else(String::new, crate::value::Value::text);
-        format!(
-            "at {speed} in top gear the engine turns {engine:.0} rpm and the rotor {rotor:.0} rpm, which gives {output:.1} A; the load is {load:.1} A{}",
-            short(output, load)
-        )
+        phrase![
+            "at ",
+            i.written("speed"),
+            format!(
+                " in top gear the engine turns {engine:.0} rpm and the rotor {rotor:.0} rpm, which gives "
+            ),
+            qty(output, Current).beside(load),
+            "; the load is ",
+            qty(load, Current).beside(output)
+        ]
+        .then(short(output, load))
     };
     Ok((output >= load - close(output, load), i.say(text)))
 }
@@ -163,8 +178,9 @@ fn rotor(i: &Inputs<'_>) -> Answer {
     let (crank, pulley) = pulleys(i)?;
     let (engine, most) = (i.rpm("engine")?, i.rpm("most")?);
     let rotor = told(rotor_speed(crank, pulley, engine))?;
-    let text =
-        || format!("at {engine:.0} engine rpm the rotor turns {rotor:.0} rpm, it stands {most:.0} rpm");
+    let text = || {
+        format!("at {engine:.0} engine rpm the rotor turns {rotor:.0} rpm, it stands {most:.0} rpm").into()
+    };
     Ok((rotor <= most + close(rotor, most), i.say(text)))
 }
 
@@ -175,7 +191,14 @@ fn size(i: &Inputs<'_>) -> Answer {
     let text = || {
         let of =
             if share < 1.0 { format!(" at {:.0} % of its rating", share * 100.0) } else { String::new() };
-        format!("the load is {load:.1} A, which wants {rating:.1} A{of}; the generator gives {output:.0} A")
+        phrase![
+            "the load is ",
+            qty(load, Current),
+            ", which wants ",
+            qty(rating, Current).beside(output),
+            format!("{of}; the generator gives "),
+            qty(output, Current).beside(rating)
+        ]
     };
     Ok((output >= rating - close(output, rating), i.say(text)))
 }
@@ -186,11 +209,15 @@ fn lasts(i: &Inputs<'_>) -> Answer {
     let time = reserve(i.charge("capacity")?, i.current("load")?, i.number("exponent")?, i.number("share")?);
     let time = told(time)?.value;
     let text = || {
-        format!(
-            "the battery alone runs {load:.1} A for {:.0} min, at least {:.0} min wanted",
-            time / 60.0,
-            want / 60.0
-        )
+        phrase![
+            "the battery alone runs ",
+            qty(load, Current),
+            " for ",
+            qty(time, Time).beside(want),
+            ", at least ",
+            qty(want, Time).beside(time),
+            " wanted"
+        ]
     };
     Ok((time >= want - close(time, want), i.say(text)))
 }
@@ -199,6 +226,9 @@ fn lasts(i: &Inputs<'_>) -> Answer {
 fn cold(i: &Inputs<'_>) -> Answer {
     let have = i.number("cold")?;
     let want = told(cold_current(i.current("starter")?, i.number("factor")?))?.value;
-    let text = || format!("the starter wants {want:.0} A cold, the battery is marked {have:.0} A");
+    let text = || {
+        let (want, have) = (qty(want, Current).beside(have), qty(have, Current).beside(want));
+        phrase!["the starter wants ", want, " cold, the battery is marked ", have]
+    };
     Ok((have >= want - close(have, want), i.say(text)))
 }

@@ -11,7 +11,8 @@ use uom::si::mass_per_energy::kilogram_per_kilowatt_hour;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, close, less, more, one, said, told};
+use super::entry::{Answer, Entry, Way, close, less, more, one, qty, said, told};
+use crate::phrase;
 use crate::units::Dimension::{Area, Length, Mass, Power, Pressure, Ratio, Temperature};
 
 pub(super) const ALL: &[Entry] = &[
@@ -30,7 +31,9 @@ pub(super) const ALL: &[Entry] = &[
     Entry {
         name: "frost",
         inputs: &[one("frost", Temperature), one("glycol", Ratio)],
-        levers: &[said("glycol", Way::More, |x| format!("{:.0} % of glycol", (x * 100.0 - 1e-6).ceil()))],
+        levers: &[said("glycol", Way::More, |x| {
+            format!("{:.0} % of glycol", (x * 100.0 - 1e-6).ceil()).into()
+        })],
         work: frost,
     },
     Entry {
@@ -53,10 +56,15 @@ fn boiling(i: &Inputs<'_>) -> Answer {
     let room = told(thermostat_margin(i.temperature("opens")?, boils))?.value;
     let want = i.number("room")?;
     let text = || {
-        format!(
-            "the coolant boils at {:.0} °C, {room:.0} K above the thermostat fully open; at least {want:.0} K wanted",
-            boils.get::<degree_celsius>()
-        )
+        phrase![
+            "the coolant boils at ",
+            qty(boils.get::<degree_celsius>(), Temperature),
+            ", ",
+            qty(room, Temperature).difference().beside(want),
+            " above the thermostat fully open; at least ",
+            qty(want, Temperature).difference().beside(room),
+            " wanted"
+        ]
     };
     Ok((room >= want - 1e-9, i.say(text)))
 }
@@ -65,8 +73,16 @@ fn boiling(i: &Inputs<'_>) -> Answer {
 fn frost(i: &Inputs<'_>) -> Answer {
     let (share, frost) = (i.number("glycol")?, i.number("frost")?);
     let freezes = told(freezing_point(share))?.get::<degree_celsius>();
-    let text =
-        || format!("{:.0} % of glycol freezes at {freezes:.0} °C, {frost:.0} °C is expected", share * 100.0);
+    let text = || {
+        phrase![
+            qty(share, Ratio).percent(),
+            " of glycol freezes at ",
+            qty(freezes, Temperature).beside(frost),
+            ", ",
+            qty(frost, Temperature).beside(freezes),
+            " is expected"
+        ]
+    };
     Ok((freezes <= frost + 1e-9, i.say(text)))
 }
 
@@ -76,7 +92,10 @@ fn heat(i: &Inputs<'_>) -> Answer {
     let value = AvailableEnergy::new::<joule_per_kilogram>(PETROL_HEATING_VALUE);
     let heat = told(heat_to_reject(i.power("power")?, burnt, value, i.number("share")?))?.value;
     let carries = i.number("carries")?;
-    let text = || format!("{:.0} kW of heat, the radiator carries {:.0} kW", heat / 1e3, carries / 1e3);
+    let text = || {
+        let (heat, carries) = (qty(heat, Power).beside(carries), qty(carries, Power).beside(heat));
+        phrase!["the engine gives off ", heat, " of heat, the radiator carries ", carries]
+    };
     Ok((carries >= heat - close(carries, heat), i.say(text)))
 }
 
@@ -84,11 +103,11 @@ fn heat(i: &Inputs<'_>) -> Answer {
 fn cover(i: &Inputs<'_>) -> Answer {
     let (share, enough) = told(shroud_cover(i.area("core")?, i.area("covered")?))?;
     let text = || {
-        format!(
-            "{:.0} % of the core is covered, at least {:.0} % wanted",
-            share * 100.0,
-            SHROUD_COVER * 100.0
-        )
+        let (share, least) = (
+            qty(share, Ratio).percent().beside(SHROUD_COVER),
+            qty(SHROUD_COVER, Ratio).percent().beside(share),
+        );
+        phrase![share, " of the core is covered, at least ", least, " wanted"]
     };
     Ok((enough, i.say(text)))
 }

@@ -5,8 +5,12 @@
 use super::entry::{Entry, Lever, Way};
 use super::{Inputs, all_hold};
 use crate::number::{rounded, with_unit};
+use crate::phrase;
+use crate::phrase::{Phrase, Piece};
+use crate::quantity::Quantity;
+use crate::showing::{Measure, fraction, in_unit, to_si, unit};
 use crate::units::Dimension;
-use crate::value::Kind;
+use crate::value::{Kind, Value};
 
 /// Cures told at most.
 const MOST: usize = 3;
@@ -25,7 +29,7 @@ pub struct Cure {
     /// Its new value, SI.
     pub to: f64,
     /// With the amount.
-    pub words: String,
+    pub words: Phrase,
 }
 
 /// The changes of one input each that clear a broken limit, the likeliest first. Inputs are left in the middle.
@@ -81,26 +85,66 @@ impl Trial<'_, '_, '_> {
         good
     }
 
-    /// The value a little further out that reads short and still holds.
-    fn rounded(&mut self, from: f64, direction: f64, distance: f64, unit: f64) -> (f64, usize) {
-        let (distance_shown, exact) = (distance / unit, from + direction * distance);
-        // two digits of the amount, as far as they are within three of the value
-        let power = |x: f64| x.abs().log10().floor().clamp(-6.0, 6.0) as i32;
-        let first = (1 - power(distance_shown)).min((2 - power(exact / unit)).max(0));
-        for digits in first..first + 4 {
-            let step = 10_f64.powi(-digits);
+    /// The value a little further out that reads short in a reader's unit and still holds, SI, and its step.
+    fn rounded(&mut self, from: f64, direction: f64, distance: f64, symbol: &str) -> (f64, Step) {
+        let exact = from + direction * distance;
+        let shown = in_unit(exact, symbol, false);
+        let steps = steps(symbol, in_unit(distance, symbol, true), shown);
+        for step in &steps {
+            let size = step.size();
             // a value that is round already must not be pushed on by the last bit
-            let shown = exact / unit / step - direction * 1e-6;
-            let out = if direction > 0.0 { shown.ceil() } else { shown.floor() };
+            let near = shown / size - direction * 1e-6;
+            let out = if direction > 0.0 { near.ceil() } else { near.floor() };
             // one step further where the edge itself does not hold
             for out in [out, out + direction] {
-                if self.holds(out * step * unit) {
-                    return (out * step * unit, usize::try_from(digits).unwrap_or(0));
+                let to = to_si(out * size, symbol);
+                if self.holds(to) {
+                    return (to, *step);
                 }
             }
         }
-        (exact, usize::try_from(first + 3).unwrap_or(0))
+        (exact, steps.last().copied().unwrap_or(Step::Digits(6)))
     }
+}
+
+/// How finely an amount is told.
+#[derive(Clone, Copy, Debug)]
+enum Step {
+    /// Parts of one.
+    Parts(f64),
+    /// Digits behind the point.
+    Digits(usize),
+}
+
+impl Step {
+    fn size(self) -> f64 {
+        match self {
+            Self::Parts(parts) => 1.0 / parts,
+            Self::Digits(digits) => 10_f64.powi(-i32::try_from(digits).unwrap_or(0)),
+        }
+    }
+
+    fn write(self, x: f64) -> String {
+        match self {
+            // tens and hundreds are whole
+            Self::Parts(parts) if parts < 1.0 => rounded(x, 0),
+            Self::Parts(parts) => fraction(x, parts),
+            Self::Digits(digits) => rounded(x, digits),
+        }
+    }
+}
+
+/// Steps to try, the coarsest first: two digits of the amount, as far as they are within three of the value; inches by
+/// parts that are less than half of the amount.
+fn steps(symbol: &str, distance: f64, value: f64) -> Vec<Step> {
+    let power = |x: f64| x.abs().log10().floor().clamp(-6.0, 6.0) as i32;
+    let first = (1 - power(distance)).min((2 - power(value)).max(0));
+    let digits = |n: i32| Step::Digits(usize::try_from(n).unwrap_or(0));
+    if symbol == "in" {
+        let parts = [16.0, 32.0, 64.0].into_iter().filter(|parts| 2.0 / parts <= distance.abs());
+        return parts.map(Step::Parts).chain((3..7).map(digits)).collect();
+    }
+    (first..first + 4).map(|n| if n < 0 { Step::Parts(10_f64.powi(n)) } else { digits(n) }).collect()
 }
 
 fn pull(entry: &Entry, lever: &Lever, inputs: &mut Inputs<'_>) -> Option<Cure> {
@@ -114,7 +158,7 @@ fn pull(entry: &Entry, lever: &Lever, inputs: &mut Inputs<'_>) -> Option<Cure> {
     };
     let uncertain = inputs.uncertain(Some(at));
     let mut trial = Trial { entry, inputs, at, uncertain };
-    let say = |to: f64| lever.said.map_or_else(String::new, |said| said(to));
+    let say = |to: f64| lever.said.map_or_else(Phrase::default, |said| said(to));
     let size = size_of(from.unwrap_or(0.0), kind);
     let ways: &[f64] = match lever.way {
         Way::Given(_) => {
@@ -136,27 +180,51 @@ fn pull(entry: &Entry, lever: &Lever, inputs: &mut Inputs<'_>) -> Option<Cure> {
     let reach = |direction: &f64| trial.nearest(from, *direction, size).map(|d| (d, *direction));
     let found: Vec<(f64, f64)> = ways.iter().filter_map(reach).collect();
     let (distance, direction) = found.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
-    let (symbol, unit) = unit_of(kind, from.abs().max(distance));
-    let (to, decimals) = trial.rounded(from, direction, distance, unit);
+    let word = if direction > 0.0 { "more" } else { "less" };
+    let dimension = match kind {
+        Some(Kind::Dimension(dimension)) => dimension,
+        _ => Dimension::Ratio,
+    };
+    let mut told = |measure| {
+        let symbol = unit(dimension, from.abs().max(distance), measure);
+        let (to, step) = trial.rounded(from, direction, distance, symbol);
+        (to, amount(from, to, symbol, step, word, lever.noun))
+    };
+    let ((to, metric), (_, inch)) = (told(Measure::Metric), told(Measure::Inch));
     let words = if lever.said.is_some() {
         say(to)
+    } else if metric == inch {
+        metric
     } else {
-        let word = if direction > 0.0 { "more" } else { "less" };
-        amount(from, to, unit, decimals, symbol, word, lever.noun)
+        Phrase(vec![Piece::Each { inch: Box::new(inch), metric: Box::new(metric) }])
     };
     Some(Cure { input: lever.input, to, words })
 }
 
 /// "13 mm more spacer (20 mm)": the amount rounded up, so that who goes by it goes far enough.
-fn amount(from: f64, to: f64, unit: f64, decimals: usize, symbol: &str, word: &str, noun: &str) -> String {
-    let scale = 10_f64.powi(i32::try_from(decimals).unwrap_or(0));
-    let by = ((to - from).abs() / unit * scale - 1e-6).ceil() / scale;
+fn amount(from: f64, to: f64, symbol: &str, step: Step, word: &str, noun: &str) -> Phrase {
+    let by = in_unit((to - from).abs(), symbol, true);
+    // where the value is told in tens the way to it is told in ones
+    let by_step = if step.size() > 1.0 { Step::Digits(0) } else { step };
+    let by = (by / by_step.size() - 1e-6).ceil() * by_step.size();
     // a difference of temperatures is no point on a scale
-    let step = if symbol == "°C" { "K" } else { symbol };
-    let with = |x: f64, symbol: &str| with_unit(&rounded(x, decimals), symbol);
+    let of_step = if symbol == "°C" { "K" } else { symbol };
     let noun = if noun.is_empty() { String::new() } else { format!(" {noun}") };
-    let end = if from == 0.0 { String::new() } else { format!(" ({})", with(to / unit, symbol)) };
-    format!("{} {word}{noun}{end}", with(by, step))
+    let by = with_unit(&by_step.write(by), of_step);
+    let phrase = phrase![as_written(by), format!(" {word}{noun}")];
+    if from == 0.0 {
+        return phrase;
+    }
+    let end = with_unit(&step.write(in_unit(to, symbol, false)), symbol);
+    phrase.then(phrase![" (", as_written(end), ")"])
+}
+
+/// A quantity that is rounded already.
+fn as_written(text: String) -> Piece {
+    match Quantity::parse(&text) {
+        Ok(quantity) => Piece::from(&Value::Quantity(quantity)),
+        Err(_) => Piece::from(text),
+    }
 }
 
 /// What an input's steps are measured by: its own size, or a little thing of its kind where it stands near zero.
@@ -169,36 +237,4 @@ fn size_of(from: f64, kind: Option<Kind>) -> f64 {
         _ => 1e-9,
     };
     from.abs().max(least)
-}
-
-/// The unit of the workshop for a quantity of this size, and its size in SI.
-fn unit_of(kind: Option<Kind>, size: f64) -> (&'static str, f64) {
-    let Some(Kind::Dimension(dimension)) = kind else { return ("", 1.0) };
-    match dimension {
-        Dimension::Length => ("mm", 1e-3),
-        Dimension::Area if size > 1e-3 => ("cm2", 1e-4),
-        Dimension::Area => ("mm2", 1e-6),
-        Dimension::Volume if size < 5e-4 => ("cm3", 1e-6),
-        Dimension::Volume => ("L", 1e-3),
-        Dimension::Mass => ("kg", 1.0),
-        Dimension::Force => ("N", 1.0),
-        Dimension::Pressure => ("psi", 6_894.757_293),
-        Dimension::Angle => ("°", std::f64::consts::PI / 180.0),
-        Dimension::Temperature => ("°C", 1.0),
-        Dimension::Time => ("min", 60.0),
-        Dimension::Speed => ("km/h", 1.0 / 3.6),
-        Dimension::RotationalSpeed => ("rpm", std::f64::consts::TAU / 60.0),
-        Dimension::Torque => ("N·m", 1.0),
-        Dimension::Power => ("kW", 1e3),
-        Dimension::Current => ("A", 1.0),
-        Dimension::Voltage => ("V", 1.0),
-        Dimension::Resistance => ("ohm", 1.0),
-        Dimension::Flow if size < 1e-3 => ("L/h", 1.0 / 3.6e6),
-        Dimension::Flow => ("cfm", 4.719_474e-4),
-        Dimension::PerLength => ("rev/mile", 1.0 / 1_609.344),
-        Dimension::Charge => ("Ah", 3_600.0),
-        Dimension::TorquePerPressure => ("N·m/MPa", 1e-6),
-        Dimension::Stiffness => ("N/mm", 1e3),
-        Dimension::Ratio => ("", 1.0),
-    }
 }

@@ -9,7 +9,8 @@ use uom::si::f64::Length as Measure;
 use uom::si::length::meter;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, close, either, less, more, one, told};
+use super::entry::{Answer, Entry, close, either, less, more, one, qty, told};
+use crate::phrase;
 use crate::units::Dimension::{Angle, Length, Ratio, RotationalSpeed};
 
 pub(super) const ALL: &[Entry] = &[
@@ -110,6 +111,7 @@ fn critical(i: &Inputs<'_>) -> Answer {
             share * 100.0,
             speed * share
         )
+        .into()
     };
     Ok((top <= speed * share + close(top, speed), i.say(text)))
 }
@@ -124,13 +126,17 @@ fn angles(i: &Inputs<'_>) -> Answer {
     let (output, pinion) = (found.output.value, found.pinion.value);
     let (most, apart) = (i.number("most")?, i.number("apart")?);
     let text = || {
-        format!(
-            "{:.1}° at the gearbox and {:.1}° at the axle; at most {:.1}°, and within {:.1}° of each other, wanted",
-            output.to_degrees(),
-            pinion.to_degrees(),
-            most.to_degrees(),
-            apart.to_degrees()
-        )
+        phrase![
+            "the joints run at ",
+            qty(output, Angle).beside(most),
+            " at the gearbox and ",
+            qty(pinion, Angle).beside(most),
+            " at the axle; at most ",
+            qty(most, Angle).beside(output.max(pinion)),
+            ", and within ",
+            qty(apart, Angle).beside((output - pinion).abs()),
+            " of each other, wanted"
+        ]
     };
     let holds = output.max(pinion) <= most + 1e-9 && (output - pinion).abs() <= apart + 1e-9;
     Ok((holds, i.say(text)))
@@ -150,11 +156,13 @@ fn slip(i: &Inputs<'_>, end: &str) -> Result<SlipFit, String> {
 fn push(i: &Inputs<'_>) -> Answer {
     let gap = slip(i, "room-in")?.room_in;
     let text = || {
-        format!(
-            "{:.1} mm left to push in over the travel, at least {:.1} mm wanted",
-            gap.found.value * 1e3,
-            gap.rule.wanted.value * 1e3
-        )
+        let (left, want) = (gap.found.value, gap.rule.wanted.value);
+        phrase![
+            qty(left, Length).beside(want),
+            " is left to push in over the travel, at least ",
+            qty(want, Length).beside(left),
+            " wanted"
+        ]
     };
     Ok((gap.holds(), i.say(text)))
 }
@@ -162,11 +170,13 @@ fn push(i: &Inputs<'_>) -> Answer {
 fn pull(i: &Inputs<'_>) -> Answer {
     let gap = slip(i, "engaged")?.engaged;
     let text = || {
-        format!(
-            "{:.1} mm of spline engaged over the travel, at least {:.1} mm wanted",
-            gap.found.value * 1e3,
-            gap.rule.wanted.value * 1e3
-        )
+        let (left, want) = (gap.found.value, gap.rule.wanted.value);
+        phrase![
+            qty(left, Length).beside(want),
+            " of spline stays engaged over the travel, at least ",
+            qty(want, Length).beside(left),
+            " wanted"
+        ]
     };
     Ok((gap.holds(), i.say(text)))
 }
@@ -176,6 +186,9 @@ fn slave(i: &Inputs<'_>) -> Answer {
     let (travel, master) = (i.length("pedal-travel-at-master")?, i.length("master-bore")?);
     let stroke = told(slave_stroke(travel, master, i.length("slave-bore")?))?.get::<meter>();
     let wanted = i.number("wanted")?;
-    let text = || format!("the slave moves {:.1} mm, the fork wants {:.1} mm", stroke * 1e3, wanted * 1e3);
+    let text = || {
+        let (stroke, wanted) = (qty(stroke, Length).beside(wanted), qty(wanted, Length).beside(stroke));
+        phrase!["the slave moves ", stroke, ", the fork wants ", wanted]
+    };
     Ok((stroke >= wanted - close(stroke, wanted), i.say(text)))
 }

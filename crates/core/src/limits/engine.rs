@@ -46,7 +46,7 @@ fn compression(i: &Inputs<'_>) -> Answer {
         deck: i.length("deck")?,
     };
     let (ratio, most) = (told(compression_ratio(&cylinder))?, i.number("most")?);
-    let text = || format!("compression comes to {ratio:.2}, the fuel stands {most:.2}");
+    let text = || format!("compression comes to {ratio:.2}, the fuel stands {most:.2}").into();
     Ok((ratio <= most + close(ratio, most), i.say(text)))
 }
 
@@ -54,6 +54,7 @@ fn compression(i: &Inputs<'_>) -> Answer {
 fn piston(i: &Inputs<'_>) -> Answer {
     let rpm = i.rpm("rpm")?;
     let (speed, most) = (told(mean_piston_speed(i.length("stroke")?, rpm))?.value, i.number("most")?);
-    let text = || format!("the pistons move {speed:.1} m/s at {rpm:.0} rpm, at most {most:.1} m/s wanted");
+    let text =
+        || format!("the pistons move {speed:.1} m/s at {rpm:.0} rpm, at most {most:.1} m/s wanted").into();
     Ok((speed <= most + close(speed, most), i.say(text)))
 }

@@ -1,6 +1,7 @@
 //! What a named calculation is made of: inputs, formula, and what can be changed to clear it.
 
 use super::Inputs;
+use crate::phrase::{Number, Phrase};
 use crate::units::Dimension;
 
 /// Whether it holds, and its words where they are wanted; or why it cannot be computed.
@@ -11,7 +12,7 @@ pub(super) type Words = Option<Text>;
 
 /// The figures of an answer in words.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Text(pub String);
+pub(super) struct Text(pub Phrase);
 
 /// A calculation.
 pub(super) struct Entry {
@@ -57,7 +58,7 @@ pub(super) struct Lever {
     /// What the amount is of, behind "13 mm more".
     pub noun: &'static str,
     /// Says a value by itself instead: "load index 100".
-    pub said: Option<fn(f64) -> String>,
+    pub said: Option<fn(f64) -> Phrase>,
 }
 
 /// Which values of a lever come into question.
@@ -108,8 +109,13 @@ pub(super) const fn either(input: &'static str, noun: &'static str) -> Lever {
 }
 
 /// A value said by itself: a size of the trade, or one worked out.
-pub(super) const fn said(input: &'static str, way: Way, said: fn(f64) -> String) -> Lever {
+pub(super) const fn said(input: &'static str, way: Way, said: fn(f64) -> Phrase) -> Lever {
     Lever { input, way, noun: "", said: Some(said) }
+}
+
+/// A number for the words of an answer, SI.
+pub(super) fn qty(si: f64, dimension: Dimension) -> Number {
+    Number::new(si, dimension)
 }
 
 /// What a figure refuses, in its words.

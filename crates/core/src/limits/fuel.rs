@@ -13,12 +13,10 @@ use uom::si::mass_per_energy::kilogram_per_kilowatt_hour;
 use uom::si::pressure::pascal;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, close, less, more, one, said, told, window};
-use crate::explain::show;
-use crate::units::Dimension::{
-    self, Area, Flow, Length, Mass, Power, Pressure, Ratio, RotationalSpeed, Volume,
-};
-use crate::value::Kind;
+use super::entry::{Answer, Entry, Way, close, less, more, one, qty, said, told, window};
+use crate::phrase;
+use crate::phrase::{Phrase, Piece};
+use crate::units::Dimension::{Area, Flow, Length, Mass, Power, Pressure, Ratio, RotationalSpeed, Volume};
 
 const PSI: f64 = 6_894.757_293;
 
@@ -55,7 +53,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         levers: &[
             said("pump", Way::Given(regulator), |p| {
-                format!("a regulator set to {:.1} psi at the pump", p / PSI)
+                phrase!["a regulator set to ", qty(p, Pressure).decimals(1), " at the pump"]
             }),
             less("loss", "lost in the line"),
         ],
@@ -73,7 +71,9 @@ pub(super) const ALL: &[Entry] = &[
         ],
         levers: &[
             said("bore", Way::Sizes(bores), tube),
-            said("pump", Way::More, |p| format!("a pump that gives {:.2} psi at full flow", p / PSI)),
+            said("pump", Way::More, |p| {
+                phrase!["a pump that gives ", qty(p, Pressure).decimals(2), " at full flow"]
+            }),
             less("length", "line"),
         ],
         work: arrives,
@@ -101,8 +101,8 @@ fn air(i: &Inputs<'_>) -> Answer {
     let need = told(air_flow(i.volume("displacement")?, i.rpm("rpm")?, i.number("efficiency")?))?.value;
     let flow = i.number("flow")?;
     let text = || {
-        let need = show(need, Some(Kind::Dimension(Dimension::Flow)));
-        format!("the engine breathes {need}, the carburettor flows {}", i.show("flow"))
+        let (need, flow) = (qty(need, Flow).beside(flow), qty(flow, Flow).beside(need));
+        phrase!["the engine breathes ", need, ", the carburettor flows ", flow]
     };
     Ok((flow >= need - close(flow, need), i.say(text)))
 }
@@ -119,11 +119,13 @@ fn cleaner(i: &Inputs<'_>) -> Answer {
     }
     let need = cubic_inches * rpm / divisor * INCH * INCH;
     let text = || {
-        format!(
-            "the element has {:.0} cm2, the engine wants {:.0} cm2 at {rpm:.0} rpm",
-            area * 1e4,
-            need * 1e4
-        )
+        phrase![
+            "the element has ",
+            qty(area, Area).beside(need),
+            ", the engine wants ",
+            qty(need, Area).beside(area),
+            format!(" at {rpm:.0} rpm")
+        ]
     };
     Ok((area >= need - close(area, need), i.say(text)))
 }
@@ -156,16 +158,8 @@ fn pressure(i: &Inputs<'_>) -> Answer {
     let arrives = told(at_carburettor(pump, loss, head))?;
     let found = told(fit(arrives, accepts))?;
     let text = || {
-        let psi = |p: Press| p.value / PSI;
-        format!(
-            "{:.1} to {:.1} psi arrive of the pump's {:.1} to {:.1} psi, {:.1} to {:.1} psi wanted",
-            psi(arrives.low),
-            psi(arrives.high),
-            psi(pump.low),
-            psi(pump.high),
-            psi(accepts.low),
-            psi(accepts.high)
-        )
+        let window = |w: Window| qty(w.low.value, Pressure).to(w.high.value);
+        phrase![window(arrives), " arrive of the pump's ", window(pump), ", ", window(accepts), " wanted"]
     };
     Ok((matches!(found, PressureFit::Suits), i.say(text)))
 }
@@ -177,14 +171,20 @@ fn arrives(i: &Inputs<'_>) -> Answer {
     let (loss, head) = (told(line_loss(&line_of(i)?))?.most, told(head(i.length("lift")?, petrol()))?);
     let left = told(at_carburettor(pump, loss, head))?.low.value;
     let text = || {
-        format!(
-            "of {:.1} psi at full flow the line takes {:.2} psi and the height {:.2} psi: {:.1} psi arrive, at least {:.1} psi wanted",
-            pump.low.value / PSI,
-            loss.value / PSI,
-            head.value / PSI,
-            left / PSI,
-            least / PSI
-        )
+        let p = |p: f64| qty(p, Pressure);
+        phrase![
+            "of ",
+            p(pump.low.value),
+            " at full flow the line takes ",
+            p(loss.value),
+            " and the height ",
+            p(head.value),
+            ": ",
+            p(left).beside(least),
+            " arrives, at least ",
+            p(least).beside(left),
+            " wanted"
+        ]
     };
     Ok((left >= least - close(left, least), i.say(text)))
 }
@@ -194,11 +194,11 @@ fn bores() -> Vec<f64> {
     TUBES.iter().map(|(_, mm)| mm * 1e-3).collect()
 }
 
-fn tube(bore: f64) -> String {
+fn tube(bore: f64) -> Phrase {
     let tube = TUBES.iter().find(|(_, mm)| (mm * 1e-3 - bore).abs() < 1e-9);
     tube.map_or_else(
-        || format!("a bore of {:.1} mm", bore * 1e3),
-        |(name, mm)| format!("a {name} tube ({mm:.1} mm inside)"),
+        || phrase!["a bore of ", qty(bore, Length).fit()],
+        |(name, _)| phrase!["a ", Piece::name(*name), " tube (", qty(bore, Length).fit(), " inside)"],
     )
 }
 
@@ -219,13 +219,16 @@ fn line(i: &Inputs<'_>) -> Answer {
     let line = line_of(i)?;
     let (loss, most) = (told(line_loss(&line))?.most.value, i.number("most")?);
     let text = || {
-        format!(
-            "{:.2} psi lost in {:.1} m of {:.1} mm bore, at most {:.2} psi wanted",
-            loss / PSI,
-            line.length.value,
-            line.bore.value * 1e3,
-            most / PSI
-        )
+        phrase![
+            qty(loss, Pressure).beside(most),
+            " is lost in ",
+            qty(line.length.value, Length),
+            " of ",
+            qty(line.bore.value, Length).fit(),
+            " bore, at most ",
+            qty(most, Pressure).beside(loss),
+            " wanted"
+        ]
     };
     Ok((loss <= most + close(loss, most), i.say(text)))
 }
@@ -236,12 +239,8 @@ fn flow(i: &Inputs<'_>) -> Answer {
     let need = told(fuel_flow_for_power(i.power("power")?, burnt, petrol()))?.value * i.number("spare")?;
     let flow = i.number("flow")?;
     let text = || {
-        let litres = |x: f64| x * 3.6e6;
-        format!(
-            "the engine wants {:.0} L/h with some to spare, the pump gives {:.0} L/h",
-            litres(need),
-            litres(flow)
-        )
+        let (need, flow) = (qty(need, Flow).beside(flow), qty(flow, Flow).beside(need));
+        phrase!["the engine wants ", need, " with some to spare, the pump gives ", flow]
     };
     Ok((flow >= need - close(flow, need), i.say(text)))
 }

@@ -4,9 +4,9 @@ use knockon_figures::{driveline, gearing, speedometer};
 use uom::si::linear_number_density::per_meter;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Input, Way, close, less, more, one, said, told};
+use super::entry::{Answer, Entry, Input, Way, close, less, more, one, qty, said, told};
+use crate::phrase;
 use crate::units::Dimension::{Length, PerLength, Ratio, RotationalSpeed, Speed};
-use crate::value::Value;
 
 const AXLE: Input = one("axle-ratio", Ratio);
 const REVS: Input = one("tyre-revs", PerLength);
@@ -58,8 +58,8 @@ pub(super) const ALL: &[Entry] = &[
             REVS,
         ],
         levers: &[
-            said("driven-teeth", Way::Sizes(teeth), |x| format!("a driven gear of {x} teeth")),
-            said("drive-teeth", Way::Sizes(teeth), |x| format!("a drive gear of {x} teeth")),
+            said("driven-teeth", Way::Sizes(teeth), |x| format!("a driven gear of {x} teeth").into()),
+            said("drive-teeth", Way::Sizes(teeth), |x| format!("a drive gear of {x} teeth").into()),
         ],
         work: speedo,
     },
@@ -78,8 +78,11 @@ fn engine(i: &Inputs<'_>) -> Result<f64, String> {
 fn labours(i: &Inputs<'_>) -> Answer {
     let (turns, least) = (engine(i)?, i.rpm("least")?);
     let text = || {
-        let speed = i.value("speed").map_or_else(String::new, Value::text);
-        format!("{turns:.0} rpm in top gear at {speed}, at least {least:.0} rpm wanted")
+        phrase![
+            format!("the engine turns {turns:.0} rpm in top gear at "),
+            i.written("speed"),
+            format!(", at least {least:.0} rpm wanted")
+        ]
     };
     Ok((turns >= least - close(turns, least), i.say(text)))
 }
@@ -87,8 +90,11 @@ fn labours(i: &Inputs<'_>) -> Answer {
 fn races(i: &Inputs<'_>) -> Answer {
     let (turns, most) = (engine(i)?, i.rpm("most")?);
     let text = || {
-        let speed = i.value("speed").map_or_else(String::new, Value::text);
-        format!("{turns:.0} rpm in top gear at {speed}, at most {most:.0} rpm wanted")
+        phrase![
+            format!("the engine turns {turns:.0} rpm in top gear at "),
+            i.written("speed"),
+            format!(", at most {most:.0} rpm wanted")
+        ]
     };
     Ok((turns <= most + close(turns, most), i.say(text)))
 }
@@ -104,10 +110,11 @@ fn pull(i: &Inputs<'_>) -> Answer {
     }
     let text = || {
         format!(
-            "first gear overall {:.1}, which pulls like {now:.1} on the old tyres; as found {was:.1}, at least {:.1} wanted",
+            "first gear comes to {:.1} overall, which pulls like {now:.1} on the old tyres; as found it was {was:.1}, at least {:.1} wanted",
             first * axle,
             was * share
         )
+        .into()
     };
     Ok((now >= was * share - close(now, was), i.say(text)))
 }
@@ -126,14 +133,20 @@ fn speedo(i: &Inputs<'_>) -> Answer {
         told(speedometer::cable_revs(i.density("tyre-revs")?, i.number("axle-ratio")?, drive, driven))?;
     let high = told(speedometer::reads_high_by(cable, head))?;
     let text = || {
-        format!(
-            "the cable turns {:.0} rev/mile through {drive}/{driven} teeth, the head wants {:.0}: it reads {:+.1} %, {:+.0} to {:+.0} % is wanted",
-            cable.get::<per_meter>() * 1_609.344,
-            head.get::<per_meter>() * 1_609.344,
+        let (cable, head) = (cable.get::<per_meter>(), head.get::<per_meter>());
+        let reads = format!(
+            ": it reads {:+.1} %, {:+.0} to {:+.0} % is wanted",
             high * 100.0,
             least * 100.0,
             most * 100.0
-        )
+        );
+        phrase![
+            "the cable turns ",
+            qty(cable, PerLength).beside(head),
+            format!(" through {drive}/{driven} teeth, the head wants "),
+            qty(head, PerLength).beside(cable),
+            reads
+        ]
     };
     Ok((high >= least - 1e-9 && high <= most + 1e-9, i.say(text)))
 }

@@ -2,6 +2,8 @@
 
 use super::Inputs;
 use super::entry::{Answer, Entry, alike, close, either, less, more, one};
+use crate::phrase;
+use crate::phrase::Number;
 use crate::units::Dimension::Ratio;
 
 pub(super) const ALL: &[Entry] = &[
@@ -39,38 +41,53 @@ pub(super) const ALL: &[Entry] = &[
 
 fn at_least(i: &Inputs<'_>) -> Answer {
     let (have, want) = (i.number("have")?, i.number("want")?);
-    let text = || format!("{}, at least {} wanted", i.show("have"), i.show("want"));
+    let text = || {
+        phrase!["it is ", i.beside("have", want), ", where at least ", i.beside("want", have), " is wanted"]
+    };
     Ok((have >= want - close(have, want), i.say(text)))
 }
 
 fn at_most(i: &Inputs<'_>) -> Answer {
     let (have, most) = (i.number("have")?, i.number("most")?);
-    let text = || format!("{}, at most {} wanted", i.show("have"), i.show("most"));
+    let text = || {
+        phrase!["it is ", i.beside("have", most), ", where at most ", i.beside("most", have), " is wanted"]
+    };
     Ok((have <= most + close(have, most), i.say(text)))
 }
 
 fn between(i: &Inputs<'_>) -> Answer {
     let (have, least, most) = (i.number("have")?, i.number("least")?, i.number("most")?);
-    let text = || format!("{}, {} to {} wanted", i.show("have"), i.show("least"), i.show("most"));
+    let text = || {
+        let near = if have < least { least } else { most };
+        let wanted = Number { beside: Some(have), ..Number::of(least, i.kind("least")) }.to(most);
+        phrase!["it is ", i.beside("have", near), ", where ", wanted, " is wanted"]
+    };
     Ok((have >= least - close(have, least) && have <= most + close(have, most), i.say(text)))
 }
 
 fn left(i: &Inputs<'_>) -> Answer {
     let (space, taken, want) = (i.number("space")?, i.number("taken")?, i.number("want")?);
     let text = || {
-        let left = crate::explain::show(space - taken, i.kind("space"));
-        format!(
-            "{} of {} taken leaves {left}, at least {} wanted",
-            i.show("taken"),
-            i.show("space"),
-            i.show("want")
-        )
+        let left = space - taken;
+        let shown = Number::of(left, i.kind("space")).difference().beside(want);
+        let wanted = Number::of(want, i.kind("want")).difference().beside(left);
+        phrase![
+            i.shown("taken"),
+            " of ",
+            i.shown("space"),
+            " taken leaves ",
+            shown,
+            ", at least ",
+            wanted,
+            " wanted"
+        ]
     };
     Ok((space - taken >= want - close(space, taken), i.say(text)))
 }
 
 fn ratio_at_least(i: &Inputs<'_>) -> Answer {
     let (a, b, ratio) = (i.number("a")?, i.number("b")?, i.number("ratio")?);
-    let text = || format!("{} against {ratio} times {}", i.show("a"), i.show("b"));
+    let text =
+        || phrase!["it is ", i.shown("a"), format!(", where {ratio} times "), i.shown("b"), " is wanted"];
     Ok((a >= ratio * b * (1.0 - 1e-9), i.say(text)))
 }

@@ -23,7 +23,7 @@ use uom::si::volume::cubic_meter;
 use uom::si::volume_rate::cubic_meter_per_second;
 
 use super::{Text, Words};
-use crate::explain::show;
+use crate::phrase::{Number, Phrase, Piece};
 use crate::value::{Kind, Value};
 
 /// Uncertain inputs looked at together; more are taken one by one.
@@ -117,13 +117,26 @@ impl<'a> Inputs<'a> {
         }
     }
 
-    /// The number of an input as text with a unit.
-    pub(super) fn show(&self, name: &str) -> String {
-        self.number(name).map_or_else(|why| why, |x| show(x, self.kind(name)))
+    /// The number of an input as it is told.
+    pub(super) fn shown(&self, name: &str) -> Piece {
+        self.number(name).map_or_else(Piece::from, |x| Number::of(x, self.kind(name)).into())
     }
 
-    /// The text of an answer, made only where it is wanted.
-    pub(super) fn say(&self, text: impl FnOnce() -> String) -> Words {
+    /// The same where it is compared with another, SI.
+    pub(super) fn beside(&self, name: &str, other: f64) -> Piece {
+        match self.shown(name) {
+            Piece::Number(number) => number.beside(other).into(),
+            piece => piece,
+        }
+    }
+
+    /// An input as it is written.
+    pub(super) fn written(&self, name: &str) -> Piece {
+        self.value(name).map_or_else(|| Piece::from(""), Piece::from)
+    }
+
+    /// The words of an answer, made only where they are wanted.
+    pub(super) fn say(&self, text: impl FnOnce() -> Phrase) -> Words {
         self.words.then(|| Text(text()))
     }
 

@@ -8,7 +8,8 @@ use knockon_figures::springs::{
 use uom::si::surface_tension::newton_per_meter;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Input, close, either, less, more, one, told};
+use super::entry::{Answer, Entry, Input, close, either, less, more, one, qty, told};
+use crate::phrase;
 use crate::units::Dimension::{Angle, Force, Length, Ratio, Stiffness};
 
 pub(super) const ALL: &[Entry] = &[
@@ -85,11 +86,13 @@ fn damper(i: &Inputs<'_>) -> Result<DamperFit, String> {
 fn bump(i: &Inputs<'_>) -> Answer {
     let gap = damper(i)?.at_bump;
     let text = || {
-        format!(
-            "{:.0} mm left to push in at full bump, at least {:.0} mm wanted",
-            gap.found.value * 1e3,
-            gap.rule.wanted.value * 1e3
-        )
+        let (left, want) = (gap.found.value, gap.rule.wanted.value);
+        phrase![
+            qty(left, Length).beside(want),
+            " is left to push in at full bump, at least ",
+            qty(want, Length).beside(left),
+            " wanted"
+        ]
     };
     Ok((gap.holds(), i.say(text)))
 }
@@ -97,11 +100,13 @@ fn bump(i: &Inputs<'_>) -> Answer {
 fn droop(i: &Inputs<'_>) -> Answer {
     let gap = damper(i)?.at_droop;
     let text = || {
-        format!(
-            "{:.0} mm left to pull out at full droop, at least {:.0} mm wanted",
-            gap.found.value * 1e3,
-            gap.rule.wanted.value * 1e3
-        )
+        let (left, want) = (gap.found.value, gap.rule.wanted.value);
+        phrase![
+            qty(left, Length).beside(want),
+            " is left to pull out at full droop, at least ",
+            qty(want, Length).beside(left),
+            " wanted"
+        ]
     };
     Ok((gap.holds(), i.say(text)))
 }
@@ -119,8 +124,10 @@ fn leg(i: &Inputs<'_>) -> Answer {
         pitch: i.length("pitch")?,
     };
     let (want, have) = (told(u_bolt(stack, i.number("threads-out")?))?.leg.value, i.number("leg")?);
-    let text =
-        || format!("the stack wants a leg of {:.1} mm, the U-bolt has {:.1} mm", want * 1e3, have * 1e3);
+    let text = || {
+        let (want, have) = (qty(want, Length).beside(have), qty(have, Length).beside(want));
+        phrase!["the stack wants a leg of ", want, ", the U-bolt has ", have]
+    };
     Ok((have >= want - close(have, want), i.say(text)))
 }
 
@@ -134,7 +141,9 @@ fn height(i: &Inputs<'_>) -> Answer {
     let higher = told(ride_height_change(old, new, i.force("load")?))?.value;
     let (least, most) = (i.number("least")?, i.number("most")?);
     let text = || {
-        format!("it stands {:.0} mm higher, {:.0} to {:.0} mm wanted", higher * 1e3, least * 1e3, most * 1e3)
+        let near = if higher < least { least } else { most };
+        let wanted = qty(least, Length).beside(higher).to(most);
+        phrase!["it stands ", qty(higher, Length).beside(near), " higher, ", wanted, " wanted"]
     };
     Ok((higher >= least - 1e-9 && higher <= most + 1e-9, i.say(text)))
 }

@@ -4,7 +4,9 @@ use knockon_figures::steering::{Arc, bump_steer, link_angle, rake_caster_change}
 use uom::si::f64::Length as Measure;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, less, one, said, told};
+use super::entry::{Answer, Entry, Way, less, one, qty, said, told};
+use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::Dimension::{Angle, Length};
 
 pub(super) const ALL: &[Entry] = &[
@@ -50,7 +52,8 @@ fn drag_link(i: &Inputs<'_>) -> Answer {
     let link = Arc { length: i.length("link")?, drop: i.length("drop")? + i.length("lift")? };
     let (angle, most) = (told(link_angle(link))?.value.abs(), i.number("most")?);
     let text = || {
-        format!("the drag link leans {:.1}°, at most {:.1}° wanted", angle.to_degrees(), most.to_degrees())
+        let (angle, most) = (qty(angle, Angle).beside(most), qty(most, Angle).beside(angle));
+        phrase!["the drag link leans ", angle, ", at most ", most, " wanted"]
     };
     Ok((angle <= most + 1e-9, i.say(text)))
 }
@@ -64,12 +67,16 @@ fn bump(i: &Inputs<'_>) -> Answer {
     let turn = told(bump_steer(link, Some(guide), travel, i.length("arm")?))?.value;
     let most = i.number("most")?;
     let text = || {
-        format!(
-            "the wheels turn {:.1}° by themselves over {:.0} mm of travel, at most {:.1}° wanted; an estimate",
-            turn.abs().to_degrees(),
-            travel.value.abs() * 1e3,
-            most.to_degrees()
-        )
+        let turn = turn.abs();
+        phrase![
+            "the wheels turn ",
+            qty(turn, Angle).beside(most),
+            " by themselves over ",
+            qty(travel.value.abs(), Length),
+            " of travel, at most ",
+            qty(most, Angle).beside(turn),
+            " wanted; an estimate"
+        ]
     };
     Ok((turn.abs() <= most + 1e-9, i.say(text)))
 }
@@ -79,9 +86,9 @@ fn wedges() -> Vec<f64> {
     (-12..=12).map(|half| (f64::from(half) / 2.0).to_radians()).collect()
 }
 
-fn wedge(angle: f64) -> String {
+fn wedge(angle: f64) -> Phrase {
     let way = if angle < 0.0 { "leaning the axle forward" } else { "leaning the axle back" };
-    format!("a wedge of {:.1}°, {way}", angle.abs().to_degrees()).replace(".0°", "°")
+    phrase!["a wedge of ", qty(angle.abs(), Angle), format!(", {way}")]
 }
 
 /// Caster as found, the rake `atan((front - rear) / wheelbase)` and the wedge (geometry; 2 to 6 deg is common practice).
@@ -91,13 +98,16 @@ fn caster(i: &Inputs<'_>) -> Answer {
     let now = i.number("caster")? + rake + i.number("wedge")?;
     let (least, most) = (i.number("least")?, i.number("most")?);
     let text = || {
-        format!(
-            "caster comes to {:.1}°, {:+.1}° of it by the rake; {:.0} to {:.0}° wanted",
-            now.to_degrees(),
-            rake.to_degrees(),
-            least.to_degrees(),
-            most.to_degrees()
-        )
+        let near = if now < least { least } else { most };
+        phrase![
+            "caster comes to ",
+            qty(now, Angle).beside(near),
+            ", ",
+            qty(rake, Angle).signed(),
+            " of it by the rake; ",
+            qty(least, Angle).beside(now).to(most),
+            " wanted"
+        ]
     };
     Ok((now >= least - 1e-9 && now <= most + 1e-9, i.say(text)))
 }

@@ -6,7 +6,9 @@ use uom::si::f64::Length as Measure;
 use uom::si::length::meter;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, more, one, outline, said, told};
+use super::entry::{Answer, Entry, Way, more, one, outline, qty, said, told};
+use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::Dimension::Length;
 
 const INCH: f64 = 0.0254;
@@ -30,8 +32,9 @@ fn rims() -> Vec<f64> {
     [1.0, 2.0, 3.0].map(|inches| inches * INCH).to_vec()
 }
 
-fn larger(wider: f64) -> String {
-    format!("a wheel {:.0} in larger in the rim, else alike", wider / INCH)
+fn larger(wider: f64) -> Phrase {
+    // rims are told in inches in both systems
+    format!("a wheel {:.0} in larger in the rim, else alike", wider / INCH).into()
 }
 
 /// The least distance between the two outlines, negative where they foul; `outlines` is by how much they may be out
@@ -49,15 +52,18 @@ fn over_brake(i: &Inputs<'_>) -> Answer {
         return Err(format!("outlines: found {}, expected a length", out.value));
     }
     let text = || {
-        let z = found.brake.z.value * 1e3;
-        format!(
-            "{:.1} mm at the narrowest, {:.0} mm from the axle and {:.0} mm {} of the hub face; at least {:.0} mm wanted",
-            least.value * 1e3,
-            found.brake.r.value * 1e3,
-            z.abs(),
-            if z < 0.0 { "inboard" } else { "outboard" },
-            gap.value * 1e3
-        )
+        let z = found.brake.z.value;
+        phrase![
+            "the wheel clears the brake by ",
+            qty(least.value, Length).beside(gap.value),
+            " at the narrowest, ",
+            qty(found.brake.r.value, Length),
+            " from the axle and ",
+            qty(z.abs(), Length),
+            format!(" {} of the hub face; at least ", if z < 0.0 { "inboard" } else { "outboard" }),
+            qty(gap.value, Length).beside(least.value),
+            " wanted"
+        ]
     };
     Ok((least.value >= gap.value - 1e-9, i.say(text)))
 }

@@ -8,7 +8,9 @@ use uom::si::f64::Length as Measure;
 use uom::si::length::meter;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, close, less, more, one, said, told};
+use super::entry::{Answer, Entry, Way, close, less, more, one, qty, said, told};
+use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::Dimension::{Angle, Length, Mass, Ratio};
 
 pub(super) const ALL: &[Entry] = &[
@@ -136,13 +138,18 @@ fn over_caliper(i: &Inputs<'_>) -> Answer {
     let (wheel, caliper, gap) = (i.length("wheel-inside")?, i.length("caliper-envelope")?, i.length("gap")?);
     let short = told(wheel_over_caliper(wheel, caliper, gap))?.short_by.get::<meter>();
     let text = || {
-        format!(
-            "the wheel is {:.0} mm inside, the caliper wants {:.0} mm ({:.0} mm and {:.0} mm each side)",
-            wheel.value * 1e3,
-            (caliper + 2.0 * gap).value * 1e3,
-            caliper.value * 1e3,
-            gap.value * 1e3
-        )
+        let wants = (caliper + 2.0 * gap).value;
+        phrase![
+            "the wheel is ",
+            qty(wheel.value, Length).beside(wants),
+            " inside, the caliper wants ",
+            qty(wants, Length).beside(wheel.value),
+            " (",
+            qty(caliper.value, Length),
+            " and ",
+            qty(gap.value, Length),
+            " each side)"
+        ]
     };
     Ok((short <= 1e-9, i.say(text)))
 }
@@ -164,14 +171,17 @@ fn gap(i: &Inputs<'_>, moves: f64, [way, back]: [&str; 2]) -> Answer {
     let (had, want) = (i.number("gap")?, i.number("want")?);
     let left = had - moves;
     let text = || {
-        format!(
-            "the edge of the tyre moves {:.0} mm {}, which makes {:.0} mm of {:.0}; at least {:.0} mm wanted",
-            moves.abs() * 1e3,
-            if moves < 0.0 { back } else { way },
-            left * 1e3,
-            had * 1e3,
-            want * 1e3
-        )
+        phrase![
+            "the edge of the tyre moves ",
+            qty(moves.abs(), Length),
+            format!(" {}, which leaves ", if moves < 0.0 { back } else { way }),
+            qty(left, Length).beside(want),
+            " of ",
+            qty(had, Length),
+            "; at least ",
+            qty(want, Length).beside(left),
+            " wanted"
+        ]
     };
     Ok((left >= want - 1e-9, i.say(text)))
 }
@@ -197,17 +207,21 @@ fn lock_change(i: &Inputs<'_>) -> Answer {
     let (had, want) = (i.number("gap")?, i.number("want")?);
     let left = had - (taller / 2.0 * lock.sin() + inward * lock.cos());
     let text = || {
-        format!(
-            "the inner edge of the tyre moves {:.0} mm {} and the tyre stands {:.0} mm {}, which makes {:.0} mm of {:.0} at {:.0}° of lock; at least {:.0} mm wanted",
-            inward.abs() * 1e3,
-            if inward < 0.0 { "outward" } else { "inward" },
-            taller.abs() * 1e3,
-            if taller < 0.0 { "lower" } else { "taller" },
-            left * 1e3,
-            had * 1e3,
-            lock.to_degrees(),
-            want * 1e3
-        )
+        phrase![
+            "the inner edge of the tyre moves ",
+            qty(inward.abs(), Length),
+            format!(" {} and the tyre stands ", if inward < 0.0 { "outward" } else { "inward" }),
+            qty(taller.abs(), Length),
+            format!(" {}, which leaves ", if taller < 0.0 { "lower" } else { "taller" }),
+            qty(left, Length).beside(want),
+            " of ",
+            qty(had, Length),
+            " at ",
+            qty(lock, Angle).decimals(0),
+            " of lock; at least ",
+            qty(want, Length).beside(left),
+            " wanted"
+        ]
     };
     Ok((left >= want - 1e-9, i.say(text)))
 }
@@ -222,11 +236,13 @@ fn arch(i: &Inputs<'_>) -> Answer {
     let tallest = told(tallest_tyre(house, i.length("lift")?, i.length("gap")?))?.diameter().value;
     let diameter = i.number("diameter")?;
     let text = || {
-        format!(
-            "the tyre stands {:.0} mm tall, {:.0} mm at most fits the arch",
-            diameter * 1e3,
-            tallest * 1e3
-        )
+        phrase![
+            "the tyre stands ",
+            qty(diameter, Length).beside(tallest),
+            " tall, ",
+            qty(tallest, Length).beside(diameter),
+            " at most fits the arch"
+        ]
     };
     Ok((diameter <= tallest + 1e-9, i.say(text)))
 }
@@ -241,12 +257,16 @@ fn lock(i: &Inputs<'_>) -> Answer {
     let (lock, want) = (i.angle("lock")?, i.length("gap")?);
     let found = told(lock_gap(tyre, i.length("to-spring")?, lock, GapRule::exact(want)))?;
     let text = || {
-        format!(
-            "{:.0} mm between tyre and spring at {:.0}° of lock, at least {:.0} mm wanted",
-            found.found.value * 1e3,
-            lock.value.to_degrees(),
-            want.value * 1e3
-        )
+        let room = found.found.value;
+        phrase![
+            "the tyre stands ",
+            qty(room, Length).beside(want.value),
+            " from the spring at ",
+            qty(lock.value, Angle).decimals(0),
+            " of lock, at least ",
+            qty(want.value, Length).beside(room),
+            " wanted"
+        ]
     };
     Ok((found.holds(), i.say(text)))
 }
@@ -263,11 +283,14 @@ fn studs(i: &Inputs<'_>) -> Answer {
     let exact = Measure::new::<meter>(0.0);
     let found = told(stud_engagement(fit, i.length("diameter")?, i.number("diameters")?, exact))?;
     let text = || {
-        format!(
-            "{:.1} mm of thread in the nut, at least {:.1} mm wanted",
-            found.found.value * 1e3,
-            found.rule.wanted.value * 1e3
-        )
+        let (has, want) = (found.found.value, found.rule.wanted.value);
+        phrase![
+            "the nut holds by ",
+            qty(has, Length).beside(want),
+            " of thread, at least ",
+            qty(want, Length).beside(has),
+            " wanted"
+        ]
     };
     Ok((found.holds(), i.say(text)))
 }
@@ -277,12 +300,12 @@ fn loads() -> Vec<f64> {
     LOAD_INDEX_KG.iter().map(|kg| f64::from(*kg)).collect()
 }
 
-fn index(kg: f64) -> String {
+fn index(kg: f64) -> Phrase {
     let at =
         LOAD_INDEX_KG.iter().zip(u32::from(LOAD_INDEX_FIRST)..).find(|(k, _)| f64::from(**k) >= kg - 0.5);
     at.map_or_else(
-        || format!("{kg:.0} kg for each tyre"),
-        |(_, index)| format!("load index {index} ({kg:.0} kg)"),
+        || phrase![qty(kg, Mass), " for each tyre"],
+        |(_, index)| phrase![format!("load index {index} ("), qty(kg, Mass).decimals(0), ")"],
     )
 }
 
@@ -291,10 +314,11 @@ fn load(i: &Inputs<'_>) -> Answer {
     let (capacity, derate, axle) = (i.number("capacity")?, i.number("derate")?, i.number("axle-rating")?);
     let usable = told(usable_load(i.mass("capacity")?, derate))?.value;
     let text = || {
-        format!(
-            "each tyre carries {capacity:.0} kg / {derate:.2} = {usable:.0} kg, half the axle rating is {:.1} kg",
-            axle / 2.0
-        )
+        let half = axle / 2.0;
+        let marked = phrase![" (", qty(capacity, Mass), format!(" by its mark, divided by {derate:.2})")];
+        phrase!["each tyre carries ", qty(usable, Mass).beside(half)]
+            .then(if derate > 1.0 { marked } else { phrase![] })
+            .then(phrase![", half the axle rating is ", qty(half, Mass).beside(usable)])
     };
     Ok((usable >= axle / 2.0 - close(usable, axle), i.say(text)))
 }

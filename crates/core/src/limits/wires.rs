@@ -6,7 +6,9 @@ use knockon_figures::wiring::gauge::gauge_name;
 use knockon_figures::wiring::size::SIZES;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, close, less, one, said, told};
+use super::entry::{Answer, Entry, Way, close, less, one, qty, said, told};
+use crate::phrase;
+use crate::phrase::Phrase;
 use crate::units::Dimension::{Area, Current, Length, Voltage};
 
 pub(super) const ALL: &[Entry] = &[
@@ -20,7 +22,7 @@ pub(super) const ALL: &[Entry] = &[
         name: "wire-fuse",
         inputs: &[one("area", Area), one("fuse", Current), one("load", Current)],
         levers: &[
-            said("fuse", Way::Sizes(|| RATINGS.to_vec()), |a| format!("a fuse of {a} A")),
+            said("fuse", Way::Sizes(|| RATINGS.to_vec()), |a| phrase!["a fuse of ", qty(a, Current)]),
             said("area", Way::Sizes(areas), cable),
             less("load", "load"),
         ],
@@ -33,18 +35,21 @@ fn areas() -> Vec<f64> {
     SIZES.iter().map(|s| s.area_mm2 * 1e-6).collect()
 }
 
-fn cable(area: f64) -> String {
+fn cable(area: f64) -> Phrase {
     let mm2 = area * 1e6;
     let size = SIZES.iter().find(|s| (s.area_mm2 - mm2).abs() < 1e-6);
     let gauge = size.map_or_else(String::new, |s| format!(" ({} AWG)", gauge_name(s.gauge)));
-    format!("a wire of {mm2:.1} mm2{gauge}").replace(".0 mm2", " mm2")
+    format!("a wire of {mm2:.1} mm2{gauge}").replace(".0 mm2", " mm2").into()
 }
 
 /// `U = I x length x 0.0172 ohm mm2/m / area` (Ohm's law).
 fn drop(i: &Inputs<'_>) -> Answer {
     let (current, length, area) = (i.current("current")?, i.length("length")?, i.area("area")?);
     let (drop, most) = (told(wire_drop(current, length, area, Run::OneWay, false))?.value, i.number("most")?);
-    let text = || format!("{drop:.2} V lost in the cable, at most {most:.2} V");
+    let text = || {
+        let (drop, most) = (qty(drop, Voltage).beside(most), qty(most, Voltage).beside(drop));
+        phrase!["the cable loses ", drop, ", at most ", most, " wanted"]
+    };
     Ok((drop <= most + close(drop, most), i.say(text)))
 }
 
@@ -63,9 +68,17 @@ fn fuse(i: &Inputs<'_>) -> Answer {
     }
     let least = load * HEADROOM;
     let text = || {
-        format!(
-            "a fuse of {fuse} A; the load wants {least:.1} A at least, the wire of {area:.1} mm2 allows {guards} A"
-        )
+        let near = if fuse < least { least } else { guards };
+        phrase![
+            "the fuse is of ",
+            qty(fuse, Current).beside(near),
+            "; the load wants ",
+            qty(least, Current).beside(fuse),
+            " at least, the wire of ",
+            qty(area * 1e-6, Area),
+            " allows ",
+            qty(guards, Current).beside(fuse)
+        ]
     };
     Ok((fuse >= least - close(fuse, least) && fuse <= guards + close(fuse, guards), i.say(text)))
 }

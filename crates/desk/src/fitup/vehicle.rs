@@ -2,7 +2,8 @@
 
 use knockon_core::assessment::{Assessment, PoolShare};
 use knockon_core::catalogue::{ForSheet, PartEntry, VehicleEntry};
-use knockon_core::explain::show;
+use knockon_core::phrase::{Number, Piece};
+use knockon_core::showing::Measure;
 use knockon_core::value::Value;
 use knockon_core::{Catalogue, Sheet};
 use serde_json::Value as Json;
@@ -96,14 +97,15 @@ impl<'a> Vehicle<'a> {
     /// What is taken from a pool, with who takes it; `None` where nobody is known to.
     pub fn taken(&self, pool: &str) -> Option<Found> {
         let sum = self.a.pools.iter().find(|p| p.id == pool).filter(|p| p.taken > 0.0)?;
-        let amount =
-            |share: &PoolShare| share.amount.map_or_else(|| "not known".to_owned(), |x| show(x, sum.kind));
+        // a field takes either system, and shows the one that is read
+        let show = |x: f64| Piece::from(Number::of(x, sum.kind)).say(Measure::Metric);
+        let amount = |share: &PoolShare| share.amount.map_or_else(|| "not known".to_owned(), show);
         let name = |share: &PoolShare| {
             if share.qty > 1 { format!("{} x {}", share.qty, share.name) } else { share.name.clone() }
         };
         let parts = sum.takers.iter().map(|share| (name(share), amount(share))).collect();
         let of = if sum.unknown { "the parts of this plan that are known" } else { "the parts of this plan" };
-        Some(Found { text: show(sum.taken, sum.kind), of: of.to_owned(), parts })
+        Some(Found { text: show(sum.taken), of: of.to_owned(), parts })
     }
 
     /// A tyre lies in the position of a class, and it is not the one the vehicle came with.

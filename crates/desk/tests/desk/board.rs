@@ -5,6 +5,7 @@ use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT, Queryable};
 
 use crate::help::*;
+use knockon_core::showing::Measure;
 
 #[test]
 fn the_start_page_shows_every_plan_of_the_example_with_its_sentence() {
@@ -110,7 +111,7 @@ fn a_companion_is_heard_with_its_whole_reason() {
     let desk = board(None);
     let a = desk.state().assessment();
     let c = a.companions.iter().find(|c| c.waived.is_none()).expect("a companion");
-    let half = knockon_core::explain::half_line(a, c.reason);
+    let half = knockon_core::explain::half_line(a, c.reason, Measure::Inch);
     assert!(!half.is_empty() && has(&desk, &half), "{half}");
 }
 

@@ -6,6 +6,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use knockon_core::assessment::Clash;
 
 use crate::help::*;
+use knockon_core::showing::Measure;
 
 /// On the plan of the example that shows the most clashes.
 fn clashing() -> Desk {
@@ -25,7 +26,9 @@ fn open(desk: &mut Desk, clash: &Clash) {
 fn rows(desk: &Desk, clash: &Clash) -> Vec<String> {
     let wanted = |label: &str| {
         let of = clash.remedies.iter().filter(|r| r.choice.is_some());
-        of.into_iter().any(|r| label.to_lowercase().starts_with(&format!("{},", r.text.to_lowercase())))
+        of.into_iter().any(|r| {
+            label.to_lowercase().starts_with(&format!("{},", r.text.say(Measure::Inch).to_lowercase()))
+        })
     };
     let all = desk.query_all_by_role(Role::Button);
     let mut rows: Vec<(f32, String)> = all

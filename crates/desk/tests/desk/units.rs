@@ -4,7 +4,7 @@ use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use knockon_core::explain::half_line;
 use knockon_core::ports;
-use knockon_core::showing::{Measure, show, whole};
+use knockon_core::showing::{Measure, show};
 
 use crate::help::*;
 
@@ -65,12 +65,11 @@ fn sentences_of_limits_and_reasons_are_told_in_the_users_system() {
     press(&mut desk, Modifiers::NONE, Key::Num2);
     let a = desk.state().assessment();
     let told = |measure| {
-        let shown = whole(a, measure);
-        let clash =
-            shown.clashes.iter().find(|c| c.name.contains("under the bonnet")).expect("the plan has it");
-        half_line(&shown, clash.reason)
+        let clash = a.clashes.iter().find(|c| c.name.contains("under the bonnet")).expect("the plan has it");
+        half_line(a, clash.reason, measure)
     };
-    let (inch, metric) = (told(Measure::Inch), told(Measure::Metric));
+    // the panel begins its sentences with a capital
+    let (inch, metric) = (told(Measure::Inch)[1..].to_owned(), told(Measure::Metric)[1..].to_owned());
     assert!(inch.contains(" in") && metric.contains(" mm") && inch != metric, "{inch} | {metric}");
     let place = a.clashes.iter().find(|c| c.name.contains("under the bonnet")).expect("as before").positions
         [0]

@@ -6,6 +6,7 @@ mod day;
 mod figure;
 mod look_twice;
 mod output;
+mod units;
 mod unsaved;
 mod words;
 

@@ -37,7 +37,7 @@ fn what_is_over_its_age_is_renewed_and_required_where_people_depend_on_it() {
         ["fluid:fluid: 1 tin", "age:hose: 1 old-hose", "age:seal: 1 old-seal (advised)"]
     );
     let hose = a.companions.iter().find(|c| c.key == "age:hose").unwrap();
-    let because = because(&a, hose.reason);
+    let because = because(&a, hose.reason, crate::showing::Measure::Metric);
     assert_eq!(
         because[0],
         "hose: old-hose of 1966 is at least 59 years old and lasts 10 years: rubber hardens"
@@ -60,7 +60,10 @@ fn a_year_is_any_day_of_it() {
     assert_eq!(told("2016-03-01"), (0, vec![], vec!["by 2026-03-01: new hose [hose]".to_owned()]));
     assert_eq!(told("2017"), (0, vec![], vec!["by 2027-01-01: new hose [hose]".to_owned()]));
     let a = old_cart().made("hose", "2016").assess();
-    assert_eq!(a.to_measure[0].what, "date of hose (printed on the rubber)");
+    assert_eq!(
+        a.to_measure[0].what.say(crate::showing::Measure::Metric),
+        "date of hose (printed on the rubber)"
+    );
     // another day, another answer; the same sheet
     assert_eq!(companions(&old_cart().made("hose", "2016").on("2026-12-31").assess()).len(), 0);
     assert_eq!(companions(&old_cart().made("hose", "2016").on("2027-01-01").assess()).len(), 2);
@@ -84,7 +87,7 @@ fn what_has_no_date_says_nothing_unless_people_depend_on_it_and_nobody_looked() 
 fn survey_and_age_make_one_renewal() {
     let a = old_cart().made("hose", "1966").survey("hose", Verdict::Renew).assess();
     assert_eq!(companions(&a), ["fluid:fluid: 1 tin", "survey:hose: 1 old-hose"]);
-    let because = because(&a, a.companions[1].reason);
+    let because = because(&a, a.companions[1].reason, crate::showing::Measure::Metric);
     assert!(because[0].starts_with("the survey says renew") && because.iter().any(|s| s.contains("of 1966")));
     // as strong as the stronger: people depend on the hose, and on the age of the seal nobody does
     let a = old_cart().made("seal", "1966").survey("seal", Verdict::Renew).assess();
@@ -119,7 +122,10 @@ fn left_out_it_opens_nothing_and_says_what_can_happen() {
 fn fluid_over_its_age_is_filled_anew() {
     let a = old_cart().made("brakes", "2024-01").assess();
     assert_eq!(companions(&a), ["fluid:fluid: 1 tin"]);
-    assert!(because(&a, a.companions[0].reason)[1].contains("at least 2 years old and lasts 2 years"));
+    assert!(
+        because(&a, a.companions[0].reason, crate::showing::Measure::Metric)[1]
+            .contains("at least 2 years old and lasts 2 years")
+    );
     // known too little
     assert_eq!(open(&old_cart().made("brakes", "2024").assess()), ["fluid-age:brakes"]);
     // not yet
@@ -195,7 +201,7 @@ fn what_is_over_its_age_clears_no_clash() {
         let cart = cart.convert("pump", "old-pump").convert("hose", "far-hose");
         let a = made.map_or_else(|| cart.clone(), |made| cart.clone().made("hose", made)).assess();
         assert_eq!(clashes(&a), ["joint:feed"]);
-        a.clashes[0].remedies.iter().map(|r| r.text.clone()).collect::<Vec<_>>()
+        a.clashes[0].remedies.iter().map(|r| r.text.say(crate::showing::Measure::Metric)).collect::<Vec<_>>()
     };
     assert_eq!(with(None), ["keep old-hose as hose"]);
     assert!(with(Some("1966"))[0].starts_with("only old-hose would, over its age at hose"));

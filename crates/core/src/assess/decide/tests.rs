@@ -59,7 +59,7 @@ fn the_place_of_the_owner_is_never_exchanged() {
     assert_eq!(plan.decided(), [""; 0]);
     let a = plan.assess();
     assert_eq!(clashes(&a), ["joint:neck"]);
-    assert!(remedies(&a).contains(&"fit wide-cleaner as cleaner"), "{:?}", remedies(&a));
+    assert!(remedies(&a).contains(&"fit wide-cleaner as cleaner".to_owned()), "{:?}", remedies(&a));
 }
 
 /// The same where it is the owner who said that it stays.
@@ -113,7 +113,7 @@ fn an_empty_place_is_filled_where_it_follows_and_not_where_it_is_the_owners() {
     assert_eq!(no_hose("owner").decided(), [""; 0]);
     let a = no_hose("owner").assess();
     assert_eq!(clashes(&a), ["joint:fuel"]);
-    assert!(remedies(&a).contains(&"fit rubber-hose as hose"), "{:?}", remedies(&a));
+    assert!(remedies(&a).contains(&"fit rubber-hose as hose".to_owned()), "{:?}", remedies(&a));
 }
 
 /// A place of a free class follows as well.

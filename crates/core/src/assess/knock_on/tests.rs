@@ -22,7 +22,7 @@ fn pulley(least: &str) -> Vec<String> {
     }))
     .convert("pulley", "large-pulley")
     .assess();
-    remedies(&a).into_iter().map(str::to_owned).collect()
+    remedies(&a)
 }
 
 #[test]

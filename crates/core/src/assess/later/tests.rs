@@ -49,10 +49,10 @@ fn an_opened_joint_asks_with_what_it_wants_new() {
         later(&a),
         ["after 50 miles and 100 miles: tighten the wheel nuts again [wheels] with joint:wheel-seat:nuts"]
     );
-    let told = because(&a, a.later[0].reason);
+    let told = because(&a, a.later[0].reason, crate::showing::Measure::Inch);
     assert_eq!(
         told[0],
-        "wheel-seat: tighten the wheel nuts again after 50 miles and 100 miles: paint settles"
+        "wheel-seat is open: tighten the wheel nuts again after 50 miles and 100 miles: paint settles"
     );
     assert!(told[1].contains("you chose to renew"), "{told:?}");
 }
@@ -66,7 +66,7 @@ fn one_thing_stands_once_with_all_that_asks_for_it() {
         "after 50 miles and 100 miles and 2 weeks: tighten the wheel nuts again [hubs wheels] with \
          joint:wheel-seat:nuts apart:hub-off:grease"
     );
-    let told = because(&a, a.later[0].reason);
+    let told = because(&a, a.later[0].reason, crate::showing::Measure::Metric);
     assert!(told.iter().filter(|s| s.contains("you chose")).count() == 2, "{told:?}");
 }
 
@@ -126,10 +126,9 @@ fn every_contact_of_a_bridged_joint_asks() {
 
 #[test]
 fn a_distance_is_shown_in_the_system_that_is_read() {
-    use crate::showing::{Measure, whole};
+    use crate::showing::Measure;
     let a = cart(json!({})).choose("wheels", Route::Renew).assess();
-    let metric = whole(&a, Measure::Metric);
-    assert_eq!(metric.later[0].when(), "after 80.5 km and 161 km");
-    assert!(because(&metric, metric.later[0].reason)[0].contains("after 80.5 km and 161 km"));
-    assert_eq!(whole(&a, Measure::Inch).later[0].when(), "after 50 miles and 100 miles");
+    assert_eq!(a.later[0].when(Measure::Metric), "after 80.5 km and 161 km");
+    assert!(because(&a, a.later[0].reason, Measure::Metric)[0].contains("after 80.5 km and 161 km"));
+    assert_eq!(a.later[0].when(Measure::Inch), "after 50 miles and 100 miles");
 }

@@ -28,7 +28,7 @@ fn both(service: bool) -> Least {
 fn one_visit_to_the_shop_serves_all_that_ask_for_it() {
     let a = both(true).assess();
     assert_eq!(companions(&a), ["apart:links-apart:alignment: 2 shop"]);
-    let told = because(&a, a.companions[0].reason).join(" | ");
+    let told = because(&a, a.companions[0].reason, crate::showing::Measure::Metric).join(" | ");
     for word in ["links-apart", "springs-off", "once"] {
         assert!(told.to_lowercase().contains(word), "{word}: {told}");
     }

@@ -40,7 +40,8 @@ fn a_companion_that_breaks_it_asks() {
         companions(&a),
         ["need:radio:plain-radio:gain: 1 valve-amplifier", "need:radio:valve-amplifier:relay: 1 relay-30"]
     );
-    let told: String = a.companions.iter().flat_map(|c| because(&a, c.reason)).collect();
+    let told: String =
+        a.companions.iter().flat_map(|c| because(&a, c.reason, crate::showing::Measure::Metric)).collect();
     assert!(told.contains("valve-amplifier needs relay, 30 A") && !told.contains("aerial"), "{told}");
 }
 

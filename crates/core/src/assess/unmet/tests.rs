@@ -22,7 +22,7 @@ fn heater(word: &str, amps: &str) -> Json {
 }
 
 fn told(a: &Assessment) -> Vec<String> {
-    a.unmet.iter().map(|u| unmet_line(a, u)).collect()
+    a.unmet.iter().map(|u| unmet_line(a, u, crate::showing::Measure::Metric)).collect()
 }
 
 #[test]
@@ -65,8 +65,8 @@ fn what_nothing_supplies_is_told_with_the_figure_that_misses() {
     assert_eq!(clashes(&a), ["need:heater:new-heater:charge"]);
     assert!(a.unmet.is_empty());
     assert_eq!(
-        half_line(&a, a.clashes[0].reason),
-        "nothing in the library supplies charging current, 100 A here: the most is 65 A, from Alternator, small"
+        half_line(&a, a.clashes[0].reason, crate::showing::Measure::Metric),
+        "nothing in the library supplies charging current, 100 A, here: the most is 65 A, from Alternator, small"
     );
 }
 
@@ -82,7 +82,7 @@ fn valve(offers: &[(&str, &str)]) -> String {
         json["parts"][*id] = json!({"class": "valve", "offers": {"held": held}});
     }
     let a = Least::new(json).convert("brakes", "discs").assess();
-    half_line(&a, a.clashes[0].reason)
+    half_line(&a, a.clashes[0].reason, crate::showing::Measure::Inch)
 }
 
 #[test]
@@ -90,12 +90,12 @@ fn what_lies_outside_a_window_is_told_by_the_nearest() {
     let told = valve(&[("drum-valve", "8 to 12 psi"), ("wide-valve", "1 to 5 psi")]);
     assert_eq!(
         told,
-        "nothing in the library supplies pressure held, 2 to 4 psi here: the nearest is 1 to 5 psi, from wide-valve"
+        "nothing in the library supplies pressure held, 2 to 4 psi, here: the nearest is 1 to 5 psi, from wide-valve"
     );
     let told = valve(&[("old-valve", "unknown: gauge in the line")]);
     assert_eq!(
         told,
-        "nothing in the library supplies pressure held, 2 to 4 psi here: what old-valve supplies is not known"
+        "nothing in the library supplies pressure held, 2 to 4 psi, here: what old-valve supplies is not known"
     );
-    assert_eq!(valve(&[]), "nothing in the library supplies pressure held, 2 to 4 psi here");
+    assert_eq!(valve(&[]), "nothing in the library supplies pressure held, 2 to 4 psi, here");
 }

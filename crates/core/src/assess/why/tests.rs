@@ -186,7 +186,10 @@ fn what_goes_in_together_is_told_with_what_all_of_them_clear() {
 fn a_trouble_goes_before_a_verdict() {
     let a = in_a_row().survey("hose", Verdict::Stop).assess();
     assert_told(&a);
-    assert!(half_line(&a, companion(&a, "position:hose").reason).contains("5/16"));
+    assert!(
+        half_line(&a, companion(&a, "position:hose").reason, crate::showing::Measure::Metric)
+            .contains("5/16")
+    );
 }
 
 /// A manifold between a new pump and a carburettor out of a kit, neither of which fits the old one. The small manifold closes

@@ -1,0 +1,348 @@
+//! What is said, in pieces: text, names, and quantities that stay quantities until the units of a reader are known.
+
+use crate::number::Decimals;
+use crate::quantity::Quantity;
+use crate::showing::{self, Measure};
+use crate::units::Dimension;
+use crate::value::{Kind, Value};
+
+/// How closely a length is told.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Grain {
+    /// As on a tape: sixteenths of an inch, millimetres; finer where it is small.
+    #[default]
+    Tape,
+    /// As on a calliper: thousandths of an inch, hundredths of a millimetre.
+    Fit,
+}
+
+/// A number that was worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Number {
+    /// SI; degrees Celsius for a temperature.
+    pub si: f64,
+    /// The high end of a window, SI.
+    pub to: Option<f64>,
+    /// What it measures.
+    pub dimension: Dimension,
+    /// How closely, for a length.
+    pub grain: Grain,
+    /// What it is compared with, SI: the two are told so finely that they do not read alike where they differ.
+    pub beside: Option<f64>,
+    /// A difference: of temperatures it has no zero of the scale in it.
+    pub difference: bool,
+    /// A ratio in hundredths.
+    pub percent: bool,
+    /// With its sign, whichever that is.
+    pub signed: bool,
+    /// So many decimals at most, whatever it is.
+    pub decimals: Option<Decimals>,
+}
+
+/// A piece of what is said.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Piece {
+    /// Words that read alike in all units.
+    Text(String),
+    /// A name as its maker writes it, with the sizes in it.
+    Name(String),
+    /// A value as it is written.
+    Value {
+        /// The value.
+        value: Value,
+        /// How closely, for a length.
+        grain: Grain,
+        /// What it is compared with: where they differ, they do not read alike.
+        beside: Option<Value>,
+    },
+    /// A number that was worked out.
+    Number(Number),
+    /// An amount that holds as it is rounded: in each system another.
+    Each {
+        /// In inches.
+        inch: Box<Phrase>,
+        /// In millimetres.
+        metric: Box<Phrase>,
+    },
+}
+
+/// What is said, in pieces.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Phrase(pub Vec<Piece>);
+
+/// A phrase of its pieces, one after the other.
+#[macro_export]
+macro_rules! phrase {
+    ($($piece:expr),* $(,)?) => { $crate::phrase::Phrase(vec![$($crate::phrase::Piece::from($piece)),*]) };
+}
+
+/// A value that is told beside a phrase, for programs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Told {
+    /// As it is told.
+    pub shown: String,
+    /// What it measures.
+    pub dimension: Dimension,
+    /// Least and most it is, SI.
+    pub si: (f64, f64),
+}
+
+impl Number {
+    /// A number of a dimension, SI.
+    #[must_use]
+    pub fn new(si: f64, dimension: Dimension) -> Self {
+        Self {
+            si,
+            to: None,
+            dimension,
+            grain: Grain::Tape,
+            beside: None,
+            difference: false,
+            percent: false,
+            signed: false,
+            decimals: None,
+        }
+    }
+
+    /// A number of a kind; what has no dimension is a bare number.
+    #[must_use]
+    pub fn of(si: f64, kind: Option<Kind>) -> Self {
+        match kind {
+            Some(Kind::Dimension(dimension)) => Self::new(si, dimension),
+            _ => Self::new(si, Dimension::Ratio),
+        }
+    }
+
+    /// With what it is compared with, SI.
+    #[must_use]
+    pub fn beside(self, other: f64) -> Self {
+        Self { beside: Some(other), ..self }
+    }
+
+    /// As far as another, SI.
+    #[must_use]
+    pub fn to(self, high: f64) -> Self {
+        Self { to: Some(high), ..self }
+    }
+
+    /// As a fit is told.
+    #[must_use]
+    pub fn fit(self) -> Self {
+        Self { grain: Grain::Fit, ..self }
+    }
+
+    /// As a difference.
+    #[must_use]
+    pub fn difference(self) -> Self {
+        Self { difference: true, ..self }
+    }
+
+    /// In hundredths.
+    #[must_use]
+    pub fn percent(self) -> Self {
+        Self { percent: true, ..self }
+    }
+
+    /// With its sign.
+    #[must_use]
+    pub fn signed(self) -> Self {
+        Self { signed: true, ..self }
+    }
+
+    /// With so many decimals.
+    #[must_use]
+    pub fn decimals(self, decimals: usize) -> Self {
+        Self { decimals: Some(Decimals(decimals)), ..self }
+    }
+}
+
+impl Piece {
+    /// A name.
+    #[must_use]
+    pub fn name(name: impl Into<String>) -> Self {
+        Self::Name(name.into())
+    }
+
+    /// In a reader's units.
+    #[must_use]
+    pub fn say(&self, measure: Measure) -> String {
+        match self {
+            Self::Text(text) | Self::Name(text) => text.clone(),
+            Self::Value { value, grain, beside } => showing::value(value, *grain, beside.as_ref(), measure),
+            Self::Number(number) => showing::number(number, measure),
+            Self::Each { inch, metric } => match measure {
+                Measure::Inch => inch.say(measure),
+                Measure::Metric => metric.say(measure),
+            },
+        }
+    }
+}
+
+impl Phrase {
+    /// What happens, where it leads with that: the words before its colon.
+    #[must_use]
+    pub fn lead(&self) -> Option<&str> {
+        let Some(Piece::Text(text)) = self.0.first() else { return None };
+        text.split_once(": ").map(|(lead, _)| lead)
+    }
+
+    /// Text of the library: what stands in braces is a quantity, "within {25 mm} of the floor". What is none stays as it is.
+    #[must_use]
+    pub fn read(text: &str) -> Self {
+        let mut pieces = Vec::new();
+        let mut rest = text;
+        while let Some((before, hole, after)) = next_hole(rest) {
+            match quantity(hole) {
+                Some(value) => pieces.extend([Piece::from(before), Piece::from(&value)]),
+                None => pieces.push(Piece::Text(format!("{before}{{{hole}}}"))),
+            }
+            rest = after;
+        }
+        pieces.push(Piece::from(rest));
+        Self(pieces).without_gaps()
+    }
+
+    /// How something is measured: the same, and how closely at its end, ", to 0.5 mm".
+    #[must_use]
+    pub fn how(text: &str) -> Self {
+        let closely = text.rsplit_once(", to ").and_then(|(how, closely)| Some((how, quantity(closely)?)));
+        match closely {
+            Some((how, closely)) => Self::read(how).then([Piece::from(", to "), Piece::from(&closely)]),
+            None => Self::read(text),
+        }
+    }
+
+    fn without_gaps(mut self) -> Self {
+        self.0.retain(|piece| !matches!(piece, Piece::Text(text) if text.is_empty()));
+        self
+    }
+
+    /// Nothing is said.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.0.iter().all(|piece| matches!(piece, Piece::Text(text) if text.is_empty()))
+    }
+
+    /// In a reader's units.
+    #[must_use]
+    pub fn say(&self, measure: Measure) -> String {
+        self.0.iter().map(|piece| piece.say(measure)).collect()
+    }
+
+    /// With its names left out, for who looks at the words alone.
+    #[must_use]
+    pub fn without_names(&self) -> Self {
+        let kept = self.0.iter().map(|piece| match piece {
+            Piece::Name(_) => Piece::Name("it".to_owned()),
+            other => other.clone(),
+        });
+        Self(kept.collect())
+    }
+
+    /// With a phrase behind it.
+    #[must_use]
+    pub fn then(mut self, other: impl IntoIterator<Item = Piece>) -> Self {
+        self.0.extend(other);
+        self
+    }
+
+    /// Several, with words between them.
+    #[must_use]
+    pub fn joined(all: impl IntoIterator<Item = Self>, between: &str) -> Self {
+        let mut pieces = Vec::new();
+        for (n, phrase) in all.into_iter().enumerate() {
+            if n > 0 {
+                pieces.push(Piece::from(between));
+            }
+            pieces.extend(phrase.0);
+        }
+        Self(pieces)
+    }
+
+    /// The quantities in it, in order.
+    #[must_use]
+    pub fn told(&self, measure: Measure) -> Vec<Told> {
+        let mut out = Vec::new();
+        for piece in &self.0 {
+            let (dimension, si) = match piece {
+                Piece::Value { value: Value::Quantity(q), .. } => (q.dimension, q.bounds()),
+                Piece::Value { value: Value::Window { dimension, low, high, .. }, .. } => {
+                    (*dimension, (*low, *high))
+                }
+                Piece::Number(n) => (n.dimension, (n.si, n.to.unwrap_or(n.si))),
+                Piece::Each { inch, metric } => {
+                    let phrase = if measure == Measure::Inch { inch } else { metric };
+                    out.extend(phrase.told(measure));
+                    continue;
+                }
+                _ => continue,
+            };
+            out.push(Told { shown: piece.say(measure), dimension, si });
+        }
+        out
+    }
+}
+
+/// A quantity or a window as the library writes it; what has no dimension is none.
+pub(crate) fn quantity(text: &str) -> Option<Value> {
+    let end = text.rsplit_once(" to ").map_or(text, |(_, end)| end);
+    let dimension = Quantity::parse(end).ok()?.dimension;
+    let value = Value::read_text(text, Kind::Dimension(dimension)).ok()?;
+    (dimension != Dimension::Ratio && value.bounds().is_some()).then_some(value)
+}
+
+/// The text before the first hole, what stands in it, and the rest.
+pub(crate) fn next_hole(text: &str) -> Option<(&str, &str, &str)> {
+    let (before, rest) = text.split_once('{')?;
+    let (hole, after) = rest.split_once('}')?;
+    Some((before, hole, after))
+}
+
+impl IntoIterator for Phrase {
+    type Item = Piece;
+    type IntoIter = std::vec::IntoIter<Piece>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.0.into_iter()
+    }
+}
+
+impl From<&str> for Piece {
+    fn from(text: &str) -> Self {
+        Self::Text(text.to_owned())
+    }
+}
+
+impl From<String> for Piece {
+    fn from(text: String) -> Self {
+        Self::Text(text)
+    }
+}
+
+impl From<Number> for Piece {
+    fn from(number: Number) -> Self {
+        Self::Number(number)
+    }
+}
+
+impl From<&Value> for Piece {
+    fn from(value: &Value) -> Self {
+        Self::Value { value: value.clone(), grain: Grain::Tape, beside: None }
+    }
+}
+
+impl From<String> for Phrase {
+    fn from(text: String) -> Self {
+        Self(vec![Piece::Text(text)])
+    }
+}
+
+impl From<&str> for Phrase {
+    fn from(text: &str) -> Self {
+        Self(vec![Piece::from(text)])
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests;

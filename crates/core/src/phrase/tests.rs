@@ -1,0 +1,123 @@
+//! A quantity is told in the units of who reads it, finely enough that what is broken does not read as held.
+
+use proptest::prelude::*;
+
+use super::{Number, Phrase, Piece};
+use crate::showing::Measure;
+use crate::units::Dimension::{self, Length, Mass, Pressure, Ratio, Temperature};
+use crate::value::{Kind, Value};
+
+fn both(phrase: &Phrase) -> [String; 2] {
+    [Measure::Inch, Measure::Metric].map(|measure| phrase.say(measure))
+}
+
+fn mm(x: f64) -> Number {
+    Number::new(x / 1e3, Length)
+}
+
+#[test]
+fn clearances_are_told_as_a_tape_reads() {
+    // exact by definition: 1 in = 25.4 mm (NIST SP 811)
+    for (millimetres, inch, metric) in [
+        (60.0, "2-3/8 in", "60 mm"),
+        (345.0, "13-9/16 in", "345 mm"),
+        (4.0, "5/32 in", "4 mm"),
+        (1.0, "3/64 in", "1 mm"),
+        (0.13, "0.005 in", "0.13 mm"),
+        (25.4, "1 in", "25.4 mm"),
+        (-12.7, "-1/2 in", "-12.7 mm"),
+        // nobody tells a fuel line in inches
+        (6_000.0, "19.7 ft", "6 m"),
+        (1_320.0, "51-15/16 in", "1320 mm"),
+        (0.0, "0 in", "0 mm"),
+    ] {
+        assert_eq!(both(&phrase![mm(millimetres)]), [inch, metric], "{millimetres}");
+    }
+}
+
+#[test]
+fn a_fit_is_told_in_thousandths() {
+    assert_eq!(both(&phrase![mm(27.0).fit()]), ["1.063 in", "27 mm"]);
+    assert_eq!(both(&phrase![mm(111.1).fit()]), ["4.374 in", "111.1 mm"]);
+    // one that is a fraction is told as one
+    assert_eq!(both(&phrase![mm(9.525).fit()]), ["3/8 in", "9.53 mm"]);
+}
+
+#[test]
+fn what_falls_short_by_a_hair_does_not_read_as_enough() {
+    // 19.9 and 20 mm are both 13/16 in to a sixteenth, and 25/32 in to a sixty-fourth
+    let told =
+        |have: f64, want: f64| phrase![mm(have).beside(want / 1e3), " of ", mm(want).beside(have / 1e3)];
+    assert_eq!(both(&told(19.9, 20.0)), ["0.783 in of 0.787 in", "19.9 mm of 20 mm"]);
+    assert_eq!(both(&told(344.6, 345.0)), ["13-9/16 in of 13-19/32 in", "344.6 mm of 345 mm"]);
+    assert_eq!(both(&told(20.0, 20.0)), ["13/16 in of 13/16 in", "20 mm of 20 mm"]);
+}
+
+#[test]
+fn each_unit_has_its_own_system() {
+    let psi = 6_894.757_293;
+    let differ = [
+        (phrase![Number::new(4.0 * psi, Pressure).to(7.0 * psi)], ["4 to 7 psi", "27.6 to 48.3 kPa"]),
+        (phrase![Number::new(998.0, Mass)], ["2200 lb", "998 kg"]),
+        (phrase![Number::new(82.0, Temperature)], ["180 °F", "82 °C"]),
+        // a difference of 5 K is one of 9 °F (NIST SP 811)
+        (phrase![Number::new(5.0, Temperature).difference()], ["9 °F", "5 K"]),
+        (phrase![Number::new(0.62, Ratio).percent()], ["62 %", "62 %"]),
+        // ASTM B258: 6 AWG is 13.3 mm2
+        (phrase![Number::new(13e-6, Dimension::Area)], ["6 AWG (13 mm2)", "13 mm2"]),
+        (phrase![Number::new(26e3, Dimension::Stiffness)], ["148 lbf/in", "26 N/mm"]),
+    ];
+    for (phrase, told) in differ {
+        assert_eq!(both(&phrase), told);
+    }
+}
+
+#[test]
+fn what_is_written_stays_as_it_is_written_in_its_own_system() {
+    let value = |text: &str| Value::read_text(text, Kind::Dimension(Length)).unwrap();
+    let told = |text: &str| both(&phrase![&value(text)]);
+    assert_eq!(told("60 mm"), ["2-3/8 in", "60 mm"]);
+    assert_eq!(told("2-5/16 in"), ["2-5/16 in", "58.7 mm"]);
+    assert_eq!(told("96 to 134 mm"), ["3-3/4 to 5-1/4 in", "96 to 134 mm"]);
+    assert_eq!(told("unknown: tape, to 5 mm"), ["not known", "not known"]);
+    let (a, b) = (value("60 mm"), value("60.4 mm"));
+    let beside = |a: &Value, b: &Value| {
+        let (value, beside) = (a.clone(), Some(b.clone()));
+        both(&Phrase(vec![Piece::Value { value, grain: super::Grain::Tape, beside }]))
+    };
+    assert_ne!(beside(&a, &b)[0], beside(&b, &a)[0]);
+}
+
+#[test]
+fn a_quantity_of_the_library_stands_in_braces() {
+    let told = Phrase::read("the posts come within {25 mm} of the floor, at {12 V}");
+    assert_eq!(
+        both(&told),
+        [
+            "the posts come within 1 in of the floor, at 12 V",
+            "the posts come within 25 mm of the floor, at 12 V"
+        ]
+    );
+    assert_eq!(told.told(Measure::Inch).len(), 2);
+    for odd in ["{", "}", "{}", "a {b} c", "{25 mm", "25 mm}", "", "{{25 mm}}"] {
+        assert_eq!(Phrase::read(odd).say(Measure::Metric), odd);
+    }
+}
+
+proptest! {
+    /// Of two lengths that differ the shorter never reads as long as the other, in either system.
+    #[test]
+    fn two_that_differ_do_not_read_alike(a in 0.001_f64..4_000.0, by in 0.02_f64..50.0) {
+        let b = a + by;
+        for measure in [Measure::Inch, Measure::Metric] {
+            let short = phrase![mm(a).beside(b / 1e3)].say(measure);
+            let long = phrase![mm(b).beside(a / 1e3)].say(measure);
+            prop_assert_ne!(&short, &long);
+            // and each is near what it says
+            let read = |text: &str| crate::quantity::Quantity::parse(text).map(|q| q.si * 1e3).unwrap();
+            let near = |text: &str, x: f64| (read(text) - x).abs() <= 0.8_f64.max(x * 2e-2);
+            prop_assert!(near(&short, a) && near(&long, b), "{} {} of {} {}", short, long, a, b);
+            prop_assert!(read(&short) < read(&long), "{} {}", short, long);
+        }
+    }
+}
