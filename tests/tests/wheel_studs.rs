@@ -5,6 +5,7 @@
 use std::collections::BTreeMap;
 
 use knockon_core::sheet::{Choice, Route};
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, assess, explain};
 use knockon_store::{library, sheets};
 

@@ -37,8 +37,8 @@ fn field(rule: &Json, gives: impl Into<Json>, takes: impl Into<Json>) -> Answer 
 #[test]
 fn the_field_that_every_port_has_is_told_before_one_that_may_be_left_out() {
     let stud = json!({"stud": {"fields": {
-        "hand": {"name": "hand", "kind": "word", "rule": "equal", "optional": true, "why": "it shears"},
-        "thread": {"name": "thread", "kind": "thread", "rule": "equal", "why": "the nut does not go on"},
+        "hand": {"name": "hand", "kind": "word", "rule": "equal", "optional": true, "says": "it shears: {one} {one-value}, {other} {other-value}"},
+        "thread": {"name": "thread", "kind": "thread", "rule": "equal", "says": "the nut does not go on: {one} {one-value}, {other} {other-value}"},
     }}});
     let port = |fields: Json| json!({"type": "stud", "fields": fields});
     let told = |nut: Json| {

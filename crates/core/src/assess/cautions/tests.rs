@@ -92,7 +92,7 @@ fn what_can_happen_is_what_goes_wrong_without_it_and_not_what_harms_whoever_fits
             "cautions": {"fluid": {"danger": "the fluid harms the eyes", "guard": "wear glasses"}},
             "needs": {"fuse": {"name": "a fuse", "kind": "present", "why": why}},
             "port_types": {"pipe": {"fields": {
-                "held": {"name": "pressure", "kind": "pressure", "rule": "at-most", "why": "the brakes drag"},
+                "held": {"name": "pressure", "kind": "pressure", "rule": "at-most", "says": "the brakes drag: {giver gives} {given}, {taker takes} {wanted}"},
             }}},
             "parts": {
                 "disc-brakes": {"class": "brakes", "needs": ["fuse"],
