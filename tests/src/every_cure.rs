@@ -35,7 +35,7 @@ pub struct Rank {
 /// Money in all.
 #[must_use]
 pub fn money(a: &Assessment) -> Decimal {
-    a.totals.spent + a.totals.committed + a.totals.to_come
+    a.totals.money.all().of(&a.totals.currency)
 }
 
 /// A wish is kept by another part that has each of its port types and each of its needs.

@@ -191,9 +191,10 @@ fn what_was_sent_back_and_is_still_wanted_is_to_be_bought_again() {
     let line = a.buy.iter().find(|l| l.total.is_some()).expect("a line with a price").clone();
     let total = line.total.expect("a price").amount;
     let with = |sheet: &mut Sheet, state| {
-        sheet.lines.insert(line.part.clone(), Line { state, ..Line::default() });
-        let t = assess(sheet, "sound", &LIBRARY).totals;
-        (t.spent, t.to_come)
+        let paid = line.price.clone();
+        sheet.lines.insert(line.part.clone(), Line { state, paid, ..Line::default() });
+        let money = assess(sheet, "sound", &LIBRARY).totals.money;
+        (money.spent.of("USD"), money.to_come.of("USD"))
     };
     let (spent, to_come) = with(&mut sheet, LineState::InHand);
     assert_eq!(with(&mut sheet, LineState::SentBack), (spent - total, to_come + total));

@@ -42,7 +42,7 @@ fn findings(a: &Assessment) -> Findings {
             .collect(),
         surplus: a.surplus.iter().map(|s| s.position.clone()).collect(),
         later: a.later.iter().map(later).collect(),
-        money: a.totals.spent + a.totals.committed + a.totals.to_come,
+        money: a.totals.money.all().of("USD"),
         hours: a.totals.hours,
     }
 }

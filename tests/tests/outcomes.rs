@@ -1,22 +1,22 @@
 //! What a remedy would bring is what the plan comes to once it is chosen, and what the plan puts somewhere by itself.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
 
+use knockon_core::Amounts;
 use knockon_core::assessment::{Assessment, Offer};
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Catalogue, Edit, Sheet, apply, assess, left_to_the_plan, outcomes};
-use rust_decimal::Decimal;
 
 fn example() -> (Sheet, Catalogue) {
     let text = knockon_store::library::example();
     (knockon_store::sheets::parse("the example", text).unwrap(), knockon_store::library::shipped())
 }
 
-fn money(a: &Assessment) -> Decimal {
-    a.totals.spent + a.totals.committed + a.totals.to_come
+fn money(a: &Assessment) -> Amounts {
+    a.totals.money.all()
 }
 
 fn agree(before: &Assessment, after: &Assessment, told: &Offer) {
-    assert_eq!(money(after) - money(before), told.money, "{told:?}");
+    assert_eq!(&money(after) - &money(before), told.money, "{told:?}");
     let keys = |a: &Assessment| a.clashes.iter().map(|c| c.key.clone()).collect::<Vec<_>>();
     let (old, new) = (keys(before), keys(after));
     assert_eq!(new.iter().filter(|k| !old.contains(k)).count(), told.clashes_added.len(), "{told:?}");

@@ -274,7 +274,7 @@ fn in_hand_and_change_of_mind() {
     let after = assess(&sheet, "worked-out", &catalogue);
     let keys = |a: &Assessment| a.companions.iter().map(|c| c.key.clone()).collect::<BTreeSet<_>>();
     assert_eq!(keys(&before), keys(&after));
-    assert!(after.totals.to_come < before.totals.to_come);
+    assert!(after.totals.money.to_come < before.totals.money.to_come);
     let plan = sheet.plans.get_mut("worked-out").expect("the plan");
     let gearbox = plan.routes.remove("gearbox").expect("a gearbox choice");
     let without = assess(&sheet, "worked-out", &catalogue);

@@ -40,7 +40,7 @@ fn a_choice_says_it_before_it_is_made() {
     let after: Vec<_> = all.iter().map(|o| change::chosen(&sheet, "sound", &catalogue, o)).collect();
     let told = text::offers(&all, &before, &after);
     assert!(told.contains(&format!("    cannot be undone: {}\n", cut.undone)), "{told}");
-    assert_eq!(json::offer(cut)["undone"], cut.undone.as_str());
+    assert_eq!(json::offer(cut, "USD")["undone"], cut.undone.as_str());
     let kept = all.iter().find(|o| o.part.is_none()).expect("leaving it empty is on offer");
     assert_eq!((kept.reversible, kept.undone.as_str()), (Reversible::Yes, ""));
 }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::amounts::Amounts;
 use crate::box_key::BoxKey;
 use crate::date::{Date, Dated};
 use crate::key::{CheckKey, CompanionKey, FactKey};
@@ -13,6 +14,7 @@ use crate::reason::{Reason, ReasonId};
 use crate::refund::CameBack;
 use crate::sheet::{LineState, Route, Verdict};
 use crate::showing::{self, Measure};
+use crate::spent::{Idle, Sums};
 use crate::value::{Kind, Value};
 
 /// How a companion came about.
@@ -115,7 +117,8 @@ pub struct Companion {
     pub cause: Option<String>,
     /// The companion it comes with, where a companion of a companion.
     pub parent: Option<CompanionKey>,
-    /// Price each; `None`: not known. Zero where it comes in a chosen kit's box.
+    /// What each counts for in the sums: what was paid, else the library's price. `None`: not known, or in hand and nobody says
+    /// what was paid. Zero where it comes in a chosen kit's box; the library's price where it is left out.
     pub price: Option<Money>,
     /// It lies in the box of a chosen kit.
     pub in_kit: bool,
@@ -144,7 +147,7 @@ pub struct Companion {
 }
 
 impl Companion {
-    /// The price of all that is bought of it: what lies in a kit's box is not paid again. `None`: not known.
+    /// What all that is bought of it counts for: what lies in a kit's box is not paid again. `None` as for each.
     #[must_use]
     pub fn cost(&self) -> Option<Money> {
         self.price.as_ref().map(|m| m.times(self.qty.saturating_sub(self.boxed)))
@@ -384,7 +387,8 @@ pub struct PositionView {
     pub kit: Option<String>,
     /// Part id and name fitted in the end.
     pub fitted: Option<(String, String)>,
-    /// Price of this position's own choice (all of its quantity), without companions.
+    /// What this position's own choice (all of its quantity) counts for in the sums, without companions: what was paid, else
+    /// the library's price. `None`: nothing is bought, no price is known, or it is in hand and nobody says what was paid.
     pub price: Option<Money>,
     /// Hours of this position's own choice (all of its quantity), without companions.
     pub hours: f64,
@@ -419,9 +423,12 @@ pub struct BuyLine {
     pub name: String,
     /// How many in all.
     pub qty: u32,
-    /// Price each.
+    /// How many of them are still to be bought though it is on order, in hand or fitted: the plan wants more than were.
+    pub short: u32,
+    /// What each counts for in the sums: what was paid, else the library's price. `None`: not known, or it is in hand and
+    /// nobody says what was paid.
     pub price: Option<Money>,
-    /// Price of all.
+    /// What all count for.
     pub total: Option<Money>,
     /// What came back of it, as the buying record says; empty for what is left out.
     pub came_back: BTreeMap<CameBack, Money>,
@@ -445,6 +452,15 @@ pub struct BuyLine {
 }
 
 impl BuyLine {
+    /// Where it stands, in words: "in hand, 2 more to buy".
+    #[must_use]
+    pub fn stands(&self) -> String {
+        match self.short {
+            0 => self.state.word().to_owned(),
+            more => format!("{}, {more} more to buy", self.state.word()),
+        }
+    }
+
     /// What it is for, in order, with what stands there more than once told once: "Fuel tank (need), 2 times".
     #[must_use]
     pub fn uses_text(&self) -> String {
@@ -562,27 +578,19 @@ pub struct PoolSum {
     pub takers: Vec<PoolShare>,
 }
 
-/// Sums over the plan. Money in the sheet's one currency; amounts of another are in `other_currency`.
+/// Sums over the plan.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Totals {
-    /// The currency of the sums.
+    /// The currency of most lines: what is nothing is told in it.
     pub currency: String,
-    /// Fitted or in hand.
-    pub spent: rust_decimal::Decimal,
-    /// On order.
-    pub committed: rust_decimal::Decimal,
-    /// Still to buy.
-    pub to_come: rust_decimal::Decimal,
-    /// Lines whose price is not known.
+    /// Money, for each currency by itself.
+    pub money: Sums,
+    /// Lines to buy or on order whose price is not known.
     pub unpriced: usize,
     /// Lines that rest on a price older than prices hold.
     pub old_prices: usize,
     /// When the oldest of those prices was looked up, as written; `None` where there is none.
     pub old_prices_from: Option<String>,
-    /// What came back and is counted off the sums, by currency.
-    pub came_back: BTreeMap<String, rust_decimal::Decimal>,
-    /// Sums in other currencies, never added in.
-    pub other_currency: BTreeMap<String, rust_decimal::Decimal>,
     /// Own hours.
     pub hours: f64,
     /// Companions neither accepted, in hand, in a box, nor waived.
@@ -612,8 +620,8 @@ pub struct Offer {
     pub name: String,
     /// This is how the plan stands.
     pub current: bool,
-    /// Change in money (spent + committed + to come).
-    pub money: rust_decimal::Decimal,
+    /// Change in money (spent, on order and to come). What is spent stays spent.
+    pub money: Amounts,
     /// Something in it has no price.
     pub unpriced: bool,
     /// Change in hours.
@@ -671,6 +679,8 @@ pub struct Assessment {
     pub order: Order,
     /// No other decisions are better in that order: the search was not cut off.
     pub proved: bool,
+    /// Bought, and not wanted by the plan, by name.
+    pub idle: Vec<Idle>,
     /// Sums.
     pub totals: Totals,
     /// Sums of the pools, by id.

@@ -1,133 +1,80 @@
 //! What a change of mind costs once parts are bought: the money still to be spent, and the money that lies idle.
-//!
-//! The sums of a plan count what the plan wants. A part that is bought and then not wanted any more drops out of them,
-//! though its money is gone: it is told here.
 
-use std::collections::BTreeMap;
-
-use rust_decimal::Decimal;
-
+use crate::amounts::Amounts;
 use crate::assess::assess;
 use crate::assessment::{Assessment, BuyLine, Offer};
-use crate::box_key::BoxKey;
 use crate::catalogue::Catalogue;
 use crate::edit::{Edit, apply};
-use crate::money::Money;
-use crate::refund::CameBack;
 use crate::sheet::{Choice, LineState, Sheet};
-
-/// Something on order, in hand or fitted that nothing in the plan wants.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Idle {
-    /// Part id, as in the buying record.
-    pub part: String,
-    /// As shown.
-    pub name: String,
-    /// How many; `None`: the record does not say, at least one.
-    pub qty: Option<u32>,
-    /// Where it stands.
-    pub state: LineState,
-    /// Price each: what was paid, else the library's.
-    pub price: Option<Money>,
-    /// What came back of it, in the currency of the price; where some of the line is still wanted, that stays with those.
-    pub came_back: Decimal,
-}
-
-impl Idle {
-    /// The money in it; of one where the number is not known.
-    #[must_use]
-    pub fn money(&self) -> Option<Money> {
-        let mut money = self.price.as_ref().map(|m| m.times(self.qty.unwrap_or(1)))?;
-        // of several whose number is not known more may have come back than one has cost
-        money.amount = (money.amount - self.came_back).max(Decimal::ZERO.min(money.amount));
-        Some(money)
-    }
-}
-
-/// Sums over idle lines, in one currency.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Sums {
-    /// In hand or fitted: spent, unless it can be sent back or sold.
-    pub spent: Decimal,
-    /// On order: to be called off.
-    pub on_order: Decimal,
-    /// Lines with no price, or of another currency, that are not in the sums.
-    pub not_summed: usize,
-}
-
-/// Adds idle lines up.
-#[must_use]
-pub fn sums(idle: &[Idle], currency: &str) -> Sums {
-    let mut out = Sums::default();
-    for line in idle {
-        match (line.money().filter(|m| m.currency == currency), line.state) {
-            (None, _) => out.not_summed += 1,
-            (Some(m), LineState::OnOrder) => out.on_order += m.amount,
-            (Some(m), _) => out.spent += m.amount,
-        }
-    }
-    out
-}
+use crate::spent::Idle;
 
 /// What one change of a plan does to the money, against the plan as it stands.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Change {
-    /// The currency of the sums.
+    /// The currency of the sums of the plan as it stands.
     pub currency: String,
     /// Change in the money still to be spent: what is to buy afterwards, less what was to buy before.
-    pub to_come: Decimal,
+    pub to_come: Amounts,
     /// Bought or ordered, wanted before, and not afterwards.
     pub idle: Vec<Idle>,
-    /// Sums over them.
-    pub sums: Sums,
+    /// Money in what of them is in hand or fitted: spent, unless it can be sent back or sold.
+    pub idle_spent: Amounts,
+    /// Money in what of them is on order: to be called off.
+    pub idle_on_order: Amounts,
+    /// How many of them count for nothing, since nobody says what was paid or they have no price.
+    pub not_summed: usize,
     /// Hours of work that was done on what is fitted, and is lost.
     pub hours: f64,
 }
 
-fn bought(state: LineState) -> bool {
-    matches!(state, LineState::OnOrder | LineState::InHand | LineState::Fitted)
+/// The edits that write down how many are bought of each line that does not say: as many as the plan wants. Once it is
+/// written, no change of the plan makes it less.
+#[must_use]
+pub fn counted(sheet: &Sheet, a: &Assessment) -> Vec<Edit> {
+    let is_live = |l: &&BuyLine| l.waived.is_none() && l.state.is_bought();
+    let not_said = a
+        .buy
+        .iter()
+        .filter(is_live)
+        .filter(|l| sheet.lines.get(&l.part).is_some_and(|line| line.qty.is_none()));
+    not_said.map(|l| Edit::SetQty { part: l.part.clone(), qty: Some(l.qty) }).collect()
 }
 
-fn wanted<'a>(a: &'a Assessment, part: &'a str) -> impl Iterator<Item = &'a BuyLine> {
-    a.buy.iter().filter(move |l| l.part == part && l.waived.is_none())
+/// A sheet with how many are bought written down, by an assessment of its plan.
+pub(crate) fn with_numbers(sheet: &Sheet, a: &Assessment) -> Sheet {
+    let mut sheet = sheet.clone();
+    for edit in counted(&sheet, a) {
+        // a number for a line that is there always applies
+        let _ = apply(&mut sheet, &edit);
+    }
+    sheet
 }
 
-/// What came back in the currency of a price.
-fn in_currency(came_back: &BTreeMap<CameBack, Money>, price: Option<&Money>) -> Decimal {
-    let same = |money: &&Money| price.is_some_and(|price| price.currency == money.currency);
-    came_back.values().filter(same).map(|money| money.amount).sum()
-}
-
-/// Compares two states of a plan. Nothing is idle where nothing was bought.
+/// Compares two states of a plan, of a sheet that says how many are bought. Nothing is idle where nothing was bought.
 #[must_use]
 pub fn change(before: &Assessment, after: &Assessment) -> Change {
-    let mut idle = Vec::new();
-    for line in before.buy.iter().filter(|l| l.waived.is_none() && bought(l.state)) {
-        let still: u32 = wanted(after, &line.part).map(|l| l.qty).fold(0, u32::saturating_add);
-        let qty = line.qty.saturating_sub(still);
-        if qty > 0 {
-            idle.push(Idle {
-                part: line.part.clone(),
-                name: line.name.clone(),
-                qty: Some(qty),
-                state: line.state,
-                price: line.price.clone(),
-                came_back: if still == 0 {
-                    in_currency(&line.came_back, line.price.as_ref())
-                } else {
-                    Decimal::ZERO
-                },
-            });
-        }
-    }
-    let currency = before.totals.currency.clone();
+    let was_idle = |part: &str| before.idle.iter().find(|l| l.part == part).and_then(|l| l.qty);
+    let newly = |l: &Idle| {
+        let qty = l.qty.map(|qty| qty.saturating_sub(was_idle(&l.part).unwrap_or_default()));
+        let was_wanted = before.buy.iter().any(|b| b.part == l.part && b.waived.is_none());
+        (qty.map_or(was_wanted, |qty| qty > 0)).then(|| Idle { qty, ..l.clone() })
+    };
+    let idle: Vec<Idle> = after.idle.iter().filter_map(newly).collect();
+    let (was, is) = (&before.totals.money, &after.totals.money);
     Change {
-        to_come: after.totals.to_come - before.totals.to_come,
-        sums: sums(&idle, &currency),
+        currency: before.totals.currency.clone(),
+        to_come: &is.to_come - &was.to_come,
+        idle_spent: sum(&idle, LineState::is_here),
+        idle_on_order: sum(&idle, |state| !state.is_here()),
+        not_summed: idle.iter().filter(|l| l.price.is_none()).count(),
         idle,
-        currency,
         hours: lost_hours(before, after),
     }
+}
+
+fn sum(idle: &[Idle], counts: impl Fn(LineState) -> bool) -> Amounts {
+    let prices: Vec<_> = idle.iter().filter(|l| counts(l.state)).filter_map(Idle::money).collect();
+    prices.iter().collect()
 }
 
 /// Hours put into what is fitted and comes off again.
@@ -166,11 +113,12 @@ pub fn of_choices(
     catalogue: &Catalogue,
     choices: &[(String, Option<Choice>)],
 ) -> Vec<Change> {
-    if !sheet.lines.values().any(|line| bought(line.state)) {
+    if !sheet.lines.values().any(|line| line.state.is_bought()) {
         return Vec::new();
     }
     let catalogue = catalogue.for_sheet(sheet);
     let before = assess(sheet, plan, &catalogue);
+    let sheet = &with_numbers(sheet, &before);
     let one = |(position, choice): &(String, Option<Choice>)| {
         let (position, choice) = (position.clone(), choice.clone());
         let choose = Edit::Choose { plan: plan.to_owned(), position, choice };
@@ -195,126 +143,5 @@ pub fn chosen(sheet: &Sheet, plan: &str, catalogue: &Catalogue, offer: &Offer) -
     assess(&changed, plan, catalogue)
 }
 
-/// What is on order, in hand or fitted by the buying record and stands nowhere in the plan, by name. A plan's own
-/// buy list does not hold it, so its money would be out of sight.
-#[must_use]
-pub fn idle(sheet: &Sheet, catalogue: &Catalogue, a: &Assessment) -> Vec<Idle> {
-    let catalogue = catalogue.for_sheet(sheet);
-    let mut out = Vec::new();
-    for (id, line) in sheet.lines.iter().filter(|(_, line)| bought(line.state)) {
-        // what lies in a box has no money of its own: the line of its kit tells it
-        if a.buy.iter().any(|l| l.part == *id) || id.parse::<BoxKey>().is_ok() {
-            continue;
-        }
-        let rebuilt = id.strip_suffix(".rebuild");
-        let part = catalogue.part(rebuilt.unwrap_or(id)).map(|entry| &entry.part);
-        let known = match (part, rebuilt) {
-            (Some(part), None) => Some((part.name.clone(), part.price.clone())),
-            (Some(part), Some(_)) => {
-                Some((format!("Rebuild: {}", part.name), part.rebuild.as_ref().and_then(|w| w.price.clone())))
-            }
-            (None, _) => None,
-        };
-        let (name, price) = known.unwrap_or_else(|| (id.clone(), None));
-        out.push(Idle {
-            part: id.clone(),
-            name,
-            qty: None,
-            state: line.state,
-            came_back: in_currency(&line.came_back, line.paid.as_ref().or(price.as_ref())),
-            price: line.paid.clone().or(price),
-        });
-    }
-    out.sort_by(|a, b| (&a.name, &a.part).cmp(&(&b.name, &b.part)));
-    out
-}
-
 #[cfg(test)]
-#[allow(clippy::unwrap_used, reason = "a test may stop")]
-mod tests {
-    use super::*;
-
-    fn line(part: &str, qty: u32, price: &str, state: LineState) -> BuyLine {
-        let price: Option<Money> = price.parse().ok();
-        BuyLine {
-            part: part.into(),
-            name: part.to_uppercase(),
-            qty,
-            total: price.as_ref().map(|m| m.times(qty)),
-            came_back: BTreeMap::new(),
-            price,
-            supplier: String::new(),
-            state,
-            uses: Vec::new(),
-            waived: None,
-            danger: None,
-            made: false,
-            system: String::new(),
-            old_price: None,
-        }
-    }
-
-    /// Sums as `assess` makes them, for one currency.
-    fn plan(buy: Vec<BuyLine>) -> Assessment {
-        let mut a = Assessment { buy, ..Assessment::default() };
-        a.totals.currency = "USD".into();
-        for l in &a.buy {
-            if let Some(total) = l.total.as_ref().filter(|_| l.state == LineState::ToBuy) {
-                a.totals.to_come += total.amount;
-            }
-        }
-        a
-    }
-
-    fn dollars(text: &str) -> Decimal {
-        text.parse().unwrap()
-    }
-
-    #[test]
-    fn what_was_fitted_is_idle_and_the_new_one_is_paid_in_full() {
-        use LineState::{Fitted, InHand, OnOrder, ToBuy};
-        let before = plan(vec![
-            line("old-carburettor", 1, "400.00 USD", Fitted),
-            line("hose", 4, "5.00 USD", InHand),
-            line("cap", 1, "12.00 USD", OnOrder),
-            line("mystery", 1, "", InHand),
-            line("filter", 1, "9.00 USD", ToBuy),
-        ]);
-        let after = plan(vec![
-            line("new-carburettor", 1, "500.00 USD", ToBuy),
-            line("hose", 1, "5.00 USD", InHand),
-            line("filter", 1, "9.00 USD", ToBuy),
-        ]);
-        let change = change(&before, &after);
-        // the plan's total would say + 73: in truth 500 are to be paid, and 415 lie idle
-        assert_eq!(change.to_come, dollars("500"));
-        assert_eq!(change.sums, Sums { spent: dollars("415"), on_order: dollars("12"), not_summed: 1 });
-        let told: Vec<(&str, Option<u32>)> = change.idle.iter().map(|i| (i.part.as_str(), i.qty)).collect();
-        assert_eq!(
-            told,
-            [("old-carburettor", Some(1)), ("hose", Some(3)), ("cap", Some(1)), ("mystery", Some(1))]
-        );
-        assert_eq!(super::change(&after, &before).idle, Vec::new(), "what is to buy is never idle");
-    }
-
-    #[test]
-    fn what_came_back_lies_idle_no_more() {
-        let mut rebuilt = line("starter", 2, "90.00 USD", LineState::InHand);
-        rebuilt.came_back.insert(CameBack::Core, "60.00 USD".parse().unwrap());
-        let before = plan(vec![rebuilt]);
-        assert_eq!(change(&before, &plan(Vec::new())).sums.spent, dollars("120"));
-        // one of two is still wanted, and what came back stays with it
-        let one = plan(vec![line("starter", 1, "90.00 USD", LineState::InHand)]);
-        assert_eq!(change(&before, &one).sums.spent, dollars("90"));
-        let idle = Idle { qty: None, came_back: dollars("120"), ..change(&before, &one).idle.remove(0) };
-        assert_eq!(idle.money().unwrap().amount, Decimal::ZERO, "nobody knows how many there are");
-    }
-
-    #[test]
-    fn what_is_sent_back_or_left_out_on_purpose_is_not_idle() {
-        let mut out = line("radio", 1, "80.00 USD", LineState::InHand);
-        out.waived = Some("sold with the old dash".into());
-        let before = plan(vec![out, line("wheel", 4, "90.00 USD", LineState::SentBack)]);
-        assert_eq!(change(&before, &plan(Vec::new())).idle, Vec::new());
-    }
-}
+mod tests;

@@ -32,6 +32,8 @@ pub enum Edit {
     SetPaid { part: String, paid: Option<Money> },
     /// What came back of what was paid for a part, all of it together; `None` forgets it.
     SetCameBack { part: String, what: CameBack, amount: Option<Money> },
+    /// How many were bought or ordered; `None` forgets it.
+    SetQty { part: String, qty: Option<u32> },
     /// From whom.
     SetSupplier { part: String, supplier: String },
     /// Survey entry; `None` removes it.
@@ -114,6 +116,10 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
             put(&mut plan_of(sheet, plan)?.waived, key, reason.clone());
         }
         Edit::SetLine { part, state } => line(sheet, part, |l| {
+            // what was bought before and went back is not what is bought now
+            if *state == LineState::ToBuy || l.state == LineState::SentBack && l.state != *state {
+                l.qty = None;
+            }
             l.state = *state;
             // what comes off again was fitted on no day
             if *state != LineState::Fitted {
@@ -129,6 +135,7 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
         Edit::SetCameBack { part, what, amount } => {
             line(sheet, part, |l| put(&mut l.came_back, what, amount.clone()));
         }
+        Edit::SetQty { part, qty } => line(sheet, part, |l| l.qty = *qty),
         Edit::SetSupplier { part, supplier } => line(sheet, part, |l| l.supplier.clone_from(supplier)),
         Edit::Survey { position, finding } => put(&mut sheet.survey, position, finding.clone()),
         Edit::Found { position, found } => {
@@ -251,6 +258,20 @@ mod tests {
         assert!(apply(&mut sheet, &fitted("2026-02-30")).is_err());
         assert_eq!(apply(&mut sheet, &line(LineState::InHand)), Ok(()));
         assert_eq!(sheet.lines["hose"].fitted, None);
+    }
+
+    #[test]
+    fn how_many_were_bought_is_forgotten_with_the_purchase() {
+        let mut sheet = Sheet::default();
+        let line = |state| Edit::SetLine { part: "hose".into(), state };
+        let qty = Edit::SetQty { part: "hose".into(), qty: Some(4) };
+        for edit in [line(LineState::OnOrder), qty, line(LineState::Fitted), line(LineState::SentBack)] {
+            assert_eq!(apply(&mut sheet, &edit), Ok(()));
+        }
+        assert_eq!(sheet.lines["hose"].qty, Some(4));
+        // bought again
+        assert_eq!(apply(&mut sheet, &line(LineState::InHand)), Ok(()));
+        assert_eq!(sheet.lines["hose"].qty, None);
     }
 
     #[test]

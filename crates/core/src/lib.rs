@@ -4,6 +4,7 @@
 //! here knows of a screen. The same sheet and library give the same assessment.
 
 mod agree;
+pub mod amounts;
 pub mod assess;
 pub mod assessment;
 pub mod box_key;
@@ -30,12 +31,14 @@ pub mod refund;
 pub mod remedy;
 pub mod sheet;
 pub mod showing;
+pub mod spent;
 pub mod strangers;
 pub mod together;
 pub mod units;
 pub mod value;
 pub mod whereabouts;
 
+pub use amounts::Amounts;
 pub use assess::{alternatives, assess, derive, left_to_the_plan, offers, outcomes, ports};
 pub use assessment::Assessment;
 pub use catalogue::Catalogue;

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::assessment::{BuyLine, Totals};
+use crate::assessment::BuyLine;
 use crate::money::Money;
 use crate::sheet::{Line, LineState};
 
@@ -48,7 +48,7 @@ impl BuyLine {
         (!told.is_empty()).then(|| told.join(", "))
     }
 
-    /// The price of all less what came back in its currency, where it counts as [`count_off`] says; `None`: no price.
+    /// The price of all less what came back in its currency, where something is paid; `None`: no price.
     #[must_use]
     pub fn net(&self) -> Option<Money> {
         let total = self.total.clone()?;
@@ -67,32 +67,6 @@ impl BuyLine {
     pub fn partly_back(&self) -> bool {
         self.state == LineState::SentBack && !self.came_back.is_empty()
     }
-}
-
-/// Counts off what came back: from what is on order where the line is, else from what is spent. A line that was sent back
-/// stands in no sum of what was paid; once something came back for it, the rest that did not is spent. Nothing came
-/// back for what is still to buy.
-pub(crate) fn count_off(t: &mut Totals, line: &BuyLine) {
-    let mut add = |money: &Money, off: bool| {
-        let amount = if off { -money.amount } else { money.amount };
-        if off {
-            *t.came_back.entry(money.currency.clone()).or_default() += money.amount;
-        }
-        if money.currency != t.currency {
-            *t.other_currency.entry(money.currency.clone()).or_default() += amount;
-        } else if line.state == LineState::OnOrder {
-            t.committed += amount;
-        } else {
-            t.spent += amount;
-        }
-    };
-    if line.state == LineState::ToBuy {
-        return;
-    }
-    if line.partly_back() {
-        line.total.iter().for_each(|total| add(total, false));
-    }
-    line.came_back.values().for_each(|money| add(money, true));
 }
 
 /// What is odd about the money of a line: path in the sheet and a sentence. No sign says what money came back for, and
@@ -116,6 +90,11 @@ pub(crate) fn odd(id: &str, line: &Line) -> Vec<(String, String)> {
     if line.state == LineState::ToBuy && !line.came_back.is_empty() {
         let message = "money came back for what is still to buy; it is not counted: say where the part stands, or take \
                        it out";
+        out.push((format!("lines.{id}.came_back"), message.to_owned()));
+    }
+    if line.state.is_here() && line.paid.is_none() && !line.came_back.is_empty() {
+        let message =
+            "money came back, and nobody says what was paid: it is not counted off until that is entered";
         out.push((format!("lines.{id}.came_back"), message.to_owned()));
     }
     out

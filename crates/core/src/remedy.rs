@@ -2,8 +2,7 @@
 
 use std::cmp::Reverse;
 
-use rust_decimal::Decimal;
-
+use crate::amounts::Amounts;
 use crate::assess::outcomes;
 use crate::assessment::{Assessment, Clash, Offer, Remedy};
 use crate::catalogue::Catalogue;
@@ -78,10 +77,17 @@ pub fn clears(clash: &Clash, offer: &Offer) -> bool {
 pub fn ranked<'a>(a: &Assessment, clash: &'a Clash, cures: &[Cure]) -> Vec<&'a Remedy> {
     let mut all: Vec<&Remedy> = clash.remedies.iter().collect();
     all.sort_by_key(|remedy| match cure(cures, remedy) {
-        Some((offer, _)) => {
-            (0, Reverse(clears(clash, offer)), left(a, offer), offer.to_measure, offer.unpriced, offer.money)
+        Some((offer, _)) => (
+            0,
+            Reverse(clears(clash, offer)),
+            left(a, offer),
+            offer.to_measure,
+            offer.unpriced,
+            offer.money.clone(),
+        ),
+        None => {
+            (if remedy.choice.is_some() { 1 } else { 2 }, Reverse(false), 0, 0, false, Amounts::default())
         }
-        None => (if remedy.choice.is_some() { 1 } else { 2 }, Reverse(false), 0, 0, false, Decimal::ZERO),
     });
     all
 }

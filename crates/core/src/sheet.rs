@@ -105,6 +105,16 @@ impl LineState {
     /// All states in order.
     pub const ALL: [Self; 5] = [Self::ToBuy, Self::OnOrder, Self::InHand, Self::Fitted, Self::SentBack];
 
+    /// It is on the bench or on the vehicle.
+    pub fn is_here(self) -> bool {
+        matches!(self, Self::InHand | Self::Fitted)
+    }
+
+    /// It is here, or on order.
+    pub fn is_bought(self) -> bool {
+        self.is_here() || self == Self::OnOrder
+    }
+
     /// The word on screen and in files.
     pub fn word(self) -> &'static str {
         match self {
@@ -128,6 +138,9 @@ pub struct Line {
     /// What came back of what was paid for all of them, by what it came back for.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub came_back: BTreeMap<CameBack, Money>,
+    /// How many were bought or ordered. Absent: as many as the plan wants, at least one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub qty: Option<u32>,
     /// From whom.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub supplier: String,

@@ -14,11 +14,11 @@ mod search;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
-use rust_decimal::Decimal;
-
+use crate::amounts::Amounts;
 use crate::assess::{Changes, Check, Ways, assess, on_trial};
 use crate::assessment::Assessment;
 use crate::catalogue::{Catalogue, PositionId};
+use crate::change::with_numbers;
 use crate::key::CheckKey;
 use crate::sheet::{Choice, Plan, Sheet};
 use search::{Knot, MOST_ASSESSED, Search, State};
@@ -38,8 +38,8 @@ pub struct CureSet {
     pub gives_up: Vec<String>,
     /// Clashes that are left.
     pub left: Vec<CheckKey>,
-    /// Change in money for all, in the currency of the sums.
-    pub money: Decimal,
+    /// Change in money for all. What is spent stays spent.
+    pub money: Amounts,
     /// Change in hours.
     pub hours: f64,
     /// Change in how much is to be measured.
@@ -73,6 +73,7 @@ pub struct Together {
 pub fn together(sheet: &Sheet, plan: &str, catalogue: &Catalogue, a: &Assessment) -> Together {
     let nothing = || Together { complete: true, ..Together::default() };
     let Some(entry) = sheet.plans.get(plan).filter(|_| !a.clashes.is_empty()) else { return nothing() };
+    let sheet = &with_numbers(sheet, a);
     let found = on_trial(sheet, plan, catalogue, |trial| searched(Search::new(trial)));
     let Some(mut found) = found.flatten() else { return nothing() };
     // what is told of a set is what the plan then comes to, word for word
@@ -94,9 +95,8 @@ fn told_by(
     changed.routes.extend(set.changes.clone());
     let plans = BTreeMap::from([(plan.to_owned(), changed)]);
     let after = assess(&Sheet { plans, ..sheet.clone() }, plan, catalogue);
-    let money = |a: &Assessment| a.totals.spent + a.totals.committed + a.totals.to_come;
     set.left = after.clashes.iter().map(|clash| clash.key.clone()).collect();
-    set.money = money(&after) - money(a);
+    set.money = &after.totals.money.all() - &a.totals.money.all();
     set.hours = after.totals.hours - a.totals.hours;
     set.to_measure = after.to_measure.len() as i64 - a.to_measure.len() as i64;
 }
@@ -194,7 +194,7 @@ fn told(search: &mut Search<'_>, root: &State, state: &State) -> CureSet {
         changes: search.trial.named(&state.changes),
         gives_up,
         left: search.trial.keys_of(&state.changes, &state.broken).into_iter().collect(),
-        money: state.money - root.money,
+        money: &state.money - &root.money,
         hours: state.hours - root.hours,
         to_measure: state.to_measure - root.to_measure,
     }

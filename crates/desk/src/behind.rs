@@ -3,8 +3,8 @@
 use egui::accesskit::Role;
 use egui::{Color32, ScrollArea, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
 use knockon_core::assessment::BuyLine;
-use knockon_core::change::Idle;
 use knockon_core::sheet::LineState;
+use knockon_core::spent::Idle;
 
 use crate::cache::Told;
 use crate::companion::state_combo;
@@ -25,7 +25,7 @@ struct Entry {
 }
 
 /// Draws the list.
-pub fn panel(ui: &mut Ui, a: &Told, idle: &[Idle], cures: &Cures, which: Behind) -> Vec<Action> {
+pub fn panel(ui: &mut Ui, a: &Told, cures: &Cures, which: Behind) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
     let (title, entries) = list(a, cures, which);
@@ -60,7 +60,7 @@ pub fn panel(ui: &mut Ui, a: &Told, idle: &[Idle], cures: &Cures, which: Behind)
             }
         }
         if which == Behind::Idle {
-            for line in idle {
+            for line in &a.idle {
                 not_wanted(ui, &t, line, &mut actions);
             }
         }
@@ -71,7 +71,7 @@ pub fn panel(ui: &mut Ui, a: &Told, idle: &[Idle], cures: &Cures, which: Behind)
         }
         let others = match which {
             Behind::Cautions => a.cautions.len(),
-            Behind::Idle => idle.len(),
+            Behind::Idle => a.idle.len(),
             _ => 0,
         };
         if entries.len() + others == 0 {
@@ -87,12 +87,16 @@ fn list(a: &Told, cures: &Cures, which: Behind) -> (&'static str, Vec<Entry>) {
     };
     match which {
         Behind::Spent => {
-            let paid =
-                |l: &BuyLine| matches!(l.state, LineState::InHand | LineState::Fitted) || l.partly_back();
-            ("Spent: in hand or fitted", lines(&paid))
+            let mut all = lines(&|l| l.state.is_here() || l.partly_back());
+            all.extend(a.idle.iter().filter(|l| l.state.is_here()).map(lies_idle));
+            ("Spent: in hand or fitted", all)
         }
-        Behind::Committed => ("On order", lines(&|l| l.state == LineState::OnOrder)),
-        Behind::ToCome => ("To come: still to buy", lines(&|l| l.state == LineState::ToBuy)),
+        Behind::Committed => {
+            let mut all = lines(&|l| l.state == LineState::OnOrder);
+            all.extend(a.idle.iter().filter(|l| l.state == LineState::OnOrder).map(lies_idle));
+            ("On order", all)
+        }
+        Behind::ToCome => ("To come: still to buy", lines(&|l| !l.state.is_bought() || l.short > 0)),
         Behind::Fitted => ("Every line, fitted or not", lines(&|_| true)),
         Behind::Companions => ("Companions that want an answer", companions(a)),
         Behind::Clashes => {
@@ -154,7 +158,7 @@ fn companions(a: &Told) -> Vec<Entry> {
         .map(|c| Entry {
             name: format!("{} {}", words::level(c.level), words::with_qty(&c.name, c.qty)),
             half: a.half_line(c.reason),
-            right: words::price(crate::paid::of_companion(a, c).as_ref()),
+            right: words::counts_for(c.cost().as_ref(), c.line),
             spot: Some(Spot::Companion(c.key.clone())),
         })
         .collect()
@@ -172,11 +176,20 @@ fn line(a: &Told, l: &BuyLine) -> Entry {
     Entry {
         name: words::with_qty(&l.name, l.qty),
         half: match l.came_back_text() {
-            Some(back) => format!("{}, {back}: {}", l.state.word(), l.uses_text()),
-            None => format!("{}: {}", l.state.word(), l.uses_text()),
+            Some(back) => format!("{}, {back}: {}", l.stands(), l.uses_text()),
+            None => format!("{}: {}", l.stands(), l.uses_text()),
         },
-        right: words::price(l.net().as_ref()),
+        right: words::counts_for(l.net().as_ref(), l.state),
         spot,
+    }
+}
+
+fn lies_idle(l: &Idle) -> Entry {
+    Entry {
+        name: words::with_qty(&l.name, l.qty.unwrap_or(1)),
+        half: format!("{}, and not wanted by this plan", l.state.word()),
+        right: words::counts_for(l.money().as_ref(), l.state),
+        spot: None,
     }
 }
 
@@ -186,18 +199,13 @@ fn not_wanted(ui: &mut Ui, t: &Tokens, line: &Idle, actions: &mut Vec<Action>) {
         ui.add_space(8.0);
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             ui.add_space(10.0);
-            let each = if line.qty.is_none() { " each" } else { "" };
-            figures_ui(
-                ui,
-                &format!("{}{each}", words::price(line.price.as_ref())),
-                &theme::body(),
-                t.ink,
-                130.0,
-            );
+            let each = if line.qty.is_none() && line.price.is_some() { " each" } else { "" };
+            let money = words::counts_for(line.money().as_ref(), line.state);
+            figures_ui(ui, &format!("{money}{each}"), &theme::body(), t.ink, 130.0);
             let name = format!("State of {}", line.name);
             state_combo(ui, ("idle state", &line.part), &name, &line.part, line.state, actions);
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-                ui.add(egui::Label::new(&line.name).truncate());
+                ui.add(egui::Label::new(words::with_qty(&line.name, line.qty.unwrap_or(1))).truncate());
             });
         });
     });

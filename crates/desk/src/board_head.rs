@@ -2,9 +2,9 @@
 
 use egui::accesskit::Role;
 use egui::{Response, Sense, Stroke, Ui, Vec2, pos2};
+use knockon_core::Amounts;
 use knockon_core::assessment::{Assessment, PositionView};
 use knockon_core::sheet::LineState;
-use rust_decimal::Decimal;
 
 use crate::icons;
 use crate::text::{elided, figures, figures_width};
@@ -51,13 +51,8 @@ pub fn head(
 ) -> Response {
     let lines: Vec<_> = words::lines_of(a, id).collect();
     let fitted = lines.iter().filter(|l| l.state == LineState::Fitted).count();
-    let sum: Decimal = lines
-        .iter()
-        .filter_map(|l| l.total.as_ref())
-        .filter(|m| m.currency == a.totals.currency)
-        .map(|m| m.amount)
-        .sum();
-    let money = if lines.is_empty() { String::new() } else { words::amount(sum, &a.totals.currency) };
+    let sum: Amounts = lines.iter().filter_map(|l| l.total.as_ref()).collect();
+    let money = if lines.is_empty() { String::new() } else { words::amounts(&sum, &a.totals.currency) };
     let fitted = if lines.is_empty() { String::new() } else { format!("{fitted} of {} fitted", lines.len()) };
     let unresolved = positions.iter().filter(|p| words::mark(a, p).open()).count();
     let unresolved = if unresolved > 0 { format!("{unresolved} unresolved") } else { String::new() };

@@ -16,6 +16,9 @@ use crate::tokens::{BODY, HEAD, TARGET, Tokens};
 use crate::view::{Action, BuyState, Column, View};
 use crate::{came_back, words};
 
+/// What is still to buy of a line takes of the column beside it.
+const MORE: f32 = 130.0;
+
 /// Between figures and the column after them.
 const NUMBER_GAP: f32 = 14.0;
 
@@ -159,6 +162,8 @@ fn table(ui: &mut Ui, t: &Tokens, shown: &[BuyRow<'_>], state: &mut BuyState, ac
                 BuyRow::Line(l) => (&l.name, uses_text(l), 0.0),
                 BuyRow::Boxed(l, depth) => (&l.name, l.goes_text(), inset(*depth)),
             };
+            let is_short = matches!(row, BuyRow::Line(l) if l.short > 0);
+            let uses = if is_short { uses - MORE } else { uses };
             let name = wrapped(ui, name, theme::body(), t.ink, item - inset - 4.0).size().y;
             let uses = wrapped(ui, &told, theme::small(), t.soft, uses - 4.0).size().y;
             let two = matches!(row, BuyRow::Line(l) if can_come_back(l));
@@ -243,7 +248,8 @@ fn lines(
             }
             ui.add(Label::new(text).wrap());
         });
-        let figures = [l.qty.to_string(), words::price(l.price.as_ref()), words::price(l.total.as_ref())];
+        let figures =
+            [l.qty.to_string(), words::price(l.price.as_ref()), words::counts_for(l.total.as_ref(), l.state)];
         for (i, figure) in figures.iter().enumerate() {
             row.col(|ui| {
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
@@ -278,9 +284,20 @@ fn lines(
             }
         });
         row.col(|ui| {
+            if l.short > 0 {
+                more(ui, l, actions);
+            }
             ui.add(Label::new(RichText::new(uses_text(l)).font(theme::small()).color(t.soft)).wrap());
         });
     });
+}
+
+/// The plan wants more than were bought: said, and set right with one press once they are here.
+fn more(ui: &mut Ui, l: &BuyLine, actions: &mut Vec<Action>) {
+    let button = ui.button(format!("{} more to buy", l.short));
+    if button.on_hover_text(format!("Press when all {} are bought", l.qty)).clicked() {
+        actions.push(Action::Edit(vec![Edit::SetQty { part: l.part.clone(), qty: Some(l.qty) }]));
+    }
 }
 
 /// How far a content stands in from its kit.
@@ -346,7 +363,7 @@ fn total(ui: &mut Ui, t: &Tokens, l: &BuyLine, figure: &str, tone: egui::Color32
     });
 }
 
-/// What was paid each, to be typed over the library's price; empty goes back to that.
+/// What was paid each, to be typed over the library's price; empty goes back to that, and to nothing spent where it is here.
 fn each(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action>) {
     let stored = l.price.as_ref().map_or_else(String::new, |m| words::amount(m.amount, &m.currency));
     let mut text = match &state.paid {
@@ -367,7 +384,7 @@ fn each(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action
         let currency = l.price.as_ref().map(|m| m.currency.clone());
         actions.push(Action::Paid(l.part.clone(), text, currency));
     }
-    response.on_hover_text("What was paid for one. Empty goes back to the price of the library.");
+    response.on_hover_text("What was paid for one. Empty: the price of the library while it is to be bought, nothing spent once it is here.");
 }
 
 fn supplier(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action>) {

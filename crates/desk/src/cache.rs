@@ -2,7 +2,6 @@
 
 use std::sync::Arc;
 
-use knockon_core::change::{Idle, idle};
 use knockon_core::explain;
 use knockon_core::reason::ReasonId;
 use knockon_core::showing::Measure;
@@ -13,8 +12,6 @@ use knockon_core::{Assessment, Catalogue, Sheet, assess};
 pub struct Cache {
     of: Option<u64>,
     assessment: Arc<Assessment>,
-    /// What is bought though the plan does not want it.
-    pub idle: Arc<Vec<Idle>>,
     /// How many times the sheet was assessed.
     pub assessed: u64,
 }
@@ -24,7 +21,6 @@ impl Cache {
     pub fn get(&mut self, revision: u64, sheet: &Sheet, catalogue: &Catalogue) -> Arc<Assessment> {
         if self.of != Some(revision) {
             self.assessment = Arc::new(assess(sheet, &sheet.plan, catalogue));
-            self.idle = Arc::new(idle(sheet, catalogue, &self.assessment));
             self.of = Some(revision);
             self.assessed += 1;
         }

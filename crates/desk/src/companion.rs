@@ -13,7 +13,7 @@ use crate::text::named;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::view::{Action, Spot, View};
-use crate::{ask, icons, later, look_twice, notes, paid, words};
+use crate::{ask, icons, later, look_twice, notes, words};
 
 /// One line that leads to the details.
 pub fn line(ui: &mut Ui, t: &Tokens, c: &Companion, actions: &mut Vec<Action>) {
@@ -55,8 +55,11 @@ pub fn details(
         icons::line_state(ui.painter(), rect.center(), c.line, tone);
         ui.colored_label(tone, words::sentence(words::companion_state(c)));
     });
-    let price =
-        if c.in_kit { "in the box of the kit".to_owned() } else { words::price(paid::each(a, c).as_ref()) };
+    let price = if c.in_kit {
+        "in the box of the kit".to_owned()
+    } else {
+        words::counts_for(c.price.as_ref(), c.line)
+    };
     fact(ui, t, "Price each", &price, t.ink);
     if c.hours > 0.04 {
         fact(ui, t, "Time", &format!("{} each", words::hours(c.hours)), t.ink);

@@ -104,6 +104,10 @@ fn lines(from: &BTreeMap<String, Line>, to: &BTreeMap<String, Line>, out: &mut V
         changed(&old.came_back, &new.came_back, |what, amount| {
             out.push(Edit::SetCameBack { part: part.clone(), what: *what, amount: amount.cloned() });
         });
+        // another state may have taken the number away already
+        if old.qty != new.qty || old.state != new.state && new.qty.is_some() {
+            out.push(Edit::SetQty { part: part.clone(), qty: new.qty });
+        }
         if old.supplier != new.supplier {
             out.push(Edit::SetSupplier { part: part.clone(), supplier: new.supplier });
         }
@@ -156,6 +160,7 @@ mod tests {
                 amount: "60 USD".parse::<Money>().ok(),
             },
             Edit::SetLine { part: "y".into(), state: LineState::Fitted },
+            Edit::SetQty { part: "y".into(), qty: Some(4) },
             Edit::SetFitted { part: "y".into(), fitted: Some("2026-03-01".into()) },
             Edit::Made { position: "p".into(), made: Some("1966".into()) },
             Edit::Note { position: "p".into(), text: "seized".into() },

@@ -46,7 +46,6 @@ impl App {
     fn draw(&mut self, ui: &mut Ui) -> Vec<Action> {
         let sheet = Arc::clone(self.document.sheet());
         let a = self.cache.told(self.view.measure);
-        let idle = Arc::clone(&self.cache.idle);
         let t = theme::tokens(ui);
         let mut actions = Vec::new();
         let rim = Frame::new().fill(t.bar).inner_margin(Margin::symmetric(8, 4));
@@ -67,7 +66,7 @@ impl App {
         });
         let mut strip_height = 0.0;
         if self.view.page != Page::Start {
-            let rows = strip::Strip::new(ui, &a, &idle);
+            let rows = strip::Strip::new(ui, &a);
             strip_height = rows.height() + 8.0;
             Panel::bottom("strip").exact_size(rows.height()).resizable(false).frame(rim).show(ui, |ui| {
                 actions.extend(rows.show(ui, &self.view));
@@ -90,7 +89,7 @@ impl App {
             Panel::bottom("behind").default_size(230.0).size_range(120.0..=420.0).frame(lies).show(
                 ui,
                 |ui| {
-                    actions.extend(behind::panel(ui, &a, &idle, &self.view.cures, which));
+                    actions.extend(behind::panel(ui, &a, &self.view.cures, which));
                 },
             );
         }

@@ -52,7 +52,6 @@ mod offers;
 mod one_way;
 mod other_sheet;
 mod own_parts;
-mod paid;
 mod palette;
 mod part_form;
 mod parts;

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use egui::Context;
+use knockon_core::change::counted;
 use knockon_core::look_twice::Bounds;
 use knockon_core::sheet::LineState;
 use knockon_core::{Edit, Sheet, money};
@@ -82,20 +83,35 @@ impl App {
         }
     }
 
-    /// What is marked as fitted was fitted today.
-    fn on_their_day(&self, edits: &[Edit]) -> Vec<Edit> {
+    /// What is marked as fitted was fitted today, and of what is marked as bought as many are bought as the plan wants now:
+    /// no later change of the plan makes them fewer.
+    fn written_down(&self, edits: &[Edit]) -> Vec<Edit> {
         let fitted = |edit: &Edit| match edit {
             Edit::SetLine { part, state: LineState::Fitted } => {
                 Some(Edit::SetFitted { part: part.clone(), fitted: Some((self.today)().to_string()) })
             }
             _ => None,
         };
-        edits.iter().flat_map(|edit| std::iter::once(edit.clone()).chain(fitted(edit))).collect()
+        let bought = |edit: &Edit| match edit {
+            Edit::SetLine { part, state } if state.is_bought() => {
+                let line = self.document.sheet().lines.get(part);
+                let is_known = line.is_some_and(|l| l.state.is_bought() && l.qty.is_some());
+                let wanted = self.assessment.buy.iter().find(|l| l.part == *part && l.waived.is_none());
+                let wanted = wanted.filter(|_| !is_known)?;
+                Some(Edit::SetQty { part: part.clone(), qty: Some(wanted.qty) })
+            }
+            _ => None,
+        };
+        let before = counted(self.document.sheet(), &self.assessment);
+        let edits = edits.iter();
+        let all =
+            edits.flat_map(|edit| [Some(edit.clone()), fitted(edit), bought(edit)].into_iter().flatten());
+        before.into_iter().chain(all).collect()
     }
 
     /// Changes the sheet, and tells what goes wrong.
     pub(crate) fn edit(&mut self, edits: &[Edit]) {
-        match self.document.edit(&self.on_their_day(edits)) {
+        match self.document.edit(&self.written_down(edits)) {
             Ok(()) => self.view.message = None,
             Err(why) => self.trouble(format!("That cannot be done: {why}.")),
         }

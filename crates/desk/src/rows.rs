@@ -14,7 +14,7 @@ use crate::text::{Piece, elided, figures, figures_width, pieces, wrapped};
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, TARGET, Tokens};
 use crate::view::Spot;
-use crate::{look_twice, paid, words};
+use crate::{look_twice, words};
 
 /// Where names begin.
 const NAME_X: f32 = 36.0;
@@ -86,8 +86,8 @@ pub fn position(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look:
     let quiet = p.route == Route::Keep && !p.filled && !mark.open() && !p.surplus;
     let tone = if mark.open() { t.warm } else { t.ink };
     let width = ui.available_width();
-    let cost = paid::of_position(a, p);
-    let price = cost.as_ref().map(|m| words::price(Some(m))).unwrap_or_default();
+    let is_told = p.active && (p.price.is_some() || p.line.is_here());
+    let price = if is_told { words::counts_for(p.price.as_ref(), p.line) } else { String::new() };
     let price_width = figures_width(ui.painter(), &price, &theme::body());
     let route = route_word(p);
     let fitted = p.fitted.as_ref().map_or("", |(_, name)| name.as_str());
@@ -129,7 +129,7 @@ pub fn position(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look:
             paint.galley(pos2(at - state.size().x - 10.0, top + 1.0), state, t.soft);
         } else {
             figures(paint, pos2(right, top), &price, &theme::body(), t.ink);
-            if cost.is_some() {
+            if is_told {
                 let at = pos2(right - price_width - 14.0, top + line / 2.0);
                 icons::line_state(paint, at, p.line, t.ink);
             }
@@ -187,8 +187,7 @@ pub fn companion(ui: &mut Ui, t: &Tokens, a: &Told, b: &Branch<'_>, look: Look, 
     let tag_x = 18.0 + STEP * (depth + 1.0);
     let name_x = tag_x + 14.0;
     let width = ui.available_width();
-    let price =
-        if c.in_kit { "in the box".to_owned() } else { words::price(paid::of_companion(a, c).as_ref()) };
+    let price = if c.in_kit { "in the box".to_owned() } else { words::counts_for(c.cost().as_ref(), c.line) };
     let price_width = figures_width(ui.painter(), &price, &theme::small());
     let level = if c.origin == Origin::Cap { "closed by" } else { words::level(c.level) };
     let name = words::with_qty(&c.name, c.qty);

@@ -2,8 +2,8 @@
 
 use egui::accesskit::Role;
 use egui::{Color32, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
+use knockon_core::Amounts;
 use knockon_core::assessment::Assessment;
-use knockon_core::change::{self, Idle};
 
 use crate::text::{figures, figures_width};
 use crate::theme::{self, strong, tokens};
@@ -33,14 +33,14 @@ pub struct Strip {
 
 impl Strip {
     /// Deals the figures to rows.
-    pub fn new(ui: &Ui, a: &Assessment, idle: &[Idle]) -> Self {
+    pub fn new(ui: &Ui, a: &Assessment) -> Self {
         let room = ui.available_width() - 16.0;
         let tail = tail(a);
         let tail_width =
             ui.painter().layout_no_wrap(tail.clone(), theme::small(), Color32::PLACEHOLDER).size().x + 20.0;
         let mut rows: Vec<Vec<Cell>> = vec![Vec::new()];
         let mut used = 0.0;
-        for mut cell in cells(a, idle) {
+        for mut cell in cells(a) {
             let caption =
                 ui.painter().layout_no_wrap(cell.word.to_owned(), theme::small(), Color32::PLACEHOLDER);
             let figure = figures_width(ui.painter(), &cell.figure, &strong(BODY + 2.0));
@@ -96,15 +96,15 @@ impl Strip {
     }
 }
 
-fn cells(a: &Assessment, idle: &[Idle]) -> Vec<Cell> {
+fn cells(a: &Assessment) -> Vec<Cell> {
     let s = &a.totals;
-    let money = |v| words::amount(v, &s.currency);
+    let money = |sum: &Amounts| words::amounts(sum, &s.currency);
     let many = |n: usize, one, many| if n == 1 { one } else { many };
     let cell = |which, word, figure, warm| Cell { which, word, figure, warm, width: 0.0 };
     let mut cells = vec![
-        cell(Behind::Spent, "spent", money(s.spent), false),
-        cell(Behind::Committed, "on order", money(s.committed), false),
-        cell(Behind::ToCome, "to come", money(s.to_come), false),
+        cell(Behind::Spent, "spent", money(&s.money.spent), false),
+        cell(Behind::Committed, "on order", money(&s.money.committed), false),
+        cell(Behind::ToCome, "to come", money(&s.money.to_come), false),
         cell(
             Behind::Companions,
             many(s.companions_open, "companion open", "companions open"),
@@ -128,10 +128,10 @@ fn cells(a: &Assessment, idle: &[Idle]) -> Vec<Cell> {
         cell(Behind::Later, "to do later", a.later.len().to_string(), a.later.iter().any(|l| l.overdue)),
         cell(Behind::Fitted, "lines fitted", format!("{} of {}", s.fitted, s.lines), false),
     ];
-    if !idle.is_empty() {
-        let sums = change::sums(idle, &s.currency);
-        let at_least = if sums.not_summed > 0 || idle.iter().any(|l| l.qty.is_none()) { "≥ " } else { "" };
-        let figure = format!("{at_least}{}", money(sums.spent + sums.on_order));
+    if !a.idle.is_empty() {
+        let is_more = a.idle.iter().any(|l| l.price.is_none() || l.qty.is_none());
+        let at_least = if is_more { "≥ " } else { "" };
+        let figure = format!("{at_least}{}", money(&(&s.money.idle + &s.money.idle_on_order)));
         // beside the rest of the money
         cells.insert(3, cell(Behind::Idle, "bought, not wanted", figure, true));
     }
@@ -147,12 +147,13 @@ fn tail(a: &Assessment) -> String {
     if s.unpriced > 0 {
         tail.push(format!("{} without a price", s.unpriced));
     }
+    match s.money.no_price_paid {
+        0 => {}
+        n => tail.push(format!("{n} here with no price paid")),
+    }
     if let Some(from) = &s.old_prices_from {
         let prices = words::count(s.old_prices, "old price", "old prices");
         tail.push(format!("{prices}, from {from}"));
-    }
-    for (currency, sum) in &s.other_currency {
-        tail.push(format!("and {}", words::amount(*sum, currency)));
     }
     tail.join(" · ")
 }

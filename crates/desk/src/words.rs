@@ -1,13 +1,13 @@
 //! How figures and consequences are worded.
 
-use std::collections::BTreeMap;
-
+use knockon_core::Amounts;
 use knockon_core::assessment::{Answer, Assessment, BuyLine, Companion, Offer, Origin, PositionView, Totals};
-use knockon_core::change::{Change, Idle};
+use knockon_core::change::Change;
 use knockon_core::library::{Level, Reversible};
 use knockon_core::money::Money;
 use knockon_core::sheet::{LineState, Route, Verdict};
 pub use knockon_core::showing::count;
+use knockon_core::spent::{Idle, no_price};
 use rust_decimal::Decimal;
 
 use crate::icons::Mark;
@@ -40,6 +40,16 @@ pub fn amount(value: Decimal, currency: &str) -> String {
     }
 }
 
+/// Sums, each currency by itself.
+pub fn amounts(sum: &Amounts, currency: &str) -> String {
+    sum.shown(currency).iter().map(|m| amount(m.amount, &m.currency)).collect::<Vec<_>>().join(" + ")
+}
+
+/// What something counts for in the sums, or why it counts for nothing.
+pub fn counts_for(money: Option<&Money>, state: LineState) -> String {
+    money.map_or_else(|| no_price(state).to_owned(), |m| price(Some(m)))
+}
+
 /// A price, or that it is not known.
 pub fn price(money: Option<&Money>) -> String {
     money.map_or_else(|| "no price".to_owned(), |m| amount(m.amount, &m.currency))
@@ -47,12 +57,9 @@ pub fn price(money: Option<&Money>) -> String {
 
 /// "$60.00 back"; `None` where nothing came back.
 pub fn came_back(line: &BuyLine) -> Option<String> {
-    let mut sums: BTreeMap<&str, Decimal> = BTreeMap::new();
-    for money in line.came_back.values() {
-        *sums.entry(&money.currency).or_default() += money.amount;
-    }
+    let sum: Amounts = line.came_back.values().collect();
     let told: Vec<String> =
-        sums.iter().map(|(currency, sum)| format!("{} back", amount(*sum, currency))).collect();
+        sum.each().map(|money| format!("{} back", amount(money.amount, &money.currency))).collect();
     (!told.is_empty()).then(|| told.join(", "))
 }
 
@@ -87,14 +94,13 @@ pub fn consequences(offer: &Offer, change: Option<&Change>, currency: &str) -> S
         return "as the plan stands".to_owned();
     }
     let mut parts = Vec::new();
-    let money = change.map_or(offer.money, |c| c.to_come);
-    let less = money.is_sign_negative();
-    if !money.is_zero() {
-        parts.push(match (change.is_some(), less) {
-            (true, true) => format!("{} less to pay", amount(-money, currency)),
-            (true, false) => format!("{} to pay", amount(money, currency)),
-            (false, true) => amount(money, currency),
-            (false, false) => format!("+ {}", amount(money, currency)),
+    let money = change.map_or(&offer.money, |c| &c.to_come);
+    for Money { amount: money, currency } in money.shown(currency).iter().filter(|m| !m.amount.is_zero()) {
+        parts.push(match (change.is_some(), money.is_sign_negative()) {
+            (true, true) => format!("{} less to pay", amount(-*money, currency)),
+            (true, false) => format!("{} to pay", amount(*money, currency)),
+            (false, true) => amount(*money, currency),
+            (false, false) => format!("+ {}", amount(*money, currency)),
         });
     }
     if offer.unpriced {
@@ -136,16 +142,15 @@ pub fn consequences(offer: &Offer, change: Option<&Change>, currency: &str) -> S
 /// What a change would leave idle, in one line.
 pub fn lost(change: &Change) -> String {
     let mut parts = Vec::new();
-    let sums = &change.sums;
-    if !sums.spent.is_zero() {
-        parts.push(format!("{} already spent lies idle", amount(sums.spent, &change.currency)));
+    if !change.idle_spent.is_zero() {
+        parts.push(format!("{} already spent lies idle", amounts(&change.idle_spent, &change.currency)));
     }
-    if !sums.on_order.is_zero() {
-        parts.push(format!("{} on order to call off", amount(sums.on_order, &change.currency)));
+    if !change.idle_on_order.is_zero() {
+        parts.push(format!("{} on order to call off", amounts(&change.idle_on_order, &change.currency)));
     }
-    if sums.not_summed > 0 {
+    if change.not_summed > 0 {
         parts.push(count(
-            sums.not_summed,
+            change.not_summed,
             "bought part without a sum lies idle",
             "bought parts without a sum lie idle",
         ));
@@ -158,7 +163,7 @@ pub fn lost(change: &Change) -> String {
 
 /// A line that nothing wants.
 pub fn idle(line: &Idle) -> String {
-    let money = line.money().map_or_else(|| "no price".to_owned(), |m| price(Some(&m)));
+    let money = counts_for(line.money().as_ref(), line.state);
     format!("{} ({}, {money})", with_qty(&line.name, line.qty.unwrap_or(1)), line.state.word())
 }
 
@@ -231,7 +236,7 @@ pub fn mark_text(a: &Assessment, p: &PositionView) -> String {
 
 /// How a plan stands, in one line.
 pub fn figures(t: &Totals) -> String {
-    let mut parts = vec![amount(t.spent + t.committed + t.to_come, &t.currency)];
+    let mut parts = vec![amounts(&t.money.all(), &t.currency)];
     parts.push(count(t.companions, "companion", "companions"));
     if t.clashes > 0 {
         parts.push(misfits(t.clashes));

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use knockon_core::assessment::Offer;
 use knockon_core::catalogue::VehicleEntry;
-use knockon_core::change::{self, Idle};
+use knockon_core::change;
 use knockon_core::date::Date;
 use knockon_core::look_twice::Bounds;
 use knockon_core::meant::{nearest, then};
@@ -205,13 +205,6 @@ fn not_on_offer(opened: &Opened, position: &str, route: &str, part: Option<&str>
     }
 }
 
-/// The assessment, and what is bought though the plan does not want it.
-fn checked(opened: &Opened) -> (Assessment, Vec<Idle>) {
-    let a = opened.assess();
-    let idle = change::idle(&opened.sheet, &opened.catalogue, &a);
-    (a, idle)
-}
-
 /// "; did you mean ...?", where one of the words is near.
 pub fn near_word(given: &str, known: &[&str]) -> String {
     then(nearest(given, known.iter().copied()), "")
@@ -254,7 +247,7 @@ pub struct Asked {
 pub fn assess_file(wanted: &Wanted, asked: &Asked, as_json: bool) -> Done {
     let units = asked.units;
     let opened = open(wanted)?;
-    let (a, idle) = checked(&opened);
+    let a = opened.assess();
     let dear = match &asked.dear {
         Some(dear) => typed(dear, &a.totals.currency).map_err(|e| format!("--dear: {e}"))?,
         None => None,
@@ -267,9 +260,8 @@ pub fn assess_file(wanted: &Wanted, asked: &Asked, as_json: bool) -> Done {
     if as_json {
         let mut all = json::assessment(&a, units);
         if let Some(all) = all.as_object_mut() {
-            all.insert("idle".to_owned(), json::idle(&idle));
             all.insert("look_twice".to_owned(), look_twice::json(&a, &bounds));
-            all.extend(sets.iter().map(|sets| ("cures".to_owned(), report::json(sets))));
+            all.extend(sets.iter().map(|sets| ("cures".to_owned(), report::json(sets, &a.totals.currency))));
         }
         return say_json(&all);
     }
@@ -277,7 +269,7 @@ pub fn assess_file(wanted: &Wanted, asked: &Asked, as_json: bool) -> Done {
     let whole = text::assessment(&a, &cures, units);
     let sets = sets.map_or_else(String::new, |sets| report::text(&a, &opened.catalogue, &sets));
     let head = headline(&opened, wanted.plan.is_none());
-    say(&format!("{head}\n{whole}{}{}{sets}", text::idle(&idle), look_twice::text(&a, &bounds)))
+    say(&format!("{head}\n{whole}{}{}{sets}", text::idle(&a.idle), look_twice::text(&a, &bounds)))
 }
 
 /// The vehicle and the plan, and whether the plan was named.
@@ -291,9 +283,9 @@ fn headline(opened: &Opened, by_default: bool) -> String {
 /// Prints the buy list, or writes it as CSV.
 pub fn buy(wanted: &Wanted, csv: Option<&Path>) -> Done {
     let opened = open(wanted)?;
-    let (a, idle) = checked(&opened);
+    let a = opened.assess();
     opened.complain();
-    let Some(out) = csv else { return say(&(text::buy(&a) + &text::idle(&idle))) };
+    let Some(out) = csv else { return say(&(text::buy(&a) + &text::idle(&a.idle))) };
     lists::write(out, &buy_csv::buy_csv(&a), Some(&wanted.file))?;
     say(&format!("{} written to {}\n", count(a.buy.len(), "line", "lines"), out.display()))
 }
@@ -327,8 +319,10 @@ pub fn whatif(wanted: &Wanted, position: &str, route: &str, part: Option<&str>, 
     }
     opened.complain();
     let changes = change::of_offers(sheet, plan, catalogue, &fits);
+    let before = opened.assess();
     if as_json {
-        let mut all: Vec<serde_json::Value> = fits.iter().map(json::offer).collect();
+        let currency = before.totals.currency.as_str();
+        let mut all: Vec<serde_json::Value> = fits.iter().map(|offer| json::offer(offer, currency)).collect();
         for (offer, change) in all.iter_mut().zip(&changes) {
             if let Some(offer) = offer.as_object_mut() {
                 offer.insert("bought".to_owned(), json::change(change));
@@ -336,7 +330,6 @@ pub fn whatif(wanted: &Wanted, position: &str, route: &str, part: Option<&str>, 
         }
         return say_json(&serde_json::Value::Array(all));
     }
-    let before = opened.assess();
     let after: Vec<Assessment> =
         fits.iter().map(|offer| change::chosen(sheet, plan, catalogue, offer)).collect();
     say(&(text::offers(&fits, &before, &after) + &text::changes(&fits, &changes)))

@@ -1,14 +1,15 @@
 //! The assessment as JSON for other programs.
 
 use knockon_core::assessment::{Later, Offer, PoolShare, PoolSum};
-use knockon_core::change::{Change, Idle};
+use knockon_core::change::Change;
 use knockon_core::explain::phrases;
 use knockon_core::library::Level;
 use knockon_core::phrase::{Number, Phrase, Piece};
 use knockon_core::reason::ReasonId;
 use knockon_core::showing::Measure;
+use knockon_core::spent::{Idle, Sums};
 use knockon_core::value::Kind;
-use knockon_core::{Assessment, Money};
+use knockon_core::{Amounts, Assessment, Money};
 use serde_json::{Value, json};
 
 fn level(level: Level) -> &'static str {
@@ -37,14 +38,40 @@ fn hours(hours: f64) -> f64 {
     if rounded == 0.0 { 0.0 } else { rounded }
 }
 
+/// The sums of other currencies, by currency.
+fn others(sums: &Sums, currency: &str) -> Value {
+    let all = sums.all();
+    let others = all.each().map(|m| m.currency).filter(|c| c != currency);
+    let told = |c: String| {
+        let of = |sum: &Amounts| money(sum.of(&c));
+        let all = json!({
+            "spent": of(&sums.spent), "committed": of(&sums.committed), "to_come": of(&sums.to_come),
+            "idle": of(&sums.idle), "idle_on_order": of(&sums.idle_on_order),
+        });
+        (c, all)
+    };
+    Value::Object(others.map(told).collect())
+}
+
+/// Amounts of other currencies beside one in the currency of the sums, under a name of their own where there are any.
+pub(crate) fn with_others(mut entry: Value, name: &str, sum: &Amounts, currency: &str) -> Value {
+    let others: serde_json::Map<String, Value> =
+        sum.each().filter(|m| m.currency != currency).map(|m| (m.currency, money(m.amount).into())).collect();
+    if let Some(map) = entry.as_object_mut().filter(|_| !others.is_empty()) {
+        map.insert(name.to_owned(), Value::Object(others));
+    }
+    entry
+}
+
 /// The assessment: `companions`, `clashes`, `box`, `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`,
-/// `cautions`, `totals`, `later`, `pools` at the top level. `wanted` of what is to be measured holds the keys under which
+/// `cautions`, `totals`, `later`, `idle` (bought, and not wanted), `pools` at the top level. `wanted` of what is to be measured holds the keys under which
 /// the sheet records it; `one_with` of a clash the keys of those that the same changes
 /// clear. `because` is told in a reader's units; `values` has the quantities of each of its sentences, in SI.
 #[must_use]
 pub fn assessment(a: &Assessment, measure: Measure) -> Value {
     let because = |root: ReasonId| because(a, root, measure);
     let values = |root: ReasonId| values_of(a, root, measure);
+    let own = |sum: &Amounts| money(sum.of(&a.totals.currency));
     json!({
         "plan": a.plan,
         "companions": a.companions.iter().map(|c| with_price(json!({
@@ -86,15 +113,17 @@ pub fn assessment(a: &Assessment, measure: Measure) -> Value {
             "danger": c.danger, "guard": c.guard.say(measure), "because": [c.danger],
         })).collect::<Vec<_>>(),
         "totals": {
-            "currency": a.totals.currency, "spent": money(a.totals.spent), "committed": money(a.totals.committed),
-            "to_come": money(a.totals.to_come),
-            "came_back": a.totals.came_back.iter().map(|(c, m)| Money::new(*m, c).to_string()).collect::<Vec<_>>(),
-            "unpriced": a.totals.unpriced, "hours": hours(a.totals.hours),
+            "currency": a.totals.currency, "spent": own(&a.totals.money.spent), "committed": own(&a.totals.money.committed),
+            "to_come": own(&a.totals.money.to_come), "idle": own(&a.totals.money.idle),
+            "idle_on_order": own(&a.totals.money.idle_on_order), "other_currencies": others(&a.totals.money, &a.totals.currency),
+            "came_back": a.totals.money.came_back.each().map(|m| m.to_string()).collect::<Vec<_>>(),
+            "no_price_paid": a.totals.money.no_price_paid, "unpriced": a.totals.unpriced, "hours": hours(a.totals.hours),
             "companions": a.totals.companions, "companions_open": a.totals.companions_open, "clashes": a.totals.clashes,
             "to_measure": a.totals.to_measure, "fitted": a.totals.fitted, "lines": a.totals.lines,
             "old_prices": a.totals.old_prices, "old_prices_from": a.totals.old_prices_from,
         },
         "later": a.later.iter().map(|l| later(a, l, measure)).collect::<Vec<_>>(),
+        "idle": idle(&a.idle),
         "pools": a.pools.iter().map(|p| pool(p, measure)).collect::<Vec<_>>(),
         "problems": a.problems,
     })
@@ -147,19 +176,20 @@ fn pool(p: &PoolSum, measure: Measure) -> Value {
     })
 }
 
-/// One route on offer.
+/// One route on offer, of a plan whose sums are in a currency.
 #[must_use]
-pub fn offer(o: &Offer) -> Value {
-    json!({
+pub fn offer(o: &Offer, currency: &str) -> Value {
+    let told = json!({
         "position": o.position, "route": o.route.word(), "part": o.part, "name": o.name, "current": o.current,
-        "money": money(o.money), "unpriced": o.unpriced, "hours": hours(o.hours),
+        "money": money(o.money.of(currency)), "currency": currency, "unpriced": o.unpriced, "hours": hours(o.hours),
         "companions_added": o.companions_added, "companions_removed": o.companions_removed,
         "clashes_added": o.clashes_added, "clashes_removed": o.clashes_removed,
         "to_measure": o.to_measure, "surplus": o.surplus, "undo": o.reversible.words(), "undone": o.undone,
-    })
+    });
+    with_others(told, "other_money", &o.money, currency)
 }
 
-/// Bought lines that nothing in the plan wants.
+/// What is bought and not wanted by the plan.
 #[must_use]
 pub fn idle(lines: &[Idle]) -> Value {
     let one = |l: &Idle| {
@@ -176,11 +206,18 @@ pub fn idle(lines: &[Idle]) -> Value {
 /// What an offer would do to money that is spent already.
 #[must_use]
 pub fn change(c: &Change) -> Value {
-    json!({
-        "currency": c.currency, "to_come": money(c.to_come), "idle": idle(&c.idle),
-        "idle_spent": money(c.sums.spent), "idle_on_order": money(c.sums.on_order),
-        "idle_not_summed": c.sums.not_summed, "hours_lost": hours(c.hours),
-    })
+    let own = |sum: &Amounts| money(sum.of(&c.currency));
+    let told = json!({
+        "currency": c.currency, "to_come": own(&c.to_come), "idle": idle(&c.idle),
+        "idle_spent": own(&c.idle_spent), "idle_on_order": own(&c.idle_on_order),
+        "idle_not_summed": c.not_summed, "hours_lost": hours(c.hours),
+    });
+    let all = [
+        ("other_to_come", &c.to_come),
+        ("other_idle_spent", &c.idle_spent),
+        ("other_idle_on_order", &c.idle_on_order),
+    ];
+    all.into_iter().fold(told, |told, (name, sum)| with_others(told, name, sum, &c.currency))
 }
 
 #[cfg(test)]

@@ -4,13 +4,14 @@ use std::collections::BTreeSet;
 use std::fmt::Write;
 
 use knockon_core::assessment::{BoxLine, BuyRow, Clash, Companion, Offer, Totals};
-use knockon_core::change::{Change, Idle};
+use knockon_core::change::Change;
 use knockon_core::explain::{half_line, measure_line, unmet_line};
 use knockon_core::library::{Level, Reversible};
 use knockon_core::phrase::{Number, Piece};
 use knockon_core::remedy::{Cure, clears, cure, left, ranked};
 use knockon_core::showing::{Measure, count};
-use knockon_core::{Assessment, Money};
+use knockon_core::spent::{Idle, no_price};
+use knockon_core::{Amounts, Assessment};
 
 /// The whole assessment in a reader's units; with what was worked out of the remedies of its clashes, where that was.
 #[must_use]
@@ -24,6 +25,9 @@ pub fn assessment(a: &Assessment, cures: &[Cure], measure: Measure) -> String {
     if t.unpriced > 0 {
         let lines = count(t.unpriced, "line has no price and is", "lines have no price and are");
         let _ = writeln!(out, "       {lines} not in the sums");
+    }
+    for more in money_notes(t) {
+        let _ = writeln!(out, "       {more}");
     }
     if let Some(old) = old_prices(t) {
         let _ = writeln!(out, "       {old}");
@@ -129,7 +133,7 @@ pub fn old_prices(t: &Totals) -> Option<String> {
 
 /// What a remedy does to the plan as a whole: the money, and what does not fit with it.
 fn brings(a: &Assessment, clash: &Clash, offer: &Offer) -> String {
-    let mut out = format!(" ({:+.2} {} in all", offer.money, a.totals.currency);
+    let mut out = format!(" ({} in all", offer.money.signed(&a.totals.currency));
     if !clears(clash, offer) {
         out.push_str("; but does not clear it by itself");
     }
@@ -140,18 +144,32 @@ fn brings(a: &Assessment, clash: &Clash, offer: &Offer) -> String {
     out
 }
 
-/// The sums, spent first, each with its currency; money of another currency stands by itself.
+/// The sums, spent first. Two currencies are told side by side.
 fn sums(t: &Totals) -> String {
-    let money = |amount| Money::new(amount, &t.currency);
+    let money = |sum: &Amounts| sum.text(&t.currency);
+    let m = &t.money;
     let mut out =
-        format!("{} spent, {} on order, {} to come", money(t.spent), money(t.committed), money(t.to_come));
-    if !t.came_back.is_empty() {
-        let back: Vec<String> =
-            t.came_back.iter().map(|(c, amount)| Money::new(*amount, c).to_string()).collect();
-        let _ = write!(out, " ({} that came back counted off)", back.join(" and "));
+        format!("{} spent, {} on order, {} to come", money(&m.spent), money(&m.committed), money(&m.to_come));
+    if !m.came_back.is_zero() {
+        let _ = write!(out, " ({} that came back counted off)", money(&m.came_back));
     }
-    for (currency, amount) in &t.other_currency {
-        let _ = write!(out, ", and {} in all", Money::new(*amount, currency));
+    out
+}
+
+/// What lies idle, and what of all that is here counts for nothing: a line for each, where there is any.
+fn money_notes(t: &Totals) -> Vec<String> {
+    let (m, mut out) = (&t.money, Vec::new());
+    for (sum, of) in [(&m.idle, "spent"), (&m.idle_on_order, "on order")] {
+        if !sum.is_zero() {
+            out.push(format!("of it {} {of} for what this plan does not want", sum.text(&t.currency)));
+        }
+    }
+    if m.no_price_paid > 0 {
+        let (one, many) = (
+            "line in hand or fitted has no price paid, and counts as nothing spent",
+            "lines in hand or fitted have no price paid, and count as nothing spent",
+        );
+        out.push(count(m.no_price_paid, one, many));
     }
     out
 }
@@ -218,8 +236,11 @@ pub fn offers(offers: &[Offer], before: &Assessment, after: &[Assessment]) -> St
         let _ = writeln!(out, "{}: {}{id}{now}", o.route.word(), o.name);
         let _ = writeln!(
             out,
-            "    {:+.2} {currency}, {:+.1} h, {:+} to measure, {:+} no longer needed",
-            o.money, o.hours, o.to_measure, o.surplus
+            "    {}, {:+.1} h, {:+} to measure, {:+} no longer needed",
+            o.money.signed(currency),
+            o.hours,
+            o.to_measure,
+            o.surplus
         );
         for (word, names, a) in
             [("brings", &o.companions_added, after), ("takes away", &o.companions_removed, before)]
@@ -266,7 +287,7 @@ fn stand(c: &Companion) -> String {
     } else if c.in_kit {
         "in the box".to_owned()
     } else {
-        c.price.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string)
+        c.price.as_ref().map_or_else(|| no_price(c.line).to_owned(), ToString::to_string)
     }
 }
 
@@ -277,17 +298,18 @@ pub fn changes(offers: &[Offer], changes: &[Change]) -> String {
     for (o, c) in offers.iter().zip(changes).filter(|(_, c)| !c.idle.is_empty()) {
         let id = o.part.as_ref().map_or_else(String::new, |p| format!(" [{p}]"));
         let _ = writeln!(out, "\nMoney spent already, {}: {}{id}", o.route.word(), o.name);
-        let _ = writeln!(out, "    change in what is still to be paid: {:+.2} {}", c.to_come, c.currency);
+        let _ = writeln!(out, "    change in what is still to be paid: {}", c.to_come.signed(&c.currency));
         let _ = writeln!(
             out,
-            "    wanted by nothing afterwards: {:.2} {} in hand or fitted, {:.2} on order",
-            c.sums.spent, c.currency, c.sums.on_order
+            "    wanted by nothing afterwards: {} in hand or fitted, {} on order",
+            c.idle_spent.text(&c.currency),
+            c.idle_on_order.text(&c.currency)
         );
         for line in &c.idle {
             let _ = writeln!(out, "      {}", idle_line(line));
         }
-        if c.sums.not_summed > 0 {
-            let _ = writeln!(out, "      {} of them not in the sums", c.sums.not_summed);
+        if c.not_summed > 0 {
+            let _ = writeln!(out, "      {} of them not in the sums", c.not_summed);
         }
         if c.hours > 0.04 {
             let _ = writeln!(out, "    work done for nothing: {:.1} h", c.hours);
@@ -299,7 +321,7 @@ pub fn changes(offers: &[Offer], changes: &[Change]) -> String {
 fn idle_line(line: &Idle) -> String {
     let qty = line.qty.map_or_else(String::new, |n| format!("{n} x "));
     let each = if line.qty.is_none() { " each" } else { "" };
-    let money = line.money().map_or_else(|| "no price".to_owned(), |m| format!("{m}{each}"));
+    let money = line.money().map_or_else(|| no_price(line.state).to_owned(), |m| format!("{m}{each}"));
     let back = if line.came_back.is_zero() { "" } else { ", what came back counted off" };
     format!("{qty}{} ({}, {money}{back})", line.name, line.state.word())
 }
@@ -331,10 +353,10 @@ pub fn buy(a: &Assessment) -> String {
                 continue;
             }
         };
-        let total = l.total.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string);
+        let total = l.total.as_ref().map_or_else(|| no_price(l.state).to_owned(), ToString::to_string);
         let hurt = l.danger.as_ref().map_or_else(String::new, |danger| format!("; caution: {danger}"));
         let left_out = |reason: &String| format!("left out: {reason}{hurt}");
-        let state = l.waived.as_ref().map_or_else(|| l.state.word().to_owned(), left_out);
+        let state = l.waived.as_ref().map_or_else(|| l.stands(), left_out);
         let _ = writeln!(out, "{total:>14}  {:>3} x {}", l.qty, l.name);
         let _ = writeln!(out, "{:>22}{state}, for {}", "", l.uses_text());
         if let Some(back) = l.came_back_text() {
@@ -344,6 +366,9 @@ pub fn buy(a: &Assessment) -> String {
     let t = &a.totals;
     let unpriced = if t.unpriced > 0 { format!("; {} without a price", t.unpriced) } else { String::new() };
     let _ = writeln!(out, "\n{}; {}{unpriced}", count(t.lines, "line", "lines"), sums(t));
+    for more in money_notes(t) {
+        let _ = writeln!(out, "{more}");
+    }
     if let Some(old) = old_prices(t) {
         let _ = writeln!(out, "{old}");
     }

@@ -9,6 +9,8 @@ use knockon_core::showing::count;
 use knockon_core::together::{CureSet, Together};
 use serde_json::{Value, json};
 
+use crate::json::with_others;
+
 /// The sets for a terminal, the best first; empty where everything fits.
 #[must_use]
 pub fn text(a: &Assessment, catalogue: &Catalogue, together: &Together) -> String {
@@ -49,7 +51,8 @@ fn headline(a: &Assessment, set: &CureSet) -> String {
         0 => String::new(),
         more => format!(", {more:+} to measure"),
     };
-    format!("{changes}, {:+.2} {} and {:+.1} h{measure}: {left}", set.money, a.totals.currency, set.hours)
+    let money = set.money.signed(&a.totals.currency);
+    format!("{changes}, {money} and {:+.1} h{measure}: {left}", set.hours)
 }
 
 fn word(catalogue: &Catalogue, choice: &Choice) -> String {
@@ -62,19 +65,20 @@ fn word(catalogue: &Catalogue, choice: &Choice) -> String {
     }
 }
 
-/// The sets as a list, the best first; the first, applied, gives exactly that.
+/// The sets as a list, the best first, of a plan whose sums are in a currency; the first, applied, gives exactly that.
 #[must_use]
-pub fn json(together: &Together) -> Value {
+pub fn json(together: &Together, currency: &str) -> Value {
     let set = |set: &CureSet| {
         let change = |(position, choice): (&String, &Choice)| json!({"position": position, "route": choice.route.word(), "part": choice.part});
-        json!({
+        let told = json!({
             "changes": set.changes.iter().map(change).collect::<Vec<_>>(),
-            "money": format!("{:.2}", set.money),
+            "money": format!("{:.2}", set.money.of(currency)),
             "hours": (set.hours * 100.0).round() / 100.0,
             "to_measure": set.to_measure,
             "gives_up": set.gives_up,
             "left": set.left,
-        })
+        });
+        with_others(told, "other_money", &set.money, currency)
     };
     together.sets.iter().map(set).collect()
 }

@@ -5,13 +5,13 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use super::bench::{Bench, Comp};
+use super::spent::{Item, Of};
 use crate::assessment::{Assessment, BuyLine, Totals};
-use crate::catalogue::{PartId, PositionId};
+use crate::catalogue::PositionId;
 use crate::date::Dated;
-use crate::library::Work;
 use crate::money::Money;
-use crate::refund;
-use crate::sheet::{LineState, Route};
+use crate::sheet::LineState;
+use crate::spent::Sums;
 
 /// So many of a price. Most things come alone.
 pub(super) fn times(price: Decimal, qty: u32) -> Decimal {
@@ -19,72 +19,54 @@ pub(super) fn times(price: Decimal, qty: u32) -> Decimal {
 }
 
 impl<'a> Bench<'a> {
-    /// What the owner pays for it: what lies in the box of a kit elsewhere is not paid again.
+    /// What the owner pays for it by the prices of the library, in whatever currency, and the hours: what lies in the box
+    /// of a kit elsewhere is not paid again.
     pub fn own_paid(&self, pos: PositionId) -> (Option<Decimal>, f64) {
         let (price, hours) = self.own_price(pos);
         let qty = self.v.positions[pos].qty;
         (price.map(|m| times(m.amount, qty.saturating_sub(self.boxed_at(pos)))), hours * f64::from(qty))
     }
 
-    /// Price and hours each of the position's own choice.
+    /// Price and hours each of the position's own choice, by the library.
     fn own_price(&self, pos: PositionId) -> (Option<&'a Money>, f64) {
-        let Some((route, part)) = self.owner[pos] else { return (None, 0.0) };
-        let Some(part) = part.or(self.as_found(pos)) else { return (None, 0.0) };
-        let part = &self.part(part).part;
-        let of = |work: Option<&'a Work>| {
-            (work.and_then(|w| w.price.as_ref()), work.and_then(|w| w.hours).unwrap_or(0.0))
+        let Some((item, _)) = self.own_item(pos) else { return (None, 0.0) };
+        let part = &self.part(item.part).part;
+        let hours = match item.of {
+            Of::Part => part.hours,
+            Of::Rebuild => part.rebuild.as_ref().and_then(|work| work.hours),
+            Of::Clean => part.clean.as_ref().and_then(|work| work.hours),
         };
-        match route {
-            Route::Convert | Route::Renew => (part.price.as_ref(), part.hours.unwrap_or(0.0)),
-            Route::Clean => of(part.clean.as_ref()),
-            Route::Rebuild => of(part.rebuild.as_ref()),
-            Route::Keep | Route::LeaveOff => (None, 0.0),
-        }
+        (item.listed(self.cat), hours.unwrap_or(0.0))
     }
 
-    /// The same as money, and whether anything is bought or worked on here.
+    /// What it counts for in the sums, as money, its hours, and whether anything is bought or worked on here.
     pub fn own_cost(&self, pos: PositionId) -> (Option<Money>, f64, bool) {
-        let (price, hours) = self.own_price(pos);
-        let qty = self.v.positions[pos].qty;
-        let has_part = |part: Option<PartId>| part.or(self.as_found(pos)).is_some();
-        let active = self.owner[pos]
-            .is_some_and(|(route, part)| !matches!(route, Route::Keep | Route::LeaveOff) && has_part(part));
-        (price.map(|m| m.times(qty.saturating_sub(self.boxed_at(pos)))), hours * f64::from(qty), active)
+        let own = self.own_item(pos);
+        let price = own.and_then(|(item, qty)| Some(self.ground.price_that_counts(item)?.times(qty)));
+        let hours = self.own_price(pos).1 * f64::from(self.v.positions[pos].qty);
+        (price, hours, own.is_some())
     }
 }
 
 pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
     let mut lines: BTreeMap<String, BuyLine> = BTreeMap::new();
-    let price = |ix: PartId| bench.part(ix).part.clean.as_ref().and_then(|w| w.price.as_ref());
     for pos in bench.v.positions.ids() {
+        let Some((item, qty)) = bench.own_item(pos) else { continue };
+        // what cleaning uses up is a line where it costs anything
+        let is_free = item.listed(bench.cat).is_none_or(|m| m.amount.is_zero());
+        if qty == 0 || item.of == Of::Clean && is_free {
+            continue;
+        }
         let entry = &bench.v.positions[pos];
-        let Some((route, part)) = bench.owner[pos] else { continue };
-        let Some(ix) = part.or(bench.as_found(pos)) else { continue };
-        let (id, name, price) = match route {
-            Route::Convert | Route::Renew => {
-                (bench.cat.part_names.id(ix).to_owned(), bench.name(ix), bench.part(ix).part.price.clone())
-            }
-            Route::Rebuild => work(bench, ix, "rebuild", "Rebuild", bench.part(ix).part.rebuild.as_ref()),
-            // what cleaning uses up is a line where it costs anything
-            Route::Clean if price(ix).is_some_and(|m| !m.amount.is_zero()) => {
-                work(bench, ix, "clean", "Clean", bench.part(ix).part.clean.as_ref())
-            }
-            _ => continue,
-        };
         let want = Wanted {
-            id: id.clone(),
-            name,
-            price,
-            part: ix,
-            qty: entry.qty.saturating_sub(bench.boxed_at(pos)),
+            item,
+            qty,
             use_text: entry.name.clone(),
             system: &entry.system,
             waived: None,
             danger: None,
         };
-        if want.qty > 0 {
-            put(bench, &mut lines, id, want);
-        }
+        put(bench, &mut lines, item.id(bench.cat), want);
     }
     for comp in comps.iter().filter(|c| c.boxed < c.qty) {
         let cause = comp.position.or(comp.cause);
@@ -98,12 +80,8 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
         let at = waived
             .as_ref()
             .map_or_else(|| id.to_owned(), |_| format!("{id} left out {}", bench.companion_key(comp.key)));
-        let part = &bench.part(comp.part).part;
         let want = Wanted {
-            id: id.to_owned(),
-            name: part.name.clone(),
-            price: part.price.clone(),
-            part: comp.part,
+            item: Item::part(comp.part),
             qty: comp.qty - comp.boxed,
             use_text,
             system,
@@ -118,27 +96,9 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
     out
 }
 
-/// What is bought to work on a part that stays: id, name, price.
-fn work(
-    bench: &Bench<'_>,
-    part: PartId,
-    id: &str,
-    word: &str,
-    work: Option<&Work>,
-) -> (String, String, Option<Money>) {
-    (
-        format!("{}.{id}", bench.cat.part_names.id(part)),
-        format!("{word}: {}", bench.name(part)),
-        work.and_then(|w| w.price.clone()),
-    )
-}
-
 /// One want of a part, before the lines are merged.
 struct Wanted<'a> {
-    id: String,
-    name: String,
-    price: Option<Money>,
-    part: PartId,
+    item: Item,
     qty: u32,
     use_text: String,
     system: &'a str,
@@ -147,17 +107,22 @@ struct Wanted<'a> {
 }
 
 fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, at: String, want: Wanted<'_>) {
-    let record = bench.sheet.lines.get(&want.id);
-    let paid = record.and_then(|r| r.paid.clone());
-    let entry = bench.part(want.part);
-    let old_price = entry.priced.as_deref().filter(|_| paid.is_none() && want.price.is_some());
-    let old_price = old_price.filter(|priced| is_old(bench, priced)).cloned();
-    let price = paid.or(want.price);
+    let record = bench.ground.records.get(want.item);
+    let listed = want.item.listed(bench.cat);
+    // what is left out counts for nothing: it has the price it would have
+    let price = match want.waived {
+        Some(_) => record.and_then(|r| r.paid.as_ref()).or(listed),
+        None => bench.ground.price_that_counts(want.item),
+    };
+    let entry = bench.part(want.item.part);
+    let is_listed = price.is_some() && record.is_none_or(|r| r.paid.is_none());
+    let old_price = entry.priced.as_deref().filter(|priced| is_listed && is_old(bench, priced)).cloned();
     let line = lines.entry(at).or_insert_with(|| BuyLine {
-        part: want.id,
-        name: want.name,
+        part: want.item.id(bench.cat),
+        name: want.item.name(bench.cat),
         qty: 0,
-        price,
+        short: 0,
+        price: price.cloned(),
         total: None,
         came_back: record.filter(|_| want.waived.is_none()).map(|r| r.came_back.clone()).unwrap_or_default(),
         supplier: record
@@ -175,6 +140,12 @@ fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, at: String, wan
     line.qty = line.qty.saturating_add(want.qty);
     line.uses.push(want.use_text);
     line.total = line.price.as_ref().map(|m| m.times(line.qty));
+    let bought = record.filter(|r| r.state.is_bought() && line.waived.is_none()).and_then(|r| r.qty);
+    if let Some(short) = bought.map(|bought| line.qty.saturating_sub(bought)).filter(|short| *short > 0) {
+        line.short = short;
+        // what is here cost nothing that is known, what is wanted besides has its price
+        line.total = line.total.take().or_else(|| listed.map(|m| m.times(short)));
+    }
 }
 
 /// Whether prices of a date hold no longer, whichever day of it they are of.
@@ -183,8 +154,9 @@ fn is_old(bench: &Bench<'_>, priced: &Dated) -> bool {
     until.zip(bench.cat.as_of).is_some_and(|(until, on)| until < on)
 }
 
-pub(super) fn totals(out: &Assessment) -> Totals {
+pub(super) fn totals(out: &Assessment, money: Sums) -> Totals {
     let mut t = Totals {
+        money,
         companions: out.companions.len(),
         companions_open: out
             .companions
@@ -198,7 +170,12 @@ pub(super) fn totals(out: &Assessment) -> Totals {
     t.hours = out.positions.iter().map(|p| p.hours).sum::<f64>()
         + out.companions.iter().filter(|c| c.waived.is_none()).map(|c| c.hours).sum::<f64>();
     let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
-    for m in out.buy.iter().filter_map(|l| l.price.as_ref()) {
+    let priced = out
+        .buy
+        .iter()
+        .filter_map(|l| l.price.as_ref())
+        .chain(out.idle.iter().filter_map(|l| l.price.as_ref()));
+    for m in priced {
         *counts.entry(&m.currency).or_default() += 1;
     }
     t.currency =
@@ -210,21 +187,7 @@ pub(super) fn totals(out: &Assessment) -> Totals {
         t.lines += 1;
         t.old_prices += usize::from(line.old_price.is_some());
         t.fitted += usize::from(line.state == LineState::Fitted);
-        refund::count_off(&mut t, line);
-        let Some(total) = &line.total else {
-            t.unpriced += 1;
-            continue;
-        };
-        if total.currency != t.currency {
-            *t.other_currency.entry(total.currency.clone()).or_default() += total.amount;
-            continue;
-        }
-        match line.state {
-            LineState::Fitted | LineState::InHand => t.spent += total.amount,
-            LineState::OnOrder => t.committed += total.amount,
-            // what was sent back and is wanted all the same has to be bought again
-            LineState::ToBuy | LineState::SentBack => t.to_come += total.amount,
-        }
+        t.unpriced += usize::from(line.price.is_none() && !line.state.is_here());
     }
     t
 }

@@ -6,13 +6,14 @@ use smallvec::SmallVec;
 
 use super::ages::Aging;
 use super::bench::Key;
+use super::spent::Records;
 use crate::catalogue::{
     Catalogue, CircuitEntry, ClassId, FigureId, Id, JointId, Numbered, PartId, PortNameId, PositionEntry,
     PositionId, VehicleEntry, measured,
 };
 use crate::key::FactKey;
 use crate::library::Alone;
-use crate::sheet::{LineState, Plan, Route, Sheet};
+use crate::sheet::{Plan, Route, Sheet};
 use crate::value::{Kind, Value};
 
 /// What the owner chose at a position: the route and, for a conversion, the part.
@@ -56,6 +57,8 @@ pub(crate) struct Ground<'a> {
     pub need_picks: FxHashMap<Key, PartId>,
     /// Parts that lie on the bench or are fitted: they cost nothing any more.
     pub in_hand: FxHashSet<PartId>,
+    /// What the buying record says.
+    pub records: Records<'a>,
     /// Companions the owner has said yes to.
     pub accepted: FxHashSet<Key>,
     /// Companions the owner leaves out, each with the reason.
@@ -92,6 +95,7 @@ impl<'a> Ground<'a> {
             bridge_picks: FxHashMap::default(),
             need_picks: FxHashMap::default(),
             in_hand: FxHashSet::default(),
+            records: Records::default(),
             accepted: FxHashSet::default(),
             waived: FxHashMap::default(),
             problems: Vec::new(),
@@ -104,12 +108,13 @@ impl<'a> Ground<'a> {
         ground.companions();
         ground.ages();
         ground.in_hand();
+        ground.records();
         Ok(ground)
     }
 
     fn in_hand(&mut self) {
         let lines = self.sheet.lines.iter();
-        let had = lines.filter(|(_, line)| matches!(line.state, LineState::InHand | LineState::Fitted));
+        let had = lines.filter(|(_, line)| line.state.is_here());
         self.in_hand = had.filter_map(|(id, _)| self.cat.part_names.get(id)).collect();
     }
 

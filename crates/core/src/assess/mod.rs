@@ -50,6 +50,7 @@ mod renewals;
 mod said;
 mod settle;
 mod shortlist;
+mod spent;
 mod sums;
 mod surplus;
 mod terms;

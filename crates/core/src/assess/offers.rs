@@ -1,10 +1,8 @@
 //! Before a choice is made its consequences are known: every route on offer against the plan as it stands.
 
-use rust_decimal::Decimal;
-
 use super::bench::{Bench, CheckKey};
-use super::buy::times;
 use super::ground::{Chosen, Ground};
+use super::spent::{Item, Spending, Spent};
 use crate::assessment::Offer;
 use crate::catalogue::{Catalogue, PartId, PositionId, UNPRICED};
 use crate::library::Reversible;
@@ -13,7 +11,7 @@ use crate::sheet::{Choice, Route, Sheet};
 /// What a plan comes to, as far as offers compare it.
 #[derive(Default)]
 pub(super) struct Sum {
-    pub money: Decimal,
+    pub spent: Spent,
     unpriced: bool,
     pub hours: f64,
     /// Key and part, sorted.
@@ -26,7 +24,7 @@ pub(super) struct Sum {
 
 impl Sum {
     fn is_like(&self, other: &Self) -> bool {
-        self.money == other.money
+        self.spent.sums.all() == other.spent.sums.all()
             && self.comps == other.comps
             && self.clashes == other.clashes
             && self.unknowns == other.unknowns
@@ -34,13 +32,15 @@ impl Sum {
     }
 }
 
-pub(super) fn sum(bench: &Bench<'_>) -> Sum {
+/// `before` is what the plan came to as it stands, for what a change of it comes to.
+pub(super) fn sum(bench: &Bench<'_>, before: Option<&Sum>) -> Sum {
     let mut s = Sum::default();
+    let mut spending = Spending::new(bench.ground);
     for pos in bench.v.positions.ids() {
         if bench.is_chosen(pos) {
             let (price, hours) = bench.own_paid(pos);
             s.hours += hours;
-            s.money += price.unwrap_or(Decimal::ZERO);
+            bench.own_item(pos).into_iter().for_each(|(item, qty)| spending.want(item, qty));
             s.unpriced |= price.is_none() && bench.owner[pos].is_some_and(|o| o.0 == Route::Convert);
         }
         s.surplus +=
@@ -56,10 +56,10 @@ pub(super) fn sum(bench: &Bench<'_>) -> Sum {
         s.hours += part.part.hours.unwrap_or(0.0) * f64::from(comp.qty);
         if comp.boxed < comp.qty {
             s.unpriced |= part.cost == UNPRICED;
-            let price = part.part.price.as_ref().map_or(Decimal::ZERO, |m| m.amount);
-            s.money += times(price, comp.qty - comp.boxed);
+            spending.want(Item::part(comp.part), comp.qty - comp.boxed);
         }
     });
+    s.spent = spending.sum(before.map(|s| s.spent.bought.as_slice()));
     s.unknowns = bench.found.unknowns.len() as i64;
     s.clashes = bench.found.clashes.iter().map(|c| c.key).collect();
     s.clashes.sort_unstable();
@@ -106,12 +106,12 @@ pub fn offers(sheet: &Sheet, plan: &str, catalogue: &Catalogue, position: &str) 
     let now = ground.plan.routes.get(position);
     let mut bench = Bench::new(&ground, false);
     bench.decide();
-    let before = sum(&bench);
+    let before = sum(&bench, None);
     let mut out = Vec::new();
     for offered in on_offer(&ground, pos) {
         let kept = bench.choose(pos, offered.chosen);
         bench.decide();
-        let after = sum(&bench);
+        let after = sum(&bench, Some(&before));
         out.push(offer(&bench, pos, offered, now, &before, &after));
         bench.choose(pos, kept);
     }
@@ -151,7 +151,7 @@ pub(super) fn offer(
         },
         part: offered.choice.part,
         name: offered.name,
-        money: after.money - before.money,
+        money: &after.spent.sums.all() - &before.spent.sums.all(),
         unpriced: after.unpriced && !before.unpriced,
         // hours are written to a tenth: what is left beyond is the order of the sums, and a zero has no sign
         hours: ((after.hours - before.hours) * 1e6).round() / 1e6 + 0.0,

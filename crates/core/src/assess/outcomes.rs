@@ -22,7 +22,7 @@ pub fn outcomes(
     let Ok(ground) = Ground::new(sheet, entry, &catalogue) else { return nothing() };
     let mut bench = Bench::new(&ground, false);
     bench.decide();
-    let before = sum(&bench);
+    let before = sum(&bench, None);
     let mut one = |id: &String, choice: &Choice| {
         let pos = ground.v.position_ix.get(id).copied()?;
         let fitted = match choice.route {
@@ -37,7 +37,7 @@ pub fn outcomes(
         };
         let kept = bench.choose(pos, offered.chosen);
         bench.decide();
-        let after = sum(&bench);
+        let after = sum(&bench, Some(&before));
         // only what was said is how the plan stands: a position nobody chose for may be filled
         let now = ground.plan.routes.get(id);
         let out = Offer { current: now == Some(choice), ..offer(&bench, pos, offered, now, &before, &after) };
@@ -56,13 +56,13 @@ pub fn left_to_the_plan(sheet: &Sheet, plan: &str, catalogue: &Catalogue, positi
     let pos = ground.v.position_ix.get(position).copied()?;
     let mut bench = Bench::new(&ground, false);
     bench.decide();
-    let before = sum(&bench);
+    let before = sum(&bench, None);
     bench.choose(pos, None);
     bench.decide();
     if !matches!(bench.slot(pos).by, By::Fill | By::Kit(_)) {
         return None;
     }
-    let after = sum(&bench);
+    let after = sum(&bench, Some(&before));
     let name = bench.slot(pos).part.map_or_else(|| "nothing".to_owned(), |p| bench.name(p));
     let offered = Offered { choice: Choice::default(), chosen: None, name };
     let current = !ground.plan.routes.contains_key(position);

@@ -3,12 +3,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use rust_decimal::Decimal;
 use smallvec::SmallVec;
 
 use super::bench::{Bench, CheckKey};
 use super::ground::Ground;
-use super::offers::sum;
+use super::offers::{Sum, sum};
+use crate::amounts::Amounts;
 use crate::catalogue::{Catalogue, NeedId, PartEntry, PartId, PositionId, hundredths};
 use crate::key;
 use crate::library::{Decided, Level};
@@ -39,7 +39,7 @@ pub(crate) struct Ways {
 pub(crate) struct Outcome {
     /// What does not fit.
     pub broken: BTreeSet<Check>,
-    pub money: Decimal,
+    pub money: Amounts,
     pub hours: f64,
     pub to_measure: i64,
 }
@@ -48,6 +48,8 @@ pub(crate) struct Trial<'a> {
     pub(super) bench: Bench<'a>,
     /// The changes the bench stands on.
     pub(super) laid: Changes,
+    /// What the plan came to as it stands: what is bought for it stays bought.
+    before: Option<Sum>,
     /// Looks at ways.
     pub(super) looks: usize,
     /// Some ways were not looked at.
@@ -65,20 +67,25 @@ pub(crate) fn on_trial<T>(
     let ground = Ground::new(sheet, sheet.plans.get(plan)?, &catalogue).ok()?;
     let mut bench = Bench::new(&ground, false);
     bench.begin();
-    Some(work(Trial { bench, laid: Changes::new(), looks: 0, cut: false }))
+    Some(work(Trial { bench, laid: Changes::new(), before: None, looks: 0, cut: false }))
 }
 
 impl Trial<'_> {
     /// What the plan comes to with some changes.
     pub fn comes_to(&mut self, changes: &Changes) -> Outcome {
         self.lay(changes);
-        let sum = sum(&self.bench);
+        let sum = sum(&self.bench, self.before.as_ref());
+        let money = sum.spent.sums.all();
+        let hours = sum.hours;
+        if changes.is_empty() {
+            self.before.get_or_insert(sum);
+        }
         let found = &self.bench.found;
         let unknown: BTreeSet<Check> = found.unknowns.iter().map(|trouble| trouble.key).collect();
         Outcome {
             broken: found.clashes.iter().map(|trouble| self.bench.one_key(trouble.key)).collect(),
-            money: sum.money,
-            hours: sum.hours,
+            money,
+            hours,
             to_measure: unknown.len() as i64,
         }
     }

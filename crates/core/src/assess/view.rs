@@ -7,6 +7,7 @@ use super::bench::{Bench, By, CheckKey, Comp, Cure, Fill, Key, NO_REASON, Troubl
 use super::buy;
 use super::cautions;
 use super::remedies::Way;
+use super::spent::Item;
 use crate::assessment::{
     Assessment, Check, Clash, Companion, Origin, PositionView, Remedy, Surplus, ToMeasure, Unmet,
 };
@@ -92,7 +93,9 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
     out.cautions = cautions::notes(&bench, &comps);
     out.buy = buy::lines(&bench, &comps);
     out.boxes = bench.box_lines(&comps);
-    out.totals = buy::totals(&out);
+    let spent = bench.spent();
+    out.idle = spent.idle;
+    out.totals = buy::totals(&out, spent.sums);
     out.problems = problems(&bench);
     out.pools = bench.sums();
     let checks = std::mem::take(&mut bench.found.checks);
@@ -144,6 +147,12 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
     let in_kit = c.boxed >= c.qty;
     let left_out = bench.left_out(c.key);
     let free = |m: &Money| Money::new(Decimal::ZERO, &m.currency);
+    let item = Item::part(c.part);
+    // what is left out has the price it would have
+    let price = match left_out {
+        Some(_) => item.listed(bench.cat),
+        None => bench.ground.price_that_counts(item),
+    };
     Companion {
         part: bench.cat.part_names.id(c.part).to_owned(),
         name: bench.name(c.part),
@@ -154,7 +163,7 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
         position: c.position.map(|p| bench.v.positions[p].id.clone()),
         cause: c.cause.map(|p| bench.v.positions[p].id.clone()),
         parent: c.parent.map(|k| bench.companion_key(k)),
-        price: part.part.price.as_ref().map(|m| if in_kit { free(m) } else { m.clone() }),
+        price: if in_kit { item.listed(bench.cat).map(free) } else { price.cloned() },
         in_kit,
         boxed: c.boxed,
         hours: part.part.hours.unwrap_or(0.0) * f64::from(c.qty),
@@ -239,7 +248,7 @@ fn clash(bench: &Bench<'_>, t: &Trouble, found: &[Way], sound: &[Way]) -> Clash 
             ],
             to_measure,
             choice: Some((position, bench.cat.part_names.id(part).to_owned())),
-            price: bench.part(part).part.price.clone().filter(|_| !is_there),
+            price: bench.ground.price_that_counts(Item::part(part)).cloned().filter(|_| !is_there),
         }
     };
     let mut remedies: Vec<Remedy> = sound.iter().copied().map(fit).collect();

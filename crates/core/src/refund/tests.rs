@@ -23,7 +23,8 @@ fn starters(state: LineState, back: &[(CameBack, &str)]) -> Assessment {
 }
 
 fn sums(a: &Assessment) -> [String; 3] {
-    [a.totals.spent, a.totals.committed, a.totals.to_come].map(|sum| sum.to_string())
+    let money = &a.totals.money;
+    [&money.spent, &money.committed, &money.to_come].map(|sum| sum.of("USD").to_string())
 }
 
 #[test]
@@ -39,7 +40,7 @@ fn what_came_back_is_counted_off_once_where_the_payment_stands() {
     // nothing is paid yet
     assert_eq!(sums(&starters(LineState::ToBuy, &both)), ["0", "0", "187.00"]);
     let a = starters(LineState::Fitted, &both);
-    assert_eq!(a.totals.came_back["USD"].to_string(), "65.50");
+    assert_eq!(a.totals.money.came_back.of("USD").to_string(), "65.50");
     let line = a.buy.iter().find(|line| line.part == "front-set").unwrap_or_else(|| unreachable!());
     assert_eq!(line.net(), Some(usd("114.50 USD")));
     assert_eq!(
@@ -63,7 +64,7 @@ fn of_what_was_sent_back_the_rest_is_spent_once_something_came_back() {
 fn what_came_back_in_another_currency_is_counted_off_in_that() {
     let a = starters(LineState::InHand, &[(CameBack::Core, "20 EUR")]);
     assert_eq!(sums(&a), ["180", "0", "7.00"]);
-    assert_eq!(a.totals.other_currency["EUR"].to_string(), "-20");
+    assert_eq!(a.totals.money.spent.of("EUR").to_string(), "-20");
 }
 
 #[test]
@@ -103,5 +104,8 @@ fn a_sign_and_what_comes_back_before_anything_is_paid_are_told() {
     assert!(minus.contains("written without a minus"), "{minus}");
     let early = told(json!({"state": "to-buy", "came_back": {"refund": "60 USD"}}));
     assert!(early.contains("lines.front-set.came_back") && early.contains("still to buy"), "{early}");
-    assert_eq!(told(json!({"state": "in-hand", "came_back": {"refund": "60 USD"}})), "");
+    let paid = json!({"state": "in-hand", "paid": "90 USD", "came_back": {"refund": "60 USD"}});
+    assert_eq!(told(paid), "");
+    let unpaid = told(json!({"state": "in-hand", "came_back": {"refund": "60 USD"}}));
+    assert!(unpaid.contains("nobody says what was paid"), "{unpaid}");
 }

@@ -8,7 +8,7 @@ use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
 use std::rc::Rc;
 
-use rust_decimal::Decimal;
+use crate::amounts::Amounts;
 
 use crate::assess::{Changes, Check, Trial, Ways};
 
@@ -26,17 +26,17 @@ pub(super) struct State {
     pub worth: i64,
     /// What does not fit.
     pub broken: BTreeSet<Check>,
-    pub money: Decimal,
+    pub money: Amounts,
     pub hours: f64,
     pub to_measure: i64,
 }
 
 /// The better is the smaller: clashes left, worth given up, changes, to measure, money.
-pub(super) type Rank = (usize, i64, usize, i64, Decimal);
+pub(super) type Rank = (usize, i64, usize, i64, Amounts);
 
 impl State {
     pub fn rank(&self) -> Rank {
-        (self.broken.len(), self.worth, self.changes.len(), self.to_measure, self.money)
+        (self.broken.len(), self.worth, self.changes.len(), self.to_measure, self.money.clone())
     }
 }
 
@@ -294,8 +294,10 @@ impl Knot {
     fn rank(&self, node: &Node, worth: i64) -> Rank {
         let changes = node.changes.len() + node.more;
         match &node.state {
-            Some(state) if node.is_whole => (self.open(state), worth, changes, state.to_measure, state.money),
-            _ => (node.left.len(), worth, changes, i64::MIN, Decimal::MIN),
+            Some(state) if node.is_whole => {
+                (self.open(state), worth, changes, state.to_measure, state.money.clone())
+            }
+            _ => (node.left.len(), worth, changes, i64::MIN, Amounts::default()),
         }
     }
 }

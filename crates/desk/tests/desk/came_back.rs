@@ -24,6 +24,8 @@ fn in_hand(bench: &Bench) -> (Desk, BuyLine) {
     let line = desk.state().assessment().buy.iter().find(is_one).unwrap().clone();
     let mut sheet = sheets::open(&bench.file).unwrap();
     apply(&mut sheet, &Edit::SetLine { part: line.part.clone(), state: LineState::InHand }).unwrap();
+    let paid = line.price.clone();
+    apply(&mut sheet, &Edit::SetPaid { part: line.part.clone(), paid }).unwrap();
     sheets::save(&bench.file, &sheet).unwrap();
     drop(desk);
     desk = bench.open();
@@ -36,7 +38,7 @@ fn ask(desk: &mut Desk, line: &BuyLine) {
 }
 
 fn spent(desk: &Desk) -> Decimal {
-    desk.state().assessment().totals.spent
+    desk.state().assessment().totals.money.spent.of("USD")
 }
 
 #[test]

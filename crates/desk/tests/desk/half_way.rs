@@ -14,7 +14,8 @@ fn bought(state: LineState) -> (Desk, Offer) {
     let (desk, offer) = converted(None);
     let mut sheet = desk.state().sheet().clone();
     let part = offer.part.clone().expect("a conversion has a part");
-    sheet.lines.entry(part).or_default().state = state;
+    let line = sheet.lines.entry(part).or_default();
+    (line.state, line.paid) = (state, "95.00 USD".parse().ok());
     let file = folder.path().join("truck.json");
     knockon_store::sheets::save(&file, &sheet).unwrap();
     let mut desk = start(Some(file), None);
@@ -33,7 +34,7 @@ fn a_change_tells_what_is_still_to_pay_and_what_lies_idle() {
             .find(|n| n.accesskit_node().role() == egui::accesskit::Role::RadioButton);
         node.and_then(|n| n.accesskit_node().label()).expect("on offer")
     };
-    let spent = desk.state().assessment().totals.spent;
+    let spent = desk.state().assessment().totals.money.spent.of("USD");
     assert!(spent > Decimal::ZERO);
     let keep = label(&desk, "Keep,");
     let sum = format!("${spent:.2} already spent lies idle");
@@ -44,6 +45,8 @@ fn a_change_tells_what_is_still_to_pay_and_what_lies_idle() {
     assert!(!desk.state().sheet().plans[&desk.state().sheet().plan].routes.contains_key(&offer.position));
     desk.get_by_label_contains("bought, not wanted").click();
     settle(&mut desk);
+    let after = desk.state().assessment().totals.money.clone();
+    assert_eq!((after.spent.of("USD"), after.idle.of("USD")), (spent, spent));
     let name = format!("State of {}", offer.name);
     desk.get_by_label(&name).click();
     settle(&mut desk);

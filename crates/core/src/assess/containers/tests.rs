@@ -95,7 +95,7 @@ fn leaving_out_the_first_leaves_out_all() {
         let by = |c: &crate::assessment::Companion| {
             (c.waived.is_some(), c.left_out_by.as_ref().map(ToString::to_string))
         };
-        (a.companions.iter().map(by).collect::<Vec<_>>(), a.totals.to_come)
+        (a.companions.iter().map(by).collect::<Vec<_>>(), a.totals.money.to_come)
     };
     let (out, money) = without("fluid:oil");
     assert_eq!(out, [(true, None), (true, Some("fluid:oil".to_owned()))]);
@@ -103,7 +103,7 @@ fn leaving_out_the_first_leaves_out_all() {
     // the second alone
     let (out, money) = without("fluid:oil:1");
     assert_eq!(out, [(false, None), (true, None)]);
-    assert_eq!(money.to_string(), "28.00");
+    assert_eq!(money.text("USD"), "28.00 USD");
 }
 
 /// A filter that comes with a can: the can goes in first, and what is missing is bought.
@@ -120,15 +120,15 @@ fn what_lies_in_a_box_goes_in_first() {
     };
     let with = |contents: Json, capacity: &str| {
         let a = filled(parts(contents), capacity).convert("filter", "filter-kit").assess();
-        (companions(&a), a.totals.to_come.to_string())
+        (companions(&a), a.totals.money.to_come.text("USD"))
     };
     let (told, money) = with(json!([{"part": "can-2", "qty": 1}]), "5 L");
     assert_eq!(told, ["fluid:oil: 1 can-2 (1 in a box)", "fluid:oil:1: 3 can-1"]);
-    assert_eq!(money, "32.50");
+    assert_eq!(money, "32.50 USD");
     // the same can in the box and in the shop is one companion
     let (told, _) = with(json!([{"part": "can-1", "qty": 2}]), "3 L");
     assert_eq!(told, ["fluid:oil: 3 can-1 (2 in a box)"]);
     // more than is wanted lies in the box
     let (told, money) = with(json!([{"part": "can-1", "qty": 9}]), "1.2 L");
-    assert_eq!((told, money.as_str()), (vec!["fluid:oil: 2 can-1 (2 in a box)".to_owned()], "10.00"));
+    assert_eq!((told, money.as_str()), (vec!["fluid:oil: 2 can-1 (2 in a box)".to_owned()], "10.00 USD"));
 }

@@ -61,7 +61,12 @@ fn what_is_said_before_is_what_is_so_after() {
         let after = chosen.assess();
         let added: Vec<&String> = after.companions.iter().map(|c| &c.name).collect();
         let clashes: Vec<&String> = after.clashes.iter().map(|c| &c.name).collect();
-        assert_eq!(offer.money, after.totals.to_come - before.totals.to_come, "{:?}", offer.route);
+        assert_eq!(
+            offer.money,
+            &after.totals.money.to_come - &before.totals.money.to_come,
+            "{:?}",
+            offer.route
+        );
         assert_eq!(offer.hours, after.totals.hours - before.totals.hours, "{:?}", offer.route);
         assert_eq!(offer.companions_added.iter().collect::<Vec<_>>(), added, "{:?}", offer.route);
         assert_eq!(offer.clashes_added.iter().collect::<Vec<_>>(), clashes, "{:?}", offer.route);
@@ -73,7 +78,7 @@ fn what_is_said_before_is_what_is_so_after() {
 fn a_conversion_is_told_with_its_companions_and_clashes() {
     let all = offers(&pump());
     let other = all.iter().find(|o| o.route == Route::Convert).expect("on offer");
-    assert_eq!((other.money.to_string(), other.hours), ("30.00".to_owned(), 1.5));
+    assert_eq!((other.money.text("USD"), other.hours), ("30.00 USD".to_owned(), 1.5));
     assert_eq!(other.companions_added, ["new-hose"]);
     assert_eq!(other.clashes_added, ["rear"]);
 }

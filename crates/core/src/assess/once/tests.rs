@@ -49,7 +49,7 @@ fn left_out_for_one_it_is_left_out_for_all() {
         // by this key it is taken in again
         let by = c.left_out_by.as_ref().map(ToString::to_string);
         assert_eq!(by.as_deref(), Some(key).filter(|key| c.key != *key));
-        assert!(a.totals.to_come.is_zero());
+        assert!(a.totals.money.to_come.is_zero());
     }
 }
 

@@ -29,11 +29,11 @@ fn a_remedy_brings_what_the_plan_comes_to_with_it() {
     let told = super::outcomes(&plan.sheet, PLAN, &plan.catalogue, &[("hose".to_owned(), remedy)]);
     let told = told[0].as_ref().expect("known");
     assert_eq!(
-        (told.money.to_string().as_str(), &told.clashes_removed[..]),
-        ("8.00", &["fuel".to_owned()][..])
+        (told.money.text("USD").as_str(), &told.clashes_removed[..]),
+        ("8.00 USD", &["fuel".to_owned()][..])
     );
     let after = plan.clone().convert("hose", "new-hose").assess();
-    assert_eq!(after.totals.to_come - plan.assess().totals.to_come, told.money);
+    assert_eq!(&after.totals.money.all() - &plan.assess().totals.money.all(), told.money);
     assert!(clashes(&after).is_empty());
 }
 
@@ -43,8 +43,8 @@ fn of_several_choices_each_is_told_on_its_own() {
     let other_hose = ("hose".to_owned(), Choice { route: Route::Convert, part: Some("new-hose".to_owned()) });
     let no_pump = ("pump".to_owned(), Choice { route: Route::LeaveOff, part: None });
     let told = super::outcomes(&plan.sheet, PLAN, &plan.catalogue, &[other_hose, no_pump]);
-    let money: Vec<_> = told.iter().flatten().map(|offer| offer.money.to_string()).collect();
-    assert_eq!(money, ["8.00", "-10.00"]);
+    let money: Vec<_> = told.iter().flatten().map(|offer| offer.money.text("USD")).collect();
+    assert_eq!(money, ["8.00 USD", "-10.00 USD"]);
 }
 
 #[test]
@@ -61,8 +61,8 @@ fn a_place_can_be_left_to_the_plan_where_the_plan_puts_something_there() {
     let left =
         super::left_to_the_plan(&plan.sheet, PLAN, &plan.catalogue, "hose").expect("the plan fills it");
     assert_eq!(
-        (left.name.as_str(), left.money.to_string().as_str(), left.current),
-        ("new-hose", "8.00", false)
+        (left.name.as_str(), left.money.text("USD").as_str(), left.current),
+        ("new-hose", "8.00 USD", false)
     );
     let mut after = plan.clone();
     after.plan().routes.remove("hose");

@@ -143,7 +143,7 @@ fn filter(contents: &[&str]) -> Least {
 fn a_content_without_a_place_lies_in_the_box_and_serves_at_no_cost() {
     let a = filter(&["paper-filter"]).assess();
     assert_eq!(companions(&a), ["need:pump:pump-kit:clean-fuel: 1 paper-filter (1 in a box)"]);
-    assert_eq!(a.totals.to_come.to_string(), "10.00");
+    assert_eq!(a.totals.money.to_come.text("USD"), "10.00 USD");
     assert!(a.buy.iter().all(|line| line.qty > 0));
 }
 
@@ -151,7 +151,7 @@ fn a_content_without_a_place_lies_in_the_box_and_serves_at_no_cost() {
 fn what_is_not_in_the_box_is_bought() {
     let a = filter(&[]).assess();
     assert_eq!(companions(&a), ["need:pump:pump-kit:clean-fuel: 1 paper-filter"]);
-    assert_eq!(a.totals.to_come.to_string(), "20.00");
+    assert_eq!(a.totals.money.to_come.text("USD"), "20.00 USD");
 }
 
 #[test]
