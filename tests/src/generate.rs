@@ -319,6 +319,7 @@ impl Maker {
                 raises: None,
                 raises_value: None,
                 yields_to: (l % 3 == 1).then(|| format!("limit-{}", l - 1)),
+                close: (l % 2 == 1).then(|| "6 mm".into()),
                 safety: l % 2 == 0,
                 why: String::new(),
                 source: "made up".into(),

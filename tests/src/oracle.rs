@@ -55,6 +55,8 @@ pub struct Findings {
     pub unmet: BTreeSet<CheckKey>,
     /// Keys of checks to measure.
     pub unknowns: BTreeSet<CheckKey>,
+    /// Keys of limits that hold with little left.
+    pub close: BTreeSet<CheckKey>,
     /// Values at ports that an open joint wants: the check and the key of the value.
     pub wanted: BTreeSet<(CheckKey, FactKey)>,
     /// Positions whose as-found part is taken off.
@@ -117,6 +119,7 @@ struct Oracle<'a> {
     clashes: BTreeSet<CheckKey>,
     unmet: BTreeSet<CheckKey>,
     unknowns: BTreeSet<CheckKey>,
+    close: BTreeSet<CheckKey>,
     wanted: BTreeSet<(CheckKey, FactKey)>,
     later: BTreeSet<Later>,
     /// The day of the assessment.
@@ -165,6 +168,7 @@ impl<'a> Oracle<'a> {
         self.clashes.clear();
         self.unmet.clear();
         self.unknowns.clear();
+        self.close.clear();
         self.wanted.clear();
         self.settle();
         for joint in self.v.joints.keys() {
@@ -416,6 +420,7 @@ impl<'a> Oracle<'a> {
             clashes: self.clashes.clone(),
             unmet: self.unmet.clone(),
             unknowns: self.unknowns.clone(),
+            close: self.close.clone(),
             wanted: self.wanted.clone(),
             later: self.later.clone(),
             ..Findings::default()

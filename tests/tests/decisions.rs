@@ -200,7 +200,7 @@ fn one_other(sheet: &Sheet, catalogue: &Catalogue, own: &Decisions) -> Vec<Decis
 }
 
 fn before_money(order: &Order) -> Order {
-    Order { money: 0, hours: 0, open: 0, ..*order }
+    Order { beyond: 0, money: 0, hours: 0, open: 0, ..*order }
 }
 
 /// Of three hundred such plans, by hand, four have a better one, always with the same air cleaner, and of all four it is

@@ -34,6 +34,7 @@ fn findings(a: &Assessment) -> Findings {
         clashes: a.clashes.iter().map(|c| c.key.clone()).collect(),
         unmet: a.unmet.iter().map(|u| u.key.clone()).collect(),
         unknowns: a.to_measure.iter().map(|c| c.key.clone()).collect(),
+        close: a.close.iter().map(|c| c.key.clone()).collect(),
         wanted: a
             .to_measure
             .iter()

@@ -75,6 +75,8 @@ pub struct Order {
     pub advice: i64,
     /// Joints to measure.
     pub unknown: i64,
+    /// How far beyond their bounds broken limits are that tell it, in hundredths of a per cent.
+    pub beyond: i64,
     /// Money for all that follows, in hundredths.
     pub money: i64,
     /// Hours for all that follows, in thousandths.
@@ -279,6 +281,21 @@ pub struct Surplus {
     pub reason: ReasonId,
     /// Nobody chose to take it off: it has lost its job.
     pub lost_job: bool,
+}
+
+/// A check that holds, so closely that what is left is said.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Close {
+    /// Its key.
+    pub key: CheckKey,
+    /// As shown.
+    pub name: String,
+    /// What is left: "clears by 4 mm"; empty where the figures of its reason say it.
+    pub left: Phrase,
+    /// Positions involved.
+    pub positions: Vec<String>,
+    /// Its figures.
+    pub reason: ReasonId,
 }
 
 /// Something to be done later: again after some way or time, or on a day at the latest.
@@ -659,6 +676,8 @@ pub struct Assessment {
     pub clashes: Vec<Clash>,
     /// Advice that nothing meets, by key.
     pub unmet: Vec<Unmet>,
+    /// What holds closely, by key.
+    pub close: Vec<Close>,
     /// Unknowns, by key.
     pub to_measure: Vec<ToMeasure>,
     /// What the sheet has measured, by key.

@@ -33,6 +33,7 @@ use crate::date::{Date, Dated, Period};
 use crate::library::{
     Alone, Caution, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing, Want,
 };
+use crate::quantity::Quantity;
 use crate::value::{Kind, Value};
 use crate::whereabouts::Whereabouts;
 
@@ -251,6 +252,17 @@ pub struct LimitEntry {
     pub raises: Option<(NeedId, Option<Value>)>,
     /// The limit that knows better.
     pub yields_to: Option<LimitId>,
+    /// When it holds so closely that what is left is said.
+    pub close: Option<Closely>,
+}
+
+/// From where on a limit that holds says what is left.
+#[derive(Clone, Debug)]
+pub enum Closely {
+    /// Always.
+    Any,
+    /// Where what can change is less than this from breaking it.
+    Within(Quantity),
 }
 
 /// An input of a limit, resolved.
@@ -304,6 +316,8 @@ pub struct PoolEntry {
     pub def: PoolDef,
     /// Margin in SI.
     pub margin: f64,
+    /// Where less than this is left besides, SI, what is left is said.
+    pub close: Option<f64>,
 }
 
 /// A position of a vehicle.

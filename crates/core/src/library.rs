@@ -196,6 +196,9 @@ pub struct PoolDef {
     /// What must stay free, as text with a unit.
     #[serde(default)]
     pub margin: Option<String>,
+    /// Where less than this is left besides, it holds closely: what is left is said.
+    #[serde(default)]
+    pub close: Option<String>,
     /// Only a sum for a limit to read; never a verdict of its own.
     #[serde(default)]
     pub tally: bool,
@@ -593,6 +596,10 @@ pub struct LimitDef {
     /// A limit that knows better: where that holds, this one's being broken does not count.
     #[serde(default)]
     pub yields_to: Option<String>,
+    /// Where what can change is less than this from breaking it, it holds closely: what is left is said. `any`: its
+    /// figures are always said.
+    #[serde(default)]
+    pub close: Option<String>,
     /// A mistake here hurts people.
     #[serde(default)]
     pub safety: bool,

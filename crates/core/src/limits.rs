@@ -29,8 +29,10 @@ pub use inputs::Inputs;
 
 use crate::phrase;
 use crate::phrase::{Number, Phrase};
+use crate::quantity::Quantity;
+use crate::units::Dimension;
 use crate::value::{Kind, Verdict3};
-use entry::{Answer, Entry, Takes, Text, Words};
+use entry::{Answer, Entry, Lever, Takes, Text, Way, Words};
 
 /// A calculation by its place among all.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,6 +47,9 @@ pub struct Outcome {
     pub text: Phrase,
     /// What would clear it, with the amount; empty unless it is broken and words are wanted.
     pub clears: Vec<Cure>,
+    /// How far beyond its bound, in hundredths of a per cent, where it is broken and tells that: of several parts that do
+    /// not hold the nearest goes in.
+    pub beyond: i64,
 }
 
 impl Calculation {
@@ -103,10 +108,40 @@ impl Calculation {
         Ok(())
     }
 
+    /// Whether something of this dimension can be changed to clear it: from less of it it would break.
+    #[must_use]
+    pub fn can_move(self, dimension: Dimension) -> bool {
+        registry::at(self.0).is_some_and(|entry| {
+            let is_of = |lever: &Lever| {
+                let input = entry.inputs.iter().find(|input| input.name == lever.input);
+                let steps = matches!(lever.way, Way::More | Way::Less | Way::Either);
+                steps
+                    && input.is_some_and(|input| match input.takes {
+                        Takes::One(d) | Takes::Window(d) => d == dimension,
+                        Takes::Alike => true,
+                        Takes::Curve | Takes::Outline => false,
+                    })
+            };
+            entry.levers.iter().any(is_of)
+        })
+    }
+
+    /// How far what is wanted, else the first input of the dimension of `most` that would clear it, may go the wrong way until it
+    /// does not hold any more, over every corner of the tolerances, SI; `None` where that is `most` or more, or it does
+    /// not hold as it is.
+    #[must_use]
+    pub fn left(self, mut inputs: Inputs<'_>, most: &Quantity) -> Option<f64> {
+        let entry = registry::at(self.0)?;
+        mark_windows(entry, &mut inputs);
+        cures::left(entry, &mut inputs, most)
+    }
+
     /// Runs it over every corner of the tolerances. Figures it refuses leave the answer open, with the reason.
     #[must_use]
     pub fn run(self, mut inputs: Inputs<'_>) -> Outcome {
-        let open = |text: Phrase| Outcome { verdict: Verdict3::Open, text, clears: Vec::new() };
+        let told =
+            |verdict: Verdict3, text: Phrase, clears: Vec<Cure>| Outcome { verdict, text, clears, beyond: 0 };
+        let open = |text: Phrase| told(Verdict3::Open, text, Vec::new());
         let Some(entry) = registry::at(self.0) else { return open(Phrase::default()) };
         mark_windows(entry, &mut inputs);
         let (holds, text) = match (entry.work)(&inputs) {
@@ -114,6 +149,7 @@ impl Calculation {
             Err(text) => return open(text.into()),
         };
         let wants_words = inputs.take_words();
+        let beyond = gearing::beyond(entry.name, &inputs);
         let uncertain = inputs.uncertain(None);
         let verdict = if uncertain.is_empty() {
             Some(holds)
@@ -121,12 +157,12 @@ impl Calculation {
             corners(entry.work, &mut inputs, &uncertain, 1.0)
         };
         match verdict {
-            Some(true) => Outcome { verdict: Verdict3::Holds, text, clears: Vec::new() },
+            Some(true) => told(Verdict3::Holds, text, Vec::new()),
             Some(false) if wants_words => {
                 let clears = cures::find(entry, &mut inputs);
-                Outcome { verdict: Verdict3::Broken, text, clears }
+                Outcome { beyond, ..told(Verdict3::Broken, text, clears) }
             }
-            Some(false) => Outcome { verdict: Verdict3::Broken, text, clears: Vec::new() },
+            Some(false) => Outcome { beyond, ..told(Verdict3::Broken, text, Vec::new()) },
             None if wants_words => {
                 open(text.then(phrase!["; "]).then(accuracy(entry.work, &mut inputs, &uncertain)))
             }

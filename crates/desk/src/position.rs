@@ -110,6 +110,7 @@ fn position(
     }
     later::list(ui, t, a, |l| l.positions.contains(&p.id));
     measuring::measured(ui, t, a, p, view, actions);
+    looked_at(ui, t, a, p);
     checks(ui, t, a, p);
     ports(ui, t, p, &view.details.ports, view.measure);
     photos::list(ui, t, sheet, p, view, actions);
@@ -170,6 +171,14 @@ fn put_by(a: &Told, p: &PositionView, details: &Details) -> Option<String> {
     let by = c.cause.as_ref().map(|id| format!("Brought by {}", words::place(a, id).to_lowercase()));
     let told = [by, (!half.is_empty()).then_some(half)];
     Some(words::sentence(&told.into_iter().flatten().collect::<Vec<_>>().join(", ")))
+}
+
+/// What holds with little left.
+fn looked_at(ui: &mut Ui, t: &Tokens, a: &Told, p: &PositionView) {
+    for c in a.close.iter().filter(|c| c.positions.contains(&p.id) && !c.left.is_empty()) {
+        let text = format!("{}: {}", words::sentence(&c.name), c.left.say(a.measure));
+        ui.add(Label::new(RichText::new(text).color(t.ink)).wrap());
+    }
 }
 
 fn checks(ui: &mut Ui, t: &Tokens, a: &Told, p: &PositionView) {

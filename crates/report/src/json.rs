@@ -63,7 +63,7 @@ pub(crate) fn with_others(mut entry: Value, name: &str, sum: &Amounts, currency:
     entry
 }
 
-/// The assessment: `companions`, `clashes`, `box`, `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`,
+/// The assessment: `companions`, `clashes`, `box`, `close` (what holds with little left), `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`,
 /// `cautions`, `totals`, `later`, `idle` (bought, and not wanted), `pools` at the top level. `wanted` of what is to be measured holds the keys under which
 /// the sheet records it; `one_with` of a clash the keys of those that the same changes
 /// clear. `because` is told in a reader's units; `values` has the quantities of each of its sentences, in SI.
@@ -87,6 +87,10 @@ pub fn assessment(a: &Assessment, measure: Measure) -> Value {
         "unmet": a.unmet.iter().map(|u| json!({
             "key": u.key, "position": u.positions.first(), "positions": u.positions, "name": u.name, "level": "advised",
             "because": because(u.reason), "values": values(u.reason),
+        })).collect::<Vec<_>>(),
+        "close": a.close.iter().map(|c| json!({
+            "key": c.key, "position": c.positions.first(), "positions": c.positions, "name": c.name, "left": c.left.say(measure), "values": told(&c.left, measure),
+            "because": because(c.reason),
         })).collect::<Vec<_>>(),
         "box": a.boxes.iter().map(|l| json!({
             "key": l.key.to_string(), "kit": l.key.kit, "at": l.kit_at, "part": l.key.part, "name": l.name, "qty": l.qty,

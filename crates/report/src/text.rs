@@ -37,6 +37,13 @@ pub fn assessment(a: &Assessment, cures: &[Cure], measure: Measure) -> String {
     for one in a.troubles() {
         trouble(&mut out, a, &one, cures, measure);
     }
+    if !a.close.is_empty() {
+        let _ = writeln!(out, "\nHolds closely ({})", a.close.len());
+    }
+    for c in &a.close {
+        let left = if c.left.is_empty() { String::new() } else { format!(": {}", c.left.say(measure)) };
+        let _ = writeln!(out, "  = {}{left}\n      {}", c.name, half_line(a, c.reason, measure));
+    }
     let _ = writeln!(out, "\nTo measure ({})", a.to_measure.len());
     for m in &a.to_measure {
         let _ = writeln!(out, "  ? {}\n      {}", m.what.say(measure), measure_line(a, m, measure));

@@ -62,6 +62,8 @@ impl Line {
             taken_off: many(self.taken_off),
             advice: many(self.advice),
             unknown: many(self.unknown),
+            // the generator writes no limit that tells how far beyond it is
+            beyond: 0,
             money: self.money,
             hours: self.hours,
             open: many(self.open),
@@ -174,6 +176,7 @@ impl<'a> Oracle<'a> {
             clashes: BTreeSet::new(),
             unmet: BTreeSet::new(),
             unknowns: BTreeSet::new(),
+            close: BTreeSet::new(),
             wanted: BTreeSet::new(),
             later: BTreeSet::new(),
             on: ages::dated(DAY).0,

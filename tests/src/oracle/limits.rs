@@ -239,6 +239,11 @@ impl<'a> Oracle<'a> {
 
     /// `have` at least `want`; none where it is not about what is there.
     fn plain_limit(&self, run: &Run<'a>) -> Option<Verdict> {
+        self.plain_and_left(run).map(|(verdict, _)| verdict)
+    }
+
+    /// The same, and how much less it may be until it does not hold any more: at the worse ends of the tolerances.
+    fn plain_and_left(&self, run: &Run<'a>) -> Option<(Verdict, f64)> {
         let mut both = Vec::new();
         for name in ["have", "want"] {
             match self.read(run, &self.lib.limits[run.limit].inputs[name]) {
@@ -248,15 +253,16 @@ impl<'a> Oracle<'a> {
             }
         }
         let [Some((have_low, have_high)), Some((want_low, want_high))] = both[..] else {
-            return Some(Verdict::Open);
+            return Some((Verdict::Open, 0.0));
         };
-        Some(if have_low >= want_high - 1e-9 {
+        let verdict = if have_low >= want_high - 1e-9 {
             Verdict::Holds
         } else if have_high < want_low - 1e-9 {
             Verdict::Broken
         } else {
             Verdict::Open
-        })
+        };
+        Some((verdict, have_low - want_high))
     }
 
     /// Whether the plan reaches a limit.
@@ -285,7 +291,14 @@ impl<'a> Oracle<'a> {
 
     fn judge(&mut self, run: &Run<'a>) {
         match self.limit(run) {
-            None | Some(Verdict::Holds) => {}
+            None => {}
+            Some(Verdict::Holds) => {
+                let close = self.lib.limits[run.limit].close.as_deref().map(|text| number(text).1);
+                let left = self.plain_and_left(run).map_or(0.0, |(_, left)| left);
+                if close.is_some_and(|close| left < close - 1e-9) {
+                    self.close.insert(run.key.clone());
+                }
+            }
             Some(Verdict::Open) => drop(self.unknowns.insert(run.key.clone())),
             Some(Verdict::Broken) => drop(self.clashes.insert(run.key.clone())),
         }

@@ -5,7 +5,7 @@ use smallvec::SmallVec;
 
 use super::bench::{Bench, CheckKey, Cure, NO_REASON, Trouble};
 use super::fills::Overlay;
-use super::limit_inputs::Reading;
+use super::limit_inputs::{Missing, Reading};
 use crate::assessment::Answer;
 use crate::catalogue::{FigureId, LimitInput, Numbered, PartId, PoolEntry, PoolId, PositionId, RunId};
 use crate::limits::{Inputs, Outcome};
@@ -29,7 +29,7 @@ pub(super) enum Silent {
 
 impl<'a> Bench<'a> {
     /// Positions a limit reads now, those that take from a pool it reads, and those whose part sets a fact it reads.
-    fn limit_positions(&self, run: RunId) -> Vec<PositionId> {
+    pub(super) fn limit_positions(&self, run: RunId) -> Vec<PositionId> {
         let mut out = self.v.limits[run].places.clone();
         let setters = self.v.limits[run].setters.iter().copied();
         out.extend(setters.filter(|pos| self.slot(*pos).part.is_some_and(|part| self.sets_for(run, part))));
@@ -105,6 +105,11 @@ impl<'a> Bench<'a> {
         if yields { Err(Silent::Yields) } else { Ok(found) }
     }
 
+    /// How far beyond its bound a broken limit is, where it tells that.
+    pub(super) fn beyond(&self, run: RunId, overlay: &Overlay) -> i64 {
+        self.limit_outcome(run, overlay, false).map_or(0, |outcome| outcome.beyond)
+    }
+
     /// With one input set to another value, where one is.
     pub(super) fn limit_with(
         &self,
@@ -113,23 +118,42 @@ impl<'a> Bench<'a> {
         words: bool,
         set: Option<(Reading, &Value)>,
     ) -> Result<Outcome, Silent> {
-        let entry = self.limit_of(run);
-        let mut inputs = Inputs::new(words);
         let mut missing = SmallVec::new();
-        for (name, input) in &entry.inputs {
-            if let Some(value) = self.read_input(run, input, overlay, set, &mut missing)? {
-                inputs.add(name, value);
-            }
-        }
+        let inputs = self.inputs_of(run, overlay, words, set, &mut missing)?;
         if missing.is_empty() {
-            return Ok(entry.calc.run(inputs));
+            return Ok(self.limit_of(run).calc.run(inputs));
         }
         let mut text = Phrase::default();
         if words {
             let named = missing.iter().map(|(figure, how)| self.missing(*figure, how));
             text = phrase!["measure "].then(Phrase::joined(named, "; "));
         }
-        Ok(Outcome { verdict: Verdict3::Open, text, clears: Vec::new() })
+        Ok(Outcome { verdict: Verdict3::Open, text, clears: Vec::new(), beyond: 0 })
+    }
+
+    /// What a limit reads, and the figures that are not known.
+    fn inputs_of<'s>(
+        &'s self,
+        run: RunId,
+        overlay: &Overlay,
+        words: bool,
+        set: Option<(Reading, &Value)>,
+        missing: &mut Missing,
+    ) -> Result<Inputs<'s>, Silent> {
+        let mut inputs = Inputs::new(words);
+        for (name, input) in &self.limit_of(run).inputs {
+            if let Some(value) = self.read_input(run, input, overlay, set, missing)? {
+                inputs.add(name, value);
+            }
+        }
+        Ok(inputs)
+    }
+
+    /// How much is left of a quantity until a limit that holds does not hold any more, SI; `None` where that is more.
+    pub(super) fn limit_left(&self, run: RunId, most: &Quantity) -> Option<f64> {
+        let (nothing, mut missing) = (Overlay::new(), SmallVec::new());
+        let inputs = self.inputs_of(run, &nothing, false, None, &mut missing).ok()?;
+        if missing.is_empty() { self.limit_of(run).calc.left(inputs, most) } else { None }
     }
 
     /// A figure of a part: measured on this very part, else as the library has it.
@@ -216,7 +240,8 @@ impl<'a> Bench<'a> {
     /// The figures of a limit that holds, in words.
     pub fn limit_holds(&mut self, limit: RunId) -> ReasonId {
         let positions = self.limit_positions(limit);
-        let none = || Outcome { verdict: Verdict3::Holds, text: Phrase::default(), clears: Vec::new() };
+        let none =
+            || Outcome { verdict: Verdict3::Holds, text: Phrase::default(), clears: Vec::new(), beyond: 0 };
         let outcome = self.limit_outcome(limit, &Overlay::new(), self.full).unwrap_or_else(none);
         self.limit_reason(limit, &positions, &outcome)
     }

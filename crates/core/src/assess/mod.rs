@@ -11,6 +11,7 @@ mod boxes;
 mod branch;
 mod buy;
 mod cautions;
+mod close;
 mod containers;
 mod decide;
 mod drag;

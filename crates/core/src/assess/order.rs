@@ -6,6 +6,7 @@
 use std::ops::{Add, AddAssign, Sub};
 
 use super::bench::{Bench, By, CheckKey};
+use super::fills::Overlay;
 use crate::assessment::Order;
 use crate::catalogue::{PartId, PositionId, UNPRICED, hundredths};
 use crate::sheet::Verdict;
@@ -27,6 +28,9 @@ pub(crate) enum Row {
     Advice,
     /// Joints to measure.
     Unknown,
+    /// How far beyond their bounds broken limits are that tell it, in hundredths of a per cent: of several parts that clear
+    /// nothing the nearest goes in.
+    Beyond,
     /// Money for all that follows, in hundredths.
     Money,
     /// Hours for all that follows, in thousandths.
@@ -35,7 +39,7 @@ pub(crate) enum Row {
     Open,
 }
 
-const ROWS: usize = 10;
+const ROWS: usize = 11;
 
 /// How much stands in each row; of two the smaller is better.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -56,10 +60,10 @@ impl Marks {
         self.0[row as usize] += many;
     }
 
-    /// The rows before money alone.
+    /// The rows before money alone: nothing is put in only to be nearer, or to cost less.
     pub fn before_money(self) -> Self {
         let mut marks = self;
-        marks.0[Row::Money as usize..].fill(0);
+        marks.0[Row::Beyond as usize..].fill(0);
         marks
     }
 
@@ -77,6 +81,7 @@ impl Marks {
             taken_off: self.get(Row::TakenOff),
             advice: self.get(Row::Advice),
             unknown: self.get(Row::Unknown),
+            beyond: self.get(Row::Beyond),
             money: self.get(Row::Money),
             hours: self.get(Row::Hours),
             open: self.get(Row::Open),
@@ -162,6 +167,9 @@ impl Bench<'_> {
                 _ => Row::Apart,
             };
             marks.count(row, 1);
+            if let CheckKey::Limit(run) = key {
+                marks.count(Row::Beyond, self.beyond(run, &Overlay::new()));
+            }
         }
         let mut unmet: Vec<CheckKey> = self.found.unmet.iter().map(|u| u.key).collect();
         unmet.sort_unstable();

@@ -153,7 +153,8 @@ impl<'a> Bench<'a> {
             Some(Verdict3::Open) => Marks::of(Row::Open, 1),
             Some(Verdict3::Broken) if self.limit_of(run).raises.is_some() => Marks::default(),
             Some(Verdict3::Broken) => {
-                Marks::of(if self.limit_of(run).def.safety { Row::Danger } else { Row::Broken }, 1)
+                let row = if self.limit_of(run).def.safety { Row::Danger } else { Row::Broken };
+                Marks::of(row, 1) + Marks::of(Row::Beyond, self.beyond(run, overlay))
             }
         }
     }

@@ -98,6 +98,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
     out.totals = buy::totals(&out, spent.sums);
     out.problems = problems(&bench);
     out.pools = bench.sums();
+    out.close = bench.close();
     let checks = std::mem::take(&mut bench.found.checks);
     out.checks = checks
         .iter()
@@ -410,6 +411,9 @@ fn compact(out: &mut Assessment, arena: Vec<Reason>) {
         keep(&mut c.reason, &mut kept);
     }
     for c in &mut out.later {
+        keep(&mut c.reason, &mut kept);
+    }
+    for c in &mut out.close {
         keep(&mut c.reason, &mut kept);
     }
     for c in &mut out.surplus {

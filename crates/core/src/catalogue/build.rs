@@ -267,7 +267,11 @@ fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
                 .map_or(0.0, |b| b.1),
             _ => 0.0,
         };
-        ctx.cat.pools.push(PoolEntry { def: (*def).clone(), margin });
+        let close = def.close.as_ref().zip(kind).and_then(|(text, kind)| {
+            let path = format!("pools.{id}.close");
+            ctx.value(&Json::String(text.clone()), kind, file, path).and_then(|v| v.bounds()).map(|b| b.1)
+        });
+        ctx.cat.pools.push(PoolEntry { def: (*def).clone(), margin, close });
     }
     ctx.cat.cautions = gather(files, "cautions", |f| &f.cautions, &mut ctx.faults)
         .into_iter()

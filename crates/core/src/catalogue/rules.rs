@@ -3,10 +3,11 @@
 use serde_json::Value as Json;
 
 use super::build::{Ctx, gather};
-use super::{ClassPlaces, LimitEntry, LimitInput, OpeningEntry};
+use super::{ClassPlaces, Closely, LimitEntry, LimitInput, OpeningEntry};
 use crate::library::{Input, LibraryFile};
 use crate::limits::Calculation;
 use crate::meant::{nearest, then};
+use crate::quantity::Quantity;
 use crate::value::{Kind, Value};
 
 pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
@@ -48,6 +49,13 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             let text = def.raises_value.clone().unwrap_or_else(|| "present".to_owned());
             ctx.need_value(ix, &text, file, format!("{path}.raises_value")).map(|v| (ix, v))
         });
+        let close = def.close.as_ref().and_then(|text| {
+            let read = closely(text, calc);
+            if let Err(message) = &read {
+                ctx.faults.error(file, format!("{path}.close"), message.clone());
+            }
+            read.ok()
+        });
         ctx.cat.limits.push(LimitEntry {
             id,
             def: def.clone(),
@@ -56,6 +64,7 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             slots,
             raises,
             yields_to: None,
+            close,
         });
     }
     for at in ctx.cat.limits.ids() {
@@ -71,6 +80,19 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         }
         ctx.cat.limits[at].yields_to = found;
     }
+}
+
+/// From where on a limit says what is left: `any`, or a quantity of something that can be changed to clear it.
+fn closely(text: &str, calc: Calculation) -> Result<Closely, String> {
+    if text == "any" {
+        return Ok(Closely::Any);
+    }
+    let within = Quantity::parse(text).map_err(|why| why.to_string())?;
+    if calc.can_move(within.dimension) {
+        return Ok(Closely::Within(within));
+    }
+    let dimension = within.dimension.word();
+    Err(format!("nothing that would clear it is a {dimension}; expected such a quantity, or \"any\""))
 }
 
 /// An input with its words resolved; `None` where one of them is not known, which has been told.

@@ -45,6 +45,37 @@ pub(super) fn find(entry: &Entry, inputs: &mut Inputs<'_>) -> Vec<Cure> {
     cures
 }
 
+/// How far what is wanted of a dimension, else the first input of it that would clear a limit, may go the wrong way while it
+/// holds, SI; `None` where that is `most` or more, and where it does not hold as it is.
+pub(super) fn left(entry: &Entry, inputs: &mut Inputs<'_>, most: &Quantity) -> Option<f64> {
+    let dimension = Some(Kind::Dimension(most.dimension));
+    inputs.take_words();
+    let wanted = wanted(entry).map(|name| (name, &[1.0][..]));
+    let levers = entry.levers.iter().filter_map(|lever| match lever.way {
+        Way::More => Some((lever.input, &[-1.0][..])),
+        Way::Less => Some((lever.input, &[1.0][..])),
+        Way::Either => Some((lever.input, &[-1.0, 1.0][..])),
+        Way::Sizes(_) | Way::Given(_) => None,
+    });
+    let mut all = wanted.into_iter().chain(levers);
+    // what can only be read from end to end does not move
+    let moves = |(name, _): &(&str, &[f64])| inputs.kind(name) == dimension && inputs.number(name).is_ok();
+    let (name, ways) = all.find(moves)?;
+    inputs.reset();
+    let (at, from) = (inputs.place(name)?, inputs.number(name).ok()?);
+    let (uncertain, half) = (inputs.uncertain(Some(at)), inputs.half_width(at));
+    let mut trial = Trial { entry, inputs, at, uncertain };
+    // from the end of its own tolerance that is nearest to breaking
+    let room = |direction: &f64| trial.room(from + direction * half, *direction, most.si);
+    ways.iter().filter_map(room).min_by(f64::total_cmp)
+}
+
+/// The input that says how much is wanted.
+fn wanted(entry: &Entry) -> Option<&'static str> {
+    let names = ["want", "wanted", "gap"];
+    names.into_iter().find(|name| entry.inputs.iter().any(|input| input.name == *name))
+}
+
 /// One limit with one input set free.
 struct Trial<'e, 'i, 'a> {
     entry: &'e Entry,
@@ -70,6 +101,18 @@ impl Trial<'_, '_, '_> {
             step *= LONGER;
         }
         None
+    }
+
+    /// How far it holds from `from` on; `None` where as far as `most`, or not at all.
+    fn room(&mut self, from: f64, direction: f64, most: f64) -> Option<f64> {
+        /// Steps to `most`: what breaks over less of the way is passed by.
+        const PARTS: u32 = 64;
+        if !self.holds(from) {
+            return None;
+        }
+        let step = |n: u32| most * f64::from(n) / f64::from(PARTS);
+        let breaks = (1..=PARTS).find(|n| !self.holds(from + direction * step(*n)))?;
+        Some(self.edge(from, direction, step(breaks), step(breaks - 1)))
     }
 
     /// Between a distance that does not hold and one that does.

@@ -418,3 +418,68 @@ fn what_is_condemned_is_renewed_by_the_same_part() {
     .assess();
     assert_eq!(companions(&a), ["survey:hose: 1 old-hose"]);
 }
+
+/// A gearbox that takes another driven gear than the old one, and gears with which it reads so much.
+fn speedometer(gears: &[(&str, &str, &str)]) -> Vec<String> {
+    let seat = |bore: &str| json!({"box": {"type": "seat", "fields": {"bore": bore}}});
+    let mut parts = json!({
+        "new-box": {"class": "gearbox", "ports": seat("22 mm"), "figures": {"drive": "7"}},
+        "old-gear": {"class": "gear", "ports": seat("19 mm"), "figures": {"driven": "20"}},
+    });
+    for (id, teeth, price) in gears {
+        parts[*id] =
+            json!({"class": "gear", "ports": seat("22 mm"), "figures": {"driven": teeth}, "price": price});
+    }
+    Least::new(json!({
+        "classes": {"gear": {}, "gearbox": {"decided": "owner"}},
+        "figures": {"drive": "count", "driven": "count"},
+        "port_types": {"seat": {"fields": {"bore": {"kind": "length", "rule": "equal"}}}},
+        "limits": {"reading": {"calc": "speedometer", "inputs": {
+            "axle-ratio": {"value": "3.9"}, "tyre-revs": {"value": "741 rev/mile"}, "head": {"value": "1000 rev/mile"},
+            "drive-teeth": {"class": "gearbox", "figure": "drive"}, "driven-teeth": {"class": "gear", "figure": "driven"},
+            "reads-high-least": {"value": "0"}, "reads-high-most": {"value": "4 %"},
+        }}},
+        "parts": parts,
+        "vehicle": {
+            "positions": {"gear": "old-gear", "gearbox": null},
+            "joints": {"drive": ["gearbox.box", "gear.box"]},
+        },
+    }))
+    .convert("gearbox", "new-box")
+    .decided()
+}
+
+#[test]
+fn of_gears_that_all_read_wrong_the_nearest_goes_in_though_it_is_dearer() {
+    // 741 x 3.9 x 7 / teeth: 19 reads +6.5 %, 22 reads -8.0 %, 24 reads -15.7 %
+    let all = [("gear-19", "19", "30 USD"), ("gear-22", "22", "20 USD"), ("gear-24", "24", "10 USD")];
+    assert_eq!(speedometer(&all), ["gear: gear-19"]);
+    // one that holds goes before all, of those that are as near the cheaper
+    let with = [all[0], ("gear-20", "20", "90 USD"), ("gear-20-dear", "20", "99 USD")];
+    assert_eq!(speedometer(&with), ["gear: gear-20"]);
+}
+
+#[test]
+fn nothing_goes_in_only_to_be_nearer() {
+    let part = |teeth: &str| json!({"class": "gear", "figures": {"driven": teeth}});
+    let least = Least::new(json!({
+        "classes": {"axle": {"decided": "owner"}, "gear": {}},
+        "figures": {"driven": "count", "ratio": "ratio"},
+        "limits": {"reading": {"calc": "speedometer", "inputs": {
+            "axle-ratio": {"class": "axle", "figure": "ratio"}, "tyre-revs": {"value": "741 rev/mile"},
+            "head": {"value": "1000 rev/mile"}, "drive-teeth": {"value": "7"},
+            "driven-teeth": {"class": "gear", "figure": "driven"},
+            "reads-high-least": {"value": "0"}, "reads-high-most": {"value": "4 %"},
+        }}},
+        "parts": {
+            "tall-axle": {"class": "axle", "figures": {"ratio": "3.55"}},
+            "gear-19": part("19"), "gear-20": part("20"),
+        },
+        "vehicle": {"positions": {"axle": null, "gear": "gear-20"}},
+    }));
+    // 20 teeth read -7.9 %, 19 would read -3.1 %
+    assert_eq!(
+        least.convert("axle", "tall-axle").survey("gear", Verdict::Watch).decided(),
+        Vec::<String>::new()
+    );
+}

@@ -30,6 +30,8 @@ fn against(side: &str, row: Row) -> Json {
         // said of the sheet
         Row::Passed => json!({}),
         Row::TakenOff => json!({"vehicle": {"positions": {side: format!("old-{side}")}}}),
+        // a row of its own only beside a broken limit: see the decisions
+        Row::Beyond => json!({}),
         Row::Advice => part(json!({"advises": ["charm"]})),
         Row::Unknown => {
             part(json!({"ports": {"foot": {"type": "foot", "fields": {"bolts": "unknown: rule, to 1 mm"}}}}))
