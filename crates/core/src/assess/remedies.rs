@@ -43,11 +43,22 @@ impl Bench<'_> {
         let Cure::Limit(limit) = trouble.cure else { return Vec::new() };
         let mut out = Vec::new();
         for pos in self.levers(limit, &trouble.positions) {
-            let may = |p: &PartId| self.may_clear(limit, pos, *p);
+            // what fails there by itself is no way out, whatever is measured
+            let may = |p: &PartId| self.may_clear(limit, pos, *p) && !self.overdraws(pos, *p);
             let few = self.fitting(pos).filter(may).take(FEW);
             out.extend(few.map(|part| Way { pos, part, to_measure: true }));
         }
         out
+    }
+
+    /// Whether a part leaves a pool short, in its place, that is not short without it.
+    fn overdraws(&self, pos: PositionId, part: PartId) -> bool {
+        let overlay = self.overlay(pos, part);
+        let pools = self.part(part).shares.iter().map(|share| share.pool);
+        pools.filter(|pool| !self.cat.pools[*pool].def.tally).any(|pool| {
+            let broken = |overlay: &Overlay| self.pool_sum(pool, overlay).verdict() == Verdict3::Broken;
+            broken(&overlay) && !broken(&Overlay::new())
+        })
     }
 
     fn fitting_remedies(&self, trouble: &Trouble) -> Vec<(PositionId, PartId)> {

@@ -83,3 +83,31 @@ fn where_nothing_clears_it_that_is_said() {
     .assess();
     assert!(remedies(&a)[0].starts_with("no part of the library supplies it"), "{:?}", remedies(&a));
 }
+
+/// A shaft whose slip was measured too short, and another, longer than there is room for, of which it was not measured.
+fn slip(other: &str) -> Least {
+    let shaft = |length: &str| {
+        json!({
+            "class": "shaft", "figures": {"slip": "unknown: push it in, to 1 mm"}, "takes": {"length": length},
+        })
+    };
+    Least::new(json!({
+        "classes": {"shaft": {"decided": "owner"}},
+        "figures": {"slip": "length"},
+        "pools": {"length": "length"},
+        "limits": {"slip": {"calc": "at-least", "inputs": {
+            "have": {"class": "shaft", "figure": "slip"}, "want": {"value": "20 mm"},
+        }}},
+        "parts": {"new-shaft": shaft("1247 mm"), "other-shaft": shaft(other)},
+        "vehicle": {"positions": {"shaft": null}, "gives": {"length": "1290 mm"}},
+    }))
+    .convert("shaft", "new-shaft")
+    .measured("slip@new-shaft", "10 mm")
+}
+
+#[test]
+fn what_is_not_measured_and_fails_by_itself_is_no_way_out() {
+    let ways = |length: &str| remedies(&slip(length).assess()).len();
+    assert_eq!(ways("1232 mm"), 2, "the other shaft, and 10 mm more");
+    assert_eq!(ways("1300 mm"), 1, "10 mm more");
+}
