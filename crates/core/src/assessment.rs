@@ -281,6 +281,8 @@ pub struct Surplus {
     pub reason: ReasonId,
     /// Nobody chose to take it off: it has lost its job.
     pub lost_job: bool,
+    /// What stays undone without it, where nothing takes its place; empty where that is nothing.
+    pub leaves: String,
 }
 
 /// A check that holds, so closely that what is left is said.

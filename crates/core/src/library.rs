@@ -486,6 +486,9 @@ pub struct Part {
     /// first, so that it can be put back.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub undone: String,
+    /// What stays undone where it is taken off and nothing takes its place: "the hole in the floor stays open to fumes".
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub leaves: String,
     /// Made or machined rather than bought.
     #[serde(default)]
     pub made: bool,

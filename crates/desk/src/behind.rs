@@ -123,7 +123,10 @@ fn list(a: &Told, cures: &Cures, which: Behind) -> (&'static str, Vec<Entry>) {
         Behind::Surplus => {
             let one = |s: &knockon_core::assessment::Surplus| Entry {
                 name: s.name.clone(),
-                half: a.half_line(s.reason),
+                half: match s.leaves.as_str() {
+                    "" => a.half_line(s.reason),
+                    leaves => leaves.to_owned(),
+                },
                 right: if s.lost_job { "no longer needed".to_owned() } else { "taken off".to_owned() },
                 spot: Some(Spot::Position(s.position.clone())),
             };

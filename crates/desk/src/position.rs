@@ -173,11 +173,14 @@ fn put_by(a: &Told, p: &PositionView, details: &Details) -> Option<String> {
     Some(words::sentence(&told.into_iter().flatten().collect::<Vec<_>>().join(", ")))
 }
 
-/// What holds with little left.
+/// What holds with little left, and what stays undone where a part came off.
 fn looked_at(ui: &mut Ui, t: &Tokens, a: &Told, p: &PositionView) {
     for c in a.close.iter().filter(|c| c.positions.contains(&p.id) && !c.left.is_empty()) {
         let text = format!("{}: {}", words::sentence(&c.name), c.left.say(a.measure));
         ui.add(Label::new(RichText::new(text).color(t.ink)).wrap());
+    }
+    for s in a.surplus.iter().filter(|s| s.position == p.id && !s.leaves.is_empty()) {
+        ui.add(Label::new(RichText::new(&s.leaves).color(t.warm)).wrap());
     }
 }
 

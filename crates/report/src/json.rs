@@ -101,7 +101,7 @@ pub fn assessment(a: &Assessment, measure: Measure) -> Value {
         })).collect::<Vec<_>>(),
         "surplus": a.surplus.iter().map(|s| json!({
             "position": s.position, "part": s.part, "name": s.name, "level": if s.lost_job { "advised" } else { "required" },
-            "lost_job": s.lost_job, "because": because(s.reason), "values": values(s.reason),
+            "lost_job": s.lost_job, "leaves": s.leaves, "because": because(s.reason), "values": values(s.reason),
         })).collect::<Vec<_>>(),
         "to_measure": a.to_measure.iter().map(|t| json!({
             "key": t.key, "position": t.positions.first(), "what": t.what.say(measure), "level": "required", "because": because(t.reason), "values": values(t.reason),

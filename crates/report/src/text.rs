@@ -97,6 +97,9 @@ pub fn assessment(a: &Assessment, cures: &[Cure], measure: Measure) -> String {
     for s in &a.surplus {
         let why = if s.lost_job { " (has lost its job)" } else { "" };
         let _ = writeln!(out, "  - {}{why}", s.name);
+        if !s.leaves.is_empty() {
+            let _ = writeln!(out, "      {}", s.leaves);
+        }
     }
     let _ = writeln!(out, "\nCautions ({})", a.cautions.len());
     for c in &a.cautions {

@@ -21,11 +21,16 @@ pub(super) fn notes(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
     let mut notes: BTreeMap<&str, (Vec<String>, Vec<CompanionKey>)> = BTreeMap::new();
     for pos in bench.v.positions.ids() {
         let slot = bench.slot(pos);
-        if !slot.opened {
-            continue;
-        }
-        for caution in slot.part.iter().flat_map(|p| &bench.part(*p).part.cautions) {
-            notes.entry(caution).or_default().0.push(bench.v.positions[pos].id.clone());
+        let found = bench.as_found(pos);
+        // what comes off is worked on as well, whatever takes its place
+        let comes_off = found.filter(|_| slot.changed && slot.part != found);
+        let worked_on = slot.part.filter(|_| slot.opened).into_iter().chain(comes_off);
+        for caution in worked_on.flat_map(|p| &bench.part(p).part.cautions) {
+            let positions = &mut notes.entry(caution).or_default().0;
+            let id = &bench.v.positions[pos].id;
+            if positions.last() != Some(id) {
+                positions.push(id.clone());
+            }
         }
     }
     for comp in comps {

@@ -289,7 +289,10 @@ fn surplus(bench: &Bench<'_>) -> Vec<Surplus> {
         let slot = bench.slot(pos);
         let Some(found) = bench.as_found(pos) else { continue };
         if slot.changed && slot.part != Some(found) || bench.is_idle(pos) {
+            let is_empty = slot.part.is_none();
+            let leaves = &bench.part(found).part.leaves;
             out.push(Surplus {
+                leaves: if is_empty { leaves.clone() } else { String::new() },
                 position: bench.v.positions[pos].id.clone(),
                 part: bench.cat.part_names.id(found).to_owned(),
                 name: bench.name(found),

@@ -50,7 +50,7 @@ fn what_is_worked_on_calls_for_its_cautions_and_what_is_left_alone_does_not() {
 #[test]
 fn a_companion_calls_for_its_cautions_where_it_goes_in() {
     let a = brakes().convert("brakes", "new-brakes").assess();
-    assert_eq!(notes(&a), ["fluid: hose; position:hose"]);
+    assert_eq!(notes(&a), ["dust: brakes; ", "fluid: hose; position:hose"]);
 }
 
 #[test]
@@ -141,4 +141,12 @@ fn a_clash_at_a_part_that_people_depend_on_is_a_danger() {
     };
     assert!(is_danger("brake-hose"));
     assert!(!is_danger("old-hose"));
+}
+
+#[test]
+fn what_comes_off_is_worked_on_whatever_takes_its_place() {
+    assert_eq!(notes(&brakes().choose("brakes", Route::LeaveOff).assess())[..1], ["dust: brakes; "]);
+    // the new brakes have no dust of their own
+    assert_eq!(notes(&brakes().convert("brakes", "new-brakes").assess())[..1], ["dust: brakes; "]);
+    assert!(!notes(&brakes().assess()).iter().any(|note| note.starts_with("dust")));
 }

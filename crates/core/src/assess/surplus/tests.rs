@@ -69,3 +69,19 @@ fn what_the_owner_keeps_without_a_job_stays_and_asks_for_nothing() {
     assert_eq!(fitted(&a, "regulator").as_deref(), Some("old-regulator"));
     assert!(a.surplus.iter().any(|s| s.position == "regulator" && s.lost_job));
 }
+
+#[test]
+fn what_stays_undone_is_said_where_nothing_takes_its_place() {
+    let cover = || {
+        Least::new(json!({
+            "parts": {
+                "new-cover": {"class": "cover"},
+                "old-cover": {"class": "cover", "leaves": "the hole in the floor stays open"},
+            },
+            "vehicle": {"positions": {"cover": "old-cover"}},
+        }))
+    };
+    let said = |least: Least| least.assess().surplus.iter().map(|s| s.leaves.clone()).collect::<Vec<_>>();
+    assert_eq!(said(cover().choose("cover", Route::LeaveOff)), ["the hole in the floor stays open"]);
+    assert_eq!(said(cover().convert("cover", "new-cover")), [""]);
+}
