@@ -1,23 +1,14 @@
-//! Generator drive and output, voltage drop and gauge of copper wire (belt kinematics; Ohm's law; ASTM B258).
-//! The loads a generator must carry and the battery's reserve stand below; size and fuse of a wire in [`crate::wiring`].
+//! Generator drive and output, and the gauge of copper wire (belt kinematics; ASTM B258). The loads a generator must
+//! carry and the battery's reserve stand below; drop, size and fuse of a wire in [`crate::wiring`].
 
 pub mod battery;
 pub mod loads;
 
-use uom::si::area::square_millimeter;
-use uom::si::electric_current::ampere;
-use uom::si::electric_potential::volt;
-use uom::si::f64::{Area, ElectricCurrent, ElectricPotential, Length};
-use uom::si::length::{meter, millimeter};
+use uom::si::f64::Length;
+use uom::si::length::millimeter;
 
 use crate::error::{Expected, FigureError};
 use crate::range::{RPM, Range};
-
-/// Resistivity of copper at 20 C, ohm·mm2/m. Common practice; IEC 60028 has 1/58 = 0.01724.
-pub const COPPER_RESISTIVITY: f64 = 0.0172;
-
-/// Resistance of a hot wire over that at 20 C: 1.2, common practice. At 0.00393/K (IEC 60028) it is met at 71 C.
-pub const HOT_FACTOR: f64 = 1.2;
 
 const PULLEY: Range = Range::new(10.0, 1_000.0, "mm");
 const OUTPUT: Range = Range::new(0.0, 2_000.0, "A");
@@ -137,36 +128,6 @@ impl Run {
     }
 }
 
-/// Voltage lost in a copper wire: `I * length * 0.0172 / area`.
-///
-/// * `current`: 1e-6 to 10,000 A.
-/// * `one_way_length`: from end to end of the run, 1 mm to 1,000 m.
-/// * `area`: of the copper, not over the insulation, 0.001 to 1,000 mm2. Wire sold by gauge for vehicles has 5 to 12 %
-///   less than [`awg_diameter`] gives (SAE J1128).
-/// * `run`: the feed alone, or feed and return.
-/// * `hot`: at working heat, [`HOT_FACTOR`], instead of 20 C.
-///
-/// Joints, switches and fuses come on top. Flexible cable may have up to 16 % more resistance than its nominal area of
-/// solid copper (largest values allowed by IEC 60228, class 5).
-///
-/// # Errors
-/// [`FigureError`] if an argument is out of its range.
-///
-/// Source: Ohm's law with [`COPPER_RESISTIVITY`].
-pub fn wire_drop(
-    current: ElectricCurrent,
-    one_way_length: Length,
-    area: Area,
-    run: Run,
-    hot: bool,
-) -> Result<ElectricPotential, FigureError> {
-    let current = CURRENT.check("current", current.get::<ampere>())?;
-    let length = RUN_LENGTH.check("wire length", one_way_length.get::<meter>())?;
-    let area = WIRE_AREA.check("conductor area", area.get::<square_millimeter>())?;
-    let resistivity = COPPER_RESISTIVITY * if hot { HOT_FACTOR } else { 1.0 };
-    Ok(ElectricPotential::new::<volt>(current * length * run.times() * resistivity / area))
-}
-
 /// Diameter of a solid conductor by American wire gauge: `0.127 mm * 92^((36 - n) / 39)`.
 ///
 /// * `n`: gauge number, -3 to 40; 1/0, 2/0, 3/0 and 4/0 are 0, -1, -2 and -3.
@@ -195,11 +156,6 @@ mod tests {
 
     fn mm(value: f64) -> Length {
         Length::new::<millimeter>(value)
-    }
-
-    fn volts(amps: f64, metres: f64, mm2: f64, run: Run, hot: bool) -> Result<f64, FigureError> {
-        let (current, area) = (ElectricCurrent::new::<ampere>(amps), Area::new::<square_millimeter>(mm2));
-        wire_drop(current, Length::new::<meter>(metres), area, run, hot).map(|v| v.get::<volt>())
     }
 
     #[test]
@@ -248,31 +204,6 @@ mod tests {
     }
 
     #[test]
-    fn trade_charge_wire() {
-        // physics: 100 A, 20 mm2, 3 m one way loses 0.26 V
-        close(volts(100.0, 3.0, 20.0, Run::OneWay, false), 0.258, 1e-12);
-        close(volts(100.0, 3.0, 20.0, Run::ThereAndBack, false), 0.516, 1e-12);
-        close(volts(100.0, 3.0, 20.0, Run::OneWay, true), 0.3096, 1e-12);
-        // physics: mV/m one way at rated current
-        for (mm2, amps, mv) in [(0.5, 5.0, 172.0), (1.0, 11.0, 189.0), (5.0, 35.0, 120.0), (13.0, 70.0, 93.0)]
-        {
-            close(volts(amps, 1.0, mm2, Run::OneWay, false), mv / 1000.0, 6e-3);
-        }
-    }
-
-    #[test]
-    fn drop_against_tabled_cable_resistances() {
-        let milliohms = |mm2| volts(1.0, 1.0, mm2, Run::OneWay, false).map(|v| v * 1000.0);
-        // by a general-purpose library: 4 has 0.815170594304 mohm/m at 1/58 ohm·mm2/m, 0.24 % above 0.0172
-        close(milliohms(21.150_639_425_4), 0.815_170_594_304, 2.5e-3);
-        // tier P: wire.iec60228_class5/..., the most allowed for flexible cable: 12 to 16 % above solid copper
-        for (mm2, most) in [(0.5, 39.0), (1.0, 19.5), (6.0, 3.3), (16.0, 1.21), (25.0, 0.78), (50.0, 0.386)] {
-            let over = most / milliohms(mm2).unwrap_or(f64::NAN);
-            assert!((1.12..1.16).contains(&over), "{mm2} mm2: {over}");
-        }
-    }
-
-    #[test]
     fn gauges() {
         // by a general-purpose library and ASTM B258 and IEC 60028, diameter mm and area mm2
         for (n, diameter, area) in [
@@ -303,9 +234,6 @@ mod tests {
             refuses(rotor_speed(mm(165.0), mm(bad), 600.0), "generator pulley diameter");
             refuses(rotor_speed(mm(165.0), mm(76.0), bad), "engine speed");
             refuses(engine_speed_for_rotor(mm(165.0), mm(76.0), bad), "rotor speed");
-            refuses(volts(bad, 3.0, 20.0, Run::OneWay, false), "current");
-            refuses(volts(100.0, bad, 20.0, Run::OneWay, false), "wire length");
-            refuses(volts(100.0, 3.0, bad, Run::OneWay, false), "conductor area");
         }
     }
 
@@ -335,22 +263,6 @@ mod tests {
         }
 
         #[test]
-        fn a_thicker_shorter_cooler_wire_loses_less(
-            amps in 0.1..500.0, metres in 0.01..50.0, mm2 in 0.2..100.0, factor in 1.01_f64..3.0,
-        ) {
-            let base = volts(amps, metres, mm2, Run::OneWay, false).unwrap_or(f64::NAN);
-            prop_assert!(volts(amps, metres, mm2 * factor, Run::OneWay, false).unwrap_or(f64::NAN) < base);
-            for worse in [
-                volts(amps * factor, metres, mm2, Run::OneWay, false),
-                volts(amps, metres * factor, mm2, Run::OneWay, false),
-                volts(amps, metres, mm2, Run::ThereAndBack, false),
-                volts(amps, metres, mm2, Run::OneWay, true),
-            ] {
-                prop_assert!(worse.unwrap_or(f64::NAN) > base);
-            }
-        }
-
-        #[test]
         fn each_gauge_is_thinner_than_the_one_before(n in -3..40) {
             let [this, next] = [n, n + 1].map(|n| awg_diameter(n).map_or(f64::NAN, |d| d.get::<millimeter>()));
             prop_assert!(next < this);
@@ -360,7 +272,6 @@ mod tests {
         fn any_numbers_are_refused_or_give_a_sound_figure(a in any::<f64>(), b in any::<f64>(), c in any::<f64>()) {
             prop_assert!(sound(rotor_speed(mm(a), mm(b), c)));
             prop_assert!(sound(engine_speed_for_rotor(mm(a), mm(b), c)));
-            prop_assert!(sound(volts(a, b, c, Run::ThereAndBack, true)));
         }
     }
 }

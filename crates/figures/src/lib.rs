@@ -8,20 +8,22 @@
 //! The ranges are wide on purpose: they catch a slipped unit or a slipped decimal point, they do not judge a design.
 //!
 //! ```
-//! use knockon_figures::charging::{Run, wire_drop};
+//! use knockon_figures::charging::Run;
+//! use knockon_figures::wiring::strands::wire_drop;
 //! use uom::si::area::square_millimeter;
 //! use uom::si::electric_current::ampere;
 //! use uom::si::electric_potential::volt;
-//! use uom::si::f64::{Area, ElectricCurrent, Length};
+//! use uom::si::f64::{Area, ElectricCurrent, Length, ThermodynamicTemperature};
 //! use uom::si::length::meter;
+//! use uom::si::thermodynamic_temperature::degree_celsius;
 //!
-//! let current = ElectricCurrent::new::<ampere>(100.0);
-//! let area = Area::new::<square_millimeter>(20.0);
-//! let drop = wire_drop(current, Length::new::<meter>(3.0), area, Run::OneWay, false)?;
-//! assert!((drop.get::<volt>() - 0.258).abs() < 1e-9);
+//! let (current, length) = (ElectricCurrent::new::<ampere>(180.0), Length::new::<meter>(3.0));
+//! let cold = ThermodynamicTemperature::new::<degree_celsius>(20.0);
+//! let drop = wire_drop(current, length, Area::new::<square_millimeter>(35.0), Run::OneWay, cold)?;
+//! assert!((drop.get::<volt>() - 0.299_16).abs() < 1e-9);
 //!
 //! // what is wrong is named
-//! let error = wire_drop(current, Length::new::<meter>(3.0), Area::new::<square_millimeter>(0.0), Run::OneWay, false);
+//! let error = wire_drop(current, length, Area::new::<square_millimeter>(0.0), Run::OneWay, cold);
 //! assert_eq!(error.map_err(|e| e.quantity), Err("conductor area"));
 //! # Ok::<(), knockon_figures::FigureError>(())
 //! ```

@@ -2,10 +2,11 @@
 
 use knockon_figures::charging::battery::{cold_current, reserve};
 use knockon_figures::charging::loads::{Drive, Load, check_drive, demand, rating_for};
-use knockon_figures::charging::{Run, awg_diameter, engine_speed_for_rotor, rotor_speed, wire_drop};
+use knockon_figures::charging::{Run, awg_diameter, engine_speed_for_rotor, rotor_speed};
 use knockon_figures::wiring::fuse::{Fuse, fuse_for, link_gauge};
 use knockon_figures::wiring::gauge::{gauge_area, gauge_for, gauge_name, gauge_number, ohms_per_metre};
-use knockon_figures::wiring::size::{Lay, area_for, wire_for};
+use knockon_figures::wiring::size::{Lay, wire_for};
+use knockon_figures::wiring::strands::{area_for, wire_drop};
 use uom::si::electric_current::ampere;
 use uom::si::f64::{ElectricCurrent, Power as Watts, ThermodynamicTemperature};
 use uom::si::power::watt;
@@ -21,6 +22,13 @@ use crate::units::Dimension::{
 
 const CURRENT: Input = need("current", "current in the wire", Takes::One(Current), "20 A");
 const RUN: Input = need("length", "from end to end of the run", Takes::One(Length), "3 m");
+const HEAT: Input = or(
+    "temperature",
+    "of the copper; 70 °C is what ordinary PVC bears lastingly",
+    Takes::One(Temperature),
+    "70 °C",
+)
+.signed();
 const RETURN: Input = or(
     "return",
     "body or frame, or a return wire of the same size",
@@ -126,11 +134,11 @@ pub(super) const FIGURES: &[Figure] = &[
             RUN,
             need("area", "copper area or gauge", Takes::One(Area), "14 AWG"),
             RETURN,
-            or("heat", "at 20 °C, or at working heat", Takes::Choice(&["hot", "cold"]), "hot"),
+            HEAT,
             or("bus", "voltage of the system on charge", Takes::One(Voltage), "13.5 V"),
         ],
-        formula: "U = I x length x 0.0172 ohm mm2/m / area; hot x 1.2; twice with a return wire",
-        source: "Ohm's law; resistivity and hot factor are common practice",
+        formula: "U = I x length x resistance (1 + 0.00393 (T - 20 °C)); twice with a return wire",
+        source: "Ohm's law; most resistance of flexible cable IEC 60228 class 5; IEC 60028 for the heat",
         work: drop,
     },
     Figure {
@@ -144,9 +152,11 @@ pub(super) const FIGURES: &[Figure] = &[
             or("allowed", "3 % for lamps and ignition, 4 % for the rest", Takes::One(Voltage), "0.4 V"),
             RETURN,
             or("lay", "in a loom, or by itself in free air", Takes::Choice(&["loom", "free"]), "loom"),
+            HEAT,
         ],
-        formula: "area = I x length x 0.0172 x 1.2 / drop; and the current of the table",
-        source: "Ohm's law; areas SAE J1128; currents are common practice for PVC",
+        formula: "least size that is thick enough for the drop, carries the current, and is guarded by a fuse of 1.25 x the \
+                  current",
+        source: "Ohm's law; resistance IEC 60228 class 5; areas SAE J1128; currents and fuses are common practice for PVC",
         work: wire,
     },
     Figure {
@@ -263,8 +273,7 @@ fn cranking(g: &Given) -> Worked {
 
 fn drop(g: &Given) -> Worked {
     let (area, current, length) = (g.area("area"), g.current("current"), g.length("length"));
-    let hot = g.word("heat") == "hot";
-    let lost = wire_drop(current, length, area, run(g), hot)?;
+    let lost = wire_drop(current, length, area, run(g), g.temperature("temperature"))?;
     let bus = g.si("bus");
     if !(4.0..=60.0).contains(&bus) {
         return Err(Trouble(format!("voltage of the system: found {bus}, expected 4 to 60 V")));
@@ -280,14 +289,18 @@ fn drop(g: &Given) -> Worked {
 fn wire(g: &Given) -> Worked {
     let (current, length, allowed) = (g.current("current"), g.length("length"), g.voltage("allowed"));
     let lay = if g.word("lay") == "free" { Lay::Free } else { Lay::Bundled };
-    let area = area_for(current, length, allowed, run(g), true)?;
-    let mut out = vec![number("area for the drop alone, hot", area.value, &MM2)];
-    match wire_for(current, length, allowed, run(g), lay)? {
+    let heat = g.temperature("temperature");
+    let area = area_for(current, length, allowed, run(g), heat)?;
+    let mut out = vec![number("area for the drop alone", area.value, &MM2)];
+    match wire_for(current, length, allowed, run(g), lay, heat)? {
         Some(size) => {
             out.push(number("wire", size.area_mm2 * 1e-6, &MM2));
             out.push(text("nearest gauge", gauge_name(size.gauge)));
-            match size.largest_fuse {
-                Some(most) => out.push(number("largest fuse", most, &AMPERE)),
+            match size.guarded_by(lay) {
+                Some(most) => {
+                    out.extend(fuse_of(current, ElectricCurrent::new::<ampere>(most))?);
+                    out.push(number("largest fuse", most, &AMPERE));
+                }
                 None => out.push(text("largest fuse", "none: battery cable")),
             }
         }
@@ -297,8 +310,12 @@ fn wire(g: &Given) -> Worked {
 }
 
 fn fuse(g: &Given) -> Worked {
+    fuse_of(g.current("load"), g.current("largest"))
+}
+
+fn fuse_of(load: ElectricCurrent, largest: ElectricCurrent) -> Worked {
     let amps = |i: ElectricCurrent| i.get::<ampere>();
-    Ok(match fuse_for(g.current("load"), g.current("largest"))? {
+    Ok(match fuse_for(load, largest)? {
         Fuse::Rated(rating) => vec![number("fuse", rating.value, &AMPERE)],
         Fuse::WireTooThin { wanted } => vec![text(
             "fuse",
@@ -326,7 +343,9 @@ fn gauge_of(g: &Given) -> Result<i32, Trouble> {
         Some(_) => None,
         None => text.parse::<u8>().ok().map(i32::from),
     };
-    number.ok_or_else(|| Trouble(format!("gauge: \"{text}\" is no gauge; expected 0 to 40, or 1/0 to 4/0")))
+    number.ok_or_else(|| {
+        Trouble(format!("gauge: \"{text}\" is no gauge; expected 0 to 40, or 1/0 to 4/0"))
+    })
 }
 
 fn awg(g: &Given) -> Worked {

@@ -1,9 +1,12 @@
 //! Limits of wires and fuses: volts lost, and a fuse that holds the load and guards the wire.
 
-use knockon_figures::charging::{Run, wire_drop};
+use knockon_figures::charging::Run;
 use knockon_figures::wiring::fuse::{HEADROOM, RATINGS};
 use knockon_figures::wiring::gauge::gauge_name;
 use knockon_figures::wiring::size::SIZES;
+use knockon_figures::wiring::strands::wire_drop;
+use uom::si::f64::ThermodynamicTemperature;
+use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::Inputs;
 use super::entry::{Answer, Entry, Way, close, less, one, qty, said, told};
@@ -42,10 +45,12 @@ fn cable(area: f64) -> Phrase {
     format!("a wire of {mm2:.1} mm2{gauge}").replace(".0 mm2", " mm2").into()
 }
 
-/// `U = I x length x 0.0172 ohm mm2/m / area` (Ohm's law).
+/// `U = I x length x resistance`, the most that IEC 60228 allows flexible cable (Ohm's law). At 20 °C, as the drop that is
+/// allowed is measured: on a vehicle that has just been started.
 fn drop(i: &Inputs<'_>) -> Answer {
     let (current, length, area) = (i.current("current")?, i.length("length")?, i.area("area")?);
-    let (drop, most) = (told(wire_drop(current, length, area, Run::OneWay, false))?.value, i.number("most")?);
+    let cold = ThermodynamicTemperature::new::<degree_celsius>(20.0);
+    let (drop, most) = (told(wire_drop(current, length, area, Run::OneWay, cold))?.value, i.number("most")?);
     let text = || {
         let (drop, most) = (qty(drop, Voltage).beside(most), qty(most, Voltage).beside(drop));
         phrase!["the cable loses ", drop, ", at most ", most, " wanted"]

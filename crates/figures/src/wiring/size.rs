@@ -2,15 +2,12 @@
 
 use uom::si::area::square_millimeter;
 use uom::si::electric_current::ampere;
-use uom::si::electric_potential::volt;
-use uom::si::f64::{Area, ElectricCurrent, ElectricPotential, Length};
-use uom::si::length::meter;
+use uom::si::f64::{ElectricCurrent, ElectricPotential, Length, ThermodynamicTemperature};
 
-use crate::charging::{COPPER_RESISTIVITY, CURRENT, HOT_FACTOR, RUN_LENGTH, Run};
+use super::fuse::{Fuse, RATINGS, fuse_for};
+use super::strands::area_for;
+use crate::charging::Run;
 use crate::error::FigureError;
-use crate::range::Range;
-
-const DROP: Range = Range::new(0.001, 50.0, "V");
 
 /// A size of wire as sold for vehicles.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,8 +20,31 @@ pub struct WireSize {
     pub bundled_amperes: f64,
     /// Most current of a short wire in free air, A.
     pub free_amperes: f64,
-    /// Largest fuse or link that guards it, A; `None` for battery cable, which has none.
+    /// Largest fuse or link that guards it in a loom, A; `None` for battery cable, which has none.
     pub largest_fuse: Option<f64>,
+}
+
+impl WireSize {
+    /// Most lasting current as it lies, A.
+    #[must_use]
+    pub fn amperes(&self, lay: Lay) -> f64 {
+        match lay {
+            Lay::Bundled => self.bundled_amperes,
+            Lay::Free => self.free_amperes,
+        }
+    }
+
+    /// Largest fuse or link that guards it as it lies, A: in free air the largest rating within its current there.
+    /// `None` for battery cable, which has none.
+    #[must_use]
+    pub fn guarded_by(&self, lay: Lay) -> Option<f64> {
+        let loom = self.largest_fuse?;
+        let within = |most: f64| RATINGS.into_iter().filter(|r| *r <= most).fold(loom, f64::max);
+        Some(match lay {
+            Lay::Bundled => loom,
+            Lay::Free => within(self.free_amperes),
+        })
+    }
 }
 
 /// Sizes of the trade, thinnest first.
@@ -64,102 +84,93 @@ pub enum Lay {
     Free,
 }
 
-/// Area at which a run loses just what is allowed: `I * length * 0.0172 / drop`.
+/// The thinnest of [`SIZES`] that carries a current, stays within the drop, and is guarded by a fuse that holds the
+/// current (battery cable has none); `None` if none does.
 ///
-/// * `current`: 1e-6 to 10,000 A.
-/// * `one_way_length`: 1 mm to 1,000 m.
-/// * `allowed`: 1 mV to 50 V; 3 % of the system voltage for lamps and ignition, 4 % for the rest, 0.1 V for an earth
-///   (common practice).
-/// * `run`, `hot`: as for [`crate::charging::wire_drop`], whose inverse this is.
+/// * `current`, `one_way_length`, `allowed`, `run`, `temperature`: as for [`area_for`].
+/// * `lay`: says which current and which fuse hold.
 ///
 /// # Errors
 /// [`FigureError`] if an argument is out of its range.
 ///
-/// Source: Ohm's law with [`COPPER_RESISTIVITY`].
-pub fn area_for(
-    current: ElectricCurrent,
-    one_way_length: Length,
-    allowed: ElectricPotential,
-    run: Run,
-    hot: bool,
-) -> Result<Area, FigureError> {
-    let current = CURRENT.check("current", current.get::<ampere>())?;
-    let length = RUN_LENGTH.check("wire length", one_way_length.get::<meter>())?;
-    let allowed = DROP.check("drop allowed", allowed.get::<volt>())?;
-    let resistivity = COPPER_RESISTIVITY * if hot { HOT_FACTOR } else { 1.0 };
-    Ok(Area::new::<square_millimeter>(current * length * run.times() * resistivity / allowed))
-}
-
-/// The thinnest of [`SIZES`] that carries a current and stays within the drop, hot; `None` if none does.
-///
-/// * the arguments are those of [`area_for`]; `lay` says which current of the table holds.
-///
-/// # Errors
-/// [`FigureError`] if an argument is out of its range.
-///
-/// Source: [`SIZES`] and [`area_for`].
+/// Source: [`SIZES`], [`area_for`] and [`fuse_for`].
 pub fn wire_for(
     current: ElectricCurrent,
     one_way_length: Length,
     allowed: ElectricPotential,
     run: Run,
     lay: Lay,
+    temperature: ThermodynamicTemperature,
 ) -> Result<Option<&'static WireSize>, FigureError> {
-    let area = area_for(current, one_way_length, allowed, run, true)?.get::<square_millimeter>();
-    let carries = |s: &WireSize| match lay {
-        Lay::Bundled => s.bundled_amperes,
-        Lay::Free => s.free_amperes,
-    };
-    Ok(SIZES.iter().find(|s| s.area_mm2 >= area && carries(s) >= current.get::<ampere>()))
+    let area = area_for(current, one_way_length, allowed, run, temperature)?.get::<square_millimeter>();
+    let carries = |s: &&WireSize| s.area_mm2 >= area && s.amperes(lay) >= current.get::<ampere>();
+    for size in SIZES.iter().filter(carries) {
+        let Some(most) = size.guarded_by(lay) else { return Ok(Some(size)) };
+        // so small a current that no fuse is made for it is held by the least
+        let load = current.max(ElectricCurrent::new::<ampere>(LEAST_LOAD));
+        if matches!(fuse_for(load, ElectricCurrent::new::<ampere>(most))?, Fuse::Rated(_)) {
+            return Ok(Some(size));
+        }
+    }
+    Ok(None)
 }
+
+/// Least load a fuse is chosen for, A.
+const LEAST_LOAD: f64 = 0.001;
 
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
+    use uom::si::electric_potential::volt;
+    use uom::si::length::meter;
+    use uom::si::thermodynamic_temperature::degree_celsius;
 
     use super::*;
-    use crate::charging::wire_drop;
-    use crate::testing::{REFUSED, close, refuses, sound};
+    use crate::testing::{REFUSED, refuses};
     use crate::wiring::gauge::gauge_area;
 
-    fn area(amps: f64, metres: f64, volts: f64, run: Run, hot: bool) -> Result<f64, FigureError> {
-        let (current, length) = (ElectricCurrent::new::<ampere>(amps), Length::new::<meter>(metres));
-        area_for(current, length, ElectricPotential::new::<volt>(volts), run, hot)
-            .map(|a| a.get::<square_millimeter>())
+    fn sized(amps: f64, metres: f64, volts: f64, lay: Lay) -> Result<Option<&'static WireSize>, FigureError> {
+        wire_for(
+            ElectricCurrent::new::<ampere>(amps),
+            Length::new::<meter>(metres),
+            ElectricPotential::new::<volt>(volts),
+            Run::OneWay,
+            lay,
+            ThermodynamicTemperature::new::<degree_celsius>(70.0),
+        )
     }
 
     fn chosen(amps: f64, metres: f64, volts: f64, lay: Lay) -> Option<f64> {
-        let (current, length) = (ElectricCurrent::new::<ampere>(amps), Length::new::<meter>(metres));
-        wire_for(current, length, ElectricPotential::new::<volt>(volts), Run::OneWay, lay)
-            .unwrap()
-            .map(|s| s.area_mm2)
+        sized(amps, metres, volts, lay).unwrap().map(|s| s.area_mm2)
     }
 
     #[test]
     fn trade_wires() {
-        // physics: 100 A over 3 m in 20 mm2 loses 0.258 V
-        close(area(100.0, 3.0, 0.258, Run::OneWay, false), 20.0, 1e-12);
-        close(area(100.0, 3.0, 0.258, Run::ThereAndBack, false), 40.0, 1e-12);
-        // common practice: typical use of each size over 2 m at half a volt
+        // common practice: each load lasting over 2 m at half a volt, with the fuse of 1.25 times the load that its wire
+        // must bear: 5 A of 4 A, 15 A of 9.1 A, 20 A of 13 A, 60 A of 45 A, 100 A of 65 A, 125 A of 95 A
         assert_eq!(chosen(4.0, 2.0, 0.5, Lay::Bundled), Some(0.5));
-        assert_eq!(chosen(9.1, 2.0, 0.5, Lay::Bundled), Some(1.0));
-        assert_eq!(chosen(13.0, 2.0, 0.5, Lay::Bundled), Some(2.0));
-        assert_eq!(chosen(45.0, 2.0, 0.5, Lay::Bundled), Some(8.0));
-        assert_eq!(chosen(65.0, 2.0, 0.5, Lay::Bundled), Some(13.0));
+        assert_eq!(chosen(9.1, 2.0, 0.5, Lay::Bundled), Some(2.0));
+        assert_eq!(chosen(13.0, 2.0, 0.5, Lay::Bundled), Some(3.0));
+        assert_eq!(chosen(45.0, 2.0, 0.5, Lay::Bundled), Some(13.0));
+        assert_eq!(chosen(65.0, 2.0, 0.5, Lay::Bundled), Some(20.0));
         assert_eq!(chosen(95.0, 2.0, 0.5, Lay::Bundled), Some(20.0));
         // the same in free air, and far away
-        assert_eq!(chosen(45.0, 1.0, 0.5, Lay::Free), Some(5.0));
+        assert_eq!(chosen(40.0, 1.0, 0.5, Lay::Free), Some(5.0));
         assert_eq!(chosen(9.1, 6.0, 0.3, Lay::Bundled), Some(5.0));
         assert_eq!(chosen(300.0, 1.0, 0.5, Lay::Free), None);
     }
 
     #[test]
-    fn trade_drops_at_the_rated_current() {
-        // physics: mV for each metre one way at the rated bundled current
-        let table = [172.0, 172.0, 189.0, 146.0, 143.0, 120.0, 108.0, 93.0, 82.0];
-        for (size, millivolts) in SIZES.iter().zip(table) {
-            let (amps, mm2) = (size.bundled_amperes, size.area_mm2);
-            close(area(amps, 1.0, millivolts / 1000.0, Run::OneWay, false), mm2, 7e-3);
+    fn a_wire_and_the_fuse_of_its_load_agree() {
+        for lay in [Lay::Bundled, Lay::Free] {
+            for amps in (1..=1000).map(|tenths| f64::from(tenths) / 10.0) {
+                let wire = sized(amps, 0.3, 0.5, lay).unwrap().unwrap();
+                let Some(most) = wire.guarded_by(lay) else { continue };
+                let fuse =
+                    fuse_for(ElectricCurrent::new::<ampere>(amps), ElectricCurrent::new::<ampere>(most));
+                assert!(matches!(fuse, Ok(Fuse::Rated(_))), "{amps} A {lay:?}: {wire:?}, {fuse:?}");
+                assert!(amps <= wire.amperes(lay), "{amps} A {lay:?}");
+            }
         }
     }
 
@@ -170,7 +181,10 @@ mod tests {
             let ratio = size.area_mm2 / gauge_area(size.gauge).unwrap().get::<square_millimeter>();
             assert!((0.75..=1.0).contains(&ratio), "gauge {}: {ratio}", size.gauge);
             assert!(size.bundled_amperes <= size.free_amperes);
-            assert!(size.largest_fuse.is_none_or(|fuse| fuse <= size.free_amperes));
+            for lay in [Lay::Bundled, Lay::Free] {
+                assert!(size.guarded_by(lay).is_none_or(|fuse| fuse <= size.free_amperes));
+            }
+            assert!(size.guarded_by(Lay::Free) >= size.guarded_by(Lay::Bundled));
         }
         // a handbook table for chassis wiring: 16, 14, 12, 8, 4, 2 AWG; the trade stays under each
         for (gauge, amps) in CHASSIS_AMPERES {
@@ -186,27 +200,13 @@ mod tests {
     #[test]
     fn refuses_each_argument_by_name() {
         for bad in REFUSED {
-            refuses(area(bad, 3.0, 0.3, Run::OneWay, false), "current");
-            refuses(area(20.0, bad, 0.3, Run::OneWay, false), "wire length");
-            refuses(area(20.0, 3.0, bad, Run::OneWay, false), "drop allowed");
+            refuses(sized(bad, 3.0, 0.3, Lay::Free), "current");
+            refuses(sized(20.0, bad, 0.3, Lay::Free), "wire length");
+            refuses(sized(20.0, 3.0, bad, Lay::Free), "drop allowed");
         }
     }
 
     proptest! {
-        #[test]
-        fn area_and_drop_undo_each_other(amps in 0.1..300.0, metres in 0.1..20.0, volts in 0.05..2.0) {
-            let mm2 = area(amps, metres, volts, Run::ThereAndBack, true).unwrap_or(f64::NAN);
-            prop_assume!(mm2 > 0.002 && mm2 < 900.0);
-            let back = wire_drop(
-                ElectricCurrent::new::<ampere>(amps),
-                Length::new::<meter>(metres),
-                Area::new::<square_millimeter>(mm2),
-                Run::ThereAndBack,
-                true,
-            );
-            prop_assert!((back.map_or(f64::NAN, |v| v.get::<volt>()) / volts - 1.0).abs() < 1e-9);
-        }
-
         #[test]
         fn a_longer_wire_is_never_thinner(amps in 0.1..90.0, metres in 0.1..5.0, factor in 1.01_f64..3.0) {
             let (short, long) = (chosen(amps, metres, 0.5, Lay::Bundled), chosen(amps, metres * factor, 0.5, Lay::Bundled));
@@ -214,8 +214,8 @@ mod tests {
         }
 
         #[test]
-        fn any_numbers_are_refused_or_give_a_sound_figure(a in any::<f64>(), b in any::<f64>(), c in any::<f64>()) {
-            prop_assert!(sound(area(a, b, c, Run::OneWay, true)));
+        fn any_numbers_are_refused_or_answered(a in any::<f64>(), b in any::<f64>(), c in any::<f64>()) {
+            prop_assert!(sized(a, b, c, Lay::Bundled).map_or(true, |s| s.is_none_or(|s| s.bundled_amperes >= a)));
         }
     }
 }
