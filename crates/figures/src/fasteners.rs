@@ -2,6 +2,7 @@
 
 pub mod drill;
 pub mod insert;
+pub mod names;
 pub mod strength;
 pub mod tables;
 pub mod thread;

@@ -4,6 +4,7 @@ use knockon_figures::fasteners::drill::{
     Clearance, clearance_hole, drill_for, drill_millimetres, percent_of_thread,
 };
 use knockon_figures::fasteners::insert::{insert_drill, insert_hole, insert_length};
+use knockon_figures::fasteners::names::Named;
 use knockon_figures::fasteners::strength::{Grade, proof_load, strength, tensile_load};
 use knockon_figures::fasteners::tables::identify;
 use knockon_figures::fasteners::torque::{grade_swap, preload_of, tightening};
@@ -162,7 +163,7 @@ fn grade(g: &Given, name: &str) -> Result<Grade, Trouble> {
 }
 
 fn tap_drill(g: &Given) -> Worked {
-    let (thread, preferred) = g.thread("thread")?;
+    let Named { thread, preferred, .. } = g.thread("thread")?;
     let mut out = Vec::new();
     let drill = match (g.word("drill"), preferred) {
         ("by the table", Some(p)) => {
@@ -204,10 +205,11 @@ fn clearance(g: &Given) -> Worked {
 }
 
 fn insert(g: &Given) -> Worked {
-    let (thread, preferred) = g.thread("thread")?;
+    let Named { thread, preferred, .. } = g.thread("thread")?;
     let Some(hole) = insert_hole(thread) else {
         return Err(Trouble(
-            "a Whitworth insert has another shape: the insert maker's drill is wanted".to_owned(),
+            "the insert of a Whitworth or BA thread has another shape: the insert maker's drill is wanted"
+                .to_owned(),
         ));
     };
     let mut out = Vec::new();
@@ -229,7 +231,7 @@ fn insert(g: &Given) -> Worked {
 }
 
 fn size(g: &Given) -> Worked {
-    let (thread, _) = g.thread("thread")?;
+    let thread = g.thread("thread")?.thread;
     Ok(vec![
         number("diameter", thread.diameter().value, &MM),
         number("pitch", thread.pitch().value, &MM),
@@ -253,7 +255,7 @@ fn name(g: &Given) -> Worked {
 }
 
 fn torque(g: &Given) -> Worked {
-    let (thread, grade) = (g.thread("thread")?.0, grade(g, "grade")?);
+    let (thread, grade) = (g.thread("thread")?.thread, grade(g, "grade")?);
     let tight = tightening(thread, grade, g.si("share"), g.si("coefficient"))?;
     let row = strength(grade, thread.diameter())?;
     Ok(vec![
@@ -266,10 +268,13 @@ fn torque(g: &Given) -> Worked {
 }
 
 fn preload(g: &Given) -> Worked {
-    let (thread, grade) = (g.thread("thread")?.0, grade(g, "grade")?);
+    let (thread, grade) = (g.thread("thread")?.thread, grade(g, "grade")?);
     let force = preload_of(g.si("coefficient"), thread.diameter(), g.torque("torque"))?;
     let share = force.value / proof_load(thread, grade)?.value;
-    let said = if share > 1.0 {
+    let breaks = tensile_load(thread, grade)?;
+    let said = if force >= breaks {
+        "over the breaking load: the bolt breaks"
+    } else if share > 1.0 {
         "the bolt is stretched for good"
     } else if share > 0.9 {
         "close to the proof load"
@@ -279,13 +284,14 @@ fn preload(g: &Given) -> Worked {
     Ok(vec![
         number("preload", force.value, &NEWTON),
         number("share of the proof load", share, &PERCENT),
+        number("breaking load, least", breaks.value, &NEWTON),
         text("verdict", said),
     ])
 }
 
 fn swap(g: &Given) -> Worked {
     let swap = grade_swap(
-        g.thread("thread")?.0,
+        g.thread("thread")?.thread,
         grade(g, "from")?,
         grade(g, "to")?,
         g.si("share"),

@@ -2,8 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use knockon_figures::fasteners::tables::{self, Preferred};
-use knockon_figures::fasteners::thread::Thread;
+use knockon_figures::fasteners::names::{self, Named};
 use knockon_figures::springs::SpringRate;
 use uom::si::angle::radian;
 use uom::si::area::square_meter;
@@ -15,7 +14,7 @@ use uom::si::f64::{
     Mass, Power, Pressure, ThermodynamicTemperature, Time, Torque, Velocity, Volume, VolumeRate,
 };
 use uom::si::force::newton;
-use uom::si::length::{meter, millimeter};
+use uom::si::length::meter;
 use uom::si::linear_number_density::per_meter;
 use uom::si::mass::kilogram;
 use uom::si::power::watt;
@@ -30,7 +29,7 @@ use uom::si::volume_rate::cubic_meter_per_second;
 
 use super::input::{Input, Takes, nearest};
 use super::{Figure, FigureInputError, Trouble};
-use crate::quantity::{Quantity, is_thread};
+use crate::quantity::Quantity;
 use crate::units::Dimension;
 
 /// Largest whole number an input takes.
@@ -130,8 +129,8 @@ impl Given {
         }
     }
 
-    pub(super) fn thread(&self, name: &str) -> Result<(Thread, Option<&'static Preferred>), Trouble> {
-        thread(self.word(name)).map_err(Trouble)
+    pub(super) fn thread(&self, name: &str) -> Result<Named, Trouble> {
+        names::read(self.word(name)).map_err(|e| Trouble(e.to_string()))
     }
 }
 
@@ -192,7 +191,9 @@ fn one(input: &Input, text: &str) -> Result<Read, String> {
                 Err(format!("expected a whole number, found \"{text}\""))
             }
         }
-        Takes::Thread => thread(text).map(|_| Read::Word(text.to_owned())),
+        Takes::Thread => names::read(text)
+            .map(|named| Read::Word(named.name))
+            .map_err(|e| format!("found \"{text}\": {e}")),
         Takes::Choice(words) => match words.iter().find(|w| w.eq_ignore_ascii_case(text)) {
             Some(word) => Ok(Read::Word((*word).to_owned())),
             None => Err(format!("expected {}, found \"{text}\"", words.join(" or "))),
@@ -219,40 +220,4 @@ fn pair(text: &str, left: Dimension, right: Dimension) -> Result<(f64, f64), Str
         return Err(format!("expected two values with a colon between them, found \"{text}\""));
     };
     Ok((number(x.trim(), left)?, number(y.trim(), right)?))
-}
-
-/// A thread by its name: the preferred one, or any other of metric, unified or Whitworth form.
-fn thread(text: &str) -> Result<(Thread, Option<&'static Preferred>), String> {
-    if let Some(preferred) = tables::find(text) {
-        return Ok((preferred.thread().map_err(|e| e.to_string())?, Some(preferred)));
-    }
-    let wrong = || {
-        format!(
-            "expected a thread such as \"3/8-24\", \"M10x1.25\" or \"1/4-26 BSF\" with its pitch, found \"{text}\""
-        )
-    };
-    let plain = text.replace('×', "x");
-    if !is_thread(&plain) {
-        return Err(wrong());
-    }
-    if let Some(metric) = plain.strip_prefix('M') {
-        let (d, p) = metric.split_once('x').ok_or_else(wrong)?;
-        let mm = |t: &str| t.trim().parse().map(Length::new::<millimeter>).map_err(|_| wrong());
-        return Thread::metric(mm(d)?, mm(p)?).map(|t| (t, None)).map_err(|e| e.to_string());
-    }
-    let (size, series) = plain.split_once(' ').unwrap_or((&plain, ""));
-    let (diameter, tpi) = size.rsplit_once('-').ok_or_else(wrong)?;
-    let number = |t: &str| Quantity::parse_as(t, Dimension::Ratio).map(|q| q.si).map_err(|_| wrong());
-    let (diameter, tpi) = (number(diameter)?, number(tpi)?);
-    match series.trim() {
-        "" | "UNC" | "UNF" | "UNEF" | "UNS" => Thread::unified(diameter, tpi),
-        "BSW" | "BSF" => Thread::whitworth(diameter, tpi),
-        other => {
-            return Err(format!(
-                "{other} is a pipe thread or a hand, whose size is not its diameter; expected a thread such as \"3/8-24\""
-            ));
-        }
-    }
-    .map(|t| (t, None))
-    .map_err(|e| e.to_string())
 }

@@ -73,7 +73,7 @@ const PERCENT: Range = Range::new(30.0, 100.0, "%");
 ///
 /// * `drill`: 0.1 to 200 mm, less than the thread.
 ///
-/// The full thread is `0.75 H` on each side, `1.299 P` in diameter; for Whitworth `1.2807 P`. 60 to 75 % is right for steel
+/// The full thread is `0.75 H` on each side, `1.299 P` in diameter; for Whitworth `1.2807 P`, for BA `1.2 P`. 60 to 75 % is right for steel
 /// and iron, 75 to 85 % for soft metal; beyond that the tap breaks and the thread is not stronger.
 ///
 /// # Errors
@@ -111,6 +111,7 @@ fn full_depth(thread: Thread) -> f64 {
             0.75 * 3_f64.sqrt() * thread.pitch().get::<millimeter>()
         }
         super::thread::Form::Whitworth => 2.0 * 0.640_327 * thread.pitch().get::<millimeter>(),
+        super::thread::Form::Association => 1.2 * thread.pitch().get::<millimeter>(),
     }
 }
 

@@ -24,12 +24,12 @@ pub struct InsertHole {
 /// The wire is a rhomb, `0.75 H` high on each side: minor `D + H/4`, pitch `D + 3H/4`, major `D + 3H/2`, `H` being the
 /// height of the sharp triangle. The tap is asked for by the name of the bolt with STI before it.
 ///
-/// `None` for a Whitworth thread: its wire has another shape, and the maker's figures are wanted.
+/// `None` for a Whitworth or BA thread: its wire has another shape, and the maker's figures are wanted.
 ///
 /// Source: ASME B18.29.1 and B18.29.2M, insert threads (from memory).
 #[must_use]
 pub fn insert_hole(thread: Thread) -> Option<InsertHole> {
-    if thread.form() == Form::Whitworth {
+    if matches!(thread.form(), Form::Whitworth | Form::Association) {
         return None;
     }
     let grown = thread.triangle_height() * 1.5;
@@ -120,6 +120,9 @@ mod tests {
         assert_eq!(insert_drill("3/8-16").unwrap().map(|d| d.0), Some("X"));
         assert_eq!(insert_drill("3/8-16 BSW").unwrap(), None);
         assert_eq!(insert_drill("M99").unwrap(), None);
+        // the series says no more than the pitch
+        assert_eq!(insert_drill("1/4-20 UNC").unwrap().map(|d| d.0), Some("17/64"));
+        assert_eq!(insert_drill("3/8-24UNF").unwrap().map(|d| d.0), Some("25/64"));
         assert_eq!(insert_hole(find("3/8-16 BSW").unwrap().thread().unwrap()), None);
         assert!((mm(insert_length(find("M8").unwrap().thread().unwrap())) - 12.0).abs() < 1e-9);
     }

@@ -17,10 +17,41 @@ pub enum Series {
     UnifiedCoarse,
     /// Unified fine, UNF.
     UnifiedFine,
+    /// Unified extra fine, UNEF.
+    UnifiedExtraFine,
     /// British Standard Whitworth.
     WhitworthCoarse,
     /// British Standard Fine.
     WhitworthFine,
+    /// British Association.
+    Association,
+}
+
+impl Series {
+    /// As it is written behind a thread.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::MetricCoarse => "metric coarse",
+            Self::MetricFine => "metric fine",
+            Self::UnifiedCoarse => "UNC",
+            Self::UnifiedFine => "UNF",
+            Self::UnifiedExtraFine => "UNEF",
+            Self::WhitworthCoarse => "BSW",
+            Self::WhitworthFine => "BSF",
+            Self::Association => "BA",
+        }
+    }
+
+    /// Whether diameter and pitch of a row count in millimetres and its form is ISO metric.
+    pub(super) fn is_metric(self) -> bool {
+        matches!(self, Self::MetricCoarse | Self::MetricFine)
+    }
+
+    /// Whether its form is Whitworth's.
+    pub(super) fn is_whitworth(self) -> bool {
+        matches!(self, Self::WhitworthCoarse | Self::WhitworthFine)
+    }
 }
 
 /// One preferred thread.
@@ -30,9 +61,9 @@ pub struct Preferred {
     pub name: &'static str,
     /// Series.
     pub series: Series,
-    /// Nominal diameter, in mm for metric and in inches for the others.
+    /// Nominal diameter, in mm for metric and BA, in inches for the others.
     pub diameter: f64,
-    /// Pitch in mm for metric, threads an inch for the others.
+    /// Pitch in mm for metric and BA, threads an inch for the others.
     pub pitch: f64,
     /// Tap drill as it is asked for in a shop: `8.5`, `5/16`, `U`, `#7`.
     pub drill: &'static str,
@@ -46,12 +77,13 @@ impl Preferred {
     /// # Errors
     /// None for an entry of [`THREADS`]; [`FigureError`] for one that is no thread.
     pub fn thread(&self) -> Result<Thread, FigureError> {
+        let mm = Length::new::<millimeter>;
         match self.series {
-            Series::MetricCoarse | Series::MetricFine => {
-                let mm = Length::new::<millimeter>;
-                Thread::metric(mm(self.diameter), mm(self.pitch))
+            Series::MetricCoarse | Series::MetricFine => Thread::metric(mm(self.diameter), mm(self.pitch)),
+            Series::Association => Thread::association(mm(self.diameter), mm(self.pitch)),
+            Series::UnifiedCoarse | Series::UnifiedFine | Series::UnifiedExtraFine => {
+                Thread::unified(self.diameter, self.pitch)
             }
-            Series::UnifiedCoarse | Series::UnifiedFine => Thread::unified(self.diameter, self.pitch),
             Series::WhitworthCoarse | Series::WhitworthFine => Thread::whitworth(self.diameter, self.pitch),
         }
     }
@@ -74,13 +106,15 @@ const UC: Series = Series::UnifiedCoarse;
 const UF: Series = Series::UnifiedFine;
 const WC: Series = Series::WhitworthCoarse;
 const WF: Series = Series::WhitworthFine;
+const UEF: Series = Series::UnifiedExtraFine;
+const BA: Series = Series::Association;
 
 /// Preferred threads of old vehicles, by series, thinnest first.
 ///
 /// Source: metric sizes ISO 261 and 262, coarse drills ISO 2306, fine drills diameter less pitch; unified sizes ASME B1.1,
 /// drills Machinery's Handbook; Whitworth sizes BS 84, drills BS 1157. 7/16 in BSF and BSW and 5/16 in BSW are common
-/// practice.
-pub const THREADS: [Preferred; 59] = [
+/// practice. BA sizes BS 93 (`pitch = 0.9^n` mm, `diameter = 6 pitch^1.2`, both rounded), their drills common practice.
+pub const THREADS: [Preferred; 71] = [
     of(MC, "M3x0.5", 3.0, 0.5, "2.5", 2.5),
     of(MC, "M4x0.7", 4.0, 0.7, "3.3", 3.3),
     of(MC, "M5x0.8", 5.0, 0.8, "4.2", 4.2),
@@ -104,9 +138,11 @@ pub const THREADS: [Preferred; 59] = [
     of(MF, "M18x1.5", 18.0, 1.5, "16.5", 16.5),
     of(MF, "M20x1.5", 20.0, 1.5, "18.5", 18.5),
     of(MF, "M22x1.5", 22.0, 1.5, "20.5", 20.5),
+    of(UC, "#4-40", 0.112, 40.0, "#43", 2.261),
     of(UC, "#6-32", 0.138, 32.0, "#36", 2.705),
     of(UC, "#8-32", 0.164, 32.0, "#29", 3.454),
     of(UC, "#10-24", 0.19, 24.0, "#25", 3.797),
+    of(UC, "#12-24", 0.216, 24.0, "#16", 4.496),
     of(UC, "1/4-20", 0.25, 20.0, "#7", 5.105),
     of(UC, "5/16-18", 0.3125, 18.0, "F", 6.528),
     of(UC, "3/8-16", 0.375, 16.0, "5/16", 7.938),
@@ -127,6 +163,7 @@ pub const THREADS: [Preferred; 59] = [
     of(UF, "5/8-18", 0.625, 18.0, "37/64", 14.684),
     of(UF, "3/4-16", 0.75, 16.0, "11/16", 17.463),
     of(UF, "7/8-14", 0.875, 14.0, "13/16", 20.638),
+    of(UF, "1-12", 1.0, 12.0, "59/64", 23.416),
     of(WC, "1/4-20 BSW", 0.25, 20.0, "5.1", 5.1),
     of(WC, "5/16-18 BSW", 0.3125, 18.0, "6.5", 6.5),
     of(WC, "3/8-16 BSW", 0.375, 16.0, "7.9", 7.9),
@@ -140,18 +177,53 @@ pub const THREADS: [Preferred; 59] = [
     of(WF, "9/16-16 BSF", 0.5625, 16.0, "12.7", 12.7),
     of(WF, "5/8-14 BSF", 0.625, 14.0, "14.0", 14.0),
     of(WF, "3/4-12 BSF", 0.75, 12.0, "16.75", 16.75),
+    of(BA, "8BA", 2.2, 0.43, "1.8", 1.8),
+    of(BA, "7BA", 2.5, 0.48, "2.05", 2.05),
+    of(BA, "6BA", 2.8, 0.53, "2.3", 2.3),
+    of(BA, "5BA", 3.2, 0.59, "2.65", 2.65),
+    of(BA, "4BA", 3.6, 0.66, "3.0", 3.0),
+    of(BA, "3BA", 4.1, 0.73, "3.4", 3.4),
+    of(BA, "2BA", 4.7, 0.81, "4.0", 4.0),
+    of(BA, "1BA", 5.3, 0.9, "4.5", 4.5),
+    of(BA, "0BA", 6.0, 1.0, "5.1", 5.1),
 ];
 
-/// The preferred thread of a name, as it stands in [`THREADS`]; capitals and blanks do not count, and a coarse metric
-/// thread may leave its pitch out.
+/// Pitches of a series in sizes that [`THREADS`] has no drill for: series, diameter in inches, threads an inch.
+///
+/// Source: ASME B1.1, from memory.
+pub(super) const PITCHES: [(Series, f64, f64); 25] = [
+    (UC, 0.086, 56.0),
+    (UC, 0.125, 40.0),
+    (UC, 1.125, 7.0),
+    (UC, 1.25, 7.0),
+    (UC, 1.5, 6.0),
+    (UF, 0.06, 80.0),
+    (UF, 0.086, 64.0),
+    (UF, 0.112, 48.0),
+    (UF, 0.125, 44.0),
+    (UF, 0.138, 40.0),
+    (UF, 0.164, 36.0),
+    (UF, 0.216, 28.0),
+    (UF, 1.125, 12.0),
+    (UF, 1.25, 12.0),
+    (UF, 1.5, 12.0),
+    (UEF, 0.25, 32.0),
+    (UEF, 0.3125, 32.0),
+    (UEF, 0.375, 32.0),
+    (UEF, 0.4375, 28.0),
+    (UEF, 0.5, 28.0),
+    (UEF, 0.5625, 24.0),
+    (UEF, 0.625, 24.0),
+    (UEF, 0.75, 20.0),
+    (UEF, 0.875, 20.0),
+    (UEF, 1.0, 20.0),
+];
+
+/// The preferred thread of a name as [`super::names::read`] reads it; `None` for a thread that [`THREADS`] has not, and
+/// for what is no thread.
 #[must_use]
 pub fn find(name: &str) -> Option<&'static Preferred> {
-    let plain = |s: &str| {
-        s.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_lowercase().replace('×', "x")
-    };
-    let wanted = plain(name);
-    let short = |p: &Preferred| p.series == MC && plain(p.name).split('x').next() == Some(wanted.as_str());
-    THREADS.iter().find(|p| plain(p.name) == wanted).or_else(|| THREADS.iter().find(|p| short(p)))
+    super::names::read(name).ok()?.preferred
 }
 
 /// The preferred threads whose diameter and pitch lie within what a caliper and a pitch gauge tell apart: 0.25 mm under

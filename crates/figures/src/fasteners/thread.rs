@@ -1,4 +1,5 @@
-//! Geometry of a screw thread: metric and unified (60 deg), Whitworth (55 deg) (ISO 68-1; ASME B1.1; BS 84).
+//! Geometry of a screw thread: metric and unified (60 deg), Whitworth (55 deg), BA (47.5 deg) (ISO 68-1; ASME B1.1; BS 84;
+//! BS 93).
 
 use std::f64::consts::FRAC_PI_4;
 
@@ -23,6 +24,8 @@ pub enum Form {
     Unified,
     /// Whitworth, 55 deg: BSW, BSF and parallel pipe thread.
     Whitworth,
+    /// British Association, 47.5 deg.
+    Association,
 }
 
 /// A thread that has passed its checks.
@@ -42,6 +45,14 @@ impl Thread {
         let d = DIAMETER.check("thread diameter", diameter.get::<millimeter>())?;
         let p = PITCH.check("thread pitch", pitch.get::<millimeter>())?;
         Self::checked(Form::Metric, d, p)
+    }
+
+    /// British Association thread by diameter, 0.5 to 200 mm, and pitch, 0.05 to 12 mm.
+    ///
+    /// # Errors
+    /// [`FigureError`] if one is out of its range, or the pitch is no less than a third of the diameter.
+    pub fn association(diameter: Length, pitch: Length) -> Result<Self, FigureError> {
+        Ok(Self { form: Form::Association, ..Self::metric(diameter, pitch)? })
     }
 
     /// Unified thread by diameter, 0.02 to 8 in, and threads an inch, 2.5 to 120.
@@ -93,52 +104,57 @@ impl Thread {
         mm(self.pitch_mm)
     }
 
-    /// Height of the sharp triangle, `H`: 0.8660 P at 60 deg, 0.9605 P at 55 deg.
+    /// Height of the sharp triangle, `H`: 0.8660 P at 60 deg, 0.9605 P at 55 deg, 1.1363 P at 47.5 deg.
     #[must_use]
     pub fn triangle_height(self) -> Length {
         mm(self.pitch_mm
             * match self.form {
                 Form::Metric | Form::Unified => 3_f64.sqrt() / 2.0,
                 Form::Whitworth => 0.960_491,
+                // 1 / (2 tan 23.75 deg)
+                Form::Association => 1.136_336,
             })
     }
 
-    /// Pitch diameter: `D - 0.6495 P`; Whitworth, where it is called effective diameter, `D - 0.6403 P`.
+    /// Pitch diameter: `D - 0.6495 P`; Whitworth, where it is called effective diameter, `D - 0.6403 P`; BA `D - 0.6 P`.
     #[must_use]
     pub fn pitch_diameter(self) -> Length {
         mm(match self.form {
             Form::Metric | Form::Unified => self.diameter_mm - 0.375 * 3_f64.sqrt() * self.pitch_mm,
             Form::Whitworth => self.diameter_mm - 0.640_327 * self.pitch_mm,
+            Form::Association => self.diameter_mm - 0.6 * self.pitch_mm,
         })
     }
 
-    /// Diameter inside a nut: `D - 1.0825 P`; Whitworth `D - 1.2807 P`.
+    /// Diameter inside a nut: `D - 1.0825 P`; Whitworth `D - 1.2807 P`; BA `D - 1.2 P`.
     #[must_use]
     pub fn nut_minor_diameter(self) -> Length {
         mm(match self.form {
             Form::Metric | Form::Unified => self.diameter_mm - 0.625 * 3_f64.sqrt() * self.pitch_mm,
             Form::Whitworth => self.diameter_mm - 2.0 * 0.640_327 * self.pitch_mm,
+            Form::Association => self.diameter_mm - 1.2 * self.pitch_mm,
         })
     }
 
-    /// Diameter of the core of a bolt: `D - 1.2269 P`; Whitworth `D - 1.2807 P`.
+    /// Diameter of the core of a bolt: `D - 1.2269 P`; Whitworth `D - 1.2807 P`; BA `D - 1.2 P`.
     #[must_use]
     pub fn core_diameter(self) -> Length {
         mm(match self.form {
             Form::Metric | Form::Unified => self.diameter_mm - 17.0 / 24.0 * 3_f64.sqrt() * self.pitch_mm,
             Form::Whitworth => self.diameter_mm - 2.0 * 0.640_327 * self.pitch_mm,
+            Form::Association => self.diameter_mm - 1.2 * self.pitch_mm,
         })
     }
 
     /// Area on which the strength of a bolt is reckoned.
     ///
-    /// Metric `pi/4 ((d2 + d3) / 2)^2` (ISO 898-1), unified `pi/4 (D - 0.9743 P)^2` (ASME B1.1), Whitworth the same mean
-    /// of pitch and core diameter as metric.
+    /// Metric `pi/4 ((d2 + d3) / 2)^2` (ISO 898-1), unified `pi/4 (D - 0.9743 P)^2` (ASME B1.1), Whitworth and BA the same
+    /// mean of pitch and core diameter as metric.
     #[must_use]
     pub fn stress_area(self) -> Area {
         let mean = match self.form {
             Form::Unified => self.diameter_mm - 0.974_3 * self.pitch_mm,
-            Form::Metric | Form::Whitworth => f64::midpoint(
+            Form::Metric | Form::Whitworth | Form::Association => f64::midpoint(
                 self.pitch_diameter().get::<millimeter>(),
                 self.core_diameter().get::<millimeter>(),
             ),
@@ -152,7 +168,8 @@ impl Thread {
     #[must_use]
     pub fn mates_with(self, other: Self) -> bool {
         let close = |a: f64, b: f64| (a - b).abs() <= 1e-3;
-        let shape = |form| form == Form::Whitworth;
+        // metric and unified share their shape
+        let shape = |form| if form == Form::Unified { Form::Metric } else { form };
         shape(self.form) == shape(other.form)
             && close(self.diameter_mm, other.diameter_mm)
             && close(self.pitch_mm, other.pitch_mm)

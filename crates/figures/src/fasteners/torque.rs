@@ -84,6 +84,7 @@ pub fn torque_by_friction(
     let half_angle = match thread.form() {
         Form::Metric | Form::Unified => 30_f64,
         Form::Whitworth => 27.5,
+        Form::Association => 23.75,
     };
     let flank = mu_thread * thread.pitch_diameter().get::<meter>() / (2.0 * half_angle.to_radians().cos());
     let head = mu_head * head_diameter.get::<meter>() / 2.0;

@@ -40,12 +40,14 @@ pub const NUT_TORQUES: [NutTorque; 5] = [
     },
 ];
 
-/// Range of torque for a stud thread, lowest and highest; `None` for one that is not in [`NUT_TORQUES`].
+/// Range of torque for a stud thread as [`crate::fasteners::names::read`] reads it, lowest and highest; `None` for one that
+/// is not in [`NUT_TORQUES`].
 ///
 /// Source: see [`NutTorque::source`] of each row.
 #[must_use]
 pub fn nut_torque(thread: &str) -> Option<(Torque, Torque)> {
-    let row = NUT_TORQUES.iter().find(|row| row.thread.eq_ignore_ascii_case(thread.trim()))?;
+    let name = crate::fasteners::names::canonical(thread)?;
+    let row = NUT_TORQUES.iter().find(|row| row.thread == name)?;
     Some((Torque::new::<pound_force_foot>(row.low_lbf_ft), Torque::new::<pound_force_foot>(row.high_lbf_ft)))
 }
 
@@ -83,6 +85,9 @@ mod tests {
             nut_torque(" 1/2-20 ").map(|(low, high)| [low, high].map(|t| t.get::<newton_meter>().round()));
         assert_eq!(half_inch, Some([102.0, 122.0]));
         assert_eq!(nut_torque("m12X1.5").is_some(), nut_torque("M12x1.5").is_some());
+        for way in ["1/2-20 UNF", "1/2 UNF", "1/2-20UNF-2A", "1/2\"-20"] {
+            assert_eq!(nut_torque(way), nut_torque("1/2-20"), "{way}");
+        }
         assert_eq!(nut_torque("M13x1.5"), None);
         assert_eq!(nut_torque(""), None);
         assert!(NUT_TORQUES.iter().all(|r| 0.0 < r.low_lbf_ft && r.low_lbf_ft < r.high_lbf_ft));
