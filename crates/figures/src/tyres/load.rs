@@ -59,14 +59,15 @@ pub fn usable_load(capacity: Mass, derate: f64) -> Result<Mass, FigureError> {
 /// [`FigureError`] if the index is not in [`LOAD_INDEX_KG`].
 ///
 /// Source: ISO 4000-1.
-pub fn load_capacity(load_index: u8) -> Result<Mass, FigureError> {
+pub fn load_capacity(load_index: impl Into<u32>) -> Result<Mass, FigureError> {
+    let load_index = load_index.into();
     let refused = || FigureError {
         quantity: "load index",
         found: f64::from(load_index),
         expected: LOAD_INDEX.expected(),
     };
-    let at = load_index.checked_sub(LOAD_INDEX_FIRST).ok_or_else(refused)?;
-    let kg = LOAD_INDEX_KG.get(usize::from(at)).ok_or_else(refused)?;
+    let at = load_index.checked_sub(LOAD_INDEX_FIRST.into()).ok_or_else(refused)?;
+    let kg = LOAD_INDEX_KG.get(at as usize).ok_or_else(refused)?;
     Ok(Mass::new::<kilogram>(f64::from(*kg)))
 }
 
@@ -138,10 +139,11 @@ mod tests {
             assert_eq!(load_capacity_lb(index), Ok(lb));
         }
         // common practice
-        for (index, kg) in [(86, 530.0), (97, 730.0), (98, 750.0), (109, 1030.0)] {
+        for (index, kg) in [(86_u8, 530.0), (97, 730.0), (98, 750.0), (109, 1030.0)] {
             assert_eq!(load_capacity(index).map(|m| m.get::<kilogram>()), Ok(kg));
         }
-        for outside in [0, 49, 151, u8::MAX] {
+        refuses(load_capacity(300_u32), "load index");
+        for outside in [0_u8, 49, 151, u8::MAX] {
             refuses(load_capacity(outside), "load index");
             refuses(load_capacity_lb(outside), "load index");
         }

@@ -8,6 +8,10 @@ use super::letters::{LETTER_WITHIN, look_up};
 use super::size::{AspectFrom, Construction, SizeSystem, TyreSize};
 use super::turns::{ASPECT, DIAMETER, RIM, SECTION, metric_diameter};
 
+/// A width from here on is in hundredths of an inch.
+const HUNDREDTHS: f64 = 400.0;
+/// Smallest rim behind an x; a smaller number is a width.
+const SMALLEST_RIM: f64 = 10.0;
 /// Longest code that is read.
 const LONGEST: usize = 40;
 
@@ -24,6 +28,11 @@ const ASPECT_LEFT_OUT: f64 = 82.0;
 const ASPECT_NUMERIC: f64 = 95.0;
 /// Aspect ratio of numeric truck sizes and of all on 16-inch rims.
 const ASPECT_NUMERIC_TRUCK: f64 = 105.0;
+/// Aspect ratio of numeric sizes on the 15-degree rims of lorries, whose code ends in a half: such a tyre is lower than the
+/// one of the same width on a whole-inch rim. T&RA Year Book, from memory.
+const ASPECT_HALF_INCH_RIM: f64 = 86.0;
+/// The same on the 16.5 rims of light trucks.
+const ASPECT_LIGHT_HALF_INCH_RIM: f64 = 73.0;
 
 /// Reads a tyre size code. Small letters and blanks will do.
 ///
@@ -33,7 +42,8 @@ const ASPECT_NUMERIC_TRUCK: f64 = 105.0;
 /// | `165R15`, `165-15` | the aspect ratio is left out | as above with 82, marked as assumed |
 /// | `31x10.50R15LT` | overall diameter, width and rim in inches | as written; real tyres are about 12 mm smaller |
 /// | `F78-14`, `FR78-14` | load class, series, rim | looked up in [`super::LETTER_SIZES`] |
-/// | `6.70-15` | width in inches, rim | aspect ratio 95 assumed; 82 for sizes that end in 5; 105 with LT or rim 16 |
+/// | `30x3.5`, `30x3-1/2` | diameter and width in inches | as written; the tyre is as high as wide |
+/// | `6.70-15`, `6.00x16`, `670-15`, `11R22.5` | width in inches, rim | aspect ratio 95 assumed; 82 for sizes that end in 5; 105 with LT or rim 16; 86 on half-inch rims, 73 on 16.5 |
 ///
 /// Behind it may stand LT or C, a load range (`/C`), load index and speed symbol (`105S`, `110/107Q`).
 ///
@@ -55,6 +65,7 @@ fn read(code: &str) -> Result<TyreSize, TyreCodeProblem> {
         return Err(TyreCodeProblem::TooLong);
     }
     let upper = trimmed.to_uppercase().replace('×', "X").replace(',', ".");
+    let upper = ["½", "-1/2", " 1/2"].iter().fold(upper, |text, half| text.replace(half, ".5"));
     let (size, service) = split_service(&upper);
     let mut cursor = Cursor { rest: &size };
     let mut found = read_size(&mut cursor)?;
@@ -98,16 +109,19 @@ fn read_size(cursor: &mut Cursor<'_>) -> Result<TyreSize, TyreCodeProblem> {
     }
     let first = cursor.number()?;
     if cursor.eat('X') {
-        flotation(cursor, first)
+        let second = cursor.number()?;
+        if cursor.at_rim() { flotation(cursor, first, second) } else { two_numbers(cursor, first, second) }
     } else if cursor.eat('/') {
         let aspect = cursor.number()?;
         let (construction, rim) = cursor.rim()?;
         metric(system, construction, first, Some(aspect), rim)
     } else {
         let (construction, rim) = cursor.rim()?;
-        // inches have two figures behind the point; no metric tyre is under 100 mm wide
-        if first < 100.0 && system.is_none() {
-            numeric(construction, first, rim, cursor.rest.starts_with("LT") || cursor.rest.starts_with('C'))
+        // inches have two figures behind the point, which is left out where 6.70 is written 670; no metric tyre that leaves
+        // its height out is under 100 mm or over 400 mm wide
+        let inches = if first >= HUNDREDTHS { first / 100.0 } else { first };
+        if inches < 100.0 && system.is_none() {
+            numeric(construction, inches, rim, cursor.of_truck())
         } else {
             metric(system, construction, first, None, rim)
         }
@@ -144,7 +158,9 @@ fn numeric(
     truck: bool,
 ) -> Result<TyreSize, TyreCodeProblem> {
     let hundredths = (section_in * 100.0).round();
-    let aspect = if truck || rim_in >= 16.0 {
+    let aspect = if (rim_in * 2.0).round() % 2.0 == 1.0 {
+        if rim_in < 17.0 { ASPECT_LIGHT_HALF_INCH_RIM } else { ASPECT_HALF_INCH_RIM }
+    } else if truck || rim_in >= 16.0 {
         ASPECT_NUMERIC_TRUCK
     } else if hundredths % 10.0 == 5.0 {
         ASPECT_LEFT_OUT
@@ -160,9 +176,31 @@ fn numeric(
     })
 }
 
-fn flotation(cursor: &mut Cursor<'_>, diameter_in: f64) -> Result<TyreSize, TyreCodeProblem> {
-    let section_in = cursor.number()?;
+/// "6.00x16" and "600x16": width and rim; "30x3.5": diameter and width of a tyre as high as it is wide.
+fn two_numbers(cursor: &Cursor<'_>, first: f64, second: f64) -> Result<TyreSize, TyreCodeProblem> {
+    let inches = if first >= HUNDREDTHS { first / 100.0 } else { first };
+    if second >= SMALLEST_RIM && second.fract() == 0.0 {
+        return numeric(Construction::Bias, inches, RIM.check("rim code", second)?, cursor.of_truck());
+    }
+    let size = by_diameter(Construction::Bias, first, second, first - 2.0 * second)?;
+    Ok(TyreSize { system: SizeSystem::Numeric, ..size })
+}
+
+fn flotation(
+    cursor: &mut Cursor<'_>,
+    diameter_in: f64,
+    section_in: f64,
+) -> Result<TyreSize, TyreCodeProblem> {
     let (construction, rim_in) = cursor.rim()?;
+    by_diameter(construction, diameter_in, section_in, rim_in)
+}
+
+fn by_diameter(
+    construction: Construction,
+    diameter_in: f64,
+    section_in: f64,
+    rim_in: f64,
+) -> Result<TyreSize, TyreCodeProblem> {
     let diameter = Length::new::<inch>(diameter_in);
     DIAMETER.check("tyre diameter", diameter.get::<millimeter>())?;
     let section = Length::new::<inch>(section_in);
@@ -170,6 +208,7 @@ fn flotation(cursor: &mut Cursor<'_>, diameter_in: f64) -> Result<TyreSize, Tyre
     if diameter_in <= rim_in {
         return Err(TyreCodeProblem::NoSidewall);
     }
+    RIM.check("rim code", rim_in)?;
     let aspect_pct = 100.0 * (diameter_in - rim_in) / 2.0 / section_in;
     ASPECT.check("tyre aspect ratio", aspect_pct)?;
     Ok(TyreSize {
@@ -276,6 +315,21 @@ impl Cursor<'_> {
         let number = figures.parse().map_err(|_not_a_number| TyreCodeProblem::Form)?;
         self.rest = rest;
         Ok(number)
+    }
+
+    /// Whether a rim code follows: "R15", "-15", "SR15".
+    fn at_rim(&self) -> bool {
+        let mut letters = self.rest.chars();
+        match letters.next() {
+            Some('-' | 'D' | 'B' | 'R') => true,
+            Some(c) => c.is_ascii_uppercase() && letters.next() == Some('R'),
+            None => false,
+        }
+    }
+
+    /// LT or C behind the rim code.
+    fn of_truck(&self) -> bool {
+        self.rest.starts_with("LT") || self.rest.starts_with('C')
     }
 
     /// R, B, D or a dash, with a speed letter in front of R as older tyres have it, then the rim code.

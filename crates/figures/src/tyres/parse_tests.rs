@@ -96,6 +96,44 @@ fn numeric_sizes_against_measured_tyres() {
 }
 
 #[test]
+fn sizes_as_they_are_written_on_old_tyres() {
+    for (way, plain) in [
+        ("6.00x16", "6.00-16"),
+        ("600x16", "6.00-16"),
+        ("600-16", "6.00-16"),
+        ("670-15", "6.70-15"),
+        ("6.00 x 16", "6.00-16"),
+        ("30x3-1/2", "30x3.5"),
+        ("30 x 3 1/2", "30x3.5"),
+        ("7.50x16LT", "7.50-16LT"),
+        ("1100x20", "11.00-20"),
+    ] {
+        assert_eq!(size(way), size(plain), "{way}");
+    }
+    // the name says the diameter; on a 23 in rim, as clincher rims of 30 x 3-1/2 are (common practice)
+    let old = size("30x3.5");
+    close(Ok(old.diameter.get::<inch>()), 30.0, 1e-12);
+    assert_eq!((old.rim_in, old.construction), (23.0, Construction::Bias));
+    assert_eq!(problem("7x3.5"), Some(TyreCodeProblem::Number(RIM.check("rim code", 0.0).unwrap_err())));
+}
+
+#[test]
+fn lorry_tyres_on_half_inch_rims() {
+    // T&RA Year Book, inches, from memory: 9R22.5 38.3, 10R22.5 40.1, 11R22.5 41.4, 12R22.5 42.7, 11R24.5 43.4
+    for (code, inches) in
+        [("9R22.5", 38.3), ("10R22.5", 40.1), ("11R22.5", 41.4), ("12R22.5", 42.7), ("11R24.5", 43.4)]
+    {
+        let found = size(code);
+        close(Ok(found.diameter.get::<inch>()), inches, 0.02);
+        assert_eq!((found.construction, found.system), (Construction::Radial, SizeSystem::Numeric));
+    }
+    // and light trucks on 15-degree rims: 8.00-16.5 28.3, 8.75-16.5 29.3, 9.50-16.5 30.3
+    for (code, inches) in [("8.00-16.5LT", 28.3), ("8.75-16.5LT", 29.3), ("9.50-16.5LT", 30.3)] {
+        close(Ok(size(code).diameter.get::<inch>()), inches, 0.02);
+    }
+}
+
+#[test]
 fn letter_sizes() {
     let found = size("F78-14");
     assert_eq!((found.system, found.construction), (SizeSystem::Letter, Construction::Bias));
