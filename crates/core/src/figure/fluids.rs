@@ -10,6 +10,7 @@ use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{BARE, LITRE, Output, PERCENT, celsius, number, text};
 use super::{Figure, Group, Trouble, Worked};
+use crate::number::rounded;
 use crate::units::Dimension::{Ratio, Temperature, Volume};
 
 const CAPACITY: Input = need("capacity", "of the system", Takes::One(Volume), "14 US qt");
@@ -112,7 +113,7 @@ fn containers(g: &Given) -> Worked {
         .iter()
         .zip(&containers)
         .filter(|(count, _)| **count > 0)
-        .map(|(count, c)| format!("{count} x {} L", c.volume.get::<liter>()))
+        .map(|(count, c)| format!("{count} x {} L", rounded(c.volume.get::<liter>(), 3)))
         .collect();
     Ok(vec![
         text("buy", bought.join(", ")),

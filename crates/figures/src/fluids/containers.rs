@@ -43,22 +43,25 @@ pub struct Cover {
     pub price: u64,
 }
 
-/// For the least waste volumes count in whole millilitres: this share may be lacking, so that four quarts are a gallon.
-const NO_SHORTFALL: f64 = 0.001;
+/// What units leave behind when they are turned into each other, in seven digits: so much may be lacking, no more.
+const ROUNDING: f64 = 5e-7;
+
+/// Sums of one millilitre that are kept apart. A fill of a few sizes has one or two.
+const SUMS_KEPT: usize = 4;
 
 /// Best choice of containers for a capacity.
 ///
 /// * `capacity`: 1 mL to 250 L.
 /// * `containers`: 1 to 32, in any order.
 ///
-/// The cheapest are what [`cheapest`] says. For the least waste containers are counted in whole millilitres, rounded
-/// down, and a thousandth of the capacity may be lacking.
+/// The cheapest are what [`cheapest`] says. Half a millionth of the capacity may be lacking, which is what units are
+/// rounded to: four quarts are a gallon, and a quart with three quarters of one too.
 ///
 /// # Errors
 /// [`FigureError`] if a figure is out of its range or there are no containers.
 ///
-/// Source: unbounded knapsack; the least waste solved exactly over every millilitre up to the capacity and the largest
-/// container.
+/// Source: unbounded knapsack (Martello and Toth, Knapsack Problems, 1990, chapter 3); the least waste over every
+/// millilitre, of which the four cheapest sums are kept with their exact volumes.
 pub fn cover(capacity: Volume, containers: &[Container], goal: Goal) -> Result<Cover, FigureError> {
     CAPACITY.check("capacity", capacity.get::<liter>())?;
     SIZES.check("containers to choose from", containers.len() as f64)?;
@@ -78,51 +81,93 @@ pub fn cover(capacity: Volume, containers: &[Container], goal: Goal) -> Result<C
     Ok(Cover { counts, bought, left_over, price })
 }
 
-fn least_waste(capacity: Volume, containers: &[Container]) -> Vec<u32> {
-    // a hair for litres turned into millilitres
-    let whole = |c: &Container| ((c.volume.get::<milliliter>() + 1e-6).floor() as usize).max(1);
-    let sizes: Vec<usize> = containers.iter().map(whole).collect();
-    // the range has held both to whole numbers that a `usize` holds
-    let wanted = ((capacity.get::<milliliter>() * (1.0 - NO_SHORTFALL) - 1e-6).ceil() as usize).max(1);
-    let largest = sizes.iter().copied().max().unwrap_or(1);
-    let step = sizes.iter().copied().fold(0, common_divisor).max(1);
+/// Some containers together.
+#[derive(Clone, Copy, Debug)]
+struct Sum {
+    /// Exact, mL.
+    volume: f64,
+    price: u64,
+    count: u32,
+    /// The sum it came from, by millilitre and place there, and the container that was added.
+    from: (usize, usize, usize),
+}
 
-    // every volume that can be bought is a multiple of the common divisor
-    let first = wanted.div_ceil(step);
-    let last = (wanted + largest).div_ceil(step);
-    let mut best: Vec<Option<(u64, u64, usize)>> = vec![None; last + 1];
-    if let Some(nothing) = best.get_mut(0) {
-        *nothing = Some((0, 0, 0));
+impl Sum {
+    /// Whether it is the dearer for the same, by price and number.
+    fn is_worse(&self, other: &Self) -> bool {
+        (self.price, self.count) > (other.price, other.count)
     }
-    for at in 1..=last {
-        let mut found: Option<(u64, u64, usize)> = None;
-        for (index, (size, container)) in sizes.iter().zip(containers).enumerate() {
-            let before = at.checked_sub(size / step).and_then(|i| best.get(i).copied().flatten());
-            let Some((price, count, _)) = before else { continue };
-            let candidate = (price + container.price, count + 1, index);
-            if found.is_none_or(|f| (candidate.0, candidate.1) < (f.0, f.1)) {
-                found = Some(candidate);
+}
+
+fn least_waste(capacity: Volume, containers: &[Container]) -> Vec<u32> {
+    let sizes: Vec<f64> = containers.iter().map(|c| c.volume.get::<milliliter>()).collect();
+    let wanted = capacity.get::<milliliter>() * (1.0 - ROUNDING);
+    let largest = sizes.iter().copied().fold(1.0, f64::max);
+    // the ranges have held both to numbers that a `usize` holds
+    let last = (wanted + largest).ceil() as usize + 1;
+    let mut sums: Vec<Vec<Sum>> = vec![Vec::new(); last + 1];
+    if let Some(nothing) = sums.get_mut(0) {
+        nothing.push(Sum { volume: 0.0, price: 0, count: 0, from: (0, 0, 0) });
+    }
+    let mut best: Option<Sum> = None;
+    for at in 0..=last {
+        let here = sums.get(at).cloned().unwrap_or_default();
+        for (place, sum) in here.into_iter().enumerate() {
+            if sum.volume >= wanted {
+                let less = |b: &Sum| {
+                    sum.volume < b.volume - 1e-6 || sum.volume < b.volume + 1e-6 && b.is_worse(&sum)
+                };
+                if best.as_ref().is_none_or(less) {
+                    best = Some(sum);
+                }
+                continue;
+            }
+            for (index, (size, container)) in sizes.iter().zip(containers).enumerate() {
+                let volume = sum.volume + size;
+                let more = Sum {
+                    volume,
+                    price: sum.price.saturating_add(container.price),
+                    count: sum.count + 1,
+                    from: (at, place, index),
+                };
+                // a container holds a millilitre at least, so that every sum lies ahead of its own
+                let ahead = (volume.floor() as usize).max(at + 1);
+                if let Some(slot) = sums.get_mut(ahead) {
+                    keep(slot, more);
+                }
             }
         }
-        if let Some(slot) = best.get_mut(at) {
-            *slot = found;
+        // what lies ahead of the first that is enough holds more
+        if best.is_some() && best.is_some_and(|b| b.volume < at as f64) {
+            break;
         }
     }
-    // the containers are counted on the way back from the least volume that is enough
-    let mut at = (first..=last).find(|at| best.get(*at).is_some_and(Option::is_some)).unwrap_or(0);
+    // the containers are counted on the way back
     let mut counts = vec![0_u32; sizes.len()];
-    while at > 0 {
-        let Some((_, _, index)) = best.get(at).copied().flatten() else { break };
-        let (Some(count), Some(size)) = (counts.get_mut(index), sizes.get(index)) else { break };
-        *count += 1;
-        at = at.saturating_sub(size / step);
+    let mut next = best;
+    while let Some(sum) = next.filter(|s| s.count > 0) {
+        let (at, place, index) = sum.from;
+        if let Some(count) = counts.get_mut(index) {
+            *count += 1;
+        }
+        next = sums.get(at).and_then(|slot| slot.get(place)).copied();
     }
     counts
 }
 
-/// Greatest common divisor.
-fn common_divisor(a: usize, b: usize) -> usize {
-    if b == 0 { a } else { common_divisor(b, a % b) }
+/// Keeps a sum unless one of the same volume is no dearer, or all places are taken by cheaper ones.
+fn keep(slot: &mut Vec<Sum>, sum: Sum) {
+    if let Some(same) = slot.iter_mut().find(|s| (s.volume - sum.volume).abs() < 1e-6) {
+        if same.is_worse(&sum) {
+            *same = sum;
+        }
+    } else if slot.len() < SUMS_KEPT {
+        slot.push(sum);
+    } else if let Some(dearest) = slot.iter_mut().max_by_key(|s| (s.price, s.count))
+        && dearest.is_worse(&sum)
+    {
+        *dearest = sum;
+    }
 }
 
 #[cfg(test)]
@@ -179,6 +224,21 @@ mod tests {
     }
 
     #[test]
+    fn the_least_waste_is_never_short_and_mixes_quarts_and_gallons() {
+        // NIST SP 811: a US gallon is 3.785 411 784 L, a quart a quarter of it
+        let us = [(0.946_352_946, 800), (3.785_411_784, 2_400)];
+        assert_eq!(counts(3.785_411_784, &us, Goal::LeastWaste), [0, 1]);
+        // five quarts
+        assert_eq!(counts(4.731_764_73, &us, Goal::LeastWaste), [1, 1]);
+        assert_eq!(counts(4.731_764_73, &us, Goal::Cheapest), [1, 1]);
+        // four quarts want 3.7854 L: of 3.79 L there would be 5 mL too few
+        assert_eq!(counts(3.79, &[(0.946_352_946, 800)], Goal::LeastWaste), [5]);
+        // imperial: a gallon is 4.546 09 L, a pint an eighth; metric and US side by side
+        assert_eq!(counts(4.546_09, &[(4.546_09 / 8.0, 1), (4.546_09, 9)], Goal::LeastWaste), [8, 0]);
+        assert_eq!(counts(5.946, &[(1.0, 1), (0.946_352_946, 1)], Goal::LeastWaste), [5, 1]);
+    }
+
+    #[test]
     fn refuses_each_argument_by_name() {
         for bad in [f64::NAN, f64::INFINITY, 0.0, -1.0, 251.0] {
             refuses(run(bad, &OIL, Goal::Cheapest), "capacity");
@@ -216,6 +276,7 @@ mod tests {
             // a whole container more than wanted is never looked at, but could not be cheaper: taking it out is
             prop_assert_eq!((money.price, litres(&money)), cheapest);
             for c in [&waste, &money] {
+                prop_assert!(c.bought.get::<liter>() >= f64::from(wanted) * (1.0 - ROUNDING));
                 let sum: f64 = c.counts.iter().zip(&given).map(|(n, (v, _))| f64::from(*n) * v).sum();
                 prop_assert!((sum - c.bought.get::<liter>()).abs() < 1e-9);
             }
