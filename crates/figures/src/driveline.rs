@@ -6,9 +6,9 @@ mod shaft;
 mod slip;
 
 pub use joints::{
-    Phase, SpeedSwing, compound_angle, hooke_ratio, residual_angle, second_order_excitation, speed_swing,
+    Phase, SpeedSwing, compound_angle, hooke_ratio, peak_acceleration, residual_angle, speed_swing,
 };
-pub use lift::{COMFORT_DEG, comfortable, most_lift};
+pub use lift::{COMFORT_DEG, MOST_DEG, comfortable, most_lift};
 pub use shaft::{FlangeTilts, JointAngles, ShaftRun, joint_angles, pinion_tilt_to_cancel, shaft_length};
 pub use slip::{ShaftOrder, SlipFit, SlipJoint, SlipSplit, shaft_order, slip_fit, slip_split};
 

@@ -2,9 +2,9 @@
 
 use knockon_figures::clutch::slave_stroke;
 use knockon_figures::driveline::{
-    COMFORT_DEG, FlangeTilts, Phase, ShaftRun, SlipJoint, compound_angle, critical_speed, joint_angles,
-    most_lift, pinion_tilt_to_cancel, residual_angle, second_order_excitation, shaft_length, shaft_order,
-    slip_fit, slip_split, speed_swing,
+    COMFORT_DEG, FlangeTilts, MOST_DEG, Phase, ShaftRun, SlipJoint, comfortable, compound_angle,
+    critical_speed, joint_angles, most_lift, peak_acceleration, pinion_tilt_to_cancel, residual_angle,
+    shaft_length, shaft_order, slip_fit, slip_split, speed_swing,
 };
 use knockon_figures::gap::GapRule;
 
@@ -54,7 +54,7 @@ pub(super) const FIGURES: &[Figure] = &[
         formula: "angles between flange and shaft in space; what is left acos(cos larger / cos smaller); a lift makes the \
                   drop larger",
         source: "scalar product; joints in series, 3° left as in SAE AE-7 (from memory); up to 3° at each joint for \
-                 comfort at speed and both equal within 1° is common practice",
+                 comfort at speed, both equal within 1°, and 30° at most is common practice",
         work: angles,
     },
     Figure {
@@ -63,7 +63,8 @@ pub(super) const FIGURES: &[Figure] = &[
         name: "Speed swing of a joint",
         meaning: "how unevenly one joint drives",
         inputs: &[need("angle", "angle of the joint", Takes::One(Angle), "10 deg").signed()],
-        formula: "fastest 1 / cos, slowest cos, swing sin tan, lead asin((1 - cos) / (1 + cos))",
+        formula: "fastest 1 / cos, slowest cos, swing sin tan, lead asin((1 - cos) / (1 + cos)); acceleration: steepest slope \
+                  of the speed over the turn",
         source: "kinematics of the Hooke joint",
         work: swing,
     },
@@ -176,14 +177,18 @@ fn angles(g: &Given) -> Worked {
     let tilts = FlangeTilts { output_down: g.angle("output-down"), pinion_up: g.angle("pinion-up") };
     let found = joint_angles(shaft, tilts)?;
     let left = residual_angle(found.output, found.pinion, Phase::InLine)?;
-    let three = most.value;
     let apart = (found.output.value - found.pinion.value).abs();
-    let said = if apart <= 1_f64.to_radians() + 1e-9 {
+    let cancel = if apart <= 1_f64.to_radians() + 1e-9 {
         "the joints cancel"
-    } else if left.value <= three {
+    } else if comfortable(left) {
         "the joints do not quite cancel, within 3°"
     } else {
         "the joints do not cancel: it shakes"
+    };
+    let larger = if found.output > found.pinion { found.output } else { found.pinion };
+    let said = match works_at(larger) {
+        Some(limit) => format!("{cancel}; {limit}"),
+        None => cancel.to_owned(),
     };
     let mut out = vec![
         number("joint at the gearbox", found.output.value, &DEGREE),
@@ -200,6 +205,15 @@ fn angles(g: &Given) -> Worked {
     Ok(out)
 }
 
+/// What is to be said of the angle a joint works at, cancelled or not.
+fn works_at(angle: uom::si::f64::Angle) -> Option<String> {
+    let deg = angle.abs().get::<uom::si::angle::degree>();
+    if deg > MOST_DEG + 1e-9 {
+        return Some(format!("{deg:.0}° is more than a plain joint may work at ({MOST_DEG}°)"));
+    }
+    (!comfortable(angle.abs())).then(|| format!("a joint over {COMFORT_DEG}° is not for road speed"))
+}
+
 fn swing(g: &Given) -> Worked {
     let angle = g.angle("angle");
     let swing = speed_swing(angle)?;
@@ -208,14 +222,20 @@ fn swing(g: &Given) -> Worked {
         number("slowest", swing.slowest, &BARE),
         number("swing", swing.swing, &PERCENT),
         number("runs ahead and behind by", swing.lead.value, &DEGREE),
-        number("peak acceleration over speed squared", second_order_excitation(angle)?, &BARE),
+        number("peak acceleration over speed squared", peak_acceleration(angle)?, &BARE),
+        text("verdict", works_at(angle).unwrap_or_else(|| "within 3°: it runs easy".to_owned())),
     ])
 }
 
 fn two(g: &Given) -> Worked {
     let phase = if g.word("yokes") == "crossed" { Phase::Crossed } else { Phase::InLine };
     let left = residual_angle(g.angle("first"), g.angle("second"), phase)?;
-    let said = if left.value <= 3_f64.to_radians() { "within 3°" } else { "over 3°: it shakes" };
+    let said = if comfortable(left) { "what is left is within 3°" } else { "over 3° is left: it shakes" };
+    let (first, second) = (g.angle("first").abs(), g.angle("second").abs());
+    let said = match works_at(if first > second { first } else { second }) {
+        Some(limit) => format!("{said}; {limit}"),
+        None => said.to_owned(),
+    };
     Ok(vec![number("left over", left.value, &DEGREE), text("verdict", said)])
 }
 

@@ -14,6 +14,11 @@ use crate::range::Range;
 /// Source: common practice; SAE AE-7, from memory.
 pub const COMFORT_DEG: f64 = 3.0;
 
+/// Largest angle a plain cross joint may work at, deg: beyond it the yokes meet. A maker's figure for the joint goes before.
+///
+/// Source: common practice.
+pub const MOST_DEG: f64 = 30.0;
+
 const MOST: Range = Range::new(0.1, 45.0, "°");
 /// Looked for up to this, mm.
 const LIFTS: u32 = 500;
