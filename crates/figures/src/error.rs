@@ -43,6 +43,14 @@ pub enum Expected {
 
 impl std::error::Error for FigureError {}
 
+impl FigureError {
+    /// The message with what was found as it was typed: "found 500 bar, expected 10 to 1000 kPa".
+    #[must_use]
+    pub fn told_as(&self, found: &str) -> String {
+        format!("{}: found {found}, expected {}", self.quantity, self.expected)
+    }
+}
+
 impl fmt::Display for FigureError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         // as few digits as still show what is wrong
@@ -55,11 +63,22 @@ impl fmt::Display for FigureError {
     }
 }
 
-/// A number with so many digits that count, and none left off before the point; `None`: as it is.
+/// A number with so many digits that count, and none left off before the point; `None`: twelve. What is very small or
+/// very large has its power of ten behind it.
 fn told(value: f64, digits: Option<u8>) -> String {
-    let Some(digits) = digits.filter(|_| value.is_finite() && value != 0.0) else { return value.to_string() };
-    // smaller than this is told as nothing
-    let before = value.abs().log10().floor().clamp(-12.0, 300.0) as i32 + 1;
+    let Some(digits) = digits.or(Some(12)).filter(|_| value.is_finite() && value != 0.0) else {
+        return value.to_string();
+    };
+    let power = value.abs().log10().floor();
+    // seventeen zeros cannot be read
+    if !(-6.0..12.0).contains(&power) {
+        let text = format!("{value:.*e}", usize::from(digits.saturating_sub(1)));
+        let (number, power) = text.split_once('e').unwrap_or((&text, "0"));
+        let number =
+            if number.contains('.') { number.trim_end_matches('0').trim_end_matches('.') } else { number };
+        return format!("{number}e{power}");
+    }
+    let before = power as i32 + 1;
     let decimals = usize::try_from(i32::from(digits) - before).unwrap_or(0);
     let text = format!("{value:.decimals$}");
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
@@ -73,6 +92,14 @@ impl fmt::Display for Expected {
 }
 
 impl Expected {
+    /// The unit of what was found; empty for a bare number.
+    #[must_use]
+    pub fn unit(&self) -> &'static str {
+        match self {
+            Self::Between { unit, .. } | Self::Below { unit, .. } | Self::Above { unit, .. } => unit,
+        }
+    }
+
     /// Whether a number is accepted, with the limits read as they are told.
     fn holds(&self, found: f64, read: impl Fn(f64) -> f64) -> bool {
         match self {
@@ -132,10 +159,9 @@ mod tests {
         assert_eq!(error(-96.560_639_999_999_98, between), "speed: found -96.56, expected 0 to 100 km/h");
         assert_eq!(error(100.001, between), "speed: found 100.001, expected 0 to 100 km/h");
         assert_eq!(error(1_234_567.8, between), "speed: found 1234568, expected 0 to 100 km/h");
-        assert_eq!(
-            error(-1e-30, between),
-            "speed: found -0.000000000000000000000000000001, expected 0 to 100 km/h"
-        );
+        assert_eq!(error(-1e-30, between), "speed: found -1e-30, expected 0 to 100 km/h");
+        assert_eq!(error(-1.234_567e-17, between), "speed: found -1.235e-17, expected 0 to 100 km/h");
+        assert_eq!(error(1e300, between), "speed: found 1e300, expected 0 to 100 km/h");
         let below = Expected::Below { limit: 76.200_000_000_000_01, unit: "mm" };
         assert_eq!(error(80.000_000_000_000_01, below), "speed: found 80, expected less than 76.2 mm");
         assert_eq!(error(f64::INFINITY, below), "speed: found inf, expected less than 76.2 mm");

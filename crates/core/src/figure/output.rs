@@ -112,6 +112,10 @@ fn four_figures(x: f64) -> String {
     if x == 0.0 || !x.is_finite() {
         return format!("{x:.0}").replace("-0", "0");
     }
+    // nobody counts seventeen zeros
+    if x.abs() >= 1e12 {
+        return format!("{x:.3e}");
+    }
     let decimals = (3.0 - x.abs().log10().floor()).clamp(0.0, 6.0) as usize;
     rounded(x, decimals)
 }

@@ -37,13 +37,14 @@ pub(super) const FIGURES: &[Figure] = &[
         id: "stopping-distance",
         group: Group::Brakes,
         name: "Stopping distance",
-        meaning: "distance to a stand, and the one a modern car may take",
+        meaning: "distance to a stand, with the driver's reaction and without, and what a modern car may take",
         inputs: &[
             need("speed", "where the driver sees it", Takes::One(Speed), "50 mph"),
             DECELERATION,
             or("reaction", "before the brakes bite", Takes::One(Time), "1 s"),
         ],
-        formula: "v t + v^2 / (2 a); by the rule 0.10 V + 0.0060 V^2 in metres and km/h",
+        formula: "braking v^2 / (2 a), stopping v t more; by the rule, from the pedal on and without the driver's reaction, 0.10 \
+                  V + 0.0060 V^2 in metres and km/h",
         source: "kinematics; 49 CFR 571.135 S7.5.3(b), UN R13-H Annex 3",
         work: stopping,
     },
@@ -102,13 +103,21 @@ fn axles(g: &Given) -> Worked {
 
 fn stopping(g: &Given) -> Worked {
     let deceleration = Acceleration::new::<meter_per_second_squared>(g.si("deceleration") * STANDARD_GRAVITY);
+    let (speed, reaction) = (g.speed("speed"), g.time("reaction"));
+    let stopping = stopping_distance(speed, reaction, deceleration)?;
+    let braking = stopping_distance(speed, reaction * 0.0, deceleration)?;
+    let rule = rule_distance(speed)?;
+    // both without the driver's reaction
+    let said = if braking <= rule {
+        "brakes as short as a modern car must"
+    } else {
+        "brakes longer than a modern car may: keep the distance"
+    };
     Ok(vec![
-        number(
-            "stopping distance",
-            stopping_distance(g.speed("speed"), g.time("reaction"), deceleration)?.value,
-            &METRE,
-        ),
-        number("a modern car may take", rule_distance(g.speed("speed"))?.value, &METRE),
+        number("stopping distance, with the reaction", stopping.value, &METRE),
+        number("braking distance, without it", braking.value, &METRE),
+        number("a modern car may take, without it", rule.value, &METRE),
+        text("verdict", said),
     ])
 }
 

@@ -162,7 +162,7 @@ fn published_values_come_out() {
         ("thread-size", "thread=M10x1.5", "stress area", 58.0e-6, 1e-3),
         ("bolt-torque", "thread=M10x1.5 grade=8.8", "proof load", 33_700.0, 5e-3),
         // 49 CFR 571.135 S7.5.3(b): 70 m from 100 km/h
-        ("stopping-distance", "speed=100 km/h", "a modern car may take", 70.0, 1e-12),
+        ("stopping-distance", "speed=100 km/h", "a modern car may take, without it", 70.0, 1e-12),
         // SAE formula CID rpm VE / 3456: 350 in3 at 3,456 rpm and 100 % is 350 cfm (1 cfm = 4.719 474e-4 m3/s, NIST SP 811)
         (
             "carburettor-size",

@@ -31,7 +31,7 @@ pub struct Shoe {
     pub heel: Angle,
     /// Where it ends, 10 to 180 deg from the pin, more than the heel.
     pub toe: Angle,
-    /// From the centre of the drum to the pin, 20 to 500 mm.
+    /// From the centre of the drum to the pin, 20 to 500 mm, less than the drum's radius.
     pub pin_radius: Length,
     /// From the pin to the line of the force at the tip, 10 to 1,000 mm.
     pub force_arm: Length,
@@ -100,6 +100,12 @@ fn moments(shoe: &Shoe) -> Result<(f64, f64, f64), FigureError> {
     let toe = TOE.check("toe of the lining", shoe.toe.get::<radian>().to_degrees())?.to_radians();
     RADIUS.check("pin radius", shoe.pin_radius.get::<millimeter>())?;
     ARM.check("force arm of the shoe", shoe.force_arm.get::<millimeter>())?;
+    if shoe.pin_radius >= shoe.drum_radius {
+        let limit = shoe.drum_radius.get::<millimeter>();
+        let expected = Expected::Below { limit, unit: "mm" };
+        let found = shoe.pin_radius.get::<millimeter>();
+        return Err(FigureError { quantity: "pin radius", found, expected });
+    }
     if toe <= heel {
         let expected = Expected::Above { limit: heel.to_degrees(), unit: "°" };
         return Err(FigureError { quantity: "toe of the lining", found: toe.to_degrees(), expected });
@@ -191,6 +197,10 @@ mod tests {
         let mut short = with(3, 60.0);
         short[4] = 60.0;
         refuses(run(short, 2000.0, Turning::Leading), "toe of the lining");
+        // a pin lies inside its drum
+        for outside in [BOOK[0], 0.2] {
+            refuses(run(with(5, outside), 2000.0, Turning::Leading), "pin radius");
+        }
     }
 
     proptest! {

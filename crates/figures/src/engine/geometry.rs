@@ -63,7 +63,7 @@ pub struct Cylinder {
     pub chamber: Volume,
     /// Hollow of the piston crown less what stands up on it; -1,000 to 1,000 cm3, below zero for a dome.
     pub dish: Volume,
-    /// Hole of the gasket, 10 to 500 mm; it is wider than the bore.
+    /// Hole of the gasket, 10 to 500 mm, no less than the bore: a narrower one burns.
     pub gasket_bore: Length,
     /// Thickness of the gasket when pressed, 0 to 20 mm.
     pub gasket: Length,
@@ -82,6 +82,12 @@ pub fn clearance_volume(cylinder: &Cylinder) -> Result<Volume, FigureError> {
     CHAMBER.check("combustion chamber", cylinder.chamber.get::<cubic_centimeter>())?;
     CROWN.check("piston dish", cylinder.dish.get::<cubic_centimeter>())?;
     BORE.check("gasket bore", cylinder.gasket_bore.get::<millimeter>())?;
+    // a hair for inches turned into millimetres
+    if cylinder.gasket_bore < cylinder.bore * (1.0 - 1e-9) {
+        let expected = Expected::Between { low: cylinder.bore.get::<millimeter>(), high: 500.0, unit: "mm" };
+        let found = cylinder.gasket_bore.get::<millimeter>();
+        return Err(FigureError { quantity: "gasket bore", found, expected });
+    }
     GASKET.check("gasket thickness", cylinder.gasket.get::<millimeter>())?;
     DECK.check("deck clearance", cylinder.deck.get::<millimeter>())?;
     let disc = |bore: Length, height: Length| bore * bore * height * FRAC_PI_4;

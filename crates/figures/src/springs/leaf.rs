@@ -14,13 +14,14 @@ pub type SpringRate = SurfaceTension;
 /// Young's modulus of spring steel, GPa (handbook value; books use 200 to 210).
 pub const STEEL_MODULUS: f64 = 206.8;
 
-/// A real pack is stiffer than the textbook by 5 to 25 %: friction, clamps, full-length leaves.
+/// A real pack is stiffer than the plainest formula by 5 to 25 %: friction, clamps, full-length leaves.
 const STIFFER: [f64; 2] = [1.05, 1.25];
 
 const LEAVES: Range = Range::new(1.0, 30.0, "leaves");
 const THICKNESS: Range = Range::new(1.0, 50.0, "mm");
 const WIDTH: Range = Range::new(10.0, 200.0, "mm");
 const ARM: Range = Range::new(50.0, 2_000.0, "mm");
+const CLAMPED: Range = Range::new(0.0, 500.0, "mm");
 const DEFLECTION: Range = Range::new(0.1, 1_000.0, "mm");
 const MODULUS: Range = Range::new(1.0, 500.0, "GPa");
 
@@ -40,11 +41,12 @@ pub struct LeafPack<'a> {
     pub modulus: Pressure,
     /// Width of the leaves, 10 to 200 mm.
     pub width: Length,
-    /// From the front eye to what clamps the pack, 50 to 2,000 mm: the next U-bolt, or the centre bolt for the usual
-    /// rough figure.
+    /// From the front eye to the centre bolt, 50 to 2,000 mm.
     pub front_arm: Length,
     /// From the rear eye likewise.
     pub rear_arm: Length,
+    /// Length between the outer U-bolts, which does not bend, 0 to 500 mm; half of it comes off each arm.
+    pub clamped: Length,
     /// The leaves, 1 to 30.
     pub leaves: &'a [Leaf],
 }
@@ -54,15 +56,17 @@ pub struct LeafPack<'a> {
 pub struct LeafRate {
     /// By the formula.
     pub textbook: SpringRate,
-    /// The least to be expected of a real pack: 5 % more.
+    /// The least to be expected of a real pack: 5 % over a plain one, in which every leaf is graduated and bends up to
+    /// the centre bolt, or the formula up to the centre bolt where that is more.
     pub low: SpringRate,
-    /// The most: 25 % more.
+    /// The most: 25 % over a plain one, or what the formula gives where that is more. Full-length leaves and clamps are
+    /// in it once.
     pub high: SpringRate,
 }
 
 /// Rate of a leaf pack at the axle: `E b (a + c) (2 sum t^3 graduated + 3 sum t^3 full) / (12 a^2 c^2)`.
 ///
-/// With equal arms `a = c = L/2` and no full-length leaves this is the well-known `8 E b sum t^3 / (3 L^3)`.
+/// The arms are taken up to the U-bolts. With equal arms `a = c = L/2` and no full-length leaves this is the well-known `8 E b sum t^3 / (3 L^3)`.
 ///
 /// * `pack`: within the ranges of [`LeafPack`].
 ///
@@ -71,7 +75,7 @@ pub struct LeafRate {
 ///
 /// Source: beams of uniform strength (graduated) and of uniform section (full length) side by side, each arm a
 /// cantilever; SAE HS-788, Khurmi & Gupta ch. 23. HS-788's stiffening factors are not reproduced; the band of 5 to 25 %
-/// is from memory.
+/// over a plain pack is from memory.
 pub fn leaf_rate(pack: &LeafPack<'_>) -> Result<LeafRate, FigureError> {
     MODULUS.check("modulus of the spring steel", pack.modulus.get::<gigapascal>())?;
     WIDTH.check("leaf width", pack.width.get::<millimeter>())?;
@@ -79,16 +83,32 @@ pub fn leaf_rate(pack: &LeafPack<'_>) -> Result<LeafRate, FigureError> {
     ARM.check("rear arm of the spring", pack.rear_arm.get::<millimeter>())?;
     LEAVES.check("number of leaves", pack.leaves.len() as f64)?;
 
-    let mut cubes = 0.0;
+    CLAMPED.check("length under the U-bolts", pack.clamped.get::<millimeter>())?;
+    let half = pack.clamped / 2.0;
+    for (name, arm) in
+        [("front arm of the spring", pack.front_arm), ("rear arm of the spring", pack.rear_arm)]
+    {
+        ARM.check(name, (arm - half).get::<millimeter>())?;
+    }
+
+    let (mut cubes, mut plain_cubes) = (0.0, 0.0);
     for leaf in pack.leaves {
         THICKNESS.check("leaf thickness", leaf.thickness.get::<millimeter>())?;
-        cubes += if leaf.full_length { 3.0 } else { 2.0 } * leaf.thickness.get::<meter>().powi(3);
+        let cube = leaf.thickness.get::<meter>().powi(3);
+        cubes += if leaf.full_length { 3.0 } else { 2.0 } * cube;
+        plain_cubes += 2.0 * cube;
     }
-    let (a, c) = (pack.front_arm.get::<meter>(), pack.rear_arm.get::<meter>());
     let stiffness = pack.modulus.get::<pascal>() * pack.width.get::<meter>();
-    let rate = SpringRate::new::<newton_per_meter>(stiffness * (a + c) * cubes / (12.0 * (a * c).powi(2)));
-    let [low, high] = STIFFER.map(|more| rate * more);
-    Ok(LeafRate { textbook: rate, low, high })
+    let rate = |off: Length, cubes: f64| {
+        let (a, c) = ((pack.front_arm - off).get::<meter>(), (pack.rear_arm - off).get::<meter>());
+        SpringRate::new::<newton_per_meter>(stiffness * (a + c) * cubes / (12.0 * (a * c).powi(2)))
+    };
+    let textbook = rate(half, cubes);
+    let none = half * 0.0;
+    let [low, high] = STIFFER.map(|more| rate(none, plain_cubes) * more);
+    // what is counted once is there
+    let larger = |a: SpringRate, b: SpringRate| if a > b { a } else { b };
+    Ok(LeafRate { textbook, low: larger(low, rate(none, cubes)), high: larger(high, textbook) })
 }
 
 /// Bending stress of a leaf at the clamp for a travel of its arm: graduated `E t d / l^2`, full length 1.5 times that.
@@ -151,7 +171,8 @@ mod tests {
         leaves: &[Leaf],
     ) -> Result<SpringRate, FigureError> {
         let [front_arm, rear_arm] = arms.map(mm);
-        leaf_rate(&LeafPack { modulus, width: mm(width), front_arm, rear_arm, leaves }).map(|r| r.textbook)
+        leaf_rate(&LeafPack { modulus, width: mm(width), front_arm, rear_arm, clamped: mm(0.0), leaves })
+            .map(|r| r.textbook)
     }
 
     fn per_mm(modulus: f64, width: f64, arms: [f64; 2], leaves: &[Leaf]) -> Result<f64, FigureError> {
@@ -169,6 +190,7 @@ mod tests {
             width: inches(2.5),
             front_arm: inches(26.0),
             rear_arm: inches(26.0),
+            clamped: inches(0.0),
             leaves: &five,
         };
         // the unit library rounds the pound-force and the psi to seven figures
@@ -226,12 +248,56 @@ mod tests {
             width: mm(65.0),
             front_arm: mm(600.0),
             rear_arm: mm(600.0),
+            clamped: mm(0.0),
             leaves: &seven,
         };
         // references, section 7: 5 to 25 % stiffer
         let found = leaf_rate(&pack);
         close(found.map(|r| r.low.get::<newton_per_millimeter>()), 32.805_5, 1e-9);
         close(found.map(|r| r.high.get::<newton_per_millimeter>()), 39.054_166_666_6, 1e-9);
+    }
+
+    #[test]
+    fn full_length_leaves_and_clamps_count_once() {
+        // the textbook pack: 7 leaves of 9 mm, 2 of full length, 80 mm under the U-bolts, 6 kN: 29.99 mm
+        let (all, plain) = (leaves(9.0, 5, 2), leaves(9.0, 7, 0));
+        let pack = |clamped: f64, leaves| {
+            let (front_arm, rear_arm) = (mm(550.0), mm(550.0));
+            leaf_rate(&LeafPack {
+                modulus: gpa(210.0),
+                width: mm(65.0),
+                front_arm,
+                rear_arm,
+                clamped: mm(clamped),
+                leaves,
+            })
+            .unwrap()
+        };
+        let (counted, rough) = (pack(80.0, &all), pack(0.0, &plain));
+        close(Ok(6000.0 / counted.textbook.get::<newton_per_millimeter>()), 29.993_894_993_9, 1e-9);
+        // the full-length leaves are there whatever the clamp does: 16/14 of the plain pack
+        close(Ok(counted.low.value / rough.textbook.value), 16.0 / 14.0, 1e-9);
+        // and nothing is added to the formula that has counted it all: at 1.43 times the plain pack it is the most
+        assert_eq!(counted.high, counted.textbook);
+        assert!(rough.textbook < rough.low && rough.high < counted.textbook);
+        // one full-length leaf in seven adds a fourteenth, which the band has in it
+        let (six_and_one, alone) = (leaves(9.0, 6, 1), leaves(9.0, 0, 1));
+        let one = pack(0.0, &six_and_one);
+        assert!(one.low == one.textbook && one.textbook < one.high && one.high == rough.high);
+        // a single leaf from eye to eye is the beam of the formula and nothing else
+        let single = pack(0.0, &alone);
+        assert!(single.low == single.textbook && single.high == single.textbook);
+        refuses(
+            leaf_rate(&LeafPack {
+                modulus: gpa(210.0),
+                width: mm(65.0),
+                front_arm: mm(200.0),
+                rear_arm: mm(550.0),
+                clamped: mm(350.0),
+                leaves: &all,
+            }),
+            "front arm of the spring",
+        );
     }
 
     #[test]
