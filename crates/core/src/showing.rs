@@ -13,7 +13,7 @@ pub(crate) use number::{in_unit, number, to_si, unit};
 
 use crate::number::rounded;
 use crate::phrase::{Grain, Number};
-use crate::quantity::{Quantity, is_thread};
+use crate::quantity::{Quantity, is_thread, symbol};
 use crate::units::Dimension;
 use crate::value::Value;
 
@@ -176,6 +176,7 @@ fn single(text: &str, wanted: Measure, grain: Option<(Grain, usize)>) -> Option<
         None => (text, None),
     };
     let (_, unit) = split(main)?;
+    let unit = symbol(unit).unwrap_or(unit);
     if quantity.dimension == Dimension::Angle {
         return (unit == "deg").then(|| text.replace(" deg", "°").replace("deg", "°"));
     }

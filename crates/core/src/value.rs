@@ -3,7 +3,7 @@
 use serde_json::Value as Json;
 
 use crate::library::{FieldDef, Rule};
-use crate::quantity::{Quantity, QuantityError, is_thread};
+use crate::quantity::{Quantity, QuantityError, echo, thread_name, without_comma};
 use crate::units::Dimension;
 
 /// A value as the engine compares it.
@@ -133,14 +133,34 @@ impl Value {
         match kind {
             Kind::Word if text.is_empty() => Err("expected a word, found nothing".to_owned()),
             Kind::Word => Ok(Self::Word(text.to_owned())),
-            Kind::Thread if is_thread(text) => Ok(Self::Word(text.replace('×', "x"))),
-            Kind::Thread => {
-                Err(format!("expected a thread such as \"3/8-24\" or \"M10x1.25\", found \"{text}\""))
-            }
+            Kind::Thread => thread_name(text).map(Self::Word).ok_or_else(|| {
+                format!("expected a thread such as \"3/8-24\" or \"M10x1.25\", found \"{}\"", echo(text))
+            }),
             Kind::Curve => Err("expected a list of points such as \"1300 rpm: 17 A\"".to_owned()),
             Kind::Outline => Err("expected a list of points such as \"-90 mm: 176 mm\"".to_owned()),
             Kind::Dimension(dimension) => read_number(text, dimension).map_err(|e| e.to_string()),
         }
+    }
+
+    /// What a person typed into a field for a kind, as a file may hold it: a decimal comma as a point, a bare number with
+    /// the unit it is taken in.
+    ///
+    /// # Errors
+    /// A sentence with what was expected.
+    pub fn taken(text: &str, kind: Kind) -> Result<String, String> {
+        let text = text.trim();
+        let Kind::Dimension(dimension) = kind else {
+            return Self::read_text(text, kind).map(|_| text.to_owned());
+        };
+        if text == "any" || text.starts_with("unknown") {
+            return Ok(text.to_owned());
+        }
+        let (set, body) = text.strip_prefix("set ").map_or(("", text), |body| ("set ", body));
+        if body.contains(" to ") {
+            let plain = format!("{set}{}", without_comma(body).map_err(|e| e.to_string())?);
+            return Self::read_text(&plain, kind).map(|_| plain);
+        }
+        Quantity::typed(body, dimension).map(|q| format!("{set}{}", q.text)).map_err(|e| e.to_string())
     }
 
     /// As written, for people.
@@ -296,6 +316,31 @@ mod tests {
         let field = FieldDef { rule, ..FieldDef::default() };
         let read = |t: &str| Value::read_text(t, Kind::Dimension(dimension)).unwrap();
         compare(&field, within, &read(a), &read(b))
+    }
+
+    #[test]
+    fn what_is_typed_is_taken_as_a_file_may_hold_it() {
+        use Dimension::{Current, Length, Pressure, Volume};
+        for (typed, dimension, taken) in [
+            (" 12,25 in ", Length, "12.25 in"),
+            ("4,5 to 7 psi", Pressure, "4.5 to 7 psi"),
+            ("set 1,5 to 4 psi", Pressure, "set 1.5 to 4 psi"),
+            ("20", Current, "20 A"),
+            ("unknown: calliper, to 0,5 mm", Length, "unknown: calliper, to 0,5 mm"),
+            ("any", Length, "any"),
+        ] {
+            let text = Value::taken(typed, Kind::Dimension(dimension)).unwrap();
+            assert_eq!(text, taken);
+            assert!(Value::read_text(&text, Kind::Dimension(dimension)).is_ok(), "{text}");
+        }
+        for (typed, dimension) in
+            [("1,500 mm", Length), ("12", Length), ("2 gal", Volume), ("7 to 4 psi", Pressure)]
+        {
+            assert!(Value::taken(typed, Kind::Dimension(dimension)).is_err(), "{typed}");
+        }
+        // two names of one thread are one value
+        let thread = |text: &str| Value::read_text(text, Kind::Thread).unwrap();
+        assert_eq!(thread("3/8-24 UNF"), thread("3/8-24"));
     }
 
     #[test]

@@ -32,7 +32,12 @@ impl Field {
             let text = "a value is wanted; where it is not known, write \"unknown: how to measure it\"";
             return (!self.optional).then(|| text.to_owned());
         }
-        self.json().and_then(|json| Value::read(&json, self.kind).err())
+        let wrong = |text: &str| Value::taken(text, self.kind).err();
+        let pieces = || self.text.split(" or ");
+        match self.kind {
+            Kind::Dimension(_) => pieces().find_map(wrong),
+            _ => self.json().and_then(|json| Value::read(&json, self.kind).err()),
+        }
     }
 
     /// The same for a word that must agree with another part's; `words` are those the library knows, none where any will do.
@@ -43,12 +48,17 @@ impl Field {
     /// As the library writes it; `None` where it is left out.
     pub fn json(&self) -> Option<Json> {
         let text = self.text.trim();
-        let list = |mark: &str| text.split(mark).map(|t| Json::String(t.trim().to_owned())).collect();
+        // what is typed with a decimal comma or without its one unit stands in a file as every other value does
+        let taken = |t: &str| match self.kind {
+            Kind::Dimension(_) => Value::taken(t, self.kind).unwrap_or_else(|_| t.trim().to_owned()),
+            _ => t.trim().to_owned(),
+        };
+        let list = |mark: &str| text.split(mark).map(|t| Json::String(taken(t))).collect();
         match self.kind {
             _ if text.is_empty() => None,
             Kind::Curve | Kind::Outline if !text.starts_with("unknown") => Some(Json::Array(list(";"))),
             _ if text.contains(" or ") && !text.starts_with("unknown") => Some(Json::Array(list(" or "))),
-            _ => Some(Json::String(text.to_owned())),
+            _ => Some(Json::String(taken(text))),
         }
     }
 

@@ -352,6 +352,7 @@ pub fn figure(id: Option<&str>, inputs: &[(String, String)], as_json: bool) -> D
             ));
         }
     }
+    let given = figure.taken(&given).map_err(|e| e.to_string())?;
     let outputs = figure.run(&given).map_err(|e| e.to_string())?;
     if as_json {
         say_json(&figures::results_json(figure, &given, &outputs))

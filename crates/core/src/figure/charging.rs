@@ -276,7 +276,7 @@ fn drop(g: &Given) -> Worked {
     let lost = wire_drop(current, length, area, run(g), g.temperature("temperature"))?;
     let bus = g.si("bus");
     if !(4.0..=60.0).contains(&bus) {
-        return Err(Trouble(format!("voltage of the system: found {bus}, expected 4 to 60 V")));
+        return Err(Trouble::Words(format!("voltage of the system: found {bus}, expected 4 to 60 V")));
     }
     Ok(vec![
         number("voltage lost", lost.value, &VOLT),
@@ -344,7 +344,7 @@ fn gauge_of(g: &Given) -> Result<i32, Trouble> {
         None => text.parse::<u8>().ok().map(i32::from),
     };
     number.ok_or_else(|| {
-        Trouble(format!("gauge: \"{text}\" is no gauge; expected 0 to 40, or 1/0 to 4/0"))
+        Trouble::Words(format!("gauge: \"{text}\" is no gauge; expected 0 to 40, or 1/0 to 4/0"))
     })
 }
 

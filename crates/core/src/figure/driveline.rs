@@ -247,7 +247,7 @@ fn critical(g: &Given) -> Worked {
     let speed = critical_speed(g.length("outside"), g.length("inside"), g.length("length"))?;
     let share = g.si("share");
     if !(0.05..=1.0).contains(&share) {
-        return Err(super::Trouble(format!("share that is used: found {share}, expected 0.05 to 1")));
+        return Err(super::Trouble::Words(format!("share that is used: found {share}, expected 0.05 to 1")));
     }
     Ok(vec![rpm("critical speed", speed), rpm("used at most", speed * share)])
 }

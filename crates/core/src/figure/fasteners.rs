@@ -158,7 +158,7 @@ fn grade(g: &Given, name: &str) -> Result<Grade, Trouble> {
         "SAE 2" => Grade::Sae2,
         "SAE 5" => Grade::Sae5,
         "SAE 8" => Grade::Sae8,
-        other => return Err(Trouble(format!("{name}: there is no grade \"{other}\""))),
+        other => return Err(Trouble::Words(format!("{name}: there is no grade \"{other}\""))),
     })
 }
 
@@ -175,7 +175,7 @@ fn tap_drill(g: &Given) -> Worked {
         (name, _) => {
             out.push(text("drill by name", name));
             Measure::new::<millimeter>(drill_millimetres(name).map_err(|e| {
-                Trouble(if e.found.is_nan() {
+                Trouble::Words(if e.found.is_nan() {
                     format!("drill: \"{name}\" is no drill; expected such as 8.5, 5/16, U or #7")
                 } else {
                     e.to_string()
@@ -199,7 +199,7 @@ fn clearance(g: &Given) -> Worked {
         Some(hole) => Ok(vec![number("hole", hole.value, &MM)]),
         None => {
             let sizes = knockon_figures::fasteners::drill::CLEARANCE_MM.map(|row| row.0.to_string());
-            Err(Trouble(format!("the table has bolts of {} mm", sizes.join(", "))))
+            Err(Trouble::Words(format!("the table has bolts of {} mm", sizes.join(", "))))
         }
     }
 }
@@ -207,7 +207,7 @@ fn clearance(g: &Given) -> Worked {
 fn insert(g: &Given) -> Worked {
     let Named { thread, preferred, .. } = g.thread("thread")?;
     let Some(hole) = insert_hole(thread) else {
-        return Err(Trouble(
+        return Err(Trouble::Words(
             "the insert of a Whitworth or BA thread has another shape: the insert maker's drill is wanted"
                 .to_owned(),
         ));
@@ -310,7 +310,7 @@ fn wheel_nut(g: &Given) -> Worked {
         Some((low, high)) => Ok(vec![number("least", low.value, &NM), number("most", high.value, &NM)]),
         None => {
             let known: Vec<&str> = knockon_figures::wheels::NUT_TORQUES.iter().map(|t| t.thread).collect();
-            Err(Trouble(format!("the table has {}", known.join(", "))))
+            Err(Trouble::Words(format!("the table has {}", known.join(", "))))
         }
     }
 }

@@ -101,7 +101,7 @@ fn containers(g: &Given) -> Worked {
     let mut containers = Vec::with_capacity(sold.len());
     for (volume, price) in sold {
         if !(0.0..=1e6).contains(price) {
-            return Err(Trouble(format!("price: found {price}, expected 0 to 1000000")));
+            return Err(Trouble::Words(format!("price: found {price}, expected 0 to 1000000")));
         }
         let hundredths = (price * 100.0).round() as u64;
         containers.push(Container { volume: Space::new::<cubic_meter>(*volume), price: hundredths });

@@ -154,7 +154,7 @@ fn for_air(g: &Given) -> Worked {
     let fuel = fuel_flow(flow, air.density, g.si("mixture"))?;
     let density = density(g).value;
     if !(300.0..=2_000.0).contains(&density) {
-        return Err(Trouble(format!(
+        return Err(Trouble::Words(format!(
             "mass of a litre of fuel: found {} kg, expected 0.3 to 2 kg",
             density / 1e3
         )));
@@ -229,7 +229,7 @@ fn window(g: &Given) -> Worked {
     // "side-draught" against "constant-depression, side draught"
     let kind = g.word("kind").replace("side-draught", "side draught");
     let Some((name, low, high)) = ACCEPTED_PSI.iter().find(|(name, ..)| name.contains(&kind)) else {
-        return Err(Trouble(format!("kind: the table has no {kind}")));
+        return Err(Trouble::Words(format!("kind: the table has no {kind}")));
     };
     Ok(vec![
         text("kind", *name),

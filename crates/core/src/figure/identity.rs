@@ -37,7 +37,7 @@ fn chassis_number(g: &Given) -> Worked {
     let year = g.known("year").map(|y| u16::try_from(y as u32).unwrap_or(u16::MAX));
     let found = read(g.word("number"), year)?;
     if found == ChassisNumber::Empty {
-        return Err(Trouble("number: nothing is given".to_owned()));
+        return Err(Trouble::Words("number: nothing is given".to_owned()));
     }
     Ok(vec![text("chassis number", found.to_string())])
 }
@@ -46,10 +46,10 @@ fn model_year(g: &Given) -> Worked {
     let mut letters = g.word("tenth").chars();
     let years = match (letters.next(), letters.next()) {
         (Some(letter), None) => model_years(letter.to_ascii_uppercase()),
-        _ => return Err(Trouble("tenth: expected one letter or digit".to_owned())),
+        _ => return Err(Trouble::Words("tenth: expected one letter or digit".to_owned())),
     };
     if years.is_empty() {
-        return Err(Trouble(format!("\"{}\" stands for no model year", g.word("tenth"))));
+        return Err(Trouble::Words(format!("\"{}\" stands for no model year", g.word("tenth"))));
     }
     let years: Vec<String> = years.iter().map(ToString::to_string).collect();
     Ok(vec![text("model year", years.join(" or "))])

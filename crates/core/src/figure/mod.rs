@@ -36,6 +36,8 @@ use given::Given;
 use input::nearest;
 use knockon_figures::FigureError;
 
+use crate::quantity::echo;
+
 /// What a figure belongs to, in the order they are listed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[allow(missing_docs, reason = "the names say it")]
@@ -128,17 +130,22 @@ type Worked = Result<Vec<Output>, Trouble>;
 
 /// Why a figure cannot be worked out, before the example is added.
 #[derive(Debug)]
-struct Trouble(String);
+enum Trouble {
+    /// In words.
+    Words(String),
+    /// A number that the formula refuses, told as it was typed.
+    Number(FigureError),
+}
 
 impl From<FigureError> for Trouble {
     fn from(error: FigureError) -> Self {
-        Self(error.to_string())
+        Self::Number(error)
     }
 }
 
 impl From<knockon_figures::tyres::TyreCodeError> for Trouble {
     fn from(error: knockon_figures::tyres::TyreCodeError) -> Self {
-        Self(error.to_string())
+        Self::Words(error.to_string())
     }
 }
 
@@ -251,8 +258,7 @@ pub fn find(id: &str) -> Option<&'static Figure> {
 /// # Errors
 /// [`UnknownFigure`] with the nearest there is.
 pub fn named(id: &str) -> Result<&'static Figure, UnknownFigure> {
-    find(id)
-        .ok_or_else(|| UnknownFigure { given: id.to_owned(), nearest: nearest(id, ALL.iter().map(|f| f.id)) })
+    find(id).ok_or_else(|| UnknownFigure { given: echo(id), nearest: nearest(id, ALL.iter().map(|f| f.id)) })
 }
 
 impl Figure {
@@ -266,11 +272,23 @@ impl Figure {
         let refused =
             |why: String| FigureInputError::Refused { figure: self.id, why, example: self.example() };
         let given = Given::read(self, inputs)?;
-        let results = (self.work)(&given).map_err(|t| refused(t.0))?;
+        let results = (self.work)(&given).map_err(|trouble| refused(given.told(trouble)))?;
         match results.iter().find(|r| matches!(r.value, Amount::Number(x) if !x.is_finite())) {
             Some(endless) => Err(refused(format!("{} comes to no number", endless.name))),
             None => Ok(results),
         }
+    }
+
+    /// The inputs as they are taken: a bare number with the unit it is read in, a decimal comma as a point.
+    ///
+    /// # Errors
+    /// [`FigureInputError`] for an input that is missing, not known or not to be read.
+    pub fn taken(
+        &self,
+        inputs: &BTreeMap<String, String>,
+    ) -> Result<BTreeMap<String, String>, FigureInputError> {
+        let given = Given::read(self, inputs)?;
+        Ok(inputs.keys().map(|name| (name.clone(), given.text(name).to_owned())).collect())
     }
 
     /// Good values for all that must be given, as they stand on the command line.

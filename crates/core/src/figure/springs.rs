@@ -239,7 +239,7 @@ fn damper(g: &Given) -> Worked {
     let given = [g.known("open"), g.known("closed")];
     if given.iter().any(Option::is_some) {
         if given.iter().any(Option::is_none) {
-            return Err(Trouble(
+            return Err(Trouble::Words(
                 "a damper is held against its mount by both, open and closed".to_owned(),
             ));
         }

@@ -138,7 +138,9 @@ fn caster(g: &Given) -> Worked {
         out.push(number("gained by the rake", rake.value, &DEGREE));
         out.push(number("together", shackle.value + rake.value, &DEGREE));
     } else if front != rear {
-        return Err(Trouble("an uneven lift wants the wheelbase, such as wheelbase=\"114 in\"".to_owned()));
+        return Err(Trouble::Words(
+            "an uneven lift wants the wheelbase, such as wheelbase=\"114 in\"".to_owned(),
+        ));
     }
     Ok(out)
 }
@@ -147,7 +149,7 @@ fn wedge(g: &Given) -> Worked {
     let place = match g.word("spring") {
         "on-top" => SpringPlace::OnTop,
         "under" => SpringPlace::Under,
-        other => return Err(Trouble(format!("spring: found {other}"))),
+        other => return Err(Trouble::Words(format!("spring: found {other}"))),
     };
     let wedge = wedge_wanted(g.angle("caster"), g.angle("wanted"), place)?;
     let end = match wedge.thick_end {

@@ -132,11 +132,11 @@ fn what_is_missing_or_unknown_is_named() {
     let unknown = tyre.run(&one("cod", "31x10.50R15LT")).unwrap_err().to_string();
     assert!(unknown.contains("did you mean \"code\"") && unknown.contains("31x10.50R15LT"), "{unknown}");
     let bare = find("water-boiling").unwrap().run(&one("pressure", "101")).unwrap_err().to_string();
-    assert!(bare.contains("3.5 psi") && bare.contains("101.325 kPa"), "{bare}");
+    assert!(bare.contains("is it \"101 psi\" or \"101 kPa\"?") && bare.contains("101.325 kPa"), "{bare}");
     let wide = find("water-boiling").unwrap().run(&one("pressure", "14 psi ±1")).unwrap_err().to_string();
     assert!(wide.contains("without a tolerance"), "{wide}");
     let far = find("water-boiling").unwrap().run(&one("pressure", "500 bar")).unwrap_err().to_string();
-    assert!(far.contains("expected 10 to 1000 kPa"), "{far}");
+    assert!(far.contains("found 500 bar, expected 10 to 1000 kPa"), "{far}");
     assert_eq!(named("tap-dril").unwrap_err().nearest, Some("tap-drill"));
     assert!(named("tyres").unwrap_err().to_string().contains("did you mean \"tyre\""));
 }

@@ -212,7 +212,7 @@ fn load_index_wanted(g: &Given) -> Worked {
 fn speed_symbol(g: &Given) -> Worked {
     let mut letters = g.word("symbol").chars();
     let (Some(letter), None) = (letters.next(), letters.next()) else {
-        return Err(Trouble("symbol: expected one letter from B to Y, for example S".to_owned()));
+        return Err(Trouble::Words("symbol: expected one letter from B to Y, for example S".to_owned()));
     };
     Ok(vec![number("speed it is made for", tyres::speed_limit(letter)?.value, &KMH)])
 }

@@ -216,6 +216,7 @@ pub fn settle(fields: &mut [Field], changed: usize, works: impl Fn(&[Field]) -> 
             Ok(good) => {
                 let before = std::mem::replace(&mut field.good, good);
                 field.trouble = None;
+                field.typed = taken(&field.typed, field.ask);
                 let outcome = works(fields);
                 if let Some(field) = fields.get_mut(at) {
                     match outcome {
@@ -242,14 +243,24 @@ fn is_none(text: &str) -> bool {
     text.trim().eq_ignore_ascii_case(NONE)
 }
 
+/// A text that was read, as it can be shown in the other system too: "12.25 in" for "12,25 in".
+fn taken(text: &str, ask: Ask) -> String {
+    match ask {
+        Ask::Quantity(dimension) | Ask::Window(dimension) => Value::taken(text, Kind::Dimension(dimension)),
+        _ => Err(String::new()),
+    }
+    .unwrap_or_else(|_| text.to_owned())
+}
+
 /// Reads a text.
 fn read(text: &str, ask: Ask) -> Result<Good, String> {
     match ask {
         Ask::Quantity(dimension) => {
-            Quantity::parse_as(text, dimension).map(|q| Good::Number(q.si)).map_err(|e| e.to_string())
+            Quantity::typed(text, dimension).map(|q| Good::Number(q.si)).map_err(|e| e.to_string())
         }
         Ask::Window(dimension) => {
-            let value = Value::read_text(text, Kind::Dimension(dimension))?;
+            let kind = Kind::Dimension(dimension);
+            let value = Value::read_text(&Value::taken(text, kind)?, kind)?;
             let (low, high) = value.bounds().ok_or("expected a value such as \"4 to 7 psi\"")?;
             Ok(Good::Window(low, high))
         }

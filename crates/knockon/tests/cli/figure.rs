@@ -57,6 +57,9 @@ fn value_unit_formula_and_source_are_printed() {
     for part in ["787.4 mm  (31 in)", "rev/mile", "Formula: ", "Source: ISO 4000-1"] {
         assert!(told.contains(part), "{part} in {told}");
     }
+    // where one unit is plain, a bare number is taken with it, and shown so
+    let drop = prints(&["wire-drop", "current=20", "length=3,5 m", "area=1/0 AWG"]);
+    assert!(drop.contains("20 A\n") && drop.contains("3.5 m\n"), "{drop}");
     // a default is told as one
     assert!(prints(&["tap-drill", "thread=M10x1.5"]).contains("by the table  (not given)"));
 }
@@ -83,12 +86,17 @@ fn wrong_input_ends_with_1_and_an_example() {
             &["wire-drop", "current=20 A"],
             "length is missing; wanted: from end to end of the run, for example length=\"3 m\"",
         ),
-        (&["wire-drop", "current=20", "length=3 m", "area=14 AWG"], "current=\"20 A\""),
+        (
+            &["wire-drop", "current=20", "length=3", "area=14 AWG"],
+            "\"3\" has no unit: is it \"3 mm\" or \"3 in\"?",
+        ),
         (
             &["wire-drop", "current=20 A", "length=3 m", "area=14 AWG", "lenght=2 m"],
             "did you mean \"length\"?",
         ),
-        (&["water-boiling", "pressure=500 bar"], "expected 10 to 1000 kPa"),
+        (&["water-boiling", "pressure=500 bar"], "found 500 bar, expected 10 to 1000 kPa"),
+        (&["freeze-point", "glycol=50"], "is it 50 %?"),
+        (&["load-index", "index=300"], "found 300, expected 50 to 150"),
         (&["tyre", "code=nonsense"], "for example code=31x10.50R15LT"),
         (&["tyre", "code=31x10.50R15LT", "code=165R15"], "given twice"),
     ] {
