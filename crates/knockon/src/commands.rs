@@ -1,6 +1,5 @@
 //! What each command does. Errors are whole sentences for the terminal.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use knockon_core::assessment::Offer;
@@ -15,8 +14,8 @@ use knockon_core::sheet::Route;
 use knockon_core::showing::{Measure, count};
 use knockon_core::strangers::strangers;
 use knockon_core::together::together;
-use knockon_core::{Assessment, Catalogue, Sheet, assess, figure, offers};
-use knockon_report::{buy_csv, figures, json, look_twice, text, together as report};
+use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
+use knockon_report::{buy_csv, json, look_twice, text, together as report};
 use knockon_store::disk::Machine;
 use knockon_store::library::Weight;
 use knockon_store::{library, lists, place, sheets, unsaved};
@@ -333,32 +332,6 @@ pub fn whatif(wanted: &Wanted, position: &str, route: &str, part: Option<&str>, 
     let after: Vec<Assessment> =
         fits.iter().map(|offer| change::chosen(sheet, plan, catalogue, offer)).collect();
     say(&(text::offers(&fits, &before, &after) + &text::changes(&fits, &changes)))
-}
-
-/// Lists the figures, says what one takes, or works it out.
-pub fn figure(id: Option<&str>, inputs: &[(String, String)], as_json: bool) -> Done {
-    let Some(id) = id else {
-        return if as_json { say_json(&figures::list_json()) } else { say(&figures::list()) };
-    };
-    let figure = figure::named(id).map_err(|e| e.to_string())?;
-    if inputs.is_empty() {
-        return if as_json { say_json(&figures::described(figure)) } else { say(&figures::inputs(figure)) };
-    }
-    let mut given = BTreeMap::new();
-    for (name, text) in inputs {
-        if let Some(first) = given.insert(name.clone(), text.clone()) {
-            return Err(format!(
-                "{id}: {name} is given twice, as \"{first}\" and as \"{text}\"; give it once"
-            ));
-        }
-    }
-    let given = figure.taken(&given).map_err(|e| e.to_string())?;
-    let outputs = figure.run(&given).map_err(|e| e.to_string())?;
-    if as_json {
-        say_json(&figures::results_json(figure, &given, &outputs))
-    } else {
-        say(&figures::results(figure, &given, &outputs))
-    }
 }
 
 /// Prints what is wrong in the files of a library; warnings too are an `Err`.

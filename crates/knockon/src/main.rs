@@ -1,6 +1,7 @@
 //! Knockon: the command line, and opening the desk.
 
 mod commands;
+mod figure;
 mod terminal;
 
 use std::path::PathBuf;
@@ -100,13 +101,12 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
-    /// Work out a figure of the trade; without a name, list them
+    /// Find and work out a figure of the trade; without a word, list them
     Figure {
-        /// Which one, such as tyre or tap-drill
-        id: Option<String>,
-        /// What it takes, such as code=31x10.50R15LT or "bore=4 in"
-        #[arg(value_name = "NAME=VALUE", value_parser = input)]
-        inputs: Vec<(String, String)>,
+        /// Which one, such as tap-drill, or words of what is meant, such as bigger tires speedometer; and what it takes,
+        /// such as code=31x10.50R15LT or "bore=4 in"
+        #[arg(value_name = "WORD or NAME=VALUE")]
+        words: Vec<String>,
         /// Print JSON for another program; numbers in SI
         #[arg(long)]
         json: bool,
@@ -142,18 +142,6 @@ fn units(text: &str) -> Result<Measure, String> {
     let found = all.into_iter().find(|m| m.word() == text.trim().to_lowercase());
     let near = || then(nearest(text, all.map(Measure::word)), "expected inch or metric");
     found.ok_or_else(|| format!("there are no units \"{text}\"{}", near()))
-}
-
-/// Splits an input of a figure at its first equals sign.
-fn input(text: &str) -> Result<(String, String), String> {
-    match text.split_once('=') {
-        Some((name, value)) if !name.trim().is_empty() => {
-            Ok((name.trim().to_owned(), value.trim().to_owned()))
-        }
-        _ => {
-            Err("expected NAME=VALUE without blanks round the equals sign, such as \"bore=4 in\"".to_owned())
-        }
-    }
 }
 
 /// "; did you mean ...?" for a word that is near a command, else nothing.
@@ -208,7 +196,7 @@ fn main() -> ExitCode {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved };
             commands::whatif(&wanted, &position, &route, part.as_deref(), json)
         }
-        Some(Command::Figure { id, inputs, json }) => commands::figure(id.as_deref(), &inputs, json),
+        Some(Command::Figure { words, json }) => figure::figure(&words, json),
         Some(Command::Library { command: LibraryCommand::Check { dir } }) => commands::library_check(&dir),
     };
     match done {

@@ -19,7 +19,25 @@ pub fn list() -> String {
         }
         out.push('\n');
     }
-    out.push_str("\"knockon figure ID\" says what a figure takes\n");
+    out.push_str("\"knockon figure ID\" says what a figure takes, \"knockon figure WORDS\" finds one\n");
+    out
+}
+
+/// Figures that were found, the best first, each with what it takes: at most eight.
+#[must_use]
+pub fn found(hits: &[&Figure]) -> String {
+    const SHOWN: usize = 8;
+    let mut out = String::new();
+    for figure in hits.iter().take(SHOWN) {
+        let optional: Vec<String> =
+            figure.inputs.iter().filter(|i| i.default.is_some()).map(|i| format!("[{}]", i.name)).collect();
+        let takes = format!("{} {}", figure.example(), optional.join(" "));
+        let _ = writeln!(out, "{}: {}", figure.name, figure.meaning);
+        let _ = writeln!(out, "  knockon figure {} {}\n", figure.id, takes.trim());
+    }
+    if hits.len() > SHOWN {
+        let _ = writeln!(out, "and {} more; more words narrow it down", hits.len() - SHOWN);
+    }
     out
 }
 

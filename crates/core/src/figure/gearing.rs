@@ -23,8 +23,7 @@ pub(super) const FIGURES: &[Figure] = &[
             or("gears", "gear ratios, first gear first; 1 is direct", Takes::Several(Ratio), "1")
                 .example("2.94, 1.68, 1"),
         ],
-        formula: "engine = road speed x tyre turns x axle ratio x gear; axle ratio for an engine speed = engine / (road \
-                  speed x tyre turns x gear)",
+        formula: "engine = road speed x tyre turns x axle ratio x gear",
         source: "gear kinematics; no slip in clutch, converter or tyre",
         work: engine_speed,
     },
@@ -56,6 +55,22 @@ pub(super) const FIGURES: &[Figure] = &[
         formula: "effective = ratio x old / new; restoring = ratio x new / old",
         source: "proportion",
         work: axle_ratio,
+    },
+    Figure {
+        id: "axle-ratio-wanted",
+        group: Group::Gearing,
+        name: "Axle ratio wanted",
+        meaning: "axle ratio that gives an engine speed at a road speed",
+        inputs: &[
+            need("engine", "engine speed wanted", Takes::One(RotationalSpeed), "2500 rpm"),
+            need("speed", "road speed", Takes::One(Speed), "60 mph"),
+            need("tyre-revs", "turns of the road wheel, see tyre", Takes::One(PerLength), "728 rev/mile"),
+            or("gear", "gear ratio; 1 is direct, an overdrive is less", Takes::One(Ratio), "1")
+                .example("0.7"),
+        ],
+        formula: "axle ratio = engine / (road speed x tyre turns x gear)",
+        source: "gear kinematics; no slip in clutch, converter or tyre",
+        work: ratio_wanted,
     },
     Figure {
         id: "climb",
@@ -118,6 +133,12 @@ fn axle_ratio(g: &Given) -> Worked {
         number("acts like, on the old tyres", gearing::effective_axle_ratio(ratio, old, new)?, &BARE),
         number("restoring axle ratio", gearing::restoring_axle_ratio(ratio, old, new)?, &BARE),
     ])
+}
+
+fn ratio_wanted(g: &Given) -> Worked {
+    let ratio =
+        gearing::axle_ratio_for(g.rpm("engine"), g.speed("speed"), g.per_length("tyre-revs"), g.si("gear"))?;
+    Ok(vec![number("axle ratio", ratio, &BARE)])
 }
 
 fn climb(g: &Given) -> Worked {

@@ -16,6 +16,7 @@ mod given;
 mod identity;
 mod input;
 mod output;
+pub mod search;
 mod springs;
 mod steering;
 mod stopping;
@@ -289,6 +290,13 @@ impl Figure {
     ) -> Result<BTreeMap<String, String>, FigureInputError> {
         let given = Given::read(self, inputs)?;
         Ok(inputs.keys().map(|name| (name.clone(), given.text(name).to_owned())).collect())
+    }
+
+    /// Whether words are its name or id as a person writes them: "Tap drill", "TAP-DRILL".
+    #[must_use]
+    pub fn is_called(&self, words: &str) -> bool {
+        let plain = |text: &str| text.to_lowercase().replace('-', " ");
+        plain(words) == plain(self.id) || plain(words) == plain(self.name)
     }
 
     /// Good values for all that must be given, as they stand on the command line.

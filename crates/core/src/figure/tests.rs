@@ -179,6 +179,15 @@ fn published_values_come_out() {
         ("load-index", "index=105", "load of one tyre", 925.0, 1e-12),
         // ISO 273: medium hole for M10 is 11 mm
         ("clearance-hole", "diameter=10 mm", "hole", 11e-3, 1e-12),
+        // by a general-purpose library: 60 mph in direct gear with 3.73 on a hard wheel of 28.877 952 8 in is 2,605 rpm;
+        // 63,360 / (pi x 28.877 952 8) is 698.391 418 turns a mile
+        (
+            "axle-ratio-wanted",
+            "engine=2604.99999 rpm speed=60 mph tyre-revs=698.391418 rev/mile",
+            "axle ratio",
+            3.73,
+            1e-6,
+        ),
         // chord of five studs, common practice: 4.5 in circle has 2.645 in between neighbours
         ("bolt-circle", "studs=5 spacing=2.645 in", "bolt circle", 4.5 * 0.0254, 2e-4),
         // ASHRAE: half and half freezes near -37 C

@@ -106,7 +106,25 @@ fn wrong_input_ends_with_1_and_an_example() {
 }
 
 #[test]
+fn words_find_what_is_meant() {
+    // several hits are listed, each with what it takes
+    let hits = prints(&["BIGGER", "tires", "speedometer"]);
+    assert!(hits.starts_with("Speedometer after a tyre change: "), "{hits}");
+    assert!(
+        hits.contains("knockon figure speedometer-error old=6.70-15 new=235/75R15 [shown] [before]"),
+        "{hits}"
+    );
+    let json: Value = serde_json::from_str(&prints(&["tap", "drill", "3/8-16", "--json"])).unwrap();
+    assert_eq!(json[0]["figure"], "tap-drill");
+    // what is written as its name is it
+    assert!(prints(&["Tap drill", "thread=1/4-20 UNC"]).contains("drill by name"));
+    near(number(&["tap", "drill", "thread=1/4-20 UNC"], "drill"), 5.105e-3, 1e-12);
+    assert!(refused(1, &["xyzzy"]).contains("no figure answers \"xyzzy\""));
+    assert!(refused(1, &[&"x".repeat(10_000)]).len() < 300);
+    assert!(refused(1, &["code=165R15"]).contains("but not to which figure"));
+}
+
+#[test]
 fn what_is_no_command_ends_with_2() {
-    assert!(refused(2, &["tap-drill", "M10x1.5"]).contains("NAME=VALUE"));
     refused(2, &["tap-drill", "thread=M10", "--xml"]);
 }
