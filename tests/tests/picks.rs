@@ -9,6 +9,7 @@ use knockon_core::explain::because;
 use knockon_core::key::CheckKey;
 use knockon_core::library::Level;
 use knockon_core::sheet::{Choice, Route};
+use knockon_core::showing::Measure;
 use knockon_core::value::Value;
 use knockon_core::{Assessment, Catalogue, Sheet, assess};
 use knockon_store::{library, sheets};
@@ -112,7 +113,7 @@ fn the_nearest_speedometer_gear_goes_in_and_the_error_is_said() {
             let key = CheckKey::limit("speedometer-reading");
             let clash = a.clashes.iter().find(|c| c.key == key).map(|c| c.reason);
             let close = a.close.iter().find(|c| c.key == key).map(|c| c.reason);
-            let said = because(&a, clash.or(close).expect("the error is said"));
+            let said = because(&a, clash.or(close).expect("the error is said"), Measure::Metric);
             assert!(said[0].contains("it reads "), "{said:?}");
             outside += usize::from(clash.is_some());
         }
