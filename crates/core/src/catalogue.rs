@@ -7,6 +7,7 @@ mod build;
 mod check;
 mod classes;
 pub mod dated;
+mod drawings;
 pub(crate) mod for_sheet;
 mod id;
 mod index;
@@ -30,6 +31,7 @@ use rust_decimal::prelude::ToPrimitive;
 use rustc_hash::FxHashMap;
 
 use crate::date::{Date, Dated, Period};
+use crate::drawing::Drawing;
 use crate::library::{
     Alone, Caution, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing, Want,
 };
@@ -546,6 +548,8 @@ pub struct Catalogue {
     pub systems: Vec<(String, String)>,
     /// Vehicles by id.
     pub vehicles: std::collections::BTreeMap<String, VehicleEntry>,
+    /// Side drawings by the id of each vehicle they serve.
+    pub drawings: std::collections::BTreeMap<String, Arc<Drawing>>,
     /// Bridge ports by what they match, without those another bridge beats: same ports, no dearer, before it by id.
     pub bridge_index: PortIndex,
     /// The beaten ones: they count where one lies in a chosen kit's box.
@@ -577,6 +581,12 @@ impl Catalogue {
     #[must_use]
     pub fn part(&self, id: &str) -> Option<&PartEntry> {
         self.part_names.get(id).and_then(|ix| self.parts.get(ix))
+    }
+
+    /// The side drawing of a vehicle; `None` where there is none.
+    #[must_use]
+    pub fn drawing(&self, vehicle: &str) -> Option<&Drawing> {
+        self.drawings.get(vehicle).map(Arc::as_ref)
     }
 
     /// Whether a need gives each asker a provider of its own.

@@ -11,6 +11,7 @@ pub mod box_key;
 pub mod catalogue;
 pub mod change;
 pub mod date;
+pub mod drawing;
 pub mod edit;
 pub mod explain;
 pub mod figure;

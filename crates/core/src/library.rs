@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value as Json};
 
+use crate::drawing::Drawing;
 use crate::money::Money;
 pub use crate::whereabouts::{ClassAt, Whereabouts};
 
@@ -51,6 +52,8 @@ pub struct LibraryFile {
     pub parts: Table<Part>,
     /// Vehicles; several files may each hold a piece of one.
     pub vehicles: Table<Vehicle>,
+    /// Side drawings of vehicles.
+    pub drawings: Table<Drawing>,
 }
 
 /// A part of the vehicle worked on as a whole.

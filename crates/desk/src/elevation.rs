@@ -6,8 +6,8 @@ use egui::accesskit::Role;
 use egui::{Color32, Pos2, Rect, Response, Sense, Shape, Stroke, StrokeKind, Ui, Vec2, pos2};
 use knockon_core::Assessment;
 use knockon_core::assessment::PositionView;
+use knockon_core::drawing::{Drawing, Point};
 
-use crate::body::{Body, Point};
 use crate::commands::Command;
 use crate::icons::{self, Mark};
 use crate::text::elided;
@@ -90,7 +90,7 @@ pub fn shown(set: Option<bool>, height: f32) -> bool {
 }
 
 /// Draws the strip.
-pub fn strip(ui: &mut Ui, a: &Assessment, body: &Body, view: &View) -> Vec<Action> {
+pub fn strip(ui: &mut Ui, a: &Assessment, body: &Drawing, view: &View) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
     let systems: Vec<(&str, &str, State)> = a
@@ -168,7 +168,7 @@ impl Place {
     }
 }
 
-fn drawing(ui: &mut Ui, body: &Body) -> (Place, Response) {
+fn drawing(ui: &mut Ui, body: &Drawing) -> (Place, Response) {
     let [long, high] = body.size;
     let scale = HEIGHT / high;
     let (rect, response) = ui.allocate_exact_size(Vec2::new(long * scale, HEIGHT), Sense::hover());
@@ -183,7 +183,7 @@ struct Look<'a> {
     over: Option<&'a str>,
 }
 
-fn paint(ui: &Ui, t: &Tokens, body: &Body, place: Place, look: &Look<'_>) {
+fn paint(ui: &Ui, t: &Tokens, body: &Drawing, place: Place, look: &Look<'_>) {
     let p = ui.painter();
     // large regions first, so that what lies inside them stays visible
     let mut shapes: Vec<(&str, State, Vec<Pos2>)> = Vec::new();

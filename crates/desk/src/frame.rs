@@ -8,7 +8,7 @@ use crate::ahead::Ahead;
 use crate::app::App;
 use crate::view::{Action, Page};
 use crate::{
-    behind, board, body, buying, dialogs, dropping, elevation, fitup, icons, keys, parts, position, start,
+    behind, board, buying, dialogs, dropping, elevation, fitup, icons, keys, parts, position, start,
     strip, theme, top,
 };
 
@@ -47,6 +47,8 @@ impl App {
         let sheet = Arc::clone(self.document.sheet());
         let a = self.cache.told(self.view.measure);
         let t = theme::tokens(ui);
+        let catalogue = Arc::clone(&self.catalogue);
+        let drawing = catalogue.drawing(&sheet.vehicle);
         let mut actions = Vec::new();
         let rim = Frame::new().fill(t.bar).inner_margin(Margin::symmetric(8, 4));
         Panel::top("top").exact_size(48.0).resizable(false).frame(rim).show(ui, |ui| {
@@ -59,7 +61,7 @@ impl App {
                 can_undo: self.document.can_undo(),
                 can_redo: self.document.can_redo(),
                 recent: &self.config.recent,
-                vehicle: body::of(&sheet.vehicle)
+                vehicle: drawing
                     .map(|_| elevation::shown(self.config.elevation, ui.ctx().content_rect().height())),
             };
             actions.extend(top::bar(ui, &bar, &mut self.view));
@@ -72,7 +74,7 @@ impl App {
                 actions.extend(rows.show(ui, &self.view));
             });
         }
-        let body = body::of(&sheet.vehicle).filter(|_| self.view.page == Page::Board);
+        let body = drawing.filter(|_| self.view.page == Page::Board);
         let tall = ui.ctx().content_rect().height();
         if let Some(body) = body.filter(|_| elevation::shown(self.config.elevation, tall)) {
             let margin = Margin { left: 8, right: 12, top: 6, bottom: 4 };

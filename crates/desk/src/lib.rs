@@ -9,7 +9,6 @@ mod begun;
 mod behind;
 mod board;
 mod board_head;
-mod body;
 mod buying;
 mod cache;
 mod came_back;

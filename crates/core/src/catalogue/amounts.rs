@@ -179,7 +179,7 @@ impl At<'_> {
                 })*
             };
         }
-        tables!(systems, classes, figures, needs, pools, limits, openings, cautions, parts, vehicles);
+        tables!(systems, classes, figures, needs, pools, limits, openings, cautions, parts, vehicles, drawings);
         for (vehicle, v) in &content.vehicles {
             let ids = [
                 ("positions", v.positions.keys().collect::<Vec<_>>()),

@@ -7,6 +7,7 @@ use serde_json::Value as Json;
 
 use super::bits::Bits;
 use super::check::Faults;
+use super::drawings::drawings;
 use super::measured::AtPorts;
 use super::parts::parts;
 use super::rules::rules;
@@ -213,6 +214,7 @@ pub(super) fn build(files: Vec<(String, LibraryFile)>, measured: AtPorts) -> (Ca
     parts(&files, &mut ctx);
     rules(&files, &mut ctx);
     vehicles(&files, &mut ctx);
+    drawings(&files, &mut ctx);
     classes::classes(&files, &mut ctx);
     amounts::amounts(&files, &mut ctx);
     // of words that are not there yet nothing can be said as a whole
