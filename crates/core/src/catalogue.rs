@@ -35,6 +35,7 @@ use crate::drawing::Drawing;
 use crate::library::{
     Alone, Caution, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing, Want,
 };
+use crate::made_with::MadeWith;
 use crate::quantity::Quantity;
 use crate::value::{Kind, Value};
 use crate::whereabouts::Whereabouts;
@@ -43,7 +44,7 @@ pub(crate) use bits::Bits;
 pub use check::Fault;
 pub use classes::ClassEntry;
 pub use dated::{AgainEntry, LastsEntry};
-pub use for_sheet::ForSheet;
+pub use for_sheet::{Brought, ForSheet};
 pub use id::{
     CircuitId, ClassId, Figure, FigureId, Id, JointId, LimitId, NeedId, Numbered, OpeningId, PartId, PoolId,
     PortName, PortNameId, PortSpec, PortTypeId, PositionId, RunId, SpecId, SpotId, VehicleId,
@@ -477,13 +478,15 @@ pub struct OpeningEntry {
 pub struct Catalogue {
     /// The files as written, for adding the parts of a sheet.
     pub(crate) files: Vec<(String, LibraryFile)>,
+    /// The libraries it was made of, the lowest first; empty where nobody said.
+    pub libraries: Vec<MadeWith>,
     /// The day assessments stand on: ages, what falls due and old prices are told by it. Who assesses gives it; here
     /// nobody reads a clock. `None`: no day was given, and nothing is said of any of them.
     pub as_of: Option<Date>,
     /// How long prices hold; `None`: they do not grow old.
     pub prices_hold: Option<Period>,
-    /// Parts of a sheet that have been added.
-    pub(crate) own: crate::library::Table<Part>,
+    /// What a sheet has brought.
+    pub(crate) own: Brought,
     /// Values a sheet has measured at ports; those that can be read stand in the parts below.
     pub(crate) measured: measured::AtPorts,
     /// This library for sheets, as asked for lately.

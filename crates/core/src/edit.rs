@@ -9,6 +9,7 @@ use serde_json::Value as Json;
 use crate::date::{DateError, Dated};
 use crate::key::{CompanionKey, FactKey};
 use crate::library::Part;
+use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
 use crate::sheet::{Choice, Finding, Line, LineState, Plan, Sheet};
@@ -58,6 +59,8 @@ pub enum Edit {
     PutPart { id: String, part: Option<Box<Part>> },
     /// Name the sheet.
     Rename { name: String },
+    /// The libraries it is made with from now on, all of them.
+    Libraries { libraries: Vec<MadeWith> },
 }
 
 /// What sat in a position when the vehicle was found.
@@ -174,6 +177,7 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
         }
         Edit::PutPart { id, part } => put(&mut sheet.parts, id, part.as_deref().cloned()),
         Edit::Rename { name } => sheet.name = name.clone(),
+        Edit::Libraries { libraries } => sheet.libraries.clone_from(libraries),
     }
     Ok(())
 }

@@ -19,10 +19,16 @@ pub type Table<T> = BTreeMap<String, T>;
 #[derive(Clone, Debug, Default, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct LibraryFile {
+    /// Where an editor finds the schema of this file; nothing here rests on it.
+    #[serde(rename = "$schema", skip_serializing_if = "Option::is_none")]
+    pub schema: Option<String>,
     /// The format's number: 1.
     pub format: u32,
     /// One sentence on what the file holds.
     pub about: String,
+    /// What the library is called; one file of a library says it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub library: Option<LibraryHead>,
     /// When the prices of this file were looked up: a year, a month or a day. Absent: nobody has said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub priced: Option<String>,
@@ -54,6 +60,17 @@ pub struct LibraryFile {
     pub vehicles: Table<Vehicle>,
     /// Side drawings of vehicles.
     pub drawings: Table<Drawing>,
+}
+
+/// What a library is called, and which of its versions this is: sheets remember it.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LibraryHead {
+    /// As shown: "Mill vans".
+    pub name: String,
+    /// As whoever writes it counts: "1.2".
+    #[serde(default)]
+    pub version: String,
 }
 
 /// A part of the vehicle worked on as a whole.

@@ -6,7 +6,8 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
 use crate::key::{CompanionKey, KeyError};
-use crate::library::{Extra, Part, Table};
+use crate::library::{Class, Extra, FigureDef, LimitDef, NeedDef, Part, PortType, Table};
+use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
 
@@ -282,12 +283,18 @@ fn by_text(
 /// One file.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Sheet {
+    /// Where an editor finds the schema of this file; nothing here rests on it.
+    #[serde(rename = "$schema", default, skip_serializing_if = "Option::is_none")]
+    pub schema: Option<String>,
     /// The format's number: 1.
     pub format: u32,
     /// As shown.
     pub name: String,
     /// Vehicle id in the library.
     pub vehicle: String,
+    /// The libraries it was made with, the lowest first. Empty: nobody has said.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub libraries: Vec<MadeWith>,
     /// Plan id worked on.
     pub plan: String,
     /// One sentence on the vehicle and its owner.
@@ -309,6 +316,21 @@ pub struct Sheet {
     /// Parts the user typed in.
     #[serde(default)]
     pub parts: Table<Part>,
+    /// Classes of such parts, where the library has none for them.
+    #[serde(default, skip_serializing_if = "Table::is_empty")]
+    pub classes: Table<Class>,
+    /// Figures of such parts.
+    #[serde(default, skip_serializing_if = "Table::is_empty")]
+    pub figures: Table<FigureDef>,
+    /// What such parts need and offer.
+    #[serde(default, skip_serializing_if = "Table::is_empty")]
+    pub needs: Table<NeedDef>,
+    /// How such parts connect.
+    #[serde(default, skip_serializing_if = "Table::is_empty")]
+    pub port_types: Table<PortType>,
+    /// What must hold on this vehicle besides the limits of the library.
+    #[serde(default, skip_serializing_if = "Table::is_empty")]
+    pub limits: Table<LimitDef>,
     /// Plans by id.
     pub plans: BTreeMap<String, Plan>,
     /// Buying record by part id.

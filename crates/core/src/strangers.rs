@@ -1,10 +1,12 @@
 //! Words of a sheet that the library does not know: each with its place, the nearest known word, and what comes of it.
 
+pub mod unread;
+
 use std::collections::BTreeSet;
 
 use crate::box_key::BoxKey;
 use crate::catalogue::measured::place;
-use crate::catalogue::{Catalogue, ClassId, Id, Names, VehicleEntry};
+use crate::catalogue::{Brought, Catalogue, ClassId, Id, Names, VehicleEntry};
 use crate::date::Dated;
 use crate::key::{CompanionKey, FactKey, KeyError};
 use crate::meant::{nearest, then};
@@ -35,18 +37,31 @@ pub fn strangers(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Vec<Strang
         );
         return vec![Stranger { path: "vehicle".to_owned(), message }];
     };
-    let (grown, faults) = catalogue.with_parts(&sheet.parts);
-    let mut found = Found { cat: &grown, v: vehicle, list: Vec::new() };
-    for fault in
-        faults.into_iter().filter(|f| !f.warning && f.file == crate::catalogue::for_sheet::SHEET_PARTS)
-    {
-        found.list.push(Stranger { path: fault.path, message: fault.message });
-    }
+    let (grown, list) = brought(sheet, plan, catalogue);
+    let mut found = Found { cat: &grown, v: vehicle, list };
     found.sheet(sheet);
     if let Some(entry) = sheet.plans.get(plan) {
         found.plan(&format!("plans.{plan}"), entry);
     }
     found.list
+}
+
+/// What of a sheet nothing rests on, whatever vehicle it is of: words nobody reads, and what is wrong with the parts, words
+/// and limits it brings.
+#[must_use]
+pub fn left_out(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Vec<Stranger> {
+    brought(sheet, plan, catalogue).1
+}
+
+/// The library with what a sheet brings, and what of that is left out.
+fn brought(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> (Catalogue, Vec<Stranger>) {
+    let (grown, faults) = catalogue.with_brought(&Brought::of(sheet));
+    let faults =
+        faults.into_iter().filter(|f| !f.warning && f.file == crate::catalogue::for_sheet::SHEET_PARTS);
+    let mut list: Vec<Stranger> =
+        faults.map(|fault| Stranger { path: fault.path, message: fault.message }).collect();
+    list.extend(unread::words(sheet, plan));
+    (grown, list)
 }
 
 struct Found<'a> {

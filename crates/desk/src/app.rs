@@ -19,6 +19,7 @@ use crate::ending::Ending;
 use crate::kept_drafts::Kept;
 use crate::one_way::OneWay;
 use crate::view::{Behind, Details, Offers, Page, Spot, View};
+use crate::watch::Watch;
 use crate::work::{Done, Work};
 use crate::{Start, found, photo_paths, theme, ways, words};
 
@@ -50,6 +51,8 @@ pub struct App {
     pub(crate) pause: Option<Pause>,
     /// What stood in the fields of the last session is still to be taken in; what is said of it.
     pub(crate) came_back: Option<&'static str>,
+    /// Looks whether the folders of the libraries change; `None`: there are none.
+    pub(crate) watch: Option<Watch>,
 }
 
 /// A note as it stood when it was last typed in: position, text, and when, in seconds.
@@ -72,7 +75,9 @@ impl App {
         let wake = Arc::new(move || ctx.request_repaint());
         let document =
             Document::new(start.example.clone(), None, OnDisk::default(), home.as_deref(), 1, wake);
+        let watch = Watch::new(start.libraries, &cc.egui_ctx);
         let mut app = Self {
+            watch,
             catalogue: Arc::new(start.catalogue.on((start.today)())),
             example: start.example,
             today: start.today,
@@ -97,6 +102,7 @@ impl App {
         app.view.measure = app.config.measure();
         app.view.bounds = app.config.bounds();
         app.read_drafts();
+        app.library_faults(&start.faults);
         match start.file {
             Some(path) => app.open(path),
             None => {

@@ -27,6 +27,7 @@ impl App {
         let plan = Plan { name: "Plan 1".to_owned(), ..Plan::default() };
         let mut sheet = Sheet { format: 1, name, vehicle, plan: "plan-1".to_owned(), ..Sheet::default() };
         sheet.plans.insert("plan-1".to_owned(), plan);
+        sheet.libraries.clone_from(&self.catalogue.libraries);
         (self.view.dialog, self.view.message) = (None, None);
         self.put(sheet, None, OnDisk::default());
         self.go(Page::Board);

@@ -51,6 +51,8 @@ pub enum Command {
     LightDark,
     /// Inch or metric.
     InchMetric,
+    /// The sheet goes by the libraries as they are here.
+    TakeLibraries,
     /// Show the vehicle above the board, or fold it away.
     Elevation,
     /// Close the window.
@@ -59,7 +61,7 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 26] = [
         Self::Board,
         Self::Buying,
         Self::FitUp,
@@ -80,6 +82,7 @@ impl Command {
         Self::RenamePlan,
         Self::DropPlan,
         Self::RenameSheet,
+        Self::TakeLibraries,
         Self::LightDark,
         Self::InchMetric,
         Self::Elevation,
@@ -122,6 +125,7 @@ impl Command {
             Self::RenamePlan => "Rename this plan…",
             Self::DropPlan => "Take this plan out",
             Self::RenameSheet => "Rename this sheet…",
+            Self::TakeLibraries => "Take the libraries as they are",
             Self::StartPage => "Start page",
             Self::FoldAll => "Fold or unfold all systems",
             Self::Find => "Find",
@@ -165,6 +169,7 @@ impl Command {
             | Self::MyParts
             | Self::OwnPart
             | Self::InchMetric
+            | Self::TakeLibraries
             | Self::Elevation => &[],
         }
     }

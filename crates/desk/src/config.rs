@@ -73,6 +73,11 @@ pub fn home() -> Option<PathBuf> {
     directories::ProjectDirs::from("", "", "knockon").map(|dirs| dirs.config_dir().to_owned())
 }
 
+/// The folder of the user's own library, whether there is one or not.
+pub fn own_library() -> Option<PathBuf> {
+    directories::ProjectDirs::from("", "", "knockon").map(|dirs| dirs.data_dir().join("library"))
+}
+
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test may stop")]
 mod tests {

@@ -57,6 +57,9 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
         }
     }
     lines(&from.lines, &to.lines, &mut out);
+    if from.libraries != to.libraries {
+        out.push(Edit::Libraries { libraries: to.libraries.clone() });
+    }
     if from.name != to.name {
         out.push(Edit::Rename { name: to.name.clone() });
     }
@@ -137,6 +140,7 @@ fn changed<K: Ord, V: PartialEq>(
 mod tests {
     use super::edits;
     use knockon_core::key::CompanionKey;
+    use knockon_core::made_with::MadeWith;
     use knockon_core::refund::CameBack;
     use knockon_core::sheet::{Choice, LineState, Plan, Route};
     use knockon_core::{Edit, Money, Sheet, apply};
@@ -169,6 +173,7 @@ mod tests {
             Edit::PutPlan { id: "b".into(), plan: Some(Box::default()) },
             Edit::SwitchPlan { plan: "b".into() },
             Edit::Rename { name: "truck".into() },
+            Edit::Libraries { libraries: vec![MadeWith { name: "Shop".into(), ..MadeWith::default() }] },
         ];
         let mut now = base.clone();
         for step in &steps {

@@ -204,15 +204,12 @@ impl App {
                     // the chooser asks by itself before it replaces a file
                     self.with_path(purpose, &path.display().to_string(), true);
                 }
-                Done::Opened(path, _, Ok(sheet)) if !self.knows(&sheet.vehicle) => {
-                    self.work.opening = false;
-                    self.trouble(self.unknown_vehicle(&path, &sheet.vehicle));
-                }
                 Done::Opened(path, on_disk, Ok(sheet)) => {
                     self.work.opening = false;
                     self.view.message = None;
                     let shown = path.display().to_string();
                     self.put(*sheet, Some(path), on_disk);
+                    self.tell_libraries();
                     if let Some(owner) = self.document.elsewhere() {
                         let (who, way_out) = (owner.words(), owner.way_out(&lock_of(Path::new(&shown))));
                         self.trouble(format!(
@@ -273,20 +270,6 @@ impl App {
         }
     }
 
-    fn knows(&self, vehicle: &str) -> bool {
-        self.catalogue().vehicles.contains_key(vehicle)
-    }
-
-    fn unknown_vehicle(&self, path: &Path, vehicle: &str) -> String {
-        let known: Vec<&str> = self.catalogue().vehicles.keys().map(String::as_str).collect();
-        format!(
-            "{} is about the vehicle \"{vehicle}\", which the library does not have: it knows {}. Correct the word \
-             \"vehicle\" in the file. The sheet that was open stays open.",
-            path.display(),
-            known.join(", ")
-        )
-    }
-
     /// A chooser that closes faster than anybody can cancel it was never there.
     fn nothing_picked(&mut self, took: Duration) {
         if took < AT_ONCE {
@@ -337,7 +320,14 @@ mod tests {
     fn desk(home: &std::path::Path) -> Harness<'static, App> {
         let example = knockon_store::sheets::parse("example", knockon_store::library::example()).unwrap();
         let today = || knockon_core::date::day("2026-03-01").unwrap();
-        let start = Start { file: None, catalogue: knockon_store::library::shipped(), example, today };
+        let start = Start {
+            file: None,
+            catalogue: knockon_store::library::shipped(),
+            libraries: knockon_store::libraries::Wanted::default(),
+            faults: Vec::new(),
+            example,
+            today,
+        };
         let home = home.to_owned();
         Harness::builder().build_eframe(move |cc| App::with_home(cc, start, Some(home)))
     }

@@ -8,8 +8,8 @@ use crate::ahead::Ahead;
 use crate::app::App;
 use crate::view::{Action, Page};
 use crate::{
-    behind, board, buying, dialogs, dropping, elevation, fitup, icons, keys, parts, position, start,
-    strip, theme, top,
+    behind, board, buying, dialogs, dropping, elevation, fitup, icons, keys, parts, position, start, strip,
+    theme, top,
 };
 
 impl App {
@@ -203,6 +203,7 @@ impl eframe::App for App {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         let ctx = ui.ctx().clone();
         self.receive();
+        self.read_again();
         let dropped = dropping::paths(&ctx);
         if !dropped.is_empty() {
             self.dropped(dropped);

@@ -40,6 +40,7 @@ mod keeping;
 mod kept_drafts;
 mod keys;
 mod later;
+mod libraries;
 mod look_twice;
 mod made;
 mod measuring;
@@ -76,6 +77,7 @@ mod typed;
 mod unknown;
 mod view;
 mod viewer;
+mod watch;
 mod ways;
 mod words;
 mod work;
@@ -86,9 +88,10 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use knockon_core::date::Date;
 use knockon_core::{Catalogue, Sheet};
+use knockon_store::libraries::Wanted;
 
 pub use app::App;
-pub use config::home;
+pub use config::{home, own_library};
 pub use error::DeskError;
 pub use typed::is_of_the_sheet;
 
@@ -99,6 +102,10 @@ pub struct Start {
     pub file: Option<PathBuf>,
     /// The library.
     pub catalogue: Catalogue,
+    /// The libraries it was read from: their folders are watched, and read again when something in them changes.
+    pub libraries: Wanted,
+    /// What was wrong with them, in sentences.
+    pub faults: Vec<String>,
     /// The example sheet shipped with the program.
     pub example: Sheet,
     /// The day it is, asked for at every frame: the desk may stay open over midnight.

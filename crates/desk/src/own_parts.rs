@@ -1,6 +1,7 @@
 //! Begins, saves and takes out the user's own parts.
 
 use knockon_core::Edit;
+use knockon_core::catalogue::Brought;
 
 use crate::app::App;
 use crate::begun::{Step, Target};
@@ -55,10 +56,15 @@ impl App {
         let shelf = Shelf::new(self.catalogue(), self.document.sheet());
         let Some((id, part)) = draft.build(&shelf, currency(&self.assessment)) else { return };
         // the whole of it once more, as the library reads it
-        let own = std::iter::once((id.clone(), part.clone())).collect();
+        let parts = std::iter::once((id.clone(), part.clone())).collect();
+        let own = Brought { parts, ..Brought::of(self.document.sheet()) };
         let here = format!("parts.{id}");
-        let fault =
-            self.catalogue().with_parts(&own).1.into_iter().find(|f| !f.warning && f.path.starts_with(&here));
+        let fault = self
+            .catalogue()
+            .with_brought(&own)
+            .1
+            .into_iter()
+            .find(|f| !f.warning && f.path.starts_with(&here));
         if let Some(fault) = fault {
             self.trouble(format!("The part is not saved: {}.", fault.message));
             return;

@@ -179,6 +179,7 @@ impl App {
                 self.config.store(self.home.as_deref());
                 self.light_or_dark(ctx);
             }
+            Command::TakeLibraries => self.take_libraries(),
             Command::InchMetric => {
                 self.config.metric = !self.config.metric;
                 self.config.store(self.home.as_deref());

@@ -7,6 +7,7 @@ use knockon_core::catalogue::VehicleEntry;
 use knockon_core::change;
 use knockon_core::date::Date;
 use knockon_core::look_twice::Bounds;
+use knockon_core::made_with::differing;
 use knockon_core::meant::{nearest, then};
 use knockon_core::money::typed;
 use knockon_core::remedy::cures;
@@ -17,9 +18,11 @@ use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
 use knockon_report::{buy_csv, json, look_twice, text, together as report};
 use knockon_store::disk::Machine;
+use knockon_store::libraries::Wanted as Libraries;
 use knockon_store::library::Weight;
 use knockon_store::{library, lists, place, sheets, unsaved};
 
+use crate::libraries::{read, way_out};
 use crate::terminal::{complain, say, say_json};
 
 type Done = Result<(), String>;
@@ -44,6 +47,8 @@ pub struct Wanted {
     pub on: Date,
     /// What was changed in a window and is not saved counts too.
     pub with_unsaved: bool,
+    /// The libraries it is judged by.
+    pub libraries: Libraries,
 }
 
 /// What was changed in a window and is not saved, where that is wanted; else it is told that there is something.
@@ -80,7 +85,10 @@ fn open(wanted: &Wanted) -> Result<Opened, String> {
     let sheet = with_unsaved(sheet, wanted);
     let plan = meant_plan(&sheet, plan.unwrap_or(&sheet.plan))
         .map_err(|why| format!("{}: {why}", file.display()))?;
-    let catalogue = library::shipped().on(on);
+    let catalogue = read(&wanted.libraries)?.catalogue.on(on);
+    for differs in differing(&sheet.libraries, &catalogue.libraries) {
+        complain(&format!("{}: {differs}{}", file.display(), way_out(&differs)));
+    }
     let strangers = strangers(&sheet, &plan, &catalogue);
     let paths: Vec<&str> = strangers.iter().map(|s| s.path.as_str()).collect();
     let lines = place::lines_of(&text, &paths);
@@ -211,14 +219,22 @@ pub fn near_word(given: &str, known: &[&str]) -> String {
 
 /// Opens the desk, which asks for the day whenever it draws; where no window can be opened, prints the assessment of the
 /// sheet, or of the example, and fails.
-pub fn desk(file: Option<PathBuf>, today: fn() -> Date) -> Done {
-    let catalogue = library::shipped().on(today());
+pub fn desk(file: Option<PathBuf>, libraries: &Libraries, today: fn() -> Date) -> Done {
+    let loaded = read(libraries)?;
+    let catalogue = loaded.catalogue.on(today());
     let example = sheets::parse("the example", library::example()).map_err(|e| e.to_string())?;
     let show = match &file {
         Some(path) => sheets::open(path).map_err(|e| e.to_string())?,
         None => example.clone(),
     };
-    let start = knockon_desk::Start { file: file.clone(), catalogue: catalogue.clone(), example, today };
+    let start = knockon_desk::Start {
+        file: file.clone(),
+        catalogue: catalogue.clone(),
+        libraries: libraries.clone(),
+        faults: loaded.problems.into_iter().filter(|p| p.weight == Weight::Fault).map(|p| p.text).collect(),
+        example,
+        today,
+    };
     if let Err(error) = knockon_desk::run(start) {
         say(&format!("{}\n", show.name))?;
         let a = assess(&show, &show.plan, &catalogue);
@@ -332,34 +348,4 @@ pub fn whatif(wanted: &Wanted, position: &str, route: &str, part: Option<&str>, 
     let after: Vec<Assessment> =
         fits.iter().map(|offer| change::chosen(sheet, plan, catalogue, offer)).collect();
     say(&(text::offers(&fits, &before, &after) + &text::changes(&fits, &changes)))
-}
-
-/// Prints what is wrong in the files of a library; warnings too are an `Err`.
-pub fn library_check(dir: &Path) -> Done {
-    let problems = match library::load(dir) {
-        Ok((catalogue, warnings)) => {
-            say(&format!(
-                "{}: {}, {}, {}\n",
-                dir.display(),
-                count(catalogue.parts.len(), "part", "parts"),
-                count(catalogue.port_types.len(), "port type", "port types"),
-                count(catalogue.vehicles.len(), "vehicle", "vehicles")
-            ))?;
-            warnings
-        }
-        Err(problems) => problems,
-    };
-    for problem in &problems {
-        say(&format!("{}\n", problem.text))?;
-    }
-    let of = |weight: Weight| problems.iter().filter(|p| p.weight == weight).count();
-    let (faults, warnings) = (of(Weight::Fault), of(Weight::Warning));
-    say(&format!("{}, {}\n", count(faults, "fault", "faults"), count(warnings, "warning", "warnings")))?;
-    if faults > 0 {
-        Err(format!("{}: this library cannot be used as it is", dir.display()))
-    } else if problems.is_empty() {
-        Ok(())
-    } else {
-        Err(format!("{}: this library can be used; mend the warnings to have it pass", dir.display()))
-    }
 }

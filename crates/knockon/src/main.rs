@@ -2,6 +2,7 @@
 
 mod commands;
 mod figure;
+mod libraries;
 mod terminal;
 
 use std::path::PathBuf;
@@ -25,6 +26,30 @@ struct Arguments {
     command: Option<Command>,
     /// Sheet to open on the desk; without one the example opens
     file: Option<PathBuf>,
+    #[command(flatten)]
+    libraries: LibraryArguments,
+}
+
+/// Which parts libraries are read.
+#[derive(clap::Args)]
+#[command(next_help_heading = "Parts libraries")]
+struct LibraryArguments {
+    /// Folder of a library to read in place of the one that comes with the program
+    #[arg(long, value_name = "DIR", global = true)]
+    library: Option<PathBuf>,
+    /// Folder of a library to lay on top; give it again for another on top of that
+    #[arg(long, value_name = "DIR", global = true)]
+    add: Vec<PathBuf>,
+    /// Leave your own library out; "knockon library list" says where it lies
+    #[arg(long, global = true)]
+    no_own: bool,
+}
+
+impl LibraryArguments {
+    fn wanted(self) -> knockon_store::libraries::Wanted {
+        let own = if self.no_own { None } else { knockon_desk::own_library() };
+        knockon_store::libraries::Wanted { base: self.library, add: self.add, own }
+    }
 }
 
 #[derive(Subcommand)]
@@ -120,10 +145,17 @@ enum Command {
 
 #[derive(Subcommand)]
 enum LibraryCommand {
-    /// Check a folder of library files; exit code 1 where something is wrong
+    /// Check a library; exit code 1 where something is wrong
     Check {
-        /// Folder with .json files
-        dir: PathBuf,
+        /// Folder of a library that stands by itself; without it, what the other commands read is checked: the
+        /// library of the program, what --add lays on top, and your own
+        dir: Option<PathBuf>,
+    },
+    /// List the libraries that are read, what each has, and what one replaces of another
+    List {
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
     },
 }
 
@@ -182,22 +214,26 @@ fn main() -> ExitCode {
         complain(&said);
         return ExitCode::from(2);
     }
+    let libraries = arguments.libraries.wanted();
     let done = match arguments.command {
-        None => commands::desk(arguments.file, today),
+        None => commands::desk(arguments.file, &libraries, today),
         Some(Command::Assess { file, plan, on, with_unsaved, cures, dear, long, units, json }) => {
-            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved };
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
             commands::assess_file(&wanted, &commands::Asked { cures, dear, long, units }, json)
         }
         Some(Command::Buy { file, plan, on, with_unsaved, csv }) => {
-            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved };
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
             commands::buy(&wanted, csv.as_deref())
         }
         Some(Command::Whatif { file, plan, on, with_unsaved, position, route, part, json }) => {
-            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved };
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
             commands::whatif(&wanted, &position, &route, part.as_deref(), json)
         }
         Some(Command::Figure { words, json }) => figure::figure(&words, json),
-        Some(Command::Library { command: LibraryCommand::Check { dir } }) => commands::library_check(&dir),
+        Some(Command::Library { command: LibraryCommand::Check { dir } }) => libraries::check(dir, libraries),
+        Some(Command::Library { command: LibraryCommand::List { json } }) => {
+            libraries::list(&libraries, json)
+        }
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,

@@ -16,6 +16,12 @@ impl Digest {
     }
 }
 
+impl From<Sha256> for Digest {
+    fn from(sum: Sha256) -> Self {
+        Self(sum.finalize().into())
+    }
+}
+
 impl fmt::Display for Digest {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.0.iter().try_for_each(|byte| write!(f, "{byte:02x}"))

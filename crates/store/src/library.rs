@@ -1,17 +1,20 @@
-//! The library on disk: every `.json` of a folder, each fault with file, line, path and the way out.
+//! The files of a library: read, checked and put together, each fault with file, line, path and the way out.
 
 use std::path::Path;
 
 use include_dir::{Dir, include_dir};
 use knockon_core::Catalogue;
 use knockon_core::catalogue::Fault;
+use knockon_core::layers::Layer;
 use knockon_core::library::LibraryFile;
 use knockon_core::showing::count;
+use sha2::{Digest as _, Sha256};
 
-use crate::disk::plain;
+use crate::digest::Digest;
+use crate::folder;
+use crate::libraries::{self, Wanted};
 use crate::place::lines_of;
 use crate::reading::{self, Read};
-use crate::text::read_text;
 
 static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/../../assets/library");
 static EXAMPLE: &str = include_str!("../../../examples/furrow-10.json");
@@ -30,72 +33,62 @@ pub enum Weight {
 /// A fault or warning with its line.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Problem {
+    /// The file it is in, as the text calls it; empty where it is in none.
+    pub file: String,
     /// Complete sentence with file, line and path.
     pub text: String,
     /// How much it matters.
     pub weight: Weight,
 }
 
-fn fault(text: String) -> Problem {
-    Problem { text, weight: Weight::Fault }
+pub(crate) fn fault(file: &str, text: String) -> Problem {
+    Problem { file: file.to_owned(), text, weight: Weight::Fault }
 }
 
-/// Loads every `.json` of a folder, in name order.
+/// Loads a library by itself: every `.json` of a folder and of the folders in it.
 ///
 /// # Errors
 /// The faults and warnings, where at least one is a fault.
 pub fn load(dir: &Path) -> Result<(Catalogue, Vec<Problem>), Vec<Problem>> {
-    if dir.is_file() {
-        let told = format!(
-            "{}: this is a file; name the folder that holds the library's .json files",
-            dir.display()
-        );
-        return Err(vec![fault(told)]);
-    }
-    let entries = std::fs::read_dir(dir).map_err(|e| {
-        vec![fault(format!(
-            "{}: cannot read this folder: {}; name the folder that holds the library's .json files",
-            dir.display(),
-            plain(&e)
-        ))]
-    })?;
-    let mut paths: Vec<_> = entries
-        .filter_map(|e| e.ok().map(|e| e.path()))
-        .filter(|p| p.extension().is_some_and(|x| x == "json"))
-        .collect();
-    paths.sort();
-    if paths.is_empty() {
-        return Err(vec![fault(format!("{}: there is no .json file in this folder", dir.display()))]);
-    }
-    let mut texts = Vec::new();
-    let mut problems = Vec::new();
-    for path in paths {
-        match read_text(&path) {
-            Ok(text) => texts.push((path.display().to_string(), text)),
-            Err(why) => problems.push(fault(why)),
-        }
-    }
-    let (catalogue, problems) = built(&texts, problems);
-    let any = problems.iter().any(|p| p.weight == Weight::Fault);
-    if any { Err(problems) } else { Ok((catalogue, problems)) }
+    let wanted = Wanted { base: Some(dir.to_owned()), ..Wanted::default() };
+    let loaded = libraries::load(&wanted);
+    let any = loaded.faults().next().is_some();
+    if any { Err(loaded.problems) } else { Ok((loaded.catalogue, loaded.problems)) }
 }
 
 /// Reads library files from text; pairs of file name and content.
 #[must_use]
 pub fn read(texts: &[(String, String)]) -> (Catalogue, Vec<Problem>) {
-    built(texts, Vec::new())
+    let Parsed { files, missing, problems } = parsed(texts);
+    checked(files, texts, missing, problems)
 }
 
-/// `unread`: faults of files without a text.
-fn built(texts: &[(String, String)], unread: Vec<Problem>) -> (Catalogue, Vec<Problem>) {
-    let mut files = Vec::new();
-    let (mut missing, mut problems) = (unread.len(), unread);
+/// Texts as files of a library.
+pub(crate) struct Parsed {
+    pub files: Layer,
+    /// Texts that are none.
+    pub missing: usize,
+    pub problems: Vec<Problem>,
+}
+
+pub(crate) fn parsed(texts: &[(String, String)]) -> Parsed {
+    let mut out = Parsed { files: Layer::new(), missing: 0, problems: Vec::new() };
     for (name, text) in texts {
         let Read { thing, wrong, .. } = reading::read::<LibraryFile>(name, text, "file");
-        missing += usize::from(thing.is_none());
-        files.extend(thing.map(|file| (name.clone(), file)));
-        problems.extend(wrong.into_iter().map(fault));
+        out.missing += usize::from(thing.is_none());
+        out.files.extend(thing.map(|file| (name.clone(), file)));
+        out.problems.extend(wrong.into_iter().map(|text| fault(name, text)));
     }
+    out
+}
+
+/// Checks files and puts them together. `missing`: how many more there would be, whose `problems` are told.
+pub(crate) fn checked(
+    files: Layer,
+    texts: &[(String, String)],
+    missing: usize,
+    mut problems: Vec<Problem>,
+) -> (Catalogue, Vec<Problem>) {
     let (catalogue, faults) = Catalogue::new(files);
     if missing == 0 {
         problems.extend(placed(&faults, texts));
@@ -108,7 +101,7 @@ fn built(texts: &[(String, String)], unread: Vec<Problem>) -> (Catalogue, Vec<Pr
             "{} in the other files not listed: most come of what {these} would hold; mend that first",
             count(faults.len(), "further problem is", "further problems are")
         );
-        problems.push(Problem { text, weight: Weight::Note });
+        problems.push(Problem { file: String::new(), text, weight: Weight::Note });
     }
     (catalogue, problems)
 }
@@ -132,23 +125,41 @@ fn placed(faults: &[Fault], texts: &[(String, String)]) -> Vec<Problem> {
     let one = |(fault, line): (&Fault, Option<usize>)| {
         let line = line.map_or_else(String::new, |l| format!(":{l}"));
         let (word, weight) = if fault.warning { ("warning: ", Weight::Warning) } else { ("", Weight::Fault) };
-        Problem { text: format!("{}{line}: {word}at {}: {}", fault.file, fault.path, fault.message), weight }
+        let text = format!("{}{line}: {word}at {}: {}", fault.file, fault.path, fault.message);
+        Problem { file: fault.file.clone(), text, weight }
     };
     faults.iter().zip(lines).map(one).collect()
+}
+
+/// The files of the library shipped inside the program, by their names.
+pub(crate) fn shipped_texts() -> Vec<(String, String)> {
+    let is_json = |path: &Path| path.extension().is_some_and(|x| x == "json");
+    let mut folders = vec![&SHIPPED];
+    let mut texts = Vec::new();
+    while let Some(folder) = folders.pop() {
+        folders.extend(folder.dirs());
+        let files = folder.files().filter(|f| is_json(f.path()));
+        texts.extend(
+            files.filter_map(|f| Some((f.path().display().to_string(), f.contents_utf8()?.to_owned()))),
+        );
+    }
+    texts.sort();
+    texts
+}
+
+/// What tells one state of these files from another.
+pub(crate) fn digest_of(texts: &[(String, String)]) -> Digest {
+    let mut sum = Sha256::new();
+    texts.iter().for_each(|(name, text)| folder::mark(&mut sum, name, text));
+    Digest::from(sum)
 }
 
 /// The library shipped inside the program.
 #[must_use]
 pub fn shipped() -> Catalogue {
-    let mut texts: Vec<(String, String)> = SHIPPED
-        .files()
-        .filter(|f| f.path().extension().is_some_and(|x| x == "json"))
-        .filter_map(|f| Some((f.path().display().to_string(), f.contents_utf8()?.to_owned())))
-        .collect();
-    texts.sort();
     // a test holds that nothing is wrong with them
     let read = |(name, text): (String, String)| Some((name, serde_json::from_str(&text).ok()?));
-    Catalogue::new(texts.into_iter().filter_map(read).collect()).0
+    Catalogue::new(shipped_texts().into_iter().filter_map(read).collect()).0
 }
 
 /// The example pickup sheet shipped inside the program, as JSON text.

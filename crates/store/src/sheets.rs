@@ -104,8 +104,17 @@ pub fn parse(name: &str, text: &str) -> Result<Sheet, SheetError> {
 fn is_library_file(text: &str) -> bool {
     let whole: Option<serde_json::Value> = serde_json::from_str(without_mark(text)).ok();
     let has = |word: &str| whole.as_ref().is_some_and(|w| w.get(word).is_some());
-    let tables =
-        ["systems", "classes", "port_types", "vehicles", "limits", "openings", "cautions", "pools", "drawings"];
+    let tables = [
+        "systems",
+        "classes",
+        "port_types",
+        "vehicles",
+        "limits",
+        "openings",
+        "cautions",
+        "pools",
+        "drawings",
+    ];
     !has("plans") && (has("parts") || tables.iter().any(|table| has(table)))
 }
 

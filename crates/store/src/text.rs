@@ -5,18 +5,24 @@ use std::path::Path;
 
 use crate::disk::{Disk, Kind, LARGEST, Machine, plain};
 
-/// The text of a file of at most 64 MB, without the mark some editors put in front. A link is followed.
+/// The text of a file of at most 64 MB on a disk, without the mark some editors put in front. A link is followed.
 ///
 /// # Errors
 /// A sentence with file and, where a letter cannot be read, line.
-pub(crate) fn read_text(path: &Path) -> Result<String, String> {
-    read_text_on(&Machine, path)
+pub(crate) fn read_text_on(disk: &dyn Disk, path: &Path) -> Result<String, String> {
+    told(path, bytes_of(disk, path)?)
 }
 
-/// The same on another disk.
-pub(crate) fn read_text_on(disk: &dyn Disk, path: &Path) -> Result<String, String> {
+/// The text of a plain file of at most 64 MB. A link is refused.
+///
+/// # Errors
+/// A sentence with file and, where a letter cannot be read, line.
+pub(crate) fn read_plain(path: &Path) -> Result<String, String> {
+    told(path, plain_bytes(&Machine, path, path)?)
+}
+
+fn told(path: &Path, bytes: Vec<u8>) -> Result<String, String> {
     let name = path.display();
-    let bytes = bytes_of(disk, path)?;
     text(bytes).map_err(|wrong| match wrong {
         NoText::Wide => {
             format!("{name}:1: this text is written as UTF-16; expected UTF-8, save it so in your editor")
@@ -31,10 +37,16 @@ pub(crate) fn read_text_on(disk: &dyn Disk, path: &Path) -> Result<String, Strin
 
 /// The bytes of a plain file of at most 64 MB, wherever the path leads.
 fn bytes_of(disk: &dyn Disk, path: &Path) -> Result<Vec<u8>, String> {
+    let refused = |e: io::Error| format!("{}: cannot be read: {}; check the path", path.display(), plain(&e));
+    let real = disk.real(path).map_err(refused)?;
+    plain_bytes(disk, path, &real)
+}
+
+/// The same of what lies at `real`, for messages called `path`.
+fn plain_bytes(disk: &dyn Disk, path: &Path, real: &Path) -> Result<Vec<u8>, String> {
     let name = path.display();
     let refused = |e: io::Error| format!("{name}: cannot be read: {}; check the path", plain(&e));
-    let real = disk.real(path).map_err(refused)?;
-    let looked = disk.look(&real).map_err(refused)?.ok_or_else(|| refused(io::ErrorKind::NotFound.into()))?;
+    let looked = disk.look(real).map_err(refused)?.ok_or_else(|| refused(io::ErrorKind::NotFound.into()))?;
     // a pipe would be waited for without end
     match looked.kind {
         Kind::File => {}
@@ -45,7 +57,7 @@ fn bytes_of(disk: &dyn Disk, path: &Path) -> Result<Vec<u8>, String> {
             return Err(format!("{name}: this is not a regular file; expected a JSON text file"));
         }
     }
-    disk.read(&real, LARGEST).map_err(|e| match e.kind() {
+    disk.read(real, LARGEST).map_err(|e| match e.kind() {
         io::ErrorKind::FileTooLarge => {
             format!("{name}: this file is too large; expected a JSON text file of at most 64 MB")
         }

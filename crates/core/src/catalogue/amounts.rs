@@ -179,7 +179,9 @@ impl At<'_> {
                 })*
             };
         }
-        tables!(systems, classes, figures, needs, pools, limits, openings, cautions, parts, vehicles, drawings);
+        tables!(
+            systems, classes, figures, needs, pools, limits, openings, cautions, parts, vehicles, drawings
+        );
         for (vehicle, v) in &content.vehicles {
             let ids = [
                 ("positions", v.positions.keys().collect::<Vec<_>>()),

@@ -1,15 +1,72 @@
-//! The library as a sheet wants it: with the parts a user typed in, and with what was measured at ports.
+//! The library as a sheet wants it: with the parts a user typed in, the words they are written in, and with what was
+//! measured at ports.
 
 use std::ops::Deref;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::measured::AtPorts;
 use super::{Catalogue, Fault, build, measured};
-use crate::library::{LibraryFile, Part, Table};
+use crate::library::{Class, FigureDef, LibraryFile, LimitDef, NeedDef, Part, PortType, Table};
 use crate::sheet::Sheet;
 
 /// Name under which the parts of a sheet stand among the files.
 pub(crate) const SHEET_PARTS: &str = "parts of the sheet";
+
+/// What a sheet brings to the library: parts, and what they are written in where the library has no word for it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Brought {
+    /// Parts.
+    pub parts: Table<Part>,
+    /// Their classes.
+    pub classes: Table<Class>,
+    /// Figures of theirs.
+    pub figures: Table<FigureDef>,
+    /// What they need and offer.
+    pub needs: Table<NeedDef>,
+    /// How they connect.
+    pub port_types: Table<PortType>,
+    /// What must hold between them and others.
+    pub limits: Table<LimitDef>,
+}
+
+impl Brought {
+    /// What this sheet brings.
+    #[must_use]
+    pub fn of(sheet: &Sheet) -> Self {
+        Self {
+            parts: sheet.parts.clone(),
+            classes: sheet.classes.clone(),
+            figures: sheet.figures.clone(),
+            needs: sheet.needs.clone(),
+            port_types: sheet.port_types.clone(),
+            limits: sheet.limits.clone(),
+        }
+    }
+
+    /// Whether it is what this sheet brings.
+    fn is_of(&self, sheet: &Sheet) -> bool {
+        self.parts == sheet.parts
+            && self.classes == sheet.classes
+            && self.figures == sheet.figures
+            && self.needs == sheet.needs
+            && self.port_types == sheet.port_types
+            && self.limits == sheet.limits
+    }
+
+    fn file(&self) -> LibraryFile {
+        let own = self.clone();
+        LibraryFile {
+            format: 1,
+            parts: own.parts,
+            classes: own.classes,
+            figures: own.figures,
+            needs: own.needs,
+            port_types: own.port_types,
+            limits: own.limits,
+            ..LibraryFile::default()
+        }
+    }
+}
 /// Sheets kept at a time: what is edited, and what a list still under way reads.
 const MOST: usize = 2;
 
@@ -45,10 +102,16 @@ impl Clone for Grown {
 }
 
 impl Catalogue {
+    /// This library with what a sheet brings.
+    #[must_use]
+    pub fn with_brought(&self, own: &Brought) -> (Self, Vec<Fault>) {
+        self.grow(own, self.measured.clone())
+    }
+
     /// This library with the parts a user typed into a sheet.
     #[must_use]
     pub fn with_parts(&self, parts: &Table<Part>) -> (Self, Vec<Fault>) {
-        self.grow(parts, self.measured.clone())
+        self.with_brought(&Brought { parts: parts.clone(), ..Brought::default() })
     }
 
     /// This library with what a sheet adds: its parts, and the values it has measured at ports. It costs nothing where
@@ -56,7 +119,7 @@ impl Catalogue {
     #[must_use]
     pub fn for_sheet<'a>(&'a self, sheet: &Sheet) -> ForSheet<'a> {
         let measured = measured::at_ports(&sheet.facts);
-        let is_for = |catalogue: &Self| catalogue.own == sheet.parts && catalogue.measured == measured;
+        let is_for = |catalogue: &Self| catalogue.own.is_of(sheet) && catalogue.measured == measured;
         if is_for(self) {
             return ForSheet::Same(self);
         }
@@ -64,7 +127,7 @@ impl Catalogue {
         match kept.iter().position(|grown| is_for(grown) && grown.as_of == self.as_of) {
             Some(at) => kept[..=at].rotate_right(1),
             None => {
-                let (grown, _) = self.grow(&sheet.parts, measured);
+                let (grown, _) = self.grow(&Brought::of(sheet), measured);
                 kept.truncate(MOST - 1);
                 kept.insert(0, Arc::new(grown));
             }
@@ -72,18 +135,16 @@ impl Catalogue {
         ForSheet::Grown(Arc::clone(&kept[0]))
     }
 
-    fn grow(&self, parts: &Table<Part>, measured: AtPorts) -> (Self, Vec<Fault>) {
+    fn grow(&self, own: &Brought, measured: AtPorts) -> (Self, Vec<Fault>) {
         let mut files = self.files.clone();
         files.retain(|(name, _)| name != SHEET_PARTS);
-        if !parts.is_empty() {
-            files.push((
-                SHEET_PARTS.to_owned(),
-                LibraryFile { format: 1, parts: parts.clone(), ..LibraryFile::default() },
-            ));
+        if *own != Brought::default() {
+            files.push((SHEET_PARTS.to_owned(), own.file()));
         }
         let (mut grown, faults) = build::build(files, measured);
-        grown.own.clone_from(parts);
+        grown.own.clone_from(own);
         grown.as_of = self.as_of;
+        grown.libraries.clone_from(&self.libraries);
         (grown, faults)
     }
 }

@@ -12,6 +12,7 @@ use knockon_core::assessment::Offer;
 use knockon_core::date::{self, Date};
 use knockon_core::sheet::{LineState, Route};
 use knockon_desk::{App, Start};
+use knockon_store::libraries::{Wanted, usable};
 
 pub type Desk = Harness<'static, App>;
 
@@ -25,9 +26,16 @@ fn today() -> Date {
 }
 
 pub fn start(file: Option<PathBuf>, home: Option<PathBuf>) -> Desk {
+    start_with(file, home, Wanted::default())
+}
+
+/// With these libraries.
+pub fn start_with(file: Option<PathBuf>, home: Option<PathBuf>, libraries: Wanted) -> Desk {
     let example = knockon_store::sheets::parse("the example", knockon_store::library::example())
         .expect("the example is a sheet");
-    let start = Start { file, catalogue: knockon_store::library::shipped(), example, today };
+    let loaded = usable(&libraries).expect("libraries that can be used");
+    let faults = loaded.faults().map(|fault| fault.text.clone()).collect();
+    let start = Start { file, catalogue: loaded.catalogue, libraries, faults, example, today };
     let mut desk = Harness::builder()
         .with_size([1366.0, 768.0])
         .with_max_steps(12)

@@ -16,6 +16,7 @@ mod gone;
 mod half_way;
 mod half_written;
 mod help;
+mod libraries;
 mod look_twice;
 mod measuring;
 mod one_way;
