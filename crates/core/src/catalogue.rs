@@ -20,6 +20,8 @@ mod parts;
 mod places;
 mod rules;
 pub(crate) mod searched;
+mod unsaid;
+mod unused;
 mod values;
 mod vehicles;
 
@@ -569,7 +571,7 @@ impl Catalogue {
     /// Checks and indexes the files of a library. Entries with a fault are left out; the faults say why.
     #[must_use]
     pub fn new(files: Vec<(String, LibraryFile)>) -> (Self, Vec<Fault>) {
-        build::build(files, crate::library::Table::new())
+        build::build(files, crate::library::Table::new(), true)
     }
 
     /// This library on a day: what [`crate::assess`] and all that compares assessments say of ages, of what falls due by

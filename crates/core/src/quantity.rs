@@ -33,6 +33,16 @@ pub enum QuantityError {
         /// As read.
         found: String,
     },
+    /// A comma stands in a number of a file.
+    #[error(
+        "\"{found}\" has a comma in its number; write a point for the decimals and nothing between thousands, such as \"{meant}\""
+    )]
+    CommaInFile {
+        /// As read.
+        found: String,
+        /// With a point.
+        meant: String,
+    },
     /// The unit is not known.
     #[error("\"{unit}\" in \"{found}\" is not a unit known here{}", near(.nearest))]
     UnknownUnit {
@@ -257,6 +267,10 @@ fn to_si(
         let choices = ["°C", "°F"].map(|symbol| format!("{number} {symbol}"));
         return Err(QuantityError::NoUnit { found: echo(written), choices });
     }
+    if unit.strip_prefix(',').is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit())) {
+        let meant = echo(&written.replacen(',', ".", 1));
+        return Err(QuantityError::CommaInFile { found: echo(written), meant });
+    }
     let known = spelling::symbol(unit, wanted).and_then(|symbol| spelling::to_si(number, symbol));
     known.ok_or_else(|| QuantityError::UnknownUnit {
         found: echo(written),
@@ -285,4 +299,10 @@ pub fn thread_name(text: &str) -> Option<String> {
     let pipe =
         text.len() <= LONGEST && size.contains('-') && size.split('-').all(number) && kinds.contains(&kind);
     pipe.then(|| text.to_owned())
+}
+
+/// Whether a text is a metric thread that says its size and no pitch: "M22" is cut with 1.5 as well as with 2.5 mm.
+pub fn is_metric_size(text: &str) -> bool {
+    let size = text.trim().strip_prefix('M').unwrap_or_default();
+    !size.is_empty() && size.chars().all(|c| c.is_ascii_digit() || c == '.')
 }

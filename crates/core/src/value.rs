@@ -3,7 +3,7 @@
 use serde_json::Value as Json;
 
 use crate::library::{FieldDef, Rule};
-use crate::quantity::{Quantity, QuantityError, echo, thread_name, without_comma};
+use crate::quantity::{Quantity, QuantityError, echo, is_metric_size, thread_name, without_comma};
 use crate::units::Dimension;
 
 /// A value as the engine compares it.
@@ -133,6 +133,9 @@ impl Value {
         match kind {
             Kind::Word if text.is_empty() => Err("expected a word, found nothing".to_owned()),
             Kind::Word => Ok(Self::Word(text.to_owned())),
+            Kind::Thread if is_metric_size(text) => Err(format!(
+                "\"{text}\" does not say its pitch; write it behind the size, such as \"{text}x1.5\""
+            )),
             Kind::Thread => thread_name(text).map(Self::Word).ok_or_else(|| {
                 format!("expected a thread such as \"3/8-24\" or \"M10x1.25\", found \"{}\"", echo(text))
             }),

@@ -19,3 +19,5 @@ pub mod syncing;
 mod system;
 mod text;
 pub mod unsaved;
+
+pub use reading::FORMAT;

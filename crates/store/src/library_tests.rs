@@ -116,3 +116,44 @@ fn nothing_is_wrong_with_the_library_of_the_program() {
     let said: Vec<String> = read(&texts).1.into_iter().map(|p| p.text).collect();
     assert_eq!(said, Vec::<String>::new());
 }
+
+#[test]
+fn a_comment_is_called_one() {
+    for text in [
+        "{\"format\": 1, // as told\n\"about\": \"x\"}",
+        "{\"format\": 1, /* as told */ \"about\": \"x\"}",
+        "{\"format\": 1 # as told\n}",
+        "// a file\n{\"format\": 1}",
+    ] {
+        assert!(
+            only(text).starts_with("c.json:1: a comment stands here, and JSON has none"),
+            "{}",
+            only(text)
+        );
+    }
+    // what stands in quotes is none
+    assert!(!only("{\"about\": \"see // and # here\" 5}").contains("a comment"));
+}
+
+#[test]
+fn a_missing_comma_is_told_where_it_is_missing() {
+    let told = only("{\n\"format\": 1,\n\"about\": \"x\"\n\n\"parts\": {}}");
+    assert_eq!(told, "c.json:3: a comma is missing at the end of this line");
+    let list = "{\"format\": 1, \"parts\": {\"a\": {\"name\": \"\", \"class\": \"\", \"cautions\": [\n\"x\"\n\"y\"]}}}";
+    assert_eq!(only(list), "c.json:2: a comma is missing at the end of this line");
+    assert!(only("{\"format\": 1 \"about\": \"x\"}").contains("expected a comma, or }"));
+}
+
+#[test]
+fn a_comma_in_a_number_is_told_with_the_point() {
+    let part = |price: &str| {
+        PARTS.replace("\"1 USD\"}", &format!("\"1 USD\", \"holds\": {{\"oil\": \"{price}\"}}}}"))
+    };
+    let texts = [("a.json", GOOD.to_owned()), ("b.json", part("45,5 L"))];
+    let texts: Vec<(String, String)> = texts.into_iter().map(|(n, t)| (n.to_owned(), t)).collect();
+    let problems = read(&texts).1;
+    assert!(
+        problems[0].text.contains("has a comma in its number") && problems[0].text.contains("\"45.5 L\""),
+        "{problems:?}"
+    );
+}

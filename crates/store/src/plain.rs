@@ -7,7 +7,10 @@ pub(crate) fn plain(message: &str) -> String {
     let ticked: Vec<&str> = message.split('`').skip(1).step_by(2).collect();
     let (first, known) = ticked.split_first().map_or(("", &[][..]), |(first, known)| (*first, known));
     if message.starts_with("unknown") {
-        let near = nearest(first, known.iter().copied());
+        // a rule that others have is no slip of one of these
+        let is_elsewhere = |word: &&str| RULES.contains(word) && !known.contains(word);
+        let rules = if known.contains(&RULES[0]) { &RULES[..] } else { &[] };
+        let near = nearest(first, known.iter().chain(rules).copied()).filter(|near| !is_elsewhere(near));
         // a long list helps only where nothing is near
         let list =
             if near.is_some() { String::new() } else { format!("expected one of {}", known.join(", ")) };
@@ -31,6 +34,9 @@ pub(crate) fn plain(message: &str) -> String {
     }
     syntax(message).map_or_else(|| message.replace('`', "\""), str::to_owned)
 }
+
+/// The rules by which fields of ports agree; a need has some of them.
+const RULES: [&str; 3] = ["at-least", "at-most", "inside"];
 
 /// What was found, as the reader calls it.
 fn thing(found: &str) -> String {
@@ -193,6 +199,20 @@ mod tests {
             let said = plain(error.split(" at line ").next().unwrap());
             assert!(!INSIDE.iter().any(|word| said.contains(word)), "{text}: {said}");
         }
+    }
+
+    #[test]
+    fn a_rule_that_a_need_does_not_have_is_no_slip_of_one_it_has() {
+        let need = |rule: &str| {
+            said(&format!(
+                "{{\"needs\": {{\"a\": {{\"name\": \"\", \"kind\": \"\", \"rule\": \"{rule}\"}}}}}}"
+            ))
+        };
+        let list = "expected one of at-least, inside";
+        for rule in ["at-most", "at-mos"] {
+            assert_eq!(need(rule), format!("the word \"{rule}\" is not known here; {list}"));
+        }
+        assert_eq!(need("at-leest"), "the word \"at-leest\" is not known here; did you mean \"at-least\"?");
     }
 
     #[test]

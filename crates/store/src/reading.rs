@@ -8,6 +8,10 @@ use crate::place::{line_of, lines_of, twice};
 use crate::plain::{OBJECT, plain};
 use crate::text::without_mark;
 
+/// The newest format of a library's file and of a sheet; a file names its own. What an older one writes otherwise is
+/// brought into the newest here before it is read; a stored file of each is read by a test.
+pub const FORMAT: u32 = 1;
+
 /// What came of a text: the thing, where it could be read, and what is wrong, each with file and line.
 pub(crate) struct Read<T> {
     /// `None` where the text is none.
@@ -96,17 +100,21 @@ fn format(name: &str, text: &str, whole: &Json, kind: &str) -> Option<WrongForma
     let line = line_of(text, "format").unwrap_or(1);
     let number = found.and_then(Json::as_f64);
     let (told, newer) = match (found, number) {
-        (_, Some(1.0)) => return None,
-        (None, _) => (format!("this {kind} names no format; write \"format\": 1 as its first line"), false),
+        (_, Some(number)) if (1..=FORMAT).any(|known| f64::from(known) == number) => return None,
+        (None, _) => {
+            (format!("this {kind} names no format; write \"format\": {FORMAT} as its first line"), false)
+        }
         // a word in place of a number is told by the reader
         (Some(_), None) => return None,
-        (Some(found), Some(number)) if number > 1.0 => (
-            format!("this {kind} has format {found}; this program reads format 1: take a newer program"),
+        (Some(found), Some(number)) if number > f64::from(FORMAT) => (
+            format!(
+                "this {kind} has format {found}; this program reads format {FORMAT}: take a newer program"
+            ),
             true,
         ),
         (Some(found), _) => (
             format!(
-                "this {kind} has format {found}, which never was; this program reads format 1: write \"format\": 1"
+                "this {kind} has format {found}, which never was; this program reads format {FORMAT}: write \"format\": {FORMAT}"
             ),
             false,
         ),
@@ -128,8 +136,46 @@ fn error(name: &str, text: &str, e: &serde_path_to_error::Error<serde_json::Erro
     // an error of the text itself has no place among the fields
     let path = if inner.is_data() && path != "?" && path != "." { path } else { String::new() };
     let line = lines_of(text, &[&path]).pop().flatten().filter(|_| !path.is_empty()).unwrap_or(inner.line());
+    if inner.is_syntax() {
+        if is_comment(text.lines().nth(inner.line().saturating_sub(1)).unwrap_or_default()) {
+            return format!(
+                "{name}:{line}: a comment stands here, and JSON has none; write it under \"about\" or \"note\", or take it out"
+            );
+        }
+        let before = missing_comma(text, inner).filter(|_| message.starts_with("expected `,`"));
+        if let Some(line) = before {
+            return format!("{name}:{line}: a comma is missing at the end of this line");
+        }
+    }
     let at = if path.is_empty() { String::new() } else { format!("at {path}: ") };
     format!("{name}:{line}: {at}{}", plain(message))
+}
+
+/// Whether a line has a comment outside its quotes.
+fn is_comment(line: &str) -> bool {
+    let (mut quoted, mut escaped, mut before) = (false, false, ' ');
+    for c in line.chars() {
+        match c {
+            _ if escaped => escaped = false,
+            '\\' if quoted => escaped = true,
+            '"' => quoted = !quoted,
+            '#' if !quoted => return true,
+            '/' | '*' if !quoted && before == '/' => return true,
+            _ => {}
+        }
+        before = c;
+    }
+    false
+}
+
+/// The line before the place of an error, where what stands there ends on an earlier line and something new begins here.
+fn missing_comma(text: &str, e: &serde_json::Error) -> Option<usize> {
+    let start: usize = text.split_inclusive('\n').take(e.line().checked_sub(1)?).map(str::len).sum();
+    let at = start + e.column().saturating_sub(1);
+    let begins = text.get(at..)?.starts_with(['"', '{', '[']);
+    let before = text.get(..at)?.trim_end();
+    let line = 1 + before.bytes().filter(|b| *b == b'\n').count();
+    (begins && line < e.line()).then_some(line)
 }
 
 /// Paths where a list stands and the thing has an object: the reader would fill the object in the order of its fields.

@@ -110,7 +110,7 @@ fn a_window_that_begins_above_its_end_is_told() {
 
 #[test]
 fn a_port_type_no_joint_has_is_told() {
-    let field = "{\"name\": \"a\", \"kind\": \"length\", \"rule\": \"equal\", \"why\": \"x\"}";
+    let field = "{\"name\": \"a\", \"kind\": \"length\", \"rule\": \"equal\", \"says\": \"x: {one} {one-value}, {other} {other-value}\"}";
     let nobody = format!(
         "\"port_types\": {{\n\"cool.nobody\": {{\"name\": \"nobody\", \"fields\": {{\"a\": {field}}}}},"
     );

@@ -14,13 +14,14 @@ use super::rules::rules;
 use super::vehicles::vehicles;
 use super::{
     Catalogue, ClassEntry, ClassId, ClassPlaces, Fault, FigureId, Id, Names, NeedId, PoolEntry, PoolId,
-    PortTypeEntry, SpecId, amounts, classes, dated, lint_places, lints, values,
+    PortTypeEntry, SpecId, amounts, classes, dated, lint_places, lints, unsaid, unused, values,
 };
 use crate::date::Dated;
 use crate::key::FactKey;
-use crate::library::{ClassAt, LibraryFile, Rule, Table, Want};
+use crate::library::{ClassAt, FieldDef, LibraryFile, Rule, Table, Want};
 use crate::meant::{nearest, then};
 use crate::mismatch;
+use crate::units::Dimension;
 use crate::value::{Kind, Value};
 
 /// An entry with the file it stands in.
@@ -52,6 +53,9 @@ pub(super) fn gather<'a, T>(
 /// The number of a port spec and its values.
 type Spec = (SpecId, Arc<[Option<Value>]>);
 
+/// Behind so many faults nobody is asked any more what may be meant.
+const MOST_ASKED: usize = 500;
+
 /// What has been built so far.
 pub(super) struct Ctx {
     pub faults: Faults,
@@ -77,7 +81,9 @@ impl Ctx {
     ) -> Option<Id<T>> {
         let found = names(&self.cat).get(id);
         if found.is_none() {
-            let near = nearest(id, names(&self.cat).ids.values().map(String::as_str));
+            // a library that is wrong all over is not searched all over for each of its words
+            let words = names(&self.cat).ids.values().filter(|_| self.faults.list.len() < MOST_ASKED);
+            let near = nearest(id, words.map(String::as_str));
             let way_out = then(near, "add it or correct the word");
             self.faults.error(file, path, format!("there is no {what} \"{id}\"{way_out}"));
         }
@@ -110,6 +116,20 @@ impl Ctx {
         }
     }
 
+    /// The same of something that is there: less than nothing of it cannot be.
+    pub fn amount(&mut self, json: &Json, kind: Kind, file: &str, path: String) -> Option<Value> {
+        let value = self.value(json, kind, file, path.clone())?;
+        if let (Value::Quantity(q), Kind::Dimension(dimension)) = (&value, kind)
+            && q.si < 0.0
+            && !has_sides(dimension)
+        {
+            let message = format!("expected 0 or more, found the {} \"{}\"", dimension.word(), q.text);
+            self.faults.error(file, path, message);
+            return None;
+        }
+        Some(value)
+    }
+
     pub fn need_value(
         &mut self,
         need: NeedId,
@@ -118,11 +138,17 @@ impl Ctx {
         path: String,
     ) -> Option<Option<Value>> {
         let kind_word = self.cat.needs.get(need).map(|n| n.kind.clone()).unwrap_or_default();
-        if kind_word == "present" || text == "present" {
+        if text == "present" {
             return Some(None);
         }
+        if kind_word == "present" {
+            let message =
+                format!("having this need met is all it asks: expected \"present\", found \"{text}\"");
+            self.faults.error(file, path, message);
+            return None;
+        }
         let kind = Kind::from_word(&kind_word)?;
-        self.value(&Json::String(text.to_owned()), kind, file, path).map(Some)
+        self.amount(&Json::String(text.to_owned()), kind, file, path).map(Some)
     }
 
     pub fn pool_list(&mut self, table: &Table<String>, file: &str, path: &str) -> Vec<(PoolId, Value)> {
@@ -133,7 +159,7 @@ impl Ctx {
             let Some(kind) = self.cat.pools.get(pool).and_then(|p| Kind::from_word(&p.def.kind)) else {
                 continue;
             };
-            if let Some(value) = self.value(&Json::String(text.clone()), kind, file, here) {
+            if let Some(value) = self.amount(&Json::String(text.clone()), kind, file, here) {
                 out.push((pool, value));
             }
         }
@@ -191,8 +217,19 @@ impl Ctx {
     }
 }
 
-/// With values that a sheet has measured at ports of parts.
-pub(super) fn build(files: Vec<(String, LibraryFile)>, measured: AtPorts) -> (Catalogue, Vec<Fault>) {
+/// Whether what is of a dimension can lie on either side of nothing: vacuum, frost, lock to the left.
+fn has_sides(dimension: Dimension) -> bool {
+    use Dimension::{Angle, Pressure, Ratio, Temperature, Voltage};
+    matches!(dimension, Angle | Pressure | Ratio | Temperature | Voltage)
+}
+
+/// With values that a sheet has measured at ports of parts. `lint`: what resolves is looked through for what is hardly
+/// meant; the author of a library wants to hear it, and whoever lays a sheet over it does not.
+pub(super) fn build(
+    files: Vec<(String, LibraryFile)>,
+    measured: AtPorts,
+    lint: bool,
+) -> (Catalogue, Vec<Fault>) {
     let found = files
         .iter()
         .flat_map(|(_, f)| f.vehicles.values())
@@ -218,10 +255,12 @@ pub(super) fn build(files: Vec<(String, LibraryFile)>, measured: AtPorts) -> (Ca
     classes::classes(&files, &mut ctx);
     amounts::amounts(&files, &mut ctx);
     // of words that are not there yet nothing can be said as a whole
-    if ctx.faults.list.iter().all(|fault| fault.warning) {
+    if lint && ctx.faults.list.iter().all(|fault| fault.warning) {
         lints::lints(&files, &mut ctx);
         lint_places::lints(&files, &mut ctx);
         values::values(&files, &mut ctx);
+        unused::unused(&files, &mut ctx);
+        unsaid::unsaid(&files, &mut ctx);
     }
     ctx.cat.files = files;
     let mut faults = ctx.faults.list;
@@ -284,6 +323,42 @@ fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     ctx.cat.systems = systems.into_iter().map(|(id, (_, s))| (id, s.name.clone())).collect();
 }
 
+/// Whether a rule can compare what a field holds, and whether all that is said of the field counts.
+fn rule_of_kind(ctx: &mut Ctx, def: &FieldDef, kind: Kind, file: &str, path: &str) {
+    let is_quantity = matches!(kind, Kind::Dimension(_));
+    let (rule, wanted) = match def.rule {
+        Rule::AtLeast => ("at-least", "a quantity"),
+        Rule::AtMost => ("at-most", "a quantity"),
+        Rule::Inside => ("inside", "a quantity"),
+        Rule::Mates => ("mates", "a word"),
+        Rule::Class => ("class", "a word"),
+        Rule::Equal => ("equal", ""),
+        Rule::Told => ("told", ""),
+    };
+    let fits = match wanted {
+        "a quantity" => is_quantity,
+        "a word" => kind == Kind::Word,
+        _ => true,
+    };
+    if !fits {
+        let message = format!(
+            "\"{rule}\" compares {wanted}, and this field is of the kind \"{}\"; where both must be the same write \"equal\"",
+            def.kind
+        );
+        ctx.faults.error(file, format!("{path}.rule"), message);
+    }
+    if def.within.is_some() && !(def.rule == Rule::Equal && is_quantity) {
+        let message = "\"within\" is the difference that \"equal\" allows between quantities, and counts nowhere else; take it out";
+        ctx.faults.error(file, format!("{path}.within"), message.to_owned());
+    }
+    if !def.words.is_empty() && !matches!(def.rule, Rule::Mates | Rule::Class) {
+        let message = format!(
+            "\"words\" are for the rules \"mates\" and \"class\"; with \"{rule}\" they count nothing"
+        );
+        ctx.faults.error(file, format!("{path}.words"), message);
+    }
+}
+
 /// Port names of all parts and joints, as numbers.
 fn port_names(files: &[(String, LibraryFile)], cat: &mut Catalogue) {
     let of_parts = files.iter().flat_map(|(_, f)| f.parts.values()).flat_map(|p| p.ports.keys());
@@ -314,6 +389,7 @@ fn port_types(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
                     .map_or(0.0, |b| b.1),
                 None => 0.0,
             };
+            rule_of_kind(ctx, def, kind, file, &here);
             if matches!(def.rule, Rule::Mates) && def.words.is_empty() {
                 ctx.faults.error(
                     file,

@@ -141,7 +141,7 @@ impl Catalogue {
         if *own != Brought::default() {
             files.push((SHEET_PARTS.to_owned(), own.file()));
         }
-        let (mut grown, faults) = build::build(files, measured);
+        let (mut grown, faults) = build::build(files, measured, false);
         grown.own.clone_from(own);
         grown.as_of = self.as_of;
         grown.libraries.clone_from(&self.libraries);

@@ -43,7 +43,7 @@ fn port(ctx: &mut Ctx, name: &str, port: &Port, file: &str, path: &str) -> Optio
     for (field, kind, optional) in &defs {
         let here = format!("{path}.fields.{field}");
         match port.fields.get(field) {
-            Some(json) => values.push(ctx.value(json, *kind, file, here)),
+            Some(json) => values.push(ctx.amount(json, *kind, file, here)),
             None if *optional => values.push(None),
             None => {
                 ctx.faults.error(file, here, format!("the field \"{field}\" of a \"{}\" port is missing; where it is not known write \"unknown: how to measure it\"", port.port_type));

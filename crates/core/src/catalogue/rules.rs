@@ -44,6 +44,10 @@ pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             ctx.faults.error(file, format!("{path}.inputs.{name}"), message);
             continue;
         }
+        if def.raises.is_none() && def.raises_value.is_some() {
+            let message = "this is the value of the need in \"raises\", and none is raised; add \"raises\" or take it out";
+            ctx.faults.error(file, format!("{path}.raises_value"), message.to_owned());
+        }
         let raises = def.raises.as_ref().and_then(|need| {
             let ix = ctx.look("need", |c| &c.need_names, need, file, format!("{path}.raises"))?;
             let text = def.raises_value.clone().unwrap_or_else(|| "present".to_owned());

@@ -1,6 +1,6 @@
 //! Vehicles: positions in board order, joints, circuits and facts, gathered from all the files that name the vehicle.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use serde_json::Value as Json;
 
@@ -24,20 +24,41 @@ pub(super) fn vehicles(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     ids.sort();
     ids.dedup();
     for id in ids {
+        if let Some((file, near)) = slipped(files, id) {
+            let message = format!(
+                "no file says what the vehicle \"{id}\" is called; did you mean \"{near}\"? Where it is one of its own, give it \
+                 a name"
+            );
+            ctx.faults.error(file, format!("vehicles.{id}"), message);
+            continue;
+        }
         let mut entry = vehicle(files, id, ctx);
         entry.number = VehicleId::new(ctx.cat.vehicles.len());
         ctx.cat.vehicles.insert(id.clone(), entry);
     }
 }
 
+/// The file that speaks of a vehicle nobody has named, and the named one that may be meant.
+fn slipped<'a>(files: &'a [(String, LibraryFile)], id: &str) -> Option<(&'a str, &'a str)> {
+    let named = |id: &str| {
+        files.iter().filter_map(|(_, f)| f.vehicles.get(id)).any(|piece| !piece.name.trim().is_empty())
+    };
+    if named(id) {
+        return None;
+    }
+    let (file, _) = files.iter().find(|(_, f)| f.vehicles.contains_key(id))?;
+    let others = files.iter().flat_map(|(_, f)| f.vehicles.keys()).filter(|other| named(other));
+    Some((file, nearest(id, others.map(String::as_str))?))
+}
+
 fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleEntry {
     let mut v = VehicleEntry::default();
     let pieces: Pieces<'_> = files.iter().filter_map(|(f, c)| c.vehicles.get(id).map(|p| (f, p))).collect();
     let path = format!("vehicles.{id}");
-    positions(&pieces, &path, ctx, &mut v);
+    let dropped = positions(&pieces, &path, ctx, &mut v);
     facts(&pieces, &path, ctx, &mut v);
-    joints(&pieces, &path, ctx, &mut v);
-    circuits(&pieces, &path, ctx, &mut v);
+    joints(&pieces, &path, ctx, &mut v, &dropped);
+    circuits(&pieces, &path, ctx, &mut v, &dropped);
     limits(files, id, ctx, &mut v);
     openings(ctx, &mut v);
     free_classes(ctx, &mut v);
@@ -45,7 +66,9 @@ fn vehicle(files: &[(String, LibraryFile)], id: &str, ctx: &mut Ctx) -> VehicleE
     v
 }
 
-fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
+/// Gives the ids of places that are left out for a fault of their own: what speaks of them is none.
+fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) -> HashSet<String> {
+    let mut dropped = HashSet::new();
     let system_order: HashMap<String, usize> =
         ctx.cat.systems.iter().enumerate().map(|(i, (s, _))| (s.clone(), i)).collect();
     let mut positions: Vec<PositionEntry> = Vec::new();
@@ -56,7 +79,10 @@ fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntr
         }
         for (pid, p) in &piece.positions {
             let here = format!("{path}.positions.{pid}");
-            let Some(class) = ctx.class(&p.class, file, format!("{here}.class")) else { continue };
+            let Some(class) = ctx.class(&p.class, file, format!("{here}.class")) else {
+                dropped.insert(pid.clone());
+                continue;
+            };
             if !system_order.contains_key(&p.system) {
                 let near = nearest(&p.system, ctx.cat.systems.iter().map(|(id, _)| id.as_str()));
                 let message = format!(
@@ -65,12 +91,24 @@ fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntr
                     then(near, "add it or correct the word")
                 );
                 ctx.faults.error(file, format!("{here}.system"), message);
+                dropped.insert(pid.clone());
                 continue;
             }
             let as_found = p
                 .as_found
                 .as_ref()
                 .and_then(|part| ctx.look("part", |c| &c.part_names, part, file, format!("{here}.as_found")));
+            let found =
+                as_found.map(|part| ctx.cat.parts[part].class).filter(|c| *c != Id::UNKNOWN && *c != class);
+            if let Some(other) = found {
+                let message = format!(
+                    "\"{}\" is of the class \"{}\", and this place takes \"{}\"; correct one of them",
+                    p.as_found.as_deref().unwrap_or_default(),
+                    ctx.cat.class_names.id(other),
+                    p.class
+                );
+                ctx.faults.error(file, format!("{here}.as_found"), message);
+            }
             if positions.iter().any(|other| other.id == *pid) {
                 ctx.faults.error(
                     file,
@@ -101,6 +139,7 @@ fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntr
         v.position_ix.insert(p.id.clone(), pos);
         v.by_class.add(p.class, pos);
     }
+    dropped
 }
 
 fn facts(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
@@ -116,7 +155,7 @@ fn no_position(word: &str, v: &VehicleEntry) -> String {
     format!("there is no position \"{word}\"{}", then(near, "add it or correct the word"))
 }
 
-fn joints(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
+fn joints(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry, dropped: &HashSet<String>) {
     let mut joints: Vec<JointEntry> = Vec::new();
     let mut either: HashMap<String, Option<String>> = HashMap::new();
     for (file, piece) in pieces {
@@ -125,6 +164,9 @@ fn joints(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) 
             let mut ends = Vec::new();
             for (i, end) in j.ends.iter().enumerate() {
                 let Some(ix) = v.position_ix.get(&end.at) else {
+                    if dropped.contains(&end.at) {
+                        continue;
+                    }
                     let message = no_position(&end.at, v);
                     ctx.faults.error(file, format!("{here}.ends[{i}].at"), message);
                     continue;
@@ -164,7 +206,7 @@ fn joints(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) 
     v.joints = joints;
 }
 
-fn circuits(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
+fn circuits(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry, dropped: &HashSet<String>) {
     let mut circuits: Vec<CircuitEntry> = Vec::new();
     for (file, piece) in pieces {
         for (cid, c) in &piece.circuits {
@@ -183,6 +225,7 @@ fn circuits(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry
             for (i, p) in c.positions.iter().enumerate() {
                 match v.position_ix.get(p) {
                     Some(ix) => positions.push(*ix),
+                    None if dropped.contains(p) => {}
                     None => ctx.faults.error(file, format!("{here}.positions[{i}]"), no_position(p, v)),
                 }
             }

@@ -39,6 +39,7 @@ fn told(add: &Json) -> Vec<String> {
     assert!(faults.iter().all(|f| f.warning), "the file holds together: {faults:?}");
     let is_meant =
         |path: &str| path.ends_with("where") || path.ends_with("qty") || path.starts_with("limits");
+    let is_meant = |path: &str| is_meant(path) && !path.ends_with(".why") && !path.ends_with(".source");
     faults.iter().filter(|f| is_meant(&f.path)).map(|f| format!("{}: {}", f.path, f.message)).collect()
 }
 
