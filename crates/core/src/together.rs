@@ -11,6 +11,7 @@
 
 mod search;
 
+use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
@@ -71,16 +72,36 @@ pub struct Together {
 /// What would clear the clashes of a plan together; no set where nothing clears any. Takes up to five hundred assessments.
 #[must_use]
 pub fn together(sheet: &Sheet, plan: &str, catalogue: &Catalogue, a: &Assessment) -> Together {
-    let nothing = || Together { complete: true, ..Together::default() };
-    let Some(entry) = sheet.plans.get(plan).filter(|_| !a.clashes.is_empty()) else { return nothing() };
+    together_while(sheet, plan, catalogue, a, &|| true).unwrap_or_default()
+}
+
+/// The same, given up as soon as it is not wanted any more, which is asked before every assessment; `None` where it was.
+#[must_use]
+pub fn together_while(
+    sheet: &Sheet,
+    plan: &str,
+    catalogue: &Catalogue,
+    a: &Assessment,
+    wanted: &dyn Fn() -> bool,
+) -> Option<Together> {
+    let nothing = Together { complete: true, ..Together::default() };
+    let Some(entry) = sheet.plans.get(plan).filter(|_| !a.clashes.is_empty()) else { return Some(nothing) };
     let sheet = &with_numbers(sheet, a);
-    let found = on_trial(sheet, plan, catalogue, |trial| searched(Search::new(trial)));
-    let Some(mut found) = found.flatten() else { return nothing() };
+    let given_up = Cell::new(false);
+    let wanted = || {
+        given_up.set(given_up.get() || !wanted());
+        !given_up.get()
+    };
+    let found = on_trial(sheet, plan, catalogue, |trial| searched(Search::new(trial, &wanted)));
+    if given_up.get() {
+        return None;
+    }
+    let Some(mut found) = found.flatten() else { return Some(nothing) };
     // what is told of a set is what the plan then comes to, word for word
     for set in &mut found.sets {
         told_by(set, sheet, (plan, entry), catalogue, a);
     }
-    found
+    Some(found)
 }
 
 /// What a plan with a set of changes comes to.
@@ -108,7 +129,7 @@ struct Open {
     found: Vec<Rc<State>>,
 }
 
-fn searched(mut search: Search<'_>) -> Option<Together> {
+fn searched(mut search: Search<'_, '_>) -> Option<Together> {
     let root = search.tried(&Changes::new())?;
     let ways = search.ways(&root.changes, &root.broken);
     let mut knots = knots(&ways);
@@ -182,11 +203,11 @@ fn union(states: &[&Rc<State>]) -> Changes {
     states.iter().flat_map(|state| &state.changes).map(|(pos, said)| (*pos, *said)).collect()
 }
 
-fn parts(search: &Search<'_>, state: &State) -> Vec<String> {
+fn parts(search: &Search<'_, '_>, state: &State) -> Vec<String> {
     search.trial.named(&state.changes).into_values().filter_map(|choice| choice.part).collect()
 }
 
-fn told(search: &mut Search<'_>, root: &State, state: &State) -> CureSet {
+fn told(search: &mut Search<'_, '_>, root: &State, state: &State) -> CureSet {
     let given = state.changes.iter().filter(|(pos, said)| search.trial.given_up(**pos, **said).is_some());
     let mut gives_up: Vec<String> = given.map(|(pos, _)| search.trial.place(*pos)).collect();
     gives_up.sort();
@@ -223,7 +244,7 @@ fn meeting(
     knots: &[BTreeSet<Check>],
     open: &BTreeMap<BTreeSet<Check>, Open>,
     joined: &State,
-    search: &mut Search<'_>,
+    search: &mut Search<'_, '_>,
 ) -> Option<Vec<BTreeSet<Check>>> {
     let changed = |keys: &BTreeSet<Check>| -> Vec<PositionId> {
         open[keys].found.iter().take(1).flat_map(|state| state.changes.keys().copied()).collect()

@@ -41,8 +41,10 @@ impl State {
 }
 
 /// What was tried of a plan.
-pub(super) struct Search<'a> {
+pub(super) struct Search<'a, 'w> {
     pub trial: Trial<'a>,
+    /// Whether to go on.
+    wanted: &'w dyn Fn() -> bool,
     known: BTreeMap<Changes, Rc<State>>,
     /// Ways that were looked for.
     ways: BTreeMap<(Changes, Check), Rc<Ways>>,
@@ -52,10 +54,11 @@ pub(super) struct Search<'a> {
     pub complete: bool,
 }
 
-impl<'a> Search<'a> {
-    pub fn new(trial: Trial<'a>) -> Self {
+impl<'a, 'w> Search<'a, 'w> {
+    pub fn new(trial: Trial<'a>, wanted: &'w dyn Fn() -> bool) -> Self {
         Self {
             trial,
+            wanted,
             known: BTreeMap::new(),
             ways: BTreeMap::new(),
             assessed: 0,
@@ -64,14 +67,14 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// What the plan comes to with some changes; `None` where enough were assessed.
+    /// What the plan comes to with some changes; `None` where enough were assessed, or no more is wanted.
     pub fn tried(&mut self, changes: &Changes) -> Option<Rc<State>> {
         if let Some(state) = self.known.get(changes) {
             return Some(state.clone());
         }
         // the plan as it stands costs nothing
         let is_plan = changes.is_empty();
-        if self.assessed >= self.most && !is_plan {
+        if !is_plan && (self.assessed >= self.most || !(self.wanted)()) {
             self.complete = false;
             return None;
         }
@@ -185,9 +188,9 @@ impl Knot {
     }
 
     /// The next best set; `None` where there is no other, or enough was tried.
-    pub fn next(&mut self, search: &mut Search<'_>) -> Option<Rc<State>> {
+    pub fn next(&mut self, search: &mut Search<'_, '_>) -> Option<Rc<State>> {
         while let Some(Reverse((rank, at))) = self.due.pop() {
-            if self.nodes.len() > MOST_STEPS {
+            if self.nodes.len() > MOST_STEPS || !(search.wanted)() {
                 search.complete = false;
                 return None;
             }
@@ -254,7 +257,13 @@ impl Knot {
     }
 
     /// The clash with the fewest ways out first: one of them it must be.
-    fn branch(&mut self, node: &Node, state: &State, ways: &BTreeMap<Check, Rc<Ways>>, search: &Search<'_>) {
+    fn branch(
+        &mut self,
+        node: &Node,
+        state: &State,
+        ways: &BTreeMap<Check, Rc<Ways>>,
+        search: &Search<'_, '_>,
+    ) {
         let Some((key, here)) = ways.iter().min_by_key(|(key, ways)| (ways.all.len(), **key)) else { return };
         let mut left = node.left.clone();
         left.insert(*key);

@@ -1,9 +1,11 @@
 //! Sets of changes that clear all clashes: what is wished is kept where it can be, one change may clear several, and what is
 //! said of a set is so once it is taken.
 
+use std::cell::Cell;
+
 use serde_json::{Value as Json, json};
 
-use super::{Together, together};
+use super::{Together, together, together_while};
 use crate::assess::least::{Least, PLAN, clashes, merge};
 use crate::sheet::{Route, Verdict};
 
@@ -119,6 +121,29 @@ fn two_knots() -> Least {
 fn knots_are_put_together() {
     let found = found(&two_knots());
     assert_eq!(sets(&found)[0], "cleaner: wide-cleaner, hose: new-hose");
+}
+
+#[test]
+fn what_is_not_wanted_any_more_is_given_up() {
+    let plan = necks(json!({}));
+    let (a, whole) = (plan.assess(), found(&plan));
+    for most in 0.. {
+        let asked = Cell::new(0);
+        let wanted = || {
+            asked.set(asked.get() + 1);
+            asked.get() <= most
+        };
+        match together_while(&plan.sheet, PLAN, &plan.catalogue, &a, &wanted) {
+            Some(told) => {
+                // it is asked before every assessment, and nothing is told of half a search
+                assert!(asked.get() <= most && most >= whole.assessed);
+                assert_eq!(told, whole);
+                break;
+            }
+            None => assert!(asked.get() > most),
+        }
+        assert!(most < 1_000);
+    }
 }
 
 #[test]
