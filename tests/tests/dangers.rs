@@ -90,7 +90,7 @@ fn what_is_left_out_says_what_happens_without_it() {
         companion.danger.clone().expect(left_out)
     };
     for (place, part, left_out, says) in [
-        ("front-brakes", "disc-kit-285", "residual-10-removed-both", "drags the pads"),
+        ("front-brakes", "disc-kit-285", "residual-10-removed-both", "the brakes drag"),
         ("front-brakes", "disc-kit-285", "residual-valve-2", "the pedal goes long"),
         ("front-brakes", "disc-kit-285", "residual-valve-10-rear", "the pedal sinks"),
         ("generator", "alternator-100-three-wire", "charge-link-125", "burns the whole charge cable"),

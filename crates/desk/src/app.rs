@@ -12,13 +12,14 @@ use knockon_store::claim::Claim;
 
 use crate::ahead::Ahead;
 use crate::cache::Cache;
+use crate::clearing::{self, Clearing, Search};
 use crate::config::{self, Config};
 use crate::cures::{self, Cures};
 use crate::document::{Document, OnDisk};
 use crate::ending::Ending;
 use crate::kept_drafts::Kept;
 use crate::one_way::OneWay;
-use crate::view::{Behind, Details, Offers, Page, Spot, View};
+use crate::view::{Details, Offers, Page, Spot, View};
 use crate::watch::Watch;
 use crate::work::{Done, Work};
 use crate::{Start, found, photo_paths, theme, ways, words};
@@ -34,6 +35,8 @@ pub struct App {
     pub(crate) assessment: Arc<Assessment>,
     pub(crate) view: View,
     pub(crate) work: Work,
+    /// What looks for changes that clear the clashes together.
+    pub(crate) search: Search,
     pub(crate) config: Config,
     pub(crate) home: Option<PathBuf>,
     pub(crate) title: String,
@@ -86,6 +89,7 @@ impl App {
             assessment: Arc::default(),
             view: View::default(),
             work: Work::new(&cc.egui_ctx),
+            search: Search::default(),
             config,
             home,
             title: String::new(),
@@ -135,6 +139,12 @@ impl App {
     #[must_use]
     pub fn busy(&self) -> bool {
         self.work.busy()
+    }
+
+    /// What would clear the clashes together is being worked out.
+    #[must_use]
+    pub fn searching(&self) -> bool {
+        matches!(self.view.clearing, Clearing::Working)
     }
 
     /// The sheet as it stands.
@@ -200,6 +210,7 @@ impl App {
         self.day();
         let sheet = Arc::clone(self.document.sheet());
         self.assessment = self.cache.get(self.document.revision(), &sheet, &self.catalogue);
+        self.clearing(&sheet);
         self.remedies();
         let Some(spot) = &self.view.selected else { return };
         let of = (self.document.revision(), spot.clone());
@@ -222,6 +233,20 @@ impl App {
         });
     }
 
+    /// Looks for what would clear the clashes together; what was found for another sheet is told no more.
+    fn clearing(&mut self, sheet: &Arc<Sheet>) {
+        let wanted = self.view.page != Page::Start && !self.assessment.clashes.is_empty();
+        let begin = || {
+            let (catalogue, a) = (Arc::clone(&self.catalogue), Arc::clone(&self.assessment));
+            clearing::start(Arc::clone(sheet), catalogue, a, self.document.wake())
+        };
+        let stale = self.search.look(self.document.revision(), wanted, &mut self.view.clearing, begin);
+        if stale {
+            self.view.clearing_since = None;
+            self.view.ask.take_if(|ask| matches!(ask.step, OneWay::Together(..)));
+        }
+    }
+
     /// Asks what the remedies of the clashes would bring, where some of them are in sight.
     fn remedies(&mut self) {
         let of = Some(self.document.revision());
@@ -229,8 +254,7 @@ impl App {
             Some(Spot::Position(id)) => c.positions.contains(id),
             _ => false,
         };
-        let shown = self.view.behind == Some(Behind::Clashes) || self.assessment.clashes.iter().any(here);
-        if !shown || self.view.cures.of == of {
+        if !self.assessment.clashes.iter().any(here) || self.view.cures.of == of {
             return;
         }
         let before = self.view.cures.list.take().or(self.view.cures.before.take());

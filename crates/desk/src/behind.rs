@@ -1,34 +1,26 @@
 //! The list behind a figure of the running strip.
 
-use egui::accesskit::Role;
-use egui::{Color32, ScrollArea, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
+use egui::{ScrollArea, Ui};
 use knockon_core::assessment::BuyLine;
 use knockon_core::sheet::LineState;
 use knockon_core::spent::Idle;
 
 use crate::cache::Told;
 use crate::companion::state_combo;
-use crate::cures::{self, Cures};
-use crate::text::{figures, figures_ui, figures_width, wrapped};
+use crate::entry::{self, Entry};
+use crate::one_way::Place;
+use crate::text::figures_ui;
 use crate::theme::{self, strong, tokens};
-use crate::tokens::{BODY, TARGET, Tokens};
+use crate::tokens::{BODY, Tokens};
 use crate::unknown::Unknown;
-use crate::view::{Action, Behind, Spot};
-use crate::{later, notes, words};
-
-/// An entry of a list.
-struct Entry {
-    name: String,
-    half: String,
-    right: String,
-    spot: Option<Spot>,
-}
+use crate::view::{Action, Behind, Spot, View};
+use crate::{later, misfits, notes, words};
 
 /// Draws the list.
-pub fn panel(ui: &mut Ui, a: &Told, cures: &Cures, which: Behind) -> Vec<Action> {
+pub fn panel(ui: &mut Ui, a: &Told, which: Behind, view: &mut View) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
-    let (title, entries) = list(a, cures, which);
+    let (title, entries) = list(a, which);
     ui.horizontal(|ui| {
         ui.label(egui::RichText::new(title).font(strong(BODY + 1.0)));
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
@@ -64,9 +56,13 @@ pub fn panel(ui: &mut Ui, a: &Told, cures: &Cures, which: Behind) -> Vec<Action>
                 not_wanted(ui, &t, line, &mut actions);
             }
         }
-        for entry in &entries {
-            if one(ui, &t, entry) {
-                actions.push(Action::Select(entry.spot.clone()));
+        if which == Behind::Clashes {
+            misfits::list(ui, &t, a, true, Place::List, view, &mut actions);
+        } else {
+            for entry in &entries {
+                if entry::show(ui, &t, entry) {
+                    actions.push(Action::Select(entry.spot.clone()));
+                }
             }
         }
         let others = match which {
@@ -81,7 +77,7 @@ pub fn panel(ui: &mut Ui, a: &Told, cures: &Cures, which: Behind) -> Vec<Action>
     actions
 }
 
-fn list(a: &Told, cures: &Cures, which: Behind) -> (&'static str, Vec<Entry>) {
+fn list(a: &Told, which: Behind) -> (&'static str, Vec<Entry>) {
     let lines = |keep: &dyn Fn(&BuyLine) -> bool| -> Vec<Entry> {
         a.buy.iter().filter(|l| l.waived.is_none() && keep(l)).map(|l| line(a, l)).collect()
     };
@@ -100,13 +96,7 @@ fn list(a: &Told, cures: &Cures, which: Behind) -> (&'static str, Vec<Entry>) {
         Behind::Fitted => ("Every line, fitted or not", lines(&|_| true)),
         Behind::Companions => ("Companions that want an answer", companions(a)),
         Behind::Clashes => {
-            let one = |c: &knockon_core::assessment::Clash| Entry {
-                name: words::sentence(&c.name),
-                half: words::under(&c.name, &a.half_line(c.reason)).to_owned(),
-                right: cures::told(a, c, cures),
-                spot: c.positions.first().cloned().map(Spot::Position),
-            };
-            ("Does not fit", a.clashes.iter().map(one).collect())
+            ("Does not fit", a.troubles().iter().map(|trouble| misfits::of(a, trouble)).collect())
         }
         Behind::Measure => {
             let one = |m: &knockon_core::assessment::ToMeasure| {
@@ -116,6 +106,7 @@ fn list(a: &Told, cures: &Cures, which: Behind) -> (&'static str, Vec<Entry>) {
                     half: unknown.half(),
                     right: m.positions.iter().map(|id| words::place(a, id)).collect::<Vec<_>>().join(", "),
                     spot: m.positions.first().cloned().map(Spot::Position),
+                    mark: None,
                 }
             };
             ("To measure", a.to_measure.iter().map(one).collect())
@@ -129,6 +120,7 @@ fn list(a: &Told, cures: &Cures, which: Behind) -> (&'static str, Vec<Entry>) {
                 },
                 right: if s.lost_job { "no longer needed".to_owned() } else { "taken off".to_owned() },
                 spot: Some(Spot::Position(s.position.clone())),
+                mark: None,
             };
             ("Off the vehicle, for the keep shelf", a.surplus.iter().map(one).collect())
         }
@@ -138,14 +130,20 @@ fn list(a: &Told, cures: &Cures, which: Behind) -> (&'static str, Vec<Entry>) {
                 half: a.half_line(l.reason),
                 right: l.when(a.measure),
                 spot: later::spot(l),
+                mark: None,
             };
             ("To do later", a.later.iter().map(one).collect())
         }
         Behind::Idle => ("Bought, and not wanted by this plan: use it, send it back or sell it", Vec::new()),
         Behind::Cautions => ("Cautions", Vec::new()),
         Behind::Problems => {
-            let one =
-                |p: &String| Entry { name: p.clone(), half: String::new(), right: String::new(), spot: None };
+            let one = |p: &String| Entry {
+                name: p.clone(),
+                half: String::new(),
+                right: String::new(),
+                spot: None,
+                mark: None,
+            };
             (
                 "To put right in this sheet: it is left out, or counted as it stands",
                 a.problems.iter().map(one).collect(),
@@ -163,6 +161,7 @@ fn companions(a: &Told) -> Vec<Entry> {
             half: a.half_line(c.reason),
             right: words::counts_for(c.cost().as_ref(), c.line),
             spot: Some(Spot::Companion(c.key.clone())),
+            mark: None,
         })
         .collect()
 }
@@ -184,6 +183,7 @@ fn line(a: &Told, l: &BuyLine) -> Entry {
         },
         right: words::counts_for(l.net().as_ref(), l.state),
         spot,
+        mark: None,
     }
 }
 
@@ -193,6 +193,7 @@ fn lies_idle(l: &Idle) -> Entry {
         half: format!("{}, and not wanted by this plan", l.state.word()),
         right: words::counts_for(l.money().as_ref(), l.state),
         spot: None,
+        mark: None,
     }
 }
 
@@ -214,40 +215,11 @@ fn not_wanted(ui: &mut Ui, t: &Tokens, line: &Idle, actions: &mut Vec<Action>) {
     });
 }
 
-fn one(ui: &mut Ui, t: &Tokens, e: &Entry) -> bool {
-    let width = ui.available_width() - 4.0;
-    let right_width = figures_width(ui.painter(), &e.right, &theme::body());
-    let first = wrapped(ui, &e.name, theme::body(), t.ink, width - right_width - 40.0);
-    let second = wrapped(ui, &e.half, theme::small(), t.soft, width - right_width - 40.0);
-    let below = if e.half.is_empty() { 0.0 } else { second.size().y };
-    let size = Vec2::new(width, (first.size().y + below + 8.0).max(TARGET));
-    let sense = if e.spot.is_some() { Sense::click() } else { Sense::hover() };
-    let (rect, response) = ui.allocate_exact_size(size, sense);
-    let label = format!("{}, {}, {}", e.name, e.half, e.right);
-    let role = if e.spot.is_some() { Role::Button } else { Role::Label };
-    response.widget_info(|| egui::WidgetInfo::labeled(role, true, &label));
-    if ui.is_rect_visible(rect) {
-        let paint = ui.painter();
-        let fill = if response.hovered() && e.spot.is_some() { t.hover } else { Color32::TRANSPARENT };
-        paint.rect_filled(rect, 3, fill);
-        if response.has_focus() {
-            paint.rect_stroke(rect, 3, Stroke::new(2.0, t.cool), StrokeKind::Inside);
-        }
-        let top = rect.top() + 4.0;
-        figures(paint, pos2(rect.right() - 10.0, top), &e.right, &theme::body(), t.ink);
-        let below = top + first.size().y;
-        paint.galley(pos2(rect.left() + 8.0, top), first, t.ink);
-        paint.galley(pos2(rect.left() + 8.0, below), second, t.soft);
-    }
-    response.clicked()
-}
-
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test may stop")]
 mod tests {
     use super::list;
     use crate::cache::Told;
-    use crate::cures::Cures;
     use crate::view::Behind;
     use crate::words;
     use knockon_core::sheet::LineState;
@@ -268,17 +240,21 @@ mod tests {
             sheet.lines.entry(part.clone()).or_default().state = *state;
         }
         let a = Told::new(assess(&sheet, &plan, &catalogue), Measure::Inch);
-        let open = list(&a, &Cures::default(), Behind::Companions).1;
+        let open = list(&a, Behind::Companions).1;
         assert_eq!(open.len(), a.totals.companions_open);
         assert_eq!(open.len(), a.companions.iter().filter(|c| words::open(c)).count());
-        let spent = list(&a, &Cures::default(), Behind::Spent).1;
+        let spent = list(&a, Behind::Spent).1;
         assert!(spent.iter().all(|e| e.half.starts_with("in hand: ") || e.half.starts_with("fitted: ")));
-        let to_come = list(&a, &Cures::default(), Behind::ToCome).1;
+        let to_come = list(&a, Behind::ToCome).1;
         // what was sent back is in no sum, so it stands in no list of a sum
         assert!(!to_come.is_empty() && to_come.iter().all(|e| e.half.starts_with("to buy: ")));
-        assert_eq!(list(&a, &Cures::default(), Behind::Clashes).1.len(), a.totals.clashes);
-        assert_eq!(list(&a, &Cures::default(), Behind::Measure).1.len(), a.totals.to_measure);
-        assert_eq!(list(&a, &Cures::default(), Behind::Later).1.len(), a.later.len());
-        assert_eq!(list(&a, &Cures::default(), Behind::Fitted).1.len(), a.totals.lines);
+        let told = list(&a, Behind::Clashes).1;
+        let named = |clash: &knockon_core::assessment::Clash| {
+            told.iter().filter(|entry| entry.name.to_lowercase().contains(&clash.name.to_lowercase())).count()
+        };
+        assert!(a.clashes.iter().all(|clash| named(clash) >= 1) && told.len() <= a.totals.clashes);
+        assert_eq!(list(&a, Behind::Measure).1.len(), a.totals.to_measure);
+        assert_eq!(list(&a, Behind::Later).1.len(), a.later.len());
+        assert_eq!(list(&a, Behind::Fitted).1.len(), a.totals.lines);
     }
 }

@@ -8,21 +8,30 @@ use crate::text::wrapped;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, Tokens};
 
+/// Beside the text of a key, inside its frame.
+const CHIP: f32 = 5.0;
+
 /// What stands in front of a row.
 #[derive(Clone, Copy)]
-pub enum Lead {
+pub enum Lead<'a> {
     /// This is how the plan stands.
     Taken,
     /// One of several, with its number key from 0 where it has one.
     Other(Option<usize>),
     /// Something to do, with no key.
     Do,
+    /// Something to do, with its keys.
+    Keys(&'a str),
 }
 
 /// Draws the row; a line without text takes no height.
-pub fn show(ui: &mut Ui, t: &Tokens, lead: Lead, name: &str, lines: &[(String, Color32)]) -> Response {
+pub fn show(ui: &mut Ui, t: &Tokens, lead: Lead<'_>, name: &str, lines: &[(String, Color32)]) -> Response {
     let width = ui.available_width();
-    let x = if matches!(lead, Lead::Do) { 10.0 } else { 36.0 };
+    let x = match lead {
+        Lead::Do => 10.0,
+        Lead::Keys(keys) => chip(ui, t, keys).size().x + 2.0 * CHIP + 20.0,
+        Lead::Taken | Lead::Other(_) => 36.0,
+    };
     let first = wrapped(ui, name, strong(BODY), t.ink, width - x - 10.0);
     let below: Vec<_> = lines
         .iter()
@@ -43,7 +52,7 @@ pub fn show(ui: &mut Ui, t: &Tokens, lead: Lead, name: &str, lines: &[(String, C
         let texts = lines.iter().map(|(text, _)| text.as_str()).filter(|text| !text.is_empty());
         let label = std::iter::once(name).chain(texts).collect::<Vec<_>>().join(", ");
         match lead {
-            Lead::Do => WidgetInfo::labeled(Role::Button, true, label),
+            Lead::Do | Lead::Keys(_) => WidgetInfo::labeled(Role::Button, true, label),
             _ => WidgetInfo::selected(Role::RadioButton, true, matches!(lead, Lead::Taken), label),
         }
     });
@@ -62,6 +71,7 @@ pub fn show(ui: &mut Ui, t: &Tokens, lead: Lead, name: &str, lines: &[(String, C
         match lead {
             Lead::Taken => icons::tick(paint, centre, t.cool),
             Lead::Other(Some(i)) => number(ui, t, i, centre),
+            Lead::Keys(text) => keys(ui, t, text, pos2(rect.left() + 10.0, centre.y)),
             Lead::Other(None) | Lead::Do => {}
         }
         let mut y = rect.top() + 6.0;
@@ -81,6 +91,19 @@ pub fn show(ui: &mut Ui, t: &Tokens, lead: Lead, name: &str, lines: &[(String, C
 /// Whether a row was chosen. The second click of two is no choice: the rows may have moved under it with the first.
 pub fn taken(response: &Response) -> bool {
     response.clicked() && !response.double_clicked() && !response.triple_clicked()
+}
+
+fn chip(ui: &Ui, t: &Tokens, keys: &str) -> std::sync::Arc<egui::Galley> {
+    ui.painter().layout_no_wrap(keys.to_owned(), theme::small(), t.soft)
+}
+
+/// Keys in a frame; `left` is the middle of its left side.
+fn keys(ui: &Ui, t: &Tokens, keys: &str, left: egui::Pos2) {
+    let text = chip(ui, t, keys);
+    let size = Vec2::new(text.size().x + 2.0 * CHIP, 18.0);
+    let frame = egui::Rect::from_min_size(pos2(left.x, left.y - size.y / 2.0), size);
+    ui.painter().rect(frame, 3, Color32::TRANSPARENT, Stroke::new(1.0, t.line), StrokeKind::Inside);
+    ui.painter().galley(frame.center() - text.size() / 2.0, text, t.soft);
 }
 
 fn number(ui: &Ui, t: &Tokens, i: usize, centre: egui::Pos2) {

@@ -1,34 +1,118 @@
 //! A clash in the panel: what does not fit, why, and what each remedy would bring.
 
-use egui::{Label, RichText, Ui};
+use std::sync::Arc;
+
+use egui::{CollapsingHeader, Label, Ui};
 use knockon_core::assessment::{Clash, Remedy};
 
 use crate::cache::Told;
 use crate::choice_row::{self, Lead};
+use crate::clearing::Clearing;
+use crate::commands::Command;
+use crate::cure_rows::{FAILED, Rows, WORKING, cut_off, quiet, with_keys};
 use crate::cures::{self, Cures};
-use crate::theme;
+use crate::one_way::Place;
 use crate::tokens::Tokens;
-use crate::view::Action;
-use crate::{icons, notes, words};
+use crate::view::{Action, View};
+use crate::{icons, misfits, notes, words};
 
-/// Draws the clash.
-pub fn card(ui: &mut Ui, t: &Tokens, a: &Told, c: &Clash, cures: &Cures, actions: &mut Vec<Action>) {
+/// Draws the clash, with those that are one trouble with it; `above` are the clashes that are told above it.
+pub fn card(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Told,
+    c: &Clash,
+    above: &[&Clash],
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) {
+    let also = a.clashes.iter().filter(|other| c.one_with.contains(&other.key));
+    let trouble: Vec<&Clash> = std::iter::once(c).chain(also).collect();
     notes::bordered(ui, t, |ui| {
-        let lead = if c.safety { "does not fit, and people can be hurt" } else { "does not fit" };
-        notes::titled(ui, t, icons::Mark::Clash, &format!("{}: {lead}", words::sentence(&c.name)));
-        let half = a.half_line(c.reason);
-        let half = words::under(&c.name, &half);
-        if !half.is_empty() {
-            ui.add(Label::new(words::sentence(half)).wrap());
+        let hurts = trouble.iter().any(|clash| clash.safety);
+        let lead = if hurts { "does not fit, and people can be hurt" } else { "does not fit" };
+        notes::titled(ui, t, icons::Mark::Clash, &format!("{}: {lead}", misfits::names(&trouble)));
+        for clash in &trouble {
+            let half = a.half_line(clash.reason);
+            let half = words::under(&clash.name, &half);
+            if !half.is_empty() {
+                ui.add(Label::new(words::sentence(half)).wrap());
+            }
         }
-        if !c.remedies.is_empty() {
-            ui.label(RichText::new("What would clear it").font(theme::small()).color(t.soft));
+        let told = together(ui, t, a, &trouble, above, view, actions);
+        let mut alone: Vec<(&Clash, &Remedy)> = Vec::new();
+        for clash in &trouble {
+            for remedy in cures::ranked(a, clash, &view.cures) {
+                if alone.iter().all(|(_, other)| other.text != remedy.text) {
+                    alone.push((clash, remedy));
+                }
+            }
         }
-        for remedy in cures::ranked(a, c, cures) {
-            one(ui, t, a, c, remedy, cures, actions);
+        let mut all = |ui: &mut Ui| {
+            for (clash, remedy) in &alone {
+                one(ui, t, a, clash, remedy, &view.cures, actions);
+            }
+        };
+        match alone.len() {
+            0 => {}
+            n if told => {
+                let title = format!("{} by itself", words::count(n, "change", "changes, each"));
+                CollapsingHeader::new(title).id_salt(("by itself", &c.key)).show(ui, all);
+            }
+            _ => {
+                quiet(ui, t, "What would clear it");
+                all(ui);
+            }
         }
-        notes::why(ui, t, a, c.reason, &c.key);
+        for clash in &trouble {
+            notes::why(ui, t, a, clash.reason, &clash.key);
+        }
     });
+}
+
+/// What clears the knot of the trouble; whether something is told of it, or will be.
+fn together(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Told,
+    trouble: &[&Clash],
+    above: &[&Clash],
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) -> bool {
+    let found = match &view.clearing {
+        Clearing::Found(found) => Arc::clone(found),
+        Clearing::Working => {
+            quiet(ui, t, WORKING);
+            return true;
+        }
+        Clearing::Failed => {
+            quiet(ui, t, FAILED);
+            return false;
+        }
+        Clearing::Idle => return false,
+    };
+    let knot = trouble.iter().find_map(|clash| found.knot(&clash.key)).filter(|knot| !knot.sets.is_empty());
+    let Some(knot) = knot else { return false };
+    if let Some(told) = above.iter().find(|other| knot.clashes.contains(&other.key)) {
+        quiet(ui, t, &format!("What clears it with {} stands there.", told.name));
+        return true;
+    }
+    let is_other = |other: &&Clash| {
+        knot.clashes.contains(&other.key) && trouble.iter().all(|clash| clash.key != other.key)
+    };
+    let others: Vec<&str> = a.clashes.iter().filter(is_other).map(|other| other.name.as_str()).collect();
+    let lead = match others.len() {
+        0 => "What would clear it".to_owned(),
+        _ => format!("What would clear it together with {}", others.join(" and ")),
+    };
+    quiet(ui, t, &lead);
+    let here =
+        with_keys(a, view.selected.as_ref(), &found).is_some_and(|first| first.clashes == knot.clashes);
+    let keys: &[Command] = if here { &Command::CLEAR_HERE } else { &[] };
+    Rows { t, a, place: Place::Panel }.all(ui, &knot.sets, keys, view, actions);
+    cut_off(ui, t, &found);
+    true
 }
 
 fn one(

@@ -41,6 +41,14 @@ pub enum Command {
     RenameSheet,
     /// The start page.
     StartPage,
+    /// Take what clears all clashes together.
+    ClearAll,
+    /// Take what clears the clashes of the selected place, as the best way does.
+    ClearHere,
+    /// The second way.
+    ClearHereSecond,
+    /// The third way.
+    ClearHereThird,
     /// Fold or unfold all systems.
     FoldAll,
     /// To the find field.
@@ -61,13 +69,17 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 26] = [
+    pub const ALL: [Self; 30] = [
         Self::Board,
         Self::Buying,
         Self::FitUp,
         Self::MyParts,
         Self::OwnPart,
         Self::StartPage,
+        Self::ClearAll,
+        Self::ClearHere,
+        Self::ClearHereSecond,
+        Self::ClearHereThird,
         Self::FoldAll,
         Self::Find,
         Self::Undo,
@@ -89,6 +101,9 @@ impl Command {
         Self::Palette,
         Self::Close,
     ];
+
+    /// Those that clear what does not fit at the selected place, the best way first.
+    pub const CLEAR_HERE: [Self; 3] = [Self::ClearHere, Self::ClearHereSecond, Self::ClearHereThird];
 
     /// Those of the file menu; `None` is a rule.
     pub const FILE: [Option<Self>; 11] = [
@@ -127,6 +142,10 @@ impl Command {
             Self::RenameSheet => "Rename this sheet…",
             Self::TakeLibraries => "Take the libraries as they are",
             Self::StartPage => "Start page",
+            Self::ClearAll => "Clear all that does not fit",
+            Self::ClearHere => "Clear what does not fit here",
+            Self::ClearHereSecond => "Clear what does not fit here, the second way",
+            Self::ClearHereThird => "Clear what does not fit here, the third way",
             Self::FoldAll => "Fold or unfold all systems",
             Self::Find => "Find",
             Self::Palette => "All commands",
@@ -144,6 +163,7 @@ impl Command {
         }
         const C: Modifiers = Modifiers::COMMAND;
         const SHIFT: Modifiers = Modifiers::COMMAND.plus(Modifiers::SHIFT);
+        const ALT: Modifiers = Modifiers::ALT;
         match self {
             Self::New => const { &[key(C, Key::N)] },
             Self::Open => const { &[key(C, Key::O)] },
@@ -155,6 +175,10 @@ impl Command {
             Self::Board => const { &[key(C, Key::Num1)] },
             Self::Buying => const { &[key(C, Key::Num2)] },
             Self::FitUp => const { &[key(C, Key::Num3)] },
+            Self::ClearAll => const { &[key(C, Key::Enter)] },
+            Self::ClearHere => const { &[key(ALT, Key::Num1)] },
+            Self::ClearHereSecond => const { &[key(ALT, Key::Num2)] },
+            Self::ClearHereThird => const { &[key(ALT, Key::Num3)] },
             Self::FoldAll => const { &[key(C, Key::L)] },
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },
@@ -180,10 +204,11 @@ impl Command {
     }
 
     /// The commands whose keys were pressed; longer combinations go first. In a text field undo and redo are the
-    /// field's own.
+    /// field's own, and who writes there does not mean the plan.
     pub fn pressed(ctx: &egui::Context) -> Vec<Self> {
         let typing = ctx.text_edit_focused();
-        let mine = |c: &&Self| !(typing && matches!(c, Self::Undo | Self::Redo));
+        let clears = |c: &Self| *c == Self::ClearAll || Self::CLEAR_HERE.contains(c);
+        let mine = |c: &&Self| !(typing && (matches!(c, Self::Undo | Self::Redo) || clears(c)));
         let mut all: Vec<(Self, KeyboardShortcut)> =
             Self::ALL.iter().filter(mine).flat_map(|c| c.shortcuts().iter().map(|s| (*c, *s))).collect();
         all.sort_by_key(|(_, s)| !s.modifiers.shift);

@@ -51,20 +51,3 @@ pub fn verdict(a: &Assessment, clash: &Clash, offer: &Offer) -> (String, bool) {
     let warm = then >= now || !offer.clashes_added.is_empty() || !clears(clash, offer);
     (words::sentence(&text), warm)
 }
-
-/// How many parts would clear a clash, and how far the best of them gets.
-pub fn told(a: &Assessment, clash: &Clash, cures: &Cures) -> String {
-    let n = clash.remedies.iter().filter(|r| r.choice.is_some()).count();
-    if n == 0 {
-        return "no part clears it".to_owned();
-    }
-    let parts = words::count(n, "part to choose", "parts to choose from");
-    let best = ranked(a, clash, cures).first().and_then(|r| cures.offer(r));
-    match best {
-        None => parts,
-        Some((offer, _)) if !clears(clash, offer) || left(a, offer) >= a.clashes.len() => {
-            format!("{parts}, none leaves fewer clashes")
-        }
-        Some((offer, _)) => format!("{parts}, the best leaves {} of {}", left(a, offer), a.clashes.len()),
-    }
-}

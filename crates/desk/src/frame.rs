@@ -8,8 +8,8 @@ use crate::ahead::Ahead;
 use crate::app::App;
 use crate::view::{Action, Page};
 use crate::{
-    behind, board, buying, dialogs, dropping, elevation, fitup, icons, keys, parts, position, start, strip,
-    theme, top,
+    behind, board, buying, dialogs, dropping, elevation, first_line, fitup, icons, keys, parts, position,
+    start, strip, theme, top,
 };
 
 impl App {
@@ -74,6 +74,9 @@ impl App {
                 actions.extend(rows.show(ui, &self.view));
             });
         }
+        if self.view.page == Page::Board && !a.clashes.is_empty() {
+            actions.extend(first_line::band(ui, &a, &mut self.view));
+        }
         let body = drawing.filter(|_| self.view.page == Page::Board);
         let tall = ui.ctx().content_rect().height();
         if let Some(body) = body.filter(|_| elevation::shown(self.config.elevation, tall)) {
@@ -91,7 +94,7 @@ impl App {
             Panel::bottom("behind").default_size(230.0).size_range(120.0..=420.0).frame(lies).show(
                 ui,
                 |ui| {
-                    actions.extend(behind::panel(ui, &a, &self.view.cures, which));
+                    actions.extend(behind::panel(ui, &a, which, &mut self.view));
                 },
             );
         }

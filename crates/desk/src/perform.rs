@@ -23,6 +23,7 @@ impl App {
         match action {
             Action::Edit(edits) => self.edit(&edits),
             Action::Choose(position, choice) => self.choose(position, choice),
+            Action::Clear(choices, place) => self.clear(choices, place),
             Action::Accept(key, yes) => self.accept(key, yes),
             Action::Pick(key, part) => self.pick(key, part),
             Action::Paid(part, text, currency) => self.paid(part, &text, currency),
@@ -158,6 +159,10 @@ impl App {
             Command::Buying => self.go(Page::Buying),
             Command::FitUp => self.go(Page::FitUp),
             Command::StartPage => self.view.page = Page::Start,
+            Command::ClearAll => self.clear_all(),
+            Command::ClearHere => self.clear_here(0),
+            Command::ClearHereSecond => self.clear_here(1),
+            Command::ClearHereThird => self.clear_here(2),
             Command::FoldAll => {
                 if self.view.folded.is_empty() {
                     self.view.folded = self.assessment.systems.iter().map(|(id, _)| id.clone()).collect();

@@ -8,11 +8,15 @@ use knockon_core::{Edit, Sheet, explain};
 use crate::cache::Told;
 use crate::commands::Command;
 use crate::notes::{fact, left, section};
+use crate::one_way::Place;
 use crate::text::{named, quantity};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, HEAD, Tokens};
-use crate::view::{Action, Details, Spot, View};
-use crate::{clash, companion, found, later, made, measuring, notes, offers, photos, survey, unknown, words};
+use crate::view::{Action, Behind, Details, Spot, View};
+use crate::{
+    clash, companion, cure_rows, found, later, made, measuring, misfits, notes, offers, photos, survey,
+    unknown, words,
+};
 
 /// Draws the panel for what is selected.
 pub fn panel(ui: &mut Ui, a: &Told, sheet: &Sheet, view: &mut View) -> Vec<Action> {
@@ -30,6 +34,11 @@ pub fn panel(ui: &mut Ui, a: &Told, sheet: &Sheet, view: &mut View) -> Vec<Actio
                 None => gone(ui, &t),
             },
             None => {
+                // the list of the strip says the same
+                if !a.clashes.is_empty() && view.behind != Some(Behind::Clashes) {
+                    section(ui, &t, &words::sentence(&words::misfits(a.clashes.len())));
+                    misfits::list(ui, &t, a, false, Place::Panel, view, &mut actions);
+                }
                 ui.add_space(12.0);
                 ui.add(Label::new(RichText::new("Pick a position on the board").font(strong(HEAD))).wrap());
                 ui.add(
@@ -63,13 +72,20 @@ fn position(
     view: &mut View,
     actions: &mut Vec<Action>,
 ) {
-    head(ui, t, a, sheet, p, view, actions);
+    head(ui, t, a, p, &view.details);
+    // what shows here comes first, what only involves this place after the routes
+    let clashes = cure_rows::at(a, &p.id);
+    let shown = clashes.iter().filter(|c| p.clashes.contains(&c.key)).count();
+    let (shows, involved) = clashes.split_at(shown);
+    let is_told = |i: usize, one: &Clash| clashes[..i].iter().any(|other| one.one_with.contains(&other.key));
+    for (i, one) in shows.iter().enumerate().filter(|(i, one)| !is_told(*i, one)) {
+        clash::card(ui, t, a, one, &clashes[..i], view, actions);
+    }
+    found::as_found(ui, t, sheet, p, &view.details, actions);
+    survey::finding(ui, t, sheet, p, view, actions);
+    made::field(ui, t, sheet, p, view, actions);
     for note in a.cautions.iter().filter(|n| n.positions.contains(&p.id)) {
         notes::caution(ui, t, note, a.measure);
-    }
-    // what shows here comes before the routes, what only involves this place after them
-    for one in a.clashes.iter().filter(|c| p.clashes.contains(&c.key)) {
-        clash::card(ui, t, a, one, &view.cures, actions);
     }
     for m in a.to_measure.iter().filter(|m| m.positions.contains(&p.id)) {
         unknown::card(ui, t, a, m, view, actions);
@@ -80,12 +96,12 @@ fn position(
     if ui.add(egui::Button::new(own.label()).min_size(Vec2::new(0.0, 28.0))).clicked() {
         actions.push(Action::Do(own));
     }
-    let involved = |c: &&Clash| c.positions.contains(&p.id) && !p.clashes.contains(&c.key);
-    for (i, one) in a.clashes.iter().filter(involved).enumerate() {
-        if i == 0 {
-            section(ui, t, "This place has a part in");
+    let mut lead = Some("This place has a part in");
+    for (i, one) in involved.iter().enumerate().filter(|(i, one)| !is_told(shown + i, one)) {
+        if let Some(lead) = lead.take() {
+            section(ui, t, lead);
         }
-        clash::card(ui, t, a, one, &view.cures, actions);
+        clash::card(ui, t, a, one, &clashes[..shown + i], view, actions);
     }
     for s in a.surplus.iter().filter(|s| s.position == p.id) {
         let lead =
@@ -117,15 +133,7 @@ fn position(
     note(ui, t, sheet, p, view, actions);
 }
 
-fn head(
-    ui: &mut Ui,
-    t: &Tokens,
-    a: &Told,
-    sheet: &Sheet,
-    p: &PositionView,
-    view: &mut View,
-    actions: &mut Vec<Action>,
-) {
+fn head(ui: &mut Ui, t: &Tokens, a: &Told, p: &PositionView, details: &Details) {
     let system = a.systems.iter().find(|(id, _)| *id == p.system).map_or("", |(_, name)| name.as_str());
     ui.add_space(4.0);
     ui.label(RichText::new(system).font(theme::small()).color(t.soft));
@@ -137,9 +145,6 @@ fn head(
         mark.paint(ui.painter(), rect.center(), tone);
         ui.add(Label::new(RichText::new(words::sentence(&words::mark_text(a, p))).color(tone)).wrap());
     });
-    found::as_found(ui, t, sheet, p, &view.details, actions);
-    survey::finding(ui, t, sheet, p, view, actions);
-    made::field(ui, t, sheet, p, view, actions);
     let now = match (&p.fitted, p.route) {
         (None, _) => "nothing".to_owned(),
         (Some((_, name)), _) if p.filled => format!("{name}, comes with the plan"),
@@ -148,7 +153,7 @@ fn head(
     // nobody chose what comes with the plan: no route stands before it
     let text = if p.filled { words::sentence(&now) } else { format!("{}: {now}", p.route.word()) };
     fact(ui, t, "In this plan", &text, t.ink);
-    if let Some(by) = put_by(a, p, &view.details) {
+    if let Some(by) = put_by(a, p, details) {
         fact(ui, t, "", &by, t.soft);
     }
 }

@@ -6,7 +6,12 @@ use knockon_core::library::Part;
 use knockon_core::sheet::{Choice, Route};
 
 use crate::app::App;
-use crate::one_way::{Ask, FRESH, OneWay, one_way};
+use crate::clearing::Clearing;
+use crate::cure_rows::with_keys;
+use crate::cure_set::Choices;
+use crate::one_way::{Ask, FRESH, OneWay, Place, one_way, one_ways};
+use crate::view::Page;
+use crate::words;
 
 impl App {
     /// Chooses a route, unless it has to be asked for first.
@@ -33,10 +38,10 @@ impl App {
     }
 
     fn step(&mut self, step: Option<OneWay>, edit: Edit) {
-        if let Some(step) = step.filter(|s| !self.agreed.contains(&s.agreed()))
+        if let Some(step) = step.filter(|s| !s.agreed().iter().all(|step| self.agreed.contains(step)))
             && let Some((title, words)) = self.part_of(&step).and_then(one_way)
         {
-            let from = self.view.selected.replace(step.spot());
+            let from = std::mem::replace(&mut self.view.selected, step.spot());
             self.view.ask = Some(Ask { step, words, title, from, fresh: FRESH });
             return;
         }
@@ -44,13 +49,84 @@ impl App {
         self.edit(&[edit]);
     }
 
+    /// Chooses several routes as one step, unless some of them have to be asked for first.
+    pub(crate) fn clear(&mut self, choices: Choices, place: Place) {
+        let asks = |position: &String, step: &OneWay| {
+            let part = self.part_of(step).filter(|_| !self.agreed.contains(step))?;
+            Some((words::place(&self.assessment, position).to_owned(), part))
+        };
+        let steps = choices.iter().map(|(position, choice)| OneWay::Route(position.clone(), choice.clone()));
+        let parts: Vec<_> =
+            choices.iter().zip(steps).filter_map(|((position, _), step)| asks(position, &step)).collect();
+        let parts: Vec<_> = parts.iter().map(|(place, part)| (place.as_str(), *part)).collect();
+        if let Some((title, words)) = one_ways(&parts) {
+            if place == Place::Line {
+                self.go(Page::Board);
+            }
+            let (step, from) = (OneWay::Together(choices, place), self.view.selected.clone());
+            self.view.ask = Some(Ask { step, words, title, from, fresh: FRESH });
+            return;
+        }
+        self.view.ask = None;
+        let plan = self.document.sheet().plan.clone();
+        let n = choices.len();
+        let edit = |(position, choice)| Edit::Choose { plan: plan.clone(), position, choice: Some(choice) };
+        self.edit(&choices.into_iter().map(edit).collect::<Vec<_>>());
+        if n > 1 {
+            self.tell(format!("{n} changes are in the plan. Undo takes all of them back."));
+        }
+    }
+
+    /// Takes what clears all clashes together.
+    pub(crate) fn clear_all(&mut self) {
+        let set = match &self.view.clearing {
+            Clearing::Found(found) => found.sets.first().map(|set| set.choices.clone()),
+            _ => None,
+        };
+        self.take_set(set, Place::Line);
+    }
+
+    /// Takes one of the ways that clear what does not fit at the selected place.
+    pub(crate) fn clear_here(&mut self, way: usize) {
+        let set = match &self.view.clearing {
+            Clearing::Found(found) => {
+                let Some(knot) = with_keys(&self.assessment, self.view.selected.as_ref(), found) else {
+                    self.tell(
+                        "Select a place where something does not fit and a choice clears it.".to_owned(),
+                    );
+                    return;
+                };
+                // there are not so many ways
+                let Some(set) = knot.sets.get(way) else { return };
+                Some(set.choices.clone())
+            }
+            _ => None,
+        };
+        self.go(Page::Board);
+        self.take_set(set, Place::Panel);
+    }
+
+    fn take_set(&mut self, set: Option<Choices>, place: Place) {
+        match (set, &self.view.clearing) {
+            (Some(set), _) => self.clear(set, place),
+            (None, Clearing::Working) => {
+                self.tell("What clears it together is still being worked out.".to_owned());
+            }
+            (None, _) if self.assessment.clashes.is_empty() => {
+                self.tell("Everything fits: there is nothing to clear.".to_owned());
+            }
+            (None, _) => self.tell("No choice that the library offers clears any of it.".to_owned()),
+        }
+    }
+
     /// The answer to what was asked.
     pub(crate) fn answer(&mut self, yes: bool) {
         let Some(ask) = self.view.ask.take() else { return };
-        self.view.cursor = Some(ask.step.spot());
+        self.view.cursor = ask.step.spot().or(self.view.cursor.take());
         if yes {
-            self.agreed.insert(ask.step.agreed());
+            self.agreed.extend(ask.step.agreed());
             match ask.step {
+                OneWay::Together(choices, place) => self.clear(choices, place),
                 OneWay::Route(position, choice) => self.choose(position, Some(choice)),
                 OneWay::Accept(key, _) => self.accept(key, true),
                 OneWay::Pick(key, part) => self.pick(key, Some(part)),
@@ -67,6 +143,7 @@ impl App {
         let id = match step {
             OneWay::Route(_, choice) => choice.part.as_ref().filter(|_| choice.route == Route::Convert)?,
             OneWay::Accept(_, part) | OneWay::Pick(_, part) => part,
+            OneWay::Together(..) => return None,
         };
         let own = self.document.sheet().parts.get(id);
         own.or_else(|| self.catalogue().part(id).map(|entry| &*entry.part))

@@ -13,11 +13,13 @@ use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Edit};
 
 use crate::begun::{Parts, Step};
+use crate::clearing::Clearing;
 use crate::commands::Command;
+use crate::cure_set::Choices;
 use crate::cures::Cures;
 use crate::dialog::Dialog;
 use crate::fitup::{Card, FitUp};
-use crate::one_way::Ask;
+use crate::one_way::{Ask, Place};
 use crate::photo_paths;
 pub use crate::spot::Spot;
 use crate::ways::Way;
@@ -75,6 +77,8 @@ pub enum Action {
     Edit(Vec<Edit>),
     /// Choose a route at a position; one-way steps ask first.
     Choose(String, Option<Choice>),
+    /// Choose several routes as one step, offered here; one-way steps ask first.
+    Clear(Choices, Place),
     /// Say yes to a companion by its key, or take that back; one-way steps ask first.
     Accept(CompanionKey, bool),
     /// Take another part for a companion by its key, or the cheapest again; one-way steps ask first.
@@ -245,6 +249,10 @@ pub struct View {
     pub offers: Offers,
     /// What the remedies of the clashes would bring.
     pub cures: Cures,
+    /// What would clear the clashes together.
+    pub clearing: Clearing,
+    /// When that was first shown, in seconds.
+    pub clearing_since: Option<f64>,
     /// What else the panel shows.
     pub details: Details,
     /// Reason being typed for leaving a companion out: key and text.

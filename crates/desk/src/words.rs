@@ -87,6 +87,31 @@ pub fn offer_name(offer: &Offer) -> String {
     }
 }
 
+/// A change in money; `to_pay`: it is what is still to be paid, because money that is spent already would lie idle.
+pub fn money_change(money: Decimal, to_pay: bool, currency: &str) -> Option<String> {
+    let less = money.is_sign_negative();
+    (!money.is_zero()).then(|| match (to_pay, less) {
+        (true, true) => format!("{} less to pay", amount(-money, currency)),
+        (true, false) => format!("{} to pay", amount(money, currency)),
+        (false, true) => amount(money, currency),
+        (false, false) => format!("+ {}", amount(money, currency)),
+    })
+}
+
+/// A change in hours.
+pub fn hours_change(value: f64) -> Option<String> {
+    (value.abs() > 0.04).then(|| format!("{}{}", if value < 0.0 { "−" } else { "" }, hours(value)))
+}
+
+/// A change in how much is to be measured.
+pub fn measure_change(n: i64) -> Option<String> {
+    match n {
+        0 => None,
+        n if n > 0 => Some(format!("{n} more to measure")),
+        n => Some(format!("{} fewer to measure", -n)),
+    }
+}
+
 /// What a route would bring, in one line; empty where it is how the plan stands.
 /// `change` is there where money that is spent already would lie idle: then the sum is what is still to be paid.
 pub fn consequences(offer: &Offer, change: Option<&Change>, currency: &str) -> String {
@@ -95,13 +120,8 @@ pub fn consequences(offer: &Offer, change: Option<&Change>, currency: &str) -> S
     }
     let mut parts = Vec::new();
     let money = change.map_or(&offer.money, |c| &c.to_come);
-    for Money { amount: money, currency } in money.shown(currency).iter().filter(|m| !m.amount.is_zero()) {
-        parts.push(match (change.is_some(), money.is_sign_negative()) {
-            (true, true) => format!("{} less to pay", amount(-*money, currency)),
-            (true, false) => format!("{} to pay", amount(*money, currency)),
-            (false, true) => amount(*money, currency),
-            (false, false) => format!("+ {}", amount(*money, currency)),
-        });
+    for Money { amount, currency } in money.shown(currency) {
+        parts.extend(money_change(amount, change.is_some(), &currency));
     }
     if offer.unpriced {
         parts.push("some of it has no price".to_owned());
@@ -120,19 +140,13 @@ pub fn consequences(offer: &Offer, change: Option<&Change>, currency: &str) -> S
     if !offer.clashes_removed.is_empty() {
         parts.push(format!("clears {}", offer.clashes_removed.len()));
     }
-    match offer.to_measure {
-        0 => {}
-        n if n > 0 => parts.push(format!("{n} to measure")),
-        n => parts.push(format!("{} fewer to measure", -n)),
-    }
+    parts.extend(measure_change(offer.to_measure));
     match offer.surplus {
         0 => {}
         n if n > 0 => parts.push(format!("{n} no longer needed")),
         n => parts.push(format!("{} back in use", -n)),
     }
-    if offer.hours.abs() > 0.04 {
-        parts.push(format!("{}{}", if offer.hours < 0.0 { "−" } else { "" }, hours(offer.hours)));
-    }
+    parts.extend(hours_change(offer.hours));
     if offer.route != Route::Keep {
         parts.push(reversible(offer.reversible).to_owned());
     }

@@ -58,6 +58,17 @@ pub fn settle(desk: &mut Desk) {
     desk.run_steps(2);
 }
 
+/// Frames until what clears the clashes together is worked out.
+pub fn searched(desk: &mut Desk) {
+    let begun = Instant::now();
+    while desk.state().searching() {
+        assert!(begun.elapsed() < Duration::from_secs(120), "the search does not come to an end");
+        std::thread::sleep(Duration::from_millis(10));
+        desk.run_steps(1);
+    }
+    settle(desk);
+}
+
 /// On the board, past the start page.
 pub fn board(home: Option<PathBuf>) -> Desk {
     let mut desk = start(None, home);

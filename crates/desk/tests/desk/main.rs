@@ -26,6 +26,7 @@ mod photos_decoded;
 mod plans;
 mod sheets;
 mod survey;
+mod together;
 mod trust;
 mod two_windows;
 mod typed_ahead;

@@ -1,0 +1,123 @@
+//! What would clear the clashes together, worked out in a thread of its own: given up as soon as the sheet changes, and
+//! never told of another sheet than the one that is open.
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
+use std::time::Duration;
+
+use knockon_core::{Assessment, Catalogue, Sheet};
+
+use crate::cure_set::{self, Found};
+use crate::keeping::Wake;
+
+/// What is changed again at once is not looked at.
+const PAUSE: Duration = Duration::from_millis(200);
+
+/// How far it is.
+#[derive(Clone, Debug, Default)]
+pub enum Clearing {
+    /// Nobody wants to know, or everything fits.
+    #[default]
+    Idle,
+    /// It is being worked out.
+    Working,
+    /// Worked out.
+    Found(Arc<Found>),
+    /// It cannot be worked out.
+    Failed,
+}
+
+impl Clearing {
+    /// What was found, once it is there.
+    pub fn found(&self) -> Option<&Arc<Found>> {
+        match self {
+            Self::Found(found) => Some(found),
+            _ => None,
+        }
+    }
+}
+
+/// The thread, and the revision it works for.
+#[derive(Default)]
+pub struct Search {
+    of: Option<u64>,
+    running: Option<Running>,
+}
+
+/// A search under way; dropped, it is given up.
+pub struct Running {
+    wanted: Arc<AtomicBool>,
+    receive: Receiver<Found>,
+}
+
+impl Drop for Running {
+    fn drop(&mut self) {
+        self.wanted.store(false, Ordering::Relaxed);
+    }
+}
+
+/// Wakes the desk when the thread is done, whatever became of it.
+struct AtEnd(Wake);
+
+impl Drop for AtEnd {
+    fn drop(&mut self) {
+        (self.0)();
+    }
+}
+
+impl Search {
+    /// Gives up what is not of this revision, begins with it where that is wanted, and takes in what was found; `true`
+    /// where what was known is of another revision.
+    pub fn look(
+        &mut self,
+        revision: u64,
+        wanted: bool,
+        now: &mut Clearing,
+        start: impl FnOnce() -> Option<Running>,
+    ) -> bool {
+        let stale = self.of.is_some_and(|of| of != revision);
+        if stale {
+            (self.of, self.running) = (None, None);
+            *now = Clearing::Idle;
+        }
+        if wanted && self.of.is_none() {
+            self.of = Some(revision);
+            self.running = start();
+            *now = if self.running.is_some() { Clearing::Working } else { Clearing::Failed };
+        }
+        if let Some(running) = &self.running {
+            match running.receive.try_recv() {
+                Ok(found) => *now = Clearing::Found(Arc::new(found)),
+                Err(TryRecvError::Disconnected) => *now = Clearing::Failed,
+                Err(TryRecvError::Empty) => return stale,
+            }
+            self.running = None;
+        }
+        stale
+    }
+}
+
+/// Begins the search; `None` where no thread can be had.
+pub fn start(
+    sheet: Arc<Sheet>,
+    catalogue: Arc<Catalogue>,
+    a: Arc<Assessment>,
+    wake: Wake,
+) -> Option<Running> {
+    let (send, receive) = channel();
+    let wanted = Arc::new(AtomicBool::new(true));
+    let (asked, at_end) = (Arc::clone(&wanted), AtEnd(wake));
+    let job = move || {
+        // dropped last: what was found is there when the desk wakes
+        let _at_end = at_end;
+        let send = send;
+        std::thread::sleep(PAUSE);
+        if let Some(found) = cure_set::found(&sheet, &catalogue, &a, &|| asked.load(Ordering::Relaxed)) {
+            // the desk may have gone on
+            let _ = send.send(found);
+        }
+    };
+    let started = std::thread::Builder::new().name("knockon-cures".to_owned()).spawn(job);
+    started.ok().map(|_| Running { wanted, receive })
+}

@@ -1,0 +1,91 @@
+//! The line above the board: how much does not fit, and what clears all of it together.
+
+use std::sync::Arc;
+
+use egui::accesskit::Role;
+use egui::{Align, Button, Frame, Label, Layout, Margin, Panel, Stroke, Ui, Vec2};
+use knockon_core::Assessment;
+
+use crate::clearing::Clearing;
+use crate::commands::Command;
+use crate::cure_rows::{self, FAILED, WORKING};
+use crate::cure_words::{figures, given_up_in_short, headline};
+use crate::icons::Mark;
+use crate::one_way::{OneWay, Place};
+use crate::text::{Piece, pieces};
+use crate::theme::{self, strong, tokens};
+use crate::tokens::{BODY, TARGET, Tokens};
+use crate::view::{Action, Behind, Spot, View};
+use crate::{ask, words};
+
+/// Draws the line.
+pub fn band(ui: &mut Ui, a: &Assessment, view: &mut View) -> Vec<Action> {
+    let t = tokens(ui);
+    let mut actions = Vec::new();
+    let around = Frame::new().fill(t.ground).inner_margin(Margin { left: 12, right: 12, top: 8, bottom: 0 });
+    Panel::top("first line").resizable(false).frame(around).show(ui, |ui| {
+        // never two warm grounds: where the panel tells a clash, it is there
+        let told = matches!(&view.selected, Some(Spot::Position(id)) if !cure_rows::at(a, id).is_empty());
+        let (fill, edge) = if told { (t.sheet, t.line) } else { (t.warm_ground, t.warm) };
+        let line = Frame::new()
+            .fill(fill)
+            .stroke(Stroke::new(1.0, edge))
+            .corner_radius(4)
+            .inner_margin(Margin::symmetric(10, 4));
+        line.show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            ui.horizontal(|ui| {
+                let layout = Layout::right_to_left(Align::Center);
+                ui.with_layout(layout, |ui| said(ui, &t, a, view, &mut actions));
+            });
+            let asked = view.ask.as_ref().map(|ask| &ask.step);
+            if matches!(asked, Some(OneWay::Together(_, Place::Line))) {
+                ask::question(ui, &t, view, &mut actions);
+            }
+        });
+    });
+    actions
+}
+
+fn said(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &View, actions: &mut Vec<Action>) {
+    let found = view.clearing.found().map(Arc::clone);
+    let best = found.as_ref().and_then(|found| found.sets.first());
+    if let Some(set) = best {
+        let verb = match set.changes.len() {
+            1 => "Take it".to_owned(),
+            n => format!("Take all {n}"),
+        };
+        let keys = Command::ClearAll.keys(ui.ctx());
+        let button = ui.add(Button::new(&verb).shortcut_text(keys).min_size(Vec2::new(0.0, TARGET)));
+        button.widget_info(|| egui::WidgetInfo::labeled(Role::Button, true, &verb));
+        if button.on_hover_ui(|ui| cure_rows::hover(ui, set)).clicked() {
+            actions.push(Action::Clear(set.choices.clone(), Place::Line));
+        }
+    }
+    let open = view.behind == Some(Behind::Clashes);
+    if ui.add(Button::new("Look at each").selected(open).min_size(Vec2::new(0.0, TARGET))).clicked() {
+        actions.push(Action::Behind((!open).then_some(Behind::Clashes)));
+    }
+    ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+        let (rect, _) = ui.allocate_exact_size(Vec2::splat(20.0), egui::Sense::hover());
+        Mark::Clash.paint(ui.painter(), rect.center(), t.warm);
+        let lead = format!("{}. ", words::misfits(a.clashes.len()));
+        let (what, rest) = match (best, &view.clearing) {
+            (Some(set), _) => {
+                let gone = given_up_in_short(set).map(|gone| format!(" · {gone}")).unwrap_or_default();
+                (format!("{}: ", headline(set)), format!("{}{gone}", figures(set)))
+            }
+            (None, Clearing::Found(_)) => {
+                (String::new(), "No choice that the library offers clears any of it.".to_owned())
+            }
+            (None, Clearing::Failed) => (String::new(), format!("{FAILED}.")),
+            (None, Clearing::Idle | Clearing::Working) => (String::new(), WORKING.to_owned()),
+        };
+        let text = [
+            Piece(&lead, strong(BODY), t.warm, false),
+            Piece(&what, strong(BODY), t.ink, false),
+            Piece(&rest, theme::body(), t.ink, false),
+        ];
+        ui.add(Label::new(pieces(ui, &text, ui.available_width())));
+    });
+}
