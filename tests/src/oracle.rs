@@ -21,7 +21,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_core::key::{CheckKey, CompanionKey, FactKey};
 use knockon_core::library::{Alone, Level, LibraryFile, Part, Port, Vehicle};
-use knockon_core::sheet::{Plan, Route, Sheet};
+use knockon_core::sheet::{LineState, Plan, Route, Sheet};
 use rust_decimal::Decimal;
 use values::{Verdict, agree, amount};
 
@@ -63,7 +63,8 @@ pub struct Findings {
     pub surplus: BTreeSet<String>,
     /// What is to be done later.
     pub later: BTreeSet<Later>,
-    /// All that is bought or worked on, in money.
+    /// All that is bought or worked on, in money, with what is bought and not wanted; what is in hand or fitted counts for
+    /// what was paid.
     pub money: Decimal,
     /// Own hours for it, for each piece.
     pub hours: f64,
@@ -393,6 +394,43 @@ impl<'a> Oracle<'a> {
         self.part(part).price.as_ref().map_or(Decimal::ZERO, |m| m.amount)
     }
 
+    /// What is wanted, at the prices of the library.
+    fn listed(&self, companions: &BTreeSet<Companion>) -> Decimal {
+        let mut money = Decimal::ZERO;
+        for (_, part, qty, _, boxed) in companions.iter().filter(|c| !self.waived(&c.0)) {
+            money += self.money(part) * Decimal::from(qty - boxed);
+        }
+        for pos in self.plan.routes.keys() {
+            let boxed = self.from_box.get(pos.as_str()).copied().unwrap_or(0);
+            let saved = self.slots[pos.as_str()].part.map_or(Decimal::ZERO, |p| self.money(p));
+            money += self.own_cost(pos).unwrap_or_default() - saved * Decimal::from(boxed);
+        }
+        money
+    }
+
+    /// What the buying record adds to that: one on order that nobody wants is paid for all the same, and what is here and of
+    /// which nobody says what was paid counts for nothing. No number, no price paid and nothing that came back is generated.
+    fn recorded(&self, companions: &BTreeSet<Companion>) -> Decimal {
+        let wanted = |id: &str| {
+            let with = companions.iter().filter(|c| c.1 == id && !self.waived(&c.0));
+            let own = self.plan.routes.iter().filter_map(|(pos, choice)| {
+                let part = choice.part.as_deref().or(self.found(pos))?;
+                let bought = part == id && matches!(choice.route, Route::Convert | Route::Renew);
+                let boxed = self.from_box.get(pos.as_str()).copied().unwrap_or(0);
+                bought.then(|| self.v.positions[pos].qty - boxed)
+            });
+            with.map(|c| c.2 - c.4).chain(own).sum::<u32>()
+        };
+        let lines = self.sheet.lines.iter().filter(|(id, _)| self.lib.parts.contains_key(*id));
+        lines
+            .map(|(id, line)| match line.state {
+                LineState::OnOrder if wanted(id) == 0 => self.money(id),
+                LineState::InHand | LineState::Fitted => -self.money(id) * Decimal::from(wanted(id)),
+                _ => Decimal::ZERO,
+            })
+            .sum()
+    }
+
     /// What the choice at a position costs, for all its parts.
     fn own_cost(&self, pos: &str) -> Option<Decimal> {
         let choice = &self.plan.routes[pos];
@@ -444,15 +482,11 @@ impl<'a> Oracle<'a> {
             // how strongly it is asked for is not told here
             out.companions.insert((key, (*part).to_owned(), qty, Level::Required, boxed));
         }
-        for (_, part, qty, _, boxed) in out.companions.iter().filter(|c| !self.waived(&c.0)) {
-            out.money += self.money(part) * Decimal::from(qty - boxed);
+        for (_, part, qty, ..) in out.companions.iter().filter(|c| !self.waived(&c.0)) {
             // what lies in a box is fitted as well
             out.hours += self.part(part).hours.unwrap_or(0.0) * f64::from(*qty);
         }
         for pos in self.plan.routes.keys() {
-            let boxed = self.from_box.get(pos.as_str()).copied().unwrap_or(0);
-            let saved = self.slots[pos.as_str()].part.map_or(Decimal::ZERO, |p| self.money(p));
-            out.money += self.own_cost(pos).unwrap_or_default() - saved * Decimal::from(boxed);
             out.hours += self.own_hours(pos).unwrap_or(0.0) * f64::from(self.v.positions[pos].qty);
         }
         for (pos, slot) in &self.slots {
@@ -461,6 +495,7 @@ impl<'a> Oracle<'a> {
                 out.surplus.insert((*pos).to_owned());
             }
         }
+        out.money = self.listed(&out.companions) + self.recorded(&out.companions);
         out
     }
 }

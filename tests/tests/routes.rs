@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use knockon_core::Amounts;
 use knockon_core::assessment::{Offer, PositionView};
+use knockon_core::change::counted;
 use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Sheet};
-use knockon_core::{Assessment, Catalogue, assess, offers};
+use knockon_core::{Assessment, Catalogue, apply, assess, offers};
 use knockon_store::{library, sheets};
 use knockon_tests::cases::cases;
 use knockon_tests::generate::{PLAN, Size, generate, on};
@@ -65,6 +66,12 @@ fn changed(sheet: &Sheet, plan: &str, offer: &Offer) -> Sheet {
 
 /// Every offer against the two assessments; how many were compared.
 fn compare(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Result<usize, TestCaseError> {
+    // what is bought stays bought: how many that are is written down before the plan is changed
+    let mut written = sheet.clone();
+    for edit in counted(sheet, &assess(sheet, plan, catalogue)) {
+        apply(&mut written, &edit).map_err(|e| TestCaseError::fail(e.to_string()))?;
+    }
+    let sheet = &written;
     let before = assess(sheet, plan, catalogue);
     let at = |position: &PositionView| offers(sheet, plan, catalogue, &position.id);
     let all: Vec<Offer> = before.positions.iter().flat_map(at).collect();

@@ -60,7 +60,7 @@ fn the_wishes_of_the_example_are_cleared_and_only_the_module_is_given_up() {
         [
             ("air-cleaner", Some("cleaner-low-40")),
             ("cab-corners", Some("cab-corners-repaired")),
-            ("distributor", Some("distributor-electronic-f6")),
+            ("distributor", Some("distributor-coil-in-cap")),
             ("fan", Some("fan-electric-12-slim")),
             ("generator", Some("alternator-100-three-wire")),
             ("ignition-trigger", None),
@@ -75,7 +75,8 @@ fn the_wishes_of_the_example_are_cleared_and_only_the_module_is_given_up() {
 fn the_keys_own_cure_is_among_the_first_three_of_every_knot() {
     let key = [
         ("air-cleaner", "cleaner-low-40"),
-        ("distributor", "distributor-electronic-f6"),
+        // the key takes one with a module of its own, which is as dear here with its coil
+        ("distributor", "distributor-coil-in-cap"),
         ("fan", "fan-electric-12-slim"),
         ("generator", "alternator-100-three-wire"),
         ("tyres", "tyre-215-75-15"),

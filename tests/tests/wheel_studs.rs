@@ -61,7 +61,7 @@ fn kept_nuts_and_studs_are_told_by_their_thread() {
     let a = with(&[("rear-studs", Some("rear-studs-716-20-rh")), ("wheel-nuts", None)]);
     let told = clashes(&a);
     assert_eq!(told.len(), 1, "{told:?}");
-    assert!(told["joint:wheel-studs"].contains("(hand of thread)"), "{told:?}");
+    assert!(told["joint:wheel-studs"].contains("threaded left"), "{told:?}");
 }
 
 /// A flat seat under a cone nut; the pickup's own studs have a left-hand thread on the left.

@@ -248,7 +248,7 @@ impl<'a> Oracle<'a> {
             let state = self.sheet.lines.get(part).map(|line| line.state);
             matches!(state, Some(LineState::InHand | LineState::Fitted))
         };
-        let mut money = found.money;
+        let mut money = self.listed(&found.companions);
         for (key, part, qty, _, boxed) in &found.companions {
             let price = self.money(part) * Decimal::from(qty - boxed);
             match (self.waived(key), is_in_hand(part)) {

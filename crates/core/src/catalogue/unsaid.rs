@@ -120,15 +120,6 @@ fn reasons(file: &str, content: &LibraryFile, ctx: &mut Ctx) {
     for (id, opening) in &content.openings {
         later(&format!("openings.{id}.later"), &opening.later);
     }
-    for (id, port_type) in &content.port_types {
-        for (field, def) in &port_type.fields {
-            // opposites and threads say by themselves why they do not go together
-            let says = matches!(def.rule, Rule::Told | Rule::Mates) || def.kind == "thread";
-            if !says {
-                look(&format!("port_types.{id}.fields.{field}"), "why", &def.why);
-            }
-        }
-    }
     for (path, message) in told {
         ctx.faults.warn(file, path, message.to_owned());
     }

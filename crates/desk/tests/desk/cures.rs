@@ -34,7 +34,7 @@ fn open(desk: &mut Desk, clash: &Clash) {
 
 /// Where each change is told by itself.
 fn folds(desk: &Desk) -> Vec<egui_kittest::Node<'_>> {
-    desk.query_all_by_label_contains(" by itself").collect()
+    desk.query_all_by_label_contains(", each by itself").collect()
 }
 
 /// The rows of the remedies of a clash, from the top down, as they are heard.

@@ -10,8 +10,7 @@ use crate::help::*;
 const PLACE: &str = "Generator";
 
 fn pick(desk: &mut Desk, words: &str) {
-    desk.get_by_label(&format!("As found: {PLACE}")).click();
-    settle(desk);
+    click(desk, &format!("As found: {PLACE}"));
     let all = desk.get_all_by_label_contains(words).filter_map(|n| n.accesskit_node().label());
     let label = all.into_iter().find(|l| l.starts_with(words)).expect("it is in the list");
     desk.get_by_label(&label).scroll_to_me();

@@ -146,7 +146,7 @@ fn pools_are_rows_that_come_and_go() {
     let pool = desk.get_all_by_label("electrical load at idle").last().expect("in the list");
     pool.click();
     settle(&mut desk);
-    put(&mut desk, "electrical load at idle of the part", "2");
+    put(&mut desk, "electrical load at idle of the part", "2 mm");
     assert!(has(&desk, "Expected a current"));
     put(&mut desk, "electrical load at idle of the part", "2 A");
     put(&mut desk, "Name of the part", "Carburettor with a heated choke");

@@ -389,5 +389,11 @@ fn a_picture_that_is_none_is_not_handed_to_the_viewer() {
         assert!(!seen.exists(), "{name}");
     }
     click(&mut desk, "Open photo good.png");
+    // the viewer is a program of its own
+    let begun = std::time::Instant::now();
+    while !seen.exists() || fs::read_to_string(&seen).unwrap().is_empty() {
+        assert!(begun.elapsed() < std::time::Duration::from_secs(30), "the viewer was not started");
+        std::thread::sleep(std::time::Duration::from_millis(10));
+    }
     assert!(fs::read_to_string(&seen).unwrap().trim().ends_with("good.png"));
 }

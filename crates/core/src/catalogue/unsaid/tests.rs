@@ -16,8 +16,8 @@ fn faults(change: impl FnOnce(&mut Json)) -> Vec<Fault> {
         "systems": {"all": {"name": "All"}},
         "classes": {"pump": {"name": "Pump", "decided": "owner"}, "carb": {"name": "Carb", "decided": "owner"}},
         "port_types": {"fuel.feed": {"name": "fuel", "fields": {
-            "flow": {"name": "flow", "kind": "flow", "rule": "at-least", "why": "it starves"},
-            "end": {"name": "end", "kind": "word", "rule": "mates", "words": [["male", "female"]]}
+            "flow": {"name": "flow", "kind": "flow", "rule": "at-least", "says": "it starves: {giver gives} {given}, {taker takes} {wanted}"},
+            "end": {"name": "end", "kind": "word", "rule": "mates", "words": [["male", "female"]], "says": "they do not meet: {one} {one-value}, {other} {other-value}"}
         }}},
         "parts": {
             "old-pump": {"name": "Pump", "class": "pump", "price": "1 USD", "ports": {"outlet": outlet("give")}},
@@ -92,8 +92,7 @@ fn a_word_outside_the_pairs_is_told() {
 fn a_rule_that_cannot_compare_its_kind_is_a_fault() {
     let path = "port_types.fuel.feed.fields.end";
     only(&format!("{path}.rule"), "\"at-least\" compares a quantity", true, |file| {
-        file["port_types"]["fuel.feed"]["fields"]["end"] =
-            json!({"name": "end", "kind": "word", "rule": "at-least", "why": "x"});
+        file["port_types"]["fuel.feed"]["fields"]["end"] = json!({"name": "end", "kind": "word", "rule": "at-least", "says": "it starves: {giver gives} {given}, {taker takes} {wanted}"});
     });
     only(&format!("{path}.within"), "counts nowhere else", true, |file| {
         file["port_types"]["fuel.feed"]["fields"]["end"]["within"] = json!("x");
@@ -107,8 +106,7 @@ fn a_rule_that_cannot_compare_its_kind_is_a_fault() {
 fn a_thread_says_its_pitch_and_is_compared_by_no_more_and_less() {
     let thread = |size: &'static str, rule: &'static str| {
         move |file: &mut Json| {
-            file["port_types"]["fuel.feed"]["fields"]["thread"] =
-                json!({"name": "thread", "kind": "thread", "rule": rule, "why": "x"});
+            file["port_types"]["fuel.feed"]["fields"]["thread"] = json!({"name": "thread", "kind": "thread", "rule": rule, "says": "they do not meet: {one} {one-value}, {other} {other-value}"});
             for (part, port) in [("old-pump", "outlet"), ("old-carb", "inlet")] {
                 file["parts"][part]["ports"][port]["fields"]["thread"] = json!(size);
             }
@@ -209,9 +207,6 @@ fn why_and_source_are_said() {
     assert_eq!(faults(said("it jams", "common practice")), []);
     only("limits.l.why", "nobody is told why", false, said("", "common practice"));
     only("limits.l.source", "\"common practice\"", false, said("it jams", ""));
-    only("port_types.fuel.feed.fields.flow.why", "nobody is told why", false, |file| {
-        file["port_types"]["fuel.feed"]["fields"]["flow"]["why"] = json!("");
-    });
 }
 
 #[test]
