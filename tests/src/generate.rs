@@ -592,7 +592,7 @@ impl Maker {
             class: class(p),
             price: self.price(),
             // what the survey would renew is required where people depend on it
-            safety: p % 3 == 0,
+            safety: p.is_multiple_of(3),
             ..Part::default()
         };
         let here: Vec<(String, usize, usize)> = self

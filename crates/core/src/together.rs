@@ -261,7 +261,7 @@ fn meeting(
         return None;
     }
     trouble.extend(search.trial.about(&joined.changes, &new));
-    let touches = |keys: &&BTreeSet<Check>| changed(*keys).iter().any(|pos| trouble.contains(pos));
+    let touches = |keys: &&BTreeSet<Check>| changed(keys).iter().any(|pos| trouble.contains(pos));
     let (meeting, mut apart): (Vec<_>, Vec<_>) = knots.iter().partition(touches);
     let mut one: BTreeSet<Check> = meeting.iter().copied().flatten().copied().collect();
     if meeting.len() < 2 {

@@ -10,10 +10,13 @@ use super::bench::{Bench, CheckKey, Trouble};
 use super::remedies::Way;
 use crate::catalogue::{PartId, PositionId};
 
+/// Parts with the places they would go to.
+type Changes = BTreeSet<(PositionId, PartId)>;
+
 impl Bench<'_> {
     /// Keys of the clashes that are one trouble, those that are by themselves left out. The ways are those told of each.
     pub(super) fn one_troubles(&self, clashes: &[(&Trouble, &[Way])]) -> Vec<Vec<CheckKey>> {
-        let mut out: Vec<(BTreeSet<(PositionId, PartId)>, Vec<CheckKey>)> = Vec::new();
+        let mut out: Vec<(Changes, Vec<CheckKey>)> = Vec::new();
         for (at, (trouble, ways)) in clashes.iter().enumerate() {
             // what is told of two must clear both, or all of it need not be looked at
             let may_be_one = clashes.iter().enumerate().any(|(other, (also, theirs))| {

@@ -69,7 +69,7 @@ fn a_class_whose_parts_have_no_place_is_free_or_lies_in_a_box() {
 #[test]
 fn a_class_of_nothing_is_told_unless_something_speaks_of_it() {
     let clip = ("classes/clip", json!({"name": "Clip", "free": true}));
-    only(&[clip.clone()], "classes.clip", "nothing is of this class");
+    only(std::slice::from_ref(&clip), "classes.clip", "nothing is of this class");
     let place = json!({"name": "Clip", "system": "all", "class": "clip"});
     assert_eq!(warnings(&[clip, ("vehicles/cart/positions/clip", place)]), [""; 0]);
 }
@@ -77,7 +77,7 @@ fn a_class_of_nothing_is_told_unless_something_speaks_of_it() {
 #[test]
 fn a_need_that_stands_alone_is_told() {
     let need = ("needs/feed", json!({"name": "feed", "kind": "present"}));
-    only(&[need.clone()], "needs.feed", "nobody needs it");
+    only(std::slice::from_ref(&need), "needs.feed", "nobody needs it");
     assert_eq!(warnings(&[need, ("vehicles/cart/offers", json!({"feed": "present"}))]), [""; 0]);
 }
 
@@ -103,7 +103,7 @@ fn a_limit_on_a_figure_nobody_has_is_told() {
 #[test]
 fn a_limit_on_a_fact_nobody_states_is_told() {
     let fact = ("limits/l", limit(json!({"fact": "bore"})));
-    only(&[fact.clone()], "limits.l.inputs.have", "no vehicle states \"bore\"");
+    only(std::slice::from_ref(&fact), "limits.l.inputs.have", "no vehicle states \"bore\"");
     assert_eq!(warnings(&[fact.clone(), ("vehicles/cart/facts", json!({"bore": "unknown: rule"}))]), [""; 0]);
     assert_eq!(warnings(&[fact, ("parts/old-pump/sets", json!({"bore": "1 mm"}))]), [""; 0]);
 }
