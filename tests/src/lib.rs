@@ -1,6 +1,7 @@
 //! What the tests that cross crates share: generated libraries and sheets, and the slow second implementation of
 //! `assess` they are judged by.
 
+pub mod as_found;
 pub mod cases;
 pub mod every_cure;
 pub mod generate;

@@ -10,18 +10,12 @@ use knockon_core::library::Level;
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Assessment, assess};
 use knockon_store::{library, sheets};
+use knockon_tests::as_found::as_found;
 
 fn with(chosen: &[(&str, &str)]) -> Assessment {
-    let mut sheet = sheets::parse("example", library::example()).expect("the example opens");
-    sheet.survey.clear();
-    sheet.made.clear();
-    let routes = &mut sheet.plans.get_mut("sound").expect("the plan").routes;
-    routes.clear();
-    for (place, part) in chosen {
-        let choice = Choice { route: Route::Convert, part: Some((*part).to_owned()) };
-        routes.insert((*place).to_owned(), choice);
-    }
-    assess(&sheet, "sound", &library::shipped())
+    let sheet = sheets::parse("example", library::example()).expect("the example opens");
+    let chosen: Vec<_> = chosen.iter().map(|(place, part)| (*place, Some(*part))).collect();
+    assess(&as_found(sheet, "sound", &chosen), "sound", &library::shipped())
 }
 
 /// What an upgrade brings: required and advised.

@@ -13,21 +13,16 @@ use knockon_core::showing::Measure;
 use knockon_core::value::Value;
 use knockon_core::{Assessment, Catalogue, Sheet, assess};
 use knockon_store::{library, sheets};
+use knockon_tests::as_found::as_found;
 use serde_json::json;
 
 static LIBRARY: LazyLock<Catalogue> = LazyLock::new(library::shipped);
 
 /// The pickup as found, not surveyed, with these conversions.
 fn sheet(choices: &[(&str, &str)]) -> Sheet {
-    let mut sheet = sheets::parse("example", library::example()).expect("the example opens");
-    sheet.survey.clear();
-    let routes = &mut sheet.plans.get_mut("sound").expect("the plan").routes;
-    routes.clear();
-    for (place, part) in choices {
-        let choice = Choice { route: Route::Convert, part: Some((*part).to_owned()) };
-        routes.insert((*place).to_owned(), choice);
-    }
-    sheet
+    let sheet = sheets::parse("example", library::example()).expect("the example opens");
+    let chosen: Vec<_> = choices.iter().map(|(place, part)| (*place, Some(*part))).collect();
+    as_found(sheet, "sound", &chosen)
 }
 
 fn converted(choices: &[(&str, &str)]) -> Assessment {

@@ -4,22 +4,14 @@
 
 use std::collections::BTreeMap;
 
-use knockon_core::sheet::{Choice, Route};
 use knockon_core::showing::Measure;
 use knockon_core::{Assessment, assess, explain};
 use knockon_store::{library, sheets};
+use knockon_tests::as_found::as_found;
 
 fn with(chosen: &[(&str, Option<&str>)]) -> Assessment {
-    let mut sheet = sheets::parse("example", library::example()).expect("the example opens");
-    sheet.survey.clear();
-    sheet.made.clear();
-    let routes = &mut sheet.plans.get_mut("sound").expect("the plan").routes;
-    routes.clear();
-    for (place, part) in chosen {
-        let route = if part.is_some() { Route::Convert } else { Route::Keep };
-        routes.insert((*place).to_owned(), Choice { route, part: part.map(str::to_owned) });
-    }
-    assess(&sheet, "sound", &library::shipped())
+    let sheet = sheets::parse("example", library::example()).expect("the example opens");
+    assess(&as_found(sheet, "sound", chosen), "sound", &library::shipped())
 }
 
 /// What does not fit about studs and nuts: the joint and its reason.

@@ -4,9 +4,9 @@
 
 #![allow(clippy::expect_used, clippy::panic, reason = "a test may stop")]
 
-use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Assessment, Catalogue, assess};
 use knockon_store::{library, sheets};
+use knockon_tests::as_found::as_found;
 
 /// Copper in mm2, and the largest link in A where the run is free.
 const LINKS: [(f64, f64); 4] = [(8.0, 50.0), (13.0, 80.0), (20.0, 125.0), (32.0, 175.0)];
@@ -15,12 +15,8 @@ const FUSES: [(f64, f64); 6] =
     [(1.0, 10.0), (2.0, 15.0), (3.0, 25.0), (5.0, 30.0), (8.0, 50.0), (13.0, 70.0)];
 
 fn with(library: &Catalogue, place: &str, part: &str) -> Assessment {
-    let mut sheet = sheets::parse("example", library::example()).expect("the example opens");
-    sheet.survey.clear();
-    let routes = &mut sheet.plans.get_mut("sound").expect("the plan").routes;
-    routes.clear();
-    routes.insert(place.to_owned(), Choice { route: Route::Convert, part: Some(part.to_owned()) });
-    assess(&sheet, "sound", library)
+    let sheet = sheets::parse("example", library::example()).expect("the example opens");
+    assess(&as_found(sheet, "sound", &[(place, Some(part))]), "sound", library)
 }
 
 /// The number before a unit in a text.
