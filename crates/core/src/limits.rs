@@ -149,7 +149,7 @@ impl Calculation {
             Err(text) => return open(text.into()),
         };
         let wants_words = inputs.take_words();
-        let beyond = gearing::beyond(entry.name, &inputs);
+        let beyond = inputs.beyond();
         let uncertain = inputs.uncertain(None);
         let verdict = if uncertain.is_empty() {
             Some(holds)

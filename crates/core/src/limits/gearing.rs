@@ -1,7 +1,6 @@
 //! Limits of gearing: engine speed on the road, pull away, speedometer.
 
 use knockon_figures::{driveline, gearing, speedometer};
-use uom::si::f64::LinearNumberDensity;
 use uom::si::linear_number_density::per_meter;
 
 use super::Inputs;
@@ -125,30 +124,16 @@ fn teeth() -> Vec<f64> {
     (5..=40).map(f64::from).collect()
 }
 
-/// Of gears that all read outside what is wanted the nearest goes in: how far outside, in hundredths of a per cent. 0 for
-/// other calculations, and where it holds.
-pub(super) fn beyond(calc: &str, i: &Inputs<'_>) -> i64 {
-    let outside = || {
-        let (least, most) = (i.number("reads-high-least").ok()?, i.number("reads-high-most").ok()?);
-        let high = reads_high(i).ok()?.2;
-        Some(((least - high).max(high - most).max(0.0) * 1e4).round() as i64)
-    };
-    if calc == "speedometer" { outside().unwrap_or_default() } else { 0 }
-}
-
-/// `cable = tyre turns x axle ratio x drive teeth / driven teeth`; reads high by `cable / head - 1` (SAE J678).
-fn reads_high(i: &Inputs<'_>) -> Result<(LinearNumberDensity, LinearNumberDensity, f64), String> {
+/// `cable = tyre turns x axle ratio x drive teeth / driven teeth`; reads high by `cable / head - 1` (SAE J678). Of gears that
+/// all read outside what is wanted the nearest goes in.
+fn speedo(i: &Inputs<'_>) -> Answer {
+    let (least, most) = (i.number("reads-high-least")?, i.number("reads-high-most")?);
     let (drive, driven) = (i.whole("drive-teeth")?, i.whole("driven-teeth")?);
     let head = i.density("head")?;
     let cable =
         told(speedometer::cable_revs(i.density("tyre-revs")?, i.number("axle-ratio")?, drive, driven))?;
-    Ok((cable, head, told(speedometer::reads_high_by(cable, head))?))
-}
-
-fn speedo(i: &Inputs<'_>) -> Answer {
-    let (least, most) = (i.number("reads-high-least")?, i.number("reads-high-most")?);
-    let (drive, driven) = (i.whole("drive-teeth")?, i.whole("driven-teeth")?);
-    let (cable, head, high) = reads_high(i)?;
+    let high = told(speedometer::reads_high_by(cable, head))?;
+    i.is_beyond((least - high).max(high - most));
     let text = || {
         let (cable, head) = (cable.get::<per_meter>(), head.get::<per_meter>());
         let reads = format!(

@@ -1,6 +1,7 @@
 //! The inputs of one run of a limit: read by name, handed to the formulas as typed quantities.
 
 use std::borrow::Cow;
+use std::cell::Cell;
 
 use knockon_figures::wheels::ProfilePoint;
 use uom::si::angle::radian;
@@ -43,6 +44,8 @@ struct Item<'a> {
 pub struct Inputs<'a> {
     list: Vec<Item<'a>>,
     words: bool,
+    /// What the calculation has told of how far it is beyond its bound.
+    beyond: Cell<i64>,
 }
 
 fn meters(value: f64) -> Length {
@@ -57,7 +60,7 @@ impl<'a> Inputs<'a> {
     /// No inputs yet; with `words` the answer says its figures.
     #[must_use]
     pub fn new(words: bool) -> Self {
-        Self { list: Vec::with_capacity(9), words }
+        Self { list: Vec::with_capacity(9), words, beyond: Cell::new(0) }
     }
 
     /// Adds an input, taken at the middle of its tolerance.
@@ -72,6 +75,17 @@ impl<'a> Inputs<'a> {
             item.window = true;
             item.tried = None;
         }
+    }
+
+    /// A calculation of which the nearest goes in, of several parts that do not hold, tells how far it is beyond its bound, as
+    /// a share of what is wanted; 0 or less: it holds.
+    pub(super) fn is_beyond(&self, share: f64) {
+        self.beyond.set((share.max(0.0) * 1e4).round() as i64);
+    }
+
+    /// What was told of that last, in hundredths of a per cent.
+    pub(super) fn beyond(&self) -> i64 {
+        self.beyond.get()
     }
 
     pub(super) fn place(&self, name: &str) -> Option<usize> {
