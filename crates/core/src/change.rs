@@ -41,7 +41,8 @@ pub fn counted(sheet: &Sheet, a: &Assessment) -> Vec<Edit> {
 }
 
 /// A sheet with how many are bought written down, by an assessment of its plan.
-pub(crate) fn with_numbers(sheet: &Sheet, a: &Assessment) -> Sheet {
+#[must_use]
+pub fn with_numbers(sheet: &Sheet, a: &Assessment) -> Sheet {
     let mut sheet = sheet.clone();
     for edit in counted(&sheet, a) {
         // a number for a line that is there always applies

@@ -1,10 +1,10 @@
 //! Sets of changes that clear clashes together, with the names and figures that are told of them.
 
-use knockon_core::change::{Change, change, counted};
+use knockon_core::change::{Change, change, with_numbers};
 use knockon_core::key::CheckKey;
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::together::{CureSet, KnotSets, together_while};
-use knockon_core::{Amounts, Assessment, Catalogue, Sheet, apply, assess};
+use knockon_core::{Amounts, Assessment, Catalogue, Sheet, assess};
 
 use crate::words;
 
@@ -98,6 +98,8 @@ pub fn found(
 ) -> Option<Found> {
     let catalogue = catalogue.for_sheet(sheet);
     let catalogue: &Catalogue = &catalogue;
+    // what is bought stays bought, and how many of it is written down
+    let sheet = &with_numbers(sheet, a);
     let together = together_while(sheet, &sheet.plan, catalogue, a, wanted)?;
     let told = |sets: &[CureSet], of: &[CheckKey]| -> Option<Vec<Set>> {
         sets.iter().map(|set| wanted().then(|| set_of(sheet, catalogue, a, set, of))).collect()
@@ -113,11 +115,6 @@ pub fn found(
 
 fn set_of(sheet: &Sheet, catalogue: &Catalogue, a: &Assessment, set: &CureSet, of: &[CheckKey]) -> Set {
     let mut changed = sheet.clone();
-    // what is bought stays bought, and how many of it is written down
-    for edit in counted(sheet, a) {
-        // a number for a line that is there always applies
-        let _ = apply(&mut changed, &edit);
-    }
     if let Some(plan) = changed.plans.get_mut(&sheet.plan) {
         plan.routes.extend(set.changes.clone());
     }
