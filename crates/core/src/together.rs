@@ -18,7 +18,7 @@ use std::rc::Rc;
 use crate::amounts::Amounts;
 use crate::assess::{Changes, Check, Ways, assess, on_trial};
 use crate::assessment::Assessment;
-use crate::catalogue::{Catalogue, PositionId};
+use crate::catalogue::{Catalogue, PartId, PositionId};
 use crate::change::with_numbers;
 use crate::key::CheckKey;
 use crate::sheet::{Choice, Plan, Sheet};
@@ -166,7 +166,9 @@ fn searched(mut search: Search<'_, '_>) -> Option<Together> {
     for Open { knot, found } in open.values_mut() {
         while found.len() < MOST_SETS {
             let Some(next) = knot.next(&mut search) else { break };
-            found.push(next);
+            if found.iter().all(|other| !are_alike(other, &next)) {
+                found.push(next);
+            }
         }
     }
     let mut whole: Vec<Rc<State>> = joined.into_iter().collect();
@@ -183,8 +185,13 @@ fn searched(mut search: Search<'_, '_>) -> Option<Together> {
     }
     whole.retain(|state| !state.changes.is_empty() && state.broken.len() < root.broken.len());
     whole.sort_by_cached_key(|state| (state.rank(), parts(&search, state)));
-    whole.dedup_by(|a, b| a.changes == b.changes);
-    whole.truncate(MOST_SETS);
+    let mut others: Vec<Rc<State>> = Vec::new();
+    for state in whole {
+        if others.len() < MOST_SETS && others.iter().all(|other| !are_alike(other, &state)) {
+            others.push(state);
+        }
+    }
+    let whole = others;
     let sets = whole.iter().map(|state| told(&mut search, &root, state)).collect();
     let mut by_knot: Vec<KnotSets> = Vec::new();
     for (keys, Open { found, .. }) in &open {
@@ -197,6 +204,15 @@ fn searched(mut search: Search<'_, '_>) -> Option<Together> {
     }
     by_knot.sort_by(|a, b| a.clashes.cmp(&b.clashes));
     Some(Together { sets, knots: by_knot, complete, assessed: search.assessed })
+}
+
+/// Whether two sets give the same wishes up and put the same parts in: that a place keeps what was found in the one and stays
+/// without in the other is no other way.
+fn are_alike(one: &State, other: &State) -> bool {
+    let parts = |state: &State| -> Vec<(PositionId, Option<PartId>)> {
+        state.changes.iter().map(|(pos, (_, part))| (*pos, *part)).collect()
+    };
+    parts(one) == parts(other)
 }
 
 fn union(states: &[&Rc<State>]) -> Changes {
