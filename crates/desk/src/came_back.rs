@@ -6,7 +6,7 @@ use knockon_core::refund::CameBack;
 use knockon_core::{Edit, Money, Sheet, money};
 
 use crate::dialog::Returned;
-use crate::modal::over;
+use crate::modal::{answers, over};
 use crate::text::{named, select_all};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{HEAD, TARGET, Tokens};
@@ -120,20 +120,13 @@ pub fn show(ctx: &egui::Context, a: &Assessment, sheet: &Sheet, back: &mut Retur
             };
             ui.add(Label::new(RichText::new(text).font(theme::small()).color(tone)).wrap());
         }
-        ui.add_space(6.0);
-        ui.horizontal(|ui| {
-            let go = ui.add_enabled(sound, Button::new("Take it in").min_size(Vec2::new(96.0, 30.0)));
-            if go.clicked() || enter && sound {
-                let edits = back.edits(sheet, &currency);
-                if !edits.is_empty() {
-                    actions.push(Action::Edit(edits));
-                }
-                actions.push(Action::CloseDialog);
+        if answers(ui, "Take it in", sound, enter, &mut actions) {
+            let edits = back.edits(sheet, &currency);
+            if !edits.is_empty() {
+                actions.push(Action::Edit(edits));
             }
-            if ui.add(Button::new("Cancel").min_size(Vec2::new(96.0, 30.0))).clicked() {
-                actions.push(Action::CloseDialog);
-            }
-        });
+            actions.push(Action::CloseDialog);
+        }
     });
     if modal.should_close() && actions.is_empty() {
         actions.push(Action::CloseDialog);

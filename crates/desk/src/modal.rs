@@ -1,8 +1,9 @@
-//! The frame of a dialog over the desk.
+//! The frame of a dialog over the desk, and the two buttons at its end.
 
-use egui::Modal;
+use egui::{Button, Modal, Ui, Vec2};
 
 use crate::tokens::{PAPER, SLATE};
+use crate::view::Action;
 
 /// A dialog over the desk.
 pub fn over(ctx: &egui::Context, id: &str) -> Modal {
@@ -11,4 +12,18 @@ pub fn over(ctx: &egui::Context, id: &str) -> Modal {
     Modal::new(egui::Id::unique(id))
         .frame(egui::Frame::popup(&style).inner_margin(egui::Margin::same(18)))
         .backdrop_color(t.veil)
+}
+
+/// Its buttons: one that does it, where that may be, and one that closes. `enter`: the keyboard asked for it. Whether it is to
+/// be done.
+pub fn answers(ui: &mut Ui, verb: &str, may: bool, enter: bool, actions: &mut Vec<Action>) -> bool {
+    ui.add_space(6.0);
+    let buttons = ui.horizontal(|ui| {
+        let go = ui.add_enabled(may, Button::new(verb).min_size(Vec2::new(96.0, 30.0)));
+        if ui.add(Button::new("Cancel").min_size(Vec2::new(96.0, 30.0))).clicked() {
+            actions.push(Action::CloseDialog);
+        }
+        go.clicked() || enter && may
+    });
+    buttons.inner
 }

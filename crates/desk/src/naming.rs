@@ -1,11 +1,11 @@
 //! The dialog that takes a name: for another plan that begins as this one, for this plan, for the sheet.
 
-use egui::{Button, Key, Label, RichText, TextEdit, Vec2};
+use egui::{Key, Label, RichText, TextEdit, Vec2};
 use knockon_core::sheet::Plan;
 use knockon_core::{Edit, Sheet};
 
 use crate::dialog::{Naming, Of};
-use crate::modal::over;
+use crate::modal::{answers, over};
 use crate::text::{named, select_all};
 use crate::theme::{strong, tokens};
 use crate::tokens::HEAD;
@@ -82,18 +82,11 @@ pub fn show(ctx: &egui::Context, sheet: &Sheet, naming: &mut Naming) -> Vec<Acti
             select_all(ui, response.id, &naming.name);
         }
         let enter = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
-        ui.add_space(6.0);
-        ui.horizontal(|ui| {
-            let given = !naming.name.trim().is_empty();
-            let go = ui.add_enabled(given, Button::new(verb).min_size(Vec2::new(96.0, 30.0)));
-            if go.clicked() || enter && given {
-                actions.push(Action::Edit(naming.edits(sheet)));
-                actions.push(Action::CloseDialog);
-            }
-            if ui.add(Button::new("Cancel").min_size(Vec2::new(96.0, 30.0))).clicked() {
-                actions.push(Action::CloseDialog);
-            }
-        });
+        let given = !naming.name.trim().is_empty();
+        if answers(ui, verb, given, enter, &mut actions) {
+            actions.push(Action::Edit(naming.edits(sheet)));
+            actions.push(Action::CloseDialog);
+        }
     });
     if modal.should_close() && actions.is_empty() {
         actions.push(Action::CloseDialog);

@@ -5,7 +5,7 @@ use egui::{Button, Key, Label, RichText, ScrollArea, TextEdit, Vec2};
 use knockon_core::Catalogue;
 
 use crate::dialog::NewSheet;
-use crate::modal::over;
+use crate::modal::{answers, over};
 use crate::text::{named, select_all};
 use crate::theme::{self, strong, tokens};
 use crate::tokens::HEAD;
@@ -55,17 +55,10 @@ pub fn show(ctx: &egui::Context, catalogue: &Catalogue, new: &mut NewSheet) -> V
                 }
             }
         });
-        ui.add_space(6.0);
-        ui.horizontal(|ui| {
-            let given = !new.name.trim().is_empty() && catalogue.vehicles.contains_key(&new.vehicle);
-            let go = ui.add_enabled(given, Button::new("Begin the sheet").min_size(Vec2::new(96.0, 30.0)));
-            if go.clicked() || enter && given {
-                actions.push(Action::Begin(new.vehicle.clone(), new.name.trim().to_owned()));
-            }
-            if ui.add(Button::new("Cancel").min_size(Vec2::new(96.0, 30.0))).clicked() {
-                actions.push(Action::CloseDialog);
-            }
-        });
+        let given = !new.name.trim().is_empty() && catalogue.vehicles.contains_key(&new.vehicle);
+        if answers(ui, "Begin the sheet", given, enter, &mut actions) {
+            actions.push(Action::Begin(new.vehicle.clone(), new.name.trim().to_owned()));
+        }
     });
     if modal.should_close() && actions.is_empty() {
         actions.push(Action::CloseDialog);
