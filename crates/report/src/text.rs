@@ -37,25 +37,8 @@ pub fn assessment(a: &Assessment, cures: &[Cure], measure: Measure) -> String {
     for one in a.troubles() {
         trouble(&mut out, a, &one, cures, measure);
     }
-    if !a.close.is_empty() {
-        let _ = writeln!(out, "\nHolds closely ({})", a.close.len());
-    }
-    for c in &a.close {
-        let left = if c.left.is_empty() { String::new() } else { format!(": {}", c.left.say(measure)) };
-        let _ = writeln!(out, "  = {}{left}\n      {}", c.name, half_line(a, c.reason, measure));
-    }
-    let _ = writeln!(out, "\nTo measure ({})", a.to_measure.len());
-    for m in &a.to_measure {
-        let _ = writeln!(out, "  ? {}\n      {}", m.what.say(measure), measure_line(a, m, measure));
-        if !m.wanted.is_empty() {
-            let keys: Vec<String> = m.wanted.iter().map(|w| w.key.to_string()).collect();
-            let _ = writeln!(out, "      key: {}", keys.join(", "));
-        }
-    }
-    if let Some(w) = a.to_measure.iter().find_map(|m| m.wanted.first()) {
-        let _ = writeln!(out, "  What was measured goes into the sheet file by its key, with its unit:");
-        let _ = writeln!(out, "      \"facts\": {{\"{}\": \"...\"}}", w.key);
-    }
+    closely(&mut out, a, measure);
+    to_measure(&mut out, a, measure);
     let _ =
         writeln!(out, "\nCompanions ({}, {} open; + needed, ~ better with)", t.companions, t.companions_open);
     for p in a.positions.iter().filter(|p| !p.companions.is_empty()) {
@@ -79,20 +62,7 @@ pub fn assessment(a: &Assessment, cures: &[Cure], measure: Measure) -> String {
     for u in &a.unmet {
         let _ = writeln!(out, "  ~ {}", unmet_line(a, u, measure));
     }
-    let _ = writeln!(out, "\nLater ({})", a.later.len());
-    for l in &a.later {
-        let _ =
-            writeln!(out, "  > {}: {}\n      {}", l.when(measure), l.what, half_line(a, l.reason, measure));
-        let mut with: Vec<&str> = Vec::new();
-        for c in a.companions.iter().filter(|c| l.companions.contains(&c.key)) {
-            if !with.contains(&c.name.as_str()) {
-                with.push(&c.name);
-            }
-        }
-        if !with.is_empty() {
-            let _ = writeln!(out, "      goes with: {}", with.join("; "));
-        }
-    }
+    later(&mut out, a, measure);
     let _ = writeln!(out, "\nNo longer needed ({})", a.surplus.len());
     for s in &a.surplus {
         let why = if s.lost_job { " (has lost its job)" } else { "" };
@@ -110,6 +80,51 @@ pub fn assessment(a: &Assessment, cures: &[Cure], measure: Measure) -> String {
         "\nThese notes plan parts and work. The vehicle maker's manual, local law and licensed practice decide."
     );
     out
+}
+
+/// What holds with little left.
+fn closely(out: &mut String, a: &Assessment, measure: Measure) {
+    if !a.close.is_empty() {
+        let _ = writeln!(out, "\nHolds closely ({})", a.close.len());
+    }
+    for c in &a.close {
+        let left = if c.left.is_empty() { String::new() } else { format!(": {}", c.left.say(measure)) };
+        let _ = writeln!(out, "  = {}{left}\n      {}", c.name, half_line(a, c.reason, measure));
+    }
+}
+
+/// What is to be measured, with the keys under which the sheet file has it.
+fn to_measure(out: &mut String, a: &Assessment, measure: Measure) {
+    let _ = writeln!(out, "\nTo measure ({})", a.to_measure.len());
+    for m in &a.to_measure {
+        let _ = writeln!(out, "  ? {}\n      {}", m.what.say(measure), measure_line(a, m, measure));
+        if !m.wanted.is_empty() {
+            let keys: Vec<String> = m.wanted.iter().map(|w| w.key.to_string()).collect();
+            let _ = writeln!(out, "      key: {}", keys.join(", "));
+        }
+    }
+    if let Some(w) = a.to_measure.iter().find_map(|m| m.wanted.first()) {
+        let _ = writeln!(out, "  What was measured goes into the sheet file by its key, with its unit:");
+        let _ = writeln!(out, "      \"facts\": {{\"{}\": \"...\"}}", w.key);
+    }
+}
+
+/// What is to be done later.
+fn later(out: &mut String, a: &Assessment, measure: Measure) {
+    let _ = writeln!(out, "\nLater ({})", a.later.len());
+    for l in &a.later {
+        let _ =
+            writeln!(out, "  > {}: {}\n      {}", l.when(measure), l.what, half_line(a, l.reason, measure));
+        let mut with: Vec<&str> = Vec::new();
+        for c in a.companions.iter().filter(|c| l.companions.contains(&c.key)) {
+            if !with.contains(&c.name.as_str()) {
+                with.push(&c.name);
+            }
+        }
+        if !with.is_empty() {
+            let _ = writeln!(out, "      goes with: {}", with.join("; "));
+        }
+    }
 }
 
 /// Clashes that are one trouble: the reason of each, and what would clear them, once.
