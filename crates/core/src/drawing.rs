@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::library::Table;
+use crate::table::Table;
 
 /// A point in millimetres: from the front, up from the ground.
 pub type Point = [f32; 2];

@@ -10,10 +10,8 @@ use serde_json::{Map, Value as Json};
 
 use crate::drawing::Drawing;
 use crate::money::Money;
+pub use crate::table::Table;
 pub use crate::whereabouts::{ClassAt, Whereabouts};
-
-/// Table keyed by id, in stable order.
-pub type Table<T> = BTreeMap<String, T>;
 
 /// One file of the library. Unknown words in it are refused.
 #[derive(Clone, Debug, Default, Serialize, Deserialize)]

@@ -12,7 +12,7 @@ mod wire;
 pub(crate) use number::{in_unit, number, to_si, unit};
 
 use crate::number::rounded;
-use crate::phrase::{Grain, Number};
+use crate::phrase::number::{Grain, Number};
 use crate::quantity::{Quantity, is_thread, symbol};
 use crate::units::Dimension;
 use crate::value::Value;

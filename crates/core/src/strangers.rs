@@ -10,7 +10,7 @@ use crate::catalogue::{Brought, Catalogue, ClassId, Id, Names, VehicleEntry};
 use crate::date::Dated;
 use crate::key::{CompanionKey, FactKey, KeyError};
 use crate::meant::{nearest, then};
-use crate::refund;
+use crate::refunded;
 use crate::sheet::{Plan, Route, Sheet};
 use crate::value::Value;
 
@@ -103,7 +103,7 @@ impl Found<'_> {
                 let part = id.strip_suffix(".rebuild").or_else(|| id.strip_suffix(".clean")).unwrap_or(id);
                 self.part(&path, part, "its money stands by itself");
             }
-            for (path, message) in refund::odd(id, line) {
+            for (path, message) in refunded::odd(id, line) {
                 self.tell(path, message);
             }
             if let Some(text) = &line.fitted {

@@ -18,7 +18,7 @@ use crate::money::Money;
 use crate::phrase;
 use crate::phrase::{Phrase, Piece};
 use crate::reason::{Fact, Reason, ReasonId};
-use crate::refund;
+use crate::refunded;
 use crate::sheet::{LineState, Route};
 
 impl Bench<'_> {
@@ -124,7 +124,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
 /// What could not be read, and where the search for bridges had to be cut off.
 fn problems(bench: &Bench<'_>) -> Vec<String> {
     let mut out = bench.ground.problems.clone();
-    let money = bench.sheet.lines.iter().flat_map(|(id, line)| refund::odd(id, line));
+    let money = bench.sheet.lines.iter().flat_map(|(id, line)| refunded::odd(id, line));
     out.extend(money.map(|(path, message)| format!("{path}: {message}")));
     if bench.cut.get() {
         out.push(

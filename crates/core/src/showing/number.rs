@@ -2,7 +2,7 @@
 
 use super::{Measure, inch_steps, wire};
 use crate::number::{Decimals, rounded, with_unit};
-use crate::phrase::{Grain, Number};
+use crate::phrase::number::{Grain, Number};
 use crate::units::{Dimension, table};
 
 /// The unit a quantity of this size is told in. The one table of them: whatever shows a quantity asks here.

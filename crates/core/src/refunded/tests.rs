@@ -2,8 +2,8 @@
 
 use serde_json::{Value as Json, json};
 
-use super::CameBack;
 use crate::assess::least::Least;
+use crate::refund::CameBack;
 use crate::sheet::{Line, LineState, Route};
 use crate::{Assessment, Edit, Money, Sheet, apply};
 
