@@ -127,7 +127,13 @@ pub fn list(wanted: &Wanted, as_json: bool) -> Done {
     if let Some(own) = &wanted.own
         && !loaded.libraries.iter().any(|of| of.folder.as_ref() == Some(own))
     {
-        say(&format!("Your own library would lie in {} (it is empty or not there yet)\n", own.display()))?;
+        let is_faulty = loaded.problems.iter().any(|problem| Path::new(&problem.file).starts_with(own));
+        let text = if is_faulty {
+            format!("Your own library in {} is left out until what is wrong in it is mended", own.display())
+        } else {
+            format!("Your own library would lie in {} (it is empty or not there yet)", own.display())
+        };
+        say(&format!("{text}\n"))?;
     }
     for replaced in &loaded.replaced {
         say(&format!("{}: of {}, replaced by {}\n", replaced.path, replaced.file, replaced.by))?;

@@ -123,4 +123,11 @@ fn the_users_own_library_is_on_top_and_a_fault_in_it_is_told() {
     let said = String::from_utf8_lossy(&told.stderr).into_owned();
     assert!(told.status.success() && said.contains("wrong.json:2: at parts"), "{said}");
     assert!(said.contains("left out until it is mended"), "{said}");
+    // nothing of it is sound: it is there all the same
+    fs::remove_file(own.join("cart.json")).unwrap();
+    let listed = String::from_utf8_lossy(&with(&["library", "list"]).stdout).into_owned();
+    assert!(listed.contains("is left out until what is wrong in it is mended"), "{listed}");
+    fs::remove_file(own.join("wrong.json")).unwrap();
+    let listed = String::from_utf8_lossy(&with(&["library", "list"]).stdout).into_owned();
+    assert!(listed.contains("it is empty or not there yet"), "{listed}");
 }
