@@ -44,15 +44,23 @@ pub fn start_with(file: Option<PathBuf>, home: Option<PathBuf>, libraries: Wante
     desk
 }
 
-/// Frames until nothing is under way any more.
+/// What clears the clashes of the open place is still looked for: it moves what stands below in the panel once it is found.
+fn may_move(desk: &Desk) -> bool {
+    let app = desk.state();
+    let open = app.selected();
+    app.searching()
+        && app.assessment().clashes.iter().any(|c| open.as_ref().is_some_and(|id| c.positions.contains(id)))
+}
+
+/// Frames until nothing is under way any more, and nothing moves by itself.
 pub fn settle(desk: &mut Desk) {
     let begun = Instant::now();
     loop {
         desk.run_steps(3);
-        if !desk.state().busy() {
+        if !desk.state().busy() && !may_move(desk) {
             break;
         }
-        assert!(begun.elapsed() < Duration::from_secs(60), "work off the frame does not come back");
+        assert!(begun.elapsed() < Duration::from_secs(120), "work off the frame does not come back");
         std::thread::sleep(Duration::from_millis(5));
     }
     desk.run_steps(2);

@@ -376,7 +376,6 @@ fn a_picture_that_is_none_is_not_handed_to_the_viewer() {
     sheets::save(&bench.file, &sheet).unwrap();
     let mut desk = bench.open();
     go_to(&mut desk, "Carburettor");
-    searched(&mut desk);
     for (name, why) in [
         ("link.jpg", "which does not end like a picture"),
         ("text.jpg", "there is none in it"),
