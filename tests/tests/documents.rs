@@ -1,4 +1,4 @@
-//! What README and DEVELOPERS say is true: their examples load and run, their paths exist, their lists are whole.
+//! What README, DEVELOPERS and the pages of the manual say is true: their examples load and run, their paths exist, their lists are whole.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
 
 use std::collections::BTreeMap;
@@ -10,7 +10,16 @@ use knockon_core::units::Dimension;
 use knockon_store::library;
 use serde_json::Value as Json;
 
-const PAGES: [&str; 2] = ["README.md", "DEVELOPERS.md"];
+/// What is written for people: the two at the top and every page of the manual.
+fn pages() -> Vec<String> {
+    let manual = fs::read_dir(root().join("assets/manual")).unwrap();
+    let manual = manual.map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned());
+    let mut pages: Vec<String> =
+        manual.filter(|name| name.ends_with(".md")).map(|name| format!("assets/manual/{name}")).collect();
+    pages.extend(["README.md".to_owned(), "DEVELOPERS.md".to_owned()]);
+    pages.sort();
+    pages
+}
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
@@ -28,7 +37,7 @@ fn blocks<'a>(page: &'a str, language: &str) -> Vec<&'a str> {
 
 #[test]
 fn the_examples_of_library_files_are_good_as_they_stand() {
-    let page = page("DEVELOPERS.md");
+    let page = page("assets/manual/library.md");
     let examples = blocks(&page, "json");
     let tables = ["parts", "port_types", "limits", "vehicles"];
     assert_eq!(examples.len(), tables.len(), "one example for each of {tables:?}");
@@ -52,7 +61,7 @@ fn the_examples_of_library_files_are_good_as_they_stand() {
 #[test]
 fn the_figures_of_the_examples_run() {
     let mut run = 0;
-    for line in PAGES.iter().flat_map(|name| page(name).lines().map(str::to_owned).collect::<Vec<_>>()) {
+    for line in pages().iter().flat_map(|name| page(name).lines().map(str::to_owned).collect::<Vec<_>>()) {
         let Some(rest) = line.strip_prefix("knockon figure ") else { continue };
         if !rest.contains('=') {
             assert!(!figure::search::search(rest).is_empty(), "{line}");
@@ -80,12 +89,10 @@ fn the_figures_of_the_examples_run() {
 fn every_path_exists() {
     let mut seen = 0;
     let mut missing = Vec::new();
-    for name in PAGES {
-        let page = page(name);
-        // between single back quotes, and targets of links
-        let quoted = page.split('`').skip(1).step_by(2);
-        let linked = page.split("](").skip(1).filter_map(|rest| rest.split(')').next());
-        for path in quoted.chain(linked) {
+    for name in pages() {
+        let page = page(&name);
+        let folder = Path::new(&name).parent().unwrap();
+        for path in page.split('`').skip(1).step_by(2) {
             let begins =
                 ["crates/", "assets/", "tests/", "examples/", ".ci/"].iter().any(|d| path.starts_with(d));
             if begins && !path.contains([' ', '*']) {
@@ -95,16 +102,34 @@ fn every_path_exists() {
                 }
             }
         }
+        for target in page.split("](").skip(1).filter_map(|rest| rest.split(')').next()) {
+            seen += 1;
+            let (path, heading) = target.split_once('#').unwrap_or((target, ""));
+            let path = if path.is_empty() { PathBuf::from(&name) } else { folder.join(path) };
+            let there = fs::read_to_string(root().join(&path))
+                .or_else(|_| fs::read(root().join(&path)).map(|_| String::new()));
+            let has_heading = |text: &String| {
+                text.lines()
+                    .filter_map(|line| line.strip_prefix('#'))
+                    .any(|line| line.trim_matches(['#', ' ']).to_lowercase().replace(' ', "-") == heading)
+            };
+            if !there.is_ok_and(|text| heading.is_empty() || has_heading(&text))
+                && !root().join(&path).is_dir()
+            {
+                missing.push(format!("{name}: {target}"));
+            }
+        }
     }
     assert!(seen > 10 && missing.is_empty(), "{seen} seen, missing: {missing:?}");
 }
 
 #[test]
 fn every_kind_table_and_test_is_told() {
-    let page = page("DEVELOPERS.md");
+    let library = page("assets/manual/library.md");
+    let tests = page("assets/manual/contributing.md");
     let mut untold: Vec<String> = Vec::new();
     for (word, _) in Dimension::WORDS {
-        if !page.contains(&format!("`{word}`")) {
+        if !library.contains(&format!("`{word}`")) {
             untold.push(format!("kind {word}"));
         }
     }
@@ -113,14 +138,14 @@ fn every_kind_table_and_test_is_told() {
     for table in
         file.as_object().unwrap().iter().filter(|(_, v)| matches!(v, Json::Object(_))).map(|(k, _)| k)
     {
-        if !page.contains(&format!("`{table}`")) {
+        if !library.contains(&format!("`{table}`")) {
             untold.push(format!("table {table}"));
         }
     }
     for entry in fs::read_dir(root().join("tests/tests")).unwrap() {
         let path = entry.unwrap().path();
         let name = path.file_stem().unwrap().to_string_lossy().into_owned();
-        if path.is_file() && !page.contains(&format!("| `{name}` |")) {
+        if path.is_file() && !tests.contains(&format!("| `{name}` |")) {
             untold.push(format!("test {name}"));
         }
     }
