@@ -166,7 +166,7 @@ fn searched(mut search: Search<'_, '_>) -> Option<Together> {
     for Open { knot, found } in open.values_mut() {
         while found.len() < MOST_SETS {
             let Some(next) = knot.next(&mut search) else { break };
-            if found.iter().all(|other| !are_alike(other, &next)) {
+            if found.iter().all(|other| !are_alike(&search, other, &next)) {
                 found.push(next);
             }
         }
@@ -187,7 +187,7 @@ fn searched(mut search: Search<'_, '_>) -> Option<Together> {
     whole.sort_by_cached_key(|state| (state.rank(), parts(&search, state)));
     let mut others: Vec<Rc<State>> = Vec::new();
     for state in whole {
-        if others.len() < MOST_SETS && others.iter().all(|other| !are_alike(other, &state)) {
+        if others.len() < MOST_SETS && others.iter().all(|other| !are_alike(&search, other, &state)) {
             others.push(state);
         }
     }
@@ -206,11 +206,11 @@ fn searched(mut search: Search<'_, '_>) -> Option<Together> {
     Some(Together { sets, knots: by_knot, complete, assessed: search.assessed })
 }
 
-/// Whether two sets give the same wishes up and put the same parts in: that a place keeps what was found in the one and stays
-/// without in the other is no other way.
-fn are_alike(one: &State, other: &State) -> bool {
+/// Whether the same parts stand at the same places after two sets: a place where nothing was found is kept as it is or left
+/// without, which is no other way.
+fn are_alike(search: &Search<'_, '_>, one: &State, other: &State) -> bool {
     let parts = |state: &State| -> Vec<(PositionId, Option<PartId>)> {
-        state.changes.iter().map(|(pos, (_, part))| (*pos, *part)).collect()
+        state.changes.iter().map(|(pos, said)| (*pos, search.trial.stands(*pos, *said))).collect()
     };
     parts(one) == parts(other)
 }

@@ -146,6 +146,14 @@ impl Trial<'_> {
         Some(price.map_or(0, |price| hundredths(price.amount)))
     }
 
+    /// What stands at a place where something is chosen.
+    pub fn stands(&self, pos: PositionId, (route, part): Said) -> Option<PartId> {
+        match route {
+            Route::LeaveOff => None,
+            _ => part.or_else(|| self.bench.as_found(pos)),
+        }
+    }
+
     fn does_the_same(&self, wished: PartId, other: PartId) -> bool {
         let (wished, other) = (self.bench.part(wished), self.bench.part(other));
         let has_port = |port_type| other.ports.iter().any(|port| port.port_type == port_type);
