@@ -47,16 +47,14 @@ impl Dictionary {
         Self { groups, silent: silent.iter().flat_map(stems).collect() }
     }
 
-    /// The words of a text that say something.
-    pub(crate) fn telling(&self, text: &str) -> Vec<Word> {
-        words(text).into_iter().filter(|w| !self.silent.contains(&w.stem)).collect()
+    /// The words of a text, each with whether it says something.
+    pub(crate) fn words(&self, text: &str) -> Vec<Word> {
+        let silent = |word: Word| Word { silent: self.silent.contains(&word.stem), ..word };
+        words(text).into_iter().map(silent).collect()
     }
 
-    /// Whether two stems are of one group.
-    pub(crate) fn same(&self, a: &str, b: &str) -> bool {
-        match (self.groups.get(a), self.groups.get(b)) {
-            (Some(a), Some(b)) => a == b,
-            _ => false,
-        }
+    /// The group of words that mean the same that a stem is of.
+    pub(crate) fn group(&self, stem: &str) -> Option<usize> {
+        self.groups.get(stem).copied()
     }
 }

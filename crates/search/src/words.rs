@@ -9,6 +9,8 @@ pub(crate) struct Word {
     pub raw: String,
     /// Without its ending: "tyr" of "tyres".
     pub stem: String,
+    /// It says nothing: it is only equal to itself, and decides between things that answer alike.
+    pub silent: bool,
 }
 
 impl Word {
@@ -38,11 +40,14 @@ pub(crate) fn words(text: &str) -> Vec<Word> {
             }
             let raw = format!("{}{part}", std::mem::take(&mut letter));
             let stem = if number { raw.clone() } else { stemmer.stem(&raw).into_owned() };
-            out.push(Word { raw, stem });
+            out.push(Word { raw, stem, silent: false });
             if out.len() == MOST {
                 return out;
             }
         }
+    }
+    if !letter.is_empty() {
+        out.push(Word { raw: letter.clone(), stem: letter, silent: false });
     }
     out
 }
@@ -62,6 +67,7 @@ mod tests {
         assert_eq!(raw("Tap drill 3/8-16!"), ["tap", "drill", "3/8-16"]);
         assert_eq!(raw("rear-end"), ["rear", "end"]);
         assert_eq!(raw("driver's"), ["drivers"]);
+        assert_eq!(raw("plan b"), ["plan", "b"]);
         assert!(raw("  , ").is_empty());
     }
 
