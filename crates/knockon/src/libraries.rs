@@ -3,9 +3,11 @@
 use std::path::{Path, PathBuf};
 
 use knockon_core::made_with::Differs;
-use knockon_core::showing::count;
+use knockon_core::showing::{Measure, count};
+use knockon_report::library_page::library_page;
 use knockon_store::libraries::{self, Library, Loaded, Wanted};
 use knockon_store::library::{Problem, Weight};
+use knockon_store::lists;
 use serde_json::json;
 
 use crate::terminal::{complain, say, say_json};
@@ -139,4 +141,11 @@ pub fn list(wanted: &Wanted, as_json: bool) -> Done {
         say(&format!("{}: of {}, replaced by {}\n", replaced.path, replaced.file, replaced.by))?;
     }
     Ok(())
+}
+
+/// Writes what is in the libraries that are read as a page.
+pub fn manual(wanted: &Wanted, out: &Path, units: Measure) -> Done {
+    let catalogue = read(wanted)?.catalogue;
+    lists::write(out, &library_page(&catalogue, units), None)?;
+    say(&format!("{} written to {}\n", count(catalogue.parts.len(), "part", "parts"), out.display()))
 }

@@ -157,6 +157,14 @@ enum LibraryCommand {
         #[arg(long)]
         json: bool,
     },
+    /// Write what is in the libraries that are read as a page to read and print: parts, joints, limits, cautions
+    Manual {
+        /// File to write, such as library.html; a page that was written before is replaced, and nothing else
+        out: PathBuf,
+        /// Whose units quantities are told in: inch or metric
+        #[arg(long, value_parser = units, default_value = "inch")]
+        units: Measure,
+    },
 }
 
 /// The first word where it is neither a command nor the one file to open.
@@ -233,6 +241,9 @@ fn main() -> ExitCode {
         Some(Command::Library { command: LibraryCommand::Check { dir } }) => libraries::check(dir, libraries),
         Some(Command::Library { command: LibraryCommand::List { json } }) => {
             libraries::list(&libraries, json)
+        }
+        Some(Command::Library { command: LibraryCommand::Manual { out, units } }) => {
+            libraries::manual(&libraries, &out, units)
         }
     };
     match done {

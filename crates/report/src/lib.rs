@@ -1,7 +1,8 @@
-//! What leaves the program: buy list, assessment and figures as CSV, text and JSON. Knows nothing of files or screens.
+//! What leaves the program: buy list, assessment and figures as CSV, text and JSON, and a library as a page. Knows nothing of files or screens.
 pub mod buy_csv;
 pub mod figures;
 pub mod json;
+pub mod library_page;
 pub mod look_twice;
 pub mod text;
 pub mod together;

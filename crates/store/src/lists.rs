@@ -1,4 +1,4 @@
-//! Lists on disk: a CSV replaces one that was written before, and never a sheet or a file of another kind.
+//! Lists and pages on disk: one replaces one of its kind that was written before, and never a sheet or another file.
 
 use std::fs::{self, File, OpenOptions};
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
@@ -7,7 +7,8 @@ use std::path::Path;
 use crate::disk::{Machine, plain, same_file};
 use crate::put::put;
 
-/// Writes a list with its heads in the first line. `sheet`: the file the list was made from.
+/// Writes a list with its heads in the first line, or a page whose first line says what it is. `sheet`: the file it was made
+/// from.
 ///
 /// # Errors
 /// A sentence with the way out: the file is the sheet itself, holds something else than such a list, or cannot be
@@ -23,9 +24,7 @@ pub fn write(out: &Path, list: &str, sheet: Option<&Path>) -> Result<(), String>
         format!("{name}: cannot be written: {}; choose a folder you may write to", plain(e))
     };
     match fs::metadata(out) {
-        Ok(meta) if meta.is_dir() => {
-            Err(format!("{name}: this is a folder; name the file to write in it, such as buy.csv"))
-        }
+        Ok(meta) if meta.is_dir() => Err(format!("{name}: this is a folder; name the file to write in it")),
         // a device or pipe has nothing to lose, and is not to be replaced by a file
         Ok(meta) if !meta.is_file() => {
             let mut file = OpenOptions::new().write(true).open(out).map_err(|e| refused(&e))?;
@@ -34,7 +33,7 @@ pub fn write(out: &Path, list: &str, sheet: Option<&Path>) -> Result<(), String>
         Ok(meta) => {
             if meta.len() > 0 && !is_such(out, list).map_err(|e| refused(&e))? {
                 return Err(format!(
-                    "{name}: this file is there already and is no buy list; nothing was written, name another file \
+                    "{name}: this file is there already and holds something else; nothing was written, name another file \
                      or move that one away"
                 ));
             }
@@ -76,7 +75,7 @@ mod tests {
         assert!(!at("buy.csv.new").exists());
         for other in ["{\"format\": 1}\n", "item\n", "item,part id,more\n", "\u{0}\u{1}"] {
             fs::write(&out, other).unwrap();
-            assert!(write(&out, LIST, None).unwrap_err().contains("is no buy list"), "{other}");
+            assert!(write(&out, LIST, None).unwrap_err().contains("holds something else"), "{other}");
             assert_eq!(fs::read_to_string(&out).unwrap(), other);
         }
         assert!(write(folder.path(), LIST, None).unwrap_err().contains("this is a folder"));

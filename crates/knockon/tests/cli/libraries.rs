@@ -131,3 +131,21 @@ fn the_users_own_library_is_on_top_and_a_fault_in_it_is_told() {
     let listed = String::from_utf8_lossy(&with(&["library", "list"]).stdout).into_owned();
     assert!(listed.contains("it is empty or not there yet"), "{listed}");
 }
+
+#[test]
+fn a_library_is_written_as_a_page_and_replaces_nothing_but_such_a_page() {
+    let folder = tempfile::tempdir().unwrap();
+    let (library, out) = (folder.path().join("carts"), folder.path().join("carts.html"));
+    fs::create_dir(&library).unwrap();
+    fs::write(library.join("cart.json"), CART).unwrap();
+    for _ in 0..2 {
+        let said = prints(&["library", "manual", text(&out), "--library", text(&library)]);
+        assert!(said.contains("2 parts written to"), "{said}");
+    }
+    let page = fs::read_to_string(&out).unwrap();
+    assert!(page.contains("<title>Carts 2</title>") && page.contains("Electric lantern"), "{page}");
+    fs::write(&out, "<!DOCTYPE html>\n<p>mine</p>").unwrap();
+    let said = refused(1, &["library", "manual", text(&out), "--library", text(&library)]);
+    assert!(said.contains("holds something else"), "{said}");
+    assert_eq!(fs::read_to_string(&out).unwrap(), "<!DOCTYPE html>\n<p>mine</p>");
+}

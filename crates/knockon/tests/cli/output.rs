@@ -12,9 +12,11 @@ fn a_list_never_takes_the_place_of_the_sheet() {
     let (file, other) = (at("truck.json"), at("notes.txt"));
     fs::write(&file, knockon_store::library::example()).unwrap();
     fs::write(&other, "what the last owner said").unwrap();
-    for (out, part) in
-        [(&file, "this is the sheet itself"), (&at("./truck.json"), "itself"), (&other, "no buy list")]
-    {
+    for (out, part) in [
+        (&file, "this is the sheet itself"),
+        (&at("./truck.json"), "itself"),
+        (&other, "holds something else"),
+    ] {
         let said = refused(1, &["buy", &file, "--csv", out]);
         assert!(said.contains(part) && said.contains("nothing was written"), "{said}");
     }
