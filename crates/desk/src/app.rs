@@ -12,7 +12,7 @@ use knockon_store::claim::Claim;
 
 use crate::ahead::Ahead;
 use crate::cache::Cache;
-use crate::clearing::{self, Clearing, Search};
+use crate::clearing::{self, Clearing, Judged, Search};
 use crate::config::{self, Config};
 use crate::cures::{self, Cures};
 use crate::document::{Document, OnDisk};
@@ -37,6 +37,7 @@ pub struct App {
     pub(crate) work: Work,
     /// What looks for changes that clear the clashes together.
     pub(crate) search: Search,
+    judged: Judged,
     pub(crate) config: Config,
     pub(crate) home: Option<PathBuf>,
     pub(crate) title: String,
@@ -90,6 +91,7 @@ impl App {
             view: View::default(),
             work: Work::new(&cc.egui_ctx),
             search: Search::default(),
+            judged: Judged::default(),
             config,
             home,
             title: String::new(),
@@ -145,6 +147,12 @@ impl App {
     #[must_use]
     pub fn searching(&self) -> bool {
         matches!(self.view.clearing, Clearing::Working)
+    }
+
+    /// Its thread has not ended: no frame would show more.
+    #[must_use]
+    pub fn search_is_at_work(&self) -> bool {
+        self.search.is_at_work()
     }
 
     /// The sheet as it stands.
@@ -240,7 +248,8 @@ impl App {
             let (catalogue, a) = (Arc::clone(&self.catalogue), Arc::clone(&self.assessment));
             clearing::start(Arc::clone(sheet), catalogue, a, self.document.wake())
         };
-        let stale = self.search.look(self.document.revision(), wanted, &mut self.view.clearing, begin);
+        let judged = self.judged.number(self.document.revision(), sheet);
+        let stale = self.search.look(judged, wanted, &mut self.view.clearing, begin);
         if stale {
             self.view.clearing_since = None;
             self.view.ask.take_if(|ask| matches!(ask.step, OneWay::Together(..)));

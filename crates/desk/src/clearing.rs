@@ -38,6 +38,34 @@ impl Clearing {
     }
 }
 
+/// What a search rests on, as a number: a note or a photo changes the sheet, and nothing that fits or does not.
+#[derive(Default)]
+pub struct Judged {
+    of: Option<(u64, Arc<Sheet>)>,
+    number: u64,
+}
+
+impl Judged {
+    /// The number for a revision and its sheet.
+    pub fn number(&mut self, revision: u64, sheet: &Arc<Sheet>) -> u64 {
+        match &self.of {
+            Some((of, _)) if *of == revision => {}
+            Some((_, before)) if differ_in_remarks_alone(before, sheet) => {
+                self.of = Some((revision, Arc::clone(sheet)));
+            }
+            _ => (self.of, self.number) = (Some((revision, Arc::clone(sheet))), revision),
+        }
+        self.number
+    }
+}
+
+/// The same sheet twice is another revision for another reason: the library or the day has changed.
+fn differ_in_remarks_alone(before: &Sheet, now: &Sheet) -> bool {
+    let with =
+        |notes: &Sheet| Sheet { notes: notes.notes.clone(), photos: notes.photos.clone(), ..before.clone() };
+    before != now && with(now) == *now
+}
+
 /// The thread, and the revision it works for.
 #[derive(Default)]
 pub struct Search {
@@ -48,6 +76,7 @@ pub struct Search {
 /// A search under way; dropped, it is given up.
 pub struct Running {
     wanted: Arc<AtomicBool>,
+    ended: Arc<AtomicBool>,
     receive: Receiver<Found>,
 }
 
@@ -57,16 +86,25 @@ impl Drop for Running {
     }
 }
 
-/// Wakes the desk when the thread is done, whatever became of it.
-struct AtEnd(Wake);
+/// Says that the thread is done, whatever became of it, and wakes the desk.
+struct AtEnd {
+    ended: Arc<AtomicBool>,
+    wake: Wake,
+}
 
 impl Drop for AtEnd {
     fn drop(&mut self) {
-        (self.0)();
+        self.ended.store(true, Ordering::Release);
+        (self.wake)();
     }
 }
 
 impl Search {
+    /// A thread is at work: no frame would find anything yet.
+    pub fn is_at_work(&self) -> bool {
+        self.running.as_ref().is_some_and(|running| !running.ended.load(Ordering::Acquire))
+    }
+
     /// Gives up what is not of this revision, begins with it where that is wanted, and takes in what was found; `true`
     /// where what was known is of another revision.
     pub fn look(
@@ -107,7 +145,9 @@ pub fn start(
 ) -> Option<Running> {
     let (send, receive) = channel();
     let wanted = Arc::new(AtomicBool::new(true));
-    let (asked, at_end) = (Arc::clone(&wanted), AtEnd(wake));
+    let ended = Arc::new(AtomicBool::new(false));
+    let asked = Arc::clone(&wanted);
+    let at_end = AtEnd { ended: Arc::clone(&ended), wake };
     let job = move || {
         // dropped last: what was found is there when the desk wakes
         let _at_end = at_end;
@@ -119,5 +159,5 @@ pub fn start(
         }
     };
     let started = std::thread::Builder::new().name("knockon-cures".to_owned()).spawn(job);
-    started.ok().map(|_| Running { wanted, receive })
+    started.ok().map(|_| Running { wanted, ended, receive })
 }

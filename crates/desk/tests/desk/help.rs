@@ -62,6 +62,11 @@ pub fn settle(desk: &mut Desk) {
         }
         assert!(begun.elapsed() < Duration::from_secs(120), "work off the frame does not come back");
         std::thread::sleep(Duration::from_millis(5));
+        // each frame is a sixtieth of a second on the desk, and what waits for a pause must not see one
+        while may_move(desk) && desk.state().search_is_at_work() && begun.elapsed() < Duration::from_secs(120)
+        {
+            std::thread::sleep(Duration::from_millis(5));
+        }
     }
     desk.run_steps(2);
 }

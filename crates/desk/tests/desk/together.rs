@@ -186,7 +186,8 @@ fn no_frame_waits_for_the_search_and_a_quiet_line_says_that_it_runs() {
     desk.key_press_modifiers(Modifiers::COMMAND, Key::Enter);
     desk.run_steps(2);
     say_yes(&mut desk);
-    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    desk.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+    desk.run_steps(2);
     // the frame is drawn while the search runs: nothing waited for it, and nothing old is told
     assert!(desk.state().searching());
     assert!(has(&desk, WORKING));
@@ -200,6 +201,28 @@ fn no_frame_waits_for_the_search_and_a_quiet_line_says_that_it_runs() {
         assert_eq!(*desk.state().sheet(), sheet);
         assert_eq!(desk.state().message(), Some("What clears it together is still being worked out."));
     }
+}
+
+/// Nothing that fits or does not rests on a note: what was found stays, and nothing on the panel moves.
+#[test]
+fn a_note_leaves_what_was_found() {
+    let mut desk = clashing();
+    let place = desk.state().assessment().clashes[0].positions[0].clone();
+    let name =
+        desk.state().assessment().positions.iter().find(|p| p.id == place).expect("there").name.clone();
+    go_to(&mut desk, &name);
+    searched(&mut desk);
+    let label = format!("Notes on {name}");
+    desk.get_by_role_and_label(Role::MultilineTextInput, &label).focus();
+    settle(&mut desk);
+    desk.get_by_role_and_label(Role::MultilineTextInput, &label).type_text("seen");
+    // two seconds without a key, and it is in the sheet
+    for _ in 0..140 {
+        desk.step();
+        assert!(!desk.state().searching());
+    }
+    assert_eq!(desk.state().sheet().notes[&place], "seen");
+    assert!(!has(&desk, WORKING));
 }
 
 #[test]
