@@ -15,6 +15,7 @@ pub mod drawing;
 pub mod edit;
 pub mod explain;
 pub mod figure;
+pub mod find;
 mod grammar;
 pub mod key;
 pub mod layers;

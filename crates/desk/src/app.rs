@@ -15,6 +15,7 @@ use crate::cache::Cache;
 use crate::clearing::{self, Clearing, Judged, Search};
 use crate::config::{self, Config};
 use crate::cures::{self, Cures};
+use crate::dialog::Dialog;
 use crate::document::{Document, OnDisk};
 use crate::ending::Ending;
 use crate::kept_drafts::Kept;
@@ -22,7 +23,7 @@ use crate::one_way::OneWay;
 use crate::view::{Details, Offers, Page, Spot, View};
 use crate::watch::Watch;
 use crate::work::{Done, Work};
-use crate::{Start, found, photo_paths, theme, ways, words};
+use crate::{Start, found, photo_paths, search, theme, ways, words};
 
 /// The workbench.
 pub struct App {
@@ -220,6 +221,7 @@ impl App {
         self.assessment = self.cache.get(self.document.revision(), &sheet, &self.catalogue);
         self.clearing(&sheet);
         self.remedies();
+        self.search_now();
         let Some(spot) = &self.view.selected else { return };
         let of = (self.document.revision(), spot.clone());
         if self.view.details.of.as_ref() != Some(&of) {
@@ -239,6 +241,22 @@ impl App {
             let (list, changes) = ways::at(&sheet, &catalogue, &of.1);
             Done::Offers(of.0, of.1, list, changes)
         });
+    }
+
+    /// Looks for what stands in the palette, else in the find field.
+    pub(crate) fn search_now(&mut self) {
+        let query = match &self.view.dialog {
+            Some(Dialog::Palette { text, .. }) => text.clone(),
+            _ if search::is_on(self.view.page) => self.view.find.clone(),
+            _ => String::new(),
+        };
+        let of = search::Source {
+            revision: self.document.revision(),
+            sheet: self.document.sheet(),
+            a: &self.assessment,
+            catalogue: &self.catalogue,
+        };
+        self.view.search.look(&of, &query);
     }
 
     /// Looks for what would clear the clashes together; what was found for another sheet is told no more.

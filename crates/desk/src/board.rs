@@ -11,7 +11,7 @@ use knockon_core::sheet::Route;
 use crate::board_head::head;
 use crate::cache::Told;
 use crate::icons;
-use crate::rows::{self, Look, branches};
+use crate::rows::{self, Branch, Look, branches};
 use crate::theme::tokens;
 use crate::tokens::Tokens;
 use crate::view::{Action, Row, Spot, View, ties};
@@ -36,7 +36,7 @@ pub fn board(ui: &mut Ui, a: &Told, _sheet: &Sheet, view: &mut View) -> Vec<Acti
         let top = ui.cursor().top() + 2.0;
         let mut bottom = top;
         if stacks.iter().all(Vec::is_empty) {
-            nothing(ui, &t, view);
+            nothing(ui, &t);
         }
         for (i, stack) in stacks.iter().enumerate() {
             let left = ui.max_rect().left() + (each + GAP) * i as f32;
@@ -63,16 +63,13 @@ pub fn board(ui: &mut Ui, a: &Told, _sheet: &Sheet, view: &mut View) -> Vec<Acti
     actions
 }
 
-fn nothing(ui: &mut Ui, t: &Tokens, view: &View) {
+fn nothing(ui: &mut Ui, t: &Tokens) {
     ui.add_space(24.0);
     ui.vertical_centered(|ui| {
-        let text = if view.find.trim().is_empty() {
-            "This sheet's vehicle has no positions the library knows. Open another sheet or the example from the file menu."
-                .to_owned()
-        } else {
-            format!("Nothing on the board is called \"{}\". Clear the find field to see everything.", view.find.trim())
-        };
-        ui.colored_label(t.soft, text);
+        ui.colored_label(
+            t.soft,
+            "This sheet's vehicle has no positions the library knows. Open another sheet or the example from the file menu.",
+        );
     });
 }
 
@@ -86,30 +83,23 @@ struct Group<'a> {
 
 /// Systems dealt to columns, always the next to the shortest.
 fn columns<'a>(a: &'a Assessment, view: &View, n: usize) -> Vec<Vec<Group<'a>>> {
-    let find = view.find.trim().to_lowercase();
     let mut stacks: Vec<(f32, Vec<Group<'a>>)> = (0..n).map(|_| (0.0, Vec::new())).collect();
     let mut groups: Vec<Group<'a>> = a
         .systems
         .iter()
         .map(|(id, name)| {
-            let whole = name.to_lowercase().contains(&find);
-            let positions =
-                a.positions.iter().filter(|p| p.system == *id && (whole || matches(a, p, &find))).collect();
+            let positions = a.positions.iter().filter(|p| p.system == *id).collect();
             Group { id, name, positions, loose: Vec::new() }
         })
         .collect();
     let held = |key: &CompanionKey| a.positions.iter().any(|p| p.companions.contains(key));
-    let loose: Vec<CompanionKey> = a
-        .companions
-        .iter()
-        .filter(|c| !held(&c.key) && c.name.to_lowercase().contains(&find))
-        .map(|c| c.key.clone())
-        .collect();
+    let loose: Vec<CompanionKey> =
+        a.companions.iter().filter(|c| !held(&c.key)).map(|c| c.key.clone()).collect();
     if !loose.is_empty() {
         groups.push(Group { id: "\u{1}whole", name: "The plan as a whole", positions: Vec::new(), loose });
     }
     for group in groups.into_iter().filter(|g| !g.positions.is_empty() || !g.loose.is_empty()) {
-        let folded = view.folded.contains(group.id) && find.is_empty();
+        let folded = is_folded(view, &group);
         let companions: usize =
             group.loose.len() + group.positions.iter().map(|p| p.companions.len()).sum::<usize>();
         let quiet = group.positions.iter().filter(|p| p.route == Route::Keep && !p.filled).count();
@@ -131,12 +121,14 @@ fn columns<'a>(a: &'a Assessment, view: &View, n: usize) -> Vec<Vec<Group<'a>>> 
     stacks.into_iter().map(|(_, stack)| stack).collect()
 }
 
-fn matches(a: &Assessment, p: &PositionView, find: &str) -> bool {
-    let has = |s: &str| s.to_lowercase().contains(find);
-    has(&p.name)
-        || p.fitted.as_ref().is_some_and(|(_, n)| has(n))
-        || p.as_found.as_ref().is_some_and(|(_, n)| has(n))
-        || a.companions.iter().any(|c| p.companions.contains(&c.key) && has(&c.name))
+/// A folded system opens for what was found in it.
+fn is_folded(view: &View, group: &Group<'_>) -> bool {
+    let hits = &view.search.hits;
+    let found = |key: &CompanionKey| hits.contains(&Spot::Companion(key.clone()));
+    let has_hit =
+        |p: &&PositionView| hits.contains(&Spot::Position(p.id.clone())) || p.companions.iter().any(found);
+    let loose = group.loose.iter().any(found);
+    view.folded.contains(group.id) && !loose && !group.positions.iter().any(has_hit)
 }
 
 #[allow(clippy::too_many_arguments, reason = "one panel of the board, split off for its length")]
@@ -157,7 +149,7 @@ fn system(
         .inner_margin(Margin { left: 2, right: 2, top: 2, bottom: 4 });
     panel.show(ui, |ui| {
         ui.set_width(ui.available_width());
-        let folded = view.folded.contains(group.id) && view.find.trim().is_empty();
+        let folded = is_folded(view, group);
         let head = head(ui, t, a, (group.id, group.name), &group.positions, !folded);
         if view.to_system.as_deref() == Some(group.id) {
             ui.scroll_to_rect_animation(
@@ -174,20 +166,47 @@ fn system(
         }
         for p in &group.positions {
             let spot = Spot::Position(p.id.clone());
-            let response = rows::position(ui, t, a, p, look(view, &spot, tied));
+            let looks = look(view, &spot, tied);
+            let response = lit(ui, view, &spot, |ui| rows::position(ui, t, a, p, looks));
             drawn(view, actions, spot, &response, column);
             for branch in branches(a, &p.companions) {
-                let spot = Spot::Companion(branch.companion.key.clone());
-                let response = rows::companion(ui, t, a, &branch, look(view, &spot, tied), &view.bounds);
-                drawn(view, actions, spot, &response, column);
+                companion(ui, t, a, view, &branch, column, tied, actions);
             }
         }
         for branch in branches(a, &group.loose) {
-            let spot = Spot::Companion(branch.companion.key.clone());
-            let response = rows::companion(ui, t, a, &branch, look(view, &spot, tied), &view.bounds);
-            drawn(view, actions, spot, &response, column);
+            companion(ui, t, a, view, &branch, column, tied, actions);
         }
     });
+}
+
+#[allow(clippy::too_many_arguments, reason = "one row of the board, split off for its length")]
+fn companion(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Told,
+    view: &mut View,
+    branch: &Branch<'_>,
+    column: usize,
+    tied: &BTreeSet<Spot>,
+    actions: &mut Vec<Action>,
+) {
+    let spot = Spot::Companion(branch.companion.key.clone());
+    let looks = look(view, &spot, tied);
+    let response = lit(ui, view, &spot, |ui| rows::companion(ui, t, a, branch, looks, &view.bounds));
+    drawn(view, actions, spot, &response, column);
+}
+
+/// Draws a row; while something is found elsewhere it steps back.
+fn lit(ui: &mut Ui, view: &View, spot: &Spot, row: impl FnOnce(&mut Ui) -> Response) -> Response {
+    let hits = &view.search.hits;
+    if hits.is_empty() || hits.contains(spot) {
+        return row(ui);
+    }
+    let back = |ui: &mut Ui| {
+        ui.multiply_opacity(0.4);
+        row(ui)
+    };
+    ui.scope(back).inner
 }
 
 fn look(view: &View, spot: &Spot, tied: &BTreeSet<Spot>) -> Look {

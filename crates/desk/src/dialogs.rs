@@ -25,7 +25,9 @@ pub fn show(
     let lines = (a.buy.len(), rows(a, &view.buying, &view.find).len());
     match &mut view.dialog {
         None => Vec::new(),
-        Some(Dialog::Palette { text, at, fresh }) => palette::palette(ctx, a, sheet, text, at, fresh),
+        Some(Dialog::Palette { text, at, fresh }) => {
+            palette::palette(ctx, a, sheet, &view.search.found, text, at, fresh)
+        }
         Some(Dialog::Path { purpose, text, fresh }) => {
             path(ctx, *purpose, lines, &mut view.buying.export_shown, text, fresh)
         }

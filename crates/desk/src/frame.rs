@@ -55,7 +55,6 @@ impl App {
             let file = self.document.path.as_ref().and_then(|p| p.file_name());
             let bar = top::Bar {
                 sheet: &sheet,
-                assessment: &self.assessment,
                 file: file.map(|f| f.to_string_lossy().into_owned()),
                 dirty: self.document.dirty(),
                 can_undo: self.document.can_undo(),

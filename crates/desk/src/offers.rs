@@ -1,6 +1,6 @@
 //! The routes on offer at a position, each with its consequences before it is chosen.
 
-use egui::{Label, RichText, Ui};
+use egui::{Label, Response, RichText, Ui};
 use knockon_core::assessment::{Assessment, Offer, PositionView};
 use knockon_core::change::Change;
 use knockon_core::library::Reversible;
@@ -46,10 +46,19 @@ pub fn list(
         }
         Some(list) => {
             let changes = view.offers.changes.clone();
+            // once the row of the board has had the keyboard
+            let now = !view.reveal;
+            let found = view.search.offer.take_if(|(position, _)| now && *position == p.id);
             for (i, way) in list.iter().enumerate() {
                 let change = changes.get(i).filter(|c| !c.idle.is_empty());
-                if one(ui, t, i, way, change, &a.totals.currency) && !way.offer.current {
+                let response = one(ui, t, i, way, change, &a.totals.currency);
+                if choice_row::taken(&response) && !way.offer.current {
                     actions.push(way.take());
+                }
+                if found.as_ref().is_some_and(|(_, part)| way.offer.part.as_ref() == Some(part)) {
+                    // Enter takes it, Tab and the arrows go on from it
+                    response.request_focus();
+                    response.scroll_to_me(Some(egui::Align::Center));
                 }
                 if about(way) {
                     ask::question(ui, t, view, actions);
@@ -59,7 +68,7 @@ pub fn list(
     }
 }
 
-fn one(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>, currency: &str) -> bool {
+fn one(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>, currency: &str) -> Response {
     let offer = &way.offer;
     // how the plan stands warns of nothing new
     let bad =
@@ -71,9 +80,7 @@ fn one(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>, cu
     ];
     let lead = if offer.current { Lead::Taken } else { Lead::Other((i < 9).then_some(i)) };
     let response = choice_row::show(ui, t, lead, &way.name(), &lines);
-    let clicked = choice_row::taken(&response);
-    response.on_hover_ui(|ui| hover(ui, offer, change));
-    clicked
+    response.on_hover_ui(|ui| hover(ui, offer, change))
 }
 
 fn hover(ui: &mut Ui, offer: &Offer, change: Option<&Change>) {

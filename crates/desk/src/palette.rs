@@ -1,24 +1,23 @@
-//! Everything by name: commands, plans, positions and companions.
+//! Everything by name: commands, and whatever the search finds in the plan.
 
-use egui::{Button, Key, ModalResponse, RichText, ScrollArea, TextEdit, Ui, Vec2};
+use egui::{Key, ModalResponse, TextEdit, Ui};
+use knockon_core::find::Found;
 use knockon_core::{Assessment, Edit, Sheet};
 
-use crate::commands::Command;
-use crate::fitup::Card;
-use crate::rank::rank;
+use crate::found_list::{Line, arrows, lines};
+use crate::search::{self, Deed};
 use crate::text::named;
-use crate::theme::{self, tokens};
+use crate::theme::tokens;
 use crate::view::{Action, Spot};
 use crate::words;
 
 /// How many answers are shown.
 const SHOWN: usize = 60;
 
-/// An entry.
+/// An entry, and what it does.
 struct Entry {
-    name: String,
-    right: String,
-    action: Action,
+    line: Line,
+    actions: Vec<Action>,
 }
 
 /// Draws the palette; returns what was chosen.
@@ -26,6 +25,7 @@ pub fn palette(
     ctx: &egui::Context,
     a: &Assessment,
     sheet: &Sheet,
+    found: &[Found],
     text: &mut String,
     at: &mut usize,
     fresh: &mut bool,
@@ -34,15 +34,11 @@ pub fn palette(
     let modal = crate::modal::over(ctx, "palette");
     let shown: ModalResponse<()> = modal.show(ctx, |ui| {
         ui.set_width(560.0);
-        // the field would take the arrows to the ends of the text
-        let (up, down) = ui.input_mut(|i| {
-            let none = egui::Modifiers::NONE;
-            (i.count_and_consume_key(none, Key::ArrowUp), i.count_and_consume_key(none, Key::ArrowDown))
-        });
+        let (up, down) = arrows(ui);
         let field = TextEdit::singleline(text)
             .id(egui::Id::unique("palette field"))
             .desired_width(f32::INFINITY)
-            .hint_text("A command, a plan, a place on the vehicle");
+            .hint_text("A command, a place, a part, a plan");
         let response = named(ui.add(field), "Command or place");
         if std::mem::take(fresh) {
             response.request_focus();
@@ -50,15 +46,23 @@ pub fn palette(
         if response.changed() {
             *at = 0;
         }
-        let entries = entries(ui, a, sheet, text);
+        let entries = entries(ui, a, sheet, found, text);
         *at = (*at + down).min(entries.len().saturating_sub(1)).saturating_sub(up);
         let enter = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
-        list(ui, &entries, *at, up + down > 0, &mut actions);
-        if enter {
-            match entries.get(*at) {
-                Some(entry) => actions.extend([Action::CloseDialog, entry.action.clone()]),
-                None => response.request_focus(),
+        if entries.is_empty() {
+            let t = tokens(ui);
+            ui.colored_label(t.soft, "No command and nothing on the sheet is called that.");
+        }
+        let (shown, mut doing): (Vec<Line>, Vec<Vec<Action>>) =
+            entries.into_iter().map(|entry| (entry.line, entry.actions)).unzip();
+        let clicked = lines(ui, &shown, *at, up + down > 0, 360.0);
+        match clicked.or(enter.then_some(*at)) {
+            Some(i) if i < doing.len() => {
+                actions.push(Action::CloseDialog);
+                actions.append(&mut doing.swap_remove(i));
             }
+            Some(_) => response.request_focus(),
+            None => {}
         }
     });
     if shown.should_close() && actions.is_empty() {
@@ -67,69 +71,34 @@ pub fn palette(
     actions
 }
 
-fn list(ui: &mut Ui, entries: &[Entry], at: usize, moved: bool, actions: &mut Vec<Action>) {
-    let t = tokens(ui);
-    ScrollArea::vertical().max_height(360.0).min_scrolled_height(360.0).auto_shrink([false, true]).show(
-        ui,
-        |ui| {
-            ui.spacing_mut().item_spacing.y = 2.0;
-            for (i, entry) in entries.iter().enumerate() {
-                let right = RichText::new(&entry.right).font(theme::small()).color(t.soft);
-                let button = Button::selectable(i == at, &entry.name)
-                    .right_text(right)
-                    .min_size(Vec2::new(ui.available_width(), 28.0));
-                let response = ui.add(button);
-                if i == at && moved {
-                    response.scroll_to_me(None);
-                }
-                if response.clicked() {
-                    actions.extend([Action::CloseDialog, entry.action.clone()]);
-                }
-            }
-            if entries.is_empty() {
-                ui.colored_label(t.soft, "No command and no place is called that.");
-            }
-        },
-    );
-}
-
-fn entries(ui: &Ui, a: &Assessment, sheet: &Sheet, text: &str) -> Vec<Entry> {
-    let wanted = text.to_lowercase();
-    let wanted: Vec<&str> = wanted.split_whitespace().collect();
-    let has = |name: &str| {
-        let name = name.to_lowercase();
-        wanted.iter().all(|w| name.contains(w))
+/// Commands and what the plan has, by how well they answer; everything there is where nothing is asked.
+fn entries(ui: &Ui, a: &Assessment, sheet: &Sheet, found: &[Found], text: &str) -> Vec<Entry> {
+    let deed = |deed: Deed| match deed {
+        Deed::Do(command) => entry(deed.label(), command.keys(ui.ctx()), vec![Action::Do(command)]),
+        Deed::FitUp(card) => entry(deed.label(), "drawing".to_owned(), vec![Action::FitUp(card)]),
     };
-    let commands = Command::ALL.iter().filter(|c| **c != Command::Palette).map(|c| Entry {
-        name: c.label().to_owned(),
-        right: c.keys(ui.ctx()),
-        action: Action::Do(*c),
-    });
-    let plans = sheet.plans.iter().filter(|(id, _)| **id != sheet.plan).map(|(id, plan)| Entry {
-        name: format!("Work on plan: {}", plan.name),
-        right: "plan".to_owned(),
-        action: Action::Edit(vec![Edit::SwitchPlan { plan: id.clone() }]),
-    });
-    let places = a.positions.iter().map(|p| Entry {
-        name: p.name.clone(),
-        right: words::mark(a, p).word().to_owned(),
-        action: Action::Select(Some(Spot::Position(p.id.clone()))),
-    });
-    let companions = a.companions.iter().map(|c| Entry {
-        name: words::sentence(&c.name),
-        right: words::companion_state(c).to_owned(),
-        action: Action::Select(Some(Spot::Companion(c.key.clone()))),
-    });
-    let cards = Card::ALL.iter().map(|card| Entry {
-        name: format!("Fit-up: {}", card.name()),
-        right: "drawing".to_owned(),
-        action: Action::FitUp(*card),
-    });
-    let all = commands.chain(plans).chain(places).chain(companions).chain(cards);
-    let mut all: Vec<Entry> = all.filter(|e| has(&e.name)).collect();
-    if !wanted.is_empty() {
-        all.sort_by_cached_key(|e| rank(&e.name, text));
-    }
+    let mut all: Vec<Entry> = if text.trim().is_empty() {
+        let plans = sheet.plans.iter().filter(|(id, _)| **id != sheet.plan).map(|(id, plan)| {
+            let switch = Action::Edit(vec![Edit::SwitchPlan { plan: id.clone() }]);
+            entry(format!("Work on plan: {}", plan.name), "plan".to_owned(), vec![switch])
+        });
+        let places = a.positions.iter().map(|p| {
+            let select = Action::Select(Some(Spot::Position(p.id.clone())));
+            entry(p.name.clone(), words::mark(a, p).word().to_owned(), vec![select])
+        });
+        Deed::all().map(deed).chain(plans).chain(places).collect()
+    } else {
+        let deeds = search::deeds(text).into_iter().map(|(of, score)| (deed(of), score));
+        let things =
+            found.iter().map(|f| (entry(f.name.clone(), search::beside(f), search::lead(f)), f.score));
+        let mut all: Vec<(Entry, f64)> = deeds.chain(things).collect();
+        all.sort_by(|a, b| b.1.total_cmp(&a.1));
+        all.into_iter().map(|(entry, _)| entry).collect()
+    };
     all.truncate(SHOWN);
     all
+}
+
+fn entry(name: String, right: String, actions: Vec<Action>) -> Entry {
+    Entry { line: Line { name, right }, actions }
 }

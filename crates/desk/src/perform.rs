@@ -13,9 +13,9 @@ use crate::begun::{Step, Target};
 use crate::commands::Command;
 use crate::dialog::{Dialog, Naming, Of, Returned};
 use crate::document::OnDisk;
-use crate::elevation;
 use crate::view::{Action, Page, Spot};
 use crate::work::Purpose;
+use crate::{elevation, search};
 
 impl App {
     /// Does what a view asked for.
@@ -56,6 +56,13 @@ impl App {
                 }
                 self.view.selected = spot;
             }
+            Action::Offer { position, part } => self.view.search.offer = Some((position, part)),
+            Action::Found => self.to_found(ctx),
+            Action::Lines(only) => {
+                self.go(Page::Buying);
+                self.view.find.clear();
+                self.view.buying.only = only;
+            }
             Action::Do(command) => {
                 self.take_typed();
                 self.command(ctx, command);
@@ -81,6 +88,16 @@ impl App {
                     self.view.unread.remove(0);
                 }
             }
+        }
+    }
+
+    /// To what was found, with the search up to what stands in the field by now.
+    fn to_found(&mut self, ctx: &Context) {
+        self.search_now();
+        self.view.search.open = false;
+        let found = self.view.search.found.get(self.view.search.at);
+        for action in found.map(search::lead).into_iter().flatten() {
+            self.perform(ctx, action);
         }
     }
 

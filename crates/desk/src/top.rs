@@ -7,22 +7,20 @@ use egui::{
     Align, Button, Color32, ComboBox, Id, Layout, Pos2, Response, RichText, Sense, TextEdit, Ui, Vec2,
 };
 use knockon_core::showing::Measure;
-use knockon_core::{Assessment, Edit, Sheet};
+use knockon_core::{Edit, Sheet};
 
 use crate::commands::Command;
-use crate::icons;
-use crate::rank::best;
+use crate::found_list::{self, arrows};
 use crate::text::named;
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, TARGET, Tokens};
 use crate::view::{Action, Page, View};
+use crate::{icons, search};
 
 /// What the bar shows of the document.
 pub struct Bar<'a> {
     /// The sheet.
     pub sheet: &'a Sheet,
-    /// What can be found.
-    pub assessment: &'a Assessment,
     /// Name of its file.
     pub file: Option<String>,
     /// There is something to save.
@@ -96,7 +94,7 @@ pub fn bar(ui: &mut Ui, bar: &Bar<'_>, view: &mut View) -> Vec<Action> {
             if all.on_hover_text("All commands and places").clicked() {
                 actions.push(Action::Do(Command::Palette));
             }
-            find(ui, &t, bar.assessment, view, &mut actions);
+            find(ui, &t, view, &mut actions);
         });
     });
     actions
@@ -194,36 +192,40 @@ fn icon(
     response.on_hover_text(&hint).on_disabled_hover_text(&hint)
 }
 
-fn find(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &mut View, actions: &mut Vec<Action>) {
+fn find(ui: &mut Ui, t: &Tokens, view: &mut View, actions: &mut Vec<Action>) {
     let before = view.find.clone();
     if !view.find.is_empty() && ui.button("Clear").clicked() {
         view.find.clear();
     }
+    let listed = search::is_on(view.page);
+    let id = find_id();
+    let (up, down) =
+        if listed && view.search.open && ui.memory(|m| m.has_focus(id)) { arrows(ui) } else { (0, 0) };
+    let last = view.search.found.len().saturating_sub(1);
+    view.search.at = (view.search.at + down).min(last).saturating_sub(up);
     let width = ui.available_width().clamp(90.0, 230.0);
     let field = TextEdit::singleline(&mut view.find)
-        .id(find_id())
+        .id(id)
         .desired_width(width - 30.0)
         .align(egui::Align2::LEFT_CENTER)
         .min_size(Vec2::new(0.0, TARGET))
-        .hint_text("Find a place or part ( / )");
+        .hint_text("Find anything ( / )");
     let response = named(ui.add(field), "Find");
     if view.find_focus {
         response.request_focus();
         view.find_focus = false;
+    }
+    if response.gained_focus() || response.changed() {
+        view.search.open = true;
     }
     if response.lost_focus() {
         let (enter, escape) =
             ui.input(|i| (i.key_pressed(egui::Key::Enter), i.key_pressed(egui::Key::Escape)));
         if escape {
             view.find.clear();
-        } else if enter
+        } else if enter && listed && !view.find.trim().is_empty() {
             // the buy list finds as it is typed, and stays
-            && view.page != Page::Buying
-            && let Some(spot) = best(a, &view.find)
-        {
-            view.cursor = Some(spot.clone());
-            view.reveal = true;
-            actions.push(Action::Select(Some(spot)));
+            actions.push(Action::Found);
         }
     }
     if before != view.find {
@@ -231,4 +233,7 @@ fn find(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &mut View, actions: &mut 
     }
     let (rect, _) = ui.allocate_exact_size(Vec2::splat(18.0), Sense::hover());
     icons::lens(ui.painter(), rect.center(), t.soft);
+    if listed && view.search.open && !view.find.trim().is_empty() {
+        found_list::under(ui, &response, up + down > 0, view, actions);
+    }
 }

@@ -21,6 +21,7 @@ use crate::dialog::Dialog;
 use crate::fitup::{Card, FitUp};
 use crate::one_way::{Ask, Place};
 use crate::photo_paths;
+use crate::search::Search;
 pub use crate::spot::Spot;
 use crate::ways::Way;
 use crate::work::Purpose;
@@ -95,6 +96,17 @@ pub enum Action {
     Answer(bool),
     /// Select a spot, or nothing.
     Select(Option<Spot>),
+    /// Bring what is on offer at a position into view.
+    Offer {
+        /// Position id.
+        position: String,
+        /// Part id.
+        part: String,
+    },
+    /// To the best of what was found, or the one the keyboard is on.
+    Found,
+    /// To the buy list: lines in one state, or all.
+    Lines(Option<LineState>),
     /// From where on a line is dear or takes long; or why what was typed cannot be read.
     LookFrom(Result<Bounds, String>),
     /// Do a command.
@@ -233,6 +245,8 @@ pub struct View {
     pub find: String,
     /// The find field is to take the keyboard.
     pub find_focus: bool,
+    /// What the find field or the palette finds.
+    pub search: Search,
     /// List behind a figure.
     pub behind: Option<Behind>,
     /// Dialog.

@@ -1,11 +1,13 @@
 //! What each command does. Errors are whole sentences for the terminal.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use knockon_core::assessment::Offer;
 use knockon_core::catalogue::VehicleEntry;
 use knockon_core::change;
 use knockon_core::date::Date;
+use knockon_core::find::{Finder, OnOffer};
 use knockon_core::look_twice::Bounds;
 use knockon_core::made_with::differing;
 use knockon_core::meant::{nearest, then};
@@ -16,7 +18,7 @@ use knockon_core::showing::{Measure, count};
 use knockon_core::strangers::strangers;
 use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
-use knockon_report::{buy_csv, json, look_twice, text, together as report};
+use knockon_report::{buy_csv, found, json, look_twice, text, together as report};
 use knockon_store::disk::Machine;
 use knockon_store::libraries::Wanted as Libraries;
 use knockon_store::library::Weight;
@@ -303,6 +305,16 @@ pub fn buy(wanted: &Wanted, csv: Option<&Path>) -> Done {
     let Some(out) = csv else { return say(&(text::buy(&a) + &text::idle(&a.idle))) };
     lists::write(out, &buy_csv::buy_csv(&a), Some(&wanted.file))?;
     say(&format!("{} written to {}\n", count(a.buy.len(), "line", "lines"), out.display()))
+}
+
+/// Prints what answers a search in a plan.
+pub fn find(wanted: &Wanted, words: &str, as_json: bool) -> Done {
+    let opened = open(wanted)?;
+    let a = opened.assess();
+    let catalogue = opened.catalogue.for_sheet(&opened.sheet);
+    let finder = Finder::new(&opened.sheet, &a, &catalogue, Arc::new(OnOffer::new(&catalogue)));
+    let all = finder.find(words);
+    if as_json { say_json(&found::json(&all)) } else { say(&found::text(words, &all)) }
 }
 
 /// Prints what one choice would change; the sheet stays as it is.

@@ -126,6 +126,23 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Find a place, a part, a clash, a note, a figure of a plan, by whatever name you know it
+    Find {
+        /// Sheet file
+        file: PathBuf,
+        /// Words of what is meant, in any order: disc brakes, carburetor, what is left to measure
+        #[arg(required = true, value_name = "WORD")]
+        words: Vec<String>,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
     /// Find and work out a figure of the trade; without a word, list them
     Figure {
         /// Which one, such as tap-drill, or words of what is meant, such as bigger tires speedometer; and what it takes,
@@ -236,6 +253,10 @@ fn main() -> ExitCode {
         Some(Command::Whatif { file, plan, on, with_unsaved, position, route, part, json }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
             commands::whatif(&wanted, &position, &route, part.as_deref(), json)
+        }
+        Some(Command::Find { file, words, plan, with_unsaved, json }) => {
+            let wanted = Wanted { file, plan, on: today(), with_unsaved, libraries };
+            commands::find(&wanted, &words.join(" "), json)
         }
         Some(Command::Figure { words, json }) => figure::figure(&words, json),
         Some(Command::Library { command: LibraryCommand::Check { dir } }) => libraries::check(dir, libraries),

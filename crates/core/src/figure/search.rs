@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use knockon_figures::fasteners::names;
 use knockon_figures::tyres;
-use knockon_search::{Dictionary, Entry, Index};
+use knockon_search::{Dictionary, Entry, Hit, Index};
 use serde::Deserialize;
 
 use super::{Figure, all};
@@ -42,7 +42,13 @@ pub fn words() -> Dictionary {
 /// None where no word is known.
 #[must_use]
 pub fn search(query: &str) -> Vec<&'static Figure> {
-    INDEX.find(&kinds(query)).into_iter().map(|hit| hit.key).collect()
+    hits(query).into_iter().map(|hit| hit.key).collect()
+}
+
+/// The same with how well each answers.
+#[must_use]
+pub fn hits(query: &str) -> Vec<Hit<&'static Figure>> {
+    INDEX.find(&kinds(query))
 }
 
 /// The query with the kind of what is typed behind it: a tyre for "31x10.50R15", a thread for "3/8-16", a current for

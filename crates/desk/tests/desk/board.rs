@@ -106,6 +106,79 @@ fn enter_in_the_find_field_and_in_the_palette_opens_what_is_called_that() {
     }
 }
 
+/// What the find field is asked, where Enter leads, and the part on offer that is then under the keyboard.
+#[test]
+fn the_find_field_knows_other_names_and_brings_what_is_on_offer_into_view() {
+    for (typed, opens, offer) in [
+        ("alternator", "Generator", Some("lternator")),
+        ("disc brake", "Front brakes", Some("disc")),
+        ("carburetor", "Carburettor", None),
+        ("tire", "Tyres", None),
+        ("muffler", "Exhaust", None),
+    ] {
+        let mut desk = board(None);
+        let rows = |desk: &Desk| {
+            let places = desk.state().assessment().positions.iter().filter(|p| has(desk, &p.name)).count();
+            assert_eq!(places, desk.state().assessment().positions.len(), "{typed}");
+        };
+        rows(&desk);
+        press(&mut desk, Modifiers::COMMAND, Key::F);
+        desk.get_by_role_and_label(Role::TextInput, "Find").type_text(typed);
+        settle(&mut desk);
+        // the board keeps its rows, and the list says what was found
+        rows(&desk);
+        let lines = desk.query_all_by_role(Role::Button).filter_map(|n| n.accesskit_node().label());
+        assert!(lines.into_iter().any(|line| line.starts_with(opens)), "{typed}");
+        assert!(offer.is_none() || has(&desk, "on offer: "), "{typed}");
+        press(&mut desk, Modifiers::NONE, Key::Enter);
+        settle(&mut desk);
+        let open = desk.state().selected();
+        let a = desk.state().assessment();
+        let place = a.positions.iter().find(|p| Some(&p.id) == open.as_ref()).map(|p| p.name.as_str());
+        assert_eq!(place, Some(opens), "{typed}");
+        if let Some(word) = offer {
+            let under = desk.query_all_by_role(Role::RadioButton).find(|n| n.accesskit_node().is_focused());
+            let label = under.and_then(|n| n.accesskit_node().label());
+            assert!(label.as_ref().is_some_and(|l| l.contains(word)), "{typed}: {label:?}");
+        }
+    }
+}
+
+#[test]
+fn a_list_that_is_asked_for_opens() {
+    let mut desk = board(None);
+    press(&mut desk, Modifiers::COMMAND, Key::F);
+    desk.get_by_role_and_label(Role::TextInput, "Find").type_text("on order");
+    settle(&mut desk);
+    press(&mut desk, Modifiers::NONE, Key::Enter);
+    assert!(has(&desk, "on order") && desk.query_all_by_label_contains("Price each").next().is_none());
+    // Escape leaves the field as if nothing had been asked
+    press(&mut desk, Modifiers::COMMAND, Key::Num1);
+    let before = desk.state().selected();
+    press(&mut desk, Modifiers::COMMAND, Key::F);
+    desk.get_by_role_and_label(Role::TextInput, "Find").type_text("brake");
+    settle(&mut desk);
+    press(&mut desk, Modifiers::NONE, Key::Escape);
+    assert_eq!(desk.get_by_role_and_label(Role::TextInput, "Find").value().as_deref(), Some(""));
+    assert_eq!(desk.state().selected(), before);
+}
+
+#[test]
+fn the_arrows_walk_what_was_found() {
+    let mut desk = board(None);
+    let mut opened = Vec::new();
+    for downs in 0..2 {
+        press(&mut desk, Modifiers::COMMAND, Key::F);
+        press(&mut desk, Modifiers::COMMAND, Key::A);
+        desk.get_by_role_and_label(Role::TextInput, "Find").type_text("brake");
+        settle(&mut desk);
+        (0..downs).for_each(|_| press(&mut desk, Modifiers::NONE, Key::ArrowDown));
+        press(&mut desk, Modifiers::NONE, Key::Enter);
+        opened.push(desk.state().selected());
+    }
+    assert!(opened[0] != opened[1], "{opened:?}");
+}
+
 #[test]
 fn a_companion_is_heard_with_its_whole_reason() {
     let desk = board(None);
