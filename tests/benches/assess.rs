@@ -168,7 +168,7 @@ fn own_parts(many: usize) -> (Case, Case) {
     let foreign: Vec<_> = foreign.filter(|(_, p)| p.contents.is_empty()).take(many).collect();
     for (id, part) in foreign {
         file.parts.insert(id.clone(), part.clone());
-        sheet.parts.insert(id, part);
+        sheet.parts.insert(id, knockon_core::library::Written::whole(part));
     }
     let on_shelf = Case::of(file, shelf.sheet.clone());
     (Case { sheet, ..shelf }, on_shelf)

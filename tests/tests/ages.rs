@@ -20,10 +20,7 @@ fn example() -> Sheet {
 }
 
 fn files() -> Vec<LibraryFile> {
-    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../assets/library");
-    let paths = std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().path());
-    let json = paths.filter(|p| p.extension().is_some_and(|x| x == "json"));
-    json.map(|p| serde_json::from_str(&std::fs::read_to_string(p).unwrap()).unwrap()).collect()
+    library::shipped_texts().iter().map(|(_, text)| serde_json::from_str(text).unwrap()).collect()
 }
 
 /// Positions whose part is over its age.

@@ -30,7 +30,7 @@ fn on_alloy_wheels(figures: &[(&str, serde_json::Value)]) -> Assessment {
         wheel.figures.insert((*figure).to_owned(), value.clone());
     }
     let mut sheet = example();
-    sheet.parts.insert("own-wheel".to_owned(), wheel);
+    sheet.parts.insert("own-wheel".to_owned(), knockon_core::library::Written::whole(wheel));
     let choice = Choice { route: Route::Convert, part: Some("own-wheel".to_owned()) };
     sheet.plans.get_mut("worked-out").expect("the plan").routes.insert("wheels".to_owned(), choice);
     assess(&sheet, "worked-out", &shipped)

@@ -71,11 +71,8 @@ fn a_sheet_saved_over_anything_is_that_sheet() {
 #[test]
 fn libraries_are_read_or_refused() {
     let mut pieces = Vec::new();
-    for name in ["common.json", "fuel.json"] {
-        let path = format!("{}/../assets/library/{name}", env!("CARGO_MANIFEST_DIR"));
-        if let Ok(whole) = std::fs::read(path) {
-            pieces.push(whole[..whole.len().min(4000)].to_vec());
-        }
+    for (_, whole) in library::shipped_texts() {
+        pieces.push(whole.as_bytes()[..whole.len().min(4000)].to_vec());
     }
     let small = r#"{"format": 1, "about": "A", "classes": {"hose": {"name": "Hose", "free": true, "bridges": true}},
  "port_types": {"fuel.hose": {"name": "hose", "fields": {"bore": {"name": "bore", "kind": "length", "rule": "equal", "within": "0.2 mm", "why": "leaks"}}}},
@@ -94,14 +91,7 @@ fn libraries_are_read_or_refused() {
 /// The whole library with one of its files spoilt; twelve here, a thousand with `KNOCKON_CASES=84`.
 #[test]
 fn a_whole_library_with_a_spoilt_file_is_refused_in_words() {
-    let folder = format!("{}/../assets/library", env!("CARGO_MANIFEST_DIR"));
-    let mut texts = Vec::new();
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        let name = path.file_name().unwrap().to_string_lossy().into_owned();
-        texts.push((name, std::fs::read_to_string(&path).unwrap()));
-    }
-    texts.sort();
+    let texts = library::shipped_texts();
     let mut random = fastrand::Rng::with_seed(1);
     for _ in 0..cases(12) {
         let mut texts = texts.clone();

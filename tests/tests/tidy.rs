@@ -127,6 +127,15 @@ fn a_part_that_names_another_is_found() {
             "a.json: parts.hose.class names the part \"hose\"",
         ]
     );
+    let like = parts_named(&file(json!({"patterns": {"hose": {}},
+        "families": {"f": {"like": "hose", "columns": ["needs.cap"], "rows": {"hose": ["hose"]}}}})));
+    assert_eq!(
+        like,
+        [
+            "a.json: families.f.rows.hose.0 names the part \"hose\"",
+            "a.json: patterns.hose is also the id of a part; rename the pattern",
+        ]
+    );
 }
 
 /// Stops the test with everything that is wrong, one line each.
@@ -177,13 +186,26 @@ fn data_files() -> io::Result<Vec<PathBuf>> {
 /// Every place outside of `contents` where a part has the id of a part, itself included: a class word that is
 /// also the id of a part would let a part name another one unseen.
 fn parts_named(data: &BTreeMap<String, Json>) -> Vec<String> {
-    let ids: BTreeSet<&str> = data.values().flat_map(|file| table(file, "parts")).map(|(id, _)| id).collect();
+    let mut ids: BTreeSet<&str> =
+        data.values().flat_map(|file| table(file, "parts")).map(|(id, _)| id).collect();
+    let families = || data.values().flat_map(|file| table(file, "families"));
+    ids.extend(families().flat_map(|(_, family)| table(family, "rows")).map(|(id, _)| id));
+    let ids = ids;
     let mut wrong = Vec::new();
     for (file, json) in data {
         for (class, _) in table(json, "classes").filter(|(class, _)| ids.contains(class)) {
             wrong.push(format!("{file}: classes.{class} is also the id of a part; rename the part"));
         }
-        for (id, part) in table(json, "parts") {
+        for (family, json) in table(json, "families") {
+            for (id, row) in table(json, "rows") {
+                walk(row, &format!("{file}: families.{family}.rows.{id}"), &ids, &mut wrong);
+            }
+        }
+        // a pattern is no part, and says no more of one than a part may
+        for (pattern, _) in table(json, "patterns").filter(|(pattern, _)| ids.contains(pattern)) {
+            wrong.push(format!("{file}: patterns.{pattern} is also the id of a part; rename the pattern"));
+        }
+        for (id, part) in table(json, "parts").chain(table(json, "patterns")) {
             let own = part.as_object().into_iter().flatten();
             for (word, value) in
                 own.filter(|(word, _)| !["contents", "name", "note"].contains(&word.as_str()))

@@ -17,6 +17,7 @@ mod lints;
 pub(crate) mod measured;
 pub(crate) mod meeting;
 mod parts;
+mod patterns;
 mod places;
 mod rules;
 pub(crate) mod searched;
@@ -53,6 +54,7 @@ pub use id::{
 };
 pub use index::PortIndex;
 pub use limit_places::LimitPlaces;
+pub use patterns::Layered;
 pub use places::{FewPlaces, Places};
 
 /// The ids of one kind of things as written, and the numbers that stand for them, in order of the ids.

@@ -8,7 +8,7 @@ use serde_json::Value as Json;
 
 use crate::date::{DateError, Dated};
 use crate::key::{CompanionKey, FactKey};
-use crate::library::Part;
+use crate::library::{Part, Written};
 use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
@@ -56,7 +56,7 @@ pub enum Edit {
     /// Add or replace a plan; `None` removes it (never the last).
     PutPlan { id: String, plan: Option<Box<Plan>> },
     /// Add or replace a part the user typed in; `None` removes it.
-    PutPart { id: String, part: Option<Box<Part>> },
+    PutPart { id: String, part: Option<Box<Written<Part>>> },
     /// Name the sheet.
     Rename { name: String },
     /// The libraries it is made with from now on, all of them.
@@ -219,7 +219,7 @@ where
 #[allow(clippy::unwrap_used, reason = "a test may stop")]
 mod tests {
     use super::{Edit, apply};
-    use crate::library::Part;
+    use crate::library::{Part, Written};
     use crate::sheet::{LineState, Sheet};
 
     #[test]
@@ -283,9 +283,12 @@ mod tests {
         let mut sheet = Sheet::default();
         let part =
             Part { name: "Carburettor from the shed".into(), class: "carburettor".into(), ..Part::default() };
-        let put = Edit::PutPart { id: "own-carburettor".into(), part: Some(Box::new(part.clone())) };
+        let put = Edit::PutPart {
+            id: "own-carburettor".into(),
+            part: Some(Box::new(Written::whole(part.clone()))),
+        };
         assert_eq!(apply(&mut sheet, &put), Ok(()));
-        assert_eq!(sheet.parts.get("own-carburettor"), Some(&part));
+        assert_eq!(sheet.parts.get("own-carburettor").map(|part| &**part), Some(&part));
         // as the journal keeps it
         let text = serde_json::to_string(&put).unwrap();
         assert_eq!(serde_json::from_str::<Edit>(&text).unwrap(), put);

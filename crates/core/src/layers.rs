@@ -5,10 +5,10 @@
 
 use std::collections::HashMap;
 
-use crate::library::{LibraryFile, Table};
+use crate::library::{LibraryFile, Part, Table};
 
 /// The files of one library, each with its name.
-pub type Layer = Vec<(String, LibraryFile)>;
+pub type Layer<P = Part> = Vec<(String, LibraryFile<P>)>;
 
 /// An entry that another of the same id replaces.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -24,7 +24,7 @@ pub struct Replaced {
 /// Lays libraries on top of each other, the lowest first: the files of all of them without what is replaced, which is
 /// named. Within one library nothing replaces anything: an id that stands twice in it is left for the check to tell.
 #[must_use]
-pub fn stacked(layers: Vec<Layer>) -> (Layer, Vec<Replaced>) {
+pub fn stacked<P>(layers: Vec<Layer<P>>) -> (Layer<P>, Vec<Replaced>) {
     let mut all = Layer::new();
     let mut replaced = Vec::new();
     for layer in layers {
@@ -42,7 +42,7 @@ pub fn stacked(layers: Vec<Layer>) -> (Layer, Vec<Replaced>) {
 struct Ids<'a>(HashMap<String, &'a str>);
 
 impl<'a> Ids<'a> {
-    fn of(layer: &'a Layer) -> Self {
+    fn of<P>(layer: &'a Layer<P>) -> Self {
         let mut ids = HashMap::new();
         for (name, file) in layer {
             if file.prices_hold.is_some() {
@@ -55,7 +55,7 @@ impl<'a> Ids<'a> {
         Self(ids)
     }
 
-    fn take_out_of(&self, name: &str, file: &mut LibraryFile, replaced: &mut Vec<Replaced>) {
+    fn take_out_of<P>(&self, name: &str, file: &mut LibraryFile<P>, replaced: &mut Vec<Replaced>) {
         let mut told = |path: &str| {
             let by = self.0.get(path);
             replaced.extend(by.map(|by| Replaced {
@@ -72,7 +72,8 @@ impl<'a> Ids<'a> {
             ($($table:ident),*) => { $(thin(&mut file.$table, stringify!($table), &mut told);)* };
         }
         tables!(
-            systems, classes, figures, needs, pools, port_types, limits, openings, cautions, parts, drawings
+            systems, classes, figures, needs, pools, port_types, limits, openings, cautions, patterns, parts,
+            drawings
         );
         for (id, vehicle) in &mut file.vehicles {
             macro_rules! pieces {
@@ -89,11 +90,14 @@ fn thin<T>(table: &mut Table<T>, path: &str, replaced: &mut impl FnMut(&str) -> 
     table.retain(|id, _| !replaced(&format!("{path}.{id}")));
 }
 
-fn each_table(file: &LibraryFile, see: &mut impl FnMut(&str, &str)) {
+fn each_table<P>(file: &LibraryFile<P>, see: &mut impl FnMut(&str, &str)) {
     macro_rules! tables {
         ($($table:ident),*) => { $(file.$table.keys().for_each(|id| see(stringify!($table), id));)* };
     }
-    tables!(systems, classes, figures, needs, pools, port_types, limits, openings, cautions, parts, drawings);
+    tables!(
+        systems, classes, figures, needs, pools, port_types, limits, openings, cautions, patterns, parts,
+        drawings
+    );
     for (id, vehicle) in &file.vehicles {
         macro_rules! pieces {
             ($($table:ident),*) => {

@@ -28,6 +28,7 @@ mod mismatch;
 pub mod money;
 pub mod number;
 pub mod phrase;
+pub mod plain;
 pub mod profile;
 pub mod quantity;
 pub mod reason;
@@ -43,6 +44,7 @@ pub mod together;
 pub mod units;
 pub mod value;
 pub mod whereabouts;
+pub mod written;
 
 pub use amounts::Amounts;
 pub use assess::{alternatives, assess, derive, left_to_the_plan, offers, outcomes, ports};

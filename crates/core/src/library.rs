@@ -12,11 +12,12 @@ use crate::drawing::Drawing;
 use crate::money::Money;
 pub use crate::table::Table;
 pub use crate::whereabouts::{ClassAt, Whereabouts};
+pub use crate::written::Written;
 
-/// One file of the library. Unknown words in it are refused.
+/// One file of the library. Unknown words in it are refused. Its parts are whole, or as they are [`Written`].
 #[derive(Clone, Debug, Default, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
-pub struct LibraryFile {
+pub struct LibraryFile<P = Part> {
     /// Where an editor finds the schema of this file; nothing here rests on it.
     #[serde(rename = "$schema", skip_serializing_if = "Option::is_none")]
     pub schema: Option<String>,
@@ -52,12 +53,46 @@ pub struct LibraryFile {
     pub openings: Table<Opening>,
     /// Dangers and their guards.
     pub cautions: Table<Caution>,
+    /// Words that several parts share, in the words of a part; a part is `like` one or more of them.
+    pub patterns: Table<Written<Part>>,
+    /// Parts that differ in a few words only, one row each.
+    pub families: Table<Family>,
     /// Parts and kits.
-    pub parts: Table<Part>,
+    pub parts: Table<P>,
     /// Vehicles; several files may each hold a piece of one.
     pub vehicles: Table<Vehicle>,
     /// Side drawings of vehicles.
     pub drawings: Table<Drawing>,
+}
+
+impl<P> LibraryFile<P> {
+    /// The parts of a file, and the rest of it with other parts in their place.
+    #[must_use]
+    pub fn with_parts<Q>(self, parts: Table<Q>) -> (Table<P>, LibraryFile<Q>) {
+        let rest = LibraryFile {
+            schema: self.schema,
+            format: self.format,
+            about: self.about,
+            library: self.library,
+            priced: self.priced,
+            prices_hold: self.prices_hold,
+            systems: self.systems,
+            classes: self.classes,
+            figures: self.figures,
+            needs: self.needs,
+            pools: self.pools,
+            port_types: self.port_types,
+            limits: self.limits,
+            openings: self.openings,
+            cautions: self.cautions,
+            patterns: self.patterns,
+            families: self.families,
+            parts,
+            vehicles: self.vehicles,
+            drawings: self.drawings,
+        };
+        (self.parts, rest)
+    }
 }
 
 /// What a library is called, and which of its versions this is: sheets remember it.
@@ -101,6 +136,10 @@ pub struct Class {
     /// How long its parts last whatever they look like. Absent: age does not matter.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lasts: Option<Lasts>,
+    /// What the ports of its parts are, by port name, in the words of a port: a part says which of them it has, and only
+    /// what is otherwise.
+    #[serde(default, skip_serializing_if = "Table::is_empty")]
+    pub ports: Table<Written<Port>>,
 }
 
 /// Who decides what sits in a place.
@@ -373,8 +412,8 @@ pub type FieldTexts = BTreeMap<String, Json>;
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Port {
-    /// Port type id.
-    #[serde(rename = "type")]
+    /// Port type id. Left out where the class or a pattern says it.
+    #[serde(rename = "type", default)]
     pub port_type: String,
     /// Who gives.
     #[serde(default)]
@@ -442,9 +481,15 @@ pub struct Work {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Part {
-    /// As shown; starts with what it is.
+    /// The patterns it is like, by their ids with a space between: it has what they say, and what it says itself goes
+    /// before. Of two patterns the second goes before the first.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub like: String,
+    /// As shown; starts with what it is. Left out where a pattern says it.
+    #[serde(default)]
     pub name: String,
-    /// Its class; decides which position takes it.
+    /// Its class; decides which position takes it. Left out where a pattern says it.
+    #[serde(default)]
     pub class: String,
     /// Connections by name. Names are the same for all parts of a class.
     #[serde(default)]
@@ -522,6 +567,19 @@ pub struct Part {
     /// Anything a person should know.
     #[serde(default)]
     pub note: String,
+}
+
+/// Parts that differ in a few words only: a table with a row for each.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Family {
+    /// The patterns that all of them are like, as in a part.
+    pub like: String,
+    /// What the values of a row are, each by its path in a part: `price`, `figures.tyre-outside`. Where one value stands
+    /// at several places, their paths with a space between.
+    pub columns: Vec<String>,
+    /// The values of each part, by its id: one for each column, null where nothing is said.
+    pub rows: Table<Vec<Json>>,
 }
 
 /// A danger and its guard.

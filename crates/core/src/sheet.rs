@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
 use crate::key::{CompanionKey, KeyError};
-use crate::library::{Class, Extra, FigureDef, LimitDef, NeedDef, Part, PortType, Table};
+use crate::library::{Class, Extra, FigureDef, LimitDef, NeedDef, Part, PortType, Table, Written};
 use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
@@ -315,7 +315,7 @@ pub struct Sheet {
     pub made: BTreeMap<String, String>,
     /// Parts the user typed in.
     #[serde(default)]
-    pub parts: Table<Part>,
+    pub parts: Table<Written<Part>>,
     /// Classes of such parts, where the library has none for them.
     #[serde(default, skip_serializing_if = "Table::is_empty")]
     pub classes: Table<Class>,

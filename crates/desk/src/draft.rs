@@ -210,6 +210,7 @@ impl Draft {
 mod tests {
     use super::Draft;
     use crate::shelf::Shelf;
+    use knockon_core::library::Written;
     use knockon_core::{Edit, Sheet, apply};
 
     fn sheet() -> Sheet {
@@ -326,7 +327,11 @@ mod tests {
             draft.price = "0".to_owned();
             draft.build(&shelf, "USD").unwrap()
         };
-        apply(&mut sheet, &Edit::PutPart { id: id.clone(), part: Some(Box::new(part.clone())) }).unwrap();
+        apply(
+            &mut sheet,
+            &Edit::PutPart { id: id.clone(), part: Some(Box::new(Written::whole(part.clone()))) },
+        )
+        .unwrap();
         let (_, faults) = catalogue.with_parts(&sheet.parts);
         assert!(faults.iter().all(|f| f.warning || !f.path.contains(&id)), "{faults:?}");
         let shelf = Shelf::new(&catalogue, &sheet);

@@ -2,6 +2,7 @@
 
 use knockon_core::Edit;
 use knockon_core::catalogue::Brought;
+use knockon_core::library::Written;
 
 use crate::app::App;
 use crate::begun::{Step, Target};
@@ -56,7 +57,7 @@ impl App {
         let shelf = Shelf::new(self.catalogue(), self.document.sheet());
         let Some((id, part)) = draft.build(&shelf, currency(&self.assessment)) else { return };
         // the whole of it once more, as the library reads it
-        let parts = std::iter::once((id.clone(), part.clone())).collect();
+        let parts = std::iter::once((id.clone(), Written::whole(part.clone()))).collect();
         let own = Brought { parts, ..Brought::of(self.document.sheet()) };
         let here = format!("parts.{id}");
         let fault = self
@@ -71,7 +72,7 @@ impl App {
         }
         let name = part.name.clone();
         let place = words::place(&self.assessment, &position).to_owned();
-        self.edit(&[Edit::PutPart { id, part: Some(Box::new(part)) }]);
+        self.edit(&[Edit::PutPart { id, part: Some(Box::new(Written::whole(part))) }]);
         self.view.parts.drafts.remove(&at);
         self.view.parts.at = None;
         self.perform(ctx, Action::Select(Some(Spot::Position(position))));
@@ -97,7 +98,8 @@ impl App {
         }
         let used = edits.len();
         edits.push(Edit::PutPart { id: id.to_owned(), part: None });
-        let name = sheet.parts.get(id).map_or_else(|| id.to_owned(), |p| p.name.clone());
+        let parts = self.catalogue().parts_of(sheet);
+        let name = parts.get(id).map_or_else(|| id.to_owned(), |p| p.name.clone());
         self.edit(&edits);
         let target = Target::Part(id.to_owned());
         self.view.parts.drafts.remove(&target);

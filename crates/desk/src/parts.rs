@@ -33,7 +33,7 @@ pub fn page(
         ui.allocate_ui_with_layout(size, Layout::top_down(Align::LEFT), |ui| {
             ui.set_width(LIST);
             ScrollArea::vertical().id_salt("my parts").auto_shrink(false).show(ui, |ui| {
-                list(ui, &t, a, sheet, view, &mut actions);
+                list(ui, &t, a, (sheet, &shelf), view, &mut actions);
             });
         });
         ui.add_space(6.0);
@@ -70,7 +70,14 @@ fn nothing(ui: &mut Ui, t: &Tokens) {
     ui.add(Label::new(RichText::new(text).color(t.soft)).wrap());
 }
 
-fn list(ui: &mut Ui, t: &Tokens, a: &Assessment, sheet: &Sheet, view: &View, actions: &mut Vec<Action>) {
+fn list(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Assessment,
+    (sheet, shelf): (&Sheet, &Shelf<'_>),
+    view: &View,
+    actions: &mut Vec<Action>,
+) {
     ui.horizontal(|ui| {
         ui.label(RichText::new("My parts").font(strong(HEAD)));
         if ui.button("Back to the board").clicked() {
@@ -85,6 +92,8 @@ fn list(ui: &mut Ui, t: &Tokens, a: &Assessment, sheet: &Sheet, view: &View, act
     for (id, part) in &sheet.parts {
         let target = Target::Part(id.clone());
         let begun = view.parts.drafts.contains_key(&target);
+        // one that cannot be read in full is shown as far as it is written
+        let part = shelf.part(id).unwrap_or(part);
         let right = if begun { "being changed".to_owned() } else { words::price(part.price.as_ref()) };
         entry(ui, t, &part.name, &right, view.parts.at.as_ref() == Some(&target), target, actions);
     }

@@ -1,6 +1,6 @@
 //! What the form for the user's own parts asks of the library: parts to start from, names and kinds of values.
 
-use knockon_core::library::{FieldDef, Part, Port, Rule};
+use knockon_core::library::{FieldDef, Part, Port, Rule, Table};
 use knockon_core::value::Kind;
 use knockon_core::{Catalogue, Sheet};
 use serde_json::Value as Json;
@@ -11,17 +11,19 @@ use crate::draft_field::{DraftPort, Field};
 pub struct Shelf<'a> {
     catalogue: &'a Catalogue,
     sheet: &'a Sheet,
+    /// The user's own parts in full.
+    own: Table<Part>,
 }
 
 impl<'a> Shelf<'a> {
     /// Over a library and the parts of a sheet.
     pub fn new(catalogue: &'a Catalogue, sheet: &'a Sheet) -> Self {
-        Self { catalogue, sheet }
+        Self { catalogue, sheet, own: catalogue.parts_of(sheet) }
     }
 
     /// A part by id, the user's own first.
-    pub fn part(&self, id: &str) -> Option<&'a Part> {
-        self.sheet.parts.get(id).or_else(|| self.catalogue.part(id).map(|entry| &*entry.part))
+    pub fn part(&self, id: &str) -> Option<&Part> {
+        self.own.get(id).or_else(|| self.catalogue.part(id).map(|entry| &*entry.part))
     }
 
     /// Class of a position of the sheet's vehicle.
@@ -40,12 +42,8 @@ impl<'a> Shelf<'a> {
 
     /// Parts a draft of a class can start from: id and name.
     pub fn starts(&self, class: &str) -> Vec<(String, String)> {
-        let own = self
-            .sheet
-            .parts
-            .iter()
-            .filter(|(_, p)| p.class == class)
-            .map(|(id, p)| (id.clone(), p.name.clone()));
+        let own =
+            self.own.iter().filter(|(_, p)| p.class == class).map(|(id, p)| (id.clone(), p.name.clone()));
         let ix = self.catalogue.class_names.get(class);
         let listed = ix.and_then(|ix| self.catalogue.by_class.get(ix)).into_iter().flatten();
         let listed = listed.map(|ix| self.catalogue.part_names.id(*ix)).filter_map(|id| {

@@ -1,5 +1,7 @@
 //! Choices of the owner: one-way steps ask once, in the place where they are chosen; all else happens at once.
 
+use std::borrow::Cow;
+
 use knockon_core::Edit;
 use knockon_core::key::CompanionKey;
 use knockon_core::library::Part;
@@ -39,7 +41,7 @@ impl App {
 
     fn step(&mut self, step: Option<OneWay>, edit: Edit) {
         if let Some(step) = step.filter(|s| !s.agreed().iter().all(|step| self.agreed.contains(step)))
-            && let Some((title, words)) = self.part_of(&step).and_then(one_way)
+            && let Some((title, words)) = self.part_of(&step).and_then(|part| one_way(&part))
         {
             let from = std::mem::replace(&mut self.view.selected, step.spot());
             self.view.ask = Some(Ask { step, words, title, from, fresh: FRESH });
@@ -58,7 +60,7 @@ impl App {
         let steps = choices.iter().map(|(position, choice)| OneWay::Route(position.clone(), choice.clone()));
         let parts: Vec<_> =
             choices.iter().zip(steps).filter_map(|((position, _), step)| asks(position, &step)).collect();
-        let parts: Vec<_> = parts.iter().map(|(place, part)| (place.as_str(), *part)).collect();
+        let parts: Vec<_> = parts.iter().map(|(place, part)| (place.as_str(), &**part)).collect();
         if let Some((title, words)) = one_ways(&parts) {
             if place == Place::Line {
                 self.go(Page::Board);
@@ -139,13 +141,13 @@ impl App {
         self.view.reveal = self.view.cursor.is_some();
     }
 
-    fn part_of(&self, step: &OneWay) -> Option<&Part> {
+    fn part_of(&self, step: &OneWay) -> Option<Cow<'_, Part>> {
         let id = match step {
             OneWay::Route(_, choice) => choice.part.as_ref().filter(|_| choice.route == Route::Convert)?,
             OneWay::Accept(_, part) | OneWay::Pick(_, part) => part,
             OneWay::Together(..) => return None,
         };
-        let own = self.document.sheet().parts.get(id);
-        own.or_else(|| self.catalogue().part(id).map(|entry| &*entry.part))
+        let own = self.catalogue().parts_of(self.document.sheet()).remove(id).map(Cow::Owned);
+        own.or_else(|| self.catalogue().part(id).map(|entry| Cow::Borrowed(&*entry.part)))
     }
 }

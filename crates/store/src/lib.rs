@@ -9,7 +9,6 @@ pub mod libraries;
 pub mod library;
 pub mod lists;
 pub mod place;
-mod plain;
 pub mod put;
 mod quiet;
 mod reading;

@@ -5,13 +5,13 @@ use std::hash::{Hash as _, Hasher as _};
 use std::path::{Path, PathBuf};
 
 use knockon_core::Catalogue;
-use knockon_core::layers::{Layer, Replaced, stacked};
-use knockon_core::library::LibraryHead;
+use knockon_core::layers::{Layer, Replaced};
+use knockon_core::library::{LibraryFile, LibraryHead, Part, Written};
 use knockon_core::made_with::MadeWith;
 
 use crate::disk::{Disk as _, Machine};
 use crate::folder;
-use crate::library::{Parsed, Problem, Weight, checked, fault, parsed, shipped_texts};
+use crate::library::{Checked, Parsed, Problem, Weight, checked, fault, parsed, shipped_texts};
 
 /// Longest name and version of a library, in letters.
 const LONGEST_NAME: usize = 80;
@@ -145,11 +145,10 @@ fn load_without(wanted: &Wanted, out: &BTreeSet<String>) -> Loaded {
     if let Some(dir) = &wanted.own {
         whole.folder(&mut loaded, dir, Some(out));
     }
-    let (files, replaced) = stacked(whole.layers);
-    loaded.replaced = replaced;
     let problems = std::mem::take(&mut loaded.problems);
-    let (catalogue, problems) = checked(files, &whole.texts, whole.missing, problems);
-    (loaded.catalogue, loaded.problems) = (catalogue, problems);
+    let Checked { catalogue, problems, replaced } =
+        checked(whole.layers, &whole.texts, whole.missing, problems);
+    (loaded.catalogue, loaded.problems, loaded.replaced) = (catalogue, problems, replaced);
     loaded.catalogue.libraries = loaded.libraries.iter().map(|library| library.mark.clone()).collect();
     loaded
 }
@@ -157,7 +156,7 @@ fn load_without(wanted: &Wanted, out: &BTreeSet<String>) -> Loaded {
 /// What has been read of all libraries.
 #[derive(Default)]
 struct Whole {
-    layers: Vec<Layer>,
+    layers: Vec<Layer<Written<Part>>>,
     texts: Vec<(String, String)>,
     /// Files that could not be read.
     missing: usize,
@@ -230,7 +229,7 @@ impl Whole {
             },
             folder: folder.map(Path::to_owned),
             files: texts.len(),
-            parts: files.iter().map(|(_, file)| file.parts.len()).sum(),
+            parts: files.iter().map(|(_, file)| parts(file)).sum(),
             vehicles: {
                 let mut ids: Vec<&String> = files.iter().flat_map(|(_, file)| file.vehicles.keys()).collect();
                 ids.sort();
@@ -243,9 +242,14 @@ impl Whole {
     }
 }
 
+/// How many parts are written in a file, as themselves or as a row.
+fn parts(file: &LibraryFile<Written<Part>>) -> usize {
+    file.parts.len() + file.families.values().map(|family| family.rows.len()).sum::<usize>()
+}
+
 /// What a library is called; that it says so twice, or in a way nobody can read, is told.
 fn head<'a>(
-    files: &'a Layer,
+    files: &'a Layer<Written<Part>>,
     texts: &[(String, String)],
     problems: &mut Vec<Problem>,
 ) -> Option<&'a LibraryHead> {

@@ -4,9 +4,9 @@ use std::path::Path;
 
 use include_dir::{Dir, include_dir};
 use knockon_core::Catalogue;
-use knockon_core::catalogue::Fault;
-use knockon_core::layers::Layer;
-use knockon_core::library::LibraryFile;
+use knockon_core::catalogue::{Fault, Layered};
+use knockon_core::layers::{Layer, Replaced};
+use knockon_core::library::{LibraryFile, Part, Written};
 use knockon_core::showing::count;
 use sha2::{Digest as _, Sha256};
 
@@ -60,12 +60,13 @@ pub fn load(dir: &Path) -> Result<(Catalogue, Vec<Problem>), Vec<Problem>> {
 #[must_use]
 pub fn read(texts: &[(String, String)]) -> (Catalogue, Vec<Problem>) {
     let Parsed { files, missing, problems } = parsed(texts);
-    checked(files, texts, missing, problems)
+    let checked = checked(vec![files], texts, missing, problems);
+    (checked.catalogue, checked.problems)
 }
 
 /// Texts as files of a library.
 pub(crate) struct Parsed {
-    pub files: Layer,
+    pub files: Layer<Written<Part>>,
     /// Texts that are none.
     pub missing: usize,
     pub problems: Vec<Problem>,
@@ -74,7 +75,7 @@ pub(crate) struct Parsed {
 pub(crate) fn parsed(texts: &[(String, String)]) -> Parsed {
     let mut out = Parsed { files: Layer::new(), missing: 0, problems: Vec::new() };
     for (name, text) in texts {
-        let Read { thing, wrong, .. } = reading::read::<LibraryFile>(name, text, "file");
+        let Read { thing, wrong, .. } = reading::read::<LibraryFile<Written<Part>>>(name, text, "file");
         out.missing += usize::from(thing.is_none());
         out.files.extend(thing.map(|file| (name.clone(), file)));
         out.problems.extend(wrong.into_iter().map(|text| fault(name, text)));
@@ -82,28 +83,42 @@ pub(crate) fn parsed(texts: &[(String, String)]) -> Parsed {
     out
 }
 
-/// Checks files and puts them together. `missing`: how many more there would be, whose `problems` are told.
+/// What came of files.
+pub(crate) struct Checked {
+    pub catalogue: Catalogue,
+    pub problems: Vec<Problem>,
+    pub replaced: Vec<Replaced>,
+}
+
+/// Checks the files of libraries, the lowest first, and puts them together. `missing`: how many more there would be, whose
+/// `problems` are told.
 pub(crate) fn checked(
-    files: Layer,
+    layers: Vec<Layer<Written<Part>>>,
     texts: &[(String, String)],
     missing: usize,
     mut problems: Vec<Problem>,
-) -> (Catalogue, Vec<Problem>) {
-    let (catalogue, faults) = Catalogue::new(files);
-    if missing == 0 {
-        problems.extend(placed(&faults, texts));
-        return (catalogue, problems);
+) -> Checked {
+    let Layered { catalogue, mut faults, replaced, first } = Catalogue::layered(layers);
+    let all = faults.len();
+    // what a file or part would have held is missing all over the others
+    let from = match (missing, first) {
+        (0, 0) => None,
+        (0, _) => Some(("in the rest", "the parts named above")),
+        (1, _) => Some(("in the other files", "this file")),
+        _ => Some(("in the other files", "these files")),
+    };
+    if from.is_some() {
+        faults.truncate(first);
     }
-    // what a file would have held is missing all over the others
-    if !faults.is_empty() {
-        let these = if missing == 1 { "this file" } else { "these files" };
+    problems.extend(placed(&faults, texts));
+    if let Some((rest, these)) = from.filter(|_| all > first) {
         let text = format!(
-            "{} in the other files not listed: most come of what {these} would hold; mend that first",
-            count(faults.len(), "further problem is", "further problems are")
+            "{} {rest} not listed: most come of what {these} would hold; mend that first",
+            count(all - first, "further problem is", "further problems are")
         );
         problems.push(Problem { file: String::new(), text, weight: Weight::Note });
     }
-    (catalogue, problems)
+    Checked { catalogue, problems, replaced }
 }
 
 /// Each fault with its line; one walk through each file.
@@ -131,8 +146,9 @@ fn placed(faults: &[Fault], texts: &[(String, String)]) -> Vec<Problem> {
     faults.iter().zip(lines).map(one).collect()
 }
 
-/// The files of the library shipped inside the program, by their names.
-pub(crate) fn shipped_texts() -> Vec<(String, String)> {
+/// The files of the library shipped inside the program: the path of each below its folder, and its text.
+#[must_use]
+pub fn shipped_texts() -> Vec<(String, String)> {
     let is_json = |path: &Path| path.extension().is_some_and(|x| x == "json");
     let mut folders = vec![&SHIPPED];
     let mut texts = Vec::new();
@@ -159,7 +175,7 @@ pub(crate) fn digest_of(texts: &[(String, String)]) -> Digest {
 pub fn shipped() -> Catalogue {
     // a test holds that nothing is wrong with them
     let read = |(name, text): (String, String)| Some((name, serde_json::from_str(&text).ok()?));
-    Catalogue::new(shipped_texts().into_iter().filter_map(read).collect()).0
+    Catalogue::layered(vec![shipped_texts().into_iter().filter_map(read).collect()]).catalogue
 }
 
 /// The example pickup sheet shipped inside the program, as JSON text.

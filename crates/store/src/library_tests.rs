@@ -109,11 +109,7 @@ fn what_is_no_text_file_is_told_and_never_waited_for() {
 
 #[test]
 fn nothing_is_wrong_with_the_library_of_the_program() {
-    let texts: Vec<(String, String)> = SHIPPED
-        .files()
-        .map(|f| (f.path().display().to_string(), f.contents_utf8().unwrap().to_owned()))
-        .collect();
-    let said: Vec<String> = read(&texts).1.into_iter().map(|p| p.text).collect();
+    let said: Vec<String> = read(&shipped_texts()).1.into_iter().map(|p| p.text).collect();
     assert_eq!(said, Vec::<String>::new());
 }
 

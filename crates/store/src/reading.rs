@@ -1,11 +1,11 @@
 //! Reads one JSON file of ours, and says everything that is wrong with its text: line, path, what was expected.
 
+use knockon_core::plain::{OBJECT, plain};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value as Json;
 
 use crate::place::{line_of, lines_of, twice};
-use crate::plain::{OBJECT, plain};
 use crate::text::without_mark;
 
 /// The newest format of a library's file and of a sheet; a file names its own. What an older one writes otherwise is
@@ -147,6 +147,11 @@ fn error(name: &str, text: &str, e: &serde_path_to_error::Error<serde_json::Erro
             return format!("{name}:{line}: a comma is missing at the end of this line");
         }
     }
+    // what was read as words first knows the rest of its path
+    let within = message.strip_prefix("at ").and_then(|rest| rest.split_once(": "));
+    let (path, message) =
+        within.map_or((path.clone(), message), |(below, rest)| (format!("{path}.{below}"), rest));
+    let line = line_of(text, &path).filter(|_| within.is_some()).unwrap_or(line);
     let at = if path.is_empty() { String::new() } else { format!("at {path}: ") };
     format!("{name}:{line}: {at}{}", plain(message))
 }

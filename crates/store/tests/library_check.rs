@@ -1,26 +1,14 @@
 //! The check of a library: one thing is made wrong in the shipped one, and what is said of it is read.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
 
-use std::fs;
-use std::path::Path;
-
 use knockon_store::library::{self, Weight};
 
 /// Makes one change in one file; what is said then, each with whether it is a fault.
 fn said(file: &str, from: &str, to: &str) -> Vec<(String, bool)> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../assets/library");
-    let mut texts: Vec<(String, String)> = Vec::new();
-    for entry in fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-        let mut text = fs::read_to_string(&path).unwrap();
-        if name == file {
-            assert!(text.contains(from), "{from} in {file}");
-            text = text.replacen(from, to, 1);
-        }
-        texts.push((name, text));
-    }
-    texts.sort();
+    let mut texts = library::shipped_texts();
+    let (_, text) = texts.iter_mut().find(|(name, _)| name == file).unwrap();
+    assert!(text.contains(from), "{from} in {file}");
+    *text = text.replacen(from, to, 1);
     library::read(&texts).1.into_iter().map(|p| (p.text, p.weight == Weight::Fault)).collect()
 }
 
@@ -162,9 +150,9 @@ fn a_box_that_holds_itself_names_the_ring() {
 fn the_place_of_a_message_is_in_the_file() {
     let added = "\"parts\": {\n\"zz-a\": {\"name\": \"Z\", \"class\": \"hose-clip\"},\n";
     let (told, _) = only("wheels.json", "\"parts\": {", added);
-    let file =
-        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../assets/library/wheels.json"));
-    let line = 1 + file.unwrap().split("\"parts\": {").next().unwrap().matches('\n').count() + 1;
+    let texts = library::shipped_texts();
+    let (_, file) = texts.iter().find(|(name, _)| name == "wheels.json").unwrap();
+    let line = 1 + file.split("\"parts\": {").next().unwrap().matches('\n').count() + 1;
     assert!(told.starts_with(&format!("wheels.json:{line}: warning: at parts.zz-a.price: ")), "{told}");
     let figure = only("wheels.json", "\"figure\": \"", "\"figure\": \"z");
     assert!(figure.0.contains(".figure: there is no figure \"z"), "{}", figure.0);

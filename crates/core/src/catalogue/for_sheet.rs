@@ -5,8 +5,8 @@ use std::ops::Deref;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::measured::AtPorts;
-use super::{Catalogue, Fault, build, measured};
-use crate::library::{Class, FigureDef, LibraryFile, LimitDef, NeedDef, Part, PortType, Table};
+use super::{Catalogue, Fault, build, measured, patterns};
+use crate::library::{Class, FigureDef, LibraryFile, LimitDef, NeedDef, Part, PortType, Table, Written};
 use crate::sheet::Sheet;
 
 /// Name under which the parts of a sheet stand among the files.
@@ -15,8 +15,8 @@ pub(crate) const SHEET_PARTS: &str = "parts of the sheet";
 /// What a sheet brings to the library: parts, and what they are written in where the library has no word for it.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Brought {
-    /// Parts.
-    pub parts: Table<Part>,
+    /// Parts, as they are written.
+    pub parts: Table<Written<Part>>,
     /// Their classes.
     pub classes: Table<Class>,
     /// Figures of theirs.
@@ -53,11 +53,11 @@ impl Brought {
             && self.limits == sheet.limits
     }
 
-    fn file(&self) -> LibraryFile {
+    fn file(&self, parts: Table<Part>) -> LibraryFile {
         let own = self.clone();
         LibraryFile {
             format: 1,
-            parts: own.parts,
+            parts,
             classes: own.classes,
             figures: own.figures,
             needs: own.needs,
@@ -110,7 +110,7 @@ impl Catalogue {
 
     /// This library with the parts a user typed into a sheet.
     #[must_use]
-    pub fn with_parts(&self, parts: &Table<Part>) -> (Self, Vec<Fault>) {
+    pub fn with_parts(&self, parts: &Table<Written<Part>>) -> (Self, Vec<Fault>) {
         self.with_brought(&Brought { parts: parts.clone(), ..Brought::default() })
     }
 
@@ -135,13 +135,23 @@ impl Catalogue {
         ForSheet::Grown(Arc::clone(&kept[0]))
     }
 
+    /// The parts that a sheet brings in full, with what patterns and classes say of them. One with a fault is left out.
+    #[must_use]
+    pub fn parts_of(&self, sheet: &Sheet) -> Table<Part> {
+        patterns::of_sheet(SHEET_PARTS, &self.files, &sheet.classes, &sheet.parts).0
+    }
+
     fn grow(&self, own: &Brought, measured: AtPorts) -> (Self, Vec<Fault>) {
         let mut files = self.files.clone();
         files.retain(|(name, _)| name != SHEET_PARTS);
+        let mut written = Vec::new();
         if *own != Brought::default() {
-            files.push((SHEET_PARTS.to_owned(), own.file()));
+            let (parts, faults) = patterns::of_sheet(SHEET_PARTS, &self.files, &own.classes, &own.parts);
+            files.push((SHEET_PARTS.to_owned(), own.file(parts)));
+            written = faults;
         }
-        let (mut grown, faults) = build::build(files, measured, false);
+        let (mut grown, mut faults) = build::build(files, measured, false);
+        faults.append(&mut written);
         grown.own.clone_from(own);
         grown.as_of = self.as_of;
         grown.libraries.clone_from(&self.libraries);

@@ -87,7 +87,7 @@ fn on_the_old_pump(folder: &std::path::Path, own: bool) -> Desk {
         own.name = "Carburettor from the shed".to_owned();
         let fields = &mut own.ports.get_mut("flange").expect("a flange").fields;
         fields.insert("pattern".to_owned(), "unknown: lay a rule over the studs".into());
-        sheet.parts.insert("shed-carburettor".to_owned(), own);
+        sheet.parts.insert("shed-carburettor".to_owned(), knockon_core::library::Written::whole(own));
     }
     let routes = &mut sheet.plans.get_mut("sound").expect("the plan").routes;
     routes.remove("fuel-pump");

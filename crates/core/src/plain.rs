@@ -1,9 +1,10 @@
 //! What the JSON reader says, in the words of somebody who writes such a file.
 
-use knockon_core::meant::{nearest, then};
+use crate::meant::{nearest, then};
 
 /// A message of the reader, without its place, in plain words.
-pub(crate) fn plain(message: &str) -> String {
+#[must_use]
+pub fn plain(message: &str) -> String {
     let ticked: Vec<&str> = message.split('`').skip(1).step_by(2).collect();
     let (first, known) = ticked.split_first().map_or(("", &[][..]), |(first, known)| (*first, known));
     if message.starts_with("unknown") {
@@ -80,7 +81,7 @@ fn wanted(expected: &str) -> String {
 }
 
 /// What most of a file consists of.
-pub(crate) const OBJECT: &str = "an object in braces { }";
+pub const OBJECT: &str = "an object in braces { }";
 
 fn syntax(message: &str) -> Option<&'static str> {
     Some(match message {
@@ -109,8 +110,8 @@ fn syntax(message: &str) -> Option<&'static str> {
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test may stop")]
 mod tests {
-    use knockon_core::Sheet;
-    use knockon_core::library::LibraryFile;
+    use crate::Sheet;
+    use crate::library::LibraryFile;
 
     use super::plain;
 
@@ -168,7 +169,7 @@ mod tests {
         for inner in [
             "5",
             "[]",
-            "{}",
+            "{\"contents\": [{}]}",
             "{\"name\": 5}",
             "{\"name\": \"\", \"name\": \"\"}",
             "{\"price\": 12.0}",
@@ -222,7 +223,7 @@ mod tests {
         assert_eq!(part("{\"price\": 12.5}"), "expected a text in quotes, found the number 12.5");
         assert_eq!(part("{\"ports\": [1]}"), "expected an object in braces { }, found a list");
         assert_eq!(part("{\"clas\": \"x\"}"), "the word \"clas\" is not known here; did you mean \"class\"?");
-        assert_eq!(part("{\"name\": \"x\"}"), "\"class\" is missing; add it");
+        assert_eq!(part("{\"contents\": [{}]}"), "\"part\" is missing; add it");
         assert_eq!(
             part("{\"hours\": NaN}"),
             "expected a text in quotes, a number, true, false, null, a list or an object"
