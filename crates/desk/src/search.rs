@@ -6,7 +6,7 @@ use std::sync::{Arc, LazyLock, Weak};
 use knockon_core::assessment::Assessment;
 use knockon_core::figure::search::words as dictionary;
 use knockon_core::find::{Finder, Found, List, OnOffer, What, route_of};
-use knockon_core::library::{Part, Table};
+use knockon_core::library::{Part, Table, Written};
 use knockon_core::sheet::LineState;
 use knockon_core::{Catalogue, Edit, Sheet};
 use knockon_search::{Entry, Index};
@@ -27,7 +27,7 @@ pub struct Source<'a> {
 /// The parts of a library and of a sheet, taken apart.
 #[derive(Clone, Debug)]
 struct Parts {
-    of: (Weak<Catalogue>, Table<Part>),
+    of: (Weak<Catalogue>, Table<Written<Part>>),
     index: Arc<OnOffer>,
 }
 

@@ -5,9 +5,10 @@ use std::path::{Path, PathBuf};
 use knockon_core::made_with::Differs;
 use knockon_core::showing::{Measure, count};
 use knockon_report::library_page::library_page;
+use knockon_store::disk::Machine;
 use knockon_store::libraries::{self, Library, Loaded, Wanted};
 use knockon_store::library::{Problem, Weight};
-use knockon_store::lists;
+use knockon_store::{lists, tidy};
 use serde_json::json;
 
 use crate::terminal::{complain, say, say_json};
@@ -95,6 +96,28 @@ fn on_top(dir: &Path, faults: usize) -> String {
         )
     } else {
         String::new()
+    }
+}
+
+/// Puts the files of a library into the one layout, and prints which. `check`: only looks; what would change is an `Err`.
+pub fn tidy(dir: &Path, check: bool) -> Done {
+    let tidied = tidy::tidy(&Machine, dir, !check)?;
+    let done = if check { "would be put in order" } else { "put in order" };
+    for file in &tidied.changed {
+        say(&format!("{file}: {done}\n"))?;
+    }
+    for fault in &tidied.faults {
+        say(&format!("{fault}\n"))?;
+    }
+    let files = count(tidied.files, "file", "files");
+    say(&format!("{files}, {} {done}\n", tidied.changed.len()))?;
+    let name = dir.display();
+    if !tidied.faults.is_empty() {
+        Err(format!("{name}: files with a fault are left as they are; mend it and try again"))
+    } else if check && !tidied.changed.is_empty() {
+        Err(format!("{name}: \"knockon library tidy {name}\" puts these files in order"))
+    } else {
+        Ok(())
     }
 }
 

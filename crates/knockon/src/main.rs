@@ -168,6 +168,14 @@ enum LibraryCommand {
         /// library of the program, what --add lays on top, and your own
         dir: Option<PathBuf>,
     },
+    /// Put the files of a library into the one layout; what they mean stays as it is
+    Tidy {
+        /// Folder of the library
+        dir: PathBuf,
+        /// Change nothing; exit code 1 where something would change
+        #[arg(long)]
+        check: bool,
+    },
     /// List the libraries that are read, what each has, and what one replaces of another
     List {
         /// Print JSON for another program
@@ -260,6 +268,9 @@ fn main() -> ExitCode {
         }
         Some(Command::Figure { words, json }) => figure::figure(&words, json),
         Some(Command::Library { command: LibraryCommand::Check { dir } }) => libraries::check(dir, libraries),
+        Some(Command::Library { command: LibraryCommand::Tidy { dir, check } }) => {
+            libraries::tidy(&dir, check)
+        }
         Some(Command::Library { command: LibraryCommand::List { json } }) => {
             libraries::list(&libraries, json)
         }

@@ -17,6 +17,7 @@ pub mod sheets;
 pub mod syncing;
 mod system;
 mod text;
+pub mod tidy;
 pub mod unsaved;
 
 pub use reading::FORMAT;

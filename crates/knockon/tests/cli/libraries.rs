@@ -149,3 +149,33 @@ fn a_library_is_written_as_a_page_and_replaces_nothing_but_such_a_page() {
     assert!(said.contains("holds something else"), "{said}");
     assert_eq!(fs::read_to_string(&out).unwrap(), "<!DOCTYPE html>\n<p>mine</p>");
 }
+
+#[test]
+fn a_library_is_put_into_the_one_layout_and_means_the_same() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("cart.json");
+    fs::write(&file, CART).unwrap();
+    let before = prints(&["library", "check", text(folder.path())]);
+    let ends_1 = |arguments: &[&str]| {
+        let output = super::knockon(arguments);
+        assert_eq!(output.status.code(), Some(1), "{arguments:?}");
+        String::from_utf8(output.stdout).unwrap() + &String::from_utf8(output.stderr).unwrap()
+    };
+    let told = ends_1(&["library", "tidy", text(folder.path()), "--check"]);
+    assert!(told.contains("knockon library tidy") && told.contains("puts these files in order"), "{told}");
+    assert_eq!(fs::read_to_string(&file).unwrap(), CART);
+    let done = prints(&["library", "tidy", text(folder.path())]);
+    assert!(done.contains("cart.json: put in order") && done.contains("1 file, 1 put in order"), "{done}");
+    let tidy = fs::read_to_string(&file).unwrap();
+    assert!(tidy.contains("\n    \"lantern-oil\": {\"name\": \"Oil lantern\", \"class\": \"lantern\", \"price\": \"8.00 USD\"},\n"));
+    assert_eq!(
+        prints(&["library", "tidy", text(folder.path()), "--check"]),
+        "1 file, 0 would be put in order\n"
+    );
+    assert_eq!(prints(&["library", "check", text(folder.path())]), before);
+    // one with a fault is left as it is
+    fs::write(&file, CART.replace("\"parts\"", "\"prats\"")).unwrap();
+    let told = ends_1(&["library", "tidy", text(folder.path())]);
+    assert!(told.contains("did you mean \"parts\"?") && told.contains("left as they are"), "{told}");
+    assert!(refused(1, &["library", "tidy", text(&file)]).contains("this is a file"));
+}
