@@ -196,14 +196,14 @@ fn companion(
     drawn(view, actions, spot, &response, column);
 }
 
-/// Draws a row; while something is found elsewhere it steps back.
+/// Draws a row; while somebody looks at what was found elsewhere it steps back.
 fn lit(ui: &mut Ui, view: &View, spot: &Spot, row: impl FnOnce(&mut Ui) -> Response) -> Response {
     let hits = &view.search.hits;
-    if hits.is_empty() || hits.contains(spot) {
+    if !view.search.open || hits.is_empty() || hits.contains(spot) {
         return row(ui);
     }
     let back = |ui: &mut Ui| {
-        ui.multiply_opacity(0.4);
+        ui.multiply_opacity(0.45);
         row(ui)
     };
     ui.scope(back).inner

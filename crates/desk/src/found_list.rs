@@ -1,8 +1,13 @@
 //! What was found, as a list under the field that asked: arrows walk it, Enter or a click goes there.
 
-use egui::{Area, Button, Frame, Key, Label, Order, Response, RichText, ScrollArea, Ui, Vec2};
+use egui::accesskit::Role;
+use egui::{
+    Area, Color32, Frame, Key, Label, Order, Rect, Response, RichText, ScrollArea, Sense, Stroke, StrokeKind,
+    Ui, Vec2, WidgetInfo, pos2,
+};
 
 use crate::search;
+use crate::text::elided;
 use crate::theme::{self, tokens};
 use crate::view::{Action, View};
 
@@ -14,19 +19,24 @@ pub struct Line {
     pub right: String,
 }
 
-/// Draws lines; the one that was clicked.
+/// Draws lines; the one that was clicked. Where both do not fit beside each other, the name has two thirds.
 pub fn lines(ui: &mut Ui, lines: &[Line], at: usize, moved: bool, tall: f32) -> Option<usize> {
-    let t = tokens(ui);
+    const ROW: f32 = 30.0;
     let mut clicked = None;
-    ScrollArea::vertical().max_height(tall).auto_shrink([false, true]).show(ui, |ui| {
+    let needed = lines.len() as f32 * (ROW + 2.0);
+    let area = ScrollArea::vertical().max_height(tall).min_scrolled_height(tall.min(needed));
+    area.auto_shrink([false, true]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         for (i, line) in lines.iter().enumerate() {
-            let right = RichText::new(&line.right).font(theme::small()).color(t.soft);
-            let button = Button::selectable(i == at, &line.name)
-                .right_text(right)
-                .truncate()
-                .min_size(Vec2::new(ui.available_width(), 28.0));
-            let response = ui.add(button);
+            let (rect, response) =
+                ui.allocate_exact_size(Vec2::new(ui.available_width(), ROW), Sense::click());
+            response.widget_info(|| {
+                let text = [line.name.as_str(), line.right.as_str()].join(", ");
+                WidgetInfo::selected(Role::Button, true, i == at, text.trim_end_matches([',', ' ']))
+            });
+            if ui.is_rect_visible(rect) {
+                paint(ui, line, rect, i == at, response.hovered());
+            }
             if i == at && moved {
                 response.scroll_to_me(None);
             }
@@ -36,6 +46,30 @@ pub fn lines(ui: &mut Ui, lines: &[Line], at: usize, moved: bool, tall: f32) -> 
         }
     });
     clicked
+}
+
+fn paint(ui: &Ui, line: &Line, rect: Rect, is_at: bool, hovered: bool) {
+    let t = tokens(ui);
+    let fill = if is_at {
+        t.cool_ground
+    } else if hovered {
+        t.hover
+    } else {
+        Color32::TRANSPARENT
+    };
+    let edge = if is_at { Stroke::new(1.0, t.cool) } else { Stroke::NONE };
+    ui.painter().rect(rect.shrink(0.5), 4, fill, edge, StrokeKind::Inside);
+    let inner = rect.shrink2(Vec2::new(10.0, 0.0));
+    let soft = |width| elided(ui, &line.right, theme::small(), t.soft, width, 1);
+    let all = soft(f32::INFINITY).size().x;
+    let least = all.min(inner.width() / 3.0);
+    let name = elided(ui, &line.name, theme::body(), t.ink, inner.width() - least - 16.0, 1);
+    let right = soft(inner.width() - name.size().x - 16.0);
+    let down = |height: f32| inner.center().y - height / 2.0;
+    let place = pos2(inner.left(), down(name.size().y));
+    ui.painter().galley(place, name, t.ink);
+    let place = pos2(inner.right() - right.size().x, down(right.size().y));
+    ui.painter().galley(place, right, t.soft);
 }
 
 /// Up and down: the field would take them to the ends of its text.
@@ -48,7 +82,7 @@ pub fn arrows(ui: &Ui) -> (usize, usize) {
 
 /// The list under the find field.
 pub fn under(ui: &Ui, field: &Response, moved: bool, view: &mut View, actions: &mut Vec<Action>) {
-    const WIDTH: f32 = 520.0;
+    const WIDTH: f32 = 580.0;
     let t = tokens(ui);
     let screen = ui.ctx().content_rect();
     let left = (field.rect.right() - WIDTH).max(screen.left() + 8.0);
@@ -68,7 +102,7 @@ pub fn under(ui: &Ui, field: &Response, moved: bool, view: &mut View, actions: &
                 .iter()
                 .map(|f| Line { name: f.name.clone(), right: search::beside(f) })
                 .collect();
-            lines(ui, &found, view.search.at, moved, 306.0)
+            lines(ui, &found, view.search.at, moved, 310.0)
         })
     });
     if let Some(i) = shown.inner.inner {
