@@ -100,6 +100,7 @@ pub(crate) fn checked(
 ) -> Checked {
     let Layered { catalogue, mut faults, replaced, first } = Catalogue::layered(layers);
     let all = faults.len();
+    let first = if missing == 0 { first } else { 0 };
     // what a file or part would have held is missing all over the others
     let from = match (missing, first) {
         (0, 0) => None,

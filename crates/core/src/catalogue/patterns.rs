@@ -241,7 +241,7 @@ impl<'a> Patterns<'a> {
         let class = class.and_then(|class| self.classes.get_key_value(class)).map(|(id, at)| (*id, at.1));
         let is_alone = class.is_none_or(|(_, class)| class.ports.is_empty());
         if under.is_empty() && is_alone {
-            return whole(part.words(), file, &path, faults).then(|| part.into_said());
+            return self.is_whole(part.words(), file, &path, faults).then(|| part.into_said());
         }
         let mut words = under;
         lay(part.words(), &mut words);
@@ -266,10 +266,34 @@ impl<'a> Patterns<'a> {
         if let Some(origin) = origin {
             origin.keep(file, id, part, class.map(|(id, _)| id));
         }
-        if !whole(&words, file, &path, faults) {
+        if !self.is_whole(&words, file, &path, faults) {
             return None;
         }
         Part::deserialize(&words).map_err(|e| faults.error(file, path, plain(&e.to_string()))).ok()
+    }
+
+    /// Whether a part says all that it must; what is missing is told.
+    fn is_whole(&self, words: &Words, file: &str, path: &str, faults: &mut Faults) -> bool {
+        let missing = |word: &str| format!("\"{word}\" is missing; add it");
+        let before = faults.list.len();
+        for word in ["name", "class"] {
+            if !words.contains_key(word) {
+                faults.error(file, path.to_owned(), missing(word));
+            }
+        }
+        let class = words.get("class").and_then(Json::as_str).unwrap_or_default();
+        let is_known = self.classes.contains_key(class);
+        let ports = words.get("ports").and_then(Json::as_object).into_iter().flatten();
+        let mut without = ports.filter(|(_, port)| port.get("type").is_none()).map(|(name, _)| name);
+        if is_known {
+            without.for_each(|name| faults.error(file, format!("{path}.ports.{name}"), missing("type")));
+        } else if without.next().is_some() && !class.is_empty() {
+            // what ports are, the class would say
+            let known = self.classes.keys().copied().filter(|_| faults.list.len() < MOST_ASKED);
+            let way_out = then(nearest(class, known), "add it or correct the word");
+            faults.error(file, format!("{path}.class"), format!("there is no class \"{class}\"{way_out}"));
+        }
+        faults.list.len() == before
     }
 
     /// Patterns that nothing is like, and what classes say of ports that none of their parts has.
@@ -303,22 +327,4 @@ fn lay(over: &Words, under: &mut Words) {
             (_, None) => drop(under.insert(key.clone(), word.clone())),
         }
     }
-}
-
-/// Whether a part says all that it must; what is missing is told.
-fn whole(words: &Words, file: &str, path: &str, faults: &mut Faults) -> bool {
-    let missing = |word: &str| format!("\"{word}\" is missing; add it");
-    let before = faults.list.len();
-    for word in ["name", "class"] {
-        if !words.contains_key(word) {
-            faults.error(file, path.to_owned(), missing(word));
-        }
-    }
-    let ports = words.get("ports").and_then(Json::as_object).into_iter().flatten();
-    for (name, port) in ports {
-        if port.get("type").is_none() {
-            faults.error(file, format!("{path}.ports.{name}"), missing("type"));
-        }
-    }
-    faults.list.len() == before
 }

