@@ -97,6 +97,33 @@ fn every_data_file_is_json() -> Checked {
     Ok(())
 }
 
+/// One layout, files that a person can find their way in, and all of a vehicle in one folder.
+#[test]
+fn the_library_lies_in_the_one_layout() -> Checked {
+    const LONGEST: usize = 600;
+    let mut wrong = Vec::new();
+    for path in files(&root().join("assets").join("library"), "json")? {
+        let (name, text) = (shown(&path), fs::read_to_string(&path)?);
+        match knockon_store::tidy::text_of(&name, &text) {
+            Ok(tidy) if tidy == text => {}
+            Ok(_) => wrong.push(format!("{name}: \"knockon library tidy assets/library\" puts it in order")),
+            Err(faults) => wrong.extend(faults),
+        }
+        let lines = text.lines().count();
+        if lines > LONGEST {
+            wrong.push(format!("{name}: {lines} lines; put a family of its parts into a file of their own"));
+        }
+        let json: Json = serde_json::from_str(&text)?;
+        for (vehicle, _) in table(&json, "vehicles") {
+            if !name.starts_with(&format!("assets/library/vehicles/{vehicle}/")) {
+                wrong.push(format!("{name}: what is of {vehicle} lies in assets/library/vehicles/{vehicle}"));
+            }
+        }
+    }
+    none(&wrong);
+    Ok(())
+}
+
 #[test]
 fn no_part_names_another_part() -> Checked {
     let mut data = BTreeMap::new();

@@ -3,18 +3,23 @@
 
 use knockon_store::library::{self, Weight};
 
-/// Makes one change in one file; what is said then, each with whether it is a fault.
-fn said(file: &str, from: &str, to: &str) -> Vec<(String, bool)> {
+/// The first file of a system that has such words: its place among all.
+fn holding(texts: &[(String, String)], system: &str, words: &str) -> usize {
+    let found = texts.iter().position(|(name, text)| name.contains(system) && text.contains(words));
+    found.unwrap_or_else(|| panic!("{words} in {system}"))
+}
+
+/// Makes one change in a file of a system; what is said then, each with whether it is a fault.
+fn said(system: &str, from: &str, to: &str) -> Vec<(String, bool)> {
     let mut texts = library::shipped_texts();
-    let (_, text) = texts.iter_mut().find(|(name, _)| name == file).unwrap();
-    assert!(text.contains(from), "{from} in {file}");
-    *text = text.replacen(from, to, 1);
+    let at = holding(&texts, system, from);
+    texts[at].1 = texts[at].1.replacen(from, to, 1);
     library::read(&texts).1.into_iter().map(|p| (p.text, p.weight == Weight::Fault)).collect()
 }
 
 /// The one thing that is said.
-fn only(file: &str, from: &str, to: &str) -> (String, bool) {
-    let mut said = said(file, from, to);
+fn only(system: &str, from: &str, to: &str) -> (String, bool) {
+    let mut said = said(system, from, to);
     // how much else is not listed where a file cannot be read
     said.retain(|(text, _)| !text.contains("not listed"));
     let [one] = &said[..] else { panic!("{from} -> {to}: {said:#?}") };
@@ -23,7 +28,7 @@ fn only(file: &str, from: &str, to: &str) -> (String, bool) {
 
 /// What is said of parts added to the wheels.
 fn added(parts: &str) -> (String, bool) {
-    only("wheels.json", "\"parts\": {", &format!("\"parts\": {{\n{parts},\n"))
+    only("wheels", "\"parts\": {", &format!("\"parts\": {{\n{parts},\n"))
 }
 
 /// What is said of a part with these words of its own.
@@ -41,7 +46,7 @@ fn warning((text, fault): (String, bool), part: &str) {
 
 #[test]
 fn a_word_one_slip_off_the_others_is_asked_after() {
-    let told = only("cooling.json", "\"neck\": \"small\"", "\"neck\": \"smal\"");
+    let told = only("cooling", "\"neck\": \"small\"", "\"neck\": \"smal\"");
     warning(told, "\"smal\" stands nowhere else in this field; did you mean \"small\"?");
 }
 
@@ -77,7 +82,7 @@ fn money_hours_counts_and_names_that_cannot_be_meant() {
     let unnamed = "\"zz-a\": {\"name\": \" \", \"class\": \"hose-clip\", \"price\": \"1 USD\"}";
     fault(added(unnamed), "parts.zz-a.name: expected a name as it is shown");
     fault(
-        only("cooling.json", "\"capacity\": \"", "\"capacity\": \"-"),
+        only("cooling", "\"capacity\": \"", "\"capacity\": \"-"),
         "capacity: expected a volume of 0 or more",
     );
 }
@@ -85,14 +90,14 @@ fn money_hours_counts_and_names_that_cannot_be_meant() {
 #[test]
 fn a_need_that_two_limits_raise_with_different_values_is_told() {
     warning(
-        only("brakes.json", "\"raises\": \"residual-front\"", "\"raises\": \"held-front\""),
+        only("brakes", "\"raises\": \"residual-front\"", "\"raises\": \"held-front\""),
         "limits.front-held.raises_value: the limit \"drain-back\" raises \"held-front\" with another value",
     );
 }
 
 #[test]
 fn a_window_that_begins_above_its_end_is_told() {
-    let told = only("fuel.json", "\"4 to 7 psi\"", "\"7 to 4 psi\"");
+    let told = only("fuel", "\"4 to 7 psi\"", "\"7 to 4 psi\"");
     fault(told, "\"7 to 4 psi\" begins above its end; write the smaller value first");
 }
 
@@ -102,10 +107,7 @@ fn a_port_type_no_joint_has_is_told() {
     let nobody = format!(
         "\"port_types\": {{\n\"cool.nobody\": {{\"name\": \"nobody\", \"fields\": {{\"a\": {field}}}}},"
     );
-    warning(
-        only("cooling.json", "\"port_types\": {", &nobody),
-        "port_types.cool.nobody: no joint of any vehicle",
-    );
+    warning(only("cooling", "\"port_types\": {", &nobody), "port_types.cool.nobody: no joint of any vehicle");
 }
 
 #[test]
@@ -114,14 +116,13 @@ fn ids_are_lower_case_words_and_no_class_has_that_of_a_part() {
     for id in ["ZZ_a b", "zz--a", "Zz", "zz.a", "-a", "é"] {
         warning(added(&format!("\"{id}\": {part}")), "expected an id of lower-case words with hyphens");
     }
-    let told =
-        only("wheels.json", "\"classes\": {", "\"classes\": {\n\"tyre-valve-rubber\": {\"name\": \"x\"},");
+    let told = only("wheels", "\"classes\": {", "\"classes\": {\n\"tyre-valve-rubber\": {\"name\": \"x\"},");
     fault(told, "classes.tyre-valve-rubber: \"tyre-valve-rubber\" is the id of a part too");
 }
 
 #[test]
 fn a_definition_with_a_fault_brings_no_others() {
-    let (told, is_fault) = only("cooling.json", "\"kind\": \"pressure\"", "\"kind\": \"presure\"");
+    let (told, is_fault) = only("cooling", "\"kind\": \"pressure\"", "\"kind\": \"presure\"");
     assert!(
         is_fault
             && told.contains(
@@ -130,8 +131,8 @@ fn a_definition_with_a_fault_brings_no_others() {
         "{told}"
     );
     assert!(told.ends_with("count, word, thread, curve, outline"), "{told}");
-    fault(only("common.json", "\"kind\": \"mass\"", "\"kind\": \"mas\""), "did you mean \"mass\"?");
-    fault(only("cooling.json", "\"rule\": \"equal\"", "\"rule\": \"equals\""), "did you mean \"equal\"?");
+    fault(only("common", "\"kind\": \"mass\"", "\"kind\": \"mas\""), "did you mean \"mass\"?");
+    fault(only("cooling", "\"rule\": \"equal\"", "\"rule\": \"equals\""), "did you mean \"equal\"?");
 }
 
 #[test]
@@ -149,14 +150,14 @@ fn a_box_that_holds_itself_names_the_ring() {
 #[test]
 fn the_place_of_a_message_is_in_the_file() {
     let added = "\"parts\": {\n\"zz-a\": {\"name\": \"Z\", \"class\": \"hose-clip\"},\n";
-    let (told, _) = only("wheels.json", "\"parts\": {", added);
+    let (told, _) = only("wheels", "\"parts\": {", added);
     let texts = library::shipped_texts();
-    let (_, file) = texts.iter().find(|(name, _)| name == "wheels.json").unwrap();
+    let (name, file) = &texts[holding(&texts, "wheels", "\"parts\": {")];
     let line = 1 + file.split("\"parts\": {").next().unwrap().matches('\n').count() + 1;
-    assert!(told.starts_with(&format!("wheels.json:{line}: warning: at parts.zz-a.price: ")), "{told}");
-    let figure = only("wheels.json", "\"figure\": \"", "\"figure\": \"z");
+    assert!(told.starts_with(&format!("{name}:{line}: warning: at parts.zz-a.price: ")), "{told}");
+    let figure = only("wheels", "\"figure\": \"", "\"figure\": \"z");
     assert!(figure.0.contains(".figure: there is no figure \"z"), "{}", figure.0);
-    let port = only("cooling.json", "\"port\": \"neck\"", "\"port\": \"nek\"");
+    let port = only("cooling", "\"port\": \"neck\"", "\"port\": \"nek\"");
     warning(port, "has a port \"nek\"; did you mean \"neck\"? Add the port or correct the word");
     fault(part(", \"cautions\": [\"hot-coolnt\"]"), "did you mean \"hot-coolant\"?");
 }
@@ -164,26 +165,27 @@ fn the_place_of_a_message_is_in_the_file() {
 #[test]
 fn a_class_with_a_place_says_who_decides_it() {
     let silent = only(
-        "brakes.json",
-        "{\"name\": \"brake booster\", \"decided\": \"owner\"}",
-        "{\"name\": \"brake booster\"}",
+        "brakes",
+        "\"name\": \"brake booster\",\n      \"decided\": \"owner\",",
+        "\"name\": \"brake booster\",",
     );
     fault(
         silent,
         "classes.booster: the vehicle \"furrow-10\" has a place for it, \"booster\", and it does not say who decides",
     );
-    let slip = only("brakes.json", "\"decided\": \"owner\"", "\"decided\": \"ownr\"");
+    let slip = only("brakes", "\"decided\": \"owner\"", "\"decided\": \"ownr\"");
     fault(slip, "the word \"ownr\" is not known here; did you mean \"owner\"?");
     // a free class may leave it out: it follows
-    let free = "{\"name\": \"brake pedal\", \"free\": true}";
-    assert!(said("brakes.json", "{\"name\": \"brake pedal\", \"decided\": \"follows\"}", free).is_empty());
+    let (follows, free) =
+        ("\"brake pedal\",\n      \"decided\": \"follows\"", "\"brake pedal\", \"free\": true");
+    assert!(said("brakes", follows, free).is_empty());
 }
 
 #[test]
 fn a_service_has_no_place_no_ports_and_nobody_decides_it() {
-    let service = |word: &str| format!("{{\"name\": \"brake booster\", \"service\": true{word}}}");
+    let service = |word: &str| format!("\"name\": \"brake booster\", \"service\": true{word}");
     let said = |word: &str| {
-        said("brakes.json", "{\"name\": \"brake booster\", \"decided\": \"owner\"}", &service(word))
+        said("brakes", "\"name\": \"brake booster\",\n      \"decided\": \"owner\"", &service(word))
     };
     for (word, wanted) in [
         (
@@ -208,8 +210,8 @@ fn a_service_has_no_place_no_ports_and_nobody_decides_it() {
 #[test]
 fn only_a_part_of_a_free_class_goes_between_two_others() {
     let told = said(
-        "brakes.json",
-        "\"name\": \"residual valve removal\", \"free\": true",
+        "brakes",
+        "\"name\": \"residual valve removal\",\n      \"free\": true",
         "\"name\": \"residual valve removal\", \"decided\": \"owner\"",
     );
     // both parts of the class

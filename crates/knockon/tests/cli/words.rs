@@ -302,7 +302,7 @@ fn what_a_sheet_names_and_the_library_does_not_know_is_told_with_its_line() {
         ),
         (
             at("parts", "fan-electric-16", serde_json::json!({"name": "Z", "class": "fan"})),
-            "stands in shipped/cooling.json already",
+            "stands in shipped/shelf/cooling/radiator.json already",
         ),
     ];
     for (change, part) in cases {
