@@ -16,7 +16,7 @@ use serde_json::{Map, Value as Json};
 use super::Catalogue;
 use super::check::{Fault, Faults};
 use crate::layers::{Layer, Replaced, stacked};
-use crate::library::{Class, LibraryFile, Part, Table};
+use crate::library::{Class, LibraryFile, Part, Port, Table};
 use crate::meant::{nearest, then};
 use crate::plain::plain;
 use crate::written::Written;
@@ -55,6 +55,7 @@ impl Catalogue {
         for layer in &mut layers {
             families::unfold(layer, &mut room, &mut origin, &mut faults);
         }
+        keep_ports(&mut layers);
         let (files, replaced) = stacked(layers);
         let files = resolved(files, room, &mut origin, &mut faults);
         let mut first = faults.list;
@@ -75,6 +76,20 @@ impl Catalogue {
         rest.dedup();
         first.append(&mut rest);
         Layered { catalogue, faults: first, replaced, first: told }
+    }
+}
+
+/// A class that replaces a lower one keeps what that says of ports it does not name: the parts below rest on it.
+fn keep_ports(layers: &mut [Layer<Written<Part>>]) {
+    let mut below: HashMap<String, Table<Written<Port>>> = HashMap::new();
+    for layer in layers {
+        for (id, class) in layer.iter_mut().flat_map(|(_, file)| &mut file.classes) {
+            let kept = below.entry(id.clone()).or_default();
+            for (name, port) in &*kept {
+                class.ports.entry(name.clone()).or_insert_with(|| port.clone());
+            }
+            kept.clone_from(&class.ports);
+        }
     }
 }
 

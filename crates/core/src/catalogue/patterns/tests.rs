@@ -137,6 +137,20 @@ fn an_upper_pattern_and_an_upper_row_replace_the_lower() {
 }
 
 #[test]
+fn a_class_that_replaces_another_keeps_what_that_says_of_ports() {
+    let own = json!({"name": "One", "class": "hose", "price": "1 USD", "ports": {
+        "a": {"fields": {"bore": "8 mm", "hand": "left"}}, "b": {"fields": {"bore": "8 mm", "hand": "left"}}
+    }});
+    let upper = json!({"classes": {"hose": {"name": "Pipe", "free": true, "ports": {"b": {"type": "end", "role": "take"}}}}});
+    let lower = layer(&[("words.json", words()), ("low.json", json!({"parts": {"one": own}}))]);
+    let read = Catalogue::layered(vec![lower, layer(&[("up.json", upper)])]);
+    assert_eq!(told(&read), []);
+    let one = part(&read, "one");
+    assert_eq!((one.ports["a"].port_type.as_str(), one.ports["a"].alone), ("end", Alone::Cap));
+    assert_eq!(one.ports["b"].role, Role::Take);
+}
+
+#[test]
 fn what_is_wrong_is_told_where_its_words_stand() {
     let read = |json| {
         let read = read(json);
