@@ -4,6 +4,7 @@ use std::collections::{BTreeSet, VecDeque};
 
 use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::library::{Level, LibraryFile, Part, Sharing};
+use rust_decimal::Decimal;
 
 use super::places::together;
 use super::values::amount;
@@ -47,15 +48,49 @@ impl<'a> Oracle<'a> {
         ask.at.is_none_or(|at| together(self.spot(at), self.spot(pos)))
     }
 
+    fn supplied(&self, ask: &Ask<'a>) -> bool {
+        let here = |part: &str| self.offers(part, ask.need, ask.value);
+        self.v.offers.contains_key(ask.need)
+            || self
+                .slots
+                .iter()
+                .any(|(pos, s)| Some(*pos) != ask.at && self.in_reach(ask, pos) && s.part.is_some_and(here))
+            || self.comps.iter().any(|c| here(c.part))
+    }
+
+    /// Of all that could supply it: fewest needs that nothing meets, then the least price, both with what it asks for in
+    /// turn, then the least price by itself, then by id. What is asked for in turn is counted four deep.
+    fn cheapest(&self, need: &str, value: &str, line: &[&'a str]) -> Option<(usize, Decimal, &'a str)> {
+        let serves = |(id, part): &(&'a String, &'a Part)| {
+            self.used_loose(&part.class) && self.offers(id, need, value) && !line.contains(&id.as_str())
+        };
+        let with_all = |(id, part): (&'a String, &'a Part)| {
+            let (mut unmet, mut price) = (0, self.cost(id));
+            let asked = asks(part).into_iter().filter(|_| line.len() <= 4);
+            for (need, value, level) in asked {
+                let line: Vec<&'a str> = line.iter().copied().chain([id.as_str()]).collect();
+                let ask = Ask { need, value, level, by: None, at: None, line: Vec::new() };
+                if self.lib.needs[need].sharing != Sharing::Own && self.supplied(&ask) {
+                    continue;
+                }
+                match self.cheapest(need, value, &line) {
+                    Some((more, all, _)) => {
+                        unmet += more;
+                        price += all;
+                    }
+                    None => unmet += usize::from(level == Level::Required),
+                }
+            }
+            (unmet, price, id.as_str())
+        };
+        let all = self.lib.parts.iter().filter(serves).map(with_all);
+        all.min_by_key(|(unmet, price, id)| (*unmet, *price, self.cost(id), *id))
+    }
+
     fn answer(&mut self, ask: &Ask<'a>, queue: &mut VecDeque<Ask<'a>>) {
         let own = self.lib.needs[ask.need].sharing == Sharing::Own;
         let here = |s: &Self, part: &str| s.offers(part, ask.need, ask.value);
-        let supplied = self.v.offers.contains_key(ask.need)
-            || self.slots.iter().any(|(pos, s)| {
-                Some(*pos) != ask.at && self.in_reach(ask, pos) && s.part.is_some_and(|p| here(self, p))
-            })
-            || self.comps.iter().any(|c| here(self, c.part));
-        if supplied && !own {
+        if self.supplied(ask) && !own {
             return;
         }
         // what has a place serves in it, and who decides puts it there
@@ -64,12 +99,7 @@ impl<'a> Oracle<'a> {
             .iter()
             .find(|c| c.left > 0 && here(self, c.part) && self.places_of(&self.part(c.part).class).is_empty())
             .map(|c| c.part);
-        let choice = loose.or_else(|| {
-            let all = self.lib.parts.iter().filter(|(id, part)| {
-                self.used_loose(&part.class) && here(self, id) && !ask.line.contains(&id.as_str())
-            });
-            all.map(|(id, _)| id.as_str()).min_by_key(|id| (self.cost(id), *id))
-        });
+        let choice = loose.or_else(|| self.cheapest(ask.need, ask.value, &ask.line).map(|(_, _, part)| part));
         let cause = ask.by.map(str::to_owned);
         let (asker, need) = (ask.line[ask.line.len() - 1].to_owned(), ask.need.to_owned());
         match choice {

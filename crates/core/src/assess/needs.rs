@@ -6,7 +6,7 @@ use smallvec::{SmallVec, smallvec};
 
 use super::bench::{Bench, Comp, Key};
 use crate::assessment::Origin;
-use crate::catalogue::{ClassId, NeedId, PartId, PositionId};
+use crate::catalogue::{NeedId, PartId, PositionId, UNPRICED};
 use crate::library::{FieldDef, Level, NeedRule, Rule};
 use crate::reason::{Fact, ReasonId};
 use crate::value::{Value, Verdict3, compare};
@@ -27,6 +27,12 @@ pub(crate) struct Ask<'a> {
     /// Parts above in the chain, against running round in a circle.
     pub line: SmallVec<[PartId; 4]>,
 }
+
+/// What a supplier asks for in turn is counted so deep.
+const DEEPEST: usize = 4;
+
+/// How many needs nothing meets, the price, and which of all parts it is by price and id.
+type WithAll = (usize, i64, u32);
 
 /// Who supplies what: need, position (none for a companion without one), part.
 type Supplies = Vec<(NeedId, Option<PositionId>, PartId)>;
@@ -141,20 +147,24 @@ impl<'a> Bench<'a> {
     }
 
     /// The vehicle, somebody fitted, or a companion already found supplies it.
-    fn supplied(&self, ask: &Ask<'_>, supplies: &Supplies) -> bool {
-        let wanted = ask.value;
-        self.v.offers.iter().any(|(n, v)| *n == ask.need && self.good(ask.need, wanted, v.as_ref()))
+    fn supplied(
+        &self,
+        (asked, wanted): (NeedId, Option<&Value>),
+        at: Option<PositionId>,
+        supplies: &Supplies,
+    ) -> bool {
+        self.v.offers.iter().any(|(n, v)| *n == asked && self.good(asked, wanted, v.as_ref()))
             || supplies.iter().any(|(need, pos, part)| {
-                *need == ask.need
-                    && (pos.is_none() || *pos != ask.at)
-                    && self.is_within_reach(ask, *pos)
-                    && self.offers_it(*part, ask.need, wanted)
+                *need == asked
+                    && (pos.is_none() || *pos != at)
+                    && self.is_within_reach(at, *pos)
+                    && self.offers_it(*part, asked, wanted)
             })
     }
 
-    /// Who could supply it without a place on the vehicle: what lies in a box, the owner's pick, the cheapest. What has a
+    /// Who could supply it without a place on the vehicle: what lies in a box, the owner's pick, the cheapest with what it asks for. What has a
     /// place here serves in it, not out of a box.
-    fn supplier(&self, ask: &Ask<'_>, key: Key) -> Option<PartId> {
+    fn supplier(&self, ask: &Ask<'_>, key: Key, supplies: &Supplies) -> Option<PartId> {
         let wanted = ask.value;
         let serves = |part: PartId| {
             self.is_used_loose(self.part(part).class) && self.offers_it(part, ask.need, wanted)
@@ -162,22 +172,93 @@ impl<'a> Bench<'a> {
         let boxed = self.stock.iter().find(|l| l.left > 0 && serves(l.part)).map(|l| l.part);
         let offers = |part: &PartId| serves(*part) && !ask.line.contains(part) && self.for_sale(*part);
         let pick = || self.ground.need_picks.get(&key).copied().filter(offers);
-        boxed.or_else(pick).or_else(|| self.cheapest_supplier(ask.need, offers))
+        let met = |need: NeedId, value: Option<&Value>| self.supplied((need, value), None, supplies);
+        boxed.or_else(pick).or_else(|| self.cheapest_supplier(ask.need, offers, &met, &ask.line))
     }
 
-    /// The cheapest part of a free class that offers a need and does something more.
-    pub(super) fn cheapest_supplier(&self, need: NeedId, more: impl Fn(&PartId) -> bool) -> Option<PartId> {
+    /// The part of a free class that offers a need, does something more, and costs least with what it asks for in turn. What is
+    /// `met` without it costs nothing; one whose own needs nothing meets goes behind.
+    pub(super) fn cheapest_supplier(
+        &self,
+        need: NeedId,
+        more: impl Fn(&PartId) -> bool,
+        met: &dyn Fn(NeedId, Option<&Value>) -> bool,
+        line: &[PartId],
+    ) -> Option<PartId> {
+        self.least_of(need, &more, met, line).map(|(_, part)| part)
+    }
+
+    fn least_of(
+        &self,
+        need: NeedId,
+        more: &dyn Fn(&PartId) -> bool,
+        met: &dyn Fn(NeedId, Option<&Value>) -> bool,
+        line: &[PartId],
+    ) -> Option<(WithAll, PartId)> {
         let classes = self.cat.need_classes[need].iter().filter(|class| self.is_used_loose(**class));
-        let first = |class: &ClassId| {
+        let mut best: Option<(WithAll, PartId)> = None;
+        for class in classes {
             let parts = self.cat.offered_in.get(&(need, *class)).into_iter().flatten();
-            parts.copied().find(|part| more(part))
-        };
-        classes.filter_map(first).min_by_key(|part| self.part(*part).rank)
+            for part in parts.copied() {
+                let (rank, own) = (self.part(part).rank, self.own_price_of(part));
+                // they come by price, and what they ask for makes none of them cheaper
+                if best.as_ref().is_some_and(|(least, _)| (0, own, rank) >= *least) {
+                    break;
+                }
+                if !more(&part) {
+                    continue;
+                }
+                let (unmet, asked) = self.asked_for_by(part, met, line);
+                let all = (unmet, own.saturating_add(asked), rank);
+                if best.as_ref().is_none_or(|(least, _)| all < *least) {
+                    best = Some((all, part));
+                }
+            }
+        }
+        best
+    }
+
+    /// What a part asks for in turn: how many of its needs nothing meets, and the least price of the rest.
+    fn asked_for_by(
+        &self,
+        part: PartId,
+        met: &dyn Fn(NeedId, Option<&Value>) -> bool,
+        line: &[PartId],
+    ) -> (usize, i64) {
+        let (mut unmet, mut price) = (0, 0_i64);
+        if line.len() > DEEPEST {
+            return (unmet, price);
+        }
+        let mut line: SmallVec<[PartId; 4]> = SmallVec::from_slice(line);
+        line.push(part);
+        for (need, value, level) in &self.part(part).needs {
+            let value = value.as_ref();
+            if !self.cat.is_own(*need) && met(*need, value) {
+                continue;
+            }
+            let offers = |other: &PartId| {
+                self.offers_it(*other, *need, value) && !line.contains(other) && self.for_sale(*other)
+            };
+            match self.least_of(*need, &offers, met, &line) {
+                Some(((more, all, _), _)) => {
+                    unmet += more;
+                    price = price.saturating_add(all);
+                }
+                None => unmet += usize::from(*level == Level::Required),
+            }
+        }
+        (unmet, price)
+    }
+
+    /// What nobody has priced lies in a box.
+    fn own_price_of(&self, part: PartId) -> i64 {
+        let cost = self.part(part).cost;
+        if cost == UNPRICED { 0 } else { cost }
     }
 
     /// What sits at a place serves those whose places go with it: a choke at the rear carburettor is none for the front.
-    pub(super) fn is_within_reach(&self, ask: &Ask<'_>, place: Option<PositionId>) -> bool {
-        let (Some(at), Some(place)) = (ask.at, place) else { return true };
+    pub(super) fn is_within_reach(&self, at: Option<PositionId>, place: Option<PositionId>) -> bool {
+        let (Some(at), Some(place)) = (at, place) else { return true };
         self.v.whereabouts(at).goes_with(self.v.whereabouts(place))
     }
 
@@ -192,12 +273,12 @@ impl<'a> Bench<'a> {
     }
 
     fn supply(&mut self, ask: &Ask<'_>, supplies: &Supplies) -> Option<Comp> {
-        if !self.cat.is_own(ask.need) && self.supplied(ask, supplies) {
+        if !self.cat.is_own(ask.need) && self.supplied((ask.need, ask.value), ask.at, supplies) {
             return None;
         }
         let (by, asker, need) = Self::need_key(ask);
         let key = Key::Need(by, asker, need);
-        let choice = self.supplier(ask, key);
+        let choice = self.supplier(ask, key, supplies);
         let wants = self.reason(&[ask.reason], |s| Fact::Wants {
             part: s.name(ask.asker),
             need: s.cat.needs[need].name.clone(),

@@ -289,7 +289,8 @@ impl Asked<'_, '_> {
         let offers = |part: &PartId| {
             bench.offers_it(*part, need, wanted) && !line.contains(part) && bench.for_sale(*part)
         };
-        let Some(part) = bench.cheapest_supplier(need, offers) else {
+        let met = |need: NeedId, wanted: Option<&Value>| self.is_met(need, wanted, None);
+        let Some(part) = bench.cheapest_supplier(need, offers, &met, line) else {
             self.marks.count(if level == Level::Required { Row::Apart } else { Row::Advice }, 1);
             return;
         };
@@ -318,7 +319,8 @@ impl Asked<'_, '_> {
                     let asked = Asked { suppliers, marks: Marks::default(), ..*self };
                     let offers =
                         |part: &PartId| bench.offers_it(*part, other, wanted) && bench.for_sale(*part);
-                    bench.cheapest_supplier(other, offers) == Some(supplier)
+                    let met = |need: NeedId, wanted: Option<&Value>| asked.is_met(need, wanted, None);
+                    bench.cheapest_supplier(other, offers, &met, &[]) == Some(supplier)
                         && !asked.is_met(other, wanted, Some(at))
                 })
         })

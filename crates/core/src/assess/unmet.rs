@@ -33,7 +33,7 @@ impl<'a> Bench<'a> {
         let circle = ask.line.iter().any(|p| self.offers_it(*p, need, ask.value));
         let places = self.cat.need_classes[need].iter().flat_map(|c| self.v.by_class.of(*c));
         let places: Vec<PositionId> =
-            places.copied().filter(|p| self.is_within_reach(ask, Some(*p))).collect();
+            places.copied().filter(|p| self.is_within_reach(ask.at, Some(*p))).collect();
         let taken = places.iter().filter(|p| !self.is_open(**p)).map(|p| self.slot(*p).reason);
         let premises: Vec<ReasonId> = std::iter::once(wants).chain(taken).collect();
         self.reason(&premises, |s| {

@@ -280,3 +280,36 @@ fn what_lies_in_the_box_supplies_it_before_what_is_bought() {
     let a = pump(json!({"needs": ["feed"], "contents": ["large-relay"]}), relays, json!({})).assess();
     assert_eq!(companions(&a), ["need:pump:electric-pump:feed: 1 large-relay (1 in a box)"]);
 }
+
+/// The cheap relay asks for a base, which makes it dearer than the relay that asks for nothing. Where the base is there
+/// already, the cheap one goes in.
+#[test]
+fn what_a_supplier_asks_for_in_turn_is_part_of_its_price() {
+    let plan = |offered: Json| {
+        let library = json!({
+            "free": ["relay", "base"],
+            "parts": {
+                "cheap-relay": {"class": "relay", "offers": ["feed"], "needs": ["socket"], "price": "5.00 USD"},
+                "whole-relay": {"class": "relay", "offers": ["feed"], "price": "8.00 USD"},
+                "relay-base": {"class": "base", "offers": ["socket"], "price": "4.00 USD"},
+                "electric-pump": {"class": "pump", "needs": ["feed"]},
+            },
+            "vehicle": {"positions": {"pump": null}, "offers": offered},
+        });
+        companions(&Least::new(library).convert("pump", "electric-pump").assess())
+    };
+    assert_eq!(plan(json!({})), ["need:pump:electric-pump:feed: 1 whole-relay"]);
+    assert_eq!(plan(json!({"socket": "present"})), ["need:pump:electric-pump:feed: 1 cheap-relay"]);
+}
+
+/// A supplier that asks for what nothing supplies goes behind a dearer one.
+#[test]
+fn a_supplier_whose_own_needs_nothing_meets_goes_behind() {
+    let relays = json!({
+        "cheap-relay": {"class": "relay", "offers": ["feed"], "needs": ["socket"], "price": "5.00 USD"},
+        "whole-relay": offers("relay", "80.00 USD"),
+    });
+    let a = pump(json!({"needs": ["feed"]}), relays, json!({})).assess();
+    assert_eq!(companions(&a), ["need:pump:electric-pump:feed: 1 whole-relay"]);
+    assert!(clashes(&a).is_empty());
+}
