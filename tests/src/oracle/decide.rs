@@ -9,7 +9,7 @@ use knockon_core::sheet::{LineState, Sheet, Verdict as Survey};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
-use super::{Findings, Oracle, ages, measured};
+use super::{By, Findings, Oracle, Slot, ages, measured};
 use crate::generate::{DAY, PLAN, VEHICLE};
 
 /// The part that is put into each place nobody chose for.
@@ -222,6 +222,10 @@ impl<'a> Oracle<'a> {
                 .is_some_and(|pick| pick != *part && self.part(pick).class == self.v.positions[*pos].class)
         };
         let off = |pos: &&String| self.found(pos).is_some() && self.sound(pos);
+        // for what lies in the box of what goes in, or because that leaves a place empty
+        let by_kit = |slot: &Slot<'_>| matches!(slot.by, By::Kit(kit) if decisions.contains_key(kit));
+        let elsewhere = self.slots.iter().filter(|(_, slot)| slot.changed && by_kit(slot));
+        let with_it = elsewhere.filter(|(pos, _)| self.found(pos).is_some() && self.sound(pos)).count();
         let cents = |money: Decimal| (money * Decimal::ONE_HUNDRED).to_i64().unwrap_or(i64::MAX);
         let mut parts: Vec<String> = decisions.values().cloned().collect();
         parts.sort();
@@ -230,7 +234,7 @@ impl<'a> Oracle<'a> {
             danger: found.clashes.iter().filter(|k| hurts(k)).count(),
             broken: found.clashes.iter().filter(|k| is_limit(k) && !hurts(k)).count(),
             passed: decisions.iter().filter(picked).count(),
-            taken_off: decisions.keys().filter(off).count(),
+            taken_off: decisions.keys().filter(off).count() + with_it,
             advice: found.unmet.len(),
             unknown: found.unknowns.iter().filter(|k| is_fit(k)).count(),
             money: cents(self.all_money(found)),

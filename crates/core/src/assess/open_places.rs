@@ -165,7 +165,7 @@ impl Bench<'_> {
         let mut values: Vec<Valued> = vec![(None, stays)];
         for part in parts.iter().copied() {
             let mut own = self.weigh_part(part, here.qty);
-            own.count(Row::TakenOff, i64::from(is_sound));
+            own.count(Row::TakenOff, i64::from(is_sound) + self.sound_elsewhere(pos, part));
             own.count(Row::Passed, i64::from(self.is_passed(pos, part)));
             if self.comes_into_question(pos, part, &fixed, as_it_is, before) {
                 values.push((Some(part), own));

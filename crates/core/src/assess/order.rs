@@ -22,7 +22,7 @@ pub(crate) enum Row {
     Broken,
     /// Places where another part than the owner's pick goes in.
     Passed,
-    /// Sound parts of the owner for which another is put in.
+    /// Sound parts of the owner for which another is put in, or whose place is left empty for one.
     TakenOff,
     /// Advice that nothing meets.
     Advice,
@@ -146,6 +146,27 @@ impl Bench<'_> {
             .filter(|found| goes_in && is_good && *found != part && self.over_age(pos).is_none())
     }
 
+    /// How many sound parts of the owner go off elsewhere for a part in a place: for what lies in its box, and where it leaves
+    /// a place empty.
+    pub fn sound_elsewhere(&self, pos: PositionId, part: PartId) -> i64 {
+        let entry = self.part(part);
+        if entry.leaves_empty.is_empty() && entry.contents.is_empty() {
+            return 0;
+        }
+        let boxed = self.overlay(pos, part).into_iter().skip(1);
+        let mut off: Vec<(PositionId, Option<PartId>)> = boxed.collect();
+        for said in &entry.leaves_empty {
+            let places = self.v.meant(said, self.v.whereabouts(pos)).into_iter();
+            off.extend(places.filter(|at| *at != pos && !self.is_chosen(*at)).map(|at| (at, None)));
+        }
+        off.sort_unstable();
+        off.dedup_by_key(|(at, _)| *at);
+        let is_sound = |(at, put): &&(PositionId, Option<PartId>)| {
+            self.as_found(*at).is_some() && *put != self.as_found(*at) && self.is_sound(*at)
+        };
+        off.iter().filter(is_sound).count() as i64
+    }
+
     /// A part goes in where the owner has picked another.
     pub fn is_passed(&self, pos: PositionId, part: PartId) -> bool {
         let class = self.v.positions[pos].class;
@@ -192,8 +213,14 @@ impl Bench<'_> {
                 hours += own;
                 continue;
             }
+            // what lies in the box of a part that goes in, and what that leaves empty, goes in or off with it
+            let by_fill = match slot.by {
+                By::Fill => true,
+                By::Kit(kit) => slot.changed && self.fills.contains_key(&kit),
+                By::Found | By::Owner | By::Gone => false,
+            };
+            marks.count(Row::TakenOff, i64::from(by_fill && found.is_some() && self.is_sound(pos)));
             let Some(part) = slot.part.filter(|_| slot.by == By::Fill) else { continue };
-            marks.count(Row::TakenOff, i64::from(found.is_some() && self.is_sound(pos)));
             marks.count(Row::Passed, i64::from(self.is_passed(pos, part)));
         }
         self.each_comp(|_, comp| {

@@ -483,3 +483,29 @@ fn nothing_goes_in_only_to_be_nearer() {
         Vec::<String>::new()
     );
 }
+
+/// The box wants a slave cylinder and another nose on the bearing. The ring slave does without the bearing, the plain one
+/// goes with a new one. The sound bearing goes off either way, so that the price decides.
+#[test]
+fn what_leaves_a_place_empty_takes_off_what_was_there() {
+    let plan = |ring: &str| {
+        Least::new(json!({
+            "classes": {"box": {"decided": "owner"}},
+            "parts": {
+                "five-speed": {"class": "box", "ports": {"nose": "35", "seat": {"type": "seat", "alone": "required"}}},
+                "new-bearing": {"class": "bearing", "ports": {"nose": "35"}, "price": "46.00 USD"},
+                "old-bearing": {"class": "bearing", "ports": {"nose": "36"}},
+                "old-box": {"class": "box", "ports": {"nose": "36"}},
+                "plain-slave": {"class": "slave", "ports": {"seat": "seat"}, "price": "74.00 USD"},
+                "ring-slave": {"class": "slave", "ports": {"seat": "seat"}, "price": ring, "leaves_empty": ["bearing"]},
+            },
+            "vehicle": {
+                "positions": {"bearing": "old-bearing", "box": "old-box", "slave": null},
+                "joints": {"nose": ["box.nose", "bearing.nose"], "seat": ["box.seat", "slave.seat"]},
+            },
+        }))
+        .convert("box", "five-speed")
+    };
+    assert_eq!(plan("305.00 USD").decided(), ["bearing: new-bearing", "slave: plain-slave"]);
+    assert_eq!(plan("100.00 USD").decided(), ["slave: ring-slave"]);
+}
