@@ -3,6 +3,7 @@
 use super::bench::{Bench, Comp, Key};
 use super::fills::Must;
 use super::ground::Ground;
+use super::spent::Item;
 use crate::assessment::{Alternative, PortRow};
 use crate::catalogue::{Catalogue, PartId};
 use crate::key::CompanionKey;
@@ -36,7 +37,7 @@ pub fn alternatives(
         .map(|p| Alternative {
             part: bench.cat.part_names.id(p).to_owned(),
             name: bench.name(p),
-            price: bench.part(p).part.price.clone(),
+            price: ground.price_that_counts(Item::part(p)).cloned(),
         })
         .collect()
 }

@@ -3,6 +3,7 @@
 use serde_json::{Value as Json, json};
 
 use super::super::least::{Least, PLAN};
+use crate::sheet::{Line, LineState};
 
 /// What would serve for a companion of the plan.
 fn others(least: &Least, key: &str) -> Vec<String> {
@@ -60,4 +61,17 @@ fn for_a_need_all_of_its_class_that_offer_it() {
         "small-relay": {"class": "relay", "offers": ["feed"], "price": "8.00 USD"},
     }));
     assert_eq!(others(&least, "need:pump:new-pump:feed"), ["large-relay"]);
+}
+
+/// What was paid counts before what the library lists.
+#[test]
+fn the_price_is_the_one_that_counts() {
+    let hoses = json!({"braided-hose": hose("5/16", "30.00 USD"), "rubber-hose": hose("5/16", "20.00 USD")});
+    let paid = Line { state: LineState::OnOrder, paid: "12.00 USD".parse().ok(), ..Line::default() };
+    let least = pump(hoses).record("braided-hose", paid);
+    let key = "position:hose".parse().expect("a key");
+    let all = super::alternatives(&least.sheet, PLAN, &least.catalogue, &key);
+    let prices: Vec<Option<String>> =
+        all.into_iter().map(|other| other.price.map(|p| p.to_string())).collect();
+    assert_eq!(prices, [Some("12.00 USD".to_owned())]);
 }
