@@ -138,7 +138,7 @@ fn cures(sheet: &Sheet, plan: &str, catalogue: &Catalogue) {
         a.clashes.len(),
         found.knots.len(),
         found.assessed,
-        if found.complete { "complete" } else { "NOT complete" }
+        if found.proved { "proved" } else { "NOT proved" }
     );
 }
 

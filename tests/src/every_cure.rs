@@ -1,7 +1,7 @@
 //! The best set of changes that clears the clashes of a plan, by trying every one: what the search for cures is judged by.
 //!
 //! Changed is what the owner chooses: each place whose class is his, and each other for which he has chosen. There he may
-//! keep what was found, unless the survey stopped it; fit another part of the class that is for sale; or, where he wished
+//! keep what was found, unless the survey stopped it or says to renew what can hurt people; fit another part of the class that is for sale; or, where he wished
 //! for a part, leave the place without. The best leaves the fewest clashes, then gives up the least worth of wishes, then
 //! has the fewest changes, then leaves the fewest more to measure, then costs least.
 
@@ -83,10 +83,12 @@ pub fn options(file: &LibraryFile, sheet: &Sheet) -> Vec<(String, Vec<Choice>)> 
             continue;
         }
         let found = sheet.as_found.get(place).unwrap_or(&position.as_found);
-        let is_stopped = sheet.survey.get(place).is_some_and(|finding| finding.verdict == Verdict::Stop);
+        let verdict = sheet.survey.get(place).map(|finding| finding.verdict);
+        let can_hurt = found.as_ref().and_then(|id| file.parts.get(id)).is_some_and(|part| part.safety);
+        let may_stay = verdict != Some(Verdict::Stop) && (verdict != Some(Verdict::Renew) || !can_hurt);
         let plain = |route| Choice { route, part: None };
         let mut here: Vec<Choice> = Vec::new();
-        here.extend((found.is_none() || !is_stopped).then(|| plain(Route::Keep)));
+        here.extend((found.is_none() || may_stay).then(|| plain(Route::Keep)));
         let is_wish = routes.get(place).is_some_and(|choice| choice.route == Route::Convert);
         here.extend((is_wish && found.is_some()).then(|| plain(Route::LeaveOff)));
         for (id, part) in &file.parts {

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop")]
 
+use knockon_core::change::with_numbers;
 use knockon_core::library::LibraryFile;
 use knockon_core::sheet::{Choice, Route, Sheet};
 use knockon_core::together::together;
@@ -34,11 +35,12 @@ fn small(seed: u64) -> (LibraryFile, Sheet) {
 #[derive(Debug, Default)]
 struct Tried {
     count: usize,
-    /// Of which a better set was found by trying all, though the search came to its end.
+    /// Of which a better set was found by trying all, though it says proved.
     worse: Vec<u64>,
-    /// The same where the search was cut off.
-    cut_and_worse: Vec<u64>,
-    cut: usize,
+    /// The same where it does not.
+    open_and_worse: Vec<u64>,
+    /// Not proved.
+    open: usize,
     /// Better than the best, by a place that follows.
     better: Vec<u64>,
     assessed: Vec<usize>,
@@ -64,6 +66,9 @@ fn tried(seeds: impl Iterator<Item = u64>, most: usize) -> Tried {
             continue;
         }
         tried.count += 1;
+        // what is bought for the plan as it stands stays bought, at least one
+        let mut sheet = with_numbers(&sheet, &a);
+        sheet.lines.values_mut().for_each(|line| line.qty = line.qty.or(Some(1)));
         let found = together(&sheet, PLAN, &catalogue, &a);
         let changes = found.sets.first().map_or_else(Changes::new, |set| set.changes.clone());
         let first = rank(&file, &sheet, &catalogue, &changes);
@@ -78,25 +83,11 @@ fn tried(seeds: impl Iterator<Item = u64>, most: usize) -> Tried {
             tried.kept +=
                 set.changes.keys().filter(|at| !set.gives_up.contains(at) && is_wish(&sheet, at)).count();
         }
-        let (least, by) = best(&file, &sheet, &catalogue);
+        let (least, _) = best(&file, &sheet, &catalogue);
         tried.assessed.push(found.assessed);
-        tried.cut += usize::from(!found.complete);
+        tried.open += usize::from(!found.proved);
         if least < first {
-            if std::env::var("SHOW").is_ok() {
-                println!(
-                    "seed {seed} complete {} assessed {}\n  engine {first:?} {changes:?}\n  best   {least:?} {by:?}",
-                    found.complete, found.assessed
-                );
-                for clash in &a.clashes {
-                    println!(
-                        "     {} {:?} {:?}",
-                        clash.key,
-                        clash.positions,
-                        clash.remedies.iter().map(|r| &r.text).collect::<Vec<_>>()
-                    );
-                }
-            }
-            if found.complete { tried.worse.push(seed) } else { tried.cut_and_worse.push(seed) }
+            if found.proved { tried.worse.push(seed) } else { tried.open_and_worse.push(seed) }
         } else if first < least {
             tried.better.push(seed);
         }
@@ -107,27 +98,26 @@ fn tried(seeds: impl Iterator<Item = u64>, most: usize) -> Tried {
     tried
 }
 
-/// A law with exceptions: three changes that only help together, and what companions take or ask for that only goes with a
-/// change elsewhere, are not looked for. A search that is cut off says so, and may miss the best.
+/// What says proved is proved. A search that is cut off says so, and may miss the best.
 #[test]
-fn the_first_set_is_the_best_of_all_but_for_a_few() {
+fn where_it_is_proved_the_first_set_is_the_best_of_all() {
     let tried = tried(0.., cases(300) as usize);
-    let most = tried.assessed.iter().max();
+    let most = tried.assessed.iter().max().copied().unwrap_or_default();
     println!(
-        "{} plans: {} complete and worse {:?}, {} cut off, {} of them worse {:?}, {} better than by the owner's places \
-         {:?}; at most {most:?} assessed; {} wishes given up, {} kept",
+        "{} plans: {} not proved, {} of them worse {:?}, {} better than by the owner's places {:?}; at most {most} \
+         assessed; {} wishes given up, {} kept",
         tried.count,
-        tried.worse.len(),
-        tried.worse,
-        tried.cut,
-        tried.cut_and_worse.len(),
-        tried.cut_and_worse,
+        tried.open,
+        tried.open_and_worse.len(),
+        tried.open_and_worse,
         tried.better.len(),
         tried.better,
         tried.given,
         tried.kept
     );
-    assert!(tried.count >= 300 && tried.worse.len() * 8 <= tried.count, "{tried:?}");
-    assert!(tried.cut * 20 <= tried.count, "{tried:?}");
+    assert!(tried.worse.is_empty(), "said to be proved: {tried:?}");
+    assert!(tried.count >= 300 && most <= 500, "{tried:?}");
+    // 58 of 300, and 4 of these worse, when this was written
+    assert!(tried.open * 4 <= tried.count && tried.open_and_worse.len() * 50 <= tried.count, "{tried:?}");
     assert!(tried.given > 20 && tried.kept > 0, "{tried:?}");
 }

@@ -9,6 +9,7 @@
 //! arm and the one-piece link for it. Whether they clear it is read from its joint, limit, pool or need alone
 //! (`assess/trial.rs`); at a place that follows the plan itself puts in what then fits.
 
+mod proof;
 mod search;
 
 use std::cell::Cell;
@@ -18,7 +19,7 @@ use std::rc::Rc;
 use crate::amounts::Amounts;
 use crate::assess::{Changes, Check, Ways, assess, on_trial};
 use crate::assessment::Assessment;
-use crate::catalogue::{Catalogue, PartId, PositionId};
+use crate::catalogue::{Catalogue, PositionId};
 use crate::change::with_numbers;
 use crate::key::CheckKey;
 use crate::sheet::{Choice, Plan, Sheet};
@@ -63,8 +64,8 @@ pub struct Together {
     pub sets: Vec<CureSet>,
     /// Each knot by itself, in the order of the clashes.
     pub knots: Vec<KnotSets>,
-    /// The search for the first set came to its end; `false`: these are the best that were found before it was cut off.
-    pub complete: bool,
+    /// No set is better than the first: all that could be were tried. `false`: these are the best that were found.
+    pub proved: bool,
     /// How many assessments it took.
     pub assessed: usize,
 }
@@ -84,7 +85,7 @@ pub fn together_while(
     a: &Assessment,
     wanted: &dyn Fn() -> bool,
 ) -> Option<Together> {
-    let nothing = Together { complete: true, ..Together::default() };
+    let nothing = Together { proved: true, ..Together::default() };
     let Some(entry) = sheet.plans.get(plan).filter(|_| !a.clashes.is_empty()) else { return Some(nothing) };
     let sheet = &with_numbers(sheet, a);
     let given_up = Cell::new(false);
@@ -152,7 +153,7 @@ fn searched(mut search: Search<'_, '_>) -> Option<Together> {
         search.most = MOST_ASSESSED;
         let best: Vec<&Rc<State>> = knots.iter().filter_map(|keys| open[keys].found.first()).collect();
         let Some(joined) = search.tried(&union(&best)) else { break None };
-        if knots.len() == 1 || !search.complete {
+        if knots.len() == 1 || search.is_cut {
             break Some(joined);
         }
         match meeting(&knots, &open, &joined, &mut search) {
@@ -160,18 +161,22 @@ fn searched(mut search: Search<'_, '_>) -> Option<Together> {
             None => break Some(joined),
         }
     };
-    let complete = search.complete;
     open.retain(|keys, _| knots.contains(keys));
-    search.most = MOST_ASSESSED.min(search.assessed + FOR_OTHERS);
+    let all = search.trial.choices();
+    search.most = MOST_ASSESSED - FOR_OTHERS;
+    search.is_cut = false;
+    let joined = search.climbed(joined.unwrap_or_else(|| root.clone()), &all);
+    let (joined, proved) = search.proved(joined, &all);
+    search.most = MOST_ASSESSED;
     for Open { knot, found } in open.values_mut() {
         while found.len() < MOST_SETS {
             let Some(next) = knot.next(&mut search) else { break };
-            if found.iter().all(|other| !are_alike(&search, other, &next)) {
+            if found.iter().all(|other| !search.trial.are_alike(&other.changes, &next.changes)) {
                 found.push(next);
             }
         }
     }
-    let mut whole: Vec<Rc<State>> = joined.into_iter().collect();
+    let mut whole: Vec<Rc<State>> = vec![joined];
     let found: Vec<&Vec<Rc<State>>> = open.values().map(|open| &open.found).collect();
     // the others of each knot, with the best of the rest
     for (at, states) in found.iter().enumerate() {
@@ -187,7 +192,9 @@ fn searched(mut search: Search<'_, '_>) -> Option<Together> {
     whole.sort_by_cached_key(|state| (state.rank(), parts(&search, state)));
     let mut others: Vec<Rc<State>> = Vec::new();
     for state in whole {
-        if others.len() < MOST_SETS && others.iter().all(|other| !are_alike(&search, other, &state)) {
+        if others.len() < MOST_SETS
+            && others.iter().all(|other| !search.trial.are_alike(&other.changes, &state.changes))
+        {
             others.push(state);
         }
     }
@@ -203,16 +210,7 @@ fn searched(mut search: Search<'_, '_>) -> Option<Together> {
         });
     }
     by_knot.sort_by(|a, b| a.clashes.cmp(&b.clashes));
-    Some(Together { sets, knots: by_knot, complete, assessed: search.assessed })
-}
-
-/// Whether the same parts stand at the same places after two sets: a place where nothing was found is kept as it is or left
-/// without, which is no other way.
-fn are_alike(search: &Search<'_, '_>, one: &State, other: &State) -> bool {
-    let parts = |state: &State| -> Vec<(PositionId, Option<PartId>)> {
-        state.changes.iter().map(|(pos, said)| (*pos, search.trial.stands(*pos, *said))).collect()
-    };
-    parts(one) == parts(other)
+    Some(Together { sets, knots: by_knot, proved, assessed: search.assessed })
 }
 
 fn union(states: &[&Rc<State>]) -> Changes {

@@ -117,7 +117,7 @@ impl Rows<'_> {
 
 /// What is said behind the rows where not every way was tried.
 pub fn cut_off(ui: &mut Ui, t: &Tokens, found: &Found) {
-    if !found.complete {
+    if !found.proved {
         quiet(ui, t, "Not every way was tried: these are the best that were found.");
     }
 }

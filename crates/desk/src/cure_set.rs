@@ -79,7 +79,7 @@ pub struct Found {
     /// For each knot by itself; every clash is in one.
     pub knots: Vec<Knot>,
     /// Every way was tried.
-    pub complete: bool,
+    pub proved: bool,
 }
 
 impl Found {
@@ -110,7 +110,7 @@ pub fn found(
         Some(Knot { sets: told(&knot.sets, &knot.clashes)?, clashes: knot.clashes.clone() })
     };
     let knots = together.knots.iter().map(knot).collect::<Option<Vec<_>>>()?;
-    Some(Found { sets, knots, complete: together.complete })
+    Some(Found { sets, knots, proved: together.proved })
 }
 
 fn set_of(sheet: &Sheet, catalogue: &Catalogue, a: &Assessment, set: &CureSet, of: &[CheckKey]) -> Set {

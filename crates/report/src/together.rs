@@ -34,7 +34,7 @@ pub fn text(a: &Assessment, catalogue: &Catalogue, together: &Together) -> Strin
             let _ = writeln!(out, "     still does not fit: {}", name.unwrap_or_else(|| key.to_string()));
         }
     }
-    if !together.complete {
+    if !together.proved {
         let _ = writeln!(out, "  Not every way was tried: these are the best that were found.");
     }
     out

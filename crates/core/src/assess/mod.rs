@@ -66,7 +66,7 @@ use bench::Bench;
 use ground::Ground;
 pub use offers::offers;
 pub use outcomes::{left_to_the_plan, outcomes};
-pub(crate) use trial::{Changes, Check, Trial, Ways, on_trial};
+pub(crate) use trial::{Changes, Check, Said, Trial, Ways, on_trial};
 
 use std::collections::BTreeMap;
 

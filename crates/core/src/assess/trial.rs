@@ -146,14 +146,6 @@ impl Trial<'_> {
         Some(price.map_or(0, |price| hundredths(price.amount)))
     }
 
-    /// What stands at a place where something is chosen.
-    pub fn stands(&self, pos: PositionId, (route, part): Said) -> Option<PartId> {
-        match route {
-            Route::LeaveOff => None,
-            _ => part.or_else(|| self.bench.as_found(pos)),
-        }
-    }
-
     fn does_the_same(&self, wished: PartId, other: PartId) -> bool {
         let (wished, other) = (self.bench.part(wished), self.bench.part(other));
         let has_port = |port_type| other.ports.iter().any(|port| port.port_type == port_type);
@@ -165,6 +157,17 @@ impl Trial<'_> {
         let others = needs(other);
         wished.ports.iter().all(|port| has_port(port.port_type))
             && needs(wished).iter().all(|need| others.contains(need))
+    }
+
+    /// Whether two sets are one way: they change the same places, and put in parts there that do the same, or none. That a
+    /// place keeps what was found in the one and stays without in the other is no other way.
+    pub fn are_alike(&self, one: &Changes, other: &Changes) -> bool {
+        let same = |a: Option<PartId>, b: Option<PartId>| match (a, b) {
+            (Some(a), Some(b)) => a == b || self.does_the_same(a, b) && self.does_the_same(b, a),
+            (a, b) => a == b,
+        };
+        one.len() == other.len()
+            && one.iter().zip(other).all(|((at, a), (place, b))| at == place && same(a.1, b.1))
     }
 
     /// Nobody has chosen, and the place follows what it joins.

@@ -21,6 +21,17 @@ const MOST_LOOKS: usize = 250_000;
 const MOST_PAIRS: usize = 4_096;
 
 impl Trial<'_> {
+    /// Places the owner chooses for, each with all that he may choose there instead.
+    pub fn choices(&self) -> Vec<(PositionId, Vec<Said>)> {
+        let places = self.bench.v.positions.ids().filter(|pos| !self.is_left_to_plan(*pos));
+        let others = |pos: PositionId| {
+            let mut here = self.bench.choices_at(pos);
+            here.retain(|said| self.bench.ground.owner[pos] != Some(*said));
+            (pos, here)
+        };
+        places.map(others).collect()
+    }
+
     /// What would clear a clash, at other places than those that are changed.
     pub(super) fn ways_of(&mut self, trouble: &Trouble) -> Vec<Way> {
         let mut all: Vec<Way> = Vec::new();
@@ -155,26 +166,40 @@ impl Bench<'_> {
         }
     }
 
-    /// What can be chosen at a place instead: what was found is kept, unless the survey stopped it, or another part of the
+    /// What can be chosen at a place instead: what was found is kept, unless it may not stay, or another part of the
     /// class is put in; where the owner wished for one, the place may be left without.
     fn options(&self, pos: PositionId) -> Vec<Said> {
-        let entry = &self.v.positions[pos];
-        let found = self.as_found(pos);
-        let finding = self.sheet.survey.get(&entry.id);
-        let is_stopped = finding.is_some_and(|finding| finding.verdict == Verdict::Stop);
-        let keep = (found.is_none() || !is_stopped).then_some((Route::Keep, None));
-        let is_wish = matches!(self.ground.owner[pos], Some((Route::Convert, _)));
-        let leave_off = (is_wish && found.is_some()).then_some((Route::LeaveOff, None));
-        let parts = self.cat.by_class[entry.class].iter().copied();
-        let convert = parts.filter(|part| self.for_sale(*part) && found != Some(*part));
-        let all = keep.into_iter().chain(leave_off).chain(convert.map(|part| (Route::Convert, Some(part))));
         // to say that what is there stays makes its joints count among their alternatives
         let has_alternatives = |joint: &JointId| !self.v.joints[*joint].alternatives.is_empty();
         let may_count = self.owner[pos].is_none() && self.v.joints_at[pos].iter().any(has_alternatives);
         let is_another = |said: &Said| {
             self.put_by(pos, *said) != self.slot(pos).part || may_count && said.0 == Route::Keep
         };
-        all.filter(is_another).collect()
+        let mut all = self.choices_at(pos);
+        all.retain(is_another);
+        all
+    }
+
+    fn choices_at(&self, pos: PositionId) -> Vec<Said> {
+        let found = self.as_found(pos);
+        let keep = (!self.must_go(pos)).then_some((Route::Keep, None));
+        let is_wish = matches!(self.ground.owner[pos], Some((Route::Convert, _)));
+        let leave_off = (is_wish && found.is_some()).then_some((Route::LeaveOff, None));
+        let parts = self.cat.by_class[self.v.positions[pos].class].iter().copied();
+        let convert = parts.filter(|part| self.for_sale(*part) && found != Some(*part));
+        let convert = convert.map(|part| (Route::Convert, Some(part)));
+        keep.into_iter().chain(leave_off).chain(convert).collect()
+    }
+
+    /// What was found may not stay: the survey stopped it, or says to renew what can hurt people.
+    fn must_go(&self, pos: PositionId) -> bool {
+        let found = self.as_found(pos);
+        let finding = self.sheet.survey.get(&self.v.positions[pos].id);
+        found.zip(finding).is_some_and(|(part, finding)| match finding.verdict {
+            Verdict::Stop => true,
+            Verdict::Renew => self.part(part).part.safety,
+            Verdict::Good | Verdict::Watch => false,
+        })
     }
 
     fn put_by(&self, pos: PositionId, (route, part): Said) -> Option<PartId> {

@@ -51,7 +51,8 @@ pub(super) struct Search<'a, 'w> {
     pub assessed: usize,
     /// So many at most, for now.
     pub most: usize,
-    pub complete: bool,
+    /// Not all that was asked for was tried.
+    pub is_cut: bool,
 }
 
 impl<'a, 'w> Search<'a, 'w> {
@@ -63,7 +64,7 @@ impl<'a, 'w> Search<'a, 'w> {
             ways: BTreeMap::new(),
             assessed: 0,
             most: MOST_ASSESSED,
-            complete: true,
+            is_cut: false,
         }
     }
 
@@ -75,7 +76,7 @@ impl<'a, 'w> Search<'a, 'w> {
         // the plan as it stands costs nothing
         let is_plan = changes.is_empty();
         if !is_plan && (self.assessed >= self.most || !(self.wanted)()) {
-            self.complete = false;
+            self.is_cut = true;
             return None;
         }
         self.assessed += usize::from(!is_plan);
@@ -100,14 +101,14 @@ impl<'a, 'w> Search<'a, 'w> {
             for (key, ways) in self.trial.ways(changes, &new) {
                 self.ways.insert((changes.clone(), key), Rc::new(ways));
             }
-            self.complete &= !self.trial.cut;
+            self.is_cut |= self.trial.cut;
         }
         let known =
             keys.iter().filter_map(|key| Some((*key, self.ways.get(&(changes.clone(), *key))?.clone())));
         known.collect()
     }
 
-    fn worth(&self, changes: &Changes) -> i64 {
+    pub fn worth(&self, changes: &Changes) -> i64 {
         changes.iter().filter_map(|(pos, said)| self.trial.given_up(*pos, *said)).sum()
     }
 
@@ -191,7 +192,7 @@ impl Knot {
     pub fn next(&mut self, search: &mut Search<'_, '_>) -> Option<Rc<State>> {
         while let Some(Reverse((rank, at))) = self.due.pop() {
             if self.nodes.len() > MOST_STEPS || !(search.wanted)() {
-                search.complete = false;
+                search.is_cut = true;
                 return None;
             }
             let node = self.nodes[at].clone();
