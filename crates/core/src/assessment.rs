@@ -122,6 +122,8 @@ pub struct Companion {
     /// What each counts for in the sums: what was paid, else the library's price. `None`: not known, or in hand and nobody says
     /// what was paid. Zero where it comes in a chosen kit's box; the library's price where it is left out.
     pub price: Option<Money>,
+    /// For sale, or the buying record has it. `false`: a renewal of what cannot be had is nothing to buy.
+    pub to_be_had: bool,
     /// It lies in the box of a chosen kit.
     pub in_kit: bool,
     /// How many of them come in the box of a chosen kit.

@@ -8,7 +8,7 @@ use crate::library::NeedRule;
 use crate::phrase;
 use crate::phrase::{Number, Phrase, Piece};
 use crate::quantity::Quantity;
-use crate::reason::{Fact, InTheWay, Nearest, ReasonId, Taken};
+use crate::reason::{Fact, InTheWay, Nearest, ReasonId, Same, Taken};
 use crate::showing::Measure;
 use crate::value::{Value, Verdict3};
 
@@ -42,6 +42,19 @@ fn after(all: &[Quantity]) -> Phrase {
     Phrase::joined(all.iter().map(|q| phrase![&Value::Quantity(q.clone())]), " and ")
 }
 
+/// Behind what is to be renewed and cannot be had as it is.
+fn not_for_sale(same: &Same) -> Phrase {
+    match same {
+        Same::ToBeHad => Phrase::default(),
+        Same::NotForSale { instead: None } => {
+            "; the same is not for sale: choose another part or route here".into()
+        }
+        Same::NotForSale { instead: Some(part) } => {
+            phrase!["; the same is not for sale: ", name(part), format!(" {} here", verb(part, "goes"))]
+        }
+    }
+}
+
 /// One step as a sentence without a full stop.
 #[must_use]
 pub fn sentence(fact: &Fact, measure: Measure) -> String {
@@ -59,7 +72,7 @@ pub fn told(fact: &Fact) -> Phrase {
         Fact::AsFound { place, part, .. } => {
             phrase![format!("{place}: "), name(part), format!(" {} there as found", verb(part, "is"))]
         }
-        Fact::Condemned { place, part, note, stop, .. } => {
+        Fact::Condemned { place, part, note, stop, same, .. } => {
             let note = if note.is_empty() { String::new() } else { format!(" ({note})") };
             let (word, end) = match (*stop, plural(part)) {
                 (true, _) => ("stop", "may not be kept"),
@@ -73,8 +86,9 @@ pub fn told(fact: &Fact) -> Phrase {
                 name(part),
                 format!(" {end}")
             ]
+            .then(not_for_sale(same))
         }
-        Fact::Aged { place, part, made, age, lasts, why } => {
+        Fact::Aged { place, part, made, age, lasts, why, same } => {
             let (is, last) = (verb(part, "is"), verb(part, "lasts"));
             phrase![
                 format!("{place}: "),
@@ -82,6 +96,7 @@ pub fn told(fact: &Fact) -> Phrase {
                 format!(" of {made} {is} at least {age} old and {last} {lasts}")
             ]
             .then(tail(why))
+            .then(not_for_sale(same))
         }
         Fact::AgeOpen { place, part, made, lasts, why } if made.is_empty() => {
             let was = if plural(part) { "were" } else { "was" };
@@ -360,8 +375,10 @@ pub fn half(assessment: &Assessment, root: ReasonId) -> Phrase {
         Fact::Opened { what, why, .. } => {
             phrase![format!("because {what} {} opened", verb(what, "is"))].then(tail(why))
         }
-        Fact::Aged { made, age, lasts, why, .. } => {
-            phrase![format!("of {made}, at least {age} old, where {lasts} is its time")].then(tail(why))
+        Fact::Aged { made, age, lasts, why, same, .. } => {
+            phrase![format!("of {made}, at least {age} old, where {lasts} is its time")]
+                .then(tail(why))
+                .then(not_for_sale(same))
         }
         // what falls due, or is to be measured, stands over it already
         Fact::Due { part, made, lasts, why, .. } => {

@@ -21,6 +21,19 @@ pub struct Reason {
     pub measured: Vec<FactKey>,
 }
 
+/// Whether a new one of the same can be had for what is to be renewed.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub enum Same {
+    /// It is for sale, or in hand.
+    #[default]
+    ToBeHad,
+    /// It is not for sale. `instead`: the cheapest part of its class that goes there, by its name.
+    NotForSale {
+        /// `None`: no part of the library does.
+        instead: Option<String>,
+    },
+}
+
 /// What a step says. Names are as shown; ids are kept where a program must find the thing again; quantities stay
 /// quantities.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,9 +44,9 @@ pub enum Fact {
     /// A part as found. Leaf.
     AsFound { position: String, place: String, part: String },
     /// Verdict of the survey on the part that is there.
-    Condemned { position: String, place: String, part: String, note: String, stop: bool },
+    Condemned { position: String, place: String, part: String, note: String, stop: bool, same: Same },
     /// A part is older than its kind lasts, on the day of the assessment. `age`: in whole years or months, at least.
-    Aged { place: String, part: String, made: String, age: String, lasts: String, why: String },
+    Aged { place: String, part: String, made: String, age: String, lasts: String, why: String, same: Same },
     /// When a part was made is not known, or not well enough, and its kind does not last for ever. `made`: as far as it
     /// is known; empty: not at all.
     AgeOpen { place: String, part: String, made: String, lasts: String, why: String },

@@ -57,6 +57,8 @@ pub fn details(
     });
     let price = if c.in_kit {
         "in the box of the kit".to_owned()
+    } else if !c.to_be_had {
+        "not for sale".to_owned()
     } else {
         words::counts_for(c.price.as_ref(), c.line)
     };

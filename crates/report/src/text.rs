@@ -311,6 +311,8 @@ fn stand(c: &Companion) -> String {
         format!("left out: {reason}{hurt}")
     } else if c.in_kit {
         "in the box".to_owned()
+    } else if !c.to_be_had {
+        "not for sale".to_owned()
     } else {
         c.price.as_ref().map_or_else(|| no_price(c.line).to_owned(), ToString::to_string)
     }

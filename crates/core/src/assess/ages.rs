@@ -15,7 +15,7 @@ use crate::catalogue::{CircuitId, ClassId, Id, LastsEntry, PartId, PositionEntry
 use crate::date::{Date, Dated, Period, age};
 use crate::library::Level;
 use crate::phrase::Phrase;
-use crate::reason::{Fact, ReasonId};
+use crate::reason::{Fact, ReasonId, Same};
 
 /// How something of a date stands on the day of the assessment.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -113,14 +113,14 @@ impl<'a> Bench<'a> {
         let level = if is_safety { Level::Required } else { Level::Advised };
         let (place, name) = (self.place(here.at), self.name(part));
         let slot = self.slot(here.at).reason;
-        (level, self.too_old(here, place, name, &[slot]))
+        let same = if self.full { self.same_as(here.at, part) } else { Same::ToBeHad };
+        (level, self.too_old(here, (place, name, same), &[slot]))
     }
 
     fn too_old<T>(
         &mut self,
         here: &Aging<'a, T>,
-        place: String,
-        part: String,
+        (place, part, same): (String, String, Same),
         premises: &[ReasonId],
     ) -> ReasonId {
         self.reason(premises, |s| {
@@ -133,6 +133,7 @@ impl<'a> Bench<'a> {
                 age: old.unwrap_or_default(),
                 lasts: here.lasts.time.to_string(),
                 why: here.lasts.def.why.clone(),
+                same,
             }
         })
     }
@@ -238,7 +239,7 @@ impl<'a> Bench<'a> {
             let (place, fluid) = (circuit.name.clone(), self.cat.classes[circuit.fluid].name.clone());
             let level = if here.lasts.def.safety { Level::Required } else { Level::Advised };
             let premises = self.reasons_of(places.into_iter());
-            let reason = self.too_old(here, place, fluid, &premises);
+            let reason = self.too_old(here, (place, fluid, Same::ToBeHad), &premises);
             out.push((here.at, Apart { level, cause: None, reason }));
         }
         out

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 
 use super::bench::{Bench, Comp};
 use super::spent::{Item, Of};
-use crate::assessment::{Assessment, BuyLine, Totals};
+use crate::assessment::{Assessment, BuyLine, Origin, Totals};
 use crate::catalogue::PositionId;
 use crate::date::Dated;
 use crate::money::Money;
@@ -46,6 +46,12 @@ impl<'a> Bench<'a> {
         let hours = self.own_price(pos).1 * f64::from(self.v.positions[pos].qty);
         (price, hours, own.is_some())
     }
+
+    /// Not all of it comes out of a box, and it can be had: what is to be renewed and is not for sale is nothing to buy.
+    pub fn is_to_buy(&self, comp: &Comp) -> bool {
+        let is_renewal = matches!(comp.origin, Origin::Survey | Origin::Age);
+        comp.boxed < comp.qty && (!is_renewal || self.is_to_be_had(comp.part))
+    }
 }
 
 pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
@@ -68,7 +74,7 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
         };
         put(bench, &mut lines, item.id(bench.cat), want);
     }
-    for comp in comps.iter().filter(|c| c.boxed < c.qty) {
+    for comp in comps.iter().filter(|comp| bench.is_to_buy(comp)) {
         let cause = comp.position.or(comp.cause);
         let system = cause.map_or("", |p| bench.v.positions[p].system.as_str());
         let use_text = cause.map_or_else(

@@ -54,7 +54,7 @@ pub(super) fn sum(bench: &Bench<'_>, before: Option<&Sum>) -> Sum {
         }
         let part = bench.part(comp.part);
         s.hours += part.part.hours.unwrap_or(0.0) * f64::from(comp.qty);
-        if comp.boxed < comp.qty {
+        if bench.is_to_buy(comp) {
             s.unpriced |= part.cost == UNPRICED;
             spending.want(Item::part(comp.part), comp.qty - comp.boxed);
         }

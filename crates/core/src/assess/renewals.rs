@@ -6,10 +6,12 @@
 use smallvec::SmallVec;
 
 use super::bench::{Bench, By, Key, Slot};
+use super::fills::Must;
+use super::spent::Item;
 use crate::assessment::Origin;
 use crate::catalogue::{Numbered, OpeningPlaces, PartId, PositionEntry, PositionId, SpotId, UNPRICED};
 use crate::library::Level;
-use crate::reason::{Fact, ReasonId};
+use crate::reason::{Fact, ReasonId, Same};
 use crate::sheet::{Route, Verdict};
 
 /// How a place comes to be apart.
@@ -203,6 +205,7 @@ impl Bench<'_> {
                 part: s.name(part),
                 note: finding.note.clone(),
                 stop: finding.verdict == Verdict::Stop,
+                same: s.same_as(pos, part),
             });
             let qty = self.v.positions[pos].qty;
             let key = Key::Survey(pos);
@@ -219,6 +222,20 @@ impl Bench<'_> {
             };
             self.put_renewal(pos, renewal, opened, due);
         }
+    }
+
+    /// Whether a new one of the same can be had for a place, or what else would go there.
+    pub(super) fn same_as(&self, pos: PositionId, part: PartId) -> Same {
+        if self.is_to_be_had(part) {
+            return Same::ToBeHad;
+        }
+        let first = self.candidates(pos, Must::Fit, 1).into_iter().next();
+        Same::NotForSale { instead: first.map(|(_, other)| self.name(other)) }
+    }
+
+    /// A part is for sale, or the buying record has it.
+    pub(super) fn is_to_be_had(&self, part: PartId) -> bool {
+        self.for_sale(part) || self.ground.records.get(Item::part(part)).is_some()
     }
 
     /// Notes the renewal of a place that had none.

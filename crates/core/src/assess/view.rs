@@ -164,6 +164,7 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
         position: c.position.map(|p| bench.v.positions[p].id.clone()),
         cause: c.cause.map(|p| bench.v.positions[p].id.clone()),
         parent: c.parent.map(|k| bench.companion_key(k)),
+        to_be_had: bench.is_to_be_had(c.part),
         price: if in_kit { item.listed(bench.cat).map(free) } else { price.cloned() },
         in_kit,
         boxed: c.boxed,

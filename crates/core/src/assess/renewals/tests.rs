@@ -5,6 +5,7 @@ use serde_json::json;
 
 use super::super::least::{Least, companions, fitted};
 use crate::sheet::{Route, Verdict};
+use crate::showing::Measure;
 
 /// A hose on a pump.
 fn hose() -> Least {
@@ -145,4 +146,29 @@ fn what_is_not_for_sale_or_not_there_is_not_renewed_beside() {
 fn what_the_survey_says_goes_before_what_is_in_reach() {
     let a = timing("required").survey("belt", Verdict::Renew).assess();
     assert_eq!(companions(&a), ["beside:tensioner: 1 old-tensioner", "survey:belt: 1 old-belt"]);
+}
+
+/// Condemned, and met on another old vehicle only: it is no thing to buy, and what would go there is told.
+#[test]
+fn what_is_condemned_and_not_for_sale_is_nothing_to_buy() {
+    let plan = |new: serde_json::Value| {
+        Least::new(json!({
+            "classes": {"corners": {"decided": "owner"}},
+            "parts": {
+                "old-corners": {"class": "corners", "price": null},
+                "new-corners": {"class": "corners", "price": new},
+            },
+            "vehicle": {"positions": {"corners": "old-corners"}},
+        }))
+        .survey("corners", Verdict::Renew)
+        .assess()
+    };
+    let reason = |a: &crate::Assessment| crate::explain::because(a, a.companions[0].reason, Measure::Inch);
+    let a = plan(json!("380.00 USD"));
+    assert_eq!(companions(&a), ["survey:corners: 1 old-corners (advised)"]);
+    assert!(a.buy.is_empty() && a.totals.unpriced == 0 && !a.companions[0].to_be_had, "{:?}", a.buy);
+    let told = reason(&a)[0].clone();
+    assert!(told.ends_with("; the same is not for sale: new-corners go here"), "{told}");
+    let told = reason(&plan(json!(null)))[0].clone();
+    assert!(told.ends_with("; the same is not for sale: choose another part or route here"), "{told}");
 }
