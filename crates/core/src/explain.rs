@@ -6,7 +6,7 @@ use crate::assessment::{Assessment, ToMeasure, Unmet};
 use crate::grammar::{low, plural, short, verb};
 use crate::library::NeedRule;
 use crate::phrase;
-use crate::phrase::{Number, Phrase, Piece};
+use crate::phrase::{Adds, Number, Phrase, Piece};
 use crate::quantity::Quantity;
 use crate::reason::{Fact, InTheWay, Nearest, ReasonId, Same, Taken};
 use crate::showing::Measure;
@@ -208,12 +208,27 @@ fn sums(fact: &Fact) -> Phrase {
         [(part, _)] => phrase!["the ", name(&low(part)), format!(" {} ", verb(part, "takes"))],
         _ => Phrase::joined(each, ", ").then(phrase![" take "]),
     };
+    let is_value = |(_, piece): &(usize, &Piece)| matches!(piece, Piece::Value { .. });
+    let terms: Vec<usize> = takers.0.iter().enumerate().filter(is_value).map(|(at, _)| at).collect();
+    let (all, room, rest) = (takers.0.len(), takers.0.len() + 2, takers.0.len() + 4);
+    let is_short = left.si < 0.0;
+    let mut adds = vec![match is_short {
+        true => Adds { terms: vec![room, rest], total: all },
+        false => Adds { terms: vec![all, rest], total: room },
+    }];
+    // one that there are several of stands there once
+    let middle = |value: &Value| value.bounds().map(|(low, high)| f64::midpoint(low, high));
+    let each: Option<f64> = parts.iter().map(|(_, value)| middle(value)).sum();
+    if parts.len() > 1 && each.is_some_and(|each| (each - taken.si).abs() <= 1e-9 * taken.si.abs()) {
+        adds.push(Adds { terms, total: all });
+    }
     let sum = takers.then(phrase![taken.clone(), " of ", given.clone()]);
-    let sum = if left.si < 0.0 {
+    let sum = if is_short {
         sum.then(phrase![", ", more, " more than there is"])
     } else {
         sum.then(phrase![", which leaves ", left.clone()])
     };
+    let sum = Phrase(vec![Piece::Adding { said: Box::new(sum), sums: adds }]);
     let free = phrase![", where ", margin.clone(), " must stay free"];
     let sum = if margin.si > 0.0 { sum.then(free) } else { sum };
     // what happens is told of what is overdrawn

@@ -9,6 +9,9 @@ use crate::showing::{self, Measure};
 use crate::units::Dimension;
 use crate::value::{Kind, Value};
 
+/// Steps finer than is usual that quantities which add up are told in at most.
+const FINEST: usize = 4;
+
 /// A piece of what is said.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Piece {
@@ -34,6 +37,22 @@ pub enum Piece {
         /// In millimetres.
         metric: Box<Phrase>,
     },
+    /// Quantities that add up, and the words between them: told so finely that they add up as they read.
+    Adding {
+        /// All of it.
+        said: Box<Phrase>,
+        /// What adds up to what.
+        sums: Vec<Adds>,
+    },
+}
+
+/// Pieces of a phrase that add up to another piece of it, each by its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Adds {
+    /// What is added.
+    pub terms: Vec<usize>,
+    /// What it comes to.
+    pub total: usize,
 }
 
 /// What is said, in pieces.
@@ -44,6 +63,13 @@ pub struct Phrase(pub Vec<Piece>);
 #[macro_export]
 macro_rules! phrase {
     ($($piece:expr),* $(,)?) => { $crate::phrase::Phrase(vec![$($crate::phrase::Piece::from($piece)),*]) };
+}
+
+/// A phrase of which some pieces, each by its place, add up to another.
+#[must_use]
+pub(crate) fn adding(said: Phrase, terms: &[usize], total: usize) -> Phrase {
+    let sums = vec![Adds { terms: terms.to_vec(), total }];
+    Phrase(vec![Piece::Adding { said: Box::new(said), sums }])
 }
 
 /// A value that is told beside a phrase, for programs.
@@ -67,14 +93,22 @@ impl Piece {
     /// In a reader's units.
     #[must_use]
     pub fn say(&self, measure: Measure) -> String {
+        self.say_finer(measure, 0)
+    }
+
+    /// So many steps finer than is usual.
+    fn say_finer(&self, measure: Measure, finer: usize) -> String {
         match self {
             Self::Text(text) | Self::Name(text) => text.clone(),
-            Self::Value { value, grain, beside } => showing::value(value, *grain, beside.as_ref(), measure),
-            Self::Number(number) => showing::number(number, measure),
+            Self::Value { value, grain, beside } => {
+                showing::value(value, *grain, beside.as_ref(), (measure, finer))
+            }
+            Self::Number(number) => showing::number(number, (measure, finer)),
             Self::Each { inch, metric } => match measure {
-                Measure::Inch => inch.say(measure),
-                Measure::Metric => metric.say(measure),
+                Measure::Inch => inch.say_finer(measure, finer),
+                Measure::Metric => metric.say_finer(measure, finer),
             },
+            Self::Adding { said, sums } => said.say_finer(measure, said.adds_up(sums, measure)),
         }
     }
 }
@@ -127,7 +161,27 @@ impl Phrase {
     /// In a reader's units.
     #[must_use]
     pub fn say(&self, measure: Measure) -> String {
-        self.0.iter().map(|piece| piece.say(measure)).collect()
+        self.say_finer(measure, 0)
+    }
+
+    fn say_finer(&self, measure: Measure, finer: usize) -> String {
+        self.0.iter().map(|piece| piece.say_finer(measure, finer)).collect()
+    }
+
+    /// How many steps finer its quantities have to be told to add up as they read: as few as do, else as many as there are.
+    fn adds_up(&self, sums: &[Adds], measure: Measure) -> usize {
+        let read = |at: usize, finer: usize| {
+            let text = self.0.get(at)?.say_finer(measure, finer);
+            Some(Quantity::parse(&text).ok()?.si)
+        };
+        let is_right = |sum: &Adds, finer: usize| {
+            let terms: Option<Vec<f64>> = sum.terms.iter().map(|at| read(*at, finer)).collect();
+            // what cannot be read as a number adds up to nothing
+            let Some((terms, total)) = terms.zip(read(sum.total, finer)) else { return true };
+            let size = terms.iter().fold(total.abs(), |most, term| most.max(term.abs()));
+            (terms.iter().sum::<f64>() - total).abs() <= 1e-7 * size
+        };
+        (0..FINEST).find(|finer| sums.iter().all(|sum| is_right(sum, *finer))).unwrap_or(FINEST)
     }
 
     /// With its names left out, for who looks at the words alone.
@@ -135,6 +189,9 @@ impl Phrase {
     pub fn without_names(&self) -> Self {
         let kept = self.0.iter().map(|piece| match piece {
             Piece::Name(_) => Piece::Name("it".to_owned()),
+            Piece::Adding { said, sums } => {
+                Piece::Adding { said: Box::new(said.without_names()), sums: sums.clone() }
+            }
             other => other.clone(),
         });
         Self(kept.collect())
@@ -163,6 +220,10 @@ impl Phrase {
     /// The quantities in it, in order.
     #[must_use]
     pub fn told(&self, measure: Measure) -> Vec<Told> {
+        self.told_finer(measure, 0)
+    }
+
+    fn told_finer(&self, measure: Measure, finer: usize) -> Vec<Told> {
         let mut out = Vec::new();
         for piece in &self.0 {
             let (dimension, si) = match piece {
@@ -173,12 +234,16 @@ impl Phrase {
                 Piece::Number(n) => (n.dimension, (n.si, n.to.unwrap_or(n.si))),
                 Piece::Each { inch, metric } => {
                     let phrase = if measure == Measure::Inch { inch } else { metric };
-                    out.extend(phrase.told(measure));
+                    out.extend(phrase.told_finer(measure, finer));
+                    continue;
+                }
+                Piece::Adding { said, sums } => {
+                    out.extend(said.told_finer(measure, said.adds_up(sums, measure)));
                     continue;
                 }
                 _ => continue,
             };
-            out.push(Told { shown: piece.say(measure), dimension, si });
+            out.push(Told { shown: piece.say_finer(measure, finer), dimension, si });
         }
         out
     }

@@ -73,11 +73,17 @@ fn written(text: &str, wanted: Measure, grain: Option<(Grain, usize)>) -> String
 }
 
 /// A value in a sentence: as it is written, in the wanted system; how to measure what is not known is told elsewhere.
-/// Beside another that it differs from it does not read alike.
+/// Beside another that it differs from it does not read alike. So many steps finer than is usual.
 #[must_use]
-pub(crate) fn value(value: &Value, grain: Grain, beside: Option<&Value>, wanted: Measure) -> String {
-    let finer = beside.filter(|other| other.bounds() != value.bounds()).map_or(0, |other| {
-        (0..5).find(|f| sized(value, grain, *f, wanted) != sized(other, grain, *f, wanted)).unwrap_or(0)
+pub(crate) fn value(
+    value: &Value,
+    grain: Grain,
+    beside: Option<&Value>,
+    (wanted, least): (Measure, usize),
+) -> String {
+    let finer = beside.filter(|other| other.bounds() != value.bounds()).map_or(least, |other| {
+        let differs = |f: &usize| sized(value, grain, *f, wanted) != sized(other, grain, *f, wanted);
+        (least..5).find(differs).unwrap_or(least)
     });
     sized(value, grain, finer, wanted)
 }
@@ -86,7 +92,7 @@ fn sized(value: &Value, grain: Grain, finer: usize, wanted: Measure) -> String {
     match value {
         Value::Unknown(_) => "not known".to_owned(),
         Value::Quantity(q) if q.text.is_empty() => {
-            number(&Number { grain, ..Number::new(q.si, q.dimension) }, wanted)
+            number(&Number { grain, ..Number::new(q.si, q.dimension) }, (wanted, finer))
         }
         Value::Window { settable: true, text, .. } => {
             let window = text.trim_start_matches("set ");

@@ -10,7 +10,7 @@ use uom::si::length::meter;
 use super::Inputs;
 use super::entry::{Answer, Entry, Way, close, less, more, one, qty, said, told};
 use crate::phrase;
-use crate::phrase::Phrase;
+use crate::phrase::{Phrase, adding};
 use crate::units::Dimension::{Angle, Length, Mass, Ratio};
 
 pub(super) const ALL: &[Entry] = &[
@@ -139,17 +139,20 @@ fn over_caliper(i: &Inputs<'_>) -> Answer {
     let short = told(wheel_over_caliper(wheel, caliper, gap))?.short_by.get::<meter>();
     let text = || {
         let wants = (caliper + 2.0 * gap).value;
-        phrase![
-            "the wheel is ",
-            qty(wheel.value, Length).beside(wants),
-            " inside, the caliper wants ",
-            qty(wants, Length).beside(wheel.value),
-            " (",
-            qty(caliper.value, Length),
-            " and ",
-            qty(gap.value, Length),
-            " each side)"
-        ]
+        phrase!["the wheel is ", qty(wheel.value, Length).beside(wants), " inside, the caliper wants "].then(
+            adding(
+                phrase![
+                    qty(wants, Length).beside(wheel.value),
+                    " (",
+                    qty(caliper.value, Length),
+                    " and ",
+                    qty(gap.value, Length),
+                    " each side)"
+                ],
+                &[2, 4, 4],
+                0,
+            ),
+        )
     };
     Ok((short <= 1e-9, i.say(text)))
 }

@@ -3,6 +3,8 @@
 use proptest::prelude::*;
 
 use super::{Number, Phrase, Piece};
+use crate::quantity::Quantity;
+use crate::reason::Fact;
 use crate::showing::Measure;
 use crate::units::Dimension::{self, Length, Mass, Pressure, Ratio, Temperature};
 use crate::value::{Kind, Value};
@@ -118,6 +120,66 @@ proptest! {
             let near = |text: &str, x: f64| (read(text) - x).abs() <= 0.8_f64.max(x * 2e-2);
             prop_assert!(near(&short, a) && near(&long, b), "{} {} of {} {}", short, long, a, b);
             prop_assert!(read(&short) < read(&long), "{} {}", short, long);
+        }
+    }
+}
+
+/// What parts take of a room, in millimetres, in words.
+fn room(parts: &[f64], given: f64) -> [String; 2] {
+    let taken: f64 = parts.iter().sum();
+    let number = |x: f64| mm(x).difference();
+    let value = |x: &f64| Value::read_text(&format!("{x} mm"), Kind::Dimension(Length)).unwrap();
+    let fact = Fact::Pool {
+        pool: "room".to_owned(),
+        given: number(given).beside(taken / 1e3),
+        taken: number(taken).beside(given / 1e3),
+        parts: parts.iter().map(|x| ("Box".to_owned(), value(x))).collect(),
+        left: number(given - taken),
+        margin: number(0.0),
+        why: String::new(),
+    };
+    [Measure::Inch, Measure::Metric].map(|measure| crate::explain::sentence(&fact, measure))
+}
+
+/// To sixteenths 13/16 in and 1-1/2 in would be 2-3/8 in: they are told finer.
+#[test]
+fn what_adds_up_adds_up_as_it_reads() {
+    let [inch, metric] = room(&[10.6, 10.6], 60.0);
+    assert_eq!(metric, "room: Box (10.6 mm), Box (10.6 mm) take 21.2 mm of 60 mm, which leaves 38.8 mm");
+    assert_eq!(
+        inch,
+        "room: Box (27/64 in), Box (27/64 in) take 27/32 in of 2-3/8 in, which leaves 1-17/32 in"
+    );
+    let [inch, _] = room(&[12.7, 25.4], 76.2);
+    assert_eq!(inch, "room: Box (1/2 in), Box (1 in) take 1-1/2 in of 3 in, which leaves 1-1/2 in");
+}
+
+proptest! {
+    /// All that is told of a room adds up as it reads, or is told to the last step.
+    #[test]
+    fn sums_add_up_as_they_read(parts in prop::collection::vec(1_u32..4_000, 2..6), more in -300_i32..3_000) {
+        let parts: Vec<f64> = parts.iter().map(|x| f64::from(*x) / 10.0).collect();
+        let taken: f64 = parts.iter().sum();
+        let given = ((taken * 10.0).round() + f64::from(more)).max(0.0) / 10.0;
+        for told in room(&parts, given) {
+            let read: Vec<f64> = told
+                .split(['(', ')', ','])
+                .flat_map(|piece| piece.split(" take ").collect::<Vec<_>>())
+                .flat_map(|piece| piece.split(" of ").collect::<Vec<_>>())
+                .filter_map(|piece| Quantity::parse(piece.trim().trim_start_matches("which leaves ").trim_end_matches(" more than there is")).ok())
+                .map(|q| q.si)
+                .collect();
+            let n = parts.len();
+            prop_assert!(read.len() == n + 3, "{} {:?}", told, read);
+            let (taken, room, rest) = (read[n], read[n + 1], read[n + 2]);
+            let rest = if told.contains(" more than there is") { -rest } else { rest };
+            let is_right = |a: f64, b: f64| (a - b).abs() < 1e-6;
+            // ten thousandths, where nothing coarser adds up
+            let is_finest = told.split(' ').any(|word| word.split_once('.').is_some_and(|(_, d)| d.trim_matches(')').len() >= 4));
+            prop_assert!(
+                is_finest || is_right(read[..n].iter().sum(), taken) && is_right(taken + rest, room),
+                "{}", told
+            );
         }
     }
 }

@@ -82,12 +82,12 @@ pub(crate) fn to_si(number: f64, symbol: &str) -> f64 {
 }
 
 /// A number as it is told. Where it is compared with another it is told finely enough that a broken check does not read
-/// as one that holds.
+/// as one that holds; so many steps finer than is usual.
 #[must_use]
-pub(crate) fn number(n: &Number, measure: Measure) -> String {
+pub(crate) fn number(n: &Number, (measure, finer): (Measure, usize)) -> String {
     if n.percent {
         let hundredths = |x: f64| x * 100.0;
-        let text = figures(n, hundredths, 0, rounded);
+        let text = figures(n, hundredths, finer, rounded);
         return format!("{text} %");
     }
     let others = [n.to, n.beside].into_iter().flatten();
@@ -102,9 +102,10 @@ pub(crate) fn number(n: &Number, measure: Measure) -> String {
     let shown = |si: f64| in_unit(si, symbol, n.difference);
     let text = if symbol == "in" && n.decimals.is_none() {
         // from the coarsest step of a tape on
-        figures(n, shown, 0, |value, finer| inch_steps(value, shown(size).abs(), n.grain, finer))
+        figures(n, shown, finer, |value, finer| inch_steps(value, shown(size).abs(), n.grain, finer))
     } else {
-        let least = n.decimals.map_or_else(|| figures_of(shown(size), symbol, n.grain), |Decimals(d)| d);
+        let least =
+            n.decimals.map_or_else(|| figures_of(shown(size), symbol, n.grain) + finer, |Decimals(d)| d);
         figures(n, shown, least, rounded)
     };
     let symbol = match symbol {
