@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use crate::assessment::{Assessment, ToMeasure, Unmet};
-use crate::grammar::{low, plural, short, verb};
+use crate::grammar::{low, lower, plural, short, verb};
 use crate::library::NeedRule;
 use crate::phrase;
 use crate::phrase::{Adds, Number, Phrase, Piece};
@@ -15,7 +15,9 @@ use crate::value::{Value, Verdict3};
 /// What is missing at a port that hangs alone: "any more" only where something hung on it that was there.
 fn nothing_on(part: &str, kind: &str, lost: Option<&str>, before: bool) -> Phrase {
     let more = if lost.is_some() && before { " any more" } else { "" };
-    let nothing = phrase![format!("nothing is on the {kind} of the "), name(&low(part)), more];
+    let its = if plural(part) { "their" } else { "its" };
+    let has = format!(" {} nothing on {its} {kind}{more}", verb(part, "has"));
+    let nothing = phrase!["the ", name(&low(part)), has];
     let off = |lost: &str| phrase![": the ", name(&low(lost)), format!(" {} off", verb(lost, "is"))];
     nothing.then(lost.map(off).unwrap_or_default())
 }
@@ -80,7 +82,7 @@ pub fn told(fact: &Fact) -> Phrase {
                 (false, false) => ("renew", "is outside its limit"),
             };
             phrase![
-                format!("the survey says {word} at {}", place.to_lowercase()),
+                format!("the survey says {word} at {}", lower(place)),
                 name(&note),
                 ": ",
                 name(part),
@@ -129,7 +131,7 @@ pub fn told(fact: &Fact) -> Phrase {
             phrase![name(part), format!(" {} in the box of ", verb(part, "comes")), name(kit)]
         }
         Fact::LeftEmpty { place, kit } => {
-            phrase![name(kit), format!(" {} {} empty", verb(kit, "leaves"), place.to_lowercase())]
+            phrase![name(kit), format!(" {} {} empty", verb(kit, "leaves"), lower(place))]
         }
         Fact::Disagree { says, .. } => says.clone(),
         Fact::Unknown { joint, field, a, a_value, b, b_value } => {
@@ -141,7 +143,7 @@ pub fn told(fact: &Fact) -> Phrase {
             phrase![name(part), format!(" {} {joint}", verb(part, "closes"))]
         }
         Fact::Fills { part, place } => {
-            phrase![name(part), format!(" {} in as {}", verb(part, "goes"), place.to_lowercase())]
+            phrase![name(part), format!(" {} in as {}", verb(part, "goes"), lower(place))]
         }
         Fact::Wants { part, need, value, why } => {
             phrase![name(part), format!(" {} {need}", verb(part, "needs"))]
@@ -160,10 +162,7 @@ pub fn told(fact: &Fact) -> Phrase {
         }
         Fact::Once { service } => phrase![name(service), " is done once for all that ask for it"],
         Fact::CircuitOpened { circuit, amount } => {
-            phrase![
-                format!("{circuit} {} opened and {} ", verb(circuit, "is"), verb(circuit, "takes")),
-                amount.clone()
-            ]
+            phrase![format!("filling {} again takes ", lower(circuit)), amount.clone()]
         }
         Fact::Pool { pool, .. } => phrase![format!("{pool}: ")].then(sums(fact)),
         Fact::Limit { limit, text, why, verdict } => {
@@ -268,7 +267,7 @@ fn why_not(wanted: Phrase, comma: &str, places: &[Taken], nearest: Option<&Neare
             .then(nearest.map(misses).unwrap_or_default());
     }
     let taken = |taken: &Taken| {
-        let place = phrase![format!("{}, ", taken.place.to_lowercase())];
+        let place = phrase![format!("{}, ", lower(&taken.place))];
         place.then(match &taken.by {
             InTheWay::Part(part) => phrase![format!("where there {} ", verb(part, "is")), name(part)],
             InTheWay::LeftEmpty => phrase!["which is left empty"],
@@ -278,7 +277,7 @@ fn why_not(wanted: Phrase, comma: &str, places: &[Taken], nearest: Option<&Neare
     let places = Phrase::joined(places.iter().map(taken), ", or as ");
     phrase!["nothing fitted supplies "]
         .then(wanted)
-        .then(phrase![", and what would goes in as "])
+        .then(phrase![", and a part for it would go in as "])
         .then(places)
 }
 
@@ -382,13 +381,22 @@ pub fn half(assessment: &Assessment, root: ReasonId) -> Phrase {
                 .then(amount(value.as_ref()))
         }
         Fact::LeftAlone { part, kind, lost, before, .. } => {
-            phrase!["because "].then(nothing_on(part, kind, lost.as_deref(), *before))
+            let because = if cause.is_some() { "because " } else { "" };
+            phrase![because].then(nothing_on(part, kind, lost.as_deref(), *before))
         }
         Fact::Apart { what, why, .. } if !why.is_empty() => {
             phrase![format!("{}: ", low(what))].then(Phrase::read(why))
         }
-        Fact::Opened { what, why, .. } => {
-            phrase![format!("because {what} {} opened", verb(what, "is"))].then(tail(why))
+        Fact::Opened { what, why, .. } => phrase![format!("{} apart", lower(what))].then(tail(why)),
+        // place and part stand over it already
+        Fact::Condemned { note, stop, same, .. } => {
+            let says = if *stop { "the survey says stop" } else { "the survey says renew" };
+            let note = if note.is_empty() { Phrase::default() } else { phrase![": ", name(note)] };
+            phrase![says].then(note).then(not_for_sale(same))
+        }
+        Fact::AgeOpen { part, made, lasts, why, .. } if made.is_empty() => {
+            let last = verb(part, "lasts");
+            phrase!["the ", name(&low(part)), format!(" {last} {lasts}")].then(tail(why))
         }
         Fact::Aged { made, age, lasts, why, same, .. } => {
             phrase![format!("of {made}, at least {age} old, where {lasts} is its time")]

@@ -46,7 +46,11 @@ pub(crate) fn short(name: &str) -> &str {
 
 /// The same within a sentence.
 pub(crate) fn low(name: &str) -> String {
-    let name = short(name);
+    lower(short(name))
+}
+
+/// A whole name within a sentence: "cab corners and B-pillars".
+pub(crate) fn lower(name: &str) -> String {
     let mut letters = name.chars();
     match letters.next() {
         // "H4 lamp unit" keeps its capital

@@ -128,7 +128,7 @@ impl Phrase {
         let mut rest = text;
         while let Some((before, hole, after)) = next_hole(rest) {
             match quantity(hole) {
-                Some(value) => pieces.extend([Piece::from(before), Piece::from(&value)]),
+                Some(value) => pieces.extend([Piece::from(before), about(&value, whole_inches)]),
                 None => pieces.push(Piece::Text(format!("{before}{{{hole}}}"))),
             }
             rest = after;
@@ -142,7 +142,7 @@ impl Phrase {
     pub fn how(text: &str) -> Self {
         let closely = text.rsplit_once(", to ").and_then(|(how, closely)| Some((how, quantity(closely)?)));
         match closely {
-            Some((how, closely)) => Self::read(how).then([Piece::from(", to "), Piece::from(&closely)]),
+            Some((how, closely)) => Self::read(how).then([Piece::from(", to "), about(&closely, no_coarser)]),
             None => Self::read(text),
         }
     }
@@ -247,6 +247,32 @@ impl Phrase {
         }
         out
     }
+}
+
+/// A length that the library writes in round millimetres, as somebody with a tape in inches would say it; what is no such
+/// length as it is.
+fn about(value: &Value, inches: impl Fn(f64) -> Option<f64>) -> Piece {
+    let Value::Quantity(q) = value else { return Piece::from(value) };
+    let is_metric = q.dimension == Dimension::Length && q.tolerance == 0.0 && q.text.ends_with("mm");
+    match inches(q.si / 0.0254).filter(|_| is_metric) {
+        Some(inches) => {
+            let inch = Phrase(vec![Number::new(inches * 0.0254, Dimension::Length).into()]);
+            Piece::Each { inch: Box::new(inch), metric: Box::new(Phrase(vec![Piece::from(value)])) }
+        }
+        None => Piece::from(value),
+    }
+}
+
+/// "A clip every 300 mm" is one every 12 in: what is a multiple of 50 mm, from 100 mm on.
+fn whole_inches(inches: f64) -> Option<f64> {
+    let fifties = inches * 25.4 / 50.0;
+    ((fifties - fifties.round()).abs() < 1e-6 && fifties > 1.5).then(|| inches.round())
+}
+
+/// "To 10 mm" is to 3/8 in: the next mark of a tape, and never a coarser one.
+fn no_coarser(inches: f64) -> Option<f64> {
+    let marks = [1.0, 0.75, 0.5, 0.375, 0.25, 0.1875, 0.125, 0.09375, 0.0625, 0.03125, 0.015_625];
+    marks.into_iter().find(|mark| *mark <= inches).filter(|_| inches < 2.0)
 }
 
 /// A quantity or a window as the library writes it; what has no dimension is none.

@@ -165,7 +165,10 @@ fn brings(a: &Assessment, clash: &Clash, offer: &Offer) -> String {
     if !offer.clashes_added.is_empty() {
         let _ = write!(out, "; but then does not fit: {}", offer.clashes_added.join(", "));
     }
-    let _ = write!(out, "; leaves {} of {})", left(a, offer), a.clashes.len());
+    let _ = match (left(a, offer), a.clashes.len()) {
+        (left, now) if left > now => write!(out, "; then {left} do not fit, where {now} do not now)"),
+        (left, now) => write!(out, "; leaves {left} of {now})"),
+    };
     out
 }
 

@@ -13,6 +13,7 @@ use super::renewals::{Apart, DueOpenings, Opened, Renewal};
 use crate::assessment::{Answer, Origin};
 use crate::catalogue::{CircuitId, ClassId, Id, LastsEntry, PartId, PositionEntry, PositionId};
 use crate::date::{Date, Dated, Period, age};
+use crate::grammar::lower;
 use crate::library::Level;
 use crate::phrase::Phrase;
 use crate::reason::{Fact, ReasonId, Same};
@@ -250,5 +251,5 @@ impl<'a> Bench<'a> {
 fn how<T>(place: &str, here: &Aging<'_, T>) -> Phrase {
     let read = &here.lasts.def.read;
     let read = if read.is_empty() { String::new() } else { format!(" ({read})") };
-    format!("date of {}{read}", place.to_lowercase()).into()
+    format!("date of {}{read}", lower(place)).into()
 }

@@ -16,6 +16,7 @@ use crate::catalogue::{
     Catalogue, CircuitId, ClassId, JointEntry, JointId, LimitEntry, NeedId, Numbered, PartEntry, PartId,
     PoolEntry, PoolId, PositionEntry, PositionId, RunId, SpotId, VehicleEntry,
 };
+use crate::grammar::lower;
 use crate::library::Level;
 use crate::phrase::Phrase;
 use crate::reason::{Fact, Reason, ReasonId};
@@ -372,7 +373,7 @@ impl<'a> Bench<'a> {
     pub fn limit_name(&self, run: RunId) -> String {
         let name = &self.limit_of(run).def.name;
         let apart = &self.v.limits[run].apart;
-        let places: Vec<String> = apart.iter().map(|pos| self.place(*pos).to_lowercase()).collect();
+        let places: Vec<String> = apart.iter().map(|pos| lower(&self.place(*pos))).collect();
         if places.is_empty() { name.clone() } else { format!("{name}, {}", places.join(" and ")) }
     }
 

@@ -4,6 +4,7 @@
 use super::bench::{Bench, CheckKey, Key};
 use super::ground::Ground;
 use crate::catalogue::{ClassId, JointId, NeedId, OpeningPlaces, PartId, PositionId};
+use crate::grammar::{low, lower, verb};
 use crate::key::{self, CompanionKey};
 
 impl Key {
@@ -108,9 +109,10 @@ impl<'a> Bench<'a> {
             CheckKey::Pool(p) => self.cat.pools[p].def.name.clone(),
             CheckKey::Limit(l) => self.limit_name(l),
             CheckKey::Need(_, asker, need) => {
-                format!("{}: {}", self.name(asker), self.cat.needs[need].name)
+                let asker = self.name(asker);
+                format!("{} {} {}", low(&asker), verb(&asker, "needs"), self.cat.needs[need].name)
             }
-            CheckKey::Age(p) => format!("age of {}", self.place(p).to_lowercase()),
+            CheckKey::Age(p) => format!("age of {}", lower(&self.place(p))),
             CheckKey::FluidAge(c) => format!("age of the fluid: {}", self.v.circuits[c].name),
         }
     }

@@ -15,6 +15,7 @@ use super::renewals::Opened;
 use crate::assessment::Later;
 use crate::catalogue::{AgainEntry, PartId, PortTypeId, PositionId};
 use crate::date::{Date, Dated};
+use crate::grammar::lower;
 use crate::library::Level;
 use crate::quantity::Quantity;
 use crate::reason::{Fact, ReasonId};
@@ -69,6 +70,9 @@ struct Asker<'a, 'f> {
 }
 
 type All<'a> = BTreeMap<&'a str, Asked<'a>>;
+
+/// Seconds of a day.
+const DAY: f64 = 86_400.0;
 
 impl<'a> Bench<'a> {
     pub(super) fn later(&mut self, opened: &Opened) {
@@ -169,7 +173,12 @@ impl<'a> Bench<'a> {
             }
         }
         asked.after.sort_by(|a, b| {
-            let kind = |q: &Quantity| q.dimension != Dimension::Length;
+            // a run of some minutes is over before a way is done, and that before weeks are
+            let kind = |q: &Quantity| match q.dimension {
+                Dimension::Length => 1,
+                _ if q.si < DAY => 0,
+                _ => 2,
+            };
             kind(a).cmp(&kind(b)).then(a.si.total_cmp(&b.si))
         });
         asked.level = asked.level.min(opened.level(&asker.open));
@@ -273,7 +282,7 @@ impl<'a> Bench<'a> {
         };
         let reason = self.reason(premises, |_| fact);
         self.found.later.push(DoneLater {
-            what: format!("new {}", place.to_lowercase()),
+            what: format!("new {}", lower(place)),
             after: Vec::new(),
             due: Some(due),
             level: if is_safety { Level::Required } else { Level::Advised },

@@ -7,6 +7,7 @@ use crate::assessment::{Measured, Wanted};
 use crate::catalogue::meeting::{each_field, same_side};
 use crate::catalogue::searched::Chain;
 use crate::catalogue::{Id, JointId, PartId, PortEntry, PortNameId, PortTypeId, PositionId};
+use crate::grammar::lower;
 use crate::key::FactKey;
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -30,7 +31,7 @@ impl<'a> Bench<'a> {
         for at in self.open_values(met, chain) {
             let name = self.field_name(at.port, at.field);
             let of = match at.pos {
-                Some(pos) => self.place(pos).to_lowercase(),
+                Some(pos) => lower(&self.place(pos)),
                 None => self.name(at.part),
             };
             let told = match value(&at) {

@@ -35,17 +35,17 @@ fn any_more_is_said_of_what_was_there_before() {
     let kept = Least::new(tachometer("required"))
         .convert("generator", "alternator")
         .choose("tachometer", Route::Keep);
-    let nothing = "because nothing is on the tachometer drive of the";
-    assert_eq!(why(&kept), format!("{nothing} tachometer any more: the dynamo is off"));
+    let nothing = "has nothing on its tachometer drive";
+    assert_eq!(why(&kept), format!("the tachometer {nothing} any more: the dynamo is off"));
     let new = Least::new(tachometer("required"))
         .convert("generator", "alternator")
         .convert("tachometer", "new-dial");
-    assert_eq!(why(&new), format!("{nothing} wide tachometer: the dynamo is off"));
+    assert_eq!(why(&new), format!("the wide tachometer {nothing}: the dynamo is off"));
     // nothing ever hung there
     let mut json = tachometer("required");
     json["vehicle"]["positions"]["generator"] = json!({});
     let none = Least::new(json).choose("generator", Route::LeaveOff).convert("tachometer", "new-dial");
-    assert_eq!(why(&none), format!("{nothing} wide tachometer"));
+    assert_eq!(why(&none), format!("the wide tachometer {nothing}"));
 }
 
 fn ways_out(least: &Least) -> Vec<String> {

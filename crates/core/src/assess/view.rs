@@ -12,6 +12,7 @@ use crate::assessment::{
     Assessment, Check, Clash, Companion, Origin, PositionView, Remedy, Surplus, ToMeasure, Unmet,
 };
 use crate::catalogue::{Numbered, PartId, PositionEntry, PositionId};
+use crate::grammar::lower;
 use crate::key::{self, CompanionKey};
 use crate::library::Reversible;
 use crate::money::Money;
@@ -245,7 +246,7 @@ fn clash(bench: &Bench<'_>, t: &Trouble, found: &[Way], sound: &[Way]) -> Clash 
             text: phrase![
                 format!("{word} "),
                 Piece::name(bench.name(part)),
-                format!(" as {}", bench.place(pos).to_lowercase()),
+                format!(" as {}", lower(&bench.place(pos))),
                 if to_measure { ", if it measures up" } else { "" }
             ],
             to_measure,
@@ -258,7 +259,7 @@ fn clash(bench: &Bench<'_>, t: &Trouble, found: &[Way], sound: &[Way]) -> Clash 
     if remedies.is_empty() {
         remedies.push(words(match found.first() {
             Some(way) => {
-                let place = bench.place(way.pos).to_lowercase();
+                let place = lower(&bench.place(way.pos));
                 let bad = match bench.over_age(way.pos) {
                     Some(_) => format!(" would, over its age at {place}"),
                     None => format!(" would, which the survey condemned at {place}"),

@@ -26,8 +26,8 @@ pub(super) const ALL: &[Entry] = &[
         name: "excitation",
         inputs: &[CRANK, one("excites-at", RotationalSpeed), PULLEY, one("idle", RotationalSpeed)],
         levers: &[
-            less("excites-at", "rotor speed at which the unit excites"),
-            less("generator-pulley", "generator pulley"),
+            less("excites-at", "rotor speed for excitation"),
+            less("generator-pulley", "generator pulley diameter"),
             more("idle", "idle"),
         ],
         work: excitation,
@@ -37,7 +37,7 @@ pub(super) const ALL: &[Entry] = &[
         inputs: &[CRANK, curve("curve"), PULLEY, one("idle", RotationalSpeed), one("load", Current)],
         levers: &[
             less("load", "load at idle"),
-            less("generator-pulley", "generator pulley"),
+            less("generator-pulley", "generator pulley diameter"),
             more("idle", "idle"),
         ],
         work: idle,
@@ -56,7 +56,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         levers: &[
             less("load", "load on the road"),
-            less("generator-pulley", "generator pulley"),
+            less("generator-pulley", "generator pulley diameter"),
             more("top-gear", "top gear"),
         ],
         work: road,
@@ -64,7 +64,7 @@ pub(super) const ALL: &[Entry] = &[
     Entry {
         name: "rotor-speed",
         inputs: &[CRANK, one("engine", RotationalSpeed), PULLEY, one("most", RotationalSpeed)],
-        levers: &[more("generator-pulley", "generator pulley"), less("engine", "engine speed")],
+        levers: &[more("generator-pulley", "generator pulley diameter"), less("engine", "engine speed")],
         work: rotor,
     },
     Entry {

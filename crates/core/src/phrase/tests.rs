@@ -183,3 +183,17 @@ proptest! {
         }
     }
 }
+
+/// 300 mm are 11-13/16 in, which nobody says of the clips of a pipe; a gauge of 130 mm is told as it is.
+#[test]
+fn round_millimetres_in_a_sentence_are_told_in_round_inches() {
+    let told = |text: &str| both(&Phrase::read(text));
+    assert_eq!(told("a clip every {300 mm}"), ["a clip every 12 in", "a clip every 300 mm"]);
+    assert_eq!(told("{500 mm} clear"), ["20 in clear", "500 mm clear"]);
+    assert_eq!(told("{130 mm} apart"), ["5-1/8 in apart", "130 mm apart"]);
+    assert_eq!(told("{25 mm} apart"), ["1 in apart", "25 mm apart"]);
+    // 10 mm are 0.394 in, and no mark of a tape may be coarser
+    let how = |text: &str| both(&Phrase::how(text));
+    assert_eq!(how("straight edge, to 10 mm"), ["straight edge, to 3/8 in", "straight edge, to 10 mm"]);
+    assert_eq!(how("calliper, to 0.1 mm"), ["calliper, to 0.004 in", "calliper, to 0.1 mm"]);
+}

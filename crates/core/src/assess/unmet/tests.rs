@@ -46,7 +46,7 @@ fn advice_whose_place_is_taken_says_by_what() {
     assert_eq!(
         told(&a),
         [
-            "the heater is better with charging current, 60 A, but nothing fitted supplies it, and what would goes in as \
+            "the heater is better with charging current, 60 A, but nothing fitted supplies it, and a part for it would go in as \
           generator, where there is Dynamo, 22 A"
         ]
     );

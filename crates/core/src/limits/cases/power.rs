@@ -27,8 +27,8 @@ pub(super) const CASES: &[Case] = &[
         says: "the rotor turns 1303 rpm",
         broken: &[("excites-at", "1800 rpm")],
         clears: &[
-            "rotor speed at which the unit excites (1300 rpm)",
-            "less generator pulley (55 mm)",
+            "rotor speed for excitation (1300 rpm)",
+            "less generator pulley diameter (55 mm)",
             "230 rpm more idle (830 rpm)",
         ],
         open: ("excites-at", "1250 rpm ±100 rpm"),
@@ -77,7 +77,7 @@ pub(super) const CASES: &[Case] = &[
         ],
         says: "the rotor turns 1303 rpm",
         broken: &[("engine", "4200 rpm")],
-        clears: &["1 mm more generator pulley (77 mm)", "rpm less engine speed"],
+        clears: &["1 mm more generator pulley diameter (77 mm)", "rpm less engine speed"],
         open: ("generator-pulley", "14 mm ±5 mm"),
     },
     // arithmetic of the definition: 42.593 A at 80 % want 53.241 A
