@@ -6,6 +6,7 @@ pub mod booster;
 pub mod drum;
 pub mod fluid;
 pub mod hydraulics;
+pub mod lining;
 pub mod residual;
 pub mod stopping;
 

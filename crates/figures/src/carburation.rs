@@ -91,6 +91,26 @@ pub fn fuel_flow_for_power(
     Ok(VolumeRate::new::<cubic_meter_per_second>(mass_rate / density))
 }
 
+/// Power that a fuel flow feeds: `flow x density / consumption`, the inverse of [`fuel_flow_for_power`].
+///
+/// * `flow`: 0.01 to 100,000 L/h; the others as for [`fuel_flow_for_power`].
+///
+/// # Errors
+/// [`FigureError`] if an argument is out of its range.
+///
+/// Source: definition of brake specific fuel consumption, Heywood ch. 2.
+pub fn power_for_fuel_flow(
+    flow: VolumeRate,
+    consumption: MassPerEnergy,
+    fuel_density: MassDensity,
+) -> Result<Power, FigureError> {
+    let flow = flow.get::<cubic_meter_per_second>();
+    Range::new(0.01, 100_000.0, "L/h").check("fuel flow", flow * 3.6e6)?;
+    CONSUMPTION.check("specific fuel consumption", consumption.get::<gram_per_kilowatt_hour>())?;
+    let density = FUEL_DENSITY.check("fuel density", fuel_density.get::<kilogram_per_cubic_meter>())?;
+    Ok(Power::new::<watt>(flow * density / consumption.get::<kilogram_per_joule>()))
+}
+
 /// Flow of a carburettor at another depression than the one it is rated at: `flow sqrt(other / rated)`.
 ///
 /// * `rated_flow`: 0.001 to 1,000,000 m3/h.

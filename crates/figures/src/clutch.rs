@@ -1,9 +1,12 @@
-//! Stroke of a hydraulic clutch: the same volume through two bores (fluid taken as incompressible).
+//! Stroke of a hydraulic clutch: the same volume through two bores (fluid taken as incompressible); and the torque of its
+//! plate.
 
-use uom::si::f64::Length;
+use uom::si::f64::{Force, Length, Torque};
+use uom::si::force::newton;
 use uom::si::length::{meter, millimeter};
+use uom::si::torque::newton_meter;
 
-use crate::error::FigureError;
+use crate::error::{Expected, FigureError};
 use crate::range::{CYLINDER_BORE, Range};
 
 const STROKE: Range = Range::new(0.1, 500.0, "mm");
@@ -28,6 +31,40 @@ pub fn slave_stroke(
     let master = CYLINDER_BORE.check("master bore", master_bore.get::<millimeter>())?;
     let slave = CYLINDER_BORE.check("slave bore", slave_bore.get::<millimeter>())?;
     Ok(Length::new::<meter>(master_stroke.get::<meter>() * (master / slave).powi(2)))
+}
+
+const DISC: Range = Range::new(20.0, 1_000.0, "mm");
+const CLAMP: Range = Range::new(1.0, 1e6, "N");
+const FACES: Range = Range::new(1.0, 20.0, "faces");
+const FRICTION: Range = Range::new(0.05, 0.8, "");
+
+/// Torque a dry clutch carries before it slips: `n mu F (ro^3 - ri^3) x 2 / (3 (ro^2 - ri^2))`, new and evenly pressed.
+///
+/// * `outer`, `inner`: diameters of the lining, 20 to 1,000 mm, inner the smaller; `clamp`: 1 N to 1 MN.
+/// * `faces`: two for one plate, 1 to 20; `friction`: 0.05 to 0.8; 0.3 for woven lining (common practice).
+///
+/// # Errors
+/// [`FigureError`] if an argument is out of its range.
+///
+/// Source: Shigley, Mechanical Engineering Design, ch. 16, uniform pressure.
+pub fn clutch_torque(
+    outer: Length,
+    inner: Length,
+    clamp: Force,
+    faces: u32,
+    friction: f64,
+) -> Result<Torque, FigureError> {
+    let big = DISC.check("outside of the lining", outer.get::<millimeter>())?;
+    let small = DISC.check("inside of the lining", inner.get::<millimeter>())?;
+    if small >= big {
+        let expected = Expected::Below { limit: big, unit: "mm" };
+        return Err(FigureError { quantity: "inside of the lining", found: small, expected });
+    }
+    let force = CLAMP.check("clamp", clamp.get::<newton>())?;
+    let faces = FACES.check("faces", f64::from(faces))?;
+    let friction = FRICTION.check("friction", friction)?;
+    let radius = (big.powi(3) - small.powi(3)) / (3.0 * (big * big - small * small)) / 1e3;
+    Ok(Torque::new::<newton_meter>(faces * friction * force * radius))
 }
 
 #[cfg(test)]

@@ -2,4 +2,5 @@
 
 pub mod geometry;
 pub mod health;
+pub mod points;
 pub mod timing;

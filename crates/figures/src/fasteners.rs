@@ -3,6 +3,7 @@
 pub mod drill;
 pub mod insert;
 pub mod names;
+pub mod press_fit;
 pub mod strength;
 pub mod tables;
 pub mod thread;

@@ -29,6 +29,8 @@
 //! ```
 
 pub mod air;
+pub mod belts;
+pub mod body;
 pub mod brakes;
 pub mod carburation;
 pub mod charging;

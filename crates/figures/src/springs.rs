@@ -1,11 +1,13 @@
 //! Springs: leaf packs, ride frequency and height, dampers, U-bolts.
 
+mod coil;
 mod damper_travel;
 mod dampers;
 mod leaf;
 mod ride;
 mod u_bolts;
 
+pub use coil::coil_rate;
 pub use damper_travel::{DamperAt, damper_at, stop_wanted};
 pub use dampers::{
     Damper, DamperFit, DamperMount, DamperWanted, damper_fit, damper_motion_ratio, damper_wanted,

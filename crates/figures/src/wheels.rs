@@ -6,6 +6,7 @@ mod nut_torque;
 mod outline;
 mod over_brake;
 mod place;
+mod play;
 mod polyline;
 mod studs;
 
@@ -21,6 +22,7 @@ pub use place::{
     Move, USUAL_LIP_MM, WheelPlace, backspacing, moved, offset_from_backspacing, overall_width,
     scrub_radius_change,
 };
+pub use play::rock_at_rim;
 pub use studs::{StudFit, engaged_length, stud_engagement, stud_length_wanted, turns_of};
 
 use uom::si::f64::Length;

@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use knockon_core::figure::{self, Amount, Figure, Group, Input, Output};
-use knockon_core::showing::{Measure, other};
 use serde_json::{Value, json};
 
 /// Every figure, by group.
@@ -81,17 +80,15 @@ pub fn results(figure: &Figure, given: &BTreeMap<String, String>, outputs: &[Out
     let found: Vec<(&str, String)> = outputs
         .iter()
         .map(|output| {
-            let there = match output.value {
-                // turns are told a mile and a kilometre as they are
-                Amount::Number(_) if output.unit != "1/m" => other(&output.shown, Measure::Metric),
-                _ => None,
-            };
-            let there = there.map_or_else(String::new, |there| format!("  ({there})"));
-            (output.name, format!("{}{there}", output.shown))
+            let there = output.second().map_or_else(String::new, |there| format!("  ({there})"));
+            (output.name, format!("{}{there}", output.shown()))
         })
         .collect();
     rows(&mut out, &found);
     let _ = writeln!(out, "\nFormula: {}\nSource: {}", figure.formula, figure.source);
+    for caution in figure.cautions {
+        let _ = writeln!(out, "Caution: {caution}");
+    }
     out
 }
 
@@ -110,7 +107,7 @@ pub fn results_json(figure: &Figure, given: &BTreeMap<String, String>, outputs: 
                 Amount::Number(x) => json!(x),
                 Amount::Text(text) => json!(text),
             };
-            json!({"name": output.name, "value": value, "unit": output.unit, "shown": output.shown})
+            json!({"name": output.name, "value": value, "unit": output.unit(), "shown": output.shown(), "second": output.second()})
         })
         .collect();
     json!({
@@ -119,6 +116,7 @@ pub fn results_json(figure: &Figure, given: &BTreeMap<String, String>, outputs: 
         "results": results,
         "formula": figure.formula,
         "source": figure.source,
+        "cautions": figure.cautions,
     })
 }
 
@@ -150,6 +148,7 @@ pub fn described(figure: &Figure) -> Value {
         "inputs": inputs,
         "formula": figure.formula,
         "source": figure.source,
+        "cautions": figure.cautions,
     })
 }
 

@@ -13,7 +13,7 @@ use knockon_figures::brakes::residual::{WheelBrake, residual_pressure, residual_
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{BARE, CM3, KELVIN, KPA, MM, MPA, NEWTON, NM, PERCENT, celsius, number, text};
-use super::{Figure, Group, Worked};
+use super::{FIGURE, Figure, Group, Worked};
 use crate::units::Dimension::{Angle, Force, Length, Mass, Pressure, Ratio, Temperature, TorquePerPressure};
 
 const MASTER: Input = need("master-bore", "bore of the master cylinder", Takes::One(Length), "1 in");
@@ -38,6 +38,14 @@ pub(super) const DECELERATION: Input =
 pub(super) const FIGURES: &[Figure] = &[
     Figure {
         id: "pedal-force",
+        called: &[
+            "brake pedal force",
+            "pedal effort",
+            "brake line pressure",
+            "brake pressure",
+            "hydraulics",
+            "master cylinder size",
+        ],
         group: Group::Brakes,
         name: "Pedal force",
         meaning: "force on the pedal and line pressure for a steady deceleration",
@@ -53,10 +61,20 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "p = m a r / (front + rear); F = p (pi d^2 / 4) / (ratio x gain)",
         source: "physics; Limpert, Brake Design and Safety",
+        cases: &[
+            "mass=1900 kg rolling-radius=14.2 in front=420 N·m/MPa rear=180 N·m/MPa master-bore=1 in pedal-ratio=6.2 -> line pressure: 7.840 MPa; arithmetic of the definition",
+        ],
+        moves: &[
+            "mass -> line pressure: rises",
+            "master-bore -> pedal force: rises",
+            "pedal-ratio -> pedal force: falls",
+        ],
         work: pedal,
+        ..FIGURE
     },
     Figure {
         id: "disc-brake",
+        called: &["caliper clamp force", "rotor torque", "brake torque"],
         group: Group::Brakes,
         name: "Disc brake",
         meaning: "from the pedal to line pressure, clamp and torque of one disc",
@@ -74,10 +92,18 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "p = F ratio gain / (pi d^2 / 4); clamp = p n pi d^2 / 4; torque = 2 mu clamp r; bedded r = (ro + ri) / 2",
         source: "physics; Shigley ch. 16; Limpert; friction is common practice",
+        cases: &[
+            "pedal-force=100 lbf pedal-ratio=6.0 master-bore=1 in caliper-bore=2.9375 in outer=140 mm inner=90 mm -> line pressure: 763.94 psi; p = F x ratio / area, by a general-purpose library",
+            "pedal-force=100 lbf pedal-ratio=6.0 master-bore=1 in caliper-bore=2.9375 in outer=140 mm inner=90 mm pads=new -> effective radius: 116.812 mm; Shigley ch. 16, by quadrature",
+            "pedal-force=100 lbf pedal-ratio=6.0 master-bore=0.875 in caliper-bore=2.9375 in outer=150 mm inner=100 mm -> effective radius: 125 mm; Shigley ch. 16, by quadrature",
+        ],
+        moves: &["pedal-force -> torque of one disc: rises", "master-bore -> line pressure: falls"],
         work: disc,
+        ..FIGURE
     },
     Figure {
         id: "drum-shoe",
+        called: &["drum brake torque", "leading shoe"],
         group: Group::Brakes,
         name: "Drum brake shoe",
         meaning: "torque of a leading and a trailing shoe from the force on the tip",
@@ -93,10 +119,17 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "force x arm = Mn - Mf leading, Mn + Mf trailing; torque = mu p b r^2 (cos heel - cos toe) / sin a",
         source: "Shigley, Mechanical Engineering Design, ch. 16; friction is common practice",
+        cases: &[
+            "force=2279.06304982 N drum-radius=150 mm lining-width=32 mm pin-radius=122.653984852 mm force-arm=212 mm heel=0 deg toe=126 deg friction=0.32 -> torque of a leading shoe: 365.83 N·m; Shigley, example 16-2, by quadrature",
+            "force=2279.06304982 N drum-radius=150 mm lining-width=32 mm pin-radius=122.653984852 mm force-arm=212 mm heel=0 deg toe=126 deg friction=0.32 -> torque of a trailing shoe: 161.93 N·m; Shigley, example 16-2, by quadrature",
+        ],
+        moves: &["force -> torque of a leading shoe: rises"],
         work: shoe,
+        ..FIGURE
     },
     Figure {
         id: "pedal-travel",
+        called: &["brake pedal travel", "master cylinder stroke", "long pedal"],
         group: Group::Brakes,
         name: "Pedal travel",
         meaning: "travel of the pedal and share of the master cylinder's stroke the wheels take",
@@ -111,10 +144,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "V = n s pi d^2 / 4; travel = ratio (free play + V / (pi D^2 / 4))",
         source: "conservation of volume; up to 60 % of the stroke is common practice",
+        cases: &[
+            "master-bore=1 in pedal-ratio=6 stroke=1.2 in bore=2.9375 in piston-travel=0.010 in pistons=2 -> fluid displaced: 0.135543 in3; V = A s, by a general-purpose library",
+        ],
+        moves: &["piston-travel -> pedal travel: rises", "master-bore -> share of the stroke: falls"],
         work: travel,
+        ..FIGURE
     },
     Figure {
         id: "booster",
+        called: &["brake booster", "servo", "power brakes", "vacuum booster"],
         group: Group::Brakes,
         name: "Vacuum booster",
         meaning: "force out of a booster, and where its vacuum adds no more",
@@ -127,10 +166,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "least of gain x F and F + vacuum x area",
         source: "force balance of the diaphragm; Limpert",
+        cases: &[
+            "force=900 N diaphragm=8 in vacuum=18 inHg -> force out: 2876.7 N; arithmetic of the definition",
+        ],
+        moves: &["vacuum -> force in at the knee: rises"],
         work: booster,
+        ..FIGURE
     },
     Figure {
         id: "residual-pressure",
+        called: &["residual valve", "residual pressure valve"],
         group: Group::Brakes,
         name: "Residual pressure",
         meaning: "pressure a circuit keeps at rest, and whether a valve suits",
@@ -145,10 +190,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "drum 8 to 12 psi, disc below its master none, disc level or above 2 psi; to half a psi",
         source: "common practice",
+        cases: &[
+            "brake=drum held=10 psi -> verdict: the valve suits; common practice: 10 psi for drums",
+            "brake=disc-level-or-above held=2 psi -> verdict: the valve suits; common practice: 2 psi for discs",
+        ],
         work: residual,
+        ..FIGURE
     },
     Figure {
         id: "brake-fluid",
+        called: &["dot 4", "brake fluid boiling", "silicone fluid"],
         group: Group::Brakes,
         name: "Brake fluid",
         meaning: "boiling points of a grade, room to them, and what it may be mixed with",
@@ -171,11 +222,17 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "room = wet boiling point - hottest",
         source: "49 CFR 571.116 (clause numbers from memory)",
+        cases: &[
+            "grade=DOT 3 -> boils, fresh: 205 °C; 49 CFR 571.116 S5.1.1",
+            "grade=DOT 4 -> boils, fresh: 230 °C; 49 CFR 571.116 S5.1.1",
+            "grade=DOT 4 -> boils, old: 155 °C; 49 CFR 571.116 S5.1.2",
+        ],
         work: fluid,
+        ..FIGURE
     },
 ];
 
-fn pedal(g: &Given) -> Worked {
+fn pedal(g: &Given<'_>) -> Worked {
     let found = pedal_force(
         g.mass("mass"),
         g.si("deceleration"),
@@ -192,7 +249,7 @@ fn pedal(g: &Given) -> Worked {
     ])
 }
 
-fn disc(g: &Given) -> Worked {
+fn disc(g: &Given<'_>) -> Worked {
     let pressure = line_pressure(
         g.force("pedal-force"),
         g.si("pedal-ratio"),
@@ -211,7 +268,7 @@ fn disc(g: &Given) -> Worked {
     ])
 }
 
-fn shoe(g: &Given) -> Worked {
+fn shoe(g: &Given<'_>) -> Worked {
     let shoe = Shoe {
         drum_radius: g.length("drum-radius"),
         lining_width: g.length("lining-width"),
@@ -231,7 +288,7 @@ fn shoe(g: &Given) -> Worked {
     ])
 }
 
-fn travel(g: &Given) -> Worked {
+fn travel(g: &Given<'_>) -> Worked {
     let master = g.length("master-bore");
     let volume = displaced(g.length("bore"), g.length("piston-travel"), g.whole("pistons"))?;
     let travel = pedal_travel(volume, master, g.si("pedal-ratio"), g.length("free-play"))?;
@@ -251,7 +308,7 @@ fn travel(g: &Given) -> Worked {
     ])
 }
 
-fn booster(g: &Given) -> Worked {
+fn booster(g: &Given<'_>) -> Worked {
     let booster = Booster {
         gain: g.si("gain"),
         diaphragm: g.length("diaphragm"),
@@ -266,7 +323,7 @@ fn booster(g: &Given) -> Worked {
     Ok(list)
 }
 
-fn residual(g: &Given) -> Worked {
+fn residual(g: &Given<'_>) -> Worked {
     let brake = match g.word("brake") {
         "disc-below-master" => WheelBrake::DiscBelowMaster,
         "disc-level-or-above" => WheelBrake::DiscLevelOrAbove,
@@ -290,7 +347,7 @@ fn grade_of(word: &str) -> Grade {
     }
 }
 
-fn fluid(g: &Given) -> Worked {
+fn fluid(g: &Given<'_>) -> Worked {
     let grade = grade_of(g.word("grade"));
     let points = grade.boiling();
     let base = match grade.base() {

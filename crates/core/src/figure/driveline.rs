@@ -1,6 +1,6 @@
 //! Driveline figures: joints, shaft, slip, critical speed, clutch stroke.
 
-use knockon_figures::clutch::slave_stroke;
+use knockon_figures::clutch::{clutch_torque, slave_stroke};
 use knockon_figures::driveline::{
     COMFORT_DEG, FlangeTilts, MOST_DEG, Phase, ShaftRun, SlipJoint, comfortable, compound_angle,
     critical_speed, joint_angles, most_lift, peak_acceleration, pinion_tilt_to_cancel, residual_angle,
@@ -10,10 +10,10 @@ use knockon_figures::gap::GapRule;
 
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
-use super::output::{BARE, DEGREE, MM, PERCENT, number, rpm, text};
+use super::output::{BARE, DEGREE, MM, NM, PERCENT, number, rpm, text};
 use super::tyre::holds;
-use super::{Figure, Group, Worked};
-use crate::units::Dimension::{Angle, Length, Ratio};
+use super::{FIGURE, Figure, Group, Worked};
+use crate::units::Dimension::{Angle, Force, Length, Ratio};
 
 const SHAFT: Input =
     need("length", "joint centre to joint centre at ride height", Takes::One(Length), "1150 mm");
@@ -28,6 +28,16 @@ const LIFT: Input = or("lift", "that is yet to come", Takes::One(Length), "0 mm"
 pub(super) const FIGURES: &[Figure] = &[
     Figure {
         id: "joint-angles",
+        called: &[
+            "u-joint angle",
+            "universal joint",
+            "driveline vibration",
+            "driveline angle",
+            "pinion angle",
+            "lift kit driveshaft",
+            "lift driveshaft",
+            "u-joint",
+        ],
         group: Group::Driveline,
         name: "Joint angles",
         meaning: "angles of the two joints of a shaft, after a lift too, and how well they cancel",
@@ -55,10 +65,15 @@ pub(super) const FIGURES: &[Figure] = &[
                   drop larger",
         source: "scalar product; joints in series, 3° left as in SAE AE-7 (from memory); up to 3° at each joint for \
                  comfort at speed, both equal within 1°, and 30° at most is common practice",
+        cases: &[
+            "length=1150 mm drop=90 mm output-down=3 deg pinion-up=2 deg -> joint at the gearbox: 1.4886°; plane geometry by a general-purpose library",
+        ],
         work: angles,
+        ..FIGURE
     },
     Figure {
         id: "joint-swing",
+        called: &["universal joint speed", "joint at a large angle"],
         group: Group::Driveline,
         name: "Speed swing of a joint",
         meaning: "how unevenly one joint drives",
@@ -66,10 +81,18 @@ pub(super) const FIGURES: &[Figure] = &[
         formula: "fastest 1 / cos, slowest cos, swing sin tan, lead asin((1 - cos) / (1 + cos)); acceleration: steepest slope \
                   of the speed over the turn",
         source: "kinematics of the Hooke joint",
+        cases: &[
+            "angle=6 deg -> fastest: 1.00550827956; kinematics of the joint, confirmed by differentiation",
+            "angle=3 deg -> slowest: 0.998629534755; kinematics of the joint, confirmed by differentiation",
+            "angle=6 deg -> runs ahead and behind by: 0.157367°; kinematics of the joint, confirmed by differentiation",
+        ],
+        moves: &["angle -> fastest: rises"],
         work: swing,
+        ..FIGURE
     },
     Figure {
         id: "two-joints",
+        called: &["phasing", "yokes in phase", "joints cancel"],
         group: Group::Driveline,
         name: "Two joints",
         meaning: "angle of one joint that would swing as much as two on one shaft",
@@ -85,10 +108,13 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "in line acos(cos larger / cos smaller), crossed acos(cos b1 x cos b2)",
         source: "joints in series; within 3° as in SAE AE-7, from memory",
+        cases: &["first=5 deg second=3 deg -> left over: 4°; SAE AE-7: sqrt(5^2 - 3^2)"],
         work: two,
+        ..FIGURE
     },
     Figure {
         id: "compound-angle",
+        called: &["true joint angle", "angle from two views"],
         group: Group::Driveline,
         name: "Angle from two sides",
         meaning: "true angle of a joint from side view and plan view",
@@ -98,10 +124,23 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "tan^2 = tan^2 side + tan^2 plan",
         source: "angle between two directions in space",
+        cases: &[
+            "side=6 deg plan=2 deg -> true angle: 6.31995701°; scalar product, by a general-purpose library",
+        ],
         work: compound,
+        ..FIGURE
     },
     Figure {
         id: "critical-speed",
+        called: &[
+            "driveshaft length",
+            "shaft speed limit",
+            "whip",
+            "driveshaft rpm",
+            "longest driveshaft",
+            "driveshaft tube",
+            "driveshaft",
+        ],
         group: Group::Driveline,
         name: "Critical speed of a shaft",
         meaning: "first bending speed of a steel tube, and the share that may be used",
@@ -113,10 +152,17 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "(pi / 8) sqrt(E / rho) sqrt(outside^2 + inside^2) / length^2",
         source: "Euler beam, first mode, pinned ends; E 206.8 GPa, 7,850 kg/m3; 70 % is common practice",
+        cases: &[
+            "outside=3.0 in inside=2.834 in length=50 in -> critical speed: 7859.7 rpm; Euler beam, confirmed by finite elements",
+            "outside=2.5 in inside=2.37 in length=60 in -> critical speed: 4556.00 rpm; Euler beam, confirmed by finite elements",
+        ],
+        moves: &["length -> critical speed: falls", "outside -> critical speed: rises"],
         work: critical,
+        ..FIGURE
     },
     Figure {
         id: "slip-yoke",
+        called: &["slip yoke travel", "spline engagement", "plunge"],
         group: Group::Driveline,
         name: "Slip yoke",
         meaning: "room to push in at bump and spline left at droop",
@@ -133,10 +179,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "change of sqrt(run^2 + side^2 + drop^2) over the travel",
         source: "geometry; one diameter of spline is common practice",
+        cases: &[
+            "length=1150 mm drop=90 mm room-in=25 mm engaged=60 mm bump=80 mm droop=100 mm spline=35 mm -> room to push in, least: 21.5 mm; plane geometry by a general-purpose library",
+            "length=1150 mm drop=90 mm room-in=25 mm engaged=60 mm bump=80 mm droop=100 mm spline=35 mm -> spline engaged, least: 47.890 mm; plane geometry by a general-purpose library",
+        ],
         work: slip,
+        ..FIGURE
     },
     Figure {
         id: "shaft-order",
+        called: &["measure a driveshaft", "new driveshaft", "driveshaft to order"],
         group: Group::Driveline,
         name: "Shaft to order",
         meaning: "lengths of a shaft to order after a lift",
@@ -149,10 +201,36 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "sqrt(run^2 + side^2 + (drop + lift)^2); a third of the slip in, two thirds out",
         source: "geometry; the split is common practice",
+        cases: &[
+            "length=1150 mm drop=90 mm lift=75 mm slip=75 mm -> at ride height: 1158.29 mm; plane geometry by a general-purpose library",
+        ],
         work: order,
+        ..FIGURE
+    },
+    Figure {
+        id: "clutch-torque",
+        called: &["clutch capacity", "clutch slips", "pressure plate clamp load"],
+        group: Group::Driveline,
+        name: "Torque of a clutch",
+        meaning: "torque a dry clutch carries before it slips",
+        inputs: &[
+            need("outer", "outside diameter of the lining", Takes::One(Length), "11 in"),
+            need("inner", "inside diameter of the lining", Takes::One(Length), "7 in"),
+            need("clamp", "of the pressure plate", Takes::One(Force), "6000 N"),
+            or("faces", "that rub: two for one plate", Takes::Whole, "2"),
+            or("friction", "of the lining, dry", Takes::One(Ratio), "0.3"),
+        ],
+        formula: "n mu F 2 (ro^3 - ri^3) / (3 (ro^2 - ri^2))",
+        source: "Shigley, Mechanical Engineering Design, ch. 16, uniform pressure; friction is common practice",
+        cautions: &["dust of old linings holds asbestos: wet it, never blow it out"],
+        cases: &["outer=11 in inner=7 in clamp=6000 N -> torque: 418.3 N·m; uniform pressure, by quadrature"],
+        moves: &["clamp -> torque: rises", "outer -> torque: rises"],
+        work: plate,
+        ..FIGURE
     },
     Figure {
         id: "clutch-stroke",
+        called: &["hydraulic clutch", "clutch slave cylinder", "clutch master"],
         group: Group::Driveline,
         name: "Clutch slave stroke",
         meaning: "stroke of a hydraulic clutch's slave cylinder",
@@ -163,15 +241,20 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "master stroke x (master bore / slave bore)^2",
         source: "conservation of volume",
+        cases: &[
+            "master-stroke=28 mm master-bore=3/4 in slave-bore=7/8 in -> slave stroke: 20.5714 mm; conservation of volume",
+        ],
+        moves: &["master-bore -> slave stroke: rises", "slave-bore -> slave stroke: falls"],
         work: clutch,
+        ..FIGURE
     },
 ];
 
-fn shaft(g: &Given) -> Result<ShaftRun, super::Trouble> {
+fn shaft(g: &Given<'_>) -> Result<ShaftRun, super::Trouble> {
     Ok(ShaftRun::from_length(g.length("length"), g.length("drop"), g.length("side"))?)
 }
 
-fn angles(g: &Given) -> Worked {
+fn angles(g: &Given<'_>) -> Worked {
     let shaft = shaft(g)?.lifted(g.length("lift"))?;
     let most = uom::si::f64::Angle::new::<uom::si::angle::degree>(COMFORT_DEG);
     let tilts = FlangeTilts { output_down: g.angle("output-down"), pinion_up: g.angle("pinion-up") };
@@ -214,7 +297,7 @@ fn works_at(angle: uom::si::f64::Angle) -> Option<String> {
     (!comfortable(angle.abs())).then(|| format!("a joint over {COMFORT_DEG}° is not for road speed"))
 }
 
-fn swing(g: &Given) -> Worked {
+fn swing(g: &Given<'_>) -> Worked {
     let angle = g.angle("angle");
     let swing = speed_swing(angle)?;
     Ok(vec![
@@ -227,7 +310,7 @@ fn swing(g: &Given) -> Worked {
     ])
 }
 
-fn two(g: &Given) -> Worked {
+fn two(g: &Given<'_>) -> Worked {
     let phase = if g.word("yokes") == "crossed" { Phase::Crossed } else { Phase::InLine };
     let left = residual_angle(g.angle("first"), g.angle("second"), phase)?;
     let said = if comfortable(left) { "what is left is within 3°" } else { "over 3° is left: it shakes" };
@@ -239,11 +322,11 @@ fn two(g: &Given) -> Worked {
     Ok(vec![number("left over", left.value, &DEGREE), text("verdict", said)])
 }
 
-fn compound(g: &Given) -> Worked {
+fn compound(g: &Given<'_>) -> Worked {
     Ok(vec![number("true angle", compound_angle(g.angle("side"), g.angle("plan"))?.value, &DEGREE)])
 }
 
-fn critical(g: &Given) -> Worked {
+fn critical(g: &Given<'_>) -> Worked {
     let speed = critical_speed(g.length("outside"), g.length("inside"), g.length("length"))?;
     let share = g.si("share");
     if !(0.05..=1.0).contains(&share) {
@@ -252,7 +335,7 @@ fn critical(g: &Given) -> Worked {
     Ok(vec![rpm("critical speed", speed), rpm("used at most", speed * share)])
 }
 
-fn slip(g: &Given) -> Worked {
+fn slip(g: &Given<'_>) -> Worked {
     let joint = SlipJoint { room_in: g.length("room-in"), engaged: g.length("engaged") };
     let rules = [GapRule::exact(g.length("room")), GapRule::exact(g.length("spline"))];
     let fit = slip_fit(shaft(g)?, joint, [g.length("bump"), g.length("droop")], rules)?;
@@ -264,7 +347,7 @@ fn slip(g: &Given) -> Worked {
     ])
 }
 
-fn order(g: &Given) -> Worked {
+fn order(g: &Given<'_>) -> Worked {
     let total = g.length("slip");
     let order = shaft_order(shaft(g)?.lifted(g.length("lift"))?, total)?;
     let split = slip_split(total)?;
@@ -277,7 +360,13 @@ fn order(g: &Given) -> Worked {
     ])
 }
 
-fn clutch(g: &Given) -> Worked {
+fn clutch(g: &Given<'_>) -> Worked {
     let stroke = slave_stroke(g.length("master-stroke"), g.length("master-bore"), g.length("slave-bore"))?;
     Ok(vec![number("slave stroke", stroke.value, &MM)])
+}
+
+fn plate(g: &Given<'_>) -> Worked {
+    let (outer, inner) = (g.length("outer"), g.length("inner"));
+    let torque = clutch_torque(outer, inner, g.force("clamp"), g.whole("faces"), g.si("friction"))?;
+    Ok(vec![number("torque", torque.value, &NM)])
 }

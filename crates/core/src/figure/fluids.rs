@@ -8,8 +8,8 @@ use uom::si::volume::{cubic_meter, liter};
 
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
-use super::output::{BARE, LITRE, Output, PERCENT, celsius, number, text};
-use super::{Figure, Group, Trouble, Worked};
+use super::output::{LITRE, MONEY, PERCENT, celsius, number, text};
+use super::{FIGURE, Figure, Group, Trouble, Worked};
 use crate::number::rounded;
 use crate::units::Dimension::{Ratio, Temperature, Volume};
 
@@ -18,6 +18,7 @@ const CAPACITY: Input = need("capacity", "of the system", Takes::One(Volume), "1
 pub(super) const FIGURES: &[Figure] = &[
     Figure {
         id: "containers",
+        called: &["how many quarts", "how many bottles", "oil to buy"],
         group: Group::Fluids,
         name: "Containers to buy",
         meaning: "which containers to buy for a capacity",
@@ -38,10 +39,13 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "every combination that covers the capacity, the best by waste or by money",
         source: "unbounded knapsack, solved exactly: waste in whole millilitres, money by the sizes as sold",
+        cases: &["capacity=5.7 L sold=5 L: 32.50, 1 L: 8.20 -> bought: 6 L; counted by hand"],
         work: containers,
+        ..FIGURE
     },
     Figure {
         id: "coolant-mix",
+        called: &["coolant mix", "antifreeze", "fifty fifty", "glycol"],
         group: Group::Fluids,
         name: "Coolant mixture",
         meaning: "concentrate and water for an empty system, and its frost",
@@ -52,10 +56,14 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "concentrate = capacity x wanted / strength",
         source: "balance of volumes; freezing ASHRAE (CoolProp 8.0.0)",
+        cases: &["capacity=14 US qt -> concentrate: 7 US qt; balance of volumes"],
+        moves: &["capacity -> concentrate: rises"],
         work: mix,
+        ..FIGURE
     },
     Figure {
         id: "coolant-top-up",
+        called: &["raise the antifreeze share", "drain and fill"],
         group: Group::Fluids,
         name: "Coolant top-up",
         meaning: "how much to drain and replace so that a share is reached",
@@ -67,10 +75,13 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "capacity (wanted - now) / (top up - now)",
         source: "balance of volumes",
+        cases: &["capacity=14 US qt now=30 % -> drain and replace: 4 US qt; balance of volumes"],
         work: topping,
+        ..FIGURE
     },
     Figure {
         id: "freeze-point",
+        called: &["freezing point", "frost", "freeze protection", "how cold"],
         group: Group::Fluids,
         name: "Freezing point",
         meaning: "temperature at which the first ice forms in a coolant",
@@ -82,21 +93,27 @@ pub(super) const FIGURES: &[Figure] = &[
         )],
         formula: "by the table, straight lines between",
         source: "ASHRAE Handbook, Fundamentals; CoolProp 8.0.0",
+        cases: &["glycol=50 % -> first ice: -37 °C; ASHRAE, by a general-purpose library"],
+        moves: &["glycol -> first ice: falls"],
         work: freeze,
+        ..FIGURE
     },
     Figure {
         id: "glycol-for-frost",
+        called: &["antifreeze for a temperature", "how much antifreeze"],
         group: Group::Fluids,
         name: "Glycol for a frost",
         meaning: "least share of glycol that stays free of ice",
         inputs: &[need("frost", "lowest temperature", Takes::One(Temperature), "-25 °C").signed()],
         formula: "the inverse of the freezing point",
         source: "ASHRAE Handbook, Fundamentals; CoolProp 8.0.0",
+        cases: &["frost=-37.11 °C -> least share of glycol: 50 %; ASHRAE, by a general-purpose library"],
         work: frost,
+        ..FIGURE
     },
 ];
 
-fn containers(g: &Given) -> Worked {
+fn containers(g: &Given<'_>) -> Worked {
     let sold = g.pairs("sold");
     let mut containers = Vec::with_capacity(sold.len());
     for (volume, price) in sold {
@@ -119,14 +136,11 @@ fn containers(g: &Given) -> Worked {
         text("buy", bought.join(", ")),
         number("bought", best.bought.value, &LITRE),
         number("left over", best.left_over.value, &LITRE),
-        Output {
-            shown: format!("{:.2}", best.price as f64 / 100.0),
-            ..number("price", best.price as f64 / 100.0, &BARE)
-        },
+        number("price", best.price as f64 / 100.0, &MONEY),
     ])
 }
 
-fn mix(g: &Given) -> Worked {
+fn mix(g: &Given<'_>) -> Worked {
     let filling = fill(g.volume("capacity"), g.si("wanted"), g.si("strength"))?;
     let mut out = vec![
         number("concentrate", filling.concentrate.value, &LITRE),
@@ -140,7 +154,7 @@ fn mix(g: &Given) -> Worked {
     Ok(out)
 }
 
-fn topping(g: &Given) -> Worked {
+fn topping(g: &Given<'_>) -> Worked {
     let (capacity, now, with) = (g.volume("capacity"), g.si("now"), g.si("top-up"));
     let drain = top_up(capacity, now, g.si("wanted"), with)?;
     Ok(vec![
@@ -149,10 +163,10 @@ fn topping(g: &Given) -> Worked {
     ])
 }
 
-fn freeze(g: &Given) -> Worked {
+fn freeze(g: &Given<'_>) -> Worked {
     Ok(vec![celsius("first ice", freezing_point(g.si("glycol"))?)])
 }
 
-fn frost(g: &Given) -> Worked {
+fn frost(g: &Given<'_>) -> Worked {
     Ok(vec![number("least share of glycol", share_for(g.temperature("frost"))?, &PERCENT)])
 }

@@ -1,7 +1,7 @@
 //! Fuel figures: fuel flow, line loss and size, pressure at the carburettor, air at an altitude.
 
 use knockon_figures::air::standard_air;
-use knockon_figures::carburation::{air_flow, fuel_flow, fuel_flow_for_power};
+use knockon_figures::carburation::{air_flow, fuel_flow, fuel_flow_for_power, power_for_fuel_flow};
 use knockon_figures::fuel::line::{
     DRAWN_TUBE_ROUGHNESS, FuelLine, PETROL_VISCOSITY, TRANSITION, head, line_loss, tube_for,
 };
@@ -16,8 +16,8 @@ use uom::si::pressure::psi;
 
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
-use super::output::{BARE, KG_M3, KPA, L_H, L_MIN, M_S, celsius, number, text};
-use super::{Figure, Group, Trouble, Worked};
+use super::output::{BARE, KG_M3, KPA, KW, L_H, L_MIN, M_S, celsius, number, text};
+use super::{FIGURE, Figure, Group, Trouble, Worked};
 use crate::units::Dimension::{Flow, Length, Mass, Power, Pressure, Ratio, RotationalSpeed, Volume};
 
 const DENSITY: Input =
@@ -34,6 +34,7 @@ const LIFT: Input = or(
 pub(super) const FIGURES: &[Figure] = &[
     Figure {
         id: "fuel-flow",
+        called: &["fuel pump flow", "pump size", "gph"],
         group: Group::Fuel,
         name: "Fuel flow at power",
         meaning: "fuel a pump must bring for a power",
@@ -44,10 +45,44 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "flow = power x specific consumption / fuel density",
         source: "Heywood, Internal Combustion Engine Fundamentals, ch. 2; 300 g for each kWh is common practice",
+        cases: &[
+            "power=150 hp burnt=304.138694 g -> fuel flow: 45.6637 L/h; power x consumption / density, by a general-purpose library",
+            "power=90 hp burnt=334.552563 g -> fuel flow: 30.1380 L/h; power x consumption / density, by a general-purpose library",
+        ],
+        moves: &["power -> fuel flow: rises"],
         work: flow,
+        ..FIGURE
+    },
+    Figure {
+        id: "fuel-power",
+        called: &[
+            "bsfc",
+            "brake specific fuel consumption",
+            "horsepower from fuel flow",
+            "pump enough for power",
+        ],
+        group: Group::Fuel,
+        name: "Power of a fuel flow",
+        meaning: "power that a fuel flow feeds, so what a pump or line is good for",
+        inputs: &[
+            need("flow", "of fuel", Takes::One(Flow), "12 US gph"),
+            or("burnt", "fuel burnt for each kWh at full load", Takes::One(Mass), "300 g"),
+            DENSITY,
+        ],
+        formula: "power = flow x fuel density / specific consumption",
+        source: "Heywood, Internal Combustion Engine Fundamentals, ch. 2; 300 g for each kWh is common practice",
+        cautions: &["petrol vapour burns: no spark near an open line"],
+        cases: &[
+            "flow=45.6636614 L/h burnt=304.138694 g -> power: 150.00 hp; power x consumption / density, by a general-purpose library",
+            "flow=30.1380165 L/h burnt=334.552563 g -> power: 90.00 hp; power x consumption / density, by a general-purpose library",
+        ],
+        moves: &["flow -> power: rises"],
+        work: fed,
+        ..FIGURE
     },
     Figure {
         id: "fuel-for-air",
+        called: &["fuel for air", "air fuel ratio", "mixture"],
         group: Group::Fuel,
         name: "Fuel for the air",
         meaning: "air an engine draws at a speed and the fuel that goes with it",
@@ -61,10 +96,15 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "air = displacement x rpm / 2 x filling; fuel = air density x air / mixture",
         source: "Heywood ch. 2; US Standard Atmosphere 1976; filling and mixture are common practice",
+        cases: &[
+            "displacement=350 in3 rpm=5500 rpm filling=85 % -> fuel flow: 105.8 L/h; air density x flow / mixture, by a general-purpose library",
+        ],
         work: for_air,
+        ..FIGURE
     },
     Figure {
         id: "fuel-line",
+        called: &["fuel hose size", "fuel line pressure loss", "line size"],
         group: Group::Fuel,
         name: "Fuel line",
         meaning: "pressure a fuel line loses, and the tube that is thick enough",
@@ -82,10 +122,17 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "loss = f L/D rho v^2 / 2; f = 64/Re smooth, Colebrook turbulent, a band between",
         source: "Darcy-Weisbach; Colebrook (1939); Avila et al. (2011); petrol 0.5 mPa s is common practice; tubes SAE J526",
+        cases: &[
+            "flow=60 L/h bore=6.5 mm length=4 m -> pressure lost, most: 2194.24346 Pa; Darcy-Weisbach with Colebrook, by a general-purpose library",
+            "flow=150 L/h bore=7.9 mm length=5 m -> pressure lost, most: 5310.04535 Pa; Darcy-Weisbach with Colebrook, by a general-purpose library",
+        ],
+        moves: &["length -> pressure lost, most: rises", "bore -> pressure lost, most: falls"],
         work: line,
+        ..FIGURE
     },
     Figure {
         id: "fuel-pressure",
+        called: &["fuel pressure regulator", "fuel pump pressure", "float needle", "flooding"],
         group: Group::Fuel,
         name: "Pressure at the carburettor",
         meaning: "what arrives from the pump, and whether a regulator is wanted",
@@ -109,10 +156,15 @@ pub(super) const FIGURES: &[Figure] = &[
                   setting; all of it must lie in what the carburettor takes",
         source: "hydrostatics, Darcy-Weisbach; with the float valve shut nothing flows and nothing is lost; a carburettor \
                  maker's window wins; petrol at 745 kg/m3 (EN 228)",
+        cases: &[
+            "pump-low=4 psi pump-high=7 psi accepts-low=2.5 psi accepts-high=3.5 psi loss=0.4 psi lift=0.8 m -> head: 5844.8 Pa; rho g h, by a general-purpose library",
+        ],
         work: pressure,
+        ..FIGURE
     },
     Figure {
         id: "carburettor-window",
+        called: &["carb fuel pressure", "pressure a carburettor takes"],
         group: Group::Fuel,
         name: "Usual carburettor pressure",
         meaning: "pressure a kind of carburettor usually takes",
@@ -124,31 +176,45 @@ pub(super) const FIGURES: &[Figure] = &[
         )],
         formula: "by the table",
         source: "common practice; the maker's figure wins",
+        cases: &["kind=two-barrel -> most: 3.5 psi; common practice"],
         work: window,
+        ..FIGURE
     },
     Figure {
         id: "air",
+        called: &["air density", "altitude"],
         group: Group::Fuel,
         name: "Air at an altitude",
         meaning: "pressure, temperature and density of still air, and the power that is left",
         inputs: &[need("altitude", "over the sea", Takes::One(Length), "1600 m").signed()],
         formula: "T = 288.15 K - 6.5 K/km H; p = 101,325 Pa (T / 288.15 K)^5.2559",
         source: "US Standard Atmosphere 1976, ISO 2533",
+        cases: &[
+            "altitude=1500 m -> density: 1.058 kg/m3; US Standard Atmosphere 1976, table",
+            "altitude=1000 m -> pressure: 89876 Pa; US Standard Atmosphere 1976, table",
+        ],
+        moves: &["altitude -> density: falls"],
         work: air,
+        ..FIGURE
     },
 ];
 
-fn density(g: &Given) -> MassDensity {
+fn density(g: &Given<'_>) -> MassDensity {
     MassDensity::new::<kilogram_per_cubic_meter>(g.si("litre") * 1e3)
 }
 
-fn flow(g: &Given) -> Worked {
+fn flow(g: &Given<'_>) -> Worked {
     let burnt = MassPerEnergy::new::<kilogram_per_kilowatt_hour>(g.si("burnt"));
     let flow = fuel_flow_for_power(g.power("power"), burnt, density(g))?;
     Ok(vec![number("fuel flow", flow.value, &L_H)])
 }
 
-fn for_air(g: &Given) -> Worked {
+fn fed(g: &Given<'_>) -> Worked {
+    let burnt = MassPerEnergy::new::<kilogram_per_kilowatt_hour>(g.si("burnt"));
+    Ok(vec![number("power", power_for_fuel_flow(g.flow("flow"), burnt, density(g))?.value, &KW)])
+}
+
+fn for_air(g: &Given<'_>) -> Worked {
     let flow = air_flow(g.volume("displacement"), g.rpm("rpm"), g.si("filling"))?;
     let air = standard_air(g.length("altitude"))?;
     let fuel = fuel_flow(flow, air.density, g.si("mixture"))?;
@@ -166,7 +232,7 @@ fn for_air(g: &Given) -> Worked {
     ])
 }
 
-fn line(g: &Given) -> Worked {
+fn line(g: &Given<'_>) -> Worked {
     let line = FuelLine {
         flow: g.flow("flow"),
         bore: g.length("bore"),
@@ -194,7 +260,7 @@ fn line(g: &Given) -> Worked {
     ])
 }
 
-fn pressure(g: &Given) -> Worked {
+fn pressure(g: &Given<'_>) -> Worked {
     let head = head(g.length("lift"), density(g))?;
     let pump = Window { low: g.pressure("pump-low"), high: g.pressure("pump-high") };
     let accepted = Window { low: g.pressure("accepts-low"), high: g.pressure("accepts-high") };
@@ -225,7 +291,7 @@ fn pressure(g: &Given) -> Worked {
     Ok(out)
 }
 
-fn window(g: &Given) -> Worked {
+fn window(g: &Given<'_>) -> Worked {
     // "side-draught" against "constant-depression, side draught"
     let kind = g.word("kind").replace("side-draught", "side draught");
     let Some((name, low, high)) = ACCEPTED_PSI.iter().find(|(name, ..)| name.contains(&kind)) else {
@@ -238,7 +304,7 @@ fn window(g: &Given) -> Worked {
     ])
 }
 
-fn air(g: &Given) -> Worked {
+fn air(g: &Given<'_>) -> Worked {
     let air = standard_air(g.length("altitude"))?;
     Ok(vec![
         number("pressure", air.pressure.value, &KPA),

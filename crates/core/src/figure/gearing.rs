@@ -7,12 +7,13 @@ use uom::si::force::newton;
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{BARE, KMH, NEWTON, Output, PERCENT, RPM, number, rpm, text};
-use super::{Figure, Group, Worked};
+use super::{FIGURE, Figure, Group, Worked};
 use crate::units::Dimension::{Length, Mass, PerLength, Ratio, RotationalSpeed, Speed, Torque};
 
 pub(super) const FIGURES: &[Figure] = &[
     Figure {
         id: "engine-speed",
+        called: &["rpm at 60 mph", "cruising rpm", "revs at a road speed", "overdrive rpm", "overdrive"],
         group: Group::Gearing,
         name: "Engine speed in each gear",
         meaning: "engine speed at a road speed in each gear",
@@ -25,10 +26,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "engine = road speed x tyre turns x axle ratio x gear",
         source: "gear kinematics; no slip in clutch, converter or tyre",
+        cases: &[
+            "speed=60 mph tyre-revs=698.391418 rev/mile axle-ratio=3.73 -> engine speed: 2605 rpm; 63,360 / (pi x 28.878 in) turns a mile, by a general-purpose library",
+        ],
+        moves: &["speed -> engine speed: rises"],
         work: engine_speed,
+        ..FIGURE
     },
     Figure {
         id: "road-speed",
+        called: &["top speed in a gear", "mph at rpm"],
         group: Group::Gearing,
         name: "Road speed",
         meaning: "road speed at an engine speed",
@@ -40,10 +47,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "road speed = engine / (tyre turns x axle ratio x gear)",
         source: "gear kinematics",
+        cases: &[
+            "engine=2605 rpm tyre-revs=698.391418 rev/mile axle-ratio=3.73 -> road speed: 60 mph; 63,360 / (pi x 28.878 in) turns a mile, by a general-purpose library",
+        ],
+        moves: &["engine -> road speed: rises", "axle-ratio -> road speed: falls"],
         work: road_speed,
+        ..FIGURE
     },
     Figure {
         id: "axle-ratio",
+        called: &["effective gear ratio with bigger tires", "rear-end ratio", "differential ratio"],
         group: Group::Gearing,
         name: "Axle ratio after a tyre change",
         meaning: "what the axle ratio comes to on other tyres, and the ratio that restores it",
@@ -54,10 +67,20 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "effective = ratio x old / new; restoring = ratio x new / old",
         source: "proportion",
+        cases: &[
+            "axle-ratio=3.90 old-diameter=28.2 in new-diameter=31 in -> restoring axle ratio: 4.28723; arithmetic of the definition",
+        ],
         work: axle_ratio,
+        ..FIGURE
     },
     Figure {
         id: "axle-ratio-wanted",
+        called: &[
+            "gear ratio for rpm at a speed",
+            "rear-end gears",
+            "which differential ratio",
+            "final drive ratio wanted",
+        ],
         group: Group::Gearing,
         name: "Axle ratio wanted",
         meaning: "axle ratio that gives an engine speed at a road speed",
@@ -70,10 +93,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "axle ratio = engine / (road speed x tyre turns x gear)",
         source: "gear kinematics; no slip in clutch, converter or tyre",
+        cases: &[
+            "engine=2605 rpm speed=60 mph tyre-revs=698.391418 rev/mile -> axle ratio: 3.73; 63,360 / (pi x 28.878 in) turns a mile, by a general-purpose library",
+        ],
+        moves: &["engine -> axle ratio: rises", "speed -> axle ratio: falls"],
         work: ratio_wanted,
+        ..FIGURE
     },
     Figure {
         id: "climb",
+        called: &["grade", "hill", "crawl ratio", "steepest slope"],
         group: Group::Gearing,
         name: "Climb",
         meaning: "steepest grade a gear can hold",
@@ -93,11 +122,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "force = torque x ratios x efficiency / radius = weight (sin a + rolling cos a), solved for tan a",
         source: "equilibrium on a slope, without air resistance; efficiency and rolling are common practice",
+        cases: &[
+            "torque=180 lbf·ft gear=2.94 axle-ratio=3.90 rolling-radius=14.2 in mass=1900 kg -> force at the road: 6594.5 N; arithmetic of the definition",
+        ],
+        moves: &["torque -> force at the road: rises", "mass -> grade held: falls"],
         work: climb,
+        ..FIGURE
     },
 ];
 
-fn engine_speed(g: &Given) -> Worked {
+fn engine_speed(g: &Given<'_>) -> Worked {
     const NAMES: [&str; 8] = [
         "first gear",
         "second gear",
@@ -121,13 +155,13 @@ fn engine_speed(g: &Given) -> Worked {
         .collect::<Vec<Output>>())
 }
 
-fn road_speed(g: &Given) -> Worked {
+fn road_speed(g: &Given<'_>) -> Worked {
     let speed =
         gearing::road_speed(g.rpm("engine"), g.per_length("tyre-revs"), g.si("axle-ratio"), g.si("gear"))?;
     Ok(vec![number("road speed", speed.value, &KMH), number("at engine speed", g.si("engine"), &RPM)])
 }
 
-fn axle_ratio(g: &Given) -> Worked {
+fn axle_ratio(g: &Given<'_>) -> Worked {
     let (ratio, old, new) = (g.si("axle-ratio"), g.length("old-diameter"), g.length("new-diameter"));
     Ok(vec![
         number("acts like, on the old tyres", gearing::effective_axle_ratio(ratio, old, new)?, &BARE),
@@ -135,13 +169,13 @@ fn axle_ratio(g: &Given) -> Worked {
     ])
 }
 
-fn ratio_wanted(g: &Given) -> Worked {
+fn ratio_wanted(g: &Given<'_>) -> Worked {
     let ratio =
         gearing::axle_ratio_for(g.rpm("engine"), g.speed("speed"), g.per_length("tyre-revs"), g.si("gear"))?;
     Ok(vec![number("axle ratio", ratio, &BARE)])
 }
 
-fn climb(g: &Given) -> Worked {
+fn climb(g: &Given<'_>) -> Worked {
     let overall = g.si("gear") * g.si("axle-ratio");
     let force =
         gearing::tractive_force(g.torque("torque"), overall, g.si("efficiency"), g.length("rolling-radius"))?;

@@ -1,6 +1,4 @@
-//! The inputs of one run: read from text once, handed to the formulas as typed quantities.
-
-use std::collections::BTreeMap;
+//! The inputs of one run by name, from wherever they come: typed quantities for the formulas.
 
 use knockon_figures::fasteners::names::{self, Named};
 use knockon_figures::springs::SpringRate;
@@ -27,272 +25,71 @@ use uom::si::velocity::meter_per_second;
 use uom::si::volume::cubic_meter;
 use uom::si::volume_rate::cubic_meter_per_second;
 
-use super::input::{Input, Takes, nearest};
-use super::{Figure, FigureInputError, Trouble};
-use crate::quantity::{Quantity, echo};
-use crate::units::Dimension;
+use super::Trouble;
 
-/// Largest whole number an input takes.
-const MOST: f64 = 1e6;
-
-/// Longest text of one input: a curve of forty points.
-const LONGEST: usize = 1_000;
-
-/// An input as read.
-enum Read {
-    Number(f64),
-    Numbers(Vec<f64>),
-    Pairs(Vec<(f64, f64)>),
-    Word(String),
-    Unknown,
-}
-
-/// An input with the text it was read from, as a file may hold it.
-struct Taken {
-    name: &'static str,
-    read: Read,
-    text: String,
-}
-
-/// The inputs of one run. A name that is not among them reads as no number, which every formula refuses.
-pub(super) struct Given(Vec<Taken>);
-
-impl Given {
-    pub(super) fn read(
-        figure: &'_ Figure,
-        inputs: &BTreeMap<String, String>,
-    ) -> Result<Self, FigureInputError> {
-        if let Some(given) = inputs.keys().find(|name| figure.input(name).is_none()) {
-            let known: Vec<&'static str> = figure.inputs.iter().map(|i| i.name).collect();
-            return Err(FigureInputError::Unknown {
-                figure: figure.id,
-                given: echo(given),
-                nearest: nearest(given, known.iter().copied()),
-                known,
-                example: figure.example(),
-            });
-        }
-        let mut read = Vec::with_capacity(figure.inputs.len());
-        for input in figure.inputs {
-            let (figure, wanted, example) = (figure.id, input.meaning, input.example);
-            let text = inputs.get(input.name).map(String::as_str).or(input.default);
-            let Some(text) = text else {
-                return Err(FigureInputError::Missing { figure, input: input.name, wanted, example });
-            };
-            let (value, text) = one(input, text.trim()).map_err(|why| FigureInputError::Unreadable {
-                figure,
-                input: input.name,
-                why,
-                wanted,
-                example,
-            })?;
-            read.push(Taken { name: input.name, read: value, text });
-        }
-        Ok(Self(read))
-    }
-
-    fn get(&self, name: &str) -> Option<&Read> {
-        self.0.iter().find(|t| t.name == name).map(|t| &t.read)
-    }
-
-    /// An input as it is taken.
-    pub(super) fn text(&self, name: &str) -> &str {
-        self.0.iter().find(|t| t.name == name).map_or("", |t| &t.text)
-    }
-
-    /// What went wrong in words: a number that was refused stands there as it was typed, in its own unit.
-    pub(super) fn told(&self, trouble: Trouble) -> String {
-        let error = match trouble {
-            Trouble::Words(words) => return words,
-            Trouble::Number(error) => error,
-        };
-        let found = match Quantity::parse(&format!("{} {}", error.found, error.expected.unit())) {
-            Ok(found) => found.si,
-            Err(_) => return error.to_string(),
-        };
-        let typed = self.0.iter().find(|t| match t.read {
-            Read::Number(si) => (si - found).abs() <= 1e-9 * found.abs(),
-            _ => false,
-        });
-        match typed {
-            Some(typed) => error.told_as(&echo(&typed.text)),
-            None => error.to_string(),
-        }
-    }
-
+/// Inputs by name, in SI: written by a person, read off the parts of a plan, or in the fields of a page.
+pub trait Values {
     /// The number of an input that is known.
-    pub(super) fn known(&self, name: &str) -> Option<f64> {
-        match self.get(name) {
-            Some(Read::Number(x)) => Some(*x),
-            _ => None,
-        }
+    fn known(&self, name: &str) -> Option<f64>;
+
+    /// The numbers of a list.
+    fn numbers(&self, name: &str) -> &[f64];
+
+    /// The points of a curve, or pairs of numbers.
+    fn pairs(&self, name: &str) -> &[(f64, f64)];
+
+    /// A word.
+    fn word(&self, name: &str) -> &str;
+}
+
+/// What a formula is given. A name that is not known reads as no number, which every formula refuses.
+pub type Given<'a> = dyn Values + 'a;
+
+/// The getters of the formulas.
+macro_rules! quantities {
+    ($($name:ident $quantity:ident $unit:ident;)*) => {
+        $(pub(crate) fn $name(&self, name: &str) -> $quantity { $quantity::new::<$unit>(self.si(name)) })*
+    };
+}
+
+impl Given<'_> {
+    quantities! {
+        angle Angle radian;
+        area Area square_meter;
+        charge ElectricCharge coulomb;
+        current ElectricCurrent ampere;
+        voltage ElectricPotential volt;
+        force Force newton;
+        length Length meter;
+        per_length LinearNumberDensity per_meter;
+        mass Mass kilogram;
+        power Power watt;
+        pressure Pressure pascal;
+        temperature ThermodynamicTemperature degree_celsius;
+        time Time second;
+        torque Torque newton_meter;
+        speed Velocity meter_per_second;
+        volume Volume cubic_meter;
+        flow VolumeRate cubic_meter_per_second;
+        stiffness SpringRate newton_per_meter;
     }
 
     /// The number of an input, SI.
-    pub(super) fn si(&self, name: &str) -> f64 {
+    pub(crate) fn si(&self, name: &str) -> f64 {
         self.known(name).unwrap_or(f64::NAN)
     }
 
     /// A whole number.
-    pub(super) fn whole(&self, name: &str) -> u32 {
-        self.known(name).map_or(0, |x| x as u32)
+    pub(crate) fn whole(&self, name: &str) -> u32 {
+        self.known(name).map_or(0, |x| x.round() as u32)
     }
 
     /// Revolutions a minute, as the figures crate takes them.
-    pub(super) fn rpm(&self, name: &str) -> f64 {
+    pub(crate) fn rpm(&self, name: &str) -> f64 {
         self.si(name) * 60.0 / std::f64::consts::TAU
     }
 
-    pub(super) fn numbers(&self, name: &str) -> &[f64] {
-        match self.get(name) {
-            Some(Read::Numbers(list)) => list,
-            _ => &[],
-        }
-    }
-
-    pub(super) fn pairs(&self, name: &str) -> &[(f64, f64)] {
-        match self.get(name) {
-            Some(Read::Pairs(list)) => list,
-            _ => &[],
-        }
-    }
-
-    pub(super) fn word(&self, name: &str) -> &str {
-        match self.get(name) {
-            Some(Read::Word(word)) => word,
-            _ => "",
-        }
-    }
-
-    pub(super) fn thread(&self, name: &str) -> Result<Named, Trouble> {
+    pub(crate) fn thread(&self, name: &str) -> Result<Named, Trouble> {
         names::read(self.word(name)).map_err(|e| Trouble::Words(e.to_string()))
     }
-}
-
-macro_rules! quantities {
-    ($($name:ident $quantity:ident $unit:ident;)*) => {
-        impl Given {
-            $(pub(super) fn $name(&self, name: &str) -> $quantity { $quantity::new::<$unit>(self.si(name)) })*
-        }
-    };
-}
-
-quantities! {
-    angle Angle radian;
-    area Area square_meter;
-    charge ElectricCharge coulomb;
-    current ElectricCurrent ampere;
-    voltage ElectricPotential volt;
-    force Force newton;
-    length Length meter;
-    per_length LinearNumberDensity per_meter;
-    mass Mass kilogram;
-    power Power watt;
-    pressure Pressure pascal;
-    temperature ThermodynamicTemperature degree_celsius;
-    time Time second;
-    torque Torque newton_meter;
-    speed Velocity meter_per_second;
-    volume Volume cubic_meter;
-    flow VolumeRate cubic_meter_per_second;
-}
-
-impl Given {
-    pub(super) fn stiffness(&self, name: &str) -> SpringRate {
-        SpringRate::new::<newton_per_meter>(self.si(name))
-    }
-}
-
-/// What an input reads as, and its text as a file may hold it.
-fn one(input: &Input, text: &str) -> Result<(Read, String), String> {
-    if text == "unknown" && input.default == Some("unknown") {
-        return Ok((Read::Unknown, text.to_owned()));
-    }
-    if text.is_empty() && input.takes != Takes::Text {
-        return Err("nothing is given".to_owned());
-    }
-    if text.len() > LONGEST {
-        return Err(format!("\"{}\" is too long for one value", echo(text)));
-    }
-    let same = |read| (read, text.to_owned());
-    match input.takes {
-        Takes::One(Dimension::Ratio) if is_share(input) => {
-            let share = number(text, Dimension::Ratio)?;
-            // nobody means fifty times the whole
-            if share.si > 1.0 && !text.contains('%') {
-                return Err(format!("\"{text}\" is more than the whole: is it {text} %?"));
-            }
-            Ok((Read::Number(share.si), share.text))
-        }
-        Takes::One(dimension) => number(text, dimension).map(|q| (Read::Number(q.si), q.text)),
-        Takes::Several(dimension) => {
-            let one = |t: &str| number(t, dimension).map(|q| q.si);
-            pieces(text)?.into_iter().map(one).collect::<Result<_, _>>().map(Read::Numbers).map(same)
-        }
-        Takes::Pairs(left, right) => {
-            let pairs = pieces(text)?.into_iter().map(|t| pair(t, left, right));
-            pairs.collect::<Result<_, _>>().map(Read::Pairs).map(same)
-        }
-        Takes::Whole => {
-            let q = number(text, Dimension::Ratio)?;
-            if q.si.fract() == 0.0 && (0.0..=MOST).contains(&q.si) {
-                Ok((Read::Number(q.si), q.text))
-            } else {
-                Err(format!("expected a whole number, found \"{}\"", echo(text)))
-            }
-        }
-        Takes::Thread => names::read(text)
-            .map(|named| (Read::Word(named.name.clone()), named.name))
-            .map_err(|e| format!("found \"{}\": {e}", echo(text))),
-        Takes::Choice(words) => match words.iter().find(|w| choice(w) == choice(text)) {
-            Some(word) => Ok((Read::Word((*word).to_owned()), (*word).to_owned())),
-            None => Err(format!("expected {}, found \"{}\"", input.takes.words(), echo(text))),
-        },
-        Takes::Text => Ok(same(Read::Word(text.to_owned()))),
-    }
-}
-
-/// Whether an input is a share of a whole: its example is in per cent.
-fn is_share(input: &Input) -> bool {
-    input.example.contains('%') && !input.signed
-}
-
-/// A word as it is compared: "SAE5", "sae 5" and "SAE grade 5" are one; a point tells 8.8 from 88.
-fn choice(word: &str) -> String {
-    let plain = word.to_lowercase().replace("grade", "").replace("class", "");
-    plain.chars().filter(|c| !matches!(c, ' ' | '-' | '_')).collect()
-}
-
-/// The values of a list. A semicolon separates and leaves the commas to the numbers; else each comma separates.
-fn pieces(text: &str) -> Result<Vec<&str>, String> {
-    let split = |mark: char| text.split(mark).map(str::trim).filter(|t| !t.is_empty()).collect();
-    if text.contains(';') {
-        return Ok(split(';'));
-    }
-    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-    let inside = |at: usize| digit(text[..at].chars().next_back()) && digit(text[at + 1..].chars().next());
-    // "2,94, 1,68, 1": some commas have a blank behind them and some a digit
-    if !text.contains('.') && text.match_indices(',').any(|(at, _)| inside(at)) {
-        return Err(format!(
-            "a comma between two digits of \"{}\" may separate or be a decimal one: write semicolons between the values",
-            echo(text)
-        ));
-    }
-    Ok(split(','))
-}
-
-fn number(text: &str, dimension: Dimension) -> Result<Quantity, String> {
-    let quantity = Quantity::typed(text, dimension).map_err(|e| e.to_string())?;
-    // half of what was written would be lost in silence
-    if quantity.tolerance > 0.0 {
-        return Err(format!("a figure takes one value without a tolerance, found \"{}\"", echo(text)));
-    }
-    Ok(quantity)
-}
-
-fn pair(text: &str, left: Dimension, right: Dimension) -> Result<(f64, f64), String> {
-    let Some((x, y)) = text.split_once(':') else {
-        return Err(format!("expected two values with a colon between them, found \"{}\"", echo(text)));
-    };
-    Ok((number(x.trim(), left)?.si, number(y.trim(), right)?.si))
 }

@@ -15,13 +15,17 @@ mod gearing;
 mod given;
 mod identity;
 mod input;
+mod lining;
 mod output;
+mod read;
 pub mod search;
 mod springs;
+mod starting;
 mod steering;
 mod stopping;
 mod tyre;
 mod wheel;
+mod workshop;
 
 #[cfg(test)]
 mod tests;
@@ -36,6 +40,7 @@ pub use output::{Amount, Output};
 use given::Given;
 use input::nearest;
 use knockon_figures::FigureError;
+use read::Typed;
 
 use crate::quantity::echo;
 
@@ -59,11 +64,12 @@ pub enum Group {
     Fasteners,
     Identity,
     Fluids,
+    Workshop,
 }
 
 impl Group {
     /// Every group, in order.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::Tyre,
         Self::Gearing,
         Self::Wheel,
@@ -80,6 +86,7 @@ impl Group {
         Self::Fasteners,
         Self::Identity,
         Self::Fluids,
+        Self::Workshop,
     ];
 
     /// The words over its list.
@@ -102,6 +109,7 @@ impl Group {
             Self::Fasteners => "Fasteners",
             Self::Identity => "Identity",
             Self::Fluids => "Fluids",
+            Self::Workshop => "Workshop",
         }
     }
 }
@@ -111,6 +119,8 @@ impl Group {
 pub struct Figure {
     /// Word or words of the trade with hyphens: `tap-drill`.
     pub id: &'static str,
+    /// What people call it besides its name, and how they ask for it: for the search.
+    pub called: &'static [&'static str],
     /// What it belongs to.
     pub group: Group,
     /// For a heading.
@@ -123,15 +133,38 @@ pub struct Figure {
     pub formula: &'static str,
     /// Where the formula or the table comes from.
     pub source: &'static str,
-    work: fn(&Given) -> Worked,
+    /// What to mind where work by it can hurt somebody.
+    pub cautions: &'static [&'static str],
+    /// Values from outside that it is held to, as far as their digits go:
+    /// `"thread=M10x1.5 -> drill: 8.5 mm; ISO 2306"`.
+    pub cases: &'static [&'static str],
+    /// Which result rises or falls with which input: `"bore -> displacement: rises"`.
+    pub moves: &'static [&'static str],
+    work: fn(&Given<'_>) -> Worked,
 }
+
+/// What an entry says nothing of.
+const FIGURE: Figure = Figure {
+    id: "",
+    called: &[],
+    group: Group::Tyre,
+    name: "",
+    meaning: "",
+    inputs: &[],
+    formula: "",
+    source: "",
+    cautions: &[],
+    cases: &[],
+    moves: &[],
+    work: |_| Ok(Vec::new()),
+};
 
 /// What the function of a figure gives.
 type Worked = Result<Vec<Output>, Trouble>;
 
 /// Why a figure cannot be worked out, before the example is added.
 #[derive(Debug)]
-enum Trouble {
+pub(crate) enum Trouble {
     /// In words.
     Words(String),
     /// A number that the formula refuses, told as it was typed.
@@ -226,8 +259,10 @@ static ALL: LazyLock<Vec<Figure>> = LazyLock::new(|| {
         wheel::FIGURES,
         brakes::FIGURES,
         stopping::FIGURES,
+        lining::FIGURES,
         fuel::FIGURES,
         charging::FIGURES,
+        starting::FIGURES,
         cooling::FIGURES,
         springs::FIGURES,
         driveline::FIGURES,
@@ -236,6 +271,7 @@ static ALL: LazyLock<Vec<Figure>> = LazyLock::new(|| {
         fasteners::FIGURES,
         identity::FIGURES,
         fluids::FIGURES,
+        workshop::FIGURES,
     ]
     .concat();
     all.sort_by_key(|f| f.group);
@@ -272,7 +308,7 @@ impl Figure {
     pub fn run(&self, inputs: &BTreeMap<String, String>) -> Result<Vec<Output>, FigureInputError> {
         let refused =
             |why: String| FigureInputError::Refused { figure: self.id, why, example: self.example() };
-        let given = Given::read(self, inputs)?;
+        let given = Typed::read(self, inputs)?;
         let results = (self.work)(&given).map_err(|trouble| refused(given.told(trouble)))?;
         match results.iter().find(|r| matches!(r.value, Amount::Number(x) if !x.is_finite())) {
             Some(endless) => Err(refused(format!("{} comes to no number", endless.name))),
@@ -288,7 +324,7 @@ impl Figure {
         &self,
         inputs: &BTreeMap<String, String>,
     ) -> Result<BTreeMap<String, String>, FigureInputError> {
-        let given = Given::read(self, inputs)?;
+        let given = Typed::read(self, inputs)?;
         Ok(inputs.keys().map(|name| (name.clone(), given.text(name).to_owned())).collect())
     }
 

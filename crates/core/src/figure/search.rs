@@ -1,33 +1,19 @@
 //! Figures found by what they mean: words in any order, with slips, in both spellings, and by the shape of what is typed.
 
-use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use knockon_figures::fasteners::names;
 use knockon_figures::tyres;
 use knockon_search::{Dictionary, Entry, Hit, Index};
-use serde::Deserialize;
 
 use super::{Figure, all};
 use crate::quantity::Quantity;
 use crate::units::Dimension;
 
-/// What people call a figure besides its name.
-const NAMES: &str = include_str!("../../../../assets/search/figures.json");
-
-/// As the file has it.
-#[derive(Deserialize)]
-struct Names {
-    names: BTreeMap<String, Vec<String>>,
-}
-
 static INDEX: LazyLock<Index<&'static Figure>> = LazyLock::new(|| {
-    // a test holds that it reads
-    let names = serde_json::from_str::<Names>(NAMES).map(|n| n.names).unwrap_or_default();
     let entry = |figure: &'static Figure| {
-        let others = names.get(figure.id).into_iter().flatten();
         let entry = Entry::new(figure, figure.name, figure.meaning).called(figure.id.replace('-', " "));
-        others.fold(entry, |entry, name| entry.called(name.as_str()))
+        figure.called.iter().fold(entry, |entry, name| entry.called(*name))
     };
     Index::new(words(), all().iter().map(entry).collect())
 });
@@ -89,13 +75,9 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_other_names_are_of_figures_there_are() {
-        let names = serde_json::from_str::<Names>(NAMES).unwrap().names;
-        for (id, others) in &names {
-            assert!(super::super::find(id).is_some() && !others.is_empty(), "{id}");
-        }
+    fn every_figure_has_other_names_and_the_words_read() {
         for figure in all() {
-            assert!(names.contains_key(figure.id), "{} has no other name", figure.id);
+            assert!(!figure.called.is_empty(), "{} has no other name", figure.id);
         }
         assert!(
             serde_json::from_str::<Dictionary>(include_str!("../../../../assets/search/words.json")).is_ok()

@@ -2,12 +2,12 @@
 
 use knockon_figures::gap::GapRule;
 use knockon_figures::springs::{
-    Damper, DamperMount, Leaf, LeafPack, PackAtLoad, STEEL_MODULUS, UBoltStack, damper_at, damper_fit,
-    damper_motion_ratio, damper_wanted, leaf_rate, leaf_stress, longer_shackle, ride_frequency,
+    Damper, DamperMount, Leaf, LeafPack, PackAtLoad, STEEL_MODULUS, UBoltStack, coil_rate, damper_at,
+    damper_fit, damper_motion_ratio, damper_wanted, leaf_rate, leaf_stress, longer_shackle, ride_frequency,
     ride_frequency_of, ride_height_change, shackle_lift, static_deflection, stop_wanted, u_bolt,
     wheel_rate_factor,
 };
-use uom::si::f64::{Length as Measure, Pressure};
+use uom::si::f64::{Length as Measure, Pressure as Press};
 use uom::si::length::meter;
 use uom::si::pressure::gigapascal;
 
@@ -15,12 +15,13 @@ use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{BARE, HERTZ, MM, MPA, N_MM, PERCENT, number, text};
 use super::tyre::holds;
-use super::{Figure, Group, Trouble, Worked};
-use crate::units::Dimension::{Angle, Force, Length, Mass, Ratio, Stiffness};
+use super::{FIGURE, Figure, Group, Trouble, Worked};
+use crate::units::Dimension::{Angle, Force, Length, Mass, Pressure, Ratio, Stiffness};
 
 pub(super) const FIGURES: &[Figure] = &[
     Figure {
         id: "leaf-rate",
+        called: &["spring rate", "leaf spring", "leaf pack", "add a leaf"],
         group: Group::Springs,
         name: "Leaf spring rate",
         meaning: "rate of a leaf pack at the axle, and the stress in its main leaf",
@@ -39,10 +40,38 @@ pub(super) const FIGURES: &[Figure] = &[
         formula: "E b (a + c) (2 sum t^3 graduated + 3 sum t^3 full) / (12 a^2 c^2), a and c up to the U-bolts; expected 5 to \
                   25 % over the same without full-length leaves and clamp, or what these make it where that is more; stress 1.5 E t d / l^2 full length",
         source: "SAE HS-788, Khurmi & Gupta ch. 23; E 206.8 GPa; the band of 5 to 25 % is from memory",
+        cases: &[
+            "width=65 mm front-arm=550 mm rear-arm=550 mm clamped=80 mm full=9 mm, 9 mm graduated=9 mm, 9 mm, 9 mm, 9 mm, 9 mm -> rate by the formula: 197.0 N/mm; a textbook problem after Khurmi & Gupta ch. 23, brought to E 206.8 GPa",
+        ],
+        moves: &["width -> rate by the formula: rises"],
         work: leaf,
+        ..FIGURE
+    },
+    Figure {
+        id: "coil-rate",
+        called: &["coil spring rate", "spring rate from wire", "valve spring rate"],
+        group: Group::Springs,
+        name: "Coil spring rate",
+        meaning: "rate of a coil spring by its wire",
+        inputs: &[
+            need("wire", "thickness of the wire", Takes::One(Length), "0.6 in"),
+            need("mean", "diameter through the middle of the wire", Takes::One(Length), "5 in"),
+            need("coils", "that work: all but those that lie flat at the ends", Takes::One(Ratio), "8"),
+            or("modulus", "of shear: 79.3 GPa for spring steel", Takes::One(Pressure), "79300 MPa"),
+        ],
+        formula: "G d^4 / (8 D^3 n)",
+        source: "Shigley, Mechanical Engineering Design, ch. 10",
+        cautions: &["a compressed spring kills: use the right compressor, nobody in line with it"],
+        cases: &[
+            "wire=0.037 in mean=0.400 in coils=10.5 modulus=11850000 psi -> rate: 4.13 lbf/in; Shigley, example 10-1",
+        ],
+        moves: &["wire -> rate: rises", "coils -> rate: falls"],
+        work: coil,
+        ..FIGURE
     },
     Figure {
         id: "ride-frequency",
+        called: &["ride quality", "stiff ride", "spring frequency"],
         group: Group::Springs,
         name: "Ride frequency",
         meaning: "deflection and ride frequency of a spring under its mass",
@@ -52,10 +81,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "deflection = m g / rate; frequency = sqrt(rate / m) / (2 pi)",
         source: "mass on a linear spring; 1 to 1.5 Hz a comfortable car, 1.5 to 2 a light truck is common practice",
+        cases: &[
+            "rate=19.6133 N/mm mass=100 kg -> ride frequency: 2.22892506 Hz; sqrt(g / deflection) / (2 pi), by a general-purpose library",
+        ],
+        moves: &["mass -> ride frequency: falls", "rate -> ride frequency: rises"],
         work: ride,
+        ..FIGURE
     },
     Figure {
         id: "spring-height",
+        called: &["ride height", "new springs height"],
         group: Group::Springs,
         name: "Height on other springs",
         meaning: "how much higher a vehicle stands on other springs",
@@ -70,10 +105,15 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "(new arch - old arch) + load (1 / old rate - 1 / new rate)",
         source: "linear springs",
+        cases: &[
+            "old-arch=150 mm old-rate=26 N/mm new-arch=190 mm new-rate=30 N/mm load=4100 N -> stands higher by: 61.026 mm; arithmetic of the definition",
+        ],
         work: height,
+        ..FIGURE
     },
     Figure {
         id: "shackle-lift",
+        called: &["longer shackles", "shackle"],
         group: Group::Springs,
         name: "Longer shackle",
         meaning: "lift of a longer shackle, and the shackle for a lift",
@@ -85,10 +125,15 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "lift = longer x fixed arm / (fixed arm + shackle arm)",
         source: "lever about the fixed eye, shackle near upright",
+        cases: &[
+            "longer=50 mm fixed-arm=22 in shackle-arm=26 in -> lift: 22.9167 mm; lever about the fixed eye",
+        ],
         work: shackle,
+        ..FIGURE
     },
     Figure {
         id: "damper-length",
+        called: &["shock length", "shock absorber travel"],
         group: Group::Springs,
         name: "Damper length",
         meaning: "damper a mount wants at bump and droop, and whether one fits",
@@ -108,20 +153,28 @@ pub(super) const FIGURES: &[Figure] = &[
                   the upright part longer, and the bump travel by the lift less the stop spacer",
         source: "geometry, the axle moving straight up and down; the droop is taken as before; 10 mm of reserve is common \
                  practice",
+        cases: &[
+            "spacing=430 mm lean=0 deg bump=80 mm droop=100 mm -> at bump: 350 mm; arithmetic of the definition",
+        ],
         work: damper,
+        ..FIGURE
     },
     Figure {
         id: "damper-lean",
+        called: &["shock angle", "leaning shocks"],
         group: Group::Springs,
         name: "Leaning damper",
         meaning: "what a lean costs a damper or coil",
         inputs: &[need("lean", "off the upright", Takes::One(Angle), "30 deg")],
         formula: "travel cos lean; force on the axle cos^2 lean",
         source: "motion ratio",
+        cases: &["lean=30 deg -> force on the axle: 75 %; square of the motion ratio"],
         work: lean,
+        ..FIGURE
     },
     Figure {
         id: "u-bolt",
+        called: &["u-bolt length", "spring plate bolts"],
         group: Group::Springs,
         name: "U-bolt",
         meaning: "width, leg and thread of the U-bolt a stack wants",
@@ -138,11 +191,15 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "leg = tube + perch + pack + plate + washer + nut + threads out x pitch",
         source: "geometry; three threads out is common practice",
+        cases: &[
+            "axle-tube=3 in pack=1.9 in plate=10 mm nut=14 mm pitch=1.27 mm washer=2.5 mm -> leg: 154.770 mm; arithmetic of the definition",
+        ],
         work: bolt,
+        ..FIGURE
     },
 ];
 
-fn leaf(g: &Given) -> Worked {
+fn leaf(g: &Given<'_>) -> Worked {
     let leaves = |name: &str, full_length: bool| {
         g.numbers(name)
             .iter()
@@ -151,7 +208,7 @@ fn leaf(g: &Given) -> Worked {
     };
     let mut all = leaves("full", true);
     all.extend(leaves("graduated", false));
-    let modulus = Pressure::new::<gigapascal>(STEEL_MODULUS);
+    let modulus = Press::new::<gigapascal>(STEEL_MODULUS);
     let (front_arm, rear_arm) = (g.length("front-arm"), g.length("rear-arm"));
     let pack = LeafPack {
         modulus,
@@ -178,7 +235,15 @@ fn leaf(g: &Given) -> Worked {
     Ok(out)
 }
 
-fn ride(g: &Given) -> Worked {
+fn coil(g: &Given<'_>) -> Worked {
+    let rate = coil_rate(g.length("wire"), g.length("mean"), g.si("coils"), g.pressure("modulus"))?;
+    Ok(vec![
+        number("rate", rate.value, &N_MM),
+        number("over the wire", (g.length("mean") + g.length("wire")).value, &MM),
+    ])
+}
+
+fn ride(g: &Given<'_>) -> Worked {
     let (rate, mass) = (g.stiffness("rate"), g.mass("mass"));
     let deflection = static_deflection(rate, mass)?;
     let frequency = ride_frequency_of(rate, mass)?;
@@ -201,13 +266,13 @@ fn ride(g: &Given) -> Worked {
     ])
 }
 
-fn height(g: &Given) -> Worked {
+fn height(g: &Given<'_>) -> Worked {
     let old = PackAtLoad { free_arch: g.length("old-arch"), rate: g.stiffness("old-rate") };
     let new = PackAtLoad { free_arch: g.length("new-arch"), rate: g.stiffness("new-rate") };
     Ok(vec![number("stands higher by", ride_height_change(old, new, g.force("load"))?.value, &MM)])
 }
 
-fn shackle(g: &Given) -> Worked {
+fn shackle(g: &Given<'_>) -> Worked {
     let (fixed, shackled) = (g.length("fixed-arm"), g.length("shackle-arm"));
     let mut out = vec![number("lift", shackle_lift(g.length("longer"), fixed, shackled)?.value, &MM)];
     if g.known("lift").is_some() {
@@ -217,7 +282,7 @@ fn shackle(g: &Given) -> Worked {
     Ok(out)
 }
 
-fn damper(g: &Given) -> Worked {
+fn damper(g: &Given<'_>) -> Worked {
     let mount = DamperMount {
         spacing: g.length("spacing"),
         lean: g.angle("lean"),
@@ -258,7 +323,7 @@ fn damper(g: &Given) -> Worked {
     Ok(out)
 }
 
-fn lean(g: &Given) -> Worked {
+fn lean(g: &Given<'_>) -> Worked {
     let lean = g.angle("lean");
     Ok(vec![
         number("travel for travel of the axle", damper_motion_ratio(lean)?, &BARE),
@@ -266,7 +331,7 @@ fn lean(g: &Given) -> Worked {
     ])
 }
 
-fn bolt(g: &Given) -> Worked {
+fn bolt(g: &Given<'_>) -> Worked {
     let stack = UBoltStack {
         axle_tube: g.length("axle-tube"),
         perch: g.length("perch"),

@@ -10,12 +10,13 @@ use super::brakes::{DECELERATION, FRONT, REAR};
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{BARE, M_S2, METRE, NEWTON, NM_MPA, PERCENT, number, text};
-use super::{Figure, Group, Worked};
+use super::{FIGURE, Figure, Group, Worked};
 use crate::units::Dimension::{Length, Mass, Ratio, Speed, Time};
 
 pub(super) const FIGURES: &[Figure] = &[
     Figure {
         id: "axle-loads",
+        called: &["brake balance", "weight transfer", "brake bias", "proportioning"],
         group: Group::Brakes,
         name: "Brake balance",
         meaning: "axle loads in a stop, and which wheels lock first",
@@ -31,10 +32,16 @@ pub(super) const FIGURES: &[Figure] = &[
         formula: "load moved = m a h / L; ideal share = front static + z h / L; share = front / (front + rear); grip = z x \
                   share of the brakes / share of the load; most at the rear = front (1 - ideal) / ideal",
         source: "Limpert, Brake Design and Safety; Gillespie, Fundamentals of Vehicle Dynamics",
+        cases: &[
+            "mass=1900 kg front-static=57 % gravity-height=0.7 m wheelbase=2.9 m front=420 N·m/MPa rear=180 N·m/MPa -> front axle load: 13768.87476 N; Limpert; Gillespie; confirmed by a linear solve",
+            "mass=1900 kg front-static=57 % gravity-height=0.7 m wheelbase=2.9 m front=420 N·m/MPa rear=180 N·m/MPa -> ideal front share: 73.8965517 %; Limpert; Gillespie; confirmed by a linear solve",
+        ],
         work: axles,
+        ..FIGURE
     },
     Figure {
         id: "stopping-distance",
+        called: &["braking distance", "how far to stop"],
         group: Group::Brakes,
         name: "Stopping distance",
         meaning: "distance to a stand, with the driver's reaction and without, and what a modern car may take",
@@ -46,10 +53,18 @@ pub(super) const FIGURES: &[Figure] = &[
         formula: "braking v^2 / (2 a), stopping v t more; by the rule, from the pedal on and without the driver's reaction, 0.10 \
                   V + 0.0060 V^2 in metres and km/h",
         source: "kinematics; 49 CFR 571.135 S7.5.3(b), UN R13-H Annex 3",
+        cases: &[
+            "speed=100 km/h -> a modern car may take, without it: 70 m; 49 CFR 571.135 S7.5.3(b)",
+            "speed=60 km/h -> a modern car may take, without it: 27.6 m; 49 CFR 571.135 S7.5.3(b)",
+            "speed=80 km/h -> a modern car may take, without it: 46.4 m; 49 CFR 571.135 S7.5.3(b)",
+        ],
+        moves: &["speed -> stopping distance, with the reaction: rises"],
         work: stopping,
+        ..FIGURE
     },
     Figure {
         id: "mean-deceleration",
+        called: &["brake test", "retardation", "deceleration from a stop"],
         group: Group::Brakes,
         name: "Deceleration of a stop",
         meaning: "mean deceleration of a measured stop",
@@ -59,11 +74,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "v^2 / (2 s)",
         source: "kinematics",
+        cases: &[
+            "speed=100 km/h distance=60 m -> mean deceleration: 6.43004115 m/s2; UN R13-H asks 6.43 m/s2 for that distance",
+        ],
+        moves: &["distance -> mean deceleration: falls"],
         work: deceleration,
+        ..FIGURE
     },
 ];
 
-fn axles(g: &Given) -> Worked {
+fn axles(g: &Given<'_>) -> Worked {
     let stance = Stance {
         mass: g.mass("mass"),
         front_static: g.si("front-static"),
@@ -101,7 +121,7 @@ fn axles(g: &Given) -> Worked {
     Ok(out)
 }
 
-fn stopping(g: &Given) -> Worked {
+fn stopping(g: &Given<'_>) -> Worked {
     let deceleration = Acceleration::new::<meter_per_second_squared>(g.si("deceleration") * STANDARD_GRAVITY);
     let (speed, reaction) = (g.speed("speed"), g.time("reaction"));
     let stopping = stopping_distance(speed, reaction, deceleration)?;
@@ -121,7 +141,7 @@ fn stopping(g: &Given) -> Worked {
     ])
 }
 
-fn deceleration(g: &Given) -> Worked {
+fn deceleration(g: &Given<'_>) -> Worked {
     let a = mean_deceleration(g.speed("speed"), g.length("distance"))?.value;
     Ok(vec![
         number("mean deceleration", a, &M_S2),

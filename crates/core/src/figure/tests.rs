@@ -14,11 +14,7 @@ fn means_something(figure: &Figure, input: &Input, text: &str) -> bool {
 }
 
 fn numbers(outputs: &[Output]) -> Vec<(&'static str, f64)> {
-    let number = |o: &Output| match o.value {
-        Amount::Number(x) => Some((o.name, x)),
-        Amount::Text(_) => None,
-    };
-    outputs.iter().filter_map(number).collect()
+    outputs.iter().filter_map(|o| o.number().map(|x| (o.name, x))).collect()
 }
 
 fn needed(figure: &Figure) -> BTreeMap<String, String> {
@@ -36,7 +32,7 @@ fn every_figure_runs_on_its_examples_and_on_its_defaults() {
             assert!(numbers(&outputs).iter().all(|(_, x)| x.is_finite()), "{}: {outputs:?}", figure.id);
             for output in &outputs {
                 assert!(
-                    !output.shown.is_empty() && !output.shown.contains("NaN"),
+                    !output.shown().is_empty() && !output.shown().contains("NaN"),
                     "{}: {output:?}",
                     figure.id
                 );
@@ -73,7 +69,7 @@ fn every_group_has_figures_and_every_id_is_one_of_a_kind() {
 #[test]
 fn an_angle_reads_3_degrees_with_the_sign() {
     for figure in all() {
-        let read_outs = figure.run(&figure.examples()).unwrap().into_iter().map(|o| o.shown);
+        let read_outs = figure.run(&figure.examples()).unwrap().into_iter().map(|o| o.shown());
         let defaults = figure.inputs.iter().filter_map(|i| i.default.map(str::to_owned));
         let prose = [figure.formula, figure.source].map(str::to_owned);
         for text in read_outs.chain(defaults).chain(prose) {
@@ -142,67 +138,53 @@ fn what_is_missing_or_unknown_is_named() {
 }
 
 #[test]
-fn published_values_come_out() {
-    // one line each: figure, inputs, name of the result, value in SI, relative tolerance; the source beside it
-    let cases = [
-        // ISO 2306: tap drill of M10x1.5 is 8.5 mm
-        ("tap-drill", "thread=M10x1.5", "drill", 8.5e-3, 1e-12),
-        // Machinery's Handbook: 3/8-16 with a 5/16 in drill has 77 % of thread
-        ("tap-drill", "thread=3/8-16", "depth of thread", 0.77, 1e-3),
-        // ASTM B258: 10 AWG is 2.588 mm, 5.261 mm2
-        ("awg", "gauge=10", "diameter", 2.588e-3, 2e-4),
-        ("awg", "gauge=10", "copper area", 5.261e-6, 2e-4),
-        // ASTM B258: 4/0 is 0.4600 in
-        ("awg", "gauge=4/0", "diameter", 0.46 * 0.0254, 1e-4),
-        // IAPWS-IF97: water boils at 99.974 C at 101.325 kPa
-        ("water-boiling", "pressure=101.325 kPa", "boils at", 99.974, 1e-5),
-        // US Standard Atmosphere 1976, table: 1.0581 kg/m3 at 1,500 m
-        ("air", "altitude=1500 m", "density", 1.0581, 1e-4),
-        // ISO 898-1: stress area of M10 is 58.0 mm2; proof load of 8.8 is 33,700 N
-        ("thread-size", "thread=M10x1.5", "stress area", 58.0e-6, 1e-3),
-        ("bolt-torque", "thread=M10x1.5 grade=8.8", "proof load", 33_700.0, 5e-3),
-        // 49 CFR 571.135 S7.5.3(b): 70 m from 100 km/h
-        ("stopping-distance", "speed=100 km/h", "a modern car may take, without it", 70.0, 1e-12),
-        // SAE formula CID rpm VE / 3456: 350 in3 at 3,456 rpm and 100 % is 350 cfm (1 cfm = 4.719 474e-4 m3/s, NIST SP 811)
-        (
-            "carburettor-size",
-            "displacement=350 in3 rpm=3456 rpm filling=100%",
-            "air",
-            350.0 * 4.719_474e-4,
-            1e-6,
-        ),
-        // NIST SP 811: 1 hp (550 ft lbf/s) = 745.699 9 W; power = T n / 5,252.1
-        ("power", "torque=100 lbf·ft rpm=5252.113 rpm", "power", 74_569.99, 1e-6),
-        // definition of the size code, T&RA: 31 in
-        ("tyre", "code=31x10.50R15LT", "diameter", 31.0 * 0.0254, 1e-12),
-        // ISO 4000-1: load index 105 is 925 kg
-        ("load-index", "index=105", "load of one tyre", 925.0, 1e-12),
-        // ISO 273: medium hole for M10 is 11 mm
-        ("clearance-hole", "diameter=10 mm", "hole", 11e-3, 1e-12),
-        // by a general-purpose library: 60 mph in direct gear with 3.73 on a hard wheel of 28.877 952 8 in is 2,605 rpm;
-        // 63,360 / (pi x 28.877 952 8) is 698.391 418 turns a mile
-        (
-            "axle-ratio-wanted",
-            "engine=2604.99999 rpm speed=60 mph tyre-revs=698.391418 rev/mile",
-            "axle ratio",
-            3.73,
-            1e-6,
-        ),
-        // chord of five studs, common practice: 4.5 in circle has 2.645 in between neighbours
-        ("bolt-circle", "studs=5 spacing=2.645 in", "bolt circle", 4.5 * 0.0254, 2e-4),
-        // ASHRAE: half and half freezes near -37 C
-        ("freeze-point", "glycol=50 %", "first ice", -37.0, 0.03),
-    ];
-    for (id, inputs, name, expected, tolerance) in cases {
-        let mut given = BTreeMap::new();
-        for pair in split(inputs) {
-            let (name, text) = pair.split_once('=').unwrap();
-            given.insert(name.to_owned(), text.to_owned());
+fn every_figure_comes_to_what_others_say() {
+    let mut wrong = Vec::new();
+    for figure in all() {
+        assert!(!figure.cases.is_empty(), "{} has no value from outside", figure.id);
+        for case in figure.cases {
+            let (inputs, rest) = case.split_once(" -> ").unwrap_or_else(|| panic!("{case}"));
+            let (said, source) = rest.split_once("; ").unwrap_or_else(|| panic!("{case}"));
+            let (result, is) = said.split_once(": ").unwrap_or_else(|| panic!("{case}"));
+            assert!(!source.contains("memory"), "{}: {case}", figure.id);
+            let given: BTreeMap<String, String> = split(inputs)
+                .iter()
+                .filter_map(|pair| pair.split_once('='))
+                .map(|(name, text)| (name.to_owned(), text.to_owned()))
+                .collect();
+            let outputs = figure.run(&given).unwrap_or_else(|e| panic!("{case}: {e}"));
+            let found = outputs.iter().find(|o| o.name == result);
+            let found = found.unwrap_or_else(|| panic!("{}: {case}: {outputs:?}", figure.id));
+            let right = match found.number() {
+                Some(number) => agrees(number, is, found),
+                None => found.shown().contains(is),
+            };
+            if !right {
+                wrong.push(format!("{}: {case}: {} {:?}", figure.id, found.shown(), found.number()));
+            }
         }
-        let outputs = find(id).unwrap().run(&given).unwrap();
-        let found = numbers(&outputs).into_iter().find(|(n, _)| *n == name).unwrap().1;
-        assert!((found - expected).abs() <= tolerance * expected.abs(), "{id} {inputs}: {name} {found}");
     }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// Whether a number is what a case says, as far as the digits of that go: in any unit a person types, else in that of the
+/// result.
+fn agrees(number: f64, text: &str, found: &Output) -> bool {
+    let si = |text: &str| match crate::quantity::Quantity::parse(text) {
+        Ok(quantity) => quantity.si,
+        Err(_) => {
+            let (number, unit) = text.split_once(' ').unwrap();
+            assert!(found.shown().ends_with(unit), "{text}: {found:?}");
+            number.parse::<f64>().unwrap() * found.in_unit().factor
+        }
+    };
+    let end = text.find(|c: char| !(c.is_ascii_digit() || ".-".contains(c))).unwrap_or(text.len());
+    let (digits, unit) = text.split_at(end);
+    let decimals = digits.split_once('.').map_or(0, |(_, behind)| behind.len());
+    let last = 10_f64.powi(-i32::try_from(decimals).unwrap());
+    let value: f64 = digits.parse().unwrap();
+    let half = (si(&format!("{:.*}{unit}", decimals + 1, value + last / 2.0)) - si(text)).abs();
+    (number - si(text)).abs() <= half * (1.0 + 1e-6)
 }
 
 /// "a=1 mm b=2" into "a=1 mm" and "b=2".
@@ -224,10 +206,10 @@ fn a_chassis_number_before_the_rule_is_told_in_plain_words() {
         ("year".to_owned(), "1958".to_owned()),
     ]);
     let told = find("chassis-number").unwrap().run(&old).unwrap();
-    assert!(told[0].shown.contains("before model year 1981"), "{told:?}");
+    assert!(told[0].shown().contains("before model year 1981"), "{told:?}");
     // 1M8GDM9AXKP042788: the worked example of the check digit, from memory; its digit is X
     let new = BTreeMap::from([("number".to_owned(), "1M8GDM9AXKP042788".to_owned())]);
-    assert_eq!(find("chassis-number").unwrap().run(&new).unwrap()[0].shown, "the check digit agrees");
+    assert_eq!(find("chassis-number").unwrap().run(&new).unwrap()[0].shown(), "the check digit agrees");
 }
 
 #[test]
@@ -236,19 +218,51 @@ fn what_is_shown_reads_again_in_both_systems() {
     use crate::showing::{Measure, show};
     for figure in all() {
         for output in figure.run(&figure.examples()).unwrap() {
-            let Amount::Number(si) = output.value else { continue };
+            let Some(si) = output.number() else { continue };
             // no unit a person types: differences of temperature, frequencies, densities
-            let Ok(quantity) = Quantity::parse(&output.shown) else {
-                let own = [" K", " Hz", " kg/m3", " mohm/m", " m/s", " m/s2"];
-                assert!(own.iter().any(|u| output.shown.ends_with(u)), "{}: {output:?}", figure.id);
+            let Ok(quantity) = Quantity::parse(&output.shown()) else {
+                let own = [" K", " Hz", " kg/m3", " mohm/m", " m/s2"];
+                assert!(own.iter().any(|u| output.shown().ends_with(u)), "{}: {output:?}", figure.id);
                 continue;
             };
             let near = 6e-4 * si.abs() + 1e-9;
             assert!((quantity.si - si).abs() <= near, "{}: {output:?} against {}", figure.id, quantity.si);
-            let inch = show(&output.shown, Measure::Inch);
+            let inch = show(&output.shown(), Measure::Inch);
             assert!(Quantity::parse(&inch).is_ok(), "{}: {inch}", figure.id);
         }
     }
+}
+
+#[test]
+fn a_result_rises_or_falls_as_its_entry_says() {
+    let mut seen = 0;
+    for (figure, moves) in all().iter().flat_map(|f| f.moves.iter().map(move |m| (f, m))) {
+        let (name, rest) = moves.split_once(" -> ").unwrap();
+        let (result, way) = rest.split_once(": ").unwrap();
+        let input = figure.input(name).unwrap();
+        let Takes::One(dimension) = input.takes else { panic!("{}: {moves}", figure.id) };
+        let stands = crate::quantity::Quantity::typed(input.example, dimension).unwrap().si;
+        let symbol = *units(input.takes).first().unwrap();
+        let size = crate::showing::to_si(1.0, symbol);
+        let at = |share: f64| {
+            let mut inputs = needed(figure);
+            // a temperature has a zero of its own, and none of these moves one
+            inputs
+                .insert(name.to_owned(), format!("{:.9} {symbol}", stands * share / size).trim().to_owned());
+            let outputs = figure.run(&inputs).unwrap_or_else(|e| panic!("{}: {moves}: {e}", figure.id));
+            let found = numbers(&outputs).into_iter().find(|(n, _)| *n == result);
+            found.unwrap_or_else(|| panic!("{}: {moves}: {outputs:?}", figure.id)).1
+        };
+        let steps: Vec<f64> = [0.98, 0.99, 1.0, 1.01, 1.02].into_iter().map(at).collect();
+        let right = |w: &[f64]| if way == "rises" { w[1] > w[0] } else { w[1] < w[0] };
+        assert!(
+            matches!(way, "rises" | "falls") && steps.windows(2).all(right),
+            "{}: {moves}: {steps:?}",
+            figure.id
+        );
+        seen += 1;
+    }
+    assert!(seen > 60, "{seen}");
 }
 
 /// Some units of what an input takes; none for words.

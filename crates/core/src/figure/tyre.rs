@@ -10,12 +10,21 @@ use uom::si::length::millimeter;
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{DEGREE, KG, KMH, MM, Output, PERCENT, REV_KM, REV_MILE, number, text};
-use super::{Figure, Group, Trouble, Worked};
+use super::{FIGURE, Figure, Group, Trouble, Worked};
 use crate::units::Dimension::{Angle, Length, Mass, PerLength, Ratio, Speed};
 
 pub(super) const FIGURES: &[Figure] = &[
     Figure {
         id: "tyre",
+        called: &[
+            "tire size",
+            "tire diameter",
+            "tyre height",
+            "tire calculator",
+            "turns per mile",
+            "revs per mile",
+            "sidewall",
+        ],
         group: Group::Tyre,
         name: "Tyre size",
         meaning: "diameter, width, sidewall and turns of a tyre by its size code",
@@ -24,10 +33,17 @@ pub(super) const FIGURES: &[Figure] = &[
                   one; turns = 1 / (pi x diameter x rolling factor)",
         source: "ISO 4000-1, T&RA Year Book, ETRTO Standards Manual; heights that a size leaves out, and the rolling factor \
                  (0.97 radial, 0.952 bias-ply), are from memory",
+        cases: &[
+            "code=31x10.50R15LT -> diameter: 31 in; T&RA, definition of the size code",
+            "code=P235/75R15 -> diameter: 733.5 mm; ISO 4000-1, definition of the size code",
+            "code=P235/75R15 -> sidewall: 176.25 mm; ISO 4000-1, definition of the size code",
+        ],
         work: tyre,
+        ..FIGURE
     },
     Figure {
         id: "load-index",
+        called: &["tire load rating", "load range"],
         group: Group::Tyre,
         name: "Load index",
         meaning: "load one tyre may carry by its load index",
@@ -37,10 +53,17 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "load by the table, divided by the allowance",
         source: "ISO 4000-1 (table from memory); 49 CFR 571.120",
+        cases: &[
+            "index=105 -> load of one tyre: 925 kg; ISO 4000-1",
+            "index=75 -> load of one tyre: 387 kg; UN R30 Annex 4",
+            "index=80 -> load of one tyre: 450 kg; UN R30 Annex 4",
+        ],
         work: load_index,
+        ..FIGURE
     },
     Figure {
         id: "load-index-wanted",
+        called: &["load rating for an axle"],
         group: Group::Tyre,
         name: "Load index wanted",
         meaning: "lowest load index that carries an axle",
@@ -51,20 +74,34 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "least index with load / derate x tyres >= axle rating",
         source: "49 CFR 571.110 and 571.120",
+        cases: &["axle-rating=900 kg -> load index wanted: 80; UN R30 Annex 4: index 80 is 450 kg"],
         work: load_index_wanted,
+        ..FIGURE
     },
     Figure {
         id: "speed-symbol",
+        called: &["speed rating"],
         group: Group::Tyre,
         name: "Speed symbol",
         meaning: "speed a tyre is made for by its letter",
         inputs: &[need("symbol", "the letter behind the load index", Takes::Text, "S")],
         formula: "by the table",
         source: "UN R54, ISO 4223-1 (some letters from memory)",
+        cases: &[
+            "symbol=Q -> speed it is made for: 160 km/h; UN R30 2.29",
+            "symbol=R -> speed it is made for: 170 km/h; UN R30 2.29",
+        ],
         work: speed_symbol,
+        ..FIGURE
     },
     Figure {
         id: "speedometer-error",
+        called: &[
+            "bigger tires speedometer",
+            "speedometer off",
+            "speedo correction",
+            "larger tyres read slow",
+        ],
         group: Group::Tyre,
         name: "Speedometer after a tyre change",
         meaning: "what the speedometer shows on other tyres",
@@ -77,10 +114,40 @@ pub(super) const FIGURES: &[Figure] = &[
         formula: "error = (1 + before) x old rolling diameter / new - 1; true speed = shown x new / old; the cable must \
                   turn 1 / (1 + error) as fast; rolling diameter = diameter x rolling factor",
         source: "proportion, the head counts turns; UN R39 (from memory): never below the true speed",
+        cases: &[
+            "old=P235/75R15 new=31x10.50R15LT -> true speed: 64.409 mph; proportion of the diameters by the size codes, by a general-purpose library",
+        ],
         work: speedometer_error,
+        ..FIGURE
+    },
+    Figure {
+        id: "tyres-compared",
+        called: &[
+            "compare two tyres",
+            "tire size comparison",
+            "old and new tyre side by side",
+            "plus sizing",
+        ],
+        group: Group::Tyre,
+        name: "Two tyres side by side",
+        meaning: "two tyres by their size codes, and what the second changes",
+        inputs: &[
+            need("one", "size of the tyres as they are", Takes::Text, "6.70-15"),
+            need("other", "size of the others", Takes::Text, "235/75R15"),
+        ],
+        formula: "as for one tyre; higher by half the difference of the diameters; turns as the rolling diameters",
+        source: "ISO 4000-1, T&RA Year Book, ETRTO Standards Manual",
+        cases: &[
+            "one=P235/75R15 other=31x10.50R15LT -> wheel centre higher by: 26.95 mm; half of 787.4 mm less 733.5 mm, definitions of the size codes",
+            "one=P235/75R15 other=31x10.50R15LT -> taller by: 7.348 %; 787.4 / 733.5, by a general-purpose library",
+            "one=P235/75R15 other=31x10.50R15LT -> diameter, other: 31.0 in; T&RA",
+        ],
+        work: compared,
+        ..FIGURE
     },
     Figure {
         id: "speedometer-gears",
+        called: &["speedometer gear teeth", "speedo drive gear", "cable turns"],
         group: Group::Tyre,
         name: "Speedometer drive",
         meaning: "turns of the cable and how far the head reads high",
@@ -93,10 +160,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "cable = tyre turns x axle ratio x drive teeth / driven teeth; reads high by cable / head - 1",
         source: "gear kinematics; SAE J678 head rates",
+        cases: &[
+            "tyre-revs=728 rev/mile axle-ratio=3.90 drive-teeth=6 driven-teeth=17 -> cable, turns a mile: 1002.07 rev/mile; arithmetic of the definition; SAE J678 head of 1,000 turns a mile",
+        ],
+        moves: &["tyre-revs -> cable, turns a mile: rises"],
         work: speedometer_gears,
+        ..FIGURE
     },
     Figure {
         id: "tallest-tyre",
+        called: &["biggest tire that fits", "largest tire", "tyre room under the wing"],
         group: Group::TyreInBody,
         name: "Tallest tyre",
         meaning: "tallest tyre for a lift",
@@ -121,10 +194,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "by height 2 (hub to arch + lift - bump - gap), by length 2 (hub to edge - gap)",
         source: "geometry; the gap is common practice",
+        cases: &[
+            "hub-to-arch=470 mm hub-to-edge=410 mm bump=90 mm lift=50 mm -> tallest tyre: 790 mm; arithmetic of the definition",
+        ],
+        moves: &["bump -> tallest tyre: falls"],
         work: tallest,
+        ..FIGURE
     },
     Figure {
         id: "lift-for-tyre",
+        called: &["lift for bigger tires", "how much lift"],
         group: Group::TyreInBody,
         name: "Lift for a tyre",
         meaning: "lift a tyre wants to clear the arch at full bump",
@@ -142,10 +221,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "lift = diameter / 2 + bump + gap - hub to arch",
         source: "geometry; the gap is common practice",
+        cases: &[
+            "diameter=31 in hub-to-arch=470 mm hub-to-edge=410 mm bump=90 mm -> lift: 28.7 mm; arithmetic of the definition",
+        ],
+        moves: &["diameter -> lift: rises"],
         work: lift,
+        ..FIGURE
     },
     Figure {
         id: "tyre-on-lock",
+        called: &["tire rubs on full lock", "steering lock clearance", "tyre rubs the spring"],
         group: Group::TyreInBody,
         name: "Tyre on lock",
         meaning: "gap of a turned front tyre to the spring and to the end of the opening",
@@ -167,11 +252,15 @@ pub(super) const FIGURES: &[Figure] = &[
         formula: "to the spring axis to spring - (v sin lock - u cos lock), to the edge axis to edge - (v cos lock + w sin \
                   lock); v half the diameter, u and w the tyre's sides from the axis",
         source: "geometry, the tyre a box seen from above; 15 mm is common practice",
+        cases: &[
+            "centre-out=60 mm diameter=31 in section=10.5 in to-spring=330 mm to-edge=520 mm lock=28 deg -> gap to the spring: 80.405 mm; plane geometry by a general-purpose library",
+        ],
         work: on_lock,
+        ..FIGURE
     },
 ];
 
-fn tyre(g: &Given) -> Worked {
+fn tyre(g: &Given<'_>) -> Worked {
     let size = tyres::parse(g.word("code"))?;
     let turns = size.revolutions()?;
     let mut out = vec![
@@ -193,7 +282,7 @@ fn tyre(g: &Given) -> Worked {
     Ok(out)
 }
 
-fn load_index(g: &Given) -> Worked {
+fn load_index(g: &Given<'_>) -> Worked {
     let load = tyres::load_capacity(g.whole("index"))?;
     Ok(vec![
         number("load of one tyre", load.value, &KG),
@@ -201,7 +290,7 @@ fn load_index(g: &Given) -> Worked {
     ])
 }
 
-fn load_index_wanted(g: &Given) -> Worked {
+fn load_index_wanted(g: &Given<'_>) -> Worked {
     let index = tyres::load_index_wanted(g.mass("axle-rating"), g.whole("tyres"), g.si("derate"))?;
     Ok(vec![
         number("load index wanted", f64::from(index), &super::output::BARE),
@@ -209,7 +298,7 @@ fn load_index_wanted(g: &Given) -> Worked {
     ])
 }
 
-fn speed_symbol(g: &Given) -> Worked {
+fn speed_symbol(g: &Given<'_>) -> Worked {
     let mut letters = g.word("symbol").chars();
     let (Some(letter), None) = (letters.next(), letters.next()) else {
         return Err(Trouble::Words("symbol: expected one letter from B to Y, for example S".to_owned()));
@@ -217,7 +306,7 @@ fn speed_symbol(g: &Given) -> Worked {
     Ok(vec![number("speed it is made for", tyres::speed_limit(letter)?.value, &KMH)])
 }
 
-fn speedometer_error(g: &Given) -> Worked {
+fn speedometer_error(g: &Given<'_>) -> Worked {
     let (old_tyre, new_tyre) = (tyres::parse(g.word("old"))?, tyres::parse(g.word("new"))?);
     let (old, new) = (old_tyre.rolling_diameter(), new_tyre.rolling_diameter());
     let high = speedometer::reads_high_on_new_tyres(g.si("before"), old, new)?;
@@ -248,7 +337,26 @@ fn speedometer_error(g: &Given) -> Worked {
     ])
 }
 
-fn speedometer_gears(g: &Given) -> Worked {
+fn compared(g: &Given<'_>) -> Worked {
+    let (one, other) = (tyres::parse(g.word("one"))?, tyres::parse(g.word("other"))?);
+    let taller = other.diameter - one.diameter;
+    Ok(vec![
+        number("diameter, one", one.diameter.value, &MM),
+        number("diameter, other", other.diameter.value, &MM),
+        number("section width, one", one.section.value, &MM),
+        number("section width, other", other.section.value, &MM),
+        number("sidewall, one", one.sidewall().value, &MM),
+        number("sidewall, other", other.sidewall().value, &MM),
+        number("turns a mile, one", one.revolutions()?.value, &REV_MILE),
+        number("turns a mile, other", other.revolutions()?.value, &REV_MILE),
+        number("taller by", taller.value / one.diameter.value, &PERCENT),
+        number("wheel centre higher by", taller.value / 2.0, &MM),
+        number("wider by", (other.section - one.section).value, &MM),
+        number("either way, by the sizes", one.open_against(&other), &PERCENT),
+    ])
+}
+
+fn speedometer_gears(g: &Given<'_>) -> Worked {
     let cable = speedometer::cable_revs(
         g.per_length("tyre-revs"),
         g.si("axle-ratio"),
@@ -263,7 +371,7 @@ fn speedometer_gears(g: &Given) -> Worked {
     ])
 }
 
-fn house(g: &Given) -> WheelHouse {
+fn house(g: &Given<'_>) -> WheelHouse {
     WheelHouse {
         hub_to_arch: g.length("hub-to-arch"),
         hub_to_edge: g.length("hub-to-edge"),
@@ -271,7 +379,7 @@ fn house(g: &Given) -> WheelHouse {
     }
 }
 
-fn tallest(g: &Given) -> Worked {
+fn tallest(g: &Given<'_>) -> Worked {
     let tallest = tallest_tyre(house(g), g.length("lift"), g.length("gap"))?;
     Ok(vec![
         number("tallest tyre", tallest.diameter().value, &MM),
@@ -280,7 +388,7 @@ fn tallest(g: &Given) -> Worked {
     ])
 }
 
-fn lift(g: &Given) -> Worked {
+fn lift(g: &Given<'_>) -> Worked {
     let (house, diameter, gap) = (house(g), g.length("diameter"), g.length("gap"));
     let lift = lift_wanted(house, diameter, gap)?;
     let by_length = tallest_tyre(house, lift, gap)?.by_length;
@@ -299,7 +407,7 @@ fn lift(g: &Given) -> Worked {
     Ok(out)
 }
 
-fn on_lock(g: &Given) -> Worked {
+fn on_lock(g: &Given<'_>) -> Worked {
     let tyre = TyreOnLock {
         centre_out: g.length("centre-out"),
         diameter: g.length("diameter"),

@@ -14,7 +14,7 @@ use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{MM, number, text};
 use super::tyre::holds;
-use super::{Figure, Group, Worked};
+use super::{FIGURE, Figure, Group, Worked};
 use crate::units::Dimension::{Angle, Length, Ratio};
 
 const RIM: Input = need("rim-width", "nominal width between the bead seats", Takes::One(Length), "7 in");
@@ -23,6 +23,7 @@ const LIP: Input = or("lip", "thickness of one rim flange; measure it", Takes::O
 pub(super) const FIGURES: &[Figure] = &[
     Figure {
         id: "backspacing",
+        called: &["back space", "wheel backspace"],
         group: Group::Wheel,
         name: "Backspacing",
         meaning: "inner lip to mounting face, from the offset",
@@ -34,10 +35,17 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "backspacing = (rim width + 2 lip) / 2 + offset",
         source: "ISO 3911; the lip of 12.7 mm is convention, from memory",
+        cases: &[
+            "rim-width=7 in offset=0 mm -> backspacing: 4 in; common practice: half the width over the lips",
+            "rim-width=8 in offset=-19 mm -> backspacing: 95.3 mm; common practice: half the width over the lips",
+        ],
+        moves: &["offset -> backspacing: rises"],
         work: backspacing_of,
+        ..FIGURE
     },
     Figure {
         id: "offset",
+        called: &["wheel offset", "et", "offset from backspacing"],
         group: Group::Wheel,
         name: "Offset",
         meaning: "offset of a wheel from its backspacing",
@@ -54,10 +62,15 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "offset = backspacing - (rim width + 2 lip) / 2",
         source: "ISO 3911; the lip of 12.7 mm is convention, from memory",
+        cases: &[
+            "rim-width=8 in backspacing=95.3 mm -> offset: -19 mm; common practice: half the width over the lips",
+        ],
         work: offset,
+        ..FIGURE
     },
     Figure {
         id: "wheel-change",
+        called: &["spacer", "wheel spacer", "track width", "scrub radius"],
         group: Group::Wheel,
         name: "Other wheels",
         meaning: "how far edges, track and scrub radius move with other wheels or spacers",
@@ -82,10 +95,15 @@ pub(super) const FIGURES: &[Figure] = &[
         formula: "edges width / 2 +- (offset - spacer); track 2 x outward move; scrub = outward move - radius change x tan \
                   inclination",
         source: "geometry",
+        cases: &[
+            "old-width=6 in old-offset=10 mm new-width=6 in new-offset=10 mm spacer=25 mm -> track grows by: 50 mm; common practice: twice the spacer",
+        ],
         work: change,
+        ..FIGURE
     },
     Figure {
         id: "bolt-circle",
+        called: &["pcd", "bolt pattern", "lug pattern", "stud pattern"],
         group: Group::Wheel,
         name: "Bolt circle",
         meaning: "bolt circle from the distance of two studs",
@@ -101,10 +119,18 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "circle = spacing / sin(pi / studs); with one between, / sin(2 pi / studs)",
         source: "chord of a circle",
+        cases: &[
+            "studs=5 spacing=2.645 in -> bolt circle: 4.5 in; common practice: 2.645 in between neighbours of a 4.5 in circle",
+            "studs=4 spacing=70.7106781187 mm -> bolt circle: 100 mm; chord of a circle, by a general-purpose library",
+            "studs=5 spacing=67.183854337 mm -> with one between: 108.70576 mm; chord of a circle, by a general-purpose library",
+        ],
+        moves: &["spacing -> bolt circle: rises"],
         work: circle,
+        ..FIGURE
     },
     Figure {
         id: "stud-engagement",
+        called: &["lug nut thread engagement", "stud length", "turns of the nut"],
         group: Group::Wheel,
         name: "Stud engagement",
         meaning: "thread of a stud in its nut, and the stud a spacer wants",
@@ -118,10 +144,15 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "engaged = least of stud out - pad - spacer and nut thread; wanted = diameters x diameter",
         source: "geometry; one diameter is common practice",
+        cases: &[
+            "stud-out=32 mm pad=8 mm nut-thread=18 mm diameter=1/2 in spacer=10 mm -> thread engaged: 14 mm; arithmetic of the definition",
+        ],
         work: studs,
+        ..FIGURE
     },
     Figure {
         id: "wheel-over-caliper",
+        called: &["caliper clearance"],
         group: Group::WheelOverBrake,
         name: "Wheel over caliper",
         meaning: "gap between wheel and caliper by their diameters",
@@ -142,10 +173,16 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         formula: "gap = (wheel inside - caliper envelope) / 2",
         source: "geometry; 3 mm is common practice",
+        cases: &[
+            "wheel-inside=350 mm caliper-envelope=340 mm -> gap on one side: 5 mm; arithmetic of the definition",
+        ],
+        moves: &["wheel-inside -> gap on one side: rises"],
         work: over_caliper,
+        ..FIGURE
     },
     Figure {
         id: "wheel-over-brake",
+        called: &["wheel clearance caliper", "wheel fits over disc brakes", "rim over brake drum"],
         group: Group::WheelOverBrake,
         name: "Wheel over brake",
         meaning: "least distance between the inside of a wheel and the brake in it, and where",
@@ -171,10 +208,15 @@ pub(super) const FIGURES: &[Figure] = &[
         formula: "least distance of two profiles in the plane through the axle, the wheel moved out by the spacer; where they \
                   foul, minus the depth",
         source: "plane geometry; 3 mm is common practice",
+        cases: &[
+            "wheel=-100 mm: 200 mm, 0 mm: 200 mm, 0 mm: 60 mm brake=-70 mm: 120 mm, -65 mm: 160 mm, -50 mm: 160 mm -> least distance: 40 mm; plane geometry: a straight barrel over a straight caliper",
+        ],
         work: over_brake,
+        ..FIGURE
     },
     Figure {
         id: "wheel-by-sizes",
+        called: &["will the wheel clear the brake by its sizes"],
         group: Group::WheelOverBrake,
         name: "Wheel over brake by sizes",
         meaning: "wheel-over-brake with outlines simplified from a few sizes, where none was measured",
@@ -215,11 +257,15 @@ pub(super) const FIGURES: &[Figure] = &[
                   ring as thick and wide as it is; gap as in wheel-over-brake",
         source: "ISO 3911 for the widths; lip and corners are from memory; a real barrel steps and a cast caliper is rounded, \
                  so measured outlines beat these",
+        cases: &[
+            "wheel-inside=400 mm caliper-envelope=339 mm caliper-out=-10 mm caliper-width=60 mm caliper-reach=58 mm rim=18 in rim-width=6 in depth=60 mm pad=170 mm bore=108 mm rotor=285 mm rotor-thickness=22 mm -> verdict: holds; half the difference of the diameters is 30 mm",
+        ],
         work: by_sizes,
+        ..FIGURE
     },
 ];
 
-fn backspacing_of(g: &Given) -> Worked {
+fn backspacing_of(g: &Given<'_>) -> Worked {
     let (rim, lip) = (g.length("rim-width"), g.length("lip"));
     Ok(vec![
         number("backspacing", backspacing(rim, lip, g.length("offset"))?.value, &MM),
@@ -227,7 +273,7 @@ fn backspacing_of(g: &Given) -> Worked {
     ])
 }
 
-fn offset(g: &Given) -> Worked {
+fn offset(g: &Given<'_>) -> Worked {
     let (rim, lip) = (g.length("rim-width"), g.length("lip"));
     Ok(vec![
         number("offset", offset_from_backspacing(rim, lip, g.length("backspacing"))?.value, &MM),
@@ -235,7 +281,7 @@ fn offset(g: &Given) -> Worked {
     ])
 }
 
-fn change(g: &Given) -> Worked {
+fn change(g: &Given<'_>) -> Worked {
     let none = Measure::new::<meter>(0.0);
     let from = WheelPlace { width: g.length("old-width"), offset: g.length("old-offset"), spacer: none };
     let to = WheelPlace {
@@ -258,7 +304,7 @@ fn change(g: &Given) -> Worked {
     Ok(out)
 }
 
-fn circle(g: &Given) -> Worked {
+fn circle(g: &Given<'_>) -> Worked {
     let (studs, spacing) = (g.whole("studs"), g.length("spacing"));
     let circle = if g.word("between") == "skip-one" {
         bolt_circle_from_skip_one(studs, spacing)?
@@ -272,7 +318,7 @@ fn circle(g: &Given) -> Worked {
     ])
 }
 
-fn studs(g: &Given) -> Worked {
+fn studs(g: &Given<'_>) -> Worked {
     let fit = StudFit {
         stud_out: g.length("stud-out"),
         pad: g.length("pad"),
@@ -289,7 +335,7 @@ fn studs(g: &Given) -> Worked {
     ])
 }
 
-fn over_caliper(g: &Given) -> Worked {
+fn over_caliper(g: &Given<'_>) -> Worked {
     let found = wheel_over_caliper(g.length("wheel-inside"), g.length("caliper-envelope"), g.length("gap"))?;
     let short = found.short_by.value;
     Ok(vec![
@@ -305,7 +351,7 @@ fn over_caliper(g: &Given) -> Worked {
     ])
 }
 
-fn over_brake(g: &Given) -> Worked {
+fn over_brake(g: &Given<'_>) -> Worked {
     let points = |name: &str| -> Vec<ProfilePoint> {
         let point =
             |(z, r): &(f64, f64)| ProfilePoint { z: Measure::new::<meter>(*z), r: Measure::new::<meter>(*r) };
@@ -314,7 +360,7 @@ fn over_brake(g: &Given) -> Worked {
     over(g, &from_lip_to_bore(points("wheel")), &points("brake"))
 }
 
-fn by_sizes(g: &Given) -> Worked {
+fn by_sizes(g: &Given<'_>) -> Worked {
     let wheel = simple_wheel(&WheelSizes {
         inside: g.length("wheel-inside"),
         rim: g.length("rim"),
@@ -343,7 +389,7 @@ fn by_sizes(g: &Given) -> Worked {
     Ok(out)
 }
 
-fn over(g: &Given, wheel: &[ProfilePoint], brake: &[ProfilePoint]) -> Worked {
+fn over(g: &Given<'_>, wheel: &[ProfilePoint], brake: &[ProfilePoint]) -> Worked {
     let rule = GapRule { wanted: g.length("gap"), accuracy: g.length("accuracy") };
     let found = wheel_over_brake(wheel, brake, g.length("spacer"), rule)?;
     let mut out = vec![

@@ -52,6 +52,21 @@ pub fn reserve(
     Ok(Time::new::<hour>(usable * hours))
 }
 
+/// How long a battery may stand with a small drain: `C share / I`.
+///
+/// * `capacity`: 1 to 1,000 Ah; `share`: that may go, 0.05 to 1; `drain`: 0.001 to 5,000 A, self-discharge counted.
+///
+/// # Errors
+/// [`FigureError`] if an argument is out of its range.
+///
+/// Source: definition of the ampere-hour.
+pub fn standing(capacity: ElectricCharge, share: f64, drain: ElectricCurrent) -> Result<Time, FigureError> {
+    let capacity = CAPACITY.check("battery capacity", capacity.get::<ampere_hour>())?;
+    let share = USABLE.check("share of the charge", share)?;
+    let drain = LOAD.check("drain", drain.get::<ampere>())?;
+    Ok(Time::new::<hour>(capacity * share / drain))
+}
+
 /// Charge that a reserve capacity stands for: `25 A * minutes`.
 ///
 /// * `reserve_capacity`: time to 10.5 V at 25 A and 27 C, 1 to 2,000 min.

@@ -35,6 +35,20 @@ pub const CLEARANCE_MM: [(f64, f64, f64, f64); 9] = [
     (16.0, 17.0, 17.5, 18.5),
 ];
 
+/// Clearance holes for inch bolts: diameter of the bolt, close, normal and loose hole, in. Source: ASME B18.2.8, sizes from
+/// a quarter of an inch on (from memory).
+pub const CLEARANCE_INCH: [(f64, f64, f64, f64); 9] = [
+    (1.0 / 4.0, 17.0 / 64.0, 9.0 / 32.0, 19.0 / 64.0),
+    (5.0 / 16.0, 21.0 / 64.0, 11.0 / 32.0, 23.0 / 64.0),
+    (3.0 / 8.0, 25.0 / 64.0, 13.0 / 32.0, 27.0 / 64.0),
+    (7.0 / 16.0, 29.0 / 64.0, 15.0 / 32.0, 31.0 / 64.0),
+    (1.0 / 2.0, 17.0 / 32.0, 9.0 / 16.0, 39.0 / 64.0),
+    (5.0 / 8.0, 21.0 / 32.0, 11.0 / 16.0, 47.0 / 64.0),
+    (3.0 / 4.0, 25.0 / 32.0, 13.0 / 16.0, 29.0 / 32.0),
+    (7.0 / 8.0, 29.0 / 32.0, 15.0 / 16.0, 33.0 / 32.0),
+    (1.0, 33.0 / 32.0, 35.0 / 32.0, 37.0 / 32.0),
+];
+
 /// How much play a clearance hole has.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Clearance {
@@ -46,17 +60,19 @@ pub enum Clearance {
     Coarse,
 }
 
-/// Clearance hole for a metric bolt; `None` if [`CLEARANCE_MM`] has no such size.
+/// Clearance hole for a bolt; `None` if neither [`CLEARANCE_MM`] nor [`CLEARANCE_INCH`] has such a size.
 ///
 /// * `bolt`: nominal diameter, 0.5 to 200 mm.
 ///
 /// # Errors
 /// [`FigureError`] if the diameter is out of its range.
 ///
-/// Source: ISO 273.
+/// Source: ISO 273, ASME B18.2.8.
 pub fn clearance_hole(bolt: Length, clearance: Clearance) -> Result<Option<Length>, FigureError> {
     let bolt = Range::new(0.5, 200.0, "mm").check("bolt diameter", bolt.get::<millimeter>())?;
-    let row = CLEARANCE_MM.iter().find(|(d, ..)| (d - bolt).abs() < 1e-6);
+    let inches =
+        CLEARANCE_INCH.map(|(d, fine, medium, coarse)| (d * 25.4, fine * 25.4, medium * 25.4, coarse * 25.4));
+    let row = CLEARANCE_MM.iter().chain(&inches).find(|(d, ..)| (d - bolt).abs() < 1e-6);
     Ok(row.map(|(_, fine, medium, coarse)| {
         Length::new::<millimeter>(match clearance {
             Clearance::Fine => *fine,

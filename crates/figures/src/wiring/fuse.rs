@@ -71,6 +71,10 @@ pub fn link_gauge(wire: i32) -> Result<i32, FigureError> {
     Ok(wire + 4)
 }
 
+/// Times over its rating, and how long a blade fuse holds at least and at most, s. Source: ISO 8820-3, type C.
+pub const BLADE_TIMES: [(f64, f64, f64); 3] =
+    [(1.1, 360_000.0, f64::INFINITY), (1.35, 0.75, 600.0), (2.0, 0.15, 5.0)];
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
