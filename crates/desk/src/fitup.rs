@@ -5,6 +5,7 @@ mod card;
 mod charging;
 mod driveline;
 mod field;
+mod figures;
 mod fuel;
 mod gears;
 mod lift;
@@ -18,11 +19,12 @@ mod wheel;
 use egui::accesskit::Role;
 use egui::text::{LayoutJob, TextFormat};
 use egui::{Button, Frame, Label, Margin, Panel, RichText, ScrollArea, Sense, Stroke, TextEdit, Ui, Vec2};
+use knockon_core::figure::{self, Takes};
 use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Catalogue, Sheet};
 
 pub use card::Card;
-use field::{Field, settle};
+use field::{Ask, Field, settle};
 use shown::{Fact, Shown, sources};
 use vehicle::Vehicle;
 
@@ -41,6 +43,8 @@ pub struct FitUp {
     pub card: Card,
     /// Formula and source are shown.
     sources: bool,
+    /// What is looked for among the figures.
+    find: String,
     /// Fields of each card that was opened.
     sets: Vec<(Card, Vec<Field>)>,
     /// What was written in before the program was ended, until the page is shown.
@@ -81,7 +85,7 @@ impl FitUp {
     /// Values that were written in, as they are kept in the journal.
     pub fn written(&self) -> Vec<Written> {
         let of = |(card, fields): &(Card, Vec<Field>)| -> Vec<Written> {
-            let one = |f: &Field| Some((card.id().to_owned(), f.id.to_owned(), f.written()?.to_owned()));
+            let one = |f: &Field| Some((card.id(), f.id.to_owned(), f.written()?.to_owned()));
             fields.iter().filter_map(one).collect()
         };
         self.sets.iter().flat_map(of).chain(self.waiting.iter().cloned()).collect()
@@ -95,7 +99,11 @@ impl FitUp {
     /// Puts what was written in into the fields there are now.
     fn take_waiting(&mut self) {
         for (card, id, text) in std::mem::take(&mut self.waiting) {
-            let set = self.sets.iter_mut().find(|(of, _)| of.id() == card);
+            let Some(card) = Card::of_id(&card) else { continue };
+            if !self.sets.iter().any(|(of, _)| *of == card) {
+                self.sets.push((card, card.fields(None)));
+            }
+            let set = self.sets.iter_mut().find(|(of, _)| *of == card);
             let Some((card, fields)) = set else { continue };
             let Some(at) = fields.iter().position(|f| f.id == id) else { continue };
             put(*card, fields, at, text);
@@ -145,7 +153,10 @@ pub fn page(
     let card = state.card;
     state.refresh((revision, measure), || {
         let vehicle = Vehicle::new(catalogue, sheet, a);
-        Card::ALL.iter().map(|card| (*card, begin(*card, &vehicle))).collect()
+        // a figure begins with its examples, when it is opened
+        let opened = Some(card).filter(|card| matches!(card, Card::Figure(_)));
+        let cards = Card::ALL.into_iter().chain(opened);
+        cards.map(|card| (card, begin(card, &vehicle))).collect()
     });
     let wide = ui.available_width();
     let plain = Frame::new().inner_margin(Margin { left: 0, right: 10, top: 0, bottom: 6 });
@@ -177,6 +188,11 @@ pub fn page(
         });
     let board = Frame::new().inner_margin(Margin { left: 0, right: 10, top: 0, bottom: 6 });
     egui::CentralPanel::default().frame(board).show(ui, |ui| match &shown {
+        Ok(shown) if matches!(card, Card::Figure(_)) => {
+            let rect = ui.available_rect_before_wrap();
+            ui.painter().rect(rect, 4, t.sheet, Stroke::new(1.0, t.line), egui::StrokeKind::Inside);
+            shown.draw(ui, &t, rect, measure);
+        }
         Ok(shown) => sheet_of(ui, &t, card, shown.as_ref(), examples, measure),
         Err(why) => {
             ui.colored_label(t.warm, words::sentence(why));
@@ -186,20 +202,49 @@ pub fn page(
 
 fn list(ui: &mut Ui, state: &mut FitUp) {
     ui.add(Label::new(RichText::new("Fit-up").font(strong(HEAD))));
+    let field = TextEdit::singleline(&mut state.find)
+        .id(egui::Id::unique("find a figure"))
+        .desired_width(ui.available_width() - 8.0)
+        .min_size(Vec2::new(0.0, TARGET))
+        .hint_text("Find a figure");
+    named(ui.add(field), "Find a figure");
     ScrollArea::vertical().id_salt("fit-up cards").auto_shrink(false).show(ui, |ui| {
-        for card in Card::ALL {
-            let width = ui.available_width();
-            let button =
-                Button::selectable(state.card == card, card.name()).min_size(Vec2::new(width, 34.0)).wrap();
-            let response = ui.add(button).on_hover_text(card.about());
-            response.widget_info(|| {
-                egui::WidgetInfo::selected(Role::Button, true, state.card == card, card.name())
-            });
-            if response.clicked() {
-                state.card = card;
+        if !state.find.trim().is_empty() {
+            let found = figure::search::search(&state.find);
+            if found.is_empty() {
+                ui.add(Label::new("No figure answers that. Other words may.").wrap());
             }
+            for figure in found {
+                choice(ui, state, Card::Figure(figure.id));
+            }
+            return;
+        }
+        for card in Card::ALL {
+            choice(ui, state, card);
+        }
+        ui.add_space(6.0);
+        for group in figure::Group::ALL {
+            let figures: Vec<_> = figure::all().iter().filter(|f| f.group == group).collect();
+            let heading = format!("{} ({})", group.name(), figures.len());
+            egui::CollapsingHeader::new(heading).id_salt(("figures", group.name())).show(ui, |ui| {
+                for figure in figures {
+                    choice(ui, state, Card::Figure(figure.id));
+                }
+            });
         }
     });
+}
+
+fn choice(ui: &mut Ui, state: &mut FitUp, card: Card) {
+    let width = ui.available_width();
+    let height = if matches!(card, Card::Figure(_)) { TARGET } else { 34.0 };
+    let button =
+        Button::selectable(state.card == card, card.name()).min_size(Vec2::new(width, height)).wrap();
+    let response = ui.add(button).on_hover_text(card.about());
+    response.widget_info(|| egui::WidgetInfo::selected(Role::Button, true, state.card == card, card.name()));
+    if response.clicked() {
+        state.card = card;
+    }
 }
 
 /// The drawing with what comes of it below; what rests on examples is no verdict on the vehicle.
@@ -320,13 +365,20 @@ fn inputs(ui: &mut Ui, t: &Tokens, state: &mut FitUp, measure: Measure, facts: &
 
 /// A field with its name before it and, below, where its value is from or what is wrong with it.
 fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure) -> bool {
-    let wide = matches!(field.ask, field::Ask::Curve | field::Ask::Ratios | field::Ask::Outline);
+    if let Ask::Input(Takes::Choice(words)) = field.ask {
+        return one_of(ui, t, card, field, words);
+    }
+    let wide = match field.ask {
+        Ask::Curve | Ask::Ratios | Ask::Outline => true,
+        Ask::Input(takes) => matches!(takes, Takes::Several(_) | Takes::Pairs(..)),
+        _ => false,
+    };
     let room = ui.available_width() - 4.0;
     let name = |ui: &mut Ui, width: f32| {
         let size = Vec2::new(width, TARGET);
         ui.allocate_ui_with_layout(size, egui::Layout::left_to_right(egui::Align::Center), |ui| {
             ui.set_min_width(width);
-            ui.add(Label::new(field.name).wrap());
+            ui.add(Label::new(&*field.name).wrap());
         });
     };
     let edit = |ui: &mut Ui, text: &mut String, width: f32| {
@@ -335,7 +387,7 @@ fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure)
             .desired_width(width - 12.0)
             .min_size(Vec2::new(0.0, TARGET))
             .align(egui::Align2::LEFT_CENTER);
-        let response = named(ui.add(edit), field.name);
+        let response = named(ui.add(edit), &field.name);
         if field.trouble.is_some() {
             ui.painter().rect_stroke(response.rect, 4, Stroke::new(1.0, t.warm), egui::StrokeKind::Inside);
         }
@@ -343,7 +395,7 @@ fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure)
     };
     let mut text = field.text.clone();
     let changed = if wide {
-        ui.add(Label::new(field.name).wrap());
+        ui.add(Label::new(&*field.name).wrap());
         edit(ui, &mut text, room)
     } else {
         ui.horizontal(|ui| {
@@ -359,11 +411,45 @@ fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure)
         (None, false, Some(of)) => (format!("From {of}"), t.soft),
         (None, false, None) => (field.note().to_owned(), t.soft),
     };
+    let note = if field.meaning.is_empty() {
+        note
+    } else {
+        format!("{}. {}", words::sentence(field.meaning), words::sentence(&note))
+    };
     ui.spacing_mut().item_spacing.y = 1.0;
     ui.add(Label::new(RichText::new(note).font(theme::small()).color(tone)).wrap());
     parts(ui, t, &field.parts);
     ui.spacing_mut().item_spacing.y = 6.0;
     ui.add_space(6.0);
+    field.text = text;
+    changed
+}
+
+/// A field that takes one of some words.
+fn one_of(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, words: &[&str]) -> bool {
+    let mut text = field.text.clone();
+    ui.horizontal(|ui| {
+        let room = ui.available_width() - FIELD - 10.0;
+        ui.allocate_ui_with_layout(
+            Vec2::new(room, TARGET),
+            egui::Layout::left_to_right(egui::Align::Center),
+            |ui| {
+                ui.set_min_width(room);
+                ui.add(Label::new(&*field.name).wrap());
+            },
+        );
+        let list = egui::ComboBox::from_id_salt(("fit-up", card, field.id)).width(FIELD - 12.0);
+        let shown = list.selected_text(&*text).show_ui(ui, |ui| {
+            for word in words {
+                ui.selectable_value(&mut text, (*word).to_owned(), *word);
+            }
+        });
+        named(shown.response, &field.name);
+    });
+    let note = crate::words::sentence(field.meaning);
+    ui.add(Label::new(RichText::new(note).font(theme::small()).color(t.soft)).wrap());
+    ui.add_space(6.0);
+    let changed = text != field.text;
     field.text = text;
     changed
 }

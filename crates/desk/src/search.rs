@@ -59,8 +59,6 @@ impl Search {
         self.asked = Some((of.revision, query.to_owned()));
         self.at = 0;
         self.found = if query.is_empty() { Vec::new() } else { self.finder(of).find(query) };
-        // a figure has nothing to show here but where a drawing has it
-        self.found.retain(|f| !matches!(f.what, What::Figure(_)));
         self.hits = self.found.iter().filter_map(spot).collect();
     }
 
@@ -105,7 +103,7 @@ pub fn lead(found: &Found) -> Vec<Action> {
         What::ToMeasure(_) if found.positions.is_empty() => vec![Action::Behind(Some(Behind::Measure))],
         What::Clash(_) if found.positions.is_empty() => vec![Action::Behind(Some(Behind::Clashes))],
         What::List(list) => to_list(*list),
-        What::Figure(_) => Vec::new(),
+        What::Figure(id) => vec![Action::FitUp(Card::Figure(id))],
         What::Place { .. } => match route_of(found) {
             Some((position, _, part)) => {
                 vec![to(spot(found)), Action::Offer { position: position.to_owned(), part: part.to_owned() }]

@@ -219,7 +219,7 @@ mod tests {
         let mut fields = fields(None);
         for field in &mut fields {
             if let Some((_, text)) = changes.iter().find(|(id, _)| *id == field.id) {
-                *field = Field::new(field.id, field.name, field.ask, text, None);
+                *field = Field::new(field.id, "", field.ask, text, None);
             }
         }
         work(&Values(&fields)).unwrap_or_else(|why| unreachable!("{why}"))

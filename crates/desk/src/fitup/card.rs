@@ -1,14 +1,16 @@
 //! The cards of the fit-up page: name, fields and calculation of each.
 
+use knockon_core::figure;
+
 use super::field::{Field, Values};
 use super::shown::Shown;
 use super::vehicle::Vehicle;
-use super::{brakes, charging, driveline, fuel, gears, lift, tyre, wheel};
+use super::{brakes, charging, driveline, figures, fuel, gears, lift, tyre, wheel};
 
 /// What a card's inputs come to.
 pub type Outcome = Result<Box<dyn Shown>, String>;
 
-/// A drawing.
+/// A drawing, or the form of a figure.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Card {
     /// Tyre old beside new.
@@ -28,10 +30,12 @@ pub enum Card {
     Fuel,
     /// Front share against the ideal curve.
     Brakes,
+    /// The form of a figure of the list, by its id.
+    Figure(&'static str),
 }
 
 impl Card {
-    /// All of them, in the order shown.
+    /// The drawings, in the order shown.
     pub const ALL: [Self; 8] = [
         Self::Tyre,
         Self::Wheel,
@@ -43,9 +47,10 @@ impl Card {
         Self::Brakes,
     ];
 
-    /// Its word in a journal.
-    pub fn id(self) -> &'static str {
-        match self {
+    /// Its word in a journal: of a figure, its id behind a colon.
+    pub fn id(self) -> String {
+        let word = match self {
+            Self::Figure(id) => return format!(":{id}"),
             Self::Tyre => "tyre",
             Self::Wheel => "wheel",
             Self::Gears => "gears",
@@ -54,6 +59,15 @@ impl Card {
             Self::Lift => "lift",
             Self::Fuel => "fuel",
             Self::Brakes => "brakes",
+        };
+        word.to_owned()
+    }
+
+    /// The card of a word in a journal.
+    pub fn of_id(id: &str) -> Option<Self> {
+        match id.strip_prefix(':') {
+            Some(id) => figure::find(id).map(|figure| Self::Figure(figure.id)),
+            None => Self::ALL.into_iter().find(|card| card.id() == id),
         }
     }
 
@@ -68,6 +82,7 @@ impl Card {
             Self::Lift => "Lift, side view",
             Self::Fuel => "Fuel chain",
             Self::Brakes => "Brake share",
+            Self::Figure(id) => figure::find(id).map_or(id, |figure| figure.name),
         }
     }
 
@@ -82,6 +97,7 @@ impl Card {
             Self::Lift => "What a lift does to spring, damper and shaft",
             Self::Fuel => "Pressure from the pump to the float valve, at rest and at full flow",
             Self::Brakes => "Front share of the brakes against the ideal one in every stop",
+            Self::Figure(id) => figure::find(id).map_or(id, |figure| figure.meaning),
         }
     }
 
@@ -96,6 +112,7 @@ impl Card {
             Self::Lift => lift::fields(vehicle),
             Self::Fuel => fuel::fields(vehicle),
             Self::Brakes => brakes::fields(vehicle),
+            Self::Figure(id) => figure::find(id).map_or_else(Vec::new, figures::fields),
         }
     }
 
@@ -111,6 +128,10 @@ impl Card {
             Self::Lift => lift::work(&values).map(boxed),
             Self::Fuel => fuel::work(&values).map(boxed),
             Self::Brakes => brakes::work(&values).map(boxed),
+            Self::Figure(id) => match figure::find(id) {
+                Some(figure) => figures::work(figure, fields).map(boxed),
+                None => Err(format!("there is no figure \"{id}\"")),
+            },
         }
     }
 
@@ -127,7 +148,6 @@ fn boxed<S: Shown + 'static>(shown: S) -> Box<dyn Shown> {
 #[cfg(test)]
 mod tests {
     use egui::{RawInput, Rect, Vec2};
-    use knockon_core::figure;
     use knockon_core::showing::Measure;
 
     use super::*;
@@ -151,6 +171,25 @@ mod tests {
             }
             assert_eq!(card.works(&fields), Ok(()), "{card:?}");
         }
+    }
+
+    #[test]
+    fn every_figure_has_a_form_that_works_and_is_found_again_by_its_word() {
+        for figure in figure::all() {
+            let card = Card::Figure(figure.id);
+            let fields = card.fields(None);
+            assert_eq!(fields.len(), figure.inputs.len());
+            assert_eq!(card.works(&fields), Ok(()), "{card:?}");
+            let Ok(shown) = card.work(&fields) else { unreachable!("{card:?}") };
+            for measure in [Measure::Inch, Measure::Metric] {
+                assert!(shown.facts(measure).iter().all(|f| !f.text.is_empty()), "{card:?}");
+            }
+            assert_eq!(Card::of_id(&card.id()), Some(card));
+        }
+        for card in Card::ALL {
+            assert_eq!(Card::of_id(&card.id()), Some(card));
+        }
+        assert_eq!(Card::of_id(":no-such"), None);
     }
 
     #[test]

@@ -1,5 +1,8 @@
 //! A field of the fit-up page: any unit as typed, checked while typing, the last good value kept.
 
+use std::borrow::Cow;
+
+use knockon_core::figure::{Input, Takes};
 use knockon_core::profile;
 use knockon_core::quantity::Quantity;
 use knockon_core::showing::{Measure, show};
@@ -10,6 +13,8 @@ use serde_json::Value as Json;
 use uom::si::angle::radian;
 use uom::si::f64::{Angle, Length};
 use uom::si::length::meter;
+
+use crate::words;
 
 /// What a field takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,6 +33,8 @@ pub enum Ask {
     Outline,
     /// A setting, what can be set, or "none".
     Setting(Dimension),
+    /// What an input of a figure takes: the figure reads it.
+    Input(Takes),
 }
 
 /// In a field for something that is not there.
@@ -50,6 +57,8 @@ pub enum Good {
     Points(Vec<(f64, f64)>),
     /// Least and most that can be set, SI; `None`: it is not there.
     Setting(Option<(f64, f64)>),
+    /// For a figure, as written.
+    Said(String),
     /// Nothing could be read.
     Missing,
 }
@@ -78,7 +87,9 @@ pub struct Field {
     /// How the calculation asks for it.
     pub id: &'static str,
     /// As shown.
-    pub name: &'static str,
+    pub name: Cow<'static, str>,
+    /// What it is, where the name does not say it all.
+    pub meaning: &'static str,
     /// What it takes.
     pub ask: Ask,
     /// In the field.
@@ -122,7 +133,8 @@ impl Field {
         let (text, kept) = (typed.clone(), typed.clone());
         Self {
             id,
-            name,
+            name: Cow::Borrowed(name),
+            meaning: "",
             ask,
             text,
             of,
@@ -136,6 +148,21 @@ impl Field {
             typed,
             kept,
         }
+    }
+
+    /// An input of a figure, with its usual value or an example.
+    pub fn of_figure(input: &'static Input) -> Self {
+        let usual = input.default.filter(|default| *default != "unknown");
+        let text = if input.default.is_some() { usual.unwrap_or("unknown") } else { input.example };
+        let mut field = Self::new(input.name, "", Ask::Input(input.takes), text, None);
+        field.name = words::sentence(&input.name.replace('-', " ")).into();
+        field.meaning = input.meaning;
+        field.hint = match (usual, input.default) {
+            (Some(_), _) => Some("usual, yours to change"),
+            (None, Some(_)) => Some("may stay unknown"),
+            (None, None) => Some("an example"),
+        };
+        field
     }
 
     /// The same with words of its own in place of "An example".
@@ -187,7 +214,8 @@ impl Field {
     fn in_measure(&self, text: &str, measure: Measure) -> String {
         match self.ask {
             Ask::Quantity(_) | Ask::Window(_) | Ask::Setting(_) => show(text, measure),
-            Ask::Curve | Ask::Ratios | Ask::Tyre | Ask::Outline => text.to_owned(),
+            Ask::Input(Takes::One(_)) => show(text, measure),
+            Ask::Curve | Ask::Ratios | Ask::Tyre | Ask::Outline | Ask::Input(_) => text.to_owned(),
         }
     }
 
@@ -246,7 +274,9 @@ fn is_none(text: &str) -> bool {
 /// A text that was read, as it can be shown in the other system too: "12.25 in" for "12,25 in".
 fn taken(text: &str, ask: Ask) -> String {
     match ask {
-        Ask::Quantity(dimension) | Ask::Window(dimension) => Value::taken(text, Kind::Dimension(dimension)),
+        Ask::Quantity(dimension) | Ask::Window(dimension) | Ask::Input(Takes::One(dimension)) => {
+            Value::taken(text, Kind::Dimension(dimension))
+        }
         _ => Err(String::new()),
     }
     .unwrap_or_else(|_| text.to_owned())
@@ -294,6 +324,7 @@ fn read(text: &str, ask: Ask) -> Result<Good, String> {
             let range = if matches!(value, Value::Window { .. }) { bounds } else { (middle, middle) };
             Ok(Good::Setting(Some(range)))
         }
+        Ask::Input(_) => Ok(Good::Said(text.to_owned())),
         Ask::Tyre => tyres::parse(text).map(Good::Tyre).map_err(|e| e.to_string()),
     }
 }

@@ -263,7 +263,7 @@ mod tests {
             for (id, text) in [("pump", pump), ("regulator", regulator)] {
                 if field.id == id {
                     let found = super::super::field::Found::new(text.to_owned(), String::new());
-                    *field = Field::new(field.id, field.name, field.ask, NONE, Some(found));
+                    *field = Field::new(field.id, "", field.ask, NONE, Some(found));
                 }
             }
         }

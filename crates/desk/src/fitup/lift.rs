@@ -241,7 +241,7 @@ mod tests {
         for field in &mut fields {
             if let Some((_, text)) = changes.iter().find(|(id, _)| *id == field.id) {
                 let found = Found::new((*text).to_owned(), String::new());
-                *field = Field::new(field.id, field.name, field.ask, "0 mm", Some(found));
+                *field = Field::new(field.id, "", field.ask, "0 mm", Some(found));
             }
         }
         work(&Values(&fields))

@@ -291,7 +291,7 @@ mod tests {
         for (field, text) in fields.iter_mut().zip([old, new]) {
             *field = Field::new(
                 field.id,
-                field.name,
+                "",
                 Ask::Tyre,
                 "235/75R15",
                 Some(super::super::field::Found::new(text.to_owned(), String::new())),

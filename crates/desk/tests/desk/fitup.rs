@@ -356,3 +356,28 @@ fn what_the_library_has_is_where_a_card_begins() {
         assert!(has(&desk, &format!("From {of}")), "{card}: {field} says from where");
     }
 }
+
+#[test]
+fn a_figure_is_found_by_words_in_the_list_and_in_the_palette_and_its_form_works() {
+    let mut desk = page();
+    write(&mut desk, "Find a figure", "valve spring wire");
+    click(&mut desk, "Coil spring rate");
+    assert!(has(&desk, "lb/in") && has(&desk, "Formula: G d^4"));
+    let rate = |desk: &Desk| {
+        let all = desk.query_all_by_label_contains("N/mm").filter_map(|n| n.accesskit_node().label());
+        all.collect::<Vec<_>>()
+    };
+    let before = rate(&desk);
+    write(&mut desk, "Wire", "0.5 in");
+    assert_ne!(rate(&desk), before);
+    // nonsense is named, and the last result stays
+    let good = rate(&desk);
+    write(&mut desk, "Wire", "thick");
+    assert!(has(&desk, "drawn with 0.5 in"));
+    assert_eq!(rate(&desk), good);
+    write(&mut desk, "Find a figure", "xyzzy");
+    assert!(has(&desk, "No figure answers that."));
+    press(&mut desk, Modifiers::COMMAND, Key::Num1);
+    go_to(&mut desk, "how much primer");
+    assert!(has(&desk, "Formula: area x film"));
+}
