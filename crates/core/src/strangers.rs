@@ -38,6 +38,8 @@ pub fn strangers(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Vec<Strang
         return vec![Stranger { path: "vehicle".to_owned(), message }];
     };
     let (grown, list) = brought(sheet, plan, catalogue);
+    // a class that the sheet brings has moved the numbers of the others
+    let vehicle = grown.vehicles.get(&sheet.vehicle).unwrap_or(vehicle);
     let mut found = Found { cat: &grown, v: vehicle, list };
     found.sheet(sheet);
     if let Some(entry) = sheet.plans.get(plan) {

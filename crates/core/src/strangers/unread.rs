@@ -34,7 +34,7 @@ const SHEET: [&str; 21] = [
 const PLAN: [&str; 6] = ["about", "accepted", "name", "picks", "routes", "waived"];
 const CHOICE: [&str; 2] = ["part", "route"];
 const FINDING: [&str; 2] = ["note", "verdict"];
-const LINE: [&str; 5] = ["came_back", "fitted", "paid", "state", "supplier"];
+const LINE: [&str; 6] = ["came_back", "fitted", "paid", "qty", "state", "supplier"];
 const LIBRARY: [&str; 3] = ["digest", "name", "version"];
 
 /// What stands in a sheet, and in one of its plans, under words nobody reads.
