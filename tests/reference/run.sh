@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
-# Regenerates the values of general-purpose libraries and fails where they differ from values.json. Needs Python 3.11
-# with venv, and a package registry. With --write it stores what came out instead.
+# Regenerates the values of general-purpose libraries and fails where they differ from values.json, and holds the shipped
+# files to their schemas with a validator from outside. Needs Python 3.11 with venv, and a package registry. With --write
+# it stores the values that came out instead.
 #
 # usage: tests/reference/run.sh [--write]
 set -euo pipefail
@@ -11,6 +12,7 @@ trap 'rm -rf "$work"' EXIT
 
 python3 -m venv "$work/venv"
 "$work/venv/bin/pip" install --quiet --disable-pip-version-check --no-deps --requirement requirements.txt
+"$work/venv/bin/python" schema.py
 "$work/venv/bin/python" values.py >"$work/values.json"
 
 if [ "${1:-}" = "--write" ]; then

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::table::Table;
@@ -15,7 +16,7 @@ pub const LONGEST: f32 = 100_000.0;
 pub const MOST_POINTS: usize = 20_000;
 
 /// A side elevation of one vehicle or of several alike.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Drawing {
     /// What it shows, in words: it is read out for whoever does not see it.
@@ -33,7 +34,7 @@ pub struct Drawing {
 }
 
 /// Where a system lies.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Region {
     /// A short name for beside the drawing.

@@ -35,6 +35,7 @@ pub mod reason;
 pub mod refund;
 mod refunded;
 pub mod remedy;
+pub mod schema;
 pub mod sheet;
 pub mod showing;
 pub mod spent;

@@ -5,23 +5,27 @@
 
 use std::collections::BTreeMap;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value as Json};
 
 use crate::drawing::Drawing;
 use crate::money::Money;
+use crate::schema;
 pub use crate::table::Table;
 pub use crate::whereabouts::{ClassAt, Whereabouts};
 pub use crate::written::Written;
 
 /// One file of the library. Unknown words in it are refused. Its parts are whole, or as they are [`Written`].
-#[derive(Clone, Debug, Default, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, Serialize, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
+#[schemars(bound = "P: JsonSchema + Default")]
 pub struct LibraryFile<P = Part> {
     /// Where an editor finds the schema of this file; nothing here rests on it.
     #[serde(rename = "$schema", skip_serializing_if = "Option::is_none")]
     pub schema: Option<String>,
     /// The format's number: 1.
+    #[schemars(with = "schema::Format")]
     pub format: u32,
     /// One sentence on what the file holds.
     pub about: String,
@@ -30,10 +34,12 @@ pub struct LibraryFile<P = Part> {
     pub library: Option<LibraryHead>,
     /// When the prices of this file were looked up: a year, a month or a day. Absent: nobody has said.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(with = "Option<schema::Dated>")]
     pub priced: Option<String>,
     /// How long prices hold, as a time of the calendar: "1 year"; one file of a library says it. Absent: prices do not
     /// grow old.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(with = "Option<schema::Period>")]
     pub prices_hold: Option<String>,
     /// Systems of a vehicle: fuel, brakes, ...
     pub systems: Table<System>,
@@ -96,7 +102,7 @@ impl<P> LibraryFile<P> {
 }
 
 /// What a library is called, and which of its versions this is: sheets remember it.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LibraryHead {
     /// As shown: "Mill vans".
@@ -107,7 +113,7 @@ pub struct LibraryHead {
 }
 
 /// A part of the vehicle worked on as a whole.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct System {
     /// As shown.
@@ -118,7 +124,7 @@ pub struct System {
 }
 
 /// A kind of part.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Class {
     /// As shown.
@@ -143,7 +149,7 @@ pub struct Class {
 }
 
 /// Who decides what sits in a place.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Decided {
     /// The owner alone: it stands on a list of wishes, or would anger if exchanged unasked.
@@ -153,10 +159,11 @@ pub enum Decided {
 }
 
 /// How long the parts of a class last from the day they were made.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Lasts {
     /// A time of the calendar: "10 years", "18 months".
+    #[schemars(with = "schema::Period")]
     pub time: String,
     /// People depend on none being older, whatever its part says.
     #[serde(default)]
@@ -173,12 +180,13 @@ pub struct Lasts {
 }
 
 /// What is to be done again some way or time after the work.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Again {
     /// As shown: "tighten the wheel nuts again". The same words anywhere in the library are the same thing to do.
     pub what: String,
     /// After which distances or times, each a quantity: "50 miles", "100 miles", "2 weeks".
+    #[schemars(with = "Vec<schema::After>")]
     pub after: Vec<String>,
     /// Sentence fragment.
     #[serde(default)]
@@ -189,12 +197,13 @@ pub struct Again {
 }
 
 /// A measured figure of a part or a vehicle.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FigureDef {
     /// As shown.
     pub name: String,
     /// A dimension word: length, pressure, current, ratio, count, ...
+    #[schemars(with = "schema::Kind")]
     pub kind: String,
     /// How to measure it, and how well.
     #[serde(default)]
@@ -202,7 +211,7 @@ pub struct FigureDef {
 }
 
 /// How far one provider of a need goes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Sharing {
     /// One provider serves everybody who wants it.
@@ -213,12 +222,13 @@ pub enum Sharing {
 }
 
 /// A capability another part must supply.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct NeedDef {
     /// As shown, after "needs": "a fused relay feed".
     pub name: String,
     /// Dimension word, or "present" where having it is enough.
+    #[schemars(with = "schema::NeedKind")]
     pub kind: String,
     /// `at-least` (the default) or `inside`: the provider's window inside the wanted one.
     #[serde(default)]
@@ -232,7 +242,7 @@ pub struct NeedDef {
 }
 
 /// How a need's value is compared.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum NeedRule {
     /// What is offered is at least what is wanted.
@@ -243,18 +253,21 @@ pub enum NeedRule {
 }
 
 /// Something shared and added up: what is taken, with the margin, must not exceed what is given.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PoolDef {
     /// As shown: "bonnet height".
     pub name: String,
     /// Dimension word.
+    #[schemars(with = "schema::Kind")]
     pub kind: String,
     /// What must stay free, as text with a unit.
     #[serde(default)]
+    #[schemars(with = "Option<schema::Quantity>")]
     pub margin: Option<String>,
     /// Where less than this is left besides, it holds closely: what is left is said.
     #[serde(default)]
+    #[schemars(with = "Option<schema::Quantity>")]
     pub close: Option<String>,
     /// Only a sum for a limit to read; never a verdict of its own.
     #[serde(default)]
@@ -265,7 +278,7 @@ pub struct PoolDef {
 }
 
 /// How two port fields must agree.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Rule {
     /// The same, within the field's tolerance.
@@ -286,18 +299,20 @@ pub enum Rule {
 }
 
 /// One field of a port type.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FieldDef {
     /// As shown: "hose bore".
     pub name: String,
     /// Dimension word, `word` or `thread`.
+    #[schemars(with = "schema::Kind")]
     pub kind: String,
     /// How two of them must agree.
     #[serde(default)]
     pub rule: Rule,
     /// For `equal`: the difference allowed, text with a unit.
     #[serde(default)]
+    #[schemars(with = "Option<schema::Quantity>")]
     pub within: Option<String>,
     /// For `mates` pairs, for `class` lists that go together.
     #[serde(default)]
@@ -315,7 +330,7 @@ pub struct FieldDef {
 }
 
 /// What two values that do not agree do.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(untagged)]
 pub enum Says {
     /// Whichever way they differ.
@@ -325,7 +340,7 @@ pub enum Says {
 }
 
 /// A kind of connection.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PortType {
     /// As shown: "fuel pressure".
@@ -342,7 +357,7 @@ pub struct PortType {
 }
 
 /// Something wanted by kind, not by name.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Want {
     /// The class of part wanted; the cheapest that matches is proposed.
@@ -366,7 +381,9 @@ fn one() -> u32 {
 }
 
 /// How strongly something is wanted.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Level {
     /// The plan does not work without it.
@@ -377,7 +394,7 @@ pub enum Level {
 }
 
 /// Who gives and who takes at a port.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Role {
     /// Neither: a flange, a thread.
@@ -390,7 +407,7 @@ pub enum Role {
 }
 
 /// What it means when nothing hangs on a port any more.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Alone {
     /// May stay open.
@@ -409,7 +426,7 @@ pub enum Alone {
 pub type FieldTexts = BTreeMap<String, Json>;
 
 /// One connection of a part.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Port {
     /// Port type id. Left out where the class or a pattern says it.
@@ -423,11 +440,12 @@ pub struct Port {
     pub alone: Alone,
     /// Values by field.
     #[serde(default)]
+    #[schemars(with = "Table<schema::Value>")]
     pub fields: FieldTexts,
 }
 
 /// One line of a kit's box.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Content {
     /// Part id: the one place where a part may name another.
@@ -441,7 +459,7 @@ pub struct Content {
 }
 
 /// Whether a change can be undone.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Reversible {
     /// Bolts off again.
@@ -466,7 +484,7 @@ impl Reversible {
 }
 
 /// Money and hours of working on the part that is there.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Work {
     /// Kit and outside work, for one.
@@ -478,7 +496,7 @@ pub struct Work {
 }
 
 /// A part or a kit.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Part {
     /// The patterns it is like, by their ids with a space between: it has what they say, and what it says itself goes
@@ -499,27 +517,35 @@ pub struct Part {
     pub bridges: Option<[String; 2]>,
     /// Capabilities wanted, by need id: a value or "present".
     #[serde(default)]
+    #[schemars(with = "Table<schema::Needed>")]
     pub needs: Table<String>,
     /// The same, only advised.
     #[serde(default)]
+    #[schemars(with = "Table<schema::Needed>")]
     pub advises: Table<String>,
     /// Capabilities supplied, by need id.
     #[serde(default)]
+    #[schemars(with = "Table<schema::Needed>")]
     pub offers: Table<String>,
     /// Given to pools.
     #[serde(default)]
+    #[schemars(with = "Table<schema::Quantity>")]
     pub gives: Table<String>,
     /// Taken from pools.
     #[serde(default)]
+    #[schemars(with = "Table<schema::Quantity>")]
     pub takes: Table<String>,
     /// Measured figures by figure id.
     #[serde(default)]
+    #[schemars(with = "Table<schema::Value>")]
     pub figures: Table<Json>,
     /// Figures of the vehicle that are so with this part fitted, by figure id: a lock stop sets the steering lock.
     #[serde(default, skip_serializing_if = "Table::is_empty")]
+    #[schemars(with = "Table<schema::Value>")]
     pub sets: Table<Json>,
     /// Fluid it holds, by circuit id.
     #[serde(default)]
+    #[schemars(with = "Table<schema::Quantity>")]
     pub holds: Table<String>,
     /// What is in the box.
     #[serde(default)]
@@ -570,7 +596,7 @@ pub struct Part {
 }
 
 /// Parts that differ in a few words only: a table with a row for each.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Family {
     /// The patterns that all of them are like, as in a part.
@@ -583,7 +609,7 @@ pub struct Family {
 }
 
 /// A danger and its guard.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Caution {
     /// What can happen.
@@ -593,7 +619,7 @@ pub struct Caution {
 }
 
 /// What a place wants while it is apart.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Opening {
     /// As shown: "front hub off".
@@ -609,7 +635,7 @@ pub struct Opening {
 }
 
 /// Where a limit's input comes from.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(untagged, deny_unknown_fields)]
 pub enum Input {
     /// A figure of the part fitted at a place of a class, or of the place itself.
@@ -626,6 +652,7 @@ pub enum Input {
         optional: bool,
         /// What it is where nothing is fitted: text with a unit.
         #[serde(rename = "else", default, skip_serializing_if = "Option::is_none")]
+        #[schemars(with = "Option<schema::Quantity>")]
         otherwise: Option<String>,
     },
     /// A figure of the vehicle: measured on it, set by a fitted part, or as the library has it.
@@ -634,6 +661,7 @@ pub enum Input {
         fact: String,
         /// What it is where nobody says: text with a unit.
         #[serde(rename = "else", default, skip_serializing_if = "Option::is_none")]
+        #[schemars(with = "Option<schema::Quantity>")]
         otherwise: Option<String>,
     },
     /// The sum taken from a pool.
@@ -644,6 +672,7 @@ pub enum Input {
     /// A value fixed by the trade or a standard, the same for every vehicle.
     Fixed {
         /// Text with a unit.
+        #[schemars(with = "schema::Quantity")]
         value: String,
     },
     /// Several added up: the drop of a shaft, and the lift, less the drop of the transfer box.
@@ -657,12 +686,13 @@ pub enum Input {
 }
 
 /// A figure over several positions that must hold.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LimitDef {
     /// As shown: "tyre load".
     pub name: String,
     /// The named calculation.
+    #[schemars(with = "crate::limits::Calculation")]
     pub calc: String,
     /// Its inputs by name.
     pub inputs: Table<Input>,
@@ -671,6 +701,7 @@ pub struct LimitDef {
     pub raises: Option<String>,
     /// The value the raised need must have.
     #[serde(default)]
+    #[schemars(with = "Option<schema::Needed>")]
     pub raises_value: Option<String>,
     /// A limit that knows better: where that holds, this one's being broken does not count.
     #[serde(default)]
@@ -678,6 +709,7 @@ pub struct LimitDef {
     /// Where what can change is less than this from breaking it, it holds closely: what is left is said. `any`: its
     /// figures are always said.
     #[serde(default)]
+    #[schemars(with = "Option<schema::Quantity>")]
     pub close: Option<String>,
     /// A mistake here hurts people.
     #[serde(default)]
@@ -691,7 +723,7 @@ pub struct LimitDef {
 }
 
 /// A vehicle, or one file's piece of it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
 pub struct Vehicle {
     /// As shown (in one of the pieces).
@@ -705,15 +737,18 @@ pub struct Vehicle {
     /// Fluid circuits.
     pub circuits: Table<Circuit>,
     /// Measured figures by figure id.
+    #[schemars(with = "Table<schema::Value>")]
     pub facts: Table<Json>,
     /// What the vehicle itself gives to pools.
+    #[schemars(with = "Table<schema::Quantity>")]
     pub gives: Table<String>,
     /// Capabilities the bare vehicle supplies.
+    #[schemars(with = "Table<schema::Needed>")]
     pub offers: Table<String>,
 }
 
 /// A place where one part (or n alike) sits.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Position {
     /// As shown.
@@ -733,11 +768,12 @@ pub struct Position {
     pub as_found: Option<String>,
     /// Figures of the place, whatever sits in it, by figure id: room, rating.
     #[serde(default, skip_serializing_if = "Table::is_empty")]
+    #[schemars(with = "Table<schema::Value>")]
     pub figures: Table<Json>,
 }
 
 /// One end of a joint.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct End {
     /// Position id.
@@ -747,7 +783,7 @@ pub struct End {
 }
 
 /// Ports that meet on this vehicle.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Joint {
     /// As shown: "fuel pump to carburettor".
@@ -763,7 +799,7 @@ pub struct Joint {
 }
 
 /// A fluid circuit.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Circuit {
     /// As shown.
@@ -771,6 +807,7 @@ pub struct Circuit {
     /// Class of the fluid wanted when opened.
     pub fluid: String,
     /// Fill (and flush) of the bare circuit.
+    #[schemars(with = "schema::Quantity")]
     pub capacity: String,
     /// Positions that open it when changed.
     pub positions: Vec<String>,

@@ -53,13 +53,18 @@ pub struct Outcome {
 }
 
 impl Calculation {
+    /// The name of each, as a library writes it.
+    pub fn names() -> impl Iterator<Item = &'static str> {
+        registry::all().map(|(_, entry)| entry.name)
+    }
+
     /// The calculation of a name, if its inputs are those given.
     ///
     /// # Errors
     /// A sentence with what was expected.
     pub fn new<'a>(calc: &str, inputs: impl Iterator<Item = &'a str>) -> Result<Self, String> {
         let Some((at, entry)) = registry::all().find(|(_, e)| e.name == calc) else {
-            let known: Vec<&str> = registry::all().map(|(_, e)| e.name).collect();
+            let known: Vec<&str> = Self::names().collect();
             return Err(format!("there is no calculation \"{calc}\"; expected one of {}", known.join(", ")));
         };
         let wanted: Vec<&str> = entry.inputs.iter().map(|i| i.name).collect();

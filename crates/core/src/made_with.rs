@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::library::Extra;
@@ -10,7 +11,7 @@ use crate::library::Extra;
 const SHOWN: usize = 8;
 
 /// A library as a sheet remembers it.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct MadeWith {
     /// As the library calls itself, else as its folder is called.
     pub name: String,

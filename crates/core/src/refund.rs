@@ -1,9 +1,10 @@
 //! Money that came back for a line of the buying record, told by what it came back for and never by a sign.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What money came back for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum CameBack {
     /// The price, or some of it: a part that went back, one short, a price that was put right.

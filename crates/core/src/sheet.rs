@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
@@ -10,9 +11,12 @@ use crate::library::{Class, Extra, FigureDef, LimitDef, NeedDef, Part, PortType,
 use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
+use crate::schema;
 
 /// What will be done at a position.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Route {
     /// Leave the part as it is.
@@ -59,7 +63,7 @@ pub struct Choice {
 }
 
 /// What inspection said of a position.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Inside its limit.
@@ -73,7 +77,7 @@ pub enum Verdict {
 }
 
 /// One survey entry.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Finding {
     /// The verdict.
     pub verdict: Verdict,
@@ -86,7 +90,9 @@ pub struct Finding {
 }
 
 /// Where a line of the buy list stands.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum LineState {
     /// Not yet ordered.
@@ -129,7 +135,7 @@ impl LineState {
 }
 
 /// The buying record of one part. Absent means: to buy.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Line {
     /// Where it stands.
     pub state: LineState,
@@ -147,6 +153,7 @@ pub struct Line {
     pub supplier: String,
     /// When it was fitted: a year, a month or a day. Absent: not known, or not fitted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(with = "Option<schema::Dated>")]
     pub fitted: Option<String>,
     /// Words of a newer program.
     #[serde(flatten)]
@@ -154,7 +161,7 @@ pub struct Line {
 }
 
 /// One complete set of routes.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(from = "PlanText", into = "PlanText")]
 pub struct Plan {
     /// As shown.
@@ -197,26 +204,37 @@ impl Unread {
 }
 
 /// A plan as it stands in the file: a choice may have words of a newer program.
-#[derive(Serialize, Deserialize)]
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(rename = "Plan", description = "One complete set of routes.")]
 struct PlanText {
+    /// As shown.
     name: String,
+    /// The plan of attack in one sentence.
     #[serde(default)]
     about: String,
+    /// Choices by position id; a position not named is kept.
     #[serde(default)]
     routes: BTreeMap<String, ChoiceText>,
+    /// Where several parts would serve: the one picked, by the key of the companion.
     #[serde(default)]
     picks: BTreeMap<String, String>,
+    /// Keys of companions the owner has said yes to.
     #[serde(default)]
     accepted: BTreeSet<String>,
+    /// Keys of companions left out, each with the reason.
     #[serde(default)]
     waived: BTreeMap<String, String>,
     #[serde(flatten)]
     extra: Extra,
 }
 
-#[derive(Serialize, Deserialize)]
+/// A choice as it stands in the file.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(rename = "Choice", description = "A route with its part where it needs one.")]
 struct ChoiceText {
+    /// The route.
     route: Route,
+    /// For `convert`: the part or kit fitted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     part: Option<String>,
     #[serde(flatten)]
@@ -281,12 +299,13 @@ fn by_text(
 }
 
 /// One file.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Sheet {
     /// Where an editor finds the schema of this file; nothing here rests on it.
     #[serde(rename = "$schema", default, skip_serializing_if = "Option::is_none")]
     pub schema: Option<String>,
     /// The format's number: 1.
+    #[schemars(with = "schema::Format")]
     pub format: u32,
     /// As shown.
     pub name: String,
@@ -305,6 +324,7 @@ pub struct Sheet {
     pub survey: BTreeMap<String, Finding>,
     /// Facts measured on this vehicle, by the text of their [`FactKey`](crate::key::FactKey); they go before the library's.
     #[serde(default)]
+    #[schemars(with = "Table<schema::Value>")]
     pub facts: Table<Json>,
     /// Where this vehicle was found otherwise than the library says: part id, or null for empty.
     #[serde(default)]
@@ -312,6 +332,7 @@ pub struct Sheet {
     /// When what was found in a position was made or put in: a year, a month or a day, by position id; by circuit id when
     /// a circuit was last filled with new fluid.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    #[schemars(with = "BTreeMap<String, schema::Dated>")]
     pub made: BTreeMap<String, String>,
     /// Parts the user typed in.
     #[serde(default)]

@@ -121,6 +121,11 @@ pub fn tidy(dir: &Path, check: bool) -> Done {
     }
 }
 
+/// Prints the schema of a library's file or of a sheet.
+pub fn schema(of: &str) -> Done {
+    say(if of == "sheet" { knockon_store::schema::SHEET } else { knockon_store::schema::LIBRARY })
+}
+
 /// Prints which libraries are read and what one replaces of another.
 pub fn list(wanted: &Wanted, as_json: bool) -> Done {
     let loaded = read(wanted)?;

@@ -176,6 +176,12 @@ enum LibraryCommand {
         #[arg(long)]
         check: bool,
     },
+    /// Print the JSON Schema of a library's file, or of a sheet: an editor completes and checks words by it
+    Schema {
+        /// library or sheet
+        #[arg(default_value = "library", value_parser = ["library", "sheet"])]
+        of: String,
+    },
     /// List the libraries that are read, what each has, and what one replaces of another
     List {
         /// Print JSON for another program
@@ -271,6 +277,7 @@ fn main() -> ExitCode {
         Some(Command::Library { command: LibraryCommand::Tidy { dir, check } }) => {
             libraries::tidy(&dir, check)
         }
+        Some(Command::Library { command: LibraryCommand::Schema { of } }) => libraries::schema(&of),
         Some(Command::Library { command: LibraryCommand::List { json } }) => {
             libraries::list(&libraries, json)
         }

@@ -5,12 +5,9 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value as Json;
 
+use crate::format::{self, STEPS};
 use crate::place::{line_of, lines_of, twice};
 use crate::text::without_mark;
-
-/// The newest format of a library's file and of a sheet; a file names its own. What an older one writes otherwise is
-/// brought into the newest here before it is read; a stored file of each is read by a test.
-pub const FORMAT: u32 = 1;
 
 /// What came of a text: the thing, where it could be read, and what is wrong, each with file and line.
 pub(crate) struct Read<T> {
@@ -22,7 +19,7 @@ pub(crate) struct Read<T> {
     pub torn: bool,
 }
 
-/// Reads a thing of format 1. `kind` is what the file is, for messages: "sheet".
+/// Reads a thing, of whichever format. `kind` is what the file is, for messages: "sheet".
 pub(crate) fn read<T: DeserializeOwned + Serialize>(name: &str, text: &str, kind: &str) -> Read<T> {
     let text = without_mark(text);
     let refused = |wrong: String, torn: bool| Read { thing: None, wrong: vec![wrong], torn };
@@ -38,7 +35,7 @@ pub(crate) fn read<T: DeserializeOwned + Serialize>(name: &str, text: &str, kind
     let whole = serde_json::from_str::<Json>(text);
     let mut wrong = Vec::new();
     if let Ok(whole) = &whole
-        && let Some(told) = format(name, text, whole, kind)
+        && let Some(told) = format::wrong(name, text, whole, kind)
     {
         let newer = told.newer;
         wrong.push(told.text);
@@ -57,8 +54,13 @@ pub(crate) fn read<T: DeserializeOwned + Serialize>(name: &str, text: &str, kind
         .collect();
     let is_doubled = !doubled.is_empty();
     wrong.extend(doubled);
+    let newest = whole.as_ref().ok().and_then(|whole| format::migrated(whole, &STEPS));
     let mut reader = serde_json::Deserializer::from_str(text);
-    let thing: T = match serde_path_to_error::deserialize(&mut reader) {
+    let read = match &newest {
+        Some(newest) => serde_path_to_error::deserialize(newest),
+        None => serde_path_to_error::deserialize(&mut reader),
+    };
+    let thing: T = match read {
         Ok(thing) => thing,
         Err(e) => {
             // told already, with both lines
@@ -68,58 +70,25 @@ pub(crate) fn read<T: DeserializeOwned + Serialize>(name: &str, text: &str, kind
             return Read { thing: None, wrong, torn: e.inner().is_eof() };
         }
     };
-    if let Err(e) = reader.end() {
+    if let (None, Err(e)) = (&newest, reader.end()) {
         wrong.push(format!(
             "{name}:{}: there is more text after the end of the {kind}; take it out",
             e.line()
         ));
         return Read { thing: None, wrong, torn: false };
     }
-    let lists = match (&whole, serde_json::to_value(&thing)) {
-        (Ok(whole), Ok(back)) => lists_for_objects(whole, &back),
+    let misread = match (newest.as_ref().or(whole.as_ref().ok()), serde_json::to_value(&thing)) {
+        (Some(whole), Ok(back)) => misread(whole, &back),
         _ => Vec::new(),
     };
-    if lists.is_empty() {
+    if misread.is_empty() {
         return Read { thing: Some(thing), wrong, torn: false };
     }
-    wrong.extend(lists.iter().map(|path| {
+    wrong.extend(misread.iter().map(|(path, told)| {
         let line = line_of(text, path).map_or_else(String::new, |l| format!(":{l}"));
-        format!("{name}{line}: at {path}: expected {OBJECT}, found a list")
+        format!("{name}{line}: at {path}: {told}")
     }));
     Read { thing: None, wrong, torn: false }
-}
-
-struct WrongFormat {
-    text: String,
-    /// Of a program that knows more than this one.
-    newer: bool,
-}
-
-fn format(name: &str, text: &str, whole: &Json, kind: &str) -> Option<WrongFormat> {
-    let found = whole.get("format");
-    let line = line_of(text, "format").unwrap_or(1);
-    let number = found.and_then(Json::as_f64);
-    let (told, newer) = match (found, number) {
-        (_, Some(number)) if (1..=FORMAT).any(|known| f64::from(known) == number) => return None,
-        (None, _) => {
-            (format!("this {kind} names no format; write \"format\": {FORMAT} as its first line"), false)
-        }
-        // a word in place of a number is told by the reader
-        (Some(_), None) => return None,
-        (Some(found), Some(number)) if number > f64::from(FORMAT) => (
-            format!(
-                "this {kind} has format {found}; this program reads format {FORMAT}: take a newer program"
-            ),
-            true,
-        ),
-        (Some(found), _) => (
-            format!(
-                "this {kind} has format {found}, which never was; this program reads format {FORMAT}: write \"format\": {FORMAT}"
-            ),
-            false,
-        ),
-    };
-    Some(WrongFormat { text: format!("{name}:{line}: at format: {told}"), newer })
 }
 
 /// An error of the reader with file, line, path and what was expected.
@@ -183,13 +152,17 @@ fn missing_comma(text: &str, e: &serde_json::Error) -> Option<usize> {
     (begins && line < e.line()).then_some(line)
 }
 
-/// Paths where a list stands and the thing has an object: the reader would fill the object in the order of its fields.
-fn lists_for_objects(text: &Json, thing: &Json) -> Vec<String> {
+/// Where the reader takes what nobody means, by path: a list for an object would fill it in the order of its fields, and
+/// an object of one word with nothing behind it would be that word.
+fn misread(text: &Json, thing: &Json) -> Vec<(String, String)> {
     let mut out = Vec::new();
     let mut open = vec![(String::new(), text, thing)];
     while let Some((path, text, thing)) = open.pop() {
         match (text, thing) {
-            (Json::Array(_), Json::Object(_)) => out.push(path),
+            (Json::Array(_), Json::Object(_)) => out.push((path, format!("expected {OBJECT}, found a list"))),
+            (Json::Object(a), Json::String(_)) if a.len() == 1 && a.values().all(Json::is_null) => {
+                out.push((path, "expected a word in quotes, found an object in braces".to_owned()));
+            }
             (Json::Object(a), Json::Object(b)) => {
                 for (key, value) in a {
                     if let Some(other) = b.get(key) {
