@@ -196,16 +196,26 @@ impl Maker {
         }
         self.file.figures.insert(
             "container".into(),
-            FigureDef { name: "container".into(), kind: "volume".into(), measure: String::new() },
+            FigureDef {
+                name: "container".into(),
+                kind: "volume".into(),
+                measure: String::new(),
+                signed: false,
+            },
         );
         self.file.figures.insert(
             "fluid".into(),
-            FigureDef { name: "fluid".into(), kind: "word".into(), measure: String::new() },
+            FigureDef { name: "fluid".into(), kind: "word".into(), measure: String::new(), signed: false },
         );
         for figure in ["reach", "room"] {
             self.file.figures.insert(
                 figure.into(),
-                FigureDef { name: figure.into(), kind: "length".into(), measure: "with a tape".into() },
+                FigureDef {
+                    name: figure.into(),
+                    kind: "length".into(),
+                    measure: "with a tape".into(),
+                    signed: false,
+                },
             );
         }
     }

@@ -2,6 +2,7 @@
 //! often is found without walking the whole library.
 
 mod amounts;
+mod below_zero;
 mod bits;
 mod build;
 mod check;
@@ -21,6 +22,7 @@ mod patterns;
 mod places;
 mod rules;
 pub(crate) mod searched;
+mod slips;
 mod unsaid;
 mod unused;
 mod values;

@@ -208,6 +208,9 @@ pub struct FigureDef {
     /// How to measure it, and how well.
     #[serde(default)]
     pub measure: String,
+    /// It may be below zero, as an offset may: no slip of the keyboard.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub signed: bool,
 }
 
 /// How far one provider of a need goes.

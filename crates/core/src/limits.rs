@@ -27,6 +27,7 @@ mod tests;
 pub use cures::Cure;
 pub use inputs::Inputs;
 
+use crate::meant::{nearest, then};
 use crate::phrase;
 use crate::phrase::{Number, Phrase};
 use crate::quantity::Quantity;
@@ -65,7 +66,9 @@ impl Calculation {
     pub fn new<'a>(calc: &str, inputs: impl Iterator<Item = &'a str>) -> Result<Self, String> {
         let Some((at, entry)) = registry::all().find(|(_, e)| e.name == calc) else {
             let known: Vec<&str> = Self::names().collect();
-            return Err(format!("there is no calculation \"{calc}\"; expected one of {}", known.join(", ")));
+            let rest =
+                then(nearest(calc, known.iter().copied()), &format!("expected one of {}", known.join(", ")));
+            return Err(format!("there is no calculation \"{calc}\"{rest}"));
         };
         let wanted: Vec<&str> = entry.inputs.iter().map(|i| i.name).collect();
         let given: Vec<&str> = inputs.collect();

@@ -50,11 +50,11 @@ impl<T: DeserializeOwned + Serialize> Written<T> {
             let path = path.trim_end_matches(".?").trim_matches(|c| c == '?' || c == '.').to_owned();
             WrittenError { path, message: e.inner().to_string() }
         })?;
-        // a list would be read as the fields of an object in their order
+        // a list would be read as the fields of an object in their order, an object of one word as that word
         if let Ok(Json::Object(back)) = serde_json::to_value(&says)
-            && let Some(path) = list_for_object(&words, &back)
+            && let Some((path, found)) = misread(&words, &back)
         {
-            return Err(WrittenError { path, message: "invalid type: sequence, expected a map".to_owned() });
+            return Err(WrittenError { path, message: format!("invalid type: {found}") });
         }
         Ok(Self { words, says })
     }
@@ -98,13 +98,17 @@ impl<'de, T: DeserializeOwned + Serialize> Deserialize<'de> for Written<T> {
     }
 }
 
-/// The path of the first list that stands where a thing has an object.
-fn list_for_object(words: &Map<String, Json>, says: &Map<String, Json>) -> Option<String> {
-    fn inside(path: &dyn fmt::Display, words: &Json, says: &Json) -> Option<String> {
+/// The path of the first list that stands where a thing has an object, or object where it has a word, and what was found
+/// and expected there.
+fn misread(words: &Map<String, Json>, says: &Map<String, Json>) -> Option<(String, &'static str)> {
+    fn inside(path: &dyn fmt::Display, words: &Json, says: &Json) -> Option<(String, &'static str)> {
         match (words, says) {
-            (Json::Array(_), Json::Object(_)) => Some(path.to_string()),
+            (Json::Array(_), Json::Object(_)) => Some((path.to_string(), "sequence, expected a map")),
+            (Json::Object(one), Json::String(_)) if one.len() == 1 && one.values().all(Json::is_null) => {
+                Some((path.to_string(), "map, expected variant identifier"))
+            }
             (Json::Object(words), Json::Object(says)) => {
-                list_for_object(words, says).map(|below| format!("{path}.{below}"))
+                misread(words, says).map(|(below, found)| (format!("{path}.{below}"), found))
             }
             (Json::Array(words), Json::Array(says)) => {
                 let mut all = words.iter().zip(says).enumerate();
@@ -149,6 +153,7 @@ mod tests {
             (json!({"hours": "three"}), "at hours: invalid type: string \"three\", expected f64"),
             (json!({"ports": {"a": ["cool.x"]}}), "at ports.a: invalid type: sequence, expected a map"),
             (json!({"contents": [{"part": "a"}, ["b"]]}), "at contents[1]: invalid type: sequence"),
+            (json!({"reversible": {"partly": null}}), "at reversible: invalid type: map"),
         ] {
             let said = read(words).unwrap_err();
             assert!(said.starts_with(told), "{said}");

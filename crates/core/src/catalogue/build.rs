@@ -6,7 +6,7 @@ use std::sync::Arc;
 use serde_json::Value as Json;
 
 use super::bits::Bits;
-use super::check::Faults;
+use super::check::{Faults, Missing};
 use super::drawings::drawings;
 use super::measured::AtPorts;
 use super::parts::parts;
@@ -14,7 +14,8 @@ use super::rules::rules;
 use super::vehicles::vehicles;
 use super::{
     Catalogue, ClassEntry, ClassId, ClassPlaces, Fault, FigureId, Id, Names, NeedId, PoolEntry, PoolId,
-    PortTypeEntry, SpecId, amounts, classes, dated, lint_places, lints, unsaid, unused, values,
+    PortTypeEntry, SpecId, amounts, below_zero, classes, dated, lint_places, lints, slips, unsaid,
+    unused, values,
 };
 use crate::date::Dated;
 use crate::key::FactKey;
@@ -53,6 +54,16 @@ pub(super) fn gather<'a, T>(
 /// The number of a port spec and its values.
 type Spec = (SpecId, Arc<[Option<Value>]>);
 
+/// What is looked up by its id, and the table it stands in.
+const TABLES: [(&str, &str); 6] = [
+    ("class", "classes"),
+    ("figure", "figures"),
+    ("need", "needs"),
+    ("part", "parts"),
+    ("pool", "pools"),
+    ("port type", "port_types"),
+];
+
 /// Behind so many faults nobody is asked any more what may be meant.
 const MOST_ASKED: usize = 500;
 
@@ -83,8 +94,13 @@ impl Ctx {
         if found.is_none() {
             // a library that is wrong all over is not searched all over for each of its words
             let words = names(&self.cat).ids.values().filter(|_| self.faults.list.len() < MOST_ASKED);
-            let near = nearest(id, words.map(String::as_str));
-            let way_out = then(near, "add it or correct the word");
+            let near = nearest(id, words.map(String::as_str)).map(str::to_owned);
+            let way_out = then(near.as_deref(), "add it or correct the word");
+            let table = TABLES.iter().find(|(of, _)| *of == what);
+            if let (Some(near), Some((_, table))) = (near, table) {
+                let fault = self.faults.list.len();
+                self.faults.missing.push(Missing { table, id: id.to_owned(), near, fault });
+            }
             self.faults.error(file, path, format!("there is no {what} \"{id}\"{way_out}"));
         }
         found
@@ -218,7 +234,7 @@ impl Ctx {
 }
 
 /// Whether what is of a dimension can lie on either side of nothing: vacuum, frost, lock to the left.
-fn has_sides(dimension: Dimension) -> bool {
+pub(super) fn has_sides(dimension: Dimension) -> bool {
     use Dimension::{Angle, Pressure, Ratio, Temperature, Voltage};
     matches!(dimension, Angle | Pressure | Ratio | Temperature | Voltage)
 }
@@ -261,7 +277,9 @@ pub(super) fn build(
         values::values(&files, &mut ctx);
         unused::unused(&files, &mut ctx);
         unsaid::unsaid(&files, &mut ctx);
+        below_zero::below_zero(&files, &mut ctx);
     }
+    slips::at_their_cause(&files, &mut ctx.faults);
     ctx.cat.files = files;
     let mut faults = ctx.faults.list;
     faults.sort();
@@ -384,7 +402,7 @@ fn port_types(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             };
             let within = match &def.within {
                 Some(text) => ctx
-                    .value(&Json::String(text.clone()), kind, file, format!("{here}.within"))
+                    .amount(&Json::String(text.clone()), kind, file, format!("{here}.within"))
                     .and_then(|v| v.bounds())
                     .map_or(0.0, |b| b.1),
                 None => 0.0,

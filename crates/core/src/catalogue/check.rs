@@ -17,6 +17,19 @@ pub struct Fault {
 #[derive(Default)]
 pub(super) struct Faults {
     pub list: Vec<Fault>,
+    /// Ids that something names and nobody defines, where a defined one is near.
+    pub missing: Vec<Missing>,
+}
+
+/// An id that is not there.
+pub(super) struct Missing {
+    /// The table it would stand in.
+    pub table: &'static str,
+    pub id: String,
+    /// A defined one that may be meant.
+    pub near: String,
+    /// The place of its fault in the list.
+    pub fault: usize,
 }
 
 impl Faults {
