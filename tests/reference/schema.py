@@ -39,7 +39,7 @@ def main():
                     print(f"{path.relative_to(ROOT)}: {error.json_path}: {error.message}", file=sys.stderr)
         # a schema that takes everything would hold nothing
         file = read(ROOT / f"tests/formats/1/{kind}.json")
-        for spoilt in ({**file, "frmat": 1}, {**file, "format": 2}, {**file, "parts": []}):
+        for spoilt in ({**file, "versoin": 1}, {**file, "format": 2}, {**file, "parts": []}):
             if validator.is_valid(spoilt):
                 sys.exit(f"{kind}: the schema takes what is no {kind}")
     if wrong:

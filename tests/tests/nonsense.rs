@@ -77,7 +77,7 @@ fn libraries_are_read_or_refused() {
     let small = r#"{"format": 1, "about": "A", "classes": {"hose": {"name": "Hose", "free": true, "bridges": true}},
  "port_types": {"fuel.hose": {"name": "hose", "fields": {"bore": {"name": "bore", "kind": "length", "rule": "equal", "within": "0.2 mm", "why": "leaks"}}}},
  "parts": {"hose-a": {"name": "Hose", "class": "hose", "bridges": ["a", "b"], "price": "3 USD", "ports": {"a": {"type": "fuel.hose", "fields": {"bore": "3/8 in"}}, "b": {"type": "fuel.hose", "fields": {"bore": ["8 mm", "any"]}}}}},
- "limits": {"l": {"name": "l", "calc": "at-most", "inputs": {"have": {"fact": "x"}, "most": {"value": "100 mm"}}, "why": "w", "source": "s"}},
+ "limits": {"l": {"name": "l", "calc": "at-most", "inputs": {"have": {"fact": "x"}, "most": {"value": "100 mm"}}, "why": "w", "source": "measured"}},
  "vehicles": {"v": {"name": "V", "positions": {"p": {"name": "P", "system": "s", "class": "hose", "as_found": "hose-a"}}, "joints": {"j": {"name": "j", "ends": [{"at": "p", "port": "a"}, {"at": "p", "port": "b"}]}}}},
  "systems": {"s": {"name": "S"}}}"#;
     pieces.push(small.as_bytes().to_vec());

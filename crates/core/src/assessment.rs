@@ -379,6 +379,8 @@ pub struct PortRow {
     pub field: String,
     /// Value as written.
     pub value: String,
+    /// Where the value comes from; empty where nobody says, and where it is no number.
+    pub source: String,
 }
 
 /// One position as the plan leaves it.

@@ -23,6 +23,7 @@ mod places;
 mod rules;
 pub(crate) mod searched;
 mod slips;
+mod sourced;
 mod unsaid;
 mod unused;
 mod values;

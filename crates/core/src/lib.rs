@@ -38,6 +38,8 @@ pub mod remedy;
 pub mod schema;
 pub mod sheet;
 pub mod showing;
+pub mod source;
+pub mod sources;
 pub mod spent;
 pub mod strangers;
 pub mod table;

@@ -41,6 +41,14 @@ pub struct LibraryFile<P = Part> {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(with = "Option<schema::Period>")]
     pub prices_hold: Option<String>,
+    /// Where the numbers of this file come from: a kind of source, and behind a colon what it is: "standard: SAE J512, table 2".
+    #[serde(skip_serializing_if = "String::is_empty")]
+    #[schemars(with = "schema::Source")]
+    pub source: String,
+    /// The same for some of them, by their path below: "port_types".
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    #[schemars(with = "Table<schema::Source>")]
+    pub sources: Table<String>,
     /// Systems of a vehicle: fuel, brakes, ...
     pub systems: Table<System>,
     /// Kinds of part; a position takes one of them.
@@ -82,6 +90,8 @@ impl<P> LibraryFile<P> {
             library: self.library,
             priced: self.priced,
             prices_hold: self.prices_hold,
+            source: self.source,
+            sources: self.sources,
             systems: self.systems,
             classes: self.classes,
             figures: self.figures,
@@ -174,8 +184,9 @@ pub struct Lasts {
     /// Sentence fragment on what age does to it.
     #[serde(default)]
     pub why: String,
-    /// Where it comes from: a source, "common practice" or "from memory".
+    /// Where it comes from: a kind of source, and behind a colon what it is: "common practice: 40 mm".
     #[serde(default)]
+    #[schemars(with = "schema::Source")]
     pub source: String,
 }
 
@@ -191,8 +202,9 @@ pub struct Again {
     /// Sentence fragment.
     #[serde(default)]
     pub why: String,
-    /// Where it comes from: a source, "common practice" or "from memory".
+    /// Where it comes from: a kind of source, and behind a colon what it is: "common practice: 40 mm".
     #[serde(default)]
+    #[schemars(with = "schema::Source")]
     pub source: String,
 }
 
@@ -351,6 +363,14 @@ pub struct PortType {
     /// Fields by name.
     #[serde(default)]
     pub fields: Table<FieldDef>,
+    /// Where the numbers of this port type come from: a kind of source, and behind a colon what it is: "standard: SAE J512, table 2".
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[schemars(with = "schema::Source")]
+    pub source: String,
+    /// The same for some of them, by their path below: "fields.bore".
+    #[serde(default, skip_serializing_if = "Table::is_empty")]
+    #[schemars(with = "Table<schema::Source>")]
+    pub sources: Table<String>,
     /// What a joint of this type wants new whenever it is opened.
     #[serde(default)]
     pub opened: Vec<Want>,
@@ -590,6 +610,14 @@ pub struct Part {
     /// Caution ids.
     #[serde(default)]
     pub cautions: Vec<String>,
+    /// Where the numbers of this part come from: a kind of source, and behind a colon what it is: "standard: SAE J512, table 2".
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    #[schemars(with = "schema::Source")]
+    pub source: String,
+    /// The same for some of them, by their path below: "ports.out.fields.thread".
+    #[serde(default, skip_serializing_if = "Table::is_empty")]
+    #[schemars(with = "Table<schema::Source>")]
+    pub sources: Table<String>,
     /// Invented supplier.
     #[serde(default)]
     pub supplier: String,
@@ -720,8 +748,9 @@ pub struct LimitDef {
     /// Sentence fragment on what goes wrong.
     #[serde(default)]
     pub why: String,
-    /// Where it comes from: a source, "common practice" or "from memory".
+    /// Where it comes from: a kind of source, and behind a colon what it is: "common practice: 40 mm".
     #[serde(default)]
+    #[schemars(with = "schema::Source")]
     pub source: String,
 }
 
@@ -748,6 +777,15 @@ pub struct Vehicle {
     /// Capabilities the bare vehicle supplies.
     #[schemars(with = "Table<schema::Needed>")]
     pub offers: Table<String>,
+    /// Where the numbers of this vehicle come from, as far as they stand in this piece: a kind of source, and behind a colon
+    /// what it is.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    #[schemars(with = "schema::Source")]
+    pub source: String,
+    /// The same for some of them, by their path below: "facts.kerb-mass".
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    #[schemars(with = "Table<schema::Source>")]
+    pub sources: Table<String>,
 }
 
 /// A place where one part (or n alike) sits.

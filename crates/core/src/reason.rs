@@ -4,6 +4,7 @@ use crate::key::{FactKey, Premise};
 use crate::library::NeedRule;
 use crate::phrase::{Number, Phrase};
 use crate::quantity::Quantity;
+use crate::sources::Spec;
 use crate::value::{Value, Verdict3};
 
 /// Index of a reason in [`crate::Assessment::reasons`].
@@ -19,6 +20,8 @@ pub struct Reason {
     pub premises: Vec<ReasonId>,
     /// Values measured on this vehicle that it reads, in order.
     pub measured: Vec<FactKey>,
+    /// Numbers of the library that it reads, in order.
+    pub specs: Vec<Spec>,
 }
 
 /// Whether a new one of the same can be had for what is to be renewed.

@@ -11,6 +11,7 @@ use crate::library::{LibraryFile, Part, Written};
 use crate::limits::Calculation;
 use crate::money::Money;
 use crate::sheet::Sheet;
+use crate::source::SourceKind;
 use crate::value::Kind as ValueKind;
 use crate::whereabouts::{ClassAt, Whereabouts};
 
@@ -152,10 +153,33 @@ texts! {
     }
 }
 
+/// A kind of source, and behind a colon what it is.
+pub enum Source {}
 /// The dimension of a quantity, or another kind of value.
 pub enum Kind {}
 /// What a need is measured in.
 pub enum NeedKind {}
+
+impl JsonSchema for Source {
+    fn schema_name() -> Cow<'static, str> {
+        "Source".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        let kinds = SourceKind::ALL.map(SourceKind::word).join(", ");
+        let description = format!(
+            "Where a number comes from: {kinds}; behind a colon what it is. A standard is named with its clause, a \
+             handbook by its name."
+        );
+        json_schema!({
+            "description": description, "type": "string",
+            "examples": [
+                "standard: SAE J512, table 2", "handbook: Machinery's Handbook, screw threads", "common practice",
+                "from memory", "measured: on the bench", "invented",
+            ],
+        })
+    }
+}
 
 impl JsonSchema for Kind {
     fn schema_name() -> Cow<'static, str> {

@@ -236,7 +236,10 @@ fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView, rows: &[PortRow], measure: M
             }
             ui.horizontal_top(|ui| {
                 left(ui, width * 0.45, RichText::new(&row.field).color(t.soft).font(theme::small()));
-                quantity(ui, &row.value, measure, theme::small(), t.ink);
+                let value = quantity(ui, &row.value, measure, theme::small(), t.ink);
+                if !row.source.is_empty() {
+                    value.on_hover_text(words::sentence(&row.source));
+                }
             });
         }
     });

@@ -18,7 +18,7 @@ use knockon_core::showing::{Measure, count};
 use knockon_core::strangers::strangers;
 use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
-use knockon_report::{buy_csv, found, json, look_twice, text, together as report};
+use knockon_report::{buy_csv, found, json, look_twice, sources, text, together as report};
 use knockon_store::disk::Machine;
 use knockon_store::libraries::Wanted as Libraries;
 use knockon_store::library::Weight;
@@ -278,6 +278,8 @@ pub fn assess_file(wanted: &Wanted, asked: &Asked, as_json: bool) -> Done {
         let mut all = json::assessment(&a, units);
         if let Some(all) = all.as_object_mut() {
             all.insert("look_twice".to_owned(), look_twice::json(&a, &bounds));
+            let catalogue = opened.catalogue.for_sheet(&opened.sheet);
+            all.insert("sources".to_owned(), sources::json(&a, &catalogue));
             all.extend(sets.iter().map(|sets| ("cures".to_owned(), report::json(sets, &a.totals.currency))));
         }
         return say_json(&all);

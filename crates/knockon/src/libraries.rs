@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use knockon_core::made_with::Differs;
 use knockon_core::showing::{Measure, count};
+use knockon_core::source::SourceKind;
 use knockon_report::library_page::library_page;
 use knockon_store::disk::Machine;
 use knockon_store::libraries::{self, Library, Loaded, Wanted};
@@ -46,7 +47,7 @@ pub fn way_out(differs: &Differs) -> &'static str {
 }
 
 /// Prints what is wrong in the files of a library, or of those that are read; warnings too are an `Err`.
-pub fn check(dir: Option<PathBuf>, wanted: Wanted) -> Done {
+pub fn check(dir: Option<PathBuf>, wanted: Wanted, with_sources: bool) -> Done {
     let name = dir.as_ref().map_or_else(|| "what is read".to_owned(), |dir| dir.display().to_string());
     let wanted = match dir {
         Some(_) if wanted.base.is_some() || !wanted.add.is_empty() => {
@@ -69,6 +70,9 @@ pub fn check(dir: Option<PathBuf>, wanted: Wanted) -> Done {
             count(of.vehicles.len(), "vehicle", "vehicles")
         ))?;
     }
+    if with_sources && !is_faulty {
+        sources(&loaded)?;
+    }
     for problem in &loaded.problems {
         say(&format!("{}\n", problem.text))?;
     }
@@ -83,6 +87,19 @@ pub fn check(dir: Option<PathBuf>, wanted: Wanted) -> Done {
     } else {
         Err(format!("{name}: this library can be used; mend the warnings to have it pass"))
     }
+}
+
+/// Prints how many numbers there are by what their sources are worth, and those without one.
+fn sources(loaded: &Loaded) -> Done {
+    let sources = loaded.catalogue.sources();
+    for (kind, many) in SourceKind::ALL.into_iter().zip(sources.counts) {
+        say(&format!("{many:>6} {}\n", kind.word()))?;
+    }
+    say(&format!("{:>6} without a source\n", sources.without.len()))?;
+    for (file, spec) in &sources.without {
+        say(&format!("{file}: {spec}: {}\n", spec.value).replace(": \n", "\n"))?;
+    }
+    Ok(())
 }
 
 /// A library that lacks only what the one of the program has is meant to lie on top of it.

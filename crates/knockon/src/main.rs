@@ -167,6 +167,9 @@ enum LibraryCommand {
         /// Folder of a library that stands by itself; without it, what the other commands read is checked: the
         /// library of the program, what --add lays on top, and your own
         dir: Option<PathBuf>,
+        /// Count the numbers by what their sources are worth, and list those without a source
+        #[arg(long)]
+        sources: bool,
     },
     /// Put the files of a library into the one layout; what they mean stays as it is
     Tidy {
@@ -273,7 +276,9 @@ fn main() -> ExitCode {
             commands::find(&wanted, &words.join(" "), json)
         }
         Some(Command::Figure { words, json }) => figure::figure(&words, json),
-        Some(Command::Library { command: LibraryCommand::Check { dir } }) => libraries::check(dir, libraries),
+        Some(Command::Library { command: LibraryCommand::Check { dir, sources } }) => {
+            libraries::check(dir, libraries, sources)
+        }
         Some(Command::Library { command: LibraryCommand::Tidy { dir, check } }) => {
             libraries::tidy(&dir, check)
         }

@@ -12,6 +12,8 @@ use knockon_core::value::Kind;
 use knockon_core::{Amounts, Assessment, Money};
 use serde_json::{Value, json};
 
+use crate::sources::rests_on;
+
 fn level(level: Level) -> &'static str {
     match level {
         Level::Required => "required",
@@ -66,7 +68,8 @@ pub(crate) fn with_others(mut entry: Value, name: &str, sum: &Amounts, currency:
 /// The assessment: `companions`, `clashes`, `box`, `close` (what holds with little left), `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`,
 /// `cautions`, `totals`, `later`, `idle` (bought, and not wanted), `pools` at the top level. `wanted` of what is to be measured holds the keys under which
 /// the sheet records it; `one_with` of a clash the keys of those that the same changes
-/// clear. `because` is told in a reader's units; `values` has the quantities of each of its sentences, in SI.
+/// clear. `because` is told in a reader's units; `values` has the quantities of each of its sentences, in SI;
+/// `rests_on` the numbers it rests on, by their keys in [`crate::sources::json`].
 #[must_use]
 pub fn assessment(a: &Assessment, measure: Measure) -> Value {
     let because = |root: ReasonId| because(a, root, measure);
@@ -77,20 +80,20 @@ pub fn assessment(a: &Assessment, measure: Measure) -> Value {
         "companions": a.companions.iter().map(|c| with_price(json!({
             "key": c.key, "part": c.part, "name": c.name, "qty": c.qty, "level": level(c.level), "origin": c.origin.word(),
             "position": c.position, "cause": c.cause, "in_kit": c.in_kit, "state": c.line.word(), "left_out": c.waived, "danger": c.danger, "safety": c.safety,
-            "because": because(c.reason), "values": values(c.reason),
+            "because": because(c.reason), "values": values(c.reason), "rests_on": rests_on(a, c.reason),
         }), c.price.as_ref())).collect::<Vec<_>>(),
         "clashes": a.clashes.iter().map(|c| json!({
             "key": c.key, "position": c.positions.first(), "positions": c.positions, "name": c.name, "level": "required",
-            "because": because(c.reason), "values": values(c.reason), "one_with": c.one_with,
+            "because": because(c.reason), "values": values(c.reason), "rests_on": rests_on(a, c.reason), "one_with": c.one_with,
             "would_clear": c.remedies.iter().map(|r| with_price(json!({"text": r.text.say(measure), "values": told(&r.text, measure), "choice": r.choice}), r.price.as_ref())).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "unmet": a.unmet.iter().map(|u| json!({
             "key": u.key, "position": u.positions.first(), "positions": u.positions, "name": u.name, "level": "advised",
-            "because": because(u.reason), "values": values(u.reason),
+            "because": because(u.reason), "values": values(u.reason), "rests_on": rests_on(a, u.reason),
         })).collect::<Vec<_>>(),
         "close": a.close.iter().map(|c| json!({
             "key": c.key, "position": c.positions.first(), "positions": c.positions, "name": c.name, "left": c.left.say(measure), "values": told(&c.left, measure),
-            "because": because(c.reason),
+            "because": because(c.reason), "rests_on": rests_on(a, c.reason),
         })).collect::<Vec<_>>(),
         "box": a.boxes.iter().map(|l| json!({
             "key": l.key.to_string(), "kit": l.key.kit, "at": l.kit_at, "part": l.key.part, "name": l.name, "qty": l.qty,
@@ -101,10 +104,10 @@ pub fn assessment(a: &Assessment, measure: Measure) -> Value {
         })).collect::<Vec<_>>(),
         "surplus": a.surplus.iter().map(|s| json!({
             "position": s.position, "part": s.part, "name": s.name, "level": if s.lost_job { "advised" } else { "required" },
-            "lost_job": s.lost_job, "leaves": s.leaves, "because": because(s.reason), "values": values(s.reason),
+            "lost_job": s.lost_job, "leaves": s.leaves, "because": because(s.reason), "values": values(s.reason), "rests_on": rests_on(a, s.reason),
         })).collect::<Vec<_>>(),
         "to_measure": a.to_measure.iter().map(|t| json!({
-            "key": t.key, "position": t.positions.first(), "what": t.what.say(measure), "level": "required", "because": because(t.reason), "values": values(t.reason),
+            "key": t.key, "position": t.positions.first(), "what": t.what.say(measure), "level": "required", "because": because(t.reason), "values": values(t.reason), "rests_on": rests_on(a, t.reason),
             "wanted": t.wanted.iter().map(|w| json!({
                 "key": w.key, "name": w.name, "part": w.part, "how": w.how.say(measure), "now": w.now.as_ref().map_or_else(String::new, |v| v.text()), "kind": w.kind.word(), "words": w.words,
             })).collect::<Vec<_>>(),
@@ -140,6 +143,7 @@ fn later(a: &Assessment, l: &Later, measure: Measure) -> Value {
         "what": l.what, "after": l.after.iter().map(|q| &q.text).collect::<Vec<_>>(),
         "due": l.due.map(|day| day.to_string()), "overdue": l.overdue, "level": level(l.level),
         "positions": l.positions, "companions": l.companions, "because": because(a, l.reason, measure), "values": values_of(a, l.reason, measure),
+        "rests_on": rests_on(a, l.reason),
     })
 }
 

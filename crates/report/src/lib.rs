@@ -5,5 +5,6 @@ pub mod found;
 pub mod json;
 pub mod library_page;
 pub mod look_twice;
+pub mod sources;
 pub mod text;
 pub mod together;

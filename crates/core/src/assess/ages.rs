@@ -115,7 +115,9 @@ impl<'a> Bench<'a> {
         let (place, name) = (self.place(here.at), self.name(part));
         let slot = self.slot(here.at).reason;
         let same = if self.full { self.same_as(here.at, part) } else { Same::ToBeHad };
-        (level, self.too_old(here, (place, name, same), &[slot]))
+        let reason = self.too_old(here, (place, name, same), &[slot]);
+        let class = self.v.positions[here.at].class;
+        (level, self.noting(reason, |s| s.lasts_spec(class).into_iter().collect()))
     }
 
     fn too_old<T>(
@@ -241,6 +243,8 @@ impl<'a> Bench<'a> {
             let level = if here.lasts.def.safety { Level::Required } else { Level::Advised };
             let premises = self.reasons_of(places.into_iter());
             let reason = self.too_old(here, (place, fluid, Same::ToBeHad), &premises);
+            let class = circuit.fluid;
+            let reason = self.noting(reason, |s| s.lasts_spec(class).into_iter().collect());
             out.push((here.at, Apart { level, cause: None, reason }));
         }
         out

@@ -3,11 +3,14 @@
 use super::bench::{Bench, Comp, Key};
 use super::fills::Must;
 use super::ground::Ground;
+use super::specs::is_number;
 use super::spent::Item;
 use crate::assessment::{Alternative, PortRow};
 use crate::catalogue::{Catalogue, PartId};
 use crate::key::CompanionKey;
 use crate::sheet::Sheet;
+use crate::sources::{Spec, SpecTable};
+use crate::value::Kind;
 
 /// More are no help to a reader.
 const MOST: usize = 12;
@@ -75,13 +78,21 @@ pub fn ports(catalogue: &Catalogue, part: &str) -> Vec<PortRow> {
     let mut out = Vec::new();
     for port in &entry.ports {
         let Some(ty) = catalogue.port_types.get(port.port_type) else { continue };
-        for ((_, def, ..), value) in ty.fields.iter().zip(port.values.iter()) {
+        let at = catalogue.port_names.id(port.name_ix);
+        for ((id, def, kind, _), value) in ty.fields.iter().zip(port.values.iter()) {
             let Some(value) = value else { continue };
+            let spec = || {
+                let path = format!("ports.{at}.fields.{id}");
+                Spec::new(SpecTable::Parts, part, path, value.text())
+            };
+            let source =
+                if *kind != Kind::Word && is_number(value) { catalogue.source(&spec()) } else { None };
             out.push(PortRow {
-                port: catalogue.port_names.id(port.name_ix).replace('-', " "),
+                port: at.replace('-', " "),
                 kind: ty.name.clone(),
                 field: def.name.clone(),
                 value: value.text(),
+                source: source.map_or_else(String::new, |source| source.to_string()),
             });
         }
     }

@@ -407,7 +407,7 @@ impl<'a> Bench<'a> {
                 once.push(premise);
             }
         }
-        self.arena.push(Reason { fact, premises: once, measured: Vec::new() });
+        self.arena.push(Reason { fact, premises: once, measured: Vec::new(), specs: Vec::new() });
         ReasonId(self.arena.len() as u32 - 1)
     }
 

@@ -133,6 +133,10 @@ impl<'a> Bench<'a> {
             let happens = s.cat.port_types[a.1.port_type].fields[i].1.rule != Rule::Mates;
             Fact::Disagree { joint, field, a: names.0, b: names.1, says, happens }
         });
+        let reason = self.noting(reason, |s| {
+            let field = agree(s.cat, a.1, b.1).field;
+            field.map_or_else(Vec::new, |field| s.field_specs([a, b], field))
+        });
         self.resting_on(reason, |s| s.measured_at_joint(joint))
     }
 
@@ -157,6 +161,7 @@ impl<'a> Bench<'a> {
                 joint: s.v.joints[joint].name.clone(),
             });
             let reason = self.resting_on(reason, |s| s.measured_on(part));
+            let reason = self.noting(reason, |s| s.all_port_specs(part));
             let key = Key::Bridge(joint, n as u8);
             let boxed = self.take_for(key, part, qty);
             self.found.comps.push(Comp {
@@ -276,6 +281,7 @@ impl<'a> Bench<'a> {
                     joint: s.v.joints[joint].name.clone(),
                 });
                 let reason = self.resting_on(reason, |s| s.measured_on(part));
+                let reason = self.noting(reason, |s| s.all_port_specs(part));
                 let qty = self.v.joints[joint].qty;
                 let key = Key::Cap(joint);
                 let boxed = self.take_for(key, part, qty);

@@ -234,6 +234,7 @@ impl<'a> Bench<'a> {
             let (text, verdict) = (outcome.text.clone(), outcome.verdict);
             Fact::Limit { limit: s.limit_name(limit), text, why, verdict }
         });
+        let reason = self.noting(reason, |s| s.limit_specs(limit));
         self.resting_on(reason, |s| s.measured_for_limit(limit))
     }
 

@@ -51,6 +51,7 @@ mod renewals;
 mod said;
 mod settle;
 mod shortlist;
+mod specs;
 mod spent;
 mod sums;
 mod surplus;
@@ -66,6 +67,7 @@ use bench::Bench;
 use ground::Ground;
 pub use offers::offers;
 pub use outcomes::{left_to_the_plan, outcomes};
+pub use specs::Read;
 pub(crate) use trial::{Changes, Check, Said, Trial, Ways, on_trial};
 
 use std::collections::BTreeMap;

@@ -285,6 +285,7 @@ impl<'a> Bench<'a> {
             value: ask.value.cloned(),
             why: s.cat.needs[need].why.clone(),
         });
+        let wants = self.noting(wants, |s| s.want_spec(asker, need).into_iter().collect());
         let Some(part) = choice else {
             self.unmet(ask, wants);
             return None;
@@ -303,6 +304,7 @@ impl<'a> Bench<'a> {
             part: s.name(part),
             need: s.cat.needs[need].name.clone(),
         });
+        let reason = self.noting(reason, |s| s.offer_spec(part, need).into_iter().collect());
         let boxed = self.take_for(key, part, 1);
         Some(Comp {
             key,

@@ -349,6 +349,7 @@ impl<'a> Bench<'a> {
                 .join(" and "),
             amount: crate::phrase::Number::new(amount, crate::units::Dimension::Volume),
         });
+        let reason = self.noting(reason, |s| s.circuit_specs(circuits));
         let level = out.iter().map(|a| a.level).min().unwrap_or_default();
         let cause = out.iter().find_map(|a| a.cause);
         for (n, (part, qty)) in (0..).zip(containers) {

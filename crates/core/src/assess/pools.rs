@@ -258,7 +258,7 @@ impl Bench<'_> {
         let mut premises = self.reasons_of(state.takers.iter().chain(&state.givers).copied());
         let loose = self.added().filter(|c| self.in_pool(c.part, pool));
         premises.extend(loose.map(|c| c.reason));
-        self.reason(&premises, |s| {
+        let reason = self.reason(&premises, |s| {
             let entry = &s.cat.pools[pool];
             let kind = Kind::from_word(&entry.def.kind);
             let number = |x: f64| Number::of(x, kind).difference();
@@ -281,7 +281,8 @@ impl Bench<'_> {
                 margin: number(entry.margin).beside(left),
                 why: entry.def.why.clone(),
             }
-        })
+        });
+        self.noting(reason, |s| s.pool_specs(pool))
     }
 }
 

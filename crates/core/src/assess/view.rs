@@ -437,6 +437,7 @@ fn copy(id: ReasonId, arena: &[Reason], map: &mut [Option<ReasonId>], kept: &mut
             fact: Fact::LostJob { part: String::new() },
             premises: Vec::new(),
             measured: Vec::new(),
+            specs: Vec::new(),
         });
         return ReasonId(kept.len() as u32 - 1);
     }

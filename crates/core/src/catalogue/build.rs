@@ -14,7 +14,7 @@ use super::rules::rules;
 use super::vehicles::vehicles;
 use super::{
     Catalogue, ClassEntry, ClassId, ClassPlaces, Fault, FigureId, Id, Names, NeedId, PoolEntry, PoolId,
-    PortTypeEntry, SpecId, amounts, below_zero, classes, dated, lint_places, lints, slips, unsaid,
+    PortTypeEntry, SpecId, amounts, below_zero, classes, dated, lint_places, lints, slips, sourced, unsaid,
     unused, values,
 };
 use crate::date::Dated;
@@ -277,6 +277,7 @@ pub(super) fn build(
         values::values(&files, &mut ctx);
         unused::unused(&files, &mut ctx);
         unsaid::unsaid(&files, &mut ctx);
+        sourced::sourced(&files, &mut ctx);
         below_zero::below_zero(&files, &mut ctx);
     }
     slips::at_their_cause(&files, &mut ctx.faults);

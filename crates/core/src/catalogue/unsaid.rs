@@ -9,6 +9,7 @@ use super::build::Ctx;
 use super::{Catalogue, ClassId, PartId, PortNameId, PortTypeEntry};
 use crate::library::{Again, LibraryFile, Part, Reversible, Role, Rule, Want};
 use crate::meant::{nearest, then};
+use crate::sources::is_above;
 use crate::value::Kind;
 
 /// So many other parts of a class have the port that one lacks, all of them: less may be meant.
@@ -120,6 +121,10 @@ fn reasons(file: &str, content: &LibraryFile, ctx: &mut Ctx) {
     for (id, opening) in &content.openings {
         later(&format!("openings.{id}.later"), &opening.later);
     }
+    // the file may say it for all that is in it
+    let is_of_file =
+        |path: &str| !content.source.trim().is_empty() || content.sources.keys().any(|of| is_above(of, path));
+    told.retain(|(path, message)| *message != SOURCE || !is_of_file(path));
     for (path, message) in told {
         ctx.faults.warn(file, path, message.to_owned());
     }

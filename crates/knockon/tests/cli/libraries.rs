@@ -179,3 +179,30 @@ fn a_library_is_put_into_the_one_layout_and_means_the_same() {
     assert!(told.contains("did you mean \"parts\"?") && told.contains("left as they are"), "{told}");
     assert!(refused(1, &["library", "tidy", text(&file)]).contains("this is a file"));
 }
+
+#[test]
+fn the_schema_of_a_file_is_printed_for_an_editor() {
+    for (of, word) in [("library", "port_types"), ("sheet", "plans")] {
+        let schema: serde_json::Value = serde_json::from_str(&prints(&["library", "schema", of])).unwrap();
+        assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+        assert_eq!(schema["properties"][word]["type"], "object", "{of}");
+    }
+    assert!(refused(2, &["library", "schema", "smal"]).contains("sheet"));
+}
+
+#[test]
+fn the_numbers_of_a_library_are_counted_by_where_they_come_from() {
+    let folder = tempfile::tempdir().unwrap();
+    let library = CART
+        .replace("\"price\": \"8.00 USD\"", "\"price\": \"8.00 USD\", \"source\": \"measured: a rule\", \"figures\": {\"height\": \"220 mm\"}")
+        .replace("\"hours\": 1", "\"hours\": 1, \"figures\": {\"height\": \"180 mm\"}")
+        .replace("\"parts\"", "\"figures\": {\"height\": {\"name\": \"height\", \"kind\": \"length\"}}, \"parts\"");
+    fs::write(folder.path().join("cart.json"), library).unwrap();
+    let printed = prints(&["library", "check", text(folder.path()), "--sources"]);
+    assert!(
+        printed.contains("     1 measured\n") && printed.contains("     1 without a source\n"),
+        "{printed}"
+    );
+    assert!(printed.contains("cart.json: parts.lantern-led.figures.height: 180 mm\n"), "{printed}");
+    assert!(!prints(&["library", "check", text(folder.path())]).contains("without a source"));
+}

@@ -214,7 +214,7 @@ fn a_value_for_a_need_that_is_not_raised_is_a_fault() {
     only("limits.l.raises_value", "none is raised", true, |file| {
         file["figures"] = json!({"bore": {"name": "bore", "kind": "length"}});
         file["vehicles"]["cart"]["facts"] = json!({"bore": "1 mm"});
-        file["limits"] = json!({"l": {"name": "l", "calc": "at-most", "why": "w", "source": "s", "raises_value": "1 A",
+        file["limits"] = json!({"l": {"name": "l", "calc": "at-most", "why": "w", "source": "measured", "raises_value": "1 A",
             "inputs": {"have": {"fact": "bore"}, "most": {"value": "1 m"}}}});
     });
 }
