@@ -169,9 +169,16 @@ impl Maker {
                     ..Want::default()
                 });
             }
-            self.file
-                .port_types
-                .insert(kind(ty), PortType { name: format!("type {ty}"), fields, opened, later: Vec::new() });
+            self.file.port_types.insert(
+                kind(ty),
+                PortType {
+                    name: format!("type {ty}"),
+                    fields,
+                    opened,
+                    later: Vec::new(),
+                    ..PortType::default()
+                },
+            );
         }
         for free in ["bridge", "cap", "sundry", "fluid"] {
             self.file.classes.insert(free.into(), loose(free.into()));
