@@ -45,8 +45,9 @@ pub(super) struct Search<'a, 'w> {
     pub trial: Trial<'a>,
     /// Whether to go on.
     wanted: &'w dyn Fn() -> bool,
+    /// What was assessed: one in eight of 2,855 asked for on 29 random plans of the example was there.
     known: BTreeMap<Changes, Rc<State>>,
-    /// Ways that were looked for.
+    /// Ways that were looked for: one in three of 2,330 was there.
     ways: BTreeMap<(Changes, Check), Rc<Ways>>,
     pub assessed: usize,
     /// So many at most, for now.
