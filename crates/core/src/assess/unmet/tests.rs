@@ -53,7 +53,7 @@ fn advice_whose_place_is_taken_says_by_what() {
     let a = Least::new(heater("advises", "60 A"))
         .convert("heater", "new-heater")
         .choose("generator", Route::LeaveOff);
-    assert!(told(&a.assess())[0].ends_with("goes in as generator, which is left empty"));
+    assert!(told(&a.assess())[0].ends_with("would go in as generator, which is left empty"));
     // and what is met is not told
     let a = Least::new(heater("advises", "20 A")).convert("heater", "new-heater").assess();
     assert!(told(&a).is_empty());
