@@ -10,7 +10,7 @@ use crate::units::Dimension;
 use crate::value::{Kind, Value};
 
 /// Steps finer than is usual that quantities which add up are told in at most.
-const FINEST: usize = 4;
+const FINEST: usize = 3;
 
 /// A piece of what is said.
 #[derive(Clone, Debug, PartialEq)]

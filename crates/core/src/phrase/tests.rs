@@ -174,8 +174,8 @@ proptest! {
             let (taken, room, rest) = (read[n], read[n + 1], read[n + 2]);
             let rest = if told.contains(" more than there is") { -rest } else { rest };
             let is_right = |a: f64, b: f64| (a - b).abs() < 1e-6;
-            // ten thousandths, where nothing coarser adds up
-            let is_finest = told.split(' ').any(|word| word.split_once('.').is_some_and(|(_, d)| d.trim_matches(')').len() >= 4));
+            // thousandths, where nothing coarser adds up
+            let is_finest = told.split(' ').any(|word| word.split_once('.').is_some_and(|(_, d)| d.trim_matches(')').len() >= 3));
             prop_assert!(
                 is_finest || is_right(read[..n].iter().sum(), taken) && is_right(taken + rest, room),
                 "{}", told
