@@ -5,6 +5,7 @@ mod brakes;
 mod charging;
 mod cooling;
 mod cures;
+mod declared;
 mod driveline;
 mod engine;
 mod entry;
@@ -33,11 +34,11 @@ use crate::phrase::{Number, Phrase};
 use crate::quantity::Quantity;
 use crate::units::Dimension;
 use crate::value::{Kind, Verdict3};
-use entry::{Answer, Entry, Lever, Takes, Text, Way, Words};
+use entry::{Entry, Lever, Takes, Text, Way, Words};
 
 /// A calculation by its place among all.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Calculation((u8, u8));
+pub struct Calculation(usize);
 
 /// What a limit comes to.
 #[derive(Clone, Debug, PartialEq)]
@@ -92,7 +93,7 @@ impl Calculation {
     pub fn check_kinds(self, inputs: &[(&str, Kind)]) -> Result<(), (String, String)> {
         let Some(entry) = registry::at(self.0) else { return Ok(()) };
         let mut alike: Option<(&str, Kind)> = None;
-        for input in entry.inputs {
+        for input in &*entry.inputs {
             let Some((name, kind)) = inputs.iter().find(|(n, _)| *n == input.name) else { continue };
             let wrong = |wanted: &str| {
                 let text =
@@ -152,18 +153,15 @@ impl Calculation {
         let open = |text: Phrase| told(Verdict3::Open, text, Vec::new());
         let Some(entry) = registry::at(self.0) else { return open(Phrase::default()) };
         mark_windows(entry, &mut inputs);
-        let (holds, text) = match (entry.work)(&inputs) {
+        let (holds, text) = match entry.answer(&inputs) {
             Ok((holds, text)) => (holds, text.map_or_else(Phrase::default, |t| t.0)),
             Err(text) => return open(text.into()),
         };
         let wants_words = inputs.take_words();
         let beyond = inputs.beyond();
         let uncertain = inputs.uncertain(None);
-        let verdict = if uncertain.is_empty() {
-            Some(holds)
-        } else {
-            corners(entry.work, &mut inputs, &uncertain, 1.0)
-        };
+        let verdict =
+            if uncertain.is_empty() { Some(holds) } else { corners(entry, &mut inputs, &uncertain, 1.0) };
         match verdict {
             Some(true) => told(Verdict3::Holds, text, Vec::new()),
             Some(false) if wants_words => {
@@ -172,7 +170,7 @@ impl Calculation {
             }
             Some(false) => Outcome { beyond, ..told(Verdict3::Broken, text, Vec::new()) },
             None if wants_words => {
-                open(text.then(phrase!["; "]).then(accuracy(entry.work, &mut inputs, &uncertain)))
+                open(text.then(phrase!["; "]).then(accuracy(entry, &mut inputs, &uncertain)))
             }
             None => open(Phrase::default()),
         }
@@ -196,14 +194,12 @@ fn mark_windows(entry: &Entry, inputs: &mut Inputs<'_>) {
     }
 }
 
-type Work = fn(&Inputs<'_>) -> Answer;
-
 /// Whether all corners hold, or none; `None` where they differ or one is refused.
-fn corners(work: Work, inputs: &mut Inputs<'_>, uncertain: &[usize], share: f64) -> Option<bool> {
+fn corners(entry: &Entry, inputs: &mut Inputs<'_>, uncertain: &[usize], share: f64) -> Option<bool> {
     let mut first = None;
     for corner in 0..1_usize << uncertain.len() {
         inputs.set_corner(uncertain, corner, share);
-        let Ok((holds, _)) = work(inputs) else { return None };
+        let Ok((holds, _)) = entry.answer(inputs) else { return None };
         if first.is_some_and(|f| f != holds) {
             return None;
         }
@@ -213,19 +209,19 @@ fn corners(work: Work, inputs: &mut Inputs<'_>, uncertain: &[usize], share: f64)
 }
 
 /// Whether every corner holds; the first that does not ends the search.
-fn all_hold(work: Work, inputs: &mut Inputs<'_>, uncertain: &[usize]) -> bool {
+fn all_hold(entry: &Entry, inputs: &mut Inputs<'_>, uncertain: &[usize]) -> bool {
     (0..1_usize << uncertain.len()).all(|corner| {
         inputs.set_corner(uncertain, corner, 1.0);
-        matches!(work(inputs), Ok((true, _)))
+        matches!(entry.answer(inputs), Ok((true, _)))
     })
 }
 
 /// How close the uncertain inputs must be known to settle the answer: the widest share of their tolerances that does.
-fn accuracy(work: Work, inputs: &mut Inputs<'_>, uncertain: &[usize]) -> Phrase {
+fn accuracy(entry: &Entry, inputs: &mut Inputs<'_>, uncertain: &[usize]) -> Phrase {
     let (mut settled, mut open) = (0.0_f64, 1.0_f64);
     for _ in 0..24 {
         let share = f64::midpoint(settled, open);
-        if corners(work, inputs, uncertain, share).is_some() {
+        if corners(entry, inputs, uncertain, share).is_some() {
             settled = share;
         } else {
             open = share;

@@ -65,13 +65,6 @@ macro_rules! phrase {
     ($($piece:expr),* $(,)?) => { $crate::phrase::Phrase(vec![$($crate::phrase::Piece::from($piece)),*]) };
 }
 
-/// A phrase of which some pieces, each by its place, add up to another.
-#[must_use]
-pub(crate) fn adding(said: Phrase, terms: &[usize], total: usize) -> Phrase {
-    let sums = vec![Adds { terms: terms.to_vec(), total }];
-    Phrase(vec![Piece::Adding { said: Box::new(said), sums }])
-}
-
 /// A value that is told beside a phrase, for programs.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Told {

@@ -230,7 +230,11 @@ fn margin(g: &Given<'_>) -> Worked {
     } else {
         "enough room"
     };
-    Ok(vec![celsius("boils at", boils), number("room", room.value, &KELVIN), text("verdict", said)])
+    Ok(vec![
+        celsius("boils at", boils),
+        number("room to boiling", room.value, &KELVIN),
+        text("verdict", said),
+    ])
 }
 
 fn test(g: &Given<'_>) -> Worked {

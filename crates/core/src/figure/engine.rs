@@ -38,7 +38,7 @@ pub(super) const FIGURES: &[Figure] = &[
         source: "geometry; Heywood ch. 2",
         cases: &[
             "bore=4.0 in stroke=3.48 in cylinders=8 -> displacement: 349.8478 in3; by a general-purpose library",
-            "bore=4.0 in stroke=3.0 in cylinders=8 -> displacement: 301.5929 in3; by a general-purpose library",
+            "bore=4.0 in stroke=3.0 in cylinders=8 -> displacement: 301.593 in3; by a general-purpose library",
             "bore=4.0 in stroke=3.0 in cylinders=6 -> fires every: 120°; 720° / cylinders",
         ],
         moves: &["bore -> displacement: rises"],

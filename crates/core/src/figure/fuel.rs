@@ -41,9 +41,10 @@ pub(super) const FIGURES: &[Figure] = &[
         inputs: &[
             need("power", "at the flywheel", Takes::One(Power), "120 hp"),
             or("burnt", "fuel burnt for each kWh at full load", Takes::One(Mass), "300 g"),
+            or("spare", "times as much as is burnt, to spare", Takes::One(Ratio), "1"),
             DENSITY,
         ],
-        formula: "flow = power x specific consumption / fuel density",
+        formula: "flow = power x specific consumption / fuel density x spare",
         source: "Heywood, Internal Combustion Engine Fundamentals, ch. 2; 300 g for each kWh is common practice",
         cases: &[
             "power=150 hp burnt=304.138694 g -> fuel flow: 45.6637 L/h; power x consumption / density, by a general-purpose library",
@@ -205,8 +206,11 @@ fn density(g: &Given<'_>) -> MassDensity {
 
 fn flow(g: &Given<'_>) -> Worked {
     let burnt = MassPerEnergy::new::<kilogram_per_kilowatt_hour>(g.si("burnt"));
-    let flow = fuel_flow_for_power(g.power("power"), burnt, density(g))?;
-    Ok(vec![number("fuel flow", flow.value, &L_H)])
+    let (flow, spare) = (fuel_flow_for_power(g.power("power"), burnt, density(g))?, g.si("spare"));
+    if !(0.1..=100.0).contains(&spare) {
+        return Err(Trouble::Words(format!("spare: found {spare}, expected 0.1 to 100")));
+    }
+    Ok(vec![number("fuel flow", flow.value * spare, &L_H)])
 }
 
 fn fed(g: &Given<'_>) -> Worked {

@@ -37,10 +37,10 @@ use std::sync::LazyLock;
 pub use input::{Input, Takes};
 pub use output::{Amount, Output};
 
-use given::Given;
+pub(crate) use given::{Given, Values};
 use input::nearest;
 use knockon_figures::FigureError;
-use read::Typed;
+pub(crate) use read::Typed;
 
 use crate::quantity::echo;
 
@@ -160,7 +160,7 @@ const FIGURE: Figure = Figure {
 };
 
 /// What the function of a figure gives.
-type Worked = Result<Vec<Output>, Trouble>;
+pub(crate) type Worked = Result<Vec<Output>, Trouble>;
 
 /// Why a figure cannot be worked out, before the example is added.
 #[derive(Debug)]
@@ -169,6 +169,15 @@ pub(crate) enum Trouble {
     Words(String),
     /// A number that the formula refuses, told as it was typed.
     Number(FigureError),
+}
+
+impl fmt::Display for Trouble {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Words(words) => f.write_str(words),
+            Self::Number(error) => error.fmt(f),
+        }
+    }
 }
 
 impl From<FigureError> for Trouble {
@@ -314,6 +323,11 @@ impl Figure {
             Some(endless) => Err(refused(format!("{} comes to no number", endless.name))),
             None => Ok(results),
         }
+    }
+
+    /// Works the figure out from inputs of any kind.
+    pub(crate) fn work(&self, given: &Given<'_>) -> Worked {
+        (self.work)(given)
     }
 
     /// The inputs as they are taken: a bare number with the unit it is read in, a decimal comma as a point.

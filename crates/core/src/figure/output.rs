@@ -5,7 +5,9 @@ use std::borrow::Cow;
 use knockon_figures::verdict::Verdict;
 
 use crate::number::{rounded, with_unit};
+use crate::phrase::Number;
 use crate::showing::{Measure, other};
+use crate::units::Dimension;
 
 /// A number or a sentence.
 #[derive(Clone, Debug, PartialEq)]
@@ -128,9 +130,37 @@ impl Output {
     }
 
     /// Which unit it is shown in.
-    #[cfg(test)]
     pub(crate) fn in_unit(&self) -> Unit {
         self.unit
+    }
+
+    /// The number as a sentence tells it, in a reader's units.
+    pub(crate) fn told(&self) -> Option<Number> {
+        let dimension = match self.unit.si {
+            "m" => Dimension::Length,
+            "m2" => Dimension::Area,
+            "m3" => Dimension::Volume,
+            "kg" => Dimension::Mass,
+            "N" => Dimension::Force,
+            "Pa" => Dimension::Pressure,
+            "rad" => Dimension::Angle,
+            "°C" | "K" => Dimension::Temperature,
+            "s" => Dimension::Time,
+            "m/s" => Dimension::Speed,
+            "rad/s" => Dimension::RotationalSpeed,
+            "N·m" => Dimension::Torque,
+            "N·m/Pa" => Dimension::TorquePerPressure,
+            "W" => Dimension::Power,
+            "A" => Dimension::Current,
+            "V" => Dimension::Voltage,
+            "m3/s" => Dimension::Flow,
+            "1/m" => Dimension::PerLength,
+            "N/m" => Dimension::Stiffness,
+            _ => Dimension::Ratio,
+        };
+        let number = Number::new(self.number()?, dimension);
+        let (difference, percent) = (self.unit.si == "K", self.unit.symbol == "%");
+        Some(Number { difference, percent, ..number })
     }
 
     /// For people: four figures that count in a workshop unit, or the text.

@@ -72,6 +72,22 @@ impl Typed {
         Ok(Self(read))
     }
 
+    /// Some inputs of a figure, those with an empty text as they stand where they are left out.
+    pub(crate) fn some(figure: &Figure, inputs: &[(&'static str, &str)]) -> Self {
+        let taken = |(name, text): &(&'static str, &str)| {
+            let input = figure.input(name)?;
+            let text = if text.is_empty() { input.default? } else { *text };
+            let (read, text) = one(input, text).ok()?;
+            Some(Taken { name, read, text })
+        };
+        Self(inputs.iter().filter_map(taken).collect())
+    }
+
+    /// Whether an input is among them.
+    pub(crate) fn has(&self, name: &str) -> bool {
+        self.get(name).is_some()
+    }
+
     fn get(&self, name: &str) -> Option<&Read> {
         self.0.iter().find(|t| t.name == name).map(|t| &t.read)
     }

@@ -330,6 +330,7 @@ fn studs(g: &Given<'_>) -> Worked {
     let wanted = stud_length_wanted(fit.pad, fit.spacer, diameter, diameters)?;
     Ok(vec![
         number("thread engaged", gap.found.value, &MM),
+        number("thread wanted in the nut", gap.rule.wanted.value, &MM),
         number("thread wanted out of the hub", wanted.value, &MM),
         holds("verdict", &gap),
     ])
@@ -340,6 +341,7 @@ fn over_caliper(g: &Given<'_>) -> Worked {
     let short = found.short_by.value;
     Ok(vec![
         number("gap on one side", found.radial.value, &MM),
+        number("inside diameter wanted", (g.length("caliper-envelope") + 2.0 * g.length("gap")).value, &MM),
         text(
             "verdict",
             if short <= 1e-9 {

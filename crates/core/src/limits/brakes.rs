@@ -1,54 +1,55 @@
 //! Limits of the brakes: pedal force and travel, share of the axles, booster, drain-back.
 
-use knockon_figures::brakes;
 use knockon_figures::brakes::balance::{Stance, balance, front_share};
-use knockon_figures::brakes::booster::{Booster, boosted};
-use knockon_figures::brakes::hydraulics::{displaced, pedal_travel, share_of_stroke};
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, close, less, more, one, qty, said, told};
+use super::declared::{Declared, Holds};
+use super::entry::{Answer, Own, Way, less, more, one, qty, said, told};
 use crate::phrase;
 use crate::phrase::{Phrase, Piece};
 use crate::quantity::Quantity;
-use crate::units::Dimension::{Force, Length, Mass, Pressure, Ratio, TorquePerPressure, Volume};
+use crate::units::Dimension::{Force, Length, Mass, Ratio, TorquePerPressure};
 use crate::value::Value;
 
-pub(super) const ALL: &[Entry] = &[
-    Entry {
+/// Figures held to a bound.
+pub(super) const DECLARED: &[Declared] = &[
+    Declared {
         name: "pedal-force",
-        inputs: &[
-            one("deceleration", Ratio),
-            one("front-gain", TorquePerPressure),
-            one("gain", Ratio),
-            one("mass", Mass),
-            one("master-bore", Length),
-            one("most", Force),
-            one("pedal-ratio", Ratio),
-            one("rear-gain", TorquePerPressure),
-            one("rolling-radius", Length),
-        ],
+        figure: "pedal-force",
+        called: &[("front-gain", "front"), ("rear-gain", "rear"), ("gain", "booster-gain")],
+        fixed: &[],
+        asks: &[one("most", Force)],
+        holds: Holds::AtMost("pedal force", "most"),
+        says: "the pedal takes {pedal force} for {deceleration:plain} g at {line pressure} with the vacuum lost; at most {most} wanted",
         levers: &[less("master-bore", "master cylinder bore"), more("pedal-ratio", "pedal ratio")],
-        work: force,
     },
-    Entry {
+    Declared {
         name: "pedal-travel",
-        inputs: &[
-            one("bore", Length),
-            one("free-play", Length),
-            one("master-bore", Length),
-            one("pedal-ratio", Ratio),
-            one("piston-travel", Length),
-            one("pistons", Ratio),
-            one("share", Ratio),
-            one("stroke", Length),
-        ],
+        figure: "pedal-travel",
+        called: &[],
+        fixed: &[],
+        asks: &[one("share", Ratio)],
+        holds: Holds::AtMost("share of the stroke", "share"),
+        says: "the wheels take {fluid displaced}, {share of the stroke} of the stroke and {pedal travel} of the pedal; at most {share} wanted",
         levers: &[
             more("master-bore", "master cylinder bore"),
             more("stroke", "stroke of the master cylinder"),
         ],
-        work: travel,
     },
-    Entry {
+    Declared {
+        name: "booster-reach",
+        figure: "booster",
+        called: &[("rod-force", "force")],
+        fixed: &[],
+        asks: &[],
+        holds: Holds::AtMost("rod-force", "force in at the knee"),
+        says: "the booster runs out at {force in at the knee} on its rod, {rod-force} is wanted; there it gives {force out}",
+        levers: &[more("diaphragm", "diaphragm diameter"), said("vacuum", Way::More, inches_of_vacuum)],
+    },
+];
+
+pub(super) const ALL: &[Own] = &[
+    Own {
         name: "brake-share",
         inputs: &[
             one("deceleration", Ratio),
@@ -70,19 +71,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: share,
     },
-    Entry {
-        name: "booster-reach",
-        inputs: &[
-            one("diaphragm", Length),
-            one("diaphragms", Ratio),
-            one("gain", Ratio),
-            one("rod-force", Force),
-            one("vacuum", Pressure),
-        ],
-        levers: &[more("diaphragm", "diaphragm diameter"), said("vacuum", Way::More, inches_of_vacuum)],
-        work: reach,
-    },
-    Entry {
+    Own {
         name: "drain-back",
         inputs: &[one("caliper-height", Length), one("master-height", Length)],
         levers: &[more("master-height", "height of the master cylinder")],
@@ -96,56 +85,6 @@ fn inches_of_vacuum(pressure: f64) -> Phrase {
     let vacuum =
         Quantity::parse(&vacuum).map(|q| Piece::from(&Value::Quantity(q))).unwrap_or(Piece::from(vacuum));
     phrase![vacuum, " of vacuum"]
-}
-
-/// `p = m a r / (front + rear); F = p (pi d^2 / 4) / (ratio x gain)` (physics; Limpert).
-fn force(i: &Inputs<'_>) -> Answer {
-    let deceleration = i.number("deceleration")?;
-    let force = told(brakes::pedal_force(
-        i.mass("mass")?,
-        deceleration,
-        i.length("rolling-radius")?,
-        i.number("front-gain")?,
-        i.number("rear-gain")?,
-        i.length("master-bore")?,
-        i.number("pedal-ratio")?,
-        i.number("gain")?,
-    ))?;
-    let (newton, most) = (force.force.value, i.number("most")?);
-    let text = || {
-        phrase![
-            "the pedal takes ",
-            qty(newton, Force).beside(most),
-            format!(" for {deceleration} g at "),
-            qty(force.line_pressure.value, Pressure),
-            " with the vacuum lost; at most ",
-            qty(most, Force).beside(newton),
-            " wanted"
-        ]
-    };
-    Ok((newton <= most + close(newton, most), i.say(text)))
-}
-
-/// What the wheels displace, as a share of the master cylinder's stroke (conservation of volume).
-fn travel(i: &Inputs<'_>) -> Answer {
-    let master = i.length("master-bore")?;
-    let volume = told(displaced(i.length("bore")?, i.length("piston-travel")?, i.whole("pistons")?))?;
-    let pedal = told(pedal_travel(volume, master, i.number("pedal-ratio")?, i.length("free-play")?))?.value;
-    let (share, most) = (told(share_of_stroke(volume, master, i.length("stroke")?))?, i.number("share")?);
-    let text = || {
-        phrase![
-            "the wheels take ",
-            qty(volume.value, Volume),
-            ", ",
-            qty(share, Ratio).percent().beside(most),
-            " of the stroke and ",
-            qty(pedal, Length),
-            " of the pedal; at most ",
-            qty(most, Ratio).percent().beside(share),
-            " wanted"
-        ]
-    };
-    Ok((share <= most + close(share, most), i.say(text)))
 }
 
 /// Share of the front brakes against `front static + z h / L`, of the line pressure only what the valve lets through to
@@ -175,29 +114,6 @@ fn share(i: &Inputs<'_>) -> Answer {
         ]
     };
     Ok((found.over_ideal >= -1e-9, i.say(text)))
-}
-
-/// Force on the rod against the knee `vacuum x area / (gain - 1)` (force balance of the diaphragm; Limpert).
-fn reach(i: &Inputs<'_>) -> Answer {
-    let booster = Booster {
-        gain: i.number("gain")?,
-        diaphragm: i.length("diaphragm")?,
-        diaphragms: u8::try_from(i.whole("diaphragms")?).unwrap_or(u8::MAX),
-    };
-    let force = i.force("rod-force")?;
-    let out = told(boosted(&booster, force, i.pressure("vacuum")?))?;
-    let knee = out.knee.map_or(f64::INFINITY, |k| k.value);
-    let text = || {
-        phrase![
-            "the booster runs out at ",
-            qty(knee, Force).beside(force.value),
-            " on its rod, ",
-            qty(force.value, Force).beside(knee),
-            " is wanted; there it gives ",
-            qty(out.output.value, Force)
-        ]
-    };
-    Ok((force.value <= knee * (1.0 + 1e-9), i.say(text)))
 }
 
 /// A caliper above its reservoir drains back to it (common practice).

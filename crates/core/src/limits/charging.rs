@@ -1,38 +1,76 @@
 //! Limits of charging and starting: belt, drive, output against load, battery.
 
-use knockon_figures::charging::battery::{cold_current, reserve};
 use knockon_figures::charging::loads::rating_for;
-use knockon_figures::charging::{engine_speed_for_rotor, output_at, rotor_speed};
+use knockon_figures::charging::{output_at, rotor_speed};
 use knockon_figures::driveline;
 use uom::si::f64::Length as Measure;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, close, curve, less, more, one, qty, told};
+use super::declared::{Declared, Holds};
+use super::entry::{Answer, Own, close, curve, less, more, one, qty, told};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::units::Dimension::{Charge, Current, Length, PerLength, Ratio, RotationalSpeed, Speed, Time};
+use crate::units::Dimension::{Current, Length, PerLength, Ratio, RotationalSpeed, Speed, Time};
 
 const CRANK: super::entry::Input = one("crank-pulley", Length);
 const PULLEY: super::entry::Input = one("generator-pulley", Length);
 
-pub(super) const ALL: &[Entry] = &[
-    Entry {
-        name: "belt-power",
-        inputs: &[one("belt-limit", Current), one("output", Current)],
-        levers: &[more("belt-limit", "that the belt carries, by a wider belt"), less("output", "alternator")],
-        work: belt,
-    },
-    Entry {
+/// Figures held to a bound.
+pub(super) const DECLARED: &[Declared] = &[
+    Declared {
         name: "excitation",
-        inputs: &[CRANK, one("excites-at", RotationalSpeed), PULLEY, one("idle", RotationalSpeed)],
+        figure: "rotor-speed",
+        called: &[("idle", "engine")],
+        fixed: &[],
+        asks: &[],
+        holds: Holds::AtLeast("rotor speed", "excites-at"),
+        says: "at {idle:.0} rpm idle the rotor turns {rotor speed:.0} rpm, it excites at {excites-at:.0} rpm, which needs {engine speed at which it excites:.0} engine rpm",
         levers: &[
             less("excites-at", "rotor speed for excitation"),
             less("generator-pulley", "generator pulley diameter"),
             more("idle", "idle"),
         ],
-        work: excitation,
     },
-    Entry {
+    Declared {
+        name: "rotor-speed",
+        figure: "rotor-speed",
+        called: &[],
+        fixed: &[("excites-at", "")],
+        asks: &[one("most", RotationalSpeed)],
+        holds: Holds::AtMost("rotor speed", "most"),
+        says: "at {engine:.0} engine rpm the rotor turns {rotor speed:.0} rpm, it stands {most:.0} rpm",
+        levers: &[more("generator-pulley", "generator pulley diameter"), less("engine", "engine speed")],
+    },
+    Declared {
+        name: "battery-reserve",
+        figure: "battery-reserve",
+        called: &[("share", "usable")],
+        fixed: &[],
+        asks: &[one("want", Time)],
+        holds: Holds::AtLeast("lasts", "want"),
+        says: "the battery alone runs {load} for {lasts}, at least {want} wanted",
+        levers: &[more("capacity", "battery"), less("load", "load")],
+    },
+    Declared {
+        name: "cold-current",
+        figure: "cranking-current",
+        called: &[],
+        fixed: &[],
+        asks: &[one("cold", Current)],
+        holds: Holds::AtLeast("cold", "cold current"),
+        says: "the starter wants {cold current} cold, the battery is marked {cold}",
+        levers: &[more("cold", "cold current of the battery"), less("starter", "starter current")],
+    },
+];
+
+pub(super) const ALL: &[Own] = &[
+    Own {
+        name: "belt-power",
+        inputs: &[one("belt-limit", Current), one("output", Current)],
+        levers: &[more("belt-limit", "that the belt carries, by a wider belt"), less("output", "alternator")],
+        work: belt,
+    },
+    Own {
         name: "idle-balance",
         inputs: &[CRANK, curve("curve"), PULLEY, one("idle", RotationalSpeed), one("load", Current)],
         levers: &[
@@ -42,7 +80,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: idle,
     },
-    Entry {
+    Own {
         name: "road-balance",
         inputs: &[
             one("axle-ratio", Ratio),
@@ -61,35 +99,11 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: road,
     },
-    Entry {
-        name: "rotor-speed",
-        inputs: &[CRANK, one("engine", RotationalSpeed), PULLEY, one("most", RotationalSpeed)],
-        levers: &[more("generator-pulley", "generator pulley diameter"), less("engine", "engine speed")],
-        work: rotor,
-    },
-    Entry {
+    Own {
         name: "alternator-size",
         inputs: &[one("load", Current), one("output", Current), one("share", Ratio)],
         levers: &[more("output", "alternator"), less("load", "load")],
         work: size,
-    },
-    Entry {
-        name: "battery-reserve",
-        inputs: &[
-            one("capacity", Charge),
-            one("exponent", Ratio),
-            one("load", Current),
-            one("share", Ratio),
-            one("want", Time),
-        ],
-        levers: &[more("capacity", "battery"), less("load", "load")],
-        work: lasts,
-    },
-    Entry {
-        name: "cold-current",
-        inputs: &[one("cold", Current), one("factor", Ratio), one("starter", Current)],
-        levers: &[more("cold", "cold current of the battery"), less("starter", "starter current")],
-        work: cold,
     },
 ];
 
@@ -105,21 +119,6 @@ fn belt(i: &Inputs<'_>) -> Answer {
 
 fn pulleys(i: &Inputs<'_>) -> Result<(Measure, Measure), String> {
     Ok((i.length("crank-pulley")?, i.length("generator-pulley")?))
-}
-
-/// `rotor = engine x crank pulley / generator pulley` (belt kinematics).
-fn excitation(i: &Inputs<'_>) -> Answer {
-    let (crank, pulley) = pulleys(i)?;
-    let (idle, excites) = (i.rpm("idle")?, i.rpm("excites-at")?);
-    let rotor = told(rotor_speed(crank, pulley, idle))?;
-    let engine = told(engine_speed_for_rotor(crank, pulley, excites))?;
-    let text = || {
-        format!(
-            "at {idle:.0} rpm idle the rotor turns {rotor:.0} rpm, it excites at {excites:.0} rpm, which needs {engine:.0} engine rpm"
-        )
-        .into()
-    };
-    Ok((rotor >= excites - close(rotor, excites), i.say(text)))
 }
 
 /// By how much a generator must give more.
@@ -173,17 +172,6 @@ fn road(i: &Inputs<'_>) -> Answer {
     Ok((output >= load - close(output, load), i.say(text)))
 }
 
-/// Rotor speed at the highest engine speed against what the unit stands.
-fn rotor(i: &Inputs<'_>) -> Answer {
-    let (crank, pulley) = pulleys(i)?;
-    let (engine, most) = (i.rpm("engine")?, i.rpm("most")?);
-    let rotor = told(rotor_speed(crank, pulley, engine))?;
-    let text = || {
-        format!("at {engine:.0} engine rpm the rotor turns {rotor:.0} rpm, it stands {most:.0} rpm").into()
-    };
-    Ok((rotor <= most + close(rotor, most), i.say(text)))
-}
-
 /// `rating = demand / share` (P = U I; the share it gives for hours is common practice).
 fn size(i: &Inputs<'_>) -> Answer {
     let (load, output, share) = (i.number("load")?, i.number("output")?, i.number("share")?);
@@ -201,34 +189,4 @@ fn size(i: &Inputs<'_>) -> Answer {
         ]
     };
     Ok((output >= rating - close(output, rating), i.say(text)))
-}
-
-/// `20 h x share x (C / (20 h I))^k` (Peukert).
-fn lasts(i: &Inputs<'_>) -> Answer {
-    let (load, want) = (i.number("load")?, i.number("want")?);
-    let time = reserve(i.charge("capacity")?, i.current("load")?, i.number("exponent")?, i.number("share")?);
-    let time = told(time)?.value;
-    let text = || {
-        phrase![
-            "the battery alone runs ",
-            qty(load, Current),
-            " for ",
-            qty(time, Time).beside(want),
-            ", at least ",
-            qty(want, Time).beside(time),
-            " wanted"
-        ]
-    };
-    Ok((time >= want - close(time, want), i.say(text)))
-}
-
-/// `cold current = starter x factor`, 2.5 to 3 (common practice).
-fn cold(i: &Inputs<'_>) -> Answer {
-    let have = i.number("cold")?;
-    let want = told(cold_current(i.current("starter")?, i.number("factor")?))?.value;
-    let text = || {
-        let (want, have) = (qty(want, Current).beside(have), qty(have, Current).beside(want));
-        phrase!["the starter wants ", want, " cold, the battery is marked ", have]
-    };
-    Ok((have >= want - close(have, want), i.say(text)))
 }

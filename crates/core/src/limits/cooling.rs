@@ -1,103 +1,55 @@
 //! Limits of cooling: room to boiling, frost, heat, cover of the core.
 
-use knockon_figures::cooling::boiling::boiling_under_cap;
 use knockon_figures::cooling::fan::{SHROUD_COVER, shroud_cover};
-use knockon_figures::cooling::heat::{PETROL_HEATING_VALUE, heat_to_reject};
-use knockon_figures::cooling::thermostat::thermostat_margin;
-use knockon_figures::fluids::antifreeze::freezing_point;
-use uom::si::available_energy::joule_per_kilogram;
-use uom::si::f64::{AvailableEnergy, MassPerEnergy};
-use uom::si::mass_per_energy::kilogram_per_kilowatt_hour;
-use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, close, less, more, one, qty, said, told};
+use super::declared::{Declared, Holds};
+use super::entry::{Answer, Own, Way, less, more, one, qty, said, told};
 use crate::phrase;
-use crate::units::Dimension::{Area, Length, Mass, Power, Pressure, Ratio, Temperature};
+use crate::units::Dimension::{Area, Power, Ratio, Temperature};
 
-pub(super) const ALL: &[Entry] = &[
-    Entry {
+/// Figures held to a bound.
+pub(super) const DECLARED: &[Declared] = &[
+    Declared {
         name: "boiling-room",
-        inputs: &[
-            one("altitude", Length),
-            one("cap", Pressure),
-            one("glycol", Ratio),
-            one("opens", Temperature),
-            one("room", Temperature),
-        ],
+        figure: "thermostat-margin",
+        called: &[("opens", "mark")],
+        fixed: &[],
+        asks: &[one("room", Temperature)],
+        holds: Holds::AtLeast("room to boiling", "room"),
+        says: "the coolant boils at {boils at}, {room to boiling} above the thermostat fully open; at least {room} wanted",
         levers: &[more("cap", "on the cap"), less("opens", "at which the thermostat opens")],
-        work: boiling,
     },
-    Entry {
+    Declared {
         name: "frost",
-        inputs: &[one("frost", Temperature), one("glycol", Ratio)],
+        figure: "freeze-point",
+        called: &[],
+        fixed: &[],
+        asks: &[one("frost", Temperature)],
+        holds: Holds::AtMost("first ice", "frost"),
+        says: "{glycol:%} of glycol freezes at {first ice}, {frost} is expected",
         levers: &[said("glycol", Way::More, |x| {
             format!("{:.0} % of glycol", (x * 100.0 - 1e-6).ceil()).into()
         })],
-        work: frost,
     },
-    Entry {
+    Declared {
         name: "heat-to-reject",
-        inputs: &[one("burnt", Mass), one("carries", Power), one("power", Power), one("share", Ratio)],
+        figure: "heat-to-reject",
+        called: &[],
+        fixed: &[("hot", ""), ("cold", ""), ("glycol", "")],
+        asks: &[one("carries", Power)],
+        holds: Holds::AtLeast("carries", "heat"),
+        says: "the engine gives off {heat} of heat, the radiator carries {carries}",
         levers: &[more("carries", "cooling")],
-        work: heat,
-    },
-    Entry {
-        name: "fan-cover",
-        inputs: &[one("core", Area), one("covered", Area)],
-        levers: &[more("covered", "core covered, by a shroud")],
-        work: cover,
     },
 ];
 
-/// Boiling point under the cap less the thermostat fully open (Raoult's law; the 15 K are common practice).
-fn boiling(i: &Inputs<'_>) -> Answer {
-    let boils = told(boiling_under_cap(i.number("glycol")?, i.pressure("cap")?, i.length("altitude")?))?;
-    let room = told(thermostat_margin(i.temperature("opens")?, boils))?.value;
-    let want = i.number("room")?;
-    let text = || {
-        phrase![
-            "the coolant boils at ",
-            qty(boils.get::<degree_celsius>(), Temperature),
-            ", ",
-            qty(room, Temperature).difference().beside(want),
-            " above the thermostat fully open; at least ",
-            qty(want, Temperature).difference().beside(room),
-            " wanted"
-        ]
-    };
-    Ok((room >= want - 1e-9, i.say(text)))
-}
-
-/// Freezing point of the mixture against the coldest night (ASHRAE, by a general-purpose library).
-fn frost(i: &Inputs<'_>) -> Answer {
-    let (share, frost) = (i.number("glycol")?, i.number("frost")?);
-    let freezes = told(freezing_point(share))?.get::<degree_celsius>();
-    let text = || {
-        phrase![
-            qty(share, Ratio).percent(),
-            " of glycol freezes at ",
-            qty(freezes, Temperature).beside(frost),
-            ", ",
-            qty(frost, Temperature).beside(freezes),
-            " is expected"
-        ]
-    };
-    Ok((freezes <= frost + 1e-9, i.say(text)))
-}
-
-/// `heat = power x consumption x 43.4 MJ/kg x share` (Heywood ch. 12).
-fn heat(i: &Inputs<'_>) -> Answer {
-    let burnt = MassPerEnergy::new::<kilogram_per_kilowatt_hour>(i.number("burnt")?);
-    let value = AvailableEnergy::new::<joule_per_kilogram>(PETROL_HEATING_VALUE);
-    let heat = told(heat_to_reject(i.power("power")?, burnt, value, i.number("share")?))?.value;
-    let carries = i.number("carries")?;
-    let text = || {
-        let (heat, carries) = (qty(heat, Power).beside(carries), qty(carries, Power).beside(heat));
-        phrase!["the engine gives off ", heat, " of heat, the radiator carries ", carries]
-    };
-    Ok((carries >= heat - close(carries, heat), i.say(text)))
-}
+pub(super) const ALL: &[Own] = &[Own {
+    name: "fan-cover",
+    inputs: &[one("core", Area), one("covered", Area)],
+    levers: &[more("covered", "core covered, by a shroud")],
+    work: cover,
+}];
 
 /// Share of the core a fan draws through, 70 % at least (common practice).
 fn cover(i: &Inputs<'_>) -> Answer {

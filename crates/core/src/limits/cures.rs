@@ -87,7 +87,7 @@ struct Trial<'e, 'i, 'a> {
 impl Trial<'_, '_, '_> {
     fn holds(&mut self, x: f64) -> bool {
         self.inputs.try_at(self.at, x);
-        all_hold(self.entry.work, self.inputs, &self.uncertain)
+        all_hold(self.entry, self.inputs, &self.uncertain)
     }
 
     /// The nearest distance from `from` at which it holds, in a direction of +1 or -1.

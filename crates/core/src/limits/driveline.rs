@@ -1,36 +1,50 @@
 //! Limits of clutch and shaft: slave stroke, critical speed, joint angles, slip.
 
-use knockon_figures::clutch::slave_stroke;
-use knockon_figures::driveline::{
-    FlangeTilts, ShaftRun, SlipFit, SlipJoint, critical_speed, joint_angles, slip_fit,
-};
+use knockon_figures::driveline::{FlangeTilts, ShaftRun, SlipFit, SlipJoint, joint_angles, slip_fit};
 use knockon_figures::gap::GapRule;
 use uom::si::f64::Length as Measure;
 use uom::si::length::meter;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, close, either, less, more, one, qty, told};
+use super::declared::{Declared, Holds};
+use super::entry::{Answer, Own, either, less, more, one, qty, told};
 use crate::phrase;
-use crate::units::Dimension::{Angle, Length, Ratio, RotationalSpeed};
+use crate::units::Dimension::{Angle, Length, RotationalSpeed};
 
-pub(super) const ALL: &[Entry] = &[
-    Entry {
+/// Figures held to a bound.
+pub(super) const DECLARED: &[Declared] = &[
+    Declared {
         name: "shaft-critical-speed",
-        inputs: &[
-            one("inside", Length),
-            one("length", Length),
-            one("outside", Length),
-            one("share", Ratio),
-            one("top-speed-rpm", RotationalSpeed),
-        ],
+        figure: "critical-speed",
+        called: &[],
+        fixed: &[],
+        asks: &[one("top-speed-rpm", RotationalSpeed)],
+        holds: Holds::AtMost("top-speed-rpm", "used at most"),
+        says: "the shaft whips at {critical speed:.0} rpm, {share:%} of that is {used at most:.0} rpm, it turns up to {top-speed-rpm:.0} rpm",
         levers: &[
             less("length", "shaft, by a centre bearing"),
             more("outside", "outside diameter of the tube"),
             less("top-speed-rpm", "shaft speed"),
         ],
-        work: critical,
     },
-    Entry {
+    Declared {
+        name: "slave-stroke",
+        figure: "clutch-stroke",
+        called: &[("pedal-travel-at-master", "master-stroke")],
+        fixed: &[],
+        asks: &[one("wanted", Length)],
+        holds: Holds::AtLeast("slave stroke", "wanted"),
+        says: "the slave moves {slave stroke}, the fork wants {wanted}",
+        levers: &[
+            more("master-bore", "clutch master bore"),
+            less("slave-bore", "slave bore"),
+            more("pedal-travel-at-master", "travel of the pushrod"),
+        ],
+    },
+];
+
+pub(super) const ALL: &[Own] = &[
+    Own {
         name: "joint-angles",
         inputs: &[
             one("apart", Angle),
@@ -49,7 +63,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: angles,
     },
-    Entry {
+    Own {
         name: "slip-push",
         inputs: &[
             one("bump", Length),
@@ -65,7 +79,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: push,
     },
-    Entry {
+    Own {
         name: "slip-pull",
         inputs: &[
             one("bump", Length),
@@ -81,40 +95,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: pull,
     },
-    Entry {
-        name: "slave-stroke",
-        inputs: &[
-            one("master-bore", Length),
-            one("pedal-travel-at-master", Length),
-            one("slave-bore", Length),
-            one("wanted", Length),
-        ],
-        levers: &[
-            more("master-bore", "clutch master bore"),
-            less("slave-bore", "slave bore"),
-            more("pedal-travel-at-master", "travel of the pushrod"),
-        ],
-        work: slave,
-    },
 ];
-
-/// `(pi / 8) sqrt(E / rho) sqrt(outside^2 + inside^2) / length^2`, of which a share is used (beam theory).
-fn critical(i: &Inputs<'_>) -> Answer {
-    let speed = told(critical_speed(i.length("outside")?, i.length("inside")?, i.length("length")?))?;
-    let (top, share) = (i.rpm("top-speed-rpm")?, i.number("share")?);
-    if !(0.05..=1.0).contains(&share) {
-        return Err(format!("share: found {share}, expected 0.05 to 1"));
-    }
-    let text = || {
-        format!(
-            "the shaft whips at {speed:.0} rpm, {:.0} % of that is {:.0} rpm, it turns up to {top:.0} rpm",
-            share * 100.0,
-            speed * share
-        )
-        .into()
-    };
-    Ok((top <= speed * share + close(top, speed), i.say(text)))
-}
 
 /// Angles between flanges and shaft in space; both small, and near enough each other to cancel (scalar product; the
 /// limits are common practice).
@@ -179,16 +160,4 @@ fn pull(i: &Inputs<'_>) -> Answer {
         ]
     };
     Ok((gap.holds(), i.say(text)))
-}
-
-/// `master stroke x (master bore / slave bore)^2` (conservation of volume).
-fn slave(i: &Inputs<'_>) -> Answer {
-    let (travel, master) = (i.length("pedal-travel-at-master")?, i.length("master-bore")?);
-    let stroke = told(slave_stroke(travel, master, i.length("slave-bore")?))?.get::<meter>();
-    let wanted = i.number("wanted")?;
-    let text = || {
-        let (stroke, wanted) = (qty(stroke, Length).beside(wanted), qty(wanted, Length).beside(stroke));
-        phrase!["the slave moves ", stroke, ", the fork wants ", wanted]
-    };
-    Ok((stroke >= wanted - close(stroke, wanted), i.say(text)))
 }

@@ -1,60 +1,33 @@
 //! Limits of the engine: compression for the fuel, piston speed.
 
-use knockon_figures::engine::geometry::{Cylinder, compression_ratio, mean_piston_speed};
+use super::declared::{Declared, Holds};
+use super::entry::{less, more, one};
+use crate::units::Dimension::{Ratio, Speed};
 
-use super::Inputs;
-use super::entry::{Answer, Entry, close, less, more, one, told};
-use crate::units::Dimension::{Length, Ratio, RotationalSpeed, Speed, Volume};
-
-pub(super) const ALL: &[Entry] = &[
-    Entry {
+/// Figures held to a bound.
+pub(super) const DECLARED: &[Declared] = &[
+    Declared {
         name: "compression",
-        inputs: &[
-            one("bore", Length),
-            one("chamber", Volume),
-            one("deck", Length),
-            one("dish", Volume),
-            one("gasket", Length),
-            one("gasket-bore", Length),
-            one("most", Ratio),
-            one("stroke", Length),
-        ],
+        figure: "compression-ratio",
+        called: &[],
+        fixed: &[("wanted", "")],
+        asks: &[one("most", Ratio)],
+        holds: Holds::AtMost("compression ratio", "most"),
+        says: "compression comes to {compression ratio:.2}, the fuel stands {most:.2}",
         levers: &[
             more("chamber", "chamber"),
             more("gasket", "thickness of the head gasket"),
             more("dish", "dish of the piston"),
         ],
-        work: compression,
     },
-    Entry {
+    Declared {
         name: "piston-speed",
-        inputs: &[one("most", Speed), one("rpm", RotationalSpeed), one("stroke", Length)],
+        figure: "piston-speed",
+        called: &[],
+        fixed: &[("rod", ""), ("crank", "")],
+        asks: &[one("most", Speed)],
+        holds: Holds::AtMost("mean piston speed", "most"),
+        says: "the pistons move {mean piston speed:.1} m/s at {rpm:.0} rpm, at most {most:.1} m/s wanted",
         levers: &[less("rpm", "engine speed")],
-        work: piston,
     },
 ];
-
-/// `(swept + clearance) / clearance` against what the fuel stands (Heywood ch. 2).
-fn compression(i: &Inputs<'_>) -> Answer {
-    let cylinder = Cylinder {
-        bore: i.length("bore")?,
-        stroke: i.length("stroke")?,
-        chamber: i.volume("chamber")?,
-        dish: i.volume("dish")?,
-        gasket_bore: i.length("gasket-bore")?,
-        gasket: i.length("gasket")?,
-        deck: i.length("deck")?,
-    };
-    let (ratio, most) = (told(compression_ratio(&cylinder))?, i.number("most")?);
-    let text = || format!("compression comes to {ratio:.2}, the fuel stands {most:.2}").into();
-    Ok((ratio <= most + close(ratio, most), i.say(text)))
-}
-
-/// `2 S n` (Heywood ch. 2).
-fn piston(i: &Inputs<'_>) -> Answer {
-    let rpm = i.rpm("rpm")?;
-    let (speed, most) = (told(mean_piston_speed(i.length("stroke")?, rpm))?.value, i.number("most")?);
-    let text =
-        || format!("the pistons move {speed:.1} m/s at {rpm:.0} rpm, at most {most:.1} m/s wanted").into();
-    Ok((speed <= most + close(speed, most), i.say(text)))
-}

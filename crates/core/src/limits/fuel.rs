@@ -1,38 +1,60 @@
 //! Limits of fuel and air: carburettor and cleaner, pressure and flow of the pump, the line between.
 
-use knockon_figures::carburation::{air_flow, fuel_flow_for_power};
 use knockon_figures::fuel::line::{
     DRAWN_TUBE_ROUGHNESS, FuelLine, PETROL_DENSITY, PETROL_VISCOSITY, TUBES, head, line_loss,
 };
 use knockon_figures::fuel::pressure::{PressureFit, Window, at_carburettor, fit};
 use uom::si::dynamic_viscosity::pascal_second;
-use uom::si::f64::{DynamicViscosity, Length as Measure, MassDensity, MassPerEnergy, Pressure as Press};
+use uom::si::f64::{DynamicViscosity, Length as Measure, MassDensity, Pressure as Press};
 use uom::si::length::meter;
 use uom::si::mass_density::kilogram_per_cubic_meter;
-use uom::si::mass_per_energy::kilogram_per_kilowatt_hour;
 use uom::si::pressure::pascal;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, close, less, more, one, qty, said, told, window};
+use super::declared::{Declared, Holds};
+use super::entry::{Answer, Own, Way, close, less, more, one, qty, said, told, window};
 use crate::phrase;
 use crate::phrase::{Phrase, Piece};
-use crate::units::Dimension::{Area, Flow, Length, Mass, Power, Pressure, Ratio, RotationalSpeed, Volume};
+use crate::units::Dimension::{Area, Flow, Length, Pressure, Ratio, RotationalSpeed, Volume};
 
 const PSI: f64 = 6_894.757_293;
 
-pub(super) const ALL: &[Entry] = &[
-    Entry {
+/// Figures held to a bound.
+pub(super) const DECLARED: &[Declared] = &[
+    Declared {
         name: "carburettor-air",
-        inputs: &[
-            one("displacement", Volume),
-            one("efficiency", Ratio),
-            one("flow", Flow),
-            one("rpm", RotationalSpeed),
-        ],
+        figure: "carburettor-size",
+        called: &[("efficiency", "filling")],
+        fixed: &[],
+        asks: &[one("flow", Flow)],
+        holds: Holds::AtLeast("flow", "air"),
+        says: "the engine breathes {air}, the carburettor flows {flow}",
         levers: &[more("flow", "air flow of the carburettor")],
-        work: air,
     },
-    Entry {
+    Declared {
+        name: "fuel-line",
+        figure: "fuel-line",
+        called: &[],
+        fixed: &[("allowed", ""), ("litre", "")],
+        asks: &[one("most", Pressure)],
+        holds: Holds::AtMost("pressure lost, most", "most"),
+        says: "{pressure lost, most} is lost in {length} of {bore:fit} bore, at most {most} wanted",
+        levers: &[said("bore", Way::Sizes(bores), tube), less("length", "line")],
+    },
+    Declared {
+        name: "fuel-flow",
+        figure: "fuel-flow",
+        called: &[],
+        fixed: &[("litre", "")],
+        asks: &[one("flow", Flow)],
+        holds: Holds::AtLeast("flow", "fuel flow"),
+        says: "the engine wants {fuel flow} with some to spare, the pump gives {flow}",
+        levers: &[more("flow", "flow of the pump")],
+    },
+];
+
+pub(super) const ALL: &[Own] = &[
+    Own {
         name: "cleaner-area",
         inputs: &[
             one("area", Area),
@@ -43,7 +65,7 @@ pub(super) const ALL: &[Entry] = &[
         levers: &[more("area", "element")],
         work: cleaner,
     },
-    Entry {
+    Own {
         name: "fuel-pressure",
         inputs: &[
             window("accepts", Pressure),
@@ -59,7 +81,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: pressure,
     },
-    Entry {
+    Own {
         name: "fuel-arrives",
         inputs: &[
             one("bore", Length),
@@ -78,33 +100,10 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: arrives,
     },
-    Entry {
-        name: "fuel-line",
-        inputs: &[one("bore", Length), one("flow", Flow), one("length", Length), one("most", Pressure)],
-        levers: &[said("bore", Way::Sizes(bores), tube), less("length", "line")],
-        work: line,
-    },
-    Entry {
-        name: "fuel-flow",
-        inputs: &[one("burnt", Mass), one("flow", Flow), one("power", Power), one("spare", Ratio)],
-        levers: &[more("flow", "flow of the pump")],
-        work: flow,
-    },
 ];
 
 fn petrol() -> MassDensity {
     MassDensity::new::<kilogram_per_cubic_meter>(PETROL_DENSITY)
-}
-
-/// `displacement x rpm / 2 x filling`, which is cubic inches x rpm / 3456 x filling in cfm (Heywood ch. 2).
-fn air(i: &Inputs<'_>) -> Answer {
-    let need = told(air_flow(i.volume("displacement")?, i.rpm("rpm")?, i.number("efficiency")?))?.value;
-    let flow = i.number("flow")?;
-    let text = || {
-        let (need, flow) = (qty(need, Flow).beside(flow), qty(flow, Flow).beside(need));
-        phrase!["the engine breathes ", need, ", the carburettor flows ", flow]
-    };
-    Ok((flow >= need - close(flow, need), i.say(text)))
 }
 
 /// Square inches of element: cubic inches x rpm / divisor, 20,800 (from memory).
@@ -212,35 +211,4 @@ fn line_of(i: &Inputs<'_>) -> Result<FuelLine, String> {
         viscosity: DynamicViscosity::new::<pascal_second>(PETROL_VISCOSITY),
         roughness: Measure::new::<meter>(DRAWN_TUBE_ROUGHNESS),
     })
-}
-
-/// `loss = f L/D rho v^2 / 2`, the most of the band (Darcy-Weisbach; Colebrook).
-fn line(i: &Inputs<'_>) -> Answer {
-    let line = line_of(i)?;
-    let (loss, most) = (told(line_loss(&line))?.most.value, i.number("most")?);
-    let text = || {
-        phrase![
-            qty(loss, Pressure).beside(most),
-            " is lost in ",
-            qty(line.length.value, Length),
-            " of ",
-            qty(line.bore.value, Length).fit(),
-            " bore, at most ",
-            qty(most, Pressure).beside(loss),
-            " wanted"
-        ]
-    };
-    Ok((loss <= most + close(loss, most), i.say(text)))
-}
-
-/// `flow = power x specific consumption / fuel density`, with something to spare (Heywood ch. 2).
-fn flow(i: &Inputs<'_>) -> Answer {
-    let burnt = MassPerEnergy::new::<kilogram_per_kilowatt_hour>(i.number("burnt")?);
-    let need = told(fuel_flow_for_power(i.power("power")?, burnt, petrol()))?.value * i.number("spare")?;
-    let flow = i.number("flow")?;
-    let text = || {
-        let (need, flow) = (qty(need, Flow).beside(flow), qty(flow, Flow).beside(need));
-        phrase!["the engine wants ", need, " with some to spare, the pump gives ", flow]
-    };
-    Ok((flow >= need - close(flow, need), i.say(text)))
 }

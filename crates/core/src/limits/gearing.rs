@@ -1,34 +1,47 @@
 //! Limits of gearing: engine speed on the road, pull away, speedometer.
 
-use knockon_figures::{driveline, gearing, speedometer};
+use knockon_figures::{gearing, speedometer};
 use uom::si::linear_number_density::per_meter;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Input, Way, close, less, more, one, qty, said, told};
+use super::declared::{Declared, Holds};
+use super::entry::{Answer, Input, Own, Way, close, less, more, one, qty, said, told};
 use crate::phrase;
-use crate::units::Dimension::{Length, PerLength, Ratio, RotationalSpeed, Speed};
+use crate::units::Dimension::{Length, PerLength, Ratio, RotationalSpeed};
 
 const AXLE: Input = one("axle-ratio", Ratio);
 const REVS: Input = one("tyre-revs", PerLength);
 
-pub(super) const ALL: &[Entry] = &[
-    Entry {
+/// Figures held to a bound.
+pub(super) const DECLARED: &[Declared] = &[
+    Declared {
         name: "cruise-rpm",
-        inputs: &[AXLE, one("least", RotationalSpeed), one("speed", Speed), one("top-gear", Ratio), REVS],
+        figure: "engine-speed",
+        called: &[("top-gear", "gears")],
+        fixed: &[],
+        asks: &[one("least", RotationalSpeed)],
+        holds: Holds::AtLeast("engine speed", "least"),
+        says: "the engine turns {engine speed:.0} rpm in top gear at {speed:written}, at least {least:.0} rpm wanted",
         levers: &[more("top-gear", "top gear ratio"), more("axle-ratio", "axle ratio")],
-        work: labours,
     },
-    Entry {
+    Declared {
         name: "cruise-rpm-most",
-        inputs: &[AXLE, one("most", RotationalSpeed), one("speed", Speed), one("top-gear", Ratio), REVS],
+        figure: "engine-speed",
+        called: &[("top-gear", "gears")],
+        fixed: &[],
+        asks: &[one("most", RotationalSpeed)],
+        holds: Holds::AtMost("engine speed", "most"),
+        says: "the engine turns {engine speed:.0} rpm in top gear at {speed:written}, at most {most:.0} rpm wanted",
         levers: &[
             less("top-gear", "top gear ratio"),
             less("axle-ratio", "axle ratio"),
             less("tyre-revs", "tyre revolutions, by a taller tyre"),
         ],
-        work: races,
     },
-    Entry {
+];
+
+pub(super) const ALL: &[Own] = &[
+    Own {
         name: "pull-away",
         inputs: &[
             AXLE,
@@ -46,7 +59,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: pull,
     },
-    Entry {
+    Own {
         name: "speedometer",
         inputs: &[
             AXLE,
@@ -64,40 +77,6 @@ pub(super) const ALL: &[Entry] = &[
         work: speedo,
     },
 ];
-
-/// `engine = road speed x tyre turns x axle ratio x gear` (gear kinematics).
-fn engine(i: &Inputs<'_>) -> Result<f64, String> {
-    told(driveline::engine_speed(
-        i.speed("speed")?,
-        i.density("tyre-revs")?,
-        i.number("axle-ratio")?,
-        i.number("top-gear")?,
-    ))
-}
-
-fn labours(i: &Inputs<'_>) -> Answer {
-    let (turns, least) = (engine(i)?, i.rpm("least")?);
-    let text = || {
-        phrase![
-            format!("the engine turns {turns:.0} rpm in top gear at "),
-            i.written("speed"),
-            format!(", at least {least:.0} rpm wanted")
-        ]
-    };
-    Ok((turns >= least - close(turns, least), i.say(text)))
-}
-
-fn races(i: &Inputs<'_>) -> Answer {
-    let (turns, most) = (engine(i)?, i.rpm("most")?);
-    let text = || {
-        phrase![
-            format!("the engine turns {turns:.0} rpm in top gear at "),
-            i.written("speed"),
-            format!(", at most {most:.0} rpm wanted")
-        ]
-    };
-    Ok((turns <= most + close(turns, most), i.say(text)))
-}
 
 /// First gear times axle ratio, brought to the old tyres, against what it was (proportion).
 fn pull(i: &Inputs<'_>) -> Answer {

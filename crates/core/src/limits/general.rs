@@ -1,37 +1,37 @@
 //! Limits that are plain comparisons of two or three figures of one kind.
 
 use super::Inputs;
-use super::entry::{Answer, Entry, alike, close, either, less, more, one};
+use super::entry::{Answer, Own, alike, close, either, less, more, one};
 use crate::phrase;
 use crate::phrase::Number;
 use crate::units::Dimension::Ratio;
 
-pub(super) const ALL: &[Entry] = &[
-    Entry {
+pub(super) const ALL: &[Own] = &[
+    Own {
         name: "at-least",
         inputs: &[alike("have"), alike("want")],
         levers: &[more("have", "")],
         work: at_least,
     },
-    Entry {
+    Own {
         name: "at-most",
         inputs: &[alike("have"), alike("most")],
         levers: &[less("have", "")],
         work: at_most,
     },
-    Entry {
+    Own {
         name: "between",
         inputs: &[alike("have"), alike("least"), alike("most")],
         levers: &[either("have", "")],
         work: between,
     },
-    Entry {
+    Own {
         name: "left-at-least",
         inputs: &[alike("space"), alike("taken"), alike("want")],
         levers: &[less("taken", "taken"), more("space", "space")],
         work: left,
     },
-    Entry {
+    Own {
         name: "ratio-at-least",
         inputs: &[alike("a"), alike("b"), one("ratio", Ratio)],
         levers: &[more("a", "")],

@@ -6,21 +6,15 @@ use std::cell::Cell;
 use knockon_figures::wheels::ProfilePoint;
 use uom::si::angle::radian;
 use uom::si::area::square_meter;
-use uom::si::electric_charge::coulomb;
 use uom::si::electric_current::ampere;
 use uom::si::f64::{
-    Angle, Area, ElectricCharge, ElectricCurrent, Force, Length, LinearNumberDensity, Mass, Power, Pressure,
-    ThermodynamicTemperature, Velocity, Volume, VolumeRate,
+    Angle, Area, ElectricCurrent, Length, LinearNumberDensity, Mass, Pressure, Velocity, VolumeRate,
 };
-use uom::si::force::newton;
 use uom::si::length::meter;
 use uom::si::linear_number_density::per_meter;
 use uom::si::mass::kilogram;
-use uom::si::power::watt;
 use uom::si::pressure::pascal;
-use uom::si::thermodynamic_temperature::degree_celsius;
 use uom::si::velocity::meter_per_second;
-use uom::si::volume::cubic_meter;
 use uom::si::volume_rate::cubic_meter_per_second;
 
 use super::{Text, Words};
@@ -149,6 +143,25 @@ impl<'a> Inputs<'a> {
         self.value(name).map_or_else(|| Piece::from(""), Piece::from)
     }
 
+    /// Whether words are wanted.
+    pub(super) fn says_words(&self) -> bool {
+        self.words
+    }
+
+    /// The number that is tried, as a list of one.
+    pub(super) fn one_number(&self, name: &str) -> &[f64] {
+        let item = self.list.iter().find(|i| i.name == name);
+        item.and_then(|i| i.tried.as_ref()).map_or(&[], std::slice::from_ref)
+    }
+
+    /// The points of a curve or outline, SI.
+    pub(super) fn points(&self, name: &str) -> &[(f64, f64)] {
+        match self.value(name) {
+            Some(Value::Curve(points)) => points,
+            _ => &[],
+        }
+    }
+
     /// The words of an answer, made only where they are wanted.
     pub(super) fn say(&self, text: impl FnOnce() -> Phrase) -> Words {
         self.words.then(|| Text(text()))
@@ -237,16 +250,11 @@ macro_rules! typed {
 typed! {
     length Length meter;
     area Area square_meter;
-    volume Volume cubic_meter;
     mass Mass kilogram;
-    force Force newton;
     pressure Pressure pascal;
     angle Angle radian;
-    temperature ThermodynamicTemperature degree_celsius;
     speed Velocity meter_per_second;
-    power Power watt;
     current ElectricCurrent ampere;
-    charge ElectricCharge coulomb;
     flow VolumeRate cubic_meter_per_second;
     density LinearNumberDensity per_meter;
 }

@@ -1,19 +1,28 @@
 //! Limits of springs and dampers: damper at bump and droop, U-bolt, ride height.
 
 use knockon_figures::gap::GapRule;
-use knockon_figures::springs::{
-    Damper, DamperFit, DamperMount, PackAtLoad, SpringRate, UBoltStack, damper_fit, ride_height_change,
-    u_bolt,
-};
-use uom::si::surface_tension::newton_per_meter;
+use knockon_figures::springs::{Damper, DamperFit, DamperMount, UBoltStack, damper_fit, u_bolt};
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Input, close, either, less, more, one, qty, told};
+use super::declared::{Declared, Holds};
+use super::entry::{Answer, Input, Own, close, either, less, more, one, qty, told};
 use crate::phrase;
-use crate::units::Dimension::{Angle, Force, Length, Ratio, Stiffness};
+use crate::units::Dimension::{Angle, Length, Ratio};
 
-pub(super) const ALL: &[Entry] = &[
-    Entry {
+/// Figures held to a bound.
+pub(super) const DECLARED: &[Declared] = &[Declared {
+    name: "spring-height",
+    figure: "spring-height",
+    called: &[],
+    fixed: &[],
+    asks: &[one("least", Length), one("most", Length)],
+    holds: Holds::Between("stands higher by", "least", "most"),
+    says: "it stands {stands higher by} higher, {wanted} wanted",
+    levers: &[either("new-arch", "free arch"), either("new-rate", "spring rate")],
+}];
+
+pub(super) const ALL: &[Own] = &[
+    Own {
         name: "damper-at-bump",
         inputs: MOUNT,
         levers: &[
@@ -23,13 +32,13 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: bump,
     },
-    Entry {
+    Own {
         name: "damper-at-droop",
         inputs: MOUNT,
         levers: &[more("open", "open length"), less("droop", "droop, by a strap")],
         work: droop,
     },
-    Entry {
+    Own {
         name: "u-bolt-leg",
         inputs: &[
             one("axle-tube", Length),
@@ -44,20 +53,6 @@ pub(super) const ALL: &[Entry] = &[
         ],
         levers: &[more("leg", "leg of the U-bolt")],
         work: leg,
-    },
-    Entry {
-        name: "spring-height",
-        inputs: &[
-            one("least", Length),
-            one("load", Force),
-            one("most", Length),
-            one("new-arch", Length),
-            one("new-rate", Stiffness),
-            one("old-arch", Length),
-            one("old-rate", Stiffness),
-        ],
-        levers: &[either("new-arch", "free arch"), either("new-rate", "spring rate")],
-        work: height,
     },
 ];
 
@@ -129,21 +124,4 @@ fn leg(i: &Inputs<'_>) -> Answer {
         phrase!["the stack wants a leg of ", want, ", the U-bolt has ", have]
     };
     Ok((have >= want - close(have, want), i.say(text)))
-}
-
-/// `(new arch - old arch) + load (1 / old rate - 1 / new rate)` (linear springs).
-fn height(i: &Inputs<'_>) -> Answer {
-    let pack = |arch: &str, rate: &str| {
-        let rate = SpringRate::new::<newton_per_meter>(i.number(rate)?);
-        Ok::<_, String>(PackAtLoad { free_arch: i.length(arch)?, rate })
-    };
-    let (old, new) = (pack("old-arch", "old-rate")?, pack("new-arch", "new-rate")?);
-    let higher = told(ride_height_change(old, new, i.force("load")?))?.value;
-    let (least, most) = (i.number("least")?, i.number("most")?);
-    let text = || {
-        let near = if higher < least { least } else { most };
-        let wanted = qty(least, Length).beside(higher).to(most);
-        phrase!["it stands ", qty(higher, Length).beside(near), " higher, ", wanted, " wanted"]
-    };
-    Ok((higher >= least - 1e-9 && higher <= most + 1e-9, i.say(text)))
 }

@@ -1,85 +1,52 @@
 //! Limits of the steering after a lift: drag link, bump steer, caster.
 
-use knockon_figures::steering::{Arc, bump_steer, link_angle, rake_caster_change};
-use uom::si::f64::Length as Measure;
+use knockon_figures::steering::rake_caster_change;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, less, one, qty, said, told};
+use super::declared::{Declared, Holds};
+use super::entry::{Answer, Own, Way, less, one, qty, said, told};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Dimension::{Angle, Length};
 
-pub(super) const ALL: &[Entry] = &[
-    Entry {
+/// Figures held to a bound.
+pub(super) const DECLARED: &[Declared] = &[
+    Declared {
         name: "drag-link",
-        inputs: &[one("drop", Length), one("lift", Length), one("link", Length), one("most", Angle)],
+        figure: "drag-link",
+        called: &[],
+        fixed: &[("allowed", "")],
+        asks: &[one("most", Angle)],
+        holds: Holds::Within("angle", "most"),
+        says: "the drag link leans {angle}, at most {most} wanted",
         levers: &[less("drop", "drop, by a dropped arm or a raised steering arm"), less("lift", "lift")],
-        work: drag_link,
     },
-    Entry {
+    Declared {
         name: "bump-steer",
-        inputs: &[
-            one("arm", Length),
-            one("drop", Length),
-            one("guide", Length),
-            one("guide-drop", Length),
-            one("lift", Length),
-            one("link", Length),
-            one("most", Angle),
-            one("travel", Length),
-        ],
+        figure: "bump-steer",
+        called: &[],
+        fixed: &[],
+        asks: &[one("most", Angle)],
+        holds: Holds::Within("the wheels turn by", "most"),
+        says: "the wheels turn {the wheels turn by} by themselves over {travel:size} of travel, at most {most} wanted; an estimate",
         levers: &[less("drop", "drop, by a dropped arm or a raised steering arm"), less("lift", "lift")],
-        work: bump,
-    },
-    Entry {
-        name: "caster",
-        inputs: &[
-            one("caster", Angle),
-            one("front-lift", Length),
-            one("least", Angle),
-            one("most", Angle),
-            one("rear-lift", Length),
-            one("wedge", Angle),
-            one("wheelbase", Length),
-        ],
-        levers: &[said("wedge", Way::Sizes(wedges), wedge)],
-        work: caster,
     },
 ];
 
-/// `asin((drop + lift) / length)` (geometry; 5 to 6 deg is common practice).
-fn drag_link(i: &Inputs<'_>) -> Answer {
-    let link = Arc { length: i.length("link")?, drop: i.length("drop")? + i.length("lift")? };
-    let (angle, most) = (told(link_angle(link))?.value.abs(), i.number("most")?);
-    let text = || {
-        let (angle, most) = (qty(angle, Angle).beside(most), qty(most, Angle).beside(angle));
-        phrase!["the drag link leans ", angle, ", at most ", most, " wanted"]
-    };
-    Ok((angle <= most + 1e-9, i.say(text)))
-}
-
-/// `asin((link shift - guide shift) / arm)` over a travel (geometry of both arcs: an estimate).
-fn bump(i: &Inputs<'_>) -> Answer {
-    let lift: Measure = i.length("lift")?;
-    let link = Arc { length: i.length("link")?, drop: i.length("drop")? + lift };
-    let guide = Arc { length: i.length("guide")?, drop: i.length("guide-drop")? + lift };
-    let travel = i.length("travel")?;
-    let turn = told(bump_steer(link, Some(guide), travel, i.length("arm")?))?.value;
-    let most = i.number("most")?;
-    let text = || {
-        let turn = turn.abs();
-        phrase![
-            "the wheels turn ",
-            qty(turn, Angle).beside(most),
-            " by themselves over ",
-            qty(travel.value.abs(), Length),
-            " of travel, at most ",
-            qty(most, Angle).beside(turn),
-            " wanted; an estimate"
-        ]
-    };
-    Ok((turn.abs() <= most + 1e-9, i.say(text)))
-}
+pub(super) const ALL: &[Own] = &[Own {
+    name: "caster",
+    inputs: &[
+        one("caster", Angle),
+        one("front-lift", Length),
+        one("least", Angle),
+        one("most", Angle),
+        one("rear-lift", Length),
+        one("wedge", Angle),
+        one("wheelbase", Length),
+    ],
+    levers: &[said("wedge", Way::Sizes(wedges), wedge)],
+    work: caster,
+}];
 
 /// Wedges by half degrees, rad; those of the trade are 2, 4 and 6 deg.
 fn wedges() -> Vec<f64> {

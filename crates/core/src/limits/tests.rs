@@ -101,6 +101,7 @@ fn every_calculation_has_a_case() {
         }
         assert!(!entry.levers.is_empty(), "{}", entry.name);
     }
+    assert!(registry::every_declared_figure_is_there());
 }
 
 #[test]
@@ -220,7 +221,7 @@ fn an_unknown_is_told_by_name() {
 fn nonsense_is_refused_and_nothing_panics() {
     for case in cases::all() {
         let (entry, good) = (case.entry(), case.values(&[]));
-        for input in entry.inputs {
+        for input in &*entry.inputs {
             let value = &good.iter().find(|(n, _)| *n == input.name).unwrap().1;
             let d = dimension(value, input.takes);
             for x in [0.0, -1.0, 1e-300, 1e300, -1e300, f64::MAX] {

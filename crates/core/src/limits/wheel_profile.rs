@@ -6,14 +6,14 @@ use uom::si::f64::Length as Measure;
 use uom::si::length::meter;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, more, one, outline, qty, said, told};
+use super::entry::{Answer, Own, Way, more, one, outline, qty, said, told};
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::units::Dimension::Length;
 
 const INCH: f64 = 0.0254;
 
-pub(super) const ALL: &[Entry] = &[Entry {
+pub(super) const ALL: &[Own] = &[Own {
     name: "wheel-over-brake",
     inputs: &[
         outline("brake"),

@@ -1,29 +1,66 @@
 //! Limits of wheels and tyres: over the brake, in the body, on the studs, load.
 
 use knockon_figures::gap::GapRule;
-use knockon_figures::tyre_room::{TyreOnLock, WheelHouse, lock_gap, tallest_tyre};
+use knockon_figures::tyre_room::{TyreOnLock, lock_gap};
 use knockon_figures::tyres::{LOAD_INDEX_FIRST, LOAD_INDEX_KG, usable_load};
-use knockon_figures::wheels::{StudFit, WheelPlace, moved, stud_engagement, wheel_over_caliper};
+use knockon_figures::wheels::{WheelPlace, moved};
 use uom::si::f64::Length as Measure;
 use uom::si::length::meter;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, close, less, more, one, qty, said, told};
+use super::declared::{Declared, Holds};
+use super::entry::{Answer, Own, Way, close, less, more, one, qty, said, told};
 use crate::phrase;
-use crate::phrase::{Phrase, adding};
+use crate::phrase::Phrase;
 use crate::units::Dimension::{Angle, Length, Mass, Ratio};
 
-pub(super) const ALL: &[Entry] = &[
-    Entry {
+/// Figures held to a bound.
+pub(super) const DECLARED: &[Declared] = &[
+    Declared {
         name: "wheel-over-caliper",
-        inputs: &[one("caliper-envelope", Length), one("gap", Length), one("wheel-inside", Length)],
+        figure: "wheel-over-caliper",
+        called: &[],
+        fixed: &[],
+        asks: &[],
+        holds: Holds::AtLeast("wheel-inside", "inside diameter wanted"),
+        says: "the wheel is {wheel-inside} inside, the caliper wants {inside diameter wanted} ({caliper-envelope} and {gap} each side)",
         levers: &[
             more("wheel-inside", "inside diameter of the wheel"),
             less("caliper-envelope", "across the caliper"),
         ],
-        work: over_caliper,
     },
-    Entry {
+    Declared {
+        name: "tyre-in-arch",
+        figure: "tallest-tyre",
+        called: &[],
+        fixed: &[],
+        asks: &[one("diameter", Length)],
+        holds: Holds::AtMost("diameter", "tallest tyre"),
+        says: "the tyre stands {diameter} tall, {tallest tyre} at most fits the arch",
+        levers: &[
+            less("diameter", "diameter of the tyre"),
+            more("lift", "lift"),
+            less("bump", "bump travel, by a longer stop"),
+        ],
+    },
+    Declared {
+        name: "stud-engagement",
+        figure: "stud-engagement",
+        called: &[],
+        fixed: &[],
+        asks: &[],
+        holds: Holds::AtLeast("thread engaged", "thread wanted in the nut"),
+        says: "the nut holds by {thread engaged} of thread, at least {thread wanted in the nut} wanted",
+        levers: &[
+            more("stud-out", "stud"),
+            less("spacer", "spacer"),
+            more("nut-thread", "thread in the nut"),
+        ],
+    },
+];
+
+pub(super) const ALL: &[Own] = &[
+    Own {
         name: "wheel-inner-gap",
         inputs: PLACE,
         levers: &[
@@ -33,7 +70,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: inner,
     },
-    Entry {
+    Own {
         name: "wheel-outer-gap",
         inputs: PLACE,
         levers: &[
@@ -43,7 +80,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: outer,
     },
-    Entry {
+    Own {
         name: "wheel-lock-gap",
         inputs: &[
             one("gap", Length),
@@ -64,24 +101,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: lock_change,
     },
-    Entry {
-        name: "tyre-in-arch",
-        inputs: &[
-            one("bump", Length),
-            one("diameter", Length),
-            one("gap", Length),
-            one("hub-to-arch", Length),
-            one("hub-to-edge", Length),
-            one("lift", Length),
-        ],
-        levers: &[
-            less("diameter", "diameter of the tyre"),
-            more("lift", "lift"),
-            less("bump", "bump travel, by a longer stop"),
-        ],
-        work: arch,
-    },
-    Entry {
+    Own {
         name: "tyre-on-lock",
         inputs: &[
             one("centre-out", Length),
@@ -98,24 +118,7 @@ pub(super) const ALL: &[Entry] = &[
         ],
         work: lock,
     },
-    Entry {
-        name: "stud-engagement",
-        inputs: &[
-            one("diameter", Length),
-            one("diameters", Ratio),
-            one("nut-thread", Length),
-            one("pad", Length),
-            one("spacer", Length),
-            one("stud-out", Length),
-        ],
-        levers: &[
-            more("stud-out", "stud"),
-            less("spacer", "spacer"),
-            more("nut-thread", "thread in the nut"),
-        ],
-        work: studs,
-    },
-    Entry {
+    Own {
         name: "tyre-load",
         inputs: &[one("axle-rating", Mass), one("capacity", Mass), one("derate", Ratio)],
         levers: &[said("capacity", Way::Sizes(loads), index)],
@@ -132,30 +135,6 @@ const PLACE: &[super::entry::Input] = &[
     one("spacer", Length),
     one("want", Length),
 ];
-
-/// `gap = (wheel inside - caliper envelope) / 2`.
-fn over_caliper(i: &Inputs<'_>) -> Answer {
-    let (wheel, caliper, gap) = (i.length("wheel-inside")?, i.length("caliper-envelope")?, i.length("gap")?);
-    let short = told(wheel_over_caliper(wheel, caliper, gap))?.short_by.get::<meter>();
-    let text = || {
-        let wants = (caliper + 2.0 * gap).value;
-        phrase!["the wheel is ", qty(wheel.value, Length).beside(wants), " inside, the caliper wants "].then(
-            adding(
-                phrase![
-                    qty(wants, Length).beside(wheel.value),
-                    " (",
-                    qty(caliper.value, Length),
-                    " and ",
-                    qty(gap.value, Length),
-                    " each side)"
-                ],
-                &[2, 4, 4],
-                0,
-            ),
-        )
-    };
-    Ok((short <= 1e-9, i.say(text)))
-}
 
 /// How far the edges move with other wheels (geometry): inward, outward.
 fn edges(i: &Inputs<'_>) -> Result<(f64, f64), String> {
@@ -229,27 +208,6 @@ fn lock_change(i: &Inputs<'_>) -> Answer {
     Ok((left >= want - 1e-9, i.say(text)))
 }
 
-/// By height `2 (hub to arch + lift - bump - gap)`, by length `2 (hub to edge - gap)` (geometry).
-fn arch(i: &Inputs<'_>) -> Answer {
-    let house = WheelHouse {
-        hub_to_arch: i.length("hub-to-arch")?,
-        hub_to_edge: i.length("hub-to-edge")?,
-        bump: i.length("bump")?,
-    };
-    let tallest = told(tallest_tyre(house, i.length("lift")?, i.length("gap")?))?.diameter().value;
-    let diameter = i.number("diameter")?;
-    let text = || {
-        phrase![
-            "the tyre stands ",
-            qty(diameter, Length).beside(tallest),
-            " tall, ",
-            qty(tallest, Length).beside(diameter),
-            " at most fits the arch"
-        ]
-    };
-    Ok((diameter <= tallest + 1e-9, i.say(text)))
-}
-
 /// `gap = axis to spring - (v sin lock - u cos lock)`, the tyre a box seen from above (geometry).
 fn lock(i: &Inputs<'_>) -> Answer {
     let tyre = TyreOnLock {
@@ -268,30 +226,6 @@ fn lock(i: &Inputs<'_>) -> Answer {
             qty(lock.value, Angle).decimals(0),
             " of lock, at least ",
             qty(want.value, Length).beside(room),
-            " wanted"
-        ]
-    };
-    Ok((found.holds(), i.say(text)))
-}
-
-/// Thread engaged: the least of stud out less pad and spacer, and the nut's thread (geometry; one diameter is common
-/// practice).
-fn studs(i: &Inputs<'_>) -> Answer {
-    let fit = StudFit {
-        stud_out: i.length("stud-out")?,
-        pad: i.length("pad")?,
-        spacer: i.length("spacer")?,
-        nut_thread: i.length("nut-thread")?,
-    };
-    let exact = Measure::new::<meter>(0.0);
-    let found = told(stud_engagement(fit, i.length("diameter")?, i.number("diameters")?, exact))?;
-    let text = || {
-        let (has, want) = (found.found.value, found.rule.wanted.value);
-        phrase![
-            "the nut holds by ",
-            qty(has, Length).beside(want),
-            " of thread, at least ",
-            qty(want, Length).beside(has),
             " wanted"
         ]
     };

@@ -1,37 +1,38 @@
 //! Limits of wires and fuses: volts lost, and a fuse that holds the load and guards the wire.
 
-use knockon_figures::charging::Run;
 use knockon_figures::wiring::fuse::{HEADROOM, RATINGS};
 use knockon_figures::wiring::gauge::gauge_name;
 use knockon_figures::wiring::size::SIZES;
-use knockon_figures::wiring::strands::wire_drop;
-use uom::si::f64::ThermodynamicTemperature;
-use uom::si::thermodynamic_temperature::degree_celsius;
 
 use super::Inputs;
-use super::entry::{Answer, Entry, Way, close, less, one, qty, said, told};
+use super::declared::{Declared, Holds};
+use super::entry::{Answer, Own, Way, close, less, one, qty, said};
 use crate::phrase;
 use crate::phrase::Phrase;
-use crate::units::Dimension::{Area, Current, Length, Voltage};
+use crate::units::Dimension::{Area, Current, Voltage};
 
-pub(super) const ALL: &[Entry] = &[
-    Entry {
-        name: "wire-drop",
-        inputs: &[one("area", Area), one("current", Current), one("length", Length), one("most", Voltage)],
-        levers: &[said("area", Way::Sizes(areas), cable), less("length", "length of the run")],
-        work: drop,
-    },
-    Entry {
-        name: "wire-fuse",
-        inputs: &[one("area", Area), one("fuse", Current), one("load", Current)],
-        levers: &[
-            said("fuse", Way::Sizes(|| RATINGS.to_vec()), |a| phrase!["a fuse of ", qty(a, Current)]),
-            said("area", Way::Sizes(areas), cable),
-            less("load", "load"),
-        ],
-        work: fuse,
-    },
-];
+/// Figures held to a bound.
+pub(super) const DECLARED: &[Declared] = &[Declared {
+    name: "wire-drop",
+    figure: "wire-drop",
+    called: &[],
+    fixed: &[("return", ""), ("temperature", "20 °C"), ("bus", "")],
+    asks: &[one("most", Voltage)],
+    holds: Holds::AtMost("voltage lost", "most"),
+    says: "the cable loses {voltage lost}, at most {most} wanted",
+    levers: &[said("area", Way::Sizes(areas), cable), less("length", "length of the run")],
+}];
+
+pub(super) const ALL: &[Own] = &[Own {
+    name: "wire-fuse",
+    inputs: &[one("area", Area), one("fuse", Current), one("load", Current)],
+    levers: &[
+        said("fuse", Way::Sizes(|| RATINGS.to_vec()), |a| phrase!["a fuse of ", qty(a, Current)]),
+        said("area", Way::Sizes(areas), cable),
+        less("load", "load"),
+    ],
+    work: fuse,
+}];
 
 /// Sizes as sold, m2.
 fn areas() -> Vec<f64> {
@@ -43,19 +44,6 @@ fn cable(area: f64) -> Phrase {
     let size = SIZES.iter().find(|s| (s.area_mm2 - mm2).abs() < 1e-6);
     let gauge = size.map_or_else(String::new, |s| format!(" ({} AWG)", gauge_name(s.gauge)));
     format!("a wire of {mm2:.1} mm2{gauge}").replace(".0 mm2", " mm2").into()
-}
-
-/// `U = I x length x resistance`, the most that IEC 60228 allows flexible cable (Ohm's law). At 20 °C, as the drop that is
-/// allowed is measured: on a vehicle that has just been started.
-fn drop(i: &Inputs<'_>) -> Answer {
-    let (current, length, area) = (i.current("current")?, i.length("length")?, i.area("area")?);
-    let cold = ThermodynamicTemperature::new::<degree_celsius>(20.0);
-    let (drop, most) = (told(wire_drop(current, length, area, Run::OneWay, cold))?.value, i.number("most")?);
-    let text = || {
-        let (drop, most) = (qty(drop, Voltage).beside(most), qty(most, Voltage).beside(drop));
-        phrase!["the cable loses ", drop, ", at most ", most, " wanted"]
-    };
-    Ok((drop <= most + close(drop, most), i.say(text)))
 }
 
 /// A fuse of at least 1.25 times the load and at most what guards the wire (common practice; ISO 8820-3).
