@@ -114,7 +114,8 @@ mod tests {
     fn what_is_no_source_says_what_was_expected() {
         assert_eq!(
             Source::parse("form memory: a pump").unwrap_err(),
-            "\"form memory\" is no kind of source; did you mean \"from memory\"?"
+            "\"form memory\" is no kind of source; did you mean \"from memory\"? A source begins with one of standard, \
+             handbook, common practice, from memory, measured, invented"
         );
         assert!(
             Source::parse("a book").unwrap_err().contains("a source begins with one of standard, handbook")

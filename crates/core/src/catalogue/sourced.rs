@@ -111,16 +111,19 @@ mod tests {
     use crate::Catalogue;
     use crate::library::LibraryFile;
 
+    const LIST: &str =
+        "A source begins with one of standard, handbook, common practice, from memory, measured, invented";
+
     fn told(change: impl FnOnce(&mut Json)) -> Vec<String> {
         let mut file = json!({
             "format": 1, "source": "invented", "sources": {"parts": "from memory"},
             "systems": {"all": {"name": "All"}},
-            "classes": {"pump": {"name": "Pump", "decided": "owner", "lasts": {"time": "10 years", "why": "w", "source": "from memory"}}},
+            "classes": {"pumps": {"name": "Pump", "decided": "owner", "lasts": {"time": "10 years", "why": "w", "source": "from memory"}}},
             "figures": {"flow": {"name": "flow", "kind": "flow"}},
-            "parts": {"pump": {"name": "Pump", "class": "pump", "price": "1 USD", "figures": {"flow": "20 L/h"},
+            "parts": {"pump": {"name": "Pump", "class": "pumps", "price": "1 USD", "figures": {"flow": "20 L/h"},
                       "source": "common practice", "sources": {"figures": "measured: on the bench"}}},
             "vehicles": {"cart": {"name": "Cart", "positions": {
-                "pump": {"name": "Pump", "system": "all", "class": "pump", "as_found": "pump"}}}}
+                "pump": {"name": "Pump", "system": "all", "class": "pumps", "as_found": "pump"}}}}
         });
         change(&mut file);
         let file: LibraryFile = serde_json::from_value(file).unwrap();
@@ -140,13 +143,15 @@ mod tests {
             "/sources/parts",
             "/parts/pump/source",
             "/parts/pump/sources/figures",
-            "/classes/pump/lasts/source",
+            "/classes/pumps/lasts/source",
         ] {
             let told = told(|file| *file.pointer_mut(pointer).unwrap() = json!("form memory"));
             let path = pointer[1..].replace('/', ".");
             assert_eq!(
                 told,
-                [format!("{path}: \"form memory\" is no kind of source; did you mean \"from memory\"?")]
+                [format!(
+                    "{path}: \"form memory\" is no kind of source; did you mean \"from memory\"? {LIST}"
+                )]
             );
         }
     }
@@ -157,7 +162,7 @@ mod tests {
         assert_eq!(
             of_part,
             [
-                "parts.pump.sources.figures.flwo: no number stands at \"figures.flwo\"; did you mean \"figures.flow\"?"
+                "parts.pump.sources.figures.flwo: no number stands at \"figures.flwo\"; did you mean \"figures.flow\"? Name a number, or what it stands in, by its path below this"
             ]
         );
         let of_file = told(|file| file["sources"] = json!({"port_types": "from memory"}));

@@ -9,8 +9,7 @@ use crate::reason::ReasonId;
 /// A pump feeds a carburettor, which stands under a bonnet and takes of the circuits; a seal dries out.
 fn fuel() -> Least {
     Least::new(json!({
-        "classes": {"pump": {}, "carburettor": {}, "reducer": {}, "seal": {"lasts": {"time": "10 years", "why": "it dries out", "source": "from memory"}}},
-        "free": ["reducer"],
+        "classes": {"pump": {}, "carburettor": {}, "reducer": {"free": true}, "seal": {"lasts": {"time": "10 years", "why": "it dries out", "source": "from memory"}}},
         "figures": {"height": {"kind": "length"}, "room": {"kind": "length"}, "step": {"kind": "length"}},
         "needs": {"feed": {"kind": "current"}},
         "pools": {"circuits": {"kind": "count", "margin": "1"}},
