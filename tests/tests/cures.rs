@@ -45,7 +45,7 @@ fn answer(a: &Assessment, limit: &str) -> Option<Answer> {
 fn an_amount_that_breaks_another_limit_says_so_and_stands_last() {
     let a = assess(&example(), "wishes", &library::shipped());
     let told = cures(&a, "alternator-excitation").join(" ");
-    let small = "21 mm less generator pulley (55 mm), but then ";
+    let small = "21 mm less generator pulley diameter (55 mm), but then ";
     let at = told.find(small).unwrap_or_else(|| panic!("{told}"));
     assert!(told[at + small.len()..].contains("(it is 55 mm, where at least 76 mm is wanted)"), "{told}");
     for alone in ["500 rpm less rotor speed", "230 rpm more idle"] {

@@ -307,8 +307,8 @@ const UPGRADES: &[Upgrade] = &[
         must: &[
             "fan-bracket-rails",
             "fan-hub-bolts-short",
-            "thermo-switch-90",
-            "sensor-adapter-hose-38",
+            // a switch that screws in asks for an adapter in the hose, and costs more with it than the probe
+            "thermo-switch-probe",
             "relay-feed-30",
             "shroud-electric-14",
         ],

@@ -174,7 +174,7 @@ fn a_figure_says_what_the_port_says() {
 fn a_broken_limit_tells_the_amount_that_clears_it() {
     let a = assessed("wishes");
     for (limit, amount) in [
-        ("alternator-excitation", "21 mm less generator pulley (55 mm)"),
+        ("alternator-excitation", "21 mm less generator pulley diameter (55 mm)"),
         ("idle-balance", "17 A less load at idle (17 A)"),
         ("tyre-load-rear", "load index 98 (750 kg)"),
     ] {

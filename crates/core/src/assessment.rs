@@ -307,7 +307,8 @@ pub struct Close {
 pub struct Later {
     /// What is to be done. One thing stands once, however many places ask for it.
     pub what: String,
-    /// After which distances and times, distances first, short first; empty where it falls due on a day.
+    /// After which distances and times: minutes and hours first, then distances, then days and more, each short first; empty where it
+    /// falls due on a day.
     pub after: Vec<Quantity>,
     /// The last day on which it is surely not over its age; `None` where it goes by distance or time.
     pub due: Option<Date>,

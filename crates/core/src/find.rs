@@ -257,6 +257,10 @@ impl Finder {
                 }
             };
             let Some(thing) = found.get_mut(here) else { continue };
+            // who asks for a place by its name wants the place
+            if thing.name.to_lowercase().contains(&query.trim().to_lowercase()) {
+                continue;
+            }
             let as_good = thing.score.max(best) * OFFER_AS_GOOD;
             thing.score = thing.score.max(best);
             if let What::Place { offers, .. } = &mut thing.what {

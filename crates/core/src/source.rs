@@ -118,7 +118,7 @@ mod tests {
              handbook, common practice, from memory, measured, invented"
         );
         assert!(
-            Source::parse("a book").unwrap_err().contains("a source begins with one of standard, handbook")
+            Source::parse("a book").unwrap_err().contains("source begins with one of standard, handbook")
         );
         assert_eq!(
             Source::parse("standard").unwrap_err(),

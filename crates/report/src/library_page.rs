@@ -5,6 +5,7 @@ use knockon_core::catalogue::{
     Catalogue, ClassEntry, Id, OpeningEntry, PartEntry, PortEntry, PortTypeEntry, VehicleEntry,
 };
 use knockon_core::library::{Decided, FieldDef, Level, Role, Rule, Says, Want};
+use knockon_core::made_with::MadeWith;
 use knockon_core::showing::{Measure, count, show};
 use maud::{Markup, PreEscaped, html};
 
@@ -26,7 +27,8 @@ nav a { margin-right: 1rem; } a { color: #14539a; }
 #[must_use]
 pub fn library_page(catalogue: &Catalogue, measure: Measure) -> String {
     let page = Page { catalogue, measure };
-    let names: Vec<String> = catalogue.libraries.iter().map(ToString::to_string).collect();
+    let named = |of: &MadeWith| format!("{} {}", of.name, of.version).trim().to_owned();
+    let names: Vec<String> = catalogue.libraries.iter().map(named).collect();
     let title = if names.is_empty() { "Parts library".to_owned() } else { names.join(", ") };
     let sections: [(&str, &str, Markup); 7] = [
         ("vehicles", "Vehicles", page.vehicles()),

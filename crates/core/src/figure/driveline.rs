@@ -226,7 +226,6 @@ pub(super) const FIGURES: &[Figure] = &[
         cases: &["outer=11 in inner=7 in clamp=6000 N -> torque: 418.3 N·m; uniform pressure, by quadrature"],
         moves: &["clamp -> torque: rises", "outer -> torque: rises"],
         work: plate,
-        ..FIGURE
     },
     Figure {
         id: "clutch-stroke",

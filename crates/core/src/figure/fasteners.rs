@@ -179,7 +179,6 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         moves: &["preload -> torque: rises"],
         work: by_friction,
-        ..FIGURE
     },
     Figure {
         id: "preload",

@@ -79,7 +79,6 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         moves: &["flow -> power: rises"],
         work: fed,
-        ..FIGURE
     },
     Figure {
         id: "fuel-for-air",

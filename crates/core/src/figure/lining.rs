@@ -8,7 +8,7 @@ use uom::si::pressure::megapascal;
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{KM, MM, NM_MPA, PERCENT, number, text};
-use super::{FIGURE, Figure, Group, Worked};
+use super::{Figure, Group, Worked};
 use crate::units::Dimension::{Length, Ratio};
 
 pub(super) const FIGURES: &[Figure] = &[
@@ -33,7 +33,6 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         moves: &["caliper-bore -> of the axle: rises"],
         work: gain,
-        ..FIGURE
     },
     Figure {
         id: "lining-life",
@@ -58,7 +57,6 @@ pub(super) const FIGURES: &[Figure] = &[
         cases: &["new=10 mm now=6 mm driven=18000 miles least=3 mm -> goes yet: 13500 miles; proportion"],
         moves: &["driven -> goes yet: rises"],
         work: life,
-        ..FIGURE
     },
 ];
 

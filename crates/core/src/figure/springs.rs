@@ -67,7 +67,6 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         moves: &["wire -> rate: rises", "coils -> rate: falls"],
         work: coil,
-        ..FIGURE
     },
     Figure {
         id: "ride-frequency",

@@ -36,7 +36,6 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         moves: &["current -> voltage lost: rises"],
         work: starter,
-        ..FIGURE
     },
     Figure {
         id: "battery-standing",
@@ -81,7 +80,6 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         moves: &["engine -> pulley at most: rises"],
         work: pulley,
-        ..FIGURE
     },
     Figure {
         id: "belt-length",
@@ -104,7 +102,6 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         moves: &["centres -> length: rises"],
         work: belt,
-        ..FIGURE
     },
     Figure {
         id: "fuse-time",

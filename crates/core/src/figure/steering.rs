@@ -151,7 +151,6 @@ pub(super) const FIGURES: &[Figure] = &[
         cases: &["play=0.15 mm between=120 mm rim=28 in -> rocks by: 0.889 mm; lever"],
         moves: &["play -> rocks by: rises"],
         work: rock,
-        ..FIGURE
     },
 ];
 

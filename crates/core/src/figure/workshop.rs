@@ -66,7 +66,6 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         moves: &["interference -> pressure: rises", "hub -> pressure: rises"],
         work: press,
-        ..FIGURE
     },
     Figure {
         id: "paint",
@@ -89,7 +88,6 @@ pub(super) const FIGURES: &[Figure] = &[
         ],
         moves: &["area -> paint: rises"],
         work: painted,
-        ..FIGURE
     },
     Figure {
         id: "tube-bend",

@@ -31,6 +31,13 @@ fn what_is_on_offer_is_found_at_its_place_with_its_route() {
 }
 
 #[test]
+fn who_asks_for_a_place_by_its_name_is_led_to_no_offer() {
+    let found = finder().find("Generator");
+    assert!(matches!(&found[0].what, What::Place { id, .. } if id == "generator"), "{found:?}");
+    assert_eq!(route_of(&found[0]), None);
+}
+
+#[test]
 fn a_note_is_found_by_its_words() {
     let found = finder().find("mice");
     assert_eq!(

@@ -189,7 +189,8 @@ impl Found<'_, '_, '_> {
             pieces.push(Piece::from(before));
             match hole {
                 "short" => pieces.extend(self.short(holds)),
-                "wanted" => pieces.extend(self.window()),
+                // of one that is held between two bounds, both
+                "wanted" if matches!(self.limit.holds, Holds::Between(..)) => pieces.extend(self.window()),
                 _ => {
                     let (name, how) = hole.split_once(':').unwrap_or((hole, ""));
                     pieces.push(self.piece(name, how));

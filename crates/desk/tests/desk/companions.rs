@@ -82,12 +82,11 @@ fn what_people_depend_on_keeps_its_caution_when_it_is_left_out() {
     let mut all = a.companions.iter().filter(|c| c.safety && !c.in_kit && c.waived.is_none());
     let c = all.find(|c| has_note(&c.key)).expect("one that people depend on").clone();
     go_to(&mut desk, &c.name);
-    desk.get_by_label("Leave out…").click();
-    settle(&mut desk);
+    assert_eq!(desk.state().selected(), Some(c.key.to_string()), "{}", c.name);
+    click(&mut desk, "Leave out…");
     desk.get_by_role_and_label(Role::TextInput, "Why it is left out").type_text("one on the shelf");
     settle(&mut desk);
-    desk.get_by_label("Leave it out").click();
-    settle(&mut desk);
+    click(&mut desk, "Leave it out");
     // on the board, without opening it: what happens without it
     press(&mut desk, Modifiers::NONE, Key::Escape);
     let left_out = desk.state().assessment().companions.iter().find(|x| x.key == c.key).cloned();
