@@ -57,7 +57,7 @@ impl App {
                 self.view.selected = spot;
             }
             Action::Offer { position, part } => self.view.search.offer = Some((position, part)),
-            Action::Found => self.to_found(ctx),
+            Action::Found => self.go_to_found(ctx),
             Action::Lines(only) => {
                 self.go(Page::Buying);
                 self.view.find.clear();
@@ -92,7 +92,7 @@ impl App {
     }
 
     /// To what was found, with the search up to what stands in the field by now.
-    fn to_found(&mut self, ctx: &Context) {
+    fn go_to_found(&mut self, ctx: &Context) {
         self.search_now();
         self.view.search.open = false;
         let found = self.view.search.found.get(self.view.search.at);
