@@ -311,7 +311,9 @@ fn figures(ui: &mut Ui, t: &Tokens, facts: &[Fact]) {
 
 fn inputs(ui: &mut Ui, t: &Tokens, state: &mut FitUp, measure: Measure, facts: &[Fact]) {
     let card = state.card;
-    ui.add(Label::new(RichText::new(card.about()).font(theme::small()).color(t.soft)).wrap());
+    ui.add(
+        Label::new(RichText::new(words::sentence(card.about())).font(theme::small()).color(t.soft)).wrap(),
+    );
     let mut back = false;
     ui.horizontal_wrapped(|ui| {
         let label = if state.sources { "Hide formula and source" } else { "Formula and source" };

@@ -9,6 +9,7 @@ use knockon_core::showing::{Measure, reading};
 
 use super::field::{Field, Good};
 use super::shown::{Advice, Fact, Shown};
+use crate::notes::left;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, HEAD, Tokens};
 use crate::words;
@@ -83,14 +84,19 @@ impl Shown for Worked {
 
 impl Worked {
     fn results(&self, ui: &mut Ui, t: &Tokens, measure: Measure) {
-        egui::Grid::new(("results", self.figure.id)).num_columns(3).spacing([14.0, 6.0]).show(ui, |ui| {
-            for output in &self.outputs {
-                let (first, second) = told(output, measure);
-                ui.add(Label::new(RichText::new(words::sentence(output.name)).color(t.soft)).wrap());
-                ui.add(Label::new(RichText::new(first).font(strong(BODY)).color(t.ink)).wrap());
-                ui.add(Label::new(RichText::new(second.unwrap_or_default()).color(t.soft)).wrap());
-                ui.end_row();
-            }
-        });
+        const NAME: f32 = 230.0;
+        for output in &self.outputs {
+            let (first, second) = told(output, measure);
+            ui.horizontal_top(|ui| {
+                left(ui, NAME, RichText::new(words::sentence(output.name)).color(t.soft));
+                ui.vertical(|ui| {
+                    ui.add(Label::new(RichText::new(first).font(strong(BODY)).color(t.ink)).wrap());
+                    if let Some(second) = second {
+                        ui.add(Label::new(RichText::new(second).font(theme::small()).color(t.soft)).wrap());
+                    }
+                });
+            });
+            ui.add_space(4.0);
+        }
     }
 }
