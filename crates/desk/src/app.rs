@@ -23,7 +23,7 @@ use crate::one_way::OneWay;
 use crate::view::{Details, Offers, Page, Spot, View};
 use crate::watch::Watch;
 use crate::work::{Done, Work};
-use crate::{Start, found, photo_paths, search, theme, ways, words};
+use crate::{Start, found, leads, photo_paths, search, theme, ways, words};
 
 /// The workbench.
 pub struct App {
@@ -247,7 +247,7 @@ impl App {
     pub(crate) fn search_now(&mut self) {
         let query = match &self.view.dialog {
             Some(Dialog::Palette { text, .. }) => text.clone(),
-            _ if search::is_on(self.view.page) => self.view.find.clone(),
+            _ if leads::is_on(self.view.page) => self.view.find.clone(),
             _ => String::new(),
         };
         let of = search::Source {

@@ -6,10 +6,11 @@ use egui::{
     Ui, Vec2, WidgetInfo, pos2,
 };
 
-use crate::search;
+use crate::leads;
 use crate::text::elided;
 use crate::theme::{self, tokens};
 use crate::view::{Action, View};
+use crate::words;
 
 /// A line of the list.
 pub struct Line {
@@ -100,7 +101,7 @@ pub fn under(ui: &Ui, field: &Response, moved: bool, view: &mut View, actions: &
                 .search
                 .found
                 .iter()
-                .map(|f| Line { name: f.name.clone(), right: search::beside(f) })
+                .map(|f| Line { name: words::sentence(&f.name), right: leads::beside(f) })
                 .collect();
             lines(ui, &found, view.search.at, moved, 310.0)
         })

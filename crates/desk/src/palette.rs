@@ -4,8 +4,9 @@ use egui::{Key, ModalResponse, TextEdit, Ui};
 use knockon_core::find::Found;
 use knockon_core::{Assessment, Edit, Sheet};
 
+use crate::deeds::{Deed, deeds};
 use crate::found_list::{Line, arrows, lines};
-use crate::search::{self, Deed};
+use crate::leads;
 use crate::text::named;
 use crate::theme::tokens;
 use crate::view::{Action, Spot};
@@ -88,9 +89,10 @@ fn entries(ui: &Ui, a: &Assessment, sheet: &Sheet, found: &[Found], text: &str) 
         });
         Deed::all().map(deed).chain(plans).chain(places).collect()
     } else {
-        let deeds = search::deeds(text).into_iter().map(|(of, score)| (deed(of), score));
-        let things =
-            found.iter().map(|f| (entry(f.name.clone(), search::beside(f), search::lead(f)), f.score));
+        let deeds = deeds(text).into_iter().map(|(of, score)| (deed(of), score));
+        let things = found
+            .iter()
+            .map(|f| (entry(words::sentence(&f.name), leads::beside(f), leads::lead(f)), f.score));
         let mut all: Vec<(Entry, f64)> = deeds.chain(things).collect();
         all.sort_by(|a, b| b.1.total_cmp(&a.1));
         all.into_iter().map(|(entry, _)| entry).collect()

@@ -15,7 +15,7 @@ use crate::dialog::{Dialog, Naming, Of, Returned};
 use crate::document::OnDisk;
 use crate::view::{Action, Page, Spot};
 use crate::work::Purpose;
-use crate::{elevation, search};
+use crate::{elevation, leads};
 
 impl App {
     /// Does what a view asked for.
@@ -96,7 +96,7 @@ impl App {
         self.search_now();
         self.view.search.open = false;
         let found = self.view.search.found.get(self.view.search.at);
-        for action in found.map(search::lead).into_iter().flatten() {
+        for action in found.map(leads::lead).into_iter().flatten() {
             self.perform(ctx, action);
         }
     }

@@ -15,7 +15,7 @@ use crate::text::named;
 use crate::theme::{self, strong, tokens};
 use crate::tokens::{BODY, TARGET, Tokens};
 use crate::view::{Action, Page, View};
-use crate::{icons, search};
+use crate::{icons, leads};
 
 /// What the bar shows of the document.
 pub struct Bar<'a> {
@@ -197,7 +197,7 @@ fn find(ui: &mut Ui, t: &Tokens, view: &mut View, actions: &mut Vec<Action>) {
     if !view.find.is_empty() && ui.button("Clear").clicked() {
         view.find.clear();
     }
-    let listed = search::is_on(view.page);
+    let listed = leads::is_on(view.page);
     let id = find_id();
     let (up, down) =
         if listed && view.search.open && ui.memory(|m| m.has_focus(id)) { arrows(ui) } else { (0, 0) };
