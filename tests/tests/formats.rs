@@ -36,8 +36,8 @@ fn the_stored_files_have_every_table() {
     let missing = |file: &serde_json::Value, schema: &serde_json::Value| -> Vec<String> {
         wanted(schema).into_iter().filter(|word| file.get(word).is_none()).collect()
     };
-    assert_eq!(missing(&library, &knockon_core::schema::library()), Vec::<String>::new());
-    assert_eq!(missing(&sheet, &knockon_core::schema::sheet()), Vec::<String>::new());
+    assert_eq!(missing(&library, &knockon_core::schemas::library()), Vec::<String>::new());
+    assert_eq!(missing(&sheet, &knockon_core::schemas::sheet()), Vec::<String>::new());
 }
 
 #[test]

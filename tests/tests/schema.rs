@@ -4,7 +4,7 @@
 use std::fs;
 
 use jsonschema::Validator;
-use knockon_core::schema;
+use knockon_core::schemas;
 use knockon_core::strangers::strangers;
 use knockon_store::{library, sheets};
 use knockon_tests::cases::cases;
@@ -14,7 +14,7 @@ use knockon_tests::schemas::{json, json_files, root};
 use serde_json::{Value as Json, json};
 
 fn validators() -> [Validator; 2] {
-    [schema::library(), schema::sheet()].map(|schema| jsonschema::draft202012::new(&schema).unwrap())
+    [schemas::library(), schemas::sheet()].map(|schema| jsonschema::draft202012::new(&schema).unwrap())
 }
 
 fn faults(validator: &Validator, instance: &Json) -> Vec<String> {
@@ -49,7 +49,7 @@ fn one_of_each() -> knockon_core::Catalogue {
 /// The stored schemas are those of the types. `INSTA_UPDATE=always` writes them anew.
 #[test]
 fn the_stored_schemas_are_current() {
-    for (name, schema) in [("library", schema::library()), ("sheet", schema::sheet())] {
+    for (name, schema) in [("library", schemas::library()), ("sheet", schemas::sheet())] {
         let path = root().join(format!("assets/schema/{name}.schema.json"));
         let text = serde_json::to_string_pretty(&schema).unwrap() + "\n";
         if std::env::var("INSTA_UPDATE").is_ok_and(|update| update == "always") {
@@ -80,8 +80,8 @@ fn every_word_of_the_schemas_is_described() {
         }
     }
     let mut out = Vec::new();
-    look("library", &schema::library(), &mut out);
-    look("sheet", &schema::sheet(), &mut out);
+    look("library", &schemas::library(), &mut out);
+    look("sheet", &schemas::sheet(), &mut out);
     assert_eq!(out, Vec::<String>::new());
 }
 

@@ -723,7 +723,7 @@ pub struct LimitDef {
     /// As shown: "tyre load".
     pub name: String,
     /// The named calculation.
-    #[schemars(with = "crate::limits::Calculation")]
+    #[schemars(with = "schema::Calculation")]
     pub calc: String,
     /// Its inputs by name.
     pub inputs: Table<Input>,

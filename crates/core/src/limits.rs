@@ -2,6 +2,7 @@
 //! with the accuracy that would settle it, a broken limit with the amount that would clear it.
 
 mod brakes;
+mod calculation;
 mod charging;
 mod cooling;
 mod cures;
@@ -34,7 +35,8 @@ use crate::phrase::{Number, Phrase};
 use crate::quantity::Quantity;
 use crate::units::Dimension;
 use crate::value::{Kind, Verdict3};
-use entry::{Entry, Lever, Takes, Text, Way, Words};
+use calculation::Entry;
+use entry::{Lever, Takes, Text, Way, Words};
 
 /// A calculation by its place among all.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,6 +1,7 @@
 //! What a part is like: the patterns it names, and what its class says of ports, laid under what it says itself. Done in
 //! one place, before anything else looks at a library; what comes of it has parts in full and no `like`.
 
+mod columns;
 mod families;
 mod origin;
 mod room;

@@ -10,10 +10,10 @@ use knockon_figures::brakes::hydraulics::{
 use knockon_figures::brakes::pedal_force;
 use knockon_figures::brakes::residual::{WheelBrake, residual_pressure, residual_suits};
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{BARE, CM3, KELVIN, KPA, MM, MPA, NEWTON, NM, PERCENT, celsius, number, text};
-use super::{FIGURE, Figure, Group, Worked};
 use crate::units::Dimension::{Angle, Force, Length, Mass, Pressure, Ratio, Temperature, TorquePerPressure};
 
 const MASTER: Input = need("master-bore", "bore of the master cylinder", Takes::One(Length), "1 in");

@@ -12,12 +12,13 @@ use uom::si::f64::{ElectricCurrent, Power as Watts, ThermodynamicTemperature};
 use uom::si::power::watt;
 use uom::si::thermodynamic_temperature::degree_celsius;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{
     AMPERE, BARE, COPPER, FIT, MILLIOHM_M, MINUTE, MM, PERCENT, VOLT, WATT, number, rpm, text,
 };
-use super::{FIGURE, Figure, Group, Trouble, Worked};
+use super::trouble::Trouble;
 use crate::units::Dimension::{
     Area, Charge, Current, Length, Power, Ratio, RotationalSpeed, Temperature, Voltage,
 };

@@ -10,12 +10,12 @@ use uom::si::f64::{AvailableEnergy, MassPerEnergy, TemperatureInterval};
 use uom::si::mass_per_energy::kilogram_per_kilowatt_hour;
 use uom::si::temperature_interval::kelvin;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{
     AMPERE, COOLANT, KELVIN, KG_M3, KW, L_MIN, MM, PERCENT, WATT, celsius, number, text, verdict,
 };
-use super::{FIGURE, Figure, Group, Worked};
 use crate::units::Dimension::{
     Area, Current, Flow, Length, Mass, Power, Pressure, Ratio, RotationalSpeed, Temperature,
 };

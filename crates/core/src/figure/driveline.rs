@@ -8,11 +8,12 @@ use knockon_figures::driveline::{
 };
 use knockon_figures::gap::GapRule;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{BARE, DEGREE, MM, NM, PERCENT, number, rpm, text};
+use super::trouble::Trouble;
 use super::tyre::holds;
-use super::{FIGURE, Figure, Group, Worked};
 use crate::units::Dimension::{Angle, Force, Length, Ratio};
 
 const SHAFT: Input =
@@ -249,7 +250,7 @@ pub(super) const FIGURES: &[Figure] = &[
     },
 ];
 
-fn shaft(g: &Given<'_>) -> Result<ShaftRun, super::Trouble> {
+fn shaft(g: &Given<'_>) -> Result<ShaftRun, Trouble> {
     Ok(ShaftRun::from_length(g.length("length"), g.length("drop"), g.length("side"))?)
 }
 
@@ -329,7 +330,7 @@ fn critical(g: &Given<'_>) -> Worked {
     let speed = critical_speed(g.length("outside"), g.length("inside"), g.length("length"))?;
     let share = g.si("share");
     if !(0.05..=1.0).contains(&share) {
-        return Err(super::Trouble::Words(format!("share that is used: found {share}, expected 0.05 to 1")));
+        return Err(Trouble::Words(format!("share that is used: found {share}, expected 0.05 to 1")));
     }
     Ok(vec![rpm("critical speed", speed), rpm("used at most", speed * share)])
 }

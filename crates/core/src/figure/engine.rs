@@ -14,12 +14,12 @@ use uom::si::length::meter;
 use uom::si::pressure::{inch_of_mercury, pascal};
 use uom::si::volume_rate::cubic_foot_per_minute;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{
     BARE, CM3, DEGREE, DISPLACEMENT, KPA, KW, L_MIN, M_S, MM, PERCENT, number, text, verdict,
 };
-use super::{FIGURE, Figure, Group, Worked};
 use crate::units::Dimension::{Angle, Length, Pressure, Ratio, RotationalSpeed, Torque, Volume};
 
 const BORE: Input = need("bore", "bore of a cylinder", Takes::One(Length), "3.5625 in");

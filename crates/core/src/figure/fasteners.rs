@@ -12,10 +12,11 @@ use knockon_figures::wheels::nut_torque;
 use uom::si::f64::Length as Measure;
 use uom::si::length::millimeter;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{FIT, MM2, MPA, NEWTON, NM, PERCENT, number, text};
-use super::{FIGURE, Figure, Group, Trouble, Worked};
+use super::trouble::Trouble;
 use crate::showing::fraction;
 use crate::units::Dimension::{Force, Length, Ratio, Torque};
 

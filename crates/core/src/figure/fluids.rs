@@ -6,10 +6,11 @@ use knockon_figures::fluids::mixture::{fill, share_after, top_up};
 use uom::si::f64::Volume as Space;
 use uom::si::volume::{cubic_meter, liter};
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{LITRE, MONEY, PERCENT, celsius, number, text};
-use super::{FIGURE, Figure, Group, Trouble, Worked};
+use super::trouble::Trouble;
 use crate::number::rounded;
 use crate::units::Dimension::{Ratio, Temperature, Volume};
 

@@ -14,10 +14,11 @@ use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::mass_per_energy::kilogram_per_kilowatt_hour;
 use uom::si::pressure::psi;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{BARE, KG_M3, KPA, KW, L_H, L_MIN, M_S, celsius, number, text};
-use super::{FIGURE, Figure, Group, Trouble, Worked};
+use super::trouble::Trouble;
 use crate::units::Dimension::{Flow, Length, Mass, Power, Pressure, Ratio, RotationalSpeed, Volume};
 
 const DENSITY: Input =

@@ -4,10 +4,10 @@ use knockon_figures::gearing;
 use uom::si::f64::Force;
 use uom::si::force::newton;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{BARE, KMH, NEWTON, Output, PERCENT, RPM, number, rpm, text};
-use super::{FIGURE, Figure, Group, Worked};
 use crate::units::Dimension::{Length, Mass, PerLength, Ratio, RotationalSpeed, Speed, Torque};
 
 pub(super) const FIGURES: &[Figure] = &[

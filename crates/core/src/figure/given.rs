@@ -25,7 +25,7 @@ use uom::si::velocity::meter_per_second;
 use uom::si::volume::cubic_meter;
 use uom::si::volume_rate::cubic_meter_per_second;
 
-use super::Trouble;
+use super::trouble::Trouble;
 
 /// Inputs by name, in SI: written by a person, read off the parts of a plan, or in the fields of a page.
 pub trait Values {

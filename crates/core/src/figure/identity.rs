@@ -2,10 +2,11 @@
 
 use knockon_figures::identity::{ChassisNumber, model_years, read};
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::text;
-use super::{FIGURE, Figure, Group, Trouble, Worked};
+use super::trouble::Trouble;
 
 pub(super) const FIGURES: &[Figure] = &[
     Figure {

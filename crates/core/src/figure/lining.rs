@@ -5,10 +5,10 @@ use knockon_figures::brakes::lining::lining_left;
 use uom::si::f64::Pressure as Press;
 use uom::si::pressure::megapascal;
 
+use super::entry::{Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{KM, MM, NM_MPA, PERCENT, number, text};
-use super::{Figure, Group, Worked};
 use crate::units::Dimension::{Length, Ratio};
 
 pub(super) const FIGURES: &[Figure] = &[

@@ -4,9 +4,11 @@ use std::collections::BTreeMap;
 
 use knockon_figures::fasteners::names;
 
+use super::entry::Figure;
+use super::error::FigureInputError;
 use super::given::Values;
 use super::input::{Input, Takes, nearest};
-use super::{Figure, FigureInputError, Trouble};
+use super::trouble::Trouble;
 use crate::quantity::{Quantity, echo};
 use crate::units::Dimension;
 

@@ -6,7 +6,8 @@ use knockon_figures::fasteners::names;
 use knockon_figures::tyres;
 use knockon_search::{Dictionary, Entry, Hit, Index};
 
-use super::{Figure, all};
+use super::all;
+use super::entry::Figure;
 use crate::quantity::Quantity;
 use crate::units::Dimension;
 

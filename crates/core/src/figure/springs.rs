@@ -11,11 +11,12 @@ use uom::si::f64::{Length as Measure, Pressure as Press};
 use uom::si::length::meter;
 use uom::si::pressure::gigapascal;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{BARE, HERTZ, MM, MPA, N_MM, PERCENT, number, text};
+use super::trouble::Trouble;
 use super::tyre::holds;
-use super::{FIGURE, Figure, Group, Trouble, Worked};
 use crate::units::Dimension::{Angle, Force, Length, Mass, Pressure, Ratio, Stiffness};
 
 pub(super) const FIGURES: &[Figure] = &[

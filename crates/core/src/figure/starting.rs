@@ -6,10 +6,11 @@ use knockon_figures::charging::{Run, rotor_speed};
 use knockon_figures::wiring::fuse::BLADE_TIMES;
 use knockon_figures::wiring::strands::wire_drop;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{COPPER, DEGREE, HOUR, MM, PERCENT, SECOND, VOLT, number, rpm, text};
-use super::{FIGURE, Figure, Group, Trouble, Worked};
+use super::trouble::Trouble;
 use crate::units::Dimension::{Area, Charge, Current, Length, Ratio, RotationalSpeed, Temperature, Voltage};
 
 pub(super) const FIGURES: &[Figure] = &[

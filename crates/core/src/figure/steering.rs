@@ -7,10 +7,11 @@ use knockon_figures::steering::{
 
 use knockon_figures::wheels::rock_at_rim;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{BARE, DEGREE, FIT, MM, number, text};
-use super::{FIGURE, Figure, Group, Trouble, Worked};
+use super::trouble::Trouble;
 use crate::units::Dimension::{Angle, Length, Ratio};
 use uom::si::f64::Length as Measure;
 

@@ -7,10 +7,10 @@ use uom::si::acceleration::meter_per_second_squared;
 use uom::si::f64::Acceleration;
 
 use super::brakes::{DECELERATION, FRONT, REAR};
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{BARE, M_S2, METRE, NEWTON, NM_MPA, PERCENT, number, text};
-use super::{FIGURE, Figure, Group, Worked};
 use crate::units::Dimension::{Length, Mass, Ratio, Speed, Time};
 
 pub(super) const FIGURES: &[Figure] = &[

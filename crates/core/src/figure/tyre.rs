@@ -7,10 +7,11 @@ use knockon_figures::tyre_room::{
 use knockon_figures::{speedometer, tyres};
 use uom::si::length::millimeter;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{DEGREE, KG, KMH, MM, Output, PERCENT, REV_KM, REV_MILE, number, text};
-use super::{FIGURE, Figure, Group, Trouble, Worked};
+use super::trouble::Trouble;
 use crate::units::Dimension::{Angle, Length, Mass, PerLength, Ratio, Speed};
 
 pub(super) const FIGURES: &[Figure] = &[

@@ -10,11 +10,11 @@ use knockon_figures::wheels::{
 use uom::si::f64::Length as Measure;
 use uom::si::length::meter;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Input, Takes, need, or};
 use super::output::{MM, number, text};
 use super::tyre::holds;
-use super::{FIGURE, Figure, Group, Worked};
 use crate::units::Dimension::{Angle, Length, Ratio};
 
 const RIM: Input = need("rim-width", "nominal width between the bead seats", Takes::One(Length), "7 in");

@@ -5,10 +5,11 @@ use knockon_figures::fasteners::press_fit::{PressFit, press_fit};
 use uom::si::f64::Length as Measure;
 use uom::si::length::meter;
 
+use super::entry::{FIGURE, Figure, Group, Worked};
 use super::given::Given;
 use super::input::{Takes, need, or};
 use super::output::{CELSIUS, FIT, KELVIN, LITRE, MM, MPA, NEWTON, NM, Output, number, of_table, text};
-use super::{FIGURE, Figure, Group, Trouble, Worked};
+use super::trouble::Trouble;
 use crate::number::rounded;
 use crate::quantity::{Quantity, echo, symbol};
 use crate::units::Dimension::{Angle, Area, Length, Pressure, Ratio, Temperature};

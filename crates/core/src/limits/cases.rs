@@ -7,7 +7,8 @@ mod body;
 mod chassis;
 mod power;
 
-use super::entry::{Entry, Takes};
+use super::calculation::Entry;
+use super::entry::Takes;
 use super::registry;
 use crate::units::Dimension;
 use crate::value::{Kind, Value};

@@ -2,7 +2,8 @@
 //! every corner of the tolerances. So an amount that is told is one that clears this limit; what it does to others is
 //! looked at where they are known, by `assess`.
 
-use super::entry::{Entry, Lever, Way};
+use super::calculation::Entry;
+use super::entry::{Lever, Way};
 use super::{Inputs, all_hold};
 use crate::number::{rounded, with_unit};
 use crate::phrase;

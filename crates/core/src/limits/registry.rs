@@ -2,8 +2,9 @@
 
 use std::sync::LazyLock;
 
+use super::calculation::Entry;
 use super::declared::Declared;
-use super::entry::{Entry, Own};
+use super::entry::Own;
 use super::{
     brakes, charging, cooling, driveline, engine, fuel, gearing, general, springs, steering, wheel_profile,
     wheels, wires,

@@ -7,8 +7,9 @@ use std::collections::BTreeSet;
 
 use proptest::prelude::*;
 
+use super::calculation::Entry;
 use super::cases::{self, Case};
-use super::entry::{self, Entry, Takes};
+use super::entry::{self, Takes};
 use super::registry;
 use super::*;
 use crate::quantity::Quantity;

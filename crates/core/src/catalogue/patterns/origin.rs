@@ -7,7 +7,7 @@ use std::rc::Rc;
 use serde_json::{Map, Value as Json};
 
 use super::Fault;
-use super::families::column_of;
+use super::columns::column_of;
 use crate::library::{Class, LibraryFile, Part};
 use crate::written::Written;
 
