@@ -65,39 +65,18 @@ open_desk() {
 seen() { python3 -c 'import json, sys; print(json.load(open(sys.argv[1]))["survey"]["horn"]["note"])' "$file"; }
 saved() { case $(seen) in "$mark"*) return 0 ;; *) return 1 ;; esac; }
 gone() { ! kill -0 "$desk"; }
-# to the horn, and from the find field on: both are known by their keys
-horn() {
+# what stands in the field for what was seen is in the journal with every key
+reached() { grep -q "\"seen\":\[\"horn\",\"[^\"]*$1" "$file.journal"; }
+# to the horn and into the field for what was seen of it, with a mark of its own: all by their keys. What is typed next is
+# no more than typed ahead until the mark is there
+field() {
     xdotool key ctrl+k
     sleep 0.2
     xdotool type --delay 12 horn
     xdotool key Return
     sleep 0.5
-    xdotool key ctrl+f
+    xdotool key ctrl+i
     sleep 0.2
-}
-# what stands in the field for what was seen is in the journal with every key
-reached() { grep -q "\"seen\":\[\"horn\",\"[^\"]*$1" "$file.journal"; }
-# how often Tab has to be pressed to get into that field, wherever it is drawn; by a letter that is not in it
-find_field() {
-    horn
-    for tabs in $(seq 100); do
-        xdotool key Tab
-        sleep 0.05
-        xdotool key "$1"
-        for _ in $(seq 10); do
-            sleep 0.05
-            reached "$1" 2>/dev/null && return 0
-        done
-        xdotool key BackSpace
-    done
-    return 1
-}
-# into the field, with a mark of its own in it. The desk draws a frame for each Tab: what is typed next waits for all of
-# them, and is no more than typed ahead until the mark is there
-field() {
-    horn
-    # shellcheck disable=SC2046 # a key a word
-    xdotool key --delay 30 $(printf 'Tab %.0s' $(seq "$tabs"))
     xdotool key ctrl+a
     xdotool type --delay 8 "$1"
     until_ok reached "$1" || fail "the field for what was seen was not reached"
@@ -107,8 +86,6 @@ letters=abcdefghijklmnopqrstuvwxyz
 round=0 how=start
 display
 open_desk
-# once something is changed, Tab stops at undo as well
-for letter in x q; do find_field "$letter" || fail "no Tab leads to the field for what was seen"; done
 for round in $(seq "$times"); do
     case $((RANDOM % 6)) in
         0) how=TERM ;;

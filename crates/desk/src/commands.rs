@@ -31,6 +31,8 @@ pub enum Command {
     MyParts,
     /// A part of the user's own for the selected position.
     OwnPart,
+    /// To the survey of the selected position.
+    Survey,
     /// Another plan, which begins as the one that is open.
     CopyPlan,
     /// A name for the plan.
@@ -69,12 +71,13 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 30] = [
+    pub const ALL: [Self; 31] = [
         Self::Board,
         Self::Buying,
         Self::FitUp,
         Self::MyParts,
         Self::OwnPart,
+        Self::Survey,
         Self::StartPage,
         Self::ClearAll,
         Self::ClearHere,
@@ -136,6 +139,7 @@ impl Command {
             Self::FitUp => "Fit-up",
             Self::MyParts => "My parts",
             Self::OwnPart => "Add my own part here…",
+            Self::Survey => "Survey of this place",
             Self::CopyPlan => "Another plan like this…",
             Self::RenamePlan => "Rename this plan…",
             Self::DropPlan => "Take this plan out",
@@ -179,6 +183,7 @@ impl Command {
             Self::ClearHere => const { &[key(ALT, Key::Num1)] },
             Self::ClearHereSecond => const { &[key(ALT, Key::Num2)] },
             Self::ClearHereThird => const { &[key(ALT, Key::Num3)] },
+            Self::Survey => const { &[key(C, Key::I)] },
             Self::FoldAll => const { &[key(C, Key::L)] },
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },

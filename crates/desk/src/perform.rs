@@ -172,6 +172,7 @@ impl App {
                 Some(Spot::Position(id)) => self.own_parts(ctx, Step::Form(Target::Place(id))),
                 _ => self.go(Page::Parts),
             },
+            Command::Survey => self.to_survey(),
             Command::MyParts => self.go(Page::Parts),
             Command::Buying => self.go(Page::Buying),
             Command::FitUp => self.go(Page::FitUp),

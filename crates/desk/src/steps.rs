@@ -12,7 +12,7 @@ use crate::clearing::Clearing;
 use crate::cure_rows::with_keys;
 use crate::cure_set::Choices;
 use crate::one_way::{Ask, FRESH, OneWay, Place, one_way, one_ways};
-use crate::view::Page;
+use crate::view::{Page, Spot};
 use crate::words;
 
 impl App {
@@ -86,6 +86,17 @@ impl App {
             _ => None,
         };
         self.take_set(set, Place::Line);
+    }
+
+    /// Gives the keyboard to the survey of the selected place.
+    pub(crate) fn to_survey(&mut self) {
+        match self.view.selected {
+            Some(Spot::Position(_)) => {
+                self.view.page = Page::Board;
+                self.view.to_survey = true;
+            }
+            _ => self.tell("Select a place; its survey is in the panel beside it.".to_owned()),
+        }
     }
 
     /// Takes one of the ways that clear what does not fit at the selected place.

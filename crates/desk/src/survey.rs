@@ -1,7 +1,7 @@
 //! What inspection said of a place: the verdict, and what was seen or measured.
 
 use egui::accesskit::Role;
-use egui::{ComboBox, Key, RichText, TextEdit, Ui, Vec2, WidgetInfo};
+use egui::{ComboBox, Key, Response, RichText, TextEdit, Ui, Vec2, WidgetInfo};
 use knockon_core::assessment::PositionView;
 use knockon_core::sheet::{Finding, Verdict};
 use knockon_core::{Edit, Sheet};
@@ -30,23 +30,43 @@ pub fn finding(
     ui.horizontal_top(|ui| {
         left(ui, 84.0, RichText::new("Survey").color(t.soft).font(theme::small()));
         ui.vertical(|ui| {
-            if let Some(verdict) = verdict(ui, t, p, now.map(|f| f.verdict)) {
+            let to_survey = std::mem::take(&mut view.to_survey);
+            let (choice, picked) = verdict(ui, t, p, now.map(|f| f.verdict));
+            if let Some(verdict) = picked {
                 let finding = verdict.map(|verdict| match now {
                     Some(finding) => Finding { verdict, ..finding.clone() },
                     None => Finding { verdict, note: String::new(), extra: Default::default() },
                 });
                 actions.push(found(finding));
             }
-            let Some(now) = now else { return };
-            if let Some(note) = seen(ui, p, &now.note, view) {
+            let Some(now) = now else {
+                // what was seen belongs to a verdict, so that is asked first
+                take_keyboard(&choice, to_survey);
+                return;
+            };
+            let (field, note) = seen(ui, p, &now.note, view);
+            take_keyboard(&field, to_survey);
+            if let Some(note) = note {
                 actions.push(found(Some(Finding { note, ..now.clone() })));
             }
         });
     });
 }
 
+fn take_keyboard(control: &Response, wanted: bool) {
+    if wanted {
+        control.request_focus();
+        control.scroll_to_me(None);
+    }
+}
+
 /// The choice of a verdict; `Some(None)`: it is taken back.
-fn verdict(ui: &mut Ui, t: &Tokens, p: &PositionView, now: Option<Verdict>) -> Option<Option<Verdict>> {
+fn verdict(
+    ui: &mut Ui,
+    t: &Tokens,
+    p: &PositionView,
+    now: Option<Verdict>,
+) -> (Response, Option<Option<Verdict>>) {
     let word = |v: Option<Verdict>| v.map_or(NOT_YET, words::verdict);
     let tone = if matches!(now, Some(Verdict::Stop | Verdict::Renew)) { t.warm } else { t.ink };
     let mut picked = None;
@@ -66,7 +86,7 @@ fn verdict(ui: &mut Ui, t: &Tokens, p: &PositionView, now: Option<Verdict>) -> O
         info.current_text_value = Some(word(now).to_owned());
         info
     });
-    picked
+    (choice.response, picked)
 }
 
 /// What a verdict means, for the list.
@@ -80,8 +100,8 @@ fn meaning(verdict: Option<Verdict>) -> &'static str {
     }
 }
 
-/// What was seen; the text once it is left.
-fn seen(ui: &mut Ui, p: &PositionView, stored: &str, view: &mut View) -> Option<String> {
+/// The field for what was seen; the text once it is left.
+fn seen(ui: &mut Ui, p: &PositionView, stored: &str, view: &mut View) -> (Response, Option<String>) {
     let mut text = match &view.survey {
         Some((id, text)) if *id == p.id => text.clone(),
         _ => stored.to_owned(),
@@ -102,7 +122,8 @@ fn seen(ui: &mut Ui, p: &PositionView, stored: &str, view: &mut View) -> Option<
         view.survey = None;
         // Escape leaves it as it was
         let kept = ui.input(|i| i.key_pressed(Key::Escape));
-        return (!kept && text != stored).then_some(text);
+        let left = (!kept && text != stored).then_some(text);
+        return (response, left);
     }
-    None
+    (response, None)
 }

@@ -277,6 +277,8 @@ pub struct View {
     pub bounds_typed: Option<(&'static str, String)>,
     /// Values being measured, as typed, by the key of their fact.
     pub measuring: BTreeMap<FactKey, String>,
+    /// The survey of the selected position is to take the keyboard.
+    pub to_survey: bool,
     /// What was seen, being typed: position and text.
     pub survey: Option<(String, String)>,
     /// The date of what was found, being typed: position and text.

@@ -53,6 +53,24 @@ fn a_verdict_is_given_told_and_taken_back() {
 }
 
 #[test]
+fn one_key_leads_to_what_was_seen_of_the_place_selected() {
+    let mut desk = board(None);
+    press(&mut desk, Modifiers::COMMAND, Key::I);
+    assert!(desk.query_by_label_contains("Select a place").is_some());
+    let place = desk.state().assessment().positions.iter().find(|p| p.name == PLACE).unwrap().id.clone();
+    go_to(&mut desk, PLACE);
+    press(&mut desk, Modifiers::COMMAND, Key::I);
+    desk.get_by_label(&format!("What was seen of {PLACE}")).type_text(" and cracked");
+    settle(&mut desk);
+    press(&mut desk, Modifiers::NONE, Key::Enter);
+    assert!(finding(&desk, &place).unwrap().1.contains("and cracked"));
+    // nothing was said of it yet: the verdict is asked first
+    say(&mut desk, "not looked at yet");
+    press(&mut desk, Modifiers::COMMAND, Key::I);
+    assert!(desk.get_by_label(&format!("Survey of {PLACE}")).is_focused());
+}
+
+#[test]
 fn what_is_being_typed_is_in_the_sheet_before_it_is_saved() {
     let folder = tempfile::tempdir().unwrap();
     let mut desk = board(Some(folder.path().join("home")));
