@@ -108,6 +108,7 @@ impl App {
         app.light_or_dark(&cc.egui_ctx);
         app.view.measure = app.config.measure();
         app.view.bounds = app.config.bounds();
+        app.view.density = app.config.density;
         app.read_drafts();
         app.library_faults(&start.faults);
         match start.file {
@@ -182,6 +183,12 @@ impl App {
             Spot::Position(id) => id.clone(),
             Spot::Companion(key) => key.to_string(),
         })
+    }
+
+    /// The board is shown.
+    #[must_use]
+    pub fn page_is_board(&self) -> bool {
+        self.view.page == Page::Board
     }
 
     /// The message above the strip.

@@ -17,19 +17,25 @@ use crate::view::{Action, Behind, Spot, View};
 use crate::{later, misfits, notes, words};
 
 /// Draws the list.
-pub fn panel(ui: &mut Ui, a: &Told, which: Behind, view: &mut View) -> Vec<Action> {
+pub fn panel(ui: &mut Ui, a: &Told, which: Behind, fresh: bool, view: &mut View) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
     let (title, entries) = list(a, which);
     ui.horizontal(|ui| {
-        ui.label(egui::RichText::new(title).font(strong(BODY + 1.0)));
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             if ui.button("Close the list").clicked() {
                 actions.push(Action::Behind(None));
             }
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                ui.add(egui::Label::new(egui::RichText::new(title).font(strong(BODY + 1.0))).wrap());
+            });
         });
     });
-    ScrollArea::vertical().id_salt(("behind", title)).auto_shrink(false).show(ui, |ui| {
+    let mut area = ScrollArea::vertical().id_salt("behind").auto_shrink(false);
+    if fresh {
+        area = area.vertical_scroll_offset(0.0);
+    }
+    area.show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         if which == Behind::Cautions {
             ui.spacing_mut().item_spacing.y = 8.0;
@@ -77,6 +83,11 @@ pub fn panel(ui: &mut Ui, a: &Told, which: Behind, view: &mut View) -> Vec<Actio
     actions
 }
 
+/// The entries of a list.
+pub fn entries(a: &Told, which: Behind) -> Vec<Entry> {
+    list(a, which).1
+}
+
 fn list(a: &Told, which: Behind) -> (&'static str, Vec<Entry>) {
     let lines = |keep: &dyn Fn(&BuyLine) -> bool| -> Vec<Entry> {
         a.buy.iter().filter(|l| l.waived.is_none() && keep(l)).map(|l| line(a, l)).collect()
@@ -107,6 +118,7 @@ fn list(a: &Told, which: Behind) -> (&'static str, Vec<Entry>) {
                     right: m.positions.iter().map(|id| words::place(a, id)).collect::<Vec<_>>().join(", "),
                     spot: m.positions.first().cloned().map(Spot::Position),
                     mark: None,
+                    brief: false,
                 }
             };
             ("To measure", a.to_measure.iter().map(one).collect())
@@ -121,6 +133,7 @@ fn list(a: &Told, which: Behind) -> (&'static str, Vec<Entry>) {
                 right: if s.lost_job { "no longer needed".to_owned() } else { "taken off".to_owned() },
                 spot: Some(Spot::Position(s.position.clone())),
                 mark: None,
+                brief: false,
             };
             ("Off the vehicle, for the keep shelf", a.surplus.iter().map(one).collect())
         }
@@ -131,6 +144,7 @@ fn list(a: &Told, which: Behind) -> (&'static str, Vec<Entry>) {
                 right: l.when(a.measure),
                 spot: later::spot(l),
                 mark: None,
+                brief: false,
             };
             ("To do later", a.later.iter().map(one).collect())
         }
@@ -143,6 +157,7 @@ fn list(a: &Told, which: Behind) -> (&'static str, Vec<Entry>) {
                 right: String::new(),
                 spot: None,
                 mark: None,
+                brief: false,
             };
             (
                 "To put right in this sheet: it is left out, or counted as it stands",
@@ -162,6 +177,7 @@ fn companions(a: &Told) -> Vec<Entry> {
             right: words::counts_for(c.cost().as_ref(), c.line),
             spot: Some(Spot::Companion(c.key.clone())),
             mark: None,
+            brief: false,
         })
         .collect()
 }
@@ -184,6 +200,7 @@ fn line(a: &Told, l: &BuyLine) -> Entry {
         right: words::counts_for(l.net().as_ref(), l.state),
         spot,
         mark: None,
+        brief: false,
     }
 }
 
@@ -194,6 +211,7 @@ fn lies_idle(l: &Idle) -> Entry {
         right: words::counts_for(l.money().as_ref(), l.state),
         spot: None,
         mark: None,
+        brief: false,
     }
 }
 

@@ -1,15 +1,25 @@
-//! The board: systems as panels in columns that reflow with the width.
+//! The board: a row a system, or systems as panels in columns that reflow with the width.
+
+pub mod controls;
+pub mod density;
+pub mod filter;
+mod ledger;
+mod line;
+pub mod sums;
 
 use std::collections::BTreeSet;
 
 use egui::{Frame, Margin, Rect, Response, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, pos2};
-use knockon_core::Sheet;
 use knockon_core::assessment::{Assessment, PositionView};
+use knockon_core::drawing::Drawing;
 use knockon_core::key::CompanionKey;
 use knockon_core::sheet::Route;
 
+use crate::board::density::Density;
+use crate::board::line::{Brings, Did};
 use crate::board_head::head;
 use crate::cache::Told;
+use crate::elevation;
 use crate::icons;
 use crate::rows::{self, Branch, Look, branches};
 use crate::theme::tokens;
@@ -18,14 +28,45 @@ use crate::view::{Action, Row, Spot, View, ties};
 
 /// The least width of a column.
 const COLUMN: f32 = 400.0;
+/// Room that the names of the systems beside the vehicle want.
+const NAMES: f32 = 880.0;
 /// Between columns.
 const GAP: f32 = 14.0;
 
+/// Draws what stands over the board: the vehicle, how much is told, and what is looked for.
+pub fn top(ui: &mut Ui, a: &Told, body: Option<&Drawing>, view: &mut View) -> Vec<Action> {
+    let t = tokens(ui);
+    let mut actions = Vec::new();
+    // the ledger tells the systems already
+    let names = view.density != Density::Systems && ui.available_width() > NAMES;
+    match body {
+        Some(body) if names => {
+            actions.extend(elevation::strip(ui, a, body, view, None));
+            ui.add_space(4.0);
+            controls::controls(ui, &t, a, view, &mut actions);
+        }
+        Some(body) => {
+            let mut beside = |ui: &mut Ui, view: &mut View, actions: &mut Vec<Action>| {
+                controls::controls(ui, &t, a, view, actions);
+            };
+            actions.extend(elevation::strip(ui, a, body, view, Some(&mut beside)));
+        }
+        None => controls::controls(ui, &t, a, view, &mut actions),
+    }
+    ui.add_space(2.0);
+    actions
+}
+
 /// Draws the board.
-pub fn board(ui: &mut Ui, a: &Told, _sheet: &Sheet, view: &mut View) -> Vec<Action> {
+pub fn board(ui: &mut Ui, a: &Told, view: &mut View) -> Vec<Action> {
     let mut actions = Vec::new();
     let t = tokens(ui);
     view.rows.clear();
+    if view.density == Density::Systems && !a.positions.is_empty() {
+        view.reveal = false;
+        let shown = ScrollArea::vertical().id_salt("ledger").auto_shrink(false);
+        return shown.show(ui, |ui| ledger::ledger(ui, &t, a, view)).inner;
+    }
     let tied = ties(a, view.selected.as_ref());
     ScrollArea::vertical().id_salt("board").auto_shrink(false).show(ui, |ui| {
         // room at the right for the threads of the last column
@@ -105,7 +146,13 @@ fn columns<'a>(a: &'a Assessment, view: &View, n: usize) -> Vec<Vec<Group<'a>>> 
         let quiet = group.positions.iter().filter(|p| p.route == Route::Keep && !p.filled).count();
         let loud = group.positions.len() - quiet;
         // near enough to balance the columns
-        let rows = quiet as f32 * 28.0 + loud as f32 * 50.0 + companions as f32 * 50.0;
+        let rows = match view.density {
+            Density::Everything => quiet as f32 * 28.0 + loud as f32 * 50.0 + companions as f32 * 50.0,
+            _ => {
+                let bring = group.positions.iter().filter(|p| !p.companions.is_empty()).count();
+                (group.positions.len() + bring) as f32 * 28.0
+            }
+        };
         let height = 60.0 + if folded { 0.0 } else { rows };
         let mut shortest = 0;
         for (i, (tall, _)) in stacks.iter().enumerate() {
@@ -150,7 +197,7 @@ fn system(
     panel.show(ui, |ui| {
         ui.set_width(ui.available_width());
         let folded = is_folded(view, group);
-        let head = head(ui, t, a, (group.id, group.name), &group.positions, !folded);
+        let head = head(ui, t, a, (group.id, group.name), !folded);
         if view.to_system.as_deref() == Some(group.id) {
             ui.scroll_to_rect_animation(
                 head.rect.expand(8.0),
@@ -167,16 +214,49 @@ fn system(
         for p in &group.positions {
             let spot = Spot::Position(p.id.clone());
             let looks = look(view, &spot, tied);
-            let response = lit(ui, view, &spot, |ui| rows::position(ui, t, a, p, looks));
+            let response = lit(ui, a, view, &spot, |ui| match view.density {
+                Density::Everything => rows::position(ui, t, a, p, looks),
+                _ => line::place(ui, t, a, p, looks),
+            });
             drawn(view, actions, spot, &response, column);
-            for branch in branches(a, &p.companions) {
-                companion(ui, t, a, view, &branch, column, tied, actions);
-            }
+            brought(ui, t, a, view, (&p.name, &p.id), &p.companions, column, tied, actions);
         }
-        for branch in branches(a, &group.loose) {
+        brought(ui, t, a, view, (group.name, group.id), &group.loose, column, tied, actions);
+    });
+}
+
+/// What a choice brings: as one line until it is unfolded, or all of it.
+#[allow(clippy::too_many_arguments, reason = "one part of a panel, split off for its length")]
+fn brought(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Told,
+    view: &mut View,
+    (name, id): (&str, &str),
+    keys: &[CompanionKey],
+    column: usize,
+    tied: &BTreeSet<Spot>,
+    actions: &mut Vec<Action>,
+) {
+    let mut open = true;
+    if view.density == Density::Places
+        && let Some(all) = Brings::of(a, name, keys)
+    {
+        // it opens for what is selected or was found in it
+        let is_in = |spot: &Spot| matches!(spot, Spot::Companion(key) if keys.contains(key));
+        let wanted = view.selected.as_ref().is_some_and(is_in) || view.search.hits.iter().any(is_in);
+        open = wanted || view.unfolded.contains(id);
+        match line::brings(ui, t, a, &all, open, id) {
+            Some(Did::Fold) if !view.unfolded.remove(id) => drop(view.unfolded.insert(id.to_owned())),
+            Some(Did::Accept) => actions.push(Action::AcceptAll(all.open())),
+            _ => {}
+        }
+    }
+    if open {
+        for branch in branches(a, keys) {
             companion(ui, t, a, view, &branch, column, tied, actions);
         }
-    });
+    }
 }
 
 #[allow(clippy::too_many_arguments, reason = "one row of the board, split off for its length")]
@@ -192,14 +272,15 @@ fn companion(
 ) {
     let spot = Spot::Companion(branch.companion.key.clone());
     let looks = look(view, &spot, tied);
-    let response = lit(ui, view, &spot, |ui| rows::companion(ui, t, a, branch, looks, &view.bounds));
+    let response = lit(ui, a, view, &spot, |ui| rows::companion(ui, t, a, branch, looks, &view.bounds));
     drawn(view, actions, spot, &response, column);
 }
 
-/// Draws a row; while somebody looks at what was found elsewhere it steps back.
-fn lit(ui: &mut Ui, view: &View, spot: &Spot, row: impl FnOnce(&mut Ui) -> Response) -> Response {
+/// Draws a row; while somebody looks for something else it steps back.
+fn lit(ui: &mut Ui, a: &Told, view: &View, spot: &Spot, row: impl FnOnce(&mut Ui) -> Response) -> Response {
     let hits = &view.search.hits;
-    if !view.search.open || hits.is_empty() || hits.contains(spot) {
+    let is_found = !view.search.open || hits.is_empty() || hits.contains(spot);
+    if is_found && view.filter.is_none_or(|filter| filter.row(a, spot)) {
         return row(ui);
     }
     let back = |ui: &mut Ui| {

@@ -2,10 +2,8 @@
 
 use egui::accesskit::Role;
 use egui::{Response, Sense, Stroke, Ui, Vec2, pos2};
-use knockon_core::Amounts;
-use knockon_core::assessment::{Assessment, PositionView};
-use knockon_core::sheet::LineState;
 
+use crate::cache::Told;
 use crate::icons;
 use crate::text::{elided, figures, figures_width};
 use crate::theme::{self, strong};
@@ -41,27 +39,13 @@ fn places(width: f32, name: f32, unresolved: f32, fitted: f32, money: f32) -> Pl
 }
 
 /// Draws the head of a system, given by id and name.
-pub fn head(
-    ui: &mut Ui,
-    t: &Tokens,
-    a: &Assessment,
-    (id, name): (&str, &str),
-    positions: &[&PositionView],
-    open: bool,
-) -> Response {
-    let lines: Vec<_> = words::lines_of(a, id).collect();
-    let fitted = lines.iter().filter(|l| l.state == LineState::Fitted).count();
-    let sum: Amounts = lines.iter().filter_map(|l| l.total.as_ref()).collect();
-    let money = if lines.is_empty() { String::new() } else { words::amounts(&sum, &a.totals.currency) };
-    let fitted = if lines.is_empty() { String::new() } else { format!("{fitted} of {} fitted", lines.len()) };
-    let unresolved = positions.iter().filter(|p| words::mark(a, p).open()).count();
-    let unresolved = if unresolved > 0 { format!("{unresolved} unresolved") } else { String::new() };
+pub fn head(ui: &mut Ui, t: &Tokens, a: &Told, (id, name): (&str, &str), open: bool) -> Response {
+    let sum = a.sums.iter().find(|sum| sum.id == id).cloned().unwrap_or_default();
+    let has_lines = sum.lines > 0;
+    let money = if has_lines { words::amounts(&sum.money, &a.totals.currency) } else { String::new() };
+    let fitted = if has_lines { format!("{} of {} fitted", sum.fitted, sum.lines) } else { String::new() };
     // folded or not: what is left out and can hurt somebody stays in view
-    let dangers = a.companions.iter().filter(|c| c.danger.is_some());
-    let here = dangers.filter(|c| positions.iter().any(|p| p.companions.contains(&c.key))).count();
-    let dangers = if here > 0 { words::count(here, "caution", "cautions") } else { String::new() };
-    let unresolved: Vec<String> = [unresolved, dangers].into_iter().filter(|s| !s.is_empty()).collect();
-    let unresolved = unresolved.join(" · ");
+    let unresolved = sum.unresolved();
     let (rect, response) = ui.allocate_exact_size(Vec2::new(ui.available_width(), 32.0), Sense::click());
     response.widget_info(|| {
         let mut label = format!("{name}, {}", if open { "unfolded" } else { "folded" });

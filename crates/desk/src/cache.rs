@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use crate::board::sums::{Sum, sums};
+
 use knockon_core::explain;
 use knockon_core::reason::ReasonId;
 use knockon_core::showing::Measure;
@@ -12,6 +14,7 @@ use knockon_core::{Assessment, Catalogue, Sheet, assess};
 pub struct Cache {
     of: Option<u64>,
     assessment: Arc<Assessment>,
+    sums: Arc<Vec<Sum>>,
     /// How many times the sheet was assessed.
     pub assessed: u64,
 }
@@ -21,6 +24,7 @@ impl Cache {
     pub fn get(&mut self, revision: u64, sheet: &Sheet, catalogue: &Catalogue) -> Arc<Assessment> {
         if self.of != Some(revision) {
             self.assessment = Arc::new(assess(sheet, &sheet.plan, catalogue));
+            self.sums = Arc::new(sums(&self.assessment));
             self.of = Some(revision);
             self.assessed += 1;
         }
@@ -29,7 +33,7 @@ impl Cache {
 
     /// The same with the units the user reads.
     pub fn told(&self, measure: Measure) -> Told {
-        Told { assessment: Arc::clone(&self.assessment), measure }
+        Told { assessment: Arc::clone(&self.assessment), sums: Arc::clone(&self.sums), measure }
     }
 }
 
@@ -37,6 +41,8 @@ impl Cache {
 #[derive(Clone)]
 pub struct Told {
     assessment: Arc<Assessment>,
+    /// What each system comes to, the worst first.
+    pub sums: Arc<Vec<Sum>>,
     /// The units its sentences are told in.
     pub measure: Measure,
 }
@@ -45,7 +51,7 @@ impl Told {
     /// An assessment for a reader.
     #[cfg(test)]
     pub fn new(assessment: Assessment, measure: Measure) -> Self {
-        Self { assessment: Arc::new(assessment), measure }
+        Self { sums: Arc::new(sums(&assessment)), assessment: Arc::new(assessment), measure }
     }
 
     /// Half a line on what happens or on what made something necessary.

@@ -26,13 +26,27 @@ pub enum Lead<'a> {
 
 /// Draws the row; a line without text takes no height.
 pub fn show(ui: &mut Ui, t: &Tokens, lead: Lead<'_>, name: &str, lines: &[(String, Color32)]) -> Response {
+    with_right(ui, t, lead, name, "", lines)
+}
+
+/// Draws the row with its figures at the right of its name.
+pub fn with_right(
+    ui: &mut Ui,
+    t: &Tokens,
+    lead: Lead<'_>,
+    name: &str,
+    right: &str,
+    lines: &[(String, Color32)],
+) -> Response {
     let width = ui.available_width();
+    let beside = ui.painter().layout_no_wrap(right.to_owned(), theme::small(), t.ink);
+    let taken = if right.is_empty() { 0.0 } else { beside.size().x + 14.0 };
     let x = match lead {
         Lead::Do => 10.0,
         Lead::Keys(keys) => chip(ui, t, keys).size().x + 2.0 * CHIP + 20.0,
         Lead::Taken | Lead::Other(_) => 36.0,
     };
-    let first = wrapped(ui, name, strong(BODY), t.ink, width - x - 10.0);
+    let first = wrapped(ui, name, strong(BODY), t.ink, width - x - 10.0 - taken);
     let below: Vec<_> = lines
         .iter()
         .filter(|(text, _)| !text.is_empty())
@@ -49,7 +63,8 @@ pub fn show(ui: &mut Ui, t: &Tokens, lead: Lead<'_>, name: &str, lines: &[(Strin
     let height = first.size().y + below.iter().map(|(g, _)| g.size().y).sum::<f32>() + 12.0;
     let (rect, response) = ui.allocate_exact_size(Vec2::new(width, height), Sense::click());
     response.widget_info(|| {
-        let texts = lines.iter().map(|(text, _)| text.as_str()).filter(|text| !text.is_empty());
+        let texts = lines.iter().map(|(text, _)| text.as_str());
+        let texts = std::iter::once(right).chain(texts).filter(|text| !text.is_empty());
         let label = std::iter::once(name).chain(texts).collect::<Vec<_>>().join(", ");
         match lead {
             Lead::Do | Lead::Keys(_) => WidgetInfo::labeled(Role::Button, true, label),
@@ -78,6 +93,7 @@ pub fn show(ui: &mut Ui, t: &Tokens, lead: Lead<'_>, name: &str, lines: &[(Strin
         let left = rect.left() + x;
         let down = first.size().y;
         paint.galley(pos2(left, y), first, t.ink);
+        paint.galley(pos2(rect.right() - 10.0 - beside.size().x, y + 1.0), beside, t.ink);
         y += down;
         for (galley, tone) in below {
             let down = galley.size().y;
@@ -106,7 +122,7 @@ fn keys(ui: &Ui, t: &Tokens, keys: &str, left: egui::Pos2) {
     ui.painter().galley(frame.center() - text.size() / 2.0, text, t.soft);
 }
 
-fn number(ui: &Ui, t: &Tokens, i: usize, centre: egui::Pos2) {
+pub fn number(ui: &Ui, t: &Tokens, i: usize, centre: egui::Pos2) {
     let text = ui.painter().layout_no_wrap((i + 1).to_string(), theme::small(), t.soft);
     let key = egui::Rect::from_center_size(centre, Vec2::new(18.0, 18.0));
     ui.painter().rect(key, 3, Color32::TRANSPARENT, Stroke::new(1.0, t.line), StrokeKind::Inside);

@@ -51,6 +51,14 @@ pub enum Command {
     ClearHereSecond,
     /// The third way.
     ClearHereThird,
+    /// A row a system.
+    Systems,
+    /// A line a place.
+    Places,
+    /// Every companion with its reason.
+    Everything,
+    /// Say yes to all companions that are needed.
+    AcceptNeeded,
     /// Fold or unfold all systems.
     FoldAll,
     /// To the find field.
@@ -71,7 +79,7 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 31] = [
+    pub const ALL: [Self; 35] = [
         Self::Board,
         Self::Buying,
         Self::FitUp,
@@ -83,6 +91,10 @@ impl Command {
         Self::ClearHere,
         Self::ClearHereSecond,
         Self::ClearHereThird,
+        Self::AcceptNeeded,
+        Self::Systems,
+        Self::Places,
+        Self::Everything,
         Self::FoldAll,
         Self::Find,
         Self::Undo,
@@ -150,6 +162,10 @@ impl Command {
             Self::ClearHere => "Clear what does not fit here",
             Self::ClearHereSecond => "Clear what does not fit here, the second way",
             Self::ClearHereThird => "Clear what does not fit here, the third way",
+            Self::Systems => "Show the systems",
+            Self::Places => "Show the places",
+            Self::Everything => "Show everything",
+            Self::AcceptNeeded => "Accept all that is needed",
             Self::FoldAll => "Fold or unfold all systems",
             Self::Find => "Find",
             Self::Palette => "All commands",
@@ -184,6 +200,10 @@ impl Command {
             Self::ClearHereSecond => const { &[key(ALT, Key::Num2)] },
             Self::ClearHereThird => const { &[key(ALT, Key::Num3)] },
             Self::Survey => const { &[key(C, Key::I)] },
+            Self::Systems => const { &[key(ALT, Key::S)] },
+            Self::Places => const { &[key(ALT, Key::P)] },
+            Self::Everything => const { &[key(ALT, Key::E)] },
+            Self::AcceptNeeded => const { &[key(SHIFT, Key::Enter)] },
             Self::FoldAll => const { &[key(C, Key::L)] },
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },
@@ -212,7 +232,8 @@ impl Command {
     /// field's own, and who writes there does not mean the plan.
     pub fn pressed(ctx: &egui::Context) -> Vec<Self> {
         let typing = ctx.text_edit_focused();
-        let clears = |c: &Self| *c == Self::ClearAll || Self::CLEAR_HERE.contains(c);
+        let clears =
+            |c: &Self| matches!(c, Self::ClearAll | Self::AcceptNeeded) || Self::CLEAR_HERE.contains(c);
         let mine = |c: &&Self| !(typing && (matches!(c, Self::Undo | Self::Redo) || clears(c)));
         let mut all: Vec<(Self, KeyboardShortcut)> =
             Self::ALL.iter().filter(mine).flat_map(|c| c.shortcuts().iter().map(|s| (*c, *s))).collect();

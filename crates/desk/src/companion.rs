@@ -1,6 +1,6 @@
 //! A companion in the panel: why it is wanted, and what to do about it.
 
-use egui::{Button, ComboBox, Label, RichText, TextEdit, Ui, Vec2};
+use egui::{Align, Button, ComboBox, Label, Layout, RichText, TextEdit, Ui, Vec2};
 use knockon_core::assessment::Companion;
 use knockon_core::library::Level;
 use knockon_core::sheet::LineState;
@@ -9,6 +9,7 @@ use knockon_core::{Edit, Sheet};
 use crate::cache::Told;
 use crate::notes::{fact, section};
 use crate::one_way::OneWay;
+use crate::panel::{leave, rule};
 use crate::text::named;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, HEAD, Tokens};
@@ -31,6 +32,31 @@ pub fn line(ui: &mut Ui, t: &Tokens, c: &Companion, actions: &mut Vec<Action>) {
     }
 }
 
+/// Its head: what it is and how it stands. It stays while the rest scrolls.
+pub fn head(ui: &mut Ui, t: &Tokens, c: &Companion, view: &View, actions: &mut Vec<Action>) {
+    let lead = if c.safety {
+        format!("{}, and people depend on it", words::level(c.level))
+    } else {
+        words::level(c.level).to_owned()
+    };
+    ui.horizontal(|ui| {
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            leave(ui, view, actions);
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                ui.label(RichText::new(words::sentence(&lead)).font(theme::small()).color(t.soft));
+            });
+        });
+    });
+    ui.add(Label::new(RichText::new(words::with_qty(&c.name, c.qty)).font(strong(HEAD))).wrap());
+    ui.horizontal(|ui| {
+        let (rect, _) = ui.allocate_exact_size(Vec2::splat(18.0), egui::Sense::hover());
+        let tone = if words::open(c) { t.warm } else { t.ink };
+        icons::line_state(ui.painter(), rect.center(), c.line, tone);
+        ui.colored_label(tone, words::sentence(words::companion_state(c)));
+    });
+    rule(ui, t);
+}
+
 /// The details.
 pub fn details(
     ui: &mut Ui,
@@ -41,20 +67,6 @@ pub fn details(
     view: &mut View,
     actions: &mut Vec<Action>,
 ) {
-    ui.add_space(4.0);
-    let lead = if c.safety {
-        format!("{}, and people depend on it", words::level(c.level))
-    } else {
-        words::level(c.level).to_owned()
-    };
-    ui.label(RichText::new(words::sentence(&lead)).font(theme::small()).color(t.soft));
-    ui.add(Label::new(RichText::new(words::with_qty(&c.name, c.qty)).font(strong(HEAD))).wrap());
-    ui.horizontal(|ui| {
-        let (rect, _) = ui.allocate_exact_size(Vec2::splat(18.0), egui::Sense::hover());
-        let tone = if words::open(c) { t.warm } else { t.ink };
-        icons::line_state(ui.painter(), rect.center(), c.line, tone);
-        ui.colored_label(tone, words::sentence(words::companion_state(c)));
-    });
     let price = if c.in_kit {
         "in the box of the kit".to_owned()
     } else if !c.to_be_had {

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::board::density::Density;
 use knockon_core::Money;
 use knockon_core::look_twice::Bounds;
 use knockon_core::showing::Measure;
@@ -23,6 +24,8 @@ pub struct Config {
     pub dear: Option<Money>,
     /// From how many hours on a line takes long.
     pub long: Option<f64>,
+    /// How much of the board is told.
+    pub density: Density,
     /// The vehicle's drawing is shown; `None`: where the window is tall enough.
     pub elevation: Option<bool>,
     /// Command that shows a picture; `None`: the system's own.

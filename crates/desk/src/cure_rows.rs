@@ -1,13 +1,14 @@
 //! Sets of changes that clear clashes together, as rows to take: in the panel of a place and in the list of what does not
 //! fit.
 
+use egui::accesskit::Role;
 use egui::{CollapsingHeader, Label, RichText, Ui};
 use knockon_core::assessment::{Assessment, Clash};
 
 use crate::choice_row::{self, Lead};
 use crate::commands::Command;
 use crate::cure_set::{Found, Knot, Set};
-use crate::cure_words::{changed, figures, given_up, headline, then};
+use crate::cure_words::{becomes, changed, figures, given_up, given_up_in_short, headline, then};
 use crate::one_way::{OneWay, Place};
 use crate::theme;
 use crate::tokens::Tokens;
@@ -16,6 +17,9 @@ use crate::{ask, words};
 
 /// Seconds in which a click is not meant for a row that has only just come under the pointer.
 const UNSEEN: f64 = 0.3;
+
+/// From here on the figures of a set stand at the right of its name.
+const WIDE: f32 = 560.0;
 
 /// What is said while it is worked out.
 pub const WORKING: &str = "Working out what clears it together…";
@@ -59,7 +63,7 @@ impl Rows<'_> {
     ) {
         for (i, set) in sets.iter().enumerate() {
             let keys = keys.get(i).map(|command| command.keys(ui.ctx()));
-            self.row(ui, set, keys.as_deref(), view, actions);
+            self.row(ui, set, keys.as_deref(), i > 0, view, actions);
         }
     }
 
@@ -83,24 +87,53 @@ impl Rows<'_> {
         }
     }
 
-    fn row(&self, ui: &mut Ui, set: &Set, keys: Option<&str>, view: &mut View, actions: &mut Vec<Action>) {
+    /// `brief`: where there is room for it, one line that tells the rest under the pointer.
+    fn row(
+        &self,
+        ui: &mut Ui,
+        set: &Set,
+        keys: Option<&str>,
+        brief: bool,
+        view: &mut View,
+        actions: &mut Vec<Action>,
+    ) {
         let (t, now) = (self.t, self.a.clashes.len());
         let one = set.changes.len() == 1;
         let name = match set.changes.first() {
             Some(change) if one => changed(change, false),
             _ => words::sentence(&headline(set)),
         };
+        let wide = ui.available_width() >= WIDE;
         let mut lines = Vec::new();
-        if !one {
-            lines.extend(set.changes.iter().map(|change| (changed(change, false), t.ink)));
+        if !one && wide {
+            let all: Vec<String> = set.changes.iter().map(becomes).collect();
+            lines.push((all.join(" · "), t.soft));
+        } else if !one {
+            lines.extend(set.changes.iter().map(|change| (becomes(change), t.ink)));
         } else if set.of > 1 {
             lines.push((words::sentence(&headline(set)), t.soft));
         }
-        lines.push((figures(set), t.soft));
-        lines.push((words::sentence(&then(set, now)), if set.new.is_empty() { t.soft } else { t.warm }));
+        let told = format!("{} · {}", figures(set), then(set, now));
+        if !wide {
+            lines.push((told.clone(), t.soft));
+        }
+        if !set.new.is_empty() {
+            lines.push((format!("New: {}", set.new.join(", ")), t.warm));
+        }
         lines.push((words::sentence(&given_up(set)), t.warm));
         lines.push((words::lost(&set.change), t.warm));
-        let response = choice_row::show(ui, t, keys.map_or(Lead::Do, Lead::Keys), &name, &lines);
+        let lead = keys.map_or(Lead::Do, Lead::Keys);
+        let right = if wide { told.as_str() } else { "" };
+        let response = if brief && wide && !one {
+            let gone = given_up_in_short(set).map(|gone| format!(" · {gone}")).unwrap_or_default();
+            let response = choice_row::with_right(ui, t, lead, &format!("{name}{gone}"), right, &[]);
+            let rest = lines.iter().map(|(text, _)| text.as_str()).filter(|text| !text.is_empty());
+            let label = [name.as_str(), right].into_iter().chain(rest).collect::<Vec<_>>().join(", ");
+            response.widget_info(|| egui::WidgetInfo::labeled(Role::Button, true, &label));
+            response
+        } else {
+            choice_row::with_right(ui, t, lead, &name, right, &lines)
+        };
         let now = ui.input(|i| i.time);
         let since = *view.clearing_since.get_or_insert(now);
         if choice_row::taken(&response) && now - since > UNSEEN {

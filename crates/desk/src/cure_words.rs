@@ -36,14 +36,10 @@ pub fn figures(set: &Set) -> String {
 
 /// How the plan stands then; `now` is how many clashes it has.
 pub fn then(set: &Set, now: usize) -> String {
-    let mut text = match set.left {
+    match set.left {
         0 => "then all fits".to_owned(),
         n => format!("leaves {n} of {now} that do not fit"),
-    };
-    if !set.new.is_empty() {
-        text += &format!(" · new: {}", set.new.join(", "));
     }
-    text
 }
 
 /// What was wished and is not put in any more; empty where all wishes are kept.
@@ -57,6 +53,20 @@ pub fn given_up(set: &Set) -> String {
 pub fn given_up_in_short(set: &Set) -> Option<String> {
     let all: Vec<&str> = set.gives_up.iter().map(|(_, part)| noun(part)).collect();
     (!all.is_empty()).then(|| format!("gives up: {}", all.join(", ")))
+}
+
+/// What a place becomes by a change, where what it is now stands elsewhere.
+pub fn becomes(change: &Changed) -> String {
+    let place = &change.place;
+    let (to, lead) = match &change.to {
+        To::Part(name) => (name, ""),
+        To::Found(name) => (name, "as found: "),
+        To::Nothing => return changed(change, false),
+    };
+    match brief(to).split_once(", ") {
+        Some((first, rest)) if is_same(first, place) => format!("{place}: {lead}{rest}"),
+        _ => format!("{place}: {lead}{}", brief(to)),
+    }
 }
 
 /// A change in plain words; `whole`: with the names as they are written.
@@ -101,7 +111,7 @@ fn noun(name: &str) -> &str {
 
 #[cfg(test)]
 mod tests {
-    use super::{To, changed, figures, given_up, given_up_in_short, headline, then};
+    use super::{To, becomes, changed, figures, given_up, given_up_in_short, headline, then};
     use crate::cure_set::{Changed, Set};
     use knockon_core::change::Change;
     use knockon_core::{Amounts, Money};
@@ -184,8 +194,20 @@ mod tests {
             assert_eq!(headline(&one), wanted);
         }
         assert_eq!(then(&set(1, 8, 8), 8), "then all fits");
-        let worse = Set { new: vec!["belt".into()], left: 3, ..set(1, 6, 8) };
-        assert_eq!(then(&worse, 8), "leaves 3 of 8 that do not fit · new: belt");
+        let worse = Set { left: 3, ..set(1, 6, 8) };
+        assert_eq!(then(&worse, 8), "leaves 3 of 8 that do not fit");
+    }
+
+    #[test]
+    fn what_a_place_becomes_is_said_without_its_noun_twice() {
+        let part = |name: &str| To::Part(name.into());
+        let one = change("Fan", "Fan, belt", part("Fan, 12 in, slim, 60 mm deep, 9 A"));
+        assert_eq!(becomes(&one), "Fan: 12 in, slim");
+        let other = change("Generator", "Dynamo, 30 A", part("Alternator, 100 A, three-wire, fan"));
+        assert_eq!(becomes(&other), "Generator: Alternator, 100 A, three-wire");
+        let back = change("Fan", "Fan, electric", To::Found("Fan, steel".into()));
+        assert_eq!(becomes(&back), "Fan: as found: steel");
+        assert_eq!(becomes(&change("Fan", "Fan, belt", To::Nothing)), "Fan: without Fan, belt");
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! The vehicle in side elevation above the panels: its systems as regions that carry their state.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use egui::accesskit::Role;
 use egui::{Color32, Pos2, Rect, Response, Sense, Shape, Stroke, StrokeKind, Ui, Vec2, pos2};
@@ -8,6 +8,8 @@ use knockon_core::Assessment;
 use knockon_core::assessment::PositionView;
 use knockon_core::drawing::{Drawing, Point};
 
+use crate::board::sums::Sum;
+use crate::cache::Told;
 use crate::commands::Command;
 use crate::icons::{self, Mark};
 use crate::text::elided;
@@ -71,17 +73,18 @@ impl State {
     }
 }
 
-fn state(a: &Assessment, system: &str) -> State {
-    let here: Vec<_> = a.positions.iter().filter(|p| p.system == system).collect();
-    let companions: BTreeSet<_> = here.iter().flat_map(|p| &p.companions).collect();
+/// How the systems stand, by their ids: the same counts as in the ledger, so that they add up to the strip.
+fn states(a: &Told) -> BTreeMap<&str, State> {
     // what goes needs no looking at
-    let stays = |p: &&&PositionView| p.as_found.is_some() && p.fitted == p.as_found && p.verdict.is_none();
-    State {
-        unseen: here.iter().filter(stays).count(),
-        clashes: here.iter().flat_map(|p| &p.clashes).collect::<BTreeSet<_>>().len(),
-        measure: here.iter().flat_map(|p| &p.to_measure).collect::<BTreeSet<_>>().len(),
-        open: a.companions.iter().filter(|c| companions.contains(&c.key) && words::open(c)).count(),
-    }
+    let stays = |p: &&PositionView| p.as_found.is_some() && p.fitted == p.as_found && p.verdict.is_none();
+    let unseen = |id: &str| a.positions.iter().filter(|p| p.system == id).filter(stays).count();
+    let state = |sum: &Sum| State {
+        clashes: sum.clashes,
+        measure: sum.measure,
+        open: sum.open,
+        unseen: unseen(&sum.id),
+    };
+    a.sums.iter().map(|sum| (sum.id.as_str(), state(sum))).collect()
 }
 
 /// Whether the drawing is shown: as the user set it, else where the window is tall enough.
@@ -89,15 +92,28 @@ pub fn shown(set: Option<bool>, height: f32) -> bool {
     set.unwrap_or(height >= TALL)
 }
 
+/// What is drawn beside the vehicle in place of the names of its systems.
+pub type Beside<'b> = &'b mut dyn FnMut(&mut Ui, &mut View, &mut Vec<Action>);
+
 /// Draws the strip.
-pub fn strip(ui: &mut Ui, a: &Assessment, body: &Drawing, view: &View) -> Vec<Action> {
+pub fn strip(
+    ui: &mut Ui,
+    a: &Told,
+    body: &Drawing,
+    view: &mut View,
+    beside: Option<Beside<'_>>,
+) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
+    let states = states(a);
     let systems: Vec<(&str, &str, State)> = a
         .systems
         .iter()
         .filter(|(id, _)| a.positions.iter().any(|p| p.system == *id))
-        .filter_map(|(id, _)| Some((id.as_str(), body.regions.get(id)?.label.as_str(), state(a, id))))
+        .filter_map(|(id, _)| {
+            let state = states.get(id.as_str()).copied().unwrap_or_default();
+            Some((id.as_str(), body.regions.get(id)?.label.as_str(), state))
+        })
         .collect();
     let selected = selected(a, view);
     // what was under the pointer in the last frame: the names are drawn after the drawing
@@ -120,7 +136,13 @@ pub fn strip(ui: &mut Ui, a: &Assessment, body: &Drawing, view: &View) -> Vec<Ac
             }
             response.on_hover_text_at_pointer(format!("{label}: {}", state.whole()));
         }
-        names(ui, &t, &systems, selected.as_deref(), &mut over, &mut actions);
+        match beside {
+            Some(beside) => drop(ui.vertical(|ui| {
+                ui.add_space(8.0);
+                beside(ui, view, &mut actions);
+            })),
+            None => names(ui, &t, &systems, selected.as_deref(), &mut over, &mut actions),
+        }
     });
     ui.data_mut(|d| d.insert_temp(memory, over));
     actions

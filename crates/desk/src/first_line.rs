@@ -1,4 +1,5 @@
-//! The line above the board: how much does not fit, and what clears all of it together.
+//! The line over board and buying: the one thing to do next, with its price and its keys. What does not fit comes with what
+//! clears all of it together.
 
 use std::sync::Arc;
 
@@ -6,11 +7,13 @@ use egui::accesskit::Role;
 use egui::{Align, Button, Frame, Label, Layout, Margin, Panel, Stroke, Ui, Vec2};
 use knockon_core::Assessment;
 
+use crate::cache::Told;
 use crate::clearing::Clearing;
 use crate::commands::Command;
 use crate::cure_rows::{self, FAILED, WORKING};
 use crate::cure_words::{figures, given_up_in_short, headline};
 use crate::icons::Mark;
+use crate::next_act::{self, Next};
 use crate::one_way::{OneWay, Place};
 use crate::text::{Piece, pieces};
 use crate::theme::{self, strong, tokens};
@@ -19,14 +22,17 @@ use crate::view::{Action, Behind, Spot, View};
 use crate::{ask, words};
 
 /// Draws the line.
-pub fn band(ui: &mut Ui, a: &Assessment, view: &mut View) -> Vec<Action> {
+pub fn band(ui: &mut Ui, a: &Told, view: &mut View) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
     let around = Frame::new().fill(t.ground).inner_margin(Margin { left: 12, right: 12, top: 8, bottom: 0 });
     Panel::top("first line").resizable(false).frame(around).show(ui, |ui| {
         // never two warm grounds: where the panel tells a clash, it is there
         let told = matches!(&view.selected, Some(Spot::Position(id)) if !cure_rows::at(a, id).is_empty());
-        let (fill, edge) = if told { (t.sheet, t.line) } else { (t.warm_ground, t.warm) };
+        let stop = next_act::stopped(a);
+        let next = if a.clashes.is_empty() { Some(next_act::next(a)) } else { stop };
+        let warm = !told && next.as_ref().is_none_or(|next| next.warm);
+        let (fill, edge) = if warm { (t.warm_ground, t.warm) } else { (t.sheet, t.line) };
         let line = Frame::new()
             .fill(fill)
             .stroke(Stroke::new(1.0, edge))
@@ -36,7 +42,10 @@ pub fn band(ui: &mut Ui, a: &Assessment, view: &mut View) -> Vec<Action> {
             ui.set_width(ui.available_width());
             ui.horizontal(|ui| {
                 let layout = Layout::right_to_left(Align::Center);
-                ui.with_layout(layout, |ui| said(ui, &t, a, view, &mut actions));
+                ui.with_layout(layout, |ui| match &next {
+                    Some(next) => act(ui, &t, next, &mut actions),
+                    None => said(ui, &t, a, view, &mut actions),
+                });
             });
             let asked = view.ask.as_ref().map(|ask| &ask.step);
             if matches!(asked, Some(OneWay::Together(_, Place::Line))) {
@@ -45,6 +54,28 @@ pub fn band(ui: &mut Ui, a: &Assessment, view: &mut View) -> Vec<Action> {
         });
     });
     actions
+}
+
+/// What is to be done next, where nothing clashes or something is worse than that.
+fn act(ui: &mut Ui, t: &Tokens, next: &Next, actions: &mut Vec<Action>) {
+    if let Some((verb, command, action)) = &next.act {
+        let keys = command.map(|c| c.keys(ui.ctx())).unwrap_or_default();
+        let button = ui.add(Button::new(verb).shortcut_text(keys).min_size(Vec2::new(0.0, TARGET)));
+        button.widget_info(|| egui::WidgetInfo::labeled(Role::Button, true, verb));
+        if button.clicked() {
+            actions.push(action.clone());
+        }
+    }
+    ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+        let tone = if next.warm { t.warm } else { t.ink };
+        if let Some(mark) = next.mark {
+            let (rect, _) = ui.allocate_exact_size(Vec2::splat(20.0), egui::Sense::hover());
+            mark.paint(ui.painter(), rect.center(), tone);
+        }
+        let text =
+            [Piece(&next.lead, strong(BODY), tone, false), Piece(&next.rest, theme::body(), t.ink, false)];
+        ui.add(Label::new(pieces(ui, &text, ui.available_width())));
+    });
 }
 
 fn said(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &View, actions: &mut Vec<Action>) {

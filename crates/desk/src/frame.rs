@@ -8,8 +8,8 @@ use crate::ahead::Ahead;
 use crate::app::App;
 use crate::view::{Action, Page};
 use crate::{
-    behind, board, buying, dialogs, dropping, elevation, first_line, fitup, icons, keys, parts, position,
-    start, strip, theme, top,
+    board, buying, dialogs, dropping, elevation, first_line, fitup, icons, keys, panel, parts, start, strip,
+    theme, top,
 };
 
 impl App {
@@ -73,42 +73,36 @@ impl App {
                 actions.extend(rows.show(ui, &self.view));
             });
         }
-        if self.view.page == Page::Board && !a.clashes.is_empty() {
+        let has_line = matches!(self.view.page, Page::Board | Page::Buying) && !a.positions.is_empty();
+        if has_line {
             actions.extend(first_line::band(ui, &a, &mut self.view));
         }
-        let body = drawing.filter(|_| self.view.page == Page::Board);
+        let lies = Frame::new().fill(t.sheet).inner_margin(Margin { left: 14, right: 10, top: 8, bottom: 4 });
+        let has_list = self.view.behind.is_some() && self.view.page != Page::Start;
+        if self.view.page == Page::Board || has_list {
+            let window = ui.ctx().content_rect().width();
+            let (name, wide) = panel::width(&self.view, window);
+            Panel::right(name).default_size(wide).size_range(330.0..=window * 0.68).frame(lies).show(
+                ui,
+                |ui| {
+                    actions.extend(panel::show(ui, &a, &sheet, &mut self.view));
+                },
+            );
+        }
         let tall = ui.ctx().content_rect().height();
-        if let Some(body) = body.filter(|_| elevation::shown(self.config.elevation, tall)) {
-            let margin = Margin { left: 8, right: 12, top: 6, bottom: 4 };
-            let frame = Frame::new().fill(t.ground).inner_margin(margin);
-            Panel::top("vehicle").exact_size(elevation::HEIGHT + 10.0).resizable(false).frame(frame).show(
-                ui,
-                |ui| {
-                    actions.extend(elevation::strip(ui, &a, body, &self.view));
-                },
-            );
-        }
-        let lies = Frame::new().fill(t.sheet).inner_margin(Margin { left: 14, right: 8, top: 8, bottom: 4 });
-        if let Some(which) = self.view.behind.filter(|_| self.view.page != Page::Start) {
-            Panel::bottom("behind").default_size(230.0).size_range(120.0..=420.0).frame(lies).show(
-                ui,
-                |ui| {
-                    actions.extend(behind::panel(ui, &a, which, &mut self.view));
-                },
-            );
-        }
+        let body = drawing
+            .filter(|_| self.view.page == Page::Board && elevation::shown(self.config.elevation, tall));
         if self.view.page == Page::Board {
-            Panel::right("position").default_size(396.0).size_range(330.0..=520.0).frame(lies).show(
-                ui,
-                |ui| {
-                    actions.extend(position::panel(ui, &a, &sheet, &mut self.view));
-                },
-            );
+            let margin = Margin { left: 12, right: 12, top: 8, bottom: 0 };
+            let frame = Frame::new().fill(t.ground).inner_margin(margin);
+            Panel::top("vehicle").resizable(false).frame(frame).show(ui, |ui| {
+                actions.extend(board::top(ui, &a, body, &mut self.view));
+            });
         }
         let ground =
             Frame::new().fill(t.ground).inner_margin(Margin { left: 12, right: 6, top: 8, bottom: 0 });
         CentralPanel::default().frame(ground).show(ui, |ui| match self.view.page {
-            Page::Board => actions.extend(board::board(ui, &a, &sheet, &mut self.view)),
+            Page::Board => actions.extend(board::board(ui, &a, &mut self.view)),
             Page::Buying => actions.extend(buying::buying(ui, &a, &sheet, &mut self.view)),
             Page::Parts => {
                 actions.extend(parts::page(ui, &a, &sheet, &self.catalogue, &mut self.view));

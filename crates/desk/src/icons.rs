@@ -132,21 +132,27 @@ fn dashes(p: &Painter, points: &[Pos2], pen: Stroke) {
     p.extend(Shape::dashed_line(points, pen, 3.0, 3.0));
 }
 
-/// Where a line stands: an outline that fills in quarters.
+/// Where a line stands: an open cup that fills, with a lid once it is fitted. Never a square, which is a box to tick.
 pub fn line_state(p: &Painter, c: Pos2, state: LineState, color: Color32) {
-    let r = Rect::from_center_size(c, vec2(11.0, 11.0));
     let part = match state {
         LineState::ToBuy | LineState::SentBack => 0.0,
         LineState::OnOrder => 1.0 / 3.0,
         LineState::InHand => 2.0 / 3.0,
         LineState::Fitted => 1.0,
     };
+    let pen = Stroke::new(PEN, color);
+    let r = Rect::from_center_size(c, vec2(11.0, 11.0));
     let mut fill = r;
     fill.set_top(r.bottom() - r.height() * part);
-    p.rect_filled(fill, 1, color);
-    p.rect_stroke(r, 1, Stroke::new(1.2, color), egui::StrokeKind::Middle);
-    if state == LineState::SentBack {
-        p.line_segment([r.left_bottom(), r.right_top()], Stroke::new(1.2, color));
+    p.rect_filled(fill, 0, color);
+    p.line(vec![r.left_top(), r.left_bottom(), r.right_bottom(), r.right_top()], pen);
+    match state {
+        LineState::Fitted => {
+            let lid = r.top() - 1.5;
+            p.line_segment([pos2(r.left() - 2.0, lid), pos2(r.right() + 2.0, lid)], pen);
+        }
+        LineState::SentBack => drop(p.line_segment([r.left_bottom(), r.right_top()], pen)),
+        _ => {}
     }
 }
 

@@ -29,6 +29,8 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
             actions.push(Action::Answer(false));
         } else if view.behind.is_some() {
             actions.push(Action::Behind(None));
+        } else if view.came_from.is_some() {
+            actions.push(Action::Behind(view.came_from));
         } else if !view.find.is_empty() {
             view.find.clear();
         } else {

@@ -35,7 +35,7 @@ pub fn list(
         other => {
             let failed = matches!(other, Clearing::Failed);
             for trouble in a.troubles() {
-                one(ui, t, a, &trouble, actions);
+                one(ui, t, a, &trouble, !whole, actions);
             }
             if !a.clashes.is_empty() {
                 quiet(ui, t, if failed { FAILED } else { WORKING });
@@ -53,7 +53,7 @@ pub fn list(
     for knot in in_order(a, &found) {
         let here = |trouble: &Vec<&Clash>| trouble.iter().any(|clash| knot.clashes.contains(&clash.key));
         for trouble in a.troubles().into_iter().filter(here) {
-            one(ui, t, a, &trouble, actions);
+            one(ui, t, a, &trouble, !whole, actions);
         }
         if knot.sets.is_empty() {
             quiet(ui, t, "No choice that the library offers clears it.");
@@ -75,8 +75,8 @@ fn in_order<'f>(a: &Assessment, found: &'f Found) -> Vec<&'f Knot> {
     knots
 }
 
-fn one(ui: &mut Ui, t: &Tokens, a: &Told, trouble: &[&Clash], actions: &mut Vec<Action>) {
-    let entry = of(a, trouble);
+fn one(ui: &mut Ui, t: &Tokens, a: &Told, trouble: &[&Clash], brief: bool, actions: &mut Vec<Action>) {
+    let entry = Entry { brief, ..of(a, trouble) };
     if entry::show(ui, t, &entry) {
         actions.push(Action::Select(entry.spot));
     }
@@ -92,6 +92,7 @@ pub fn of(a: &Told, trouble: &[&Clash]) -> Entry {
         right: String::new(),
         spot: place.cloned().map(Spot::Position),
         mark: Some(Mark::Clash),
+        brief: false,
     }
 }
 

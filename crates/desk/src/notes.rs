@@ -9,6 +9,7 @@ use knockon_core::reason::ReasonId;
 use knockon_core::showing::Measure;
 
 use crate::cache::Told;
+use crate::fold::{Fold, Sign};
 use crate::icons;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, SMALL, Tokens};
@@ -29,6 +30,26 @@ pub fn caution(ui: &mut Ui, t: &Tokens, note: &CautionNote, measure: Measure) {
             });
         });
     });
+}
+
+/// A caution as a line that opens, and does not close by itself.
+pub fn caution_line(
+    ui: &mut Ui,
+    t: &Tokens,
+    note: &CautionNote,
+    measure: Measure,
+    salt: impl Hash + std::fmt::Debug,
+) {
+    let line =
+        Fold { sign: Sign::Caution, text: &note.danger, half: "", right: "", warm: false, open: false };
+    if line.show(ui, t, ("caution", salt)) {
+        bordered(ui, t, |ui| {
+            ui.add(Label::new(RichText::new(&note.danger).color(t.ink).font(strong(SMALL))).wrap());
+            ui.add(
+                Label::new(RichText::new(note.guard.say(measure)).color(t.ink).font(theme::small())).wrap(),
+            );
+        });
+    }
 }
 
 /// A note with the border of what must be looked at.

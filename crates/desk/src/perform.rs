@@ -10,9 +10,11 @@ use knockon_core::{Edit, Sheet, money};
 
 use crate::app::App;
 use crate::begun::{Step, Target};
+use crate::board::density::Density;
 use crate::commands::Command;
 use crate::dialog::{Dialog, Naming, Of, Returned};
 use crate::document::OnDisk;
+use crate::panel::unresolved;
 use crate::view::{Action, Page, Spot};
 use crate::work::Purpose;
 use crate::{elevation, leads};
@@ -25,6 +27,7 @@ impl App {
             Action::Choose(position, choice) => self.choose(position, choice),
             Action::Clear(choices, place) => self.clear(choices, place),
             Action::Accept(key, yes) => self.accept(key, yes),
+            Action::AcceptAll(keys) => self.accept_all(&keys),
             Action::Pick(key, part) => self.pick(key, part),
             Action::Paid(part, text, currency) => self.paid(part, &text, currency),
             Action::LookFrom(read) => self.look_from(read),
@@ -36,6 +39,9 @@ impl App {
             Action::Parts(step) => self.own_parts(ctx, step),
             Action::Answer(yes) => self.answer(yes),
             Action::Select(spot) => {
+                // the panel is for one thing at a time; the way back to the list stays
+                let list = self.view.behind.take();
+                self.view.came_from = spot.as_ref().and(list.or(self.view.came_from));
                 if spot.is_some() && self.view.page != Page::Board {
                     self.view.page = Page::Board;
                 }
@@ -71,7 +77,10 @@ impl App {
                 self.view.fitup.card = card;
                 self.go(Page::FitUp);
             }
-            Action::Behind(which) => self.view.behind = which,
+            Action::Behind(which) => {
+                self.view.behind = which;
+                self.view.came_from = None;
+            }
             Action::Open(path) => self.open_once(path),
             Action::Path(Purpose::Open, path, _) if Path::new(&path).is_file() => {
                 self.open_once(PathBuf::from(path));
@@ -172,7 +181,7 @@ impl App {
                 Some(Spot::Position(id)) => self.own_parts(ctx, Step::Form(Target::Place(id))),
                 _ => self.go(Page::Parts),
             },
-            Command::Survey => self.to_survey(),
+            Command::Survey => self.survey_here(),
             Command::MyParts => self.go(Page::Parts),
             Command::Buying => self.go(Page::Buying),
             Command::FitUp => self.go(Page::FitUp),
@@ -181,6 +190,10 @@ impl App {
             Command::ClearHere => self.clear_here(0),
             Command::ClearHereSecond => self.clear_here(1),
             Command::ClearHereThird => self.clear_here(2),
+            Command::Systems => self.show(Density::Systems),
+            Command::Places => self.show(Density::Places),
+            Command::Everything => self.show(Density::Everything),
+            Command::AcceptNeeded => self.accept_all(&unresolved::needed(&self.assessment)),
             Command::FoldAll => {
                 if self.view.folded.is_empty() {
                     self.view.folded = self.assessment.systems.iter().map(|(id, _)| id.clone()).collect();
@@ -247,11 +260,27 @@ impl App {
     /// To a system on the board.
     fn bring_up(&mut self, id: String) {
         self.go(Page::Board);
+        if self.view.density == Density::Systems {
+            // a system is opened: its places alone
+            self.view.density = Density::Places;
+            self.view.folded = self.assessment.systems.iter().map(|(other, _)| other.clone()).collect();
+        }
         self.view.folded.remove(&id);
         self.view.find.clear();
         let first = self.assessment.positions.iter().find(|p| p.system == id);
         self.view.cursor = first.map(|p| Spot::Position(p.id.clone()));
         self.view.to_system = Some(id);
+    }
+
+    fn show(&mut self, density: Density) {
+        if self.view.page == Page::Start {
+            self.go(Page::Board);
+        }
+        self.view.density = density;
+        // the row that is selected stays in sight
+        self.view.reveal = self.view.cursor.is_some();
+        self.config.density = density;
+        self.config.store(self.home.as_deref());
     }
 
     pub(crate) fn go(&mut self, page: Page) {

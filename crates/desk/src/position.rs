@@ -1,69 +1,25 @@
-//! The position on the right: as found, routes with what they bring, what does not fit, why, ports and notes.
+//! A place in the panel: what does not fit, what to measure, routes with what they bring, as found, ports and notes.
 
-use egui::{Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
-use knockon_core::assessment::{Clash, Companion, PortRow, PositionView};
+use egui::{Label, RichText, TextEdit, Ui, Vec2};
+use knockon_core::assessment::{Clash, PortRow, PositionView};
 use knockon_core::showing::Measure;
 use knockon_core::{Edit, Sheet, explain};
 
 use crate::cache::Told;
 use crate::commands::Command;
-use crate::notes::{fact, left, section};
-use crate::one_way::Place;
+use crate::fold::{Fold, Sign};
+use crate::notes::{left, section};
+use crate::panel::routes;
 use crate::text::{named, quantity};
-use crate::theme::{self, strong, tokens};
-use crate::tokens::{BODY, HEAD, Tokens};
-use crate::view::{Action, Behind, Details, Spot, View};
+use crate::theme::{self, strong};
+use crate::tokens::{BODY, Tokens};
+use crate::view::{Action, View};
 use crate::{
-    clash, companion, cure_rows, found, later, made, measuring, misfits, notes, offers, photos, survey,
-    unknown, words,
+    clash, companion, cure_rows, found, icons, later, made, measuring, notes, photos, survey, unknown, words,
 };
 
-/// Draws the panel for what is selected.
-pub fn panel(ui: &mut Ui, a: &Told, sheet: &Sheet, view: &mut View) -> Vec<Action> {
-    let mut actions = Vec::new();
-    let t = tokens(ui);
-    ScrollArea::vertical().id_salt(("position", &view.selected)).auto_shrink(false).show(ui, |ui| {
-        ui.set_width(ui.available_width());
-        match view.selected.clone() {
-            Some(Spot::Position(id)) => match a.positions.iter().find(|p| p.id == id) {
-                Some(p) => position(ui, &t, a, sheet, p, view, &mut actions),
-                None => gone(ui, &t),
-            },
-            Some(Spot::Companion(key)) => match a.companions.iter().find(|c| c.key == key) {
-                Some(c) => companion::details(ui, &t, a, sheet, c, view, &mut actions),
-                None => gone(ui, &t),
-            },
-            None => {
-                // the list of the strip says the same
-                if !a.clashes.is_empty() && view.behind != Some(Behind::Clashes) {
-                    section(ui, &t, &words::sentence(&words::misfits(a.clashes.len())));
-                    misfits::list(ui, &t, a, false, Place::Panel, view, &mut actions);
-                }
-                ui.add_space(12.0);
-                ui.add(Label::new(RichText::new("Pick a position on the board").font(strong(HEAD))).wrap());
-                ui.add(
-                    Label::new(
-                        RichText::new(
-                            "Arrow keys walk the board, Enter opens a row. Here you see what the survey found, what can \
-                             be done, and what each choice drags in before you make it.",
-                        )
-                        .color(t.soft),
-                    )
-                    .wrap(),
-                );
-            }
-        }
-        ui.add_space(16.0);
-    });
-    actions
-}
-
-fn gone(ui: &mut Ui, t: &Tokens) {
-    ui.add_space(12.0);
-    ui.colored_label(t.soft, "What was selected is no longer part of the plan. Undo brings it back.");
-}
-
-fn position(
+/// Draws what stands under the head of a place: what has to be looked at first, then the routes, then the rest.
+pub fn body(
     ui: &mut Ui,
     t: &Tokens,
     a: &Told,
@@ -72,26 +28,21 @@ fn position(
     view: &mut View,
     actions: &mut Vec<Action>,
 ) {
-    head(ui, t, a, p, &view.details);
     // what shows here comes first, what only involves this place after the routes
     let clashes = cure_rows::at(a, &p.id);
     let shown = clashes.iter().filter(|c| p.clashes.contains(&c.key)).count();
     let (shows, involved) = clashes.split_at(shown);
     let is_told = |i: usize, one: &Clash| clashes[..i].iter().any(|other| one.one_with.contains(&other.key));
-    for (i, one) in shows.iter().enumerate().filter(|(i, one)| !is_told(*i, one)) {
-        clash::card(ui, t, a, one, &clashes[..i], view, actions);
-    }
-    found::as_found(ui, t, sheet, p, &view.details, actions);
-    survey::finding(ui, t, sheet, p, view, actions);
-    made::field(ui, t, sheet, p, view, actions);
-    for note in a.cautions.iter().filter(|n| n.positions.contains(&p.id)) {
-        notes::caution(ui, t, note, a.measure);
+    // the first is open, the others a line each: none pushes the routes out of sight
+    let firsts = shows.iter().enumerate().filter(|(i, one)| !is_told(*i, one));
+    for (n, (i, one)) in firsts.enumerate() {
+        folded_clash(ui, t, a, p, one, n == 0, &clashes[..i], view, actions);
     }
     for m in a.to_measure.iter().filter(|m| m.positions.contains(&p.id)) {
         unknown::card(ui, t, a, m, view, actions);
     }
     section(ui, t, "What to do here");
-    offers::list(ui, t, a, p, view, actions);
+    routes::list(ui, t, a, p, view, actions);
     let own = Command::OwnPart;
     if ui.add(egui::Button::new(own.label()).min_size(Vec2::new(0.0, 28.0))).clicked() {
         actions.push(Action::Do(own));
@@ -101,7 +52,10 @@ fn position(
         if let Some(lead) = lead.take() {
             section(ui, t, lead);
         }
-        clash::card(ui, t, a, one, &clashes[..shown + i], view, actions);
+        folded_clash(ui, t, a, p, one, false, &clashes[..shown + i], view, actions);
+    }
+    for (n, note) in a.cautions.iter().filter(|n| n.positions.contains(&p.id)).enumerate() {
+        notes::caution_line(ui, t, note, a.measure, (&p.id, n));
     }
     for s in a.surplus.iter().filter(|s| s.position == p.id) {
         let lead =
@@ -118,6 +72,10 @@ fn position(
             }
         }
     }
+    section(ui, t, "As found");
+    found::as_found(ui, t, sheet, p, &view.details, actions);
+    survey::finding(ui, t, sheet, p, view, actions);
+    made::field(ui, t, sheet, p, view, actions);
     for u in a.unmet.iter().filter(|u| u.positions.contains(&p.id)) {
         ui.add_space(4.0);
         let line = words::sentence(&explain::unmet_line(a, u, a.measure));
@@ -133,49 +91,34 @@ fn position(
     note(ui, t, sheet, p, view, actions);
 }
 
-fn head(ui: &mut Ui, t: &Tokens, a: &Told, p: &PositionView, details: &Details) {
-    let system = a.systems.iter().find(|(id, _)| *id == p.system).map_or("", |(_, name)| name.as_str());
-    ui.add_space(4.0);
-    ui.label(RichText::new(system).font(theme::small()).color(t.soft));
-    ui.add(Label::new(RichText::new(words::with_qty(&p.name, p.qty)).font(strong(HEAD))).wrap());
-    let mark = words::mark(a, p);
-    let tone = if mark.open() { t.warm } else { t.ink };
-    ui.horizontal(|ui| {
-        let (rect, _) = ui.allocate_exact_size(Vec2::splat(20.0), egui::Sense::hover());
-        mark.paint(ui.painter(), rect.center(), tone);
-        ui.add(Label::new(RichText::new(words::sentence(&words::mark_text(a, p))).color(tone)).wrap());
-    });
-    let now = match (&p.fitted, p.route) {
-        (None, _) => "nothing".to_owned(),
-        (Some((_, name)), _) if p.filled => format!("{name}, comes with the plan"),
-        (Some((_, name)), _) => name.clone(),
-    };
-    // nobody chose what comes with the plan: no route stands before it
-    let text = if p.filled { words::sentence(&now) } else { format!("{}: {now}", p.route.word()) };
-    fact(ui, t, "In this plan", &text, t.ink);
-    if let Some(by) = put_by(a, p, details) {
-        fact(ui, t, "", &by, t.soft);
+/// A clash: open, or a line that opens.
+#[allow(clippy::too_many_arguments, reason = "one part of the panel, split off for its length")]
+fn folded_clash(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Told,
+    p: &PositionView,
+    one: &Clash,
+    first: bool,
+    above: &[&Clash],
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) {
+    if !first {
+        let half = a.half_line(one.reason);
+        let line = Fold {
+            sign: Sign::State(icons::Mark::Clash),
+            text: &words::sentence(&one.name),
+            half: words::under(&one.name, &half),
+            right: "",
+            warm: true,
+            open: false,
+        };
+        if !line.show(ui, t, ("clash", &p.id, &one.key)) {
+            return;
+        }
     }
-}
-
-/// Who put there what nobody chose.
-fn put_by(a: &Told, p: &PositionView, details: &Details) -> Option<String> {
-    let brought = |c: &&Companion| c.position.as_ref() == Some(&p.id) && c.waived.is_none();
-    if !p.filled {
-        return None;
-    }
-    if let Some((place, kit)) = &details.kit {
-        let place = words::place(a, place).to_lowercase();
-        return Some(match p.fitted {
-            Some(_) => format!("In the box of {kit}, chosen as {place}"),
-            None => format!("{kit}, chosen as {place}, leaves it empty"),
-        });
-    }
-    let c = a.companions.iter().find(brought)?;
-    let half = a.half_line(c.reason);
-    let by = c.cause.as_ref().map(|id| format!("Brought by {}", words::place(a, id).to_lowercase()));
-    let told = [by, (!half.is_empty()).then_some(half)];
-    Some(words::sentence(&told.into_iter().flatten().collect::<Vec<_>>().join(", ")))
+    clash::card(ui, t, a, one, above, view, actions);
 }
 
 /// What holds with little left, and what stays undone where a part came off.
@@ -253,8 +196,13 @@ fn note(
     view: &mut View,
     actions: &mut Vec<Action>,
 ) {
-    section(ui, t, "Notes");
     let stored = sheet.notes.get(&p.id).cloned().unwrap_or_default();
+    let first = stored.lines().next().unwrap_or_default();
+    let open = matches!(&view.note, Some((id, _)) if *id == p.id);
+    let line = Fold { sign: Sign::None, text: "Notes", half: first, right: "", warm: false, open };
+    if !line.show(ui, t, ("notes", &p.id)) && !open {
+        return;
+    }
     let mut text = match &view.note {
         Some((id, text)) if *id == p.id => text.clone(),
         _ => stored.clone(),

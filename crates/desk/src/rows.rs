@@ -150,14 +150,14 @@ fn keys_at() -> Id {
 }
 
 /// A hint under the pointer; none while a dialog lies over the row, or where keys brought the row under it.
-fn hint(response: Response, add: impl FnOnce(&mut Ui)) -> Response {
+pub fn hint(response: Response, add: impl FnOnce(&mut Ui)) -> Response {
     let keys = response.ctx.data(|d| d.get_temp::<f64>(keys_at())).unwrap_or(f64::MIN);
     let moved = response.ctx.input(|i| i.time - f64::from(i.pointer.time_since_last_movement()));
     if response.contains_pointer() && moved > keys { response.on_hover_ui(add) } else { response }
 }
 
 /// What the survey says against what sits here still.
-fn seen(p: &PositionView) -> &'static str {
+pub fn seen(p: &PositionView) -> &'static str {
     p.verdict.filter(|_| p.verdict_stands).map_or("", words::seen)
 }
 
@@ -165,7 +165,7 @@ fn route_word(p: &PositionView) -> &'static str {
     if p.filled { "comes with the plan" } else { p.route.word() }
 }
 
-fn hover_position(ui: &mut Ui, p: &PositionView, mark: Mark) {
+pub fn hover_position(ui: &mut Ui, p: &PositionView, mark: Mark) {
     ui.strong(format!("{}: {}", p.name, mark.word()));
     if let Some((_, name)) = &p.as_found {
         ui.label(format!("As found: {name}"));
@@ -282,7 +282,7 @@ fn threads(ui: &Ui, t: &Tokens, rect: Rect, middle: f32, b: &Branch<'_>, tone: C
 }
 
 /// Ground, focus and name of a row.
-fn frame(ui: &mut Ui, t: &Tokens, spot: &Spot, height: f32, look: Look, label: &str) -> (Rect, Response) {
+pub fn frame(ui: &mut Ui, t: &Tokens, spot: &Spot, height: f32, look: Look, label: &str) -> (Rect, Response) {
     let (_, rect) = ui.allocate_space(Vec2::new(ui.available_width(), height));
     let id = row_id(spot);
     let response = ui.interact(rect, id, Sense::click());

@@ -32,6 +32,33 @@ impl App {
         self.step(part.map(|part| OneWay::Accept(key, part)), edit);
     }
 
+    /// Says yes to several companions as one step. What cannot be undone is not said yes to in passing: it is named.
+    pub(crate) fn accept_all(&mut self, keys: &[CompanionKey]) {
+        let plan = self.document.sheet().plan.clone();
+        let mut edits = Vec::new();
+        let mut asked = 0;
+        for c in self.assessment.companions.iter().filter(|c| keys.contains(&c.key) && words::open(c)) {
+            let step = OneWay::Accept(c.key.clone(), c.part.clone());
+            let agreed = self.agreed.contains(&step);
+            if !agreed && self.part_of(&step).is_some_and(|part| one_way(&part).is_some()) {
+                asked += 1;
+            } else {
+                edits.push(Edit::Accept { plan: plan.clone(), key: c.key.clone(), yes: true });
+            }
+        }
+        let n = edits.len();
+        self.view.ask = None;
+        if n > 0 {
+            self.edit(&edits);
+        }
+        let left = match asked {
+            0 => String::new(),
+            1 => " One cannot be undone: say yes to it by itself.".to_owned(),
+            n => format!(" {n} cannot be undone: say yes to each by itself."),
+        };
+        self.tell(format!("{} accepted.{left}", words::count(n, "companion", "companions")));
+    }
+
     /// Takes another part for a companion, unless it has to be asked for first; `None` is the cheapest again.
     pub(crate) fn pick(&mut self, key: CompanionKey, part: Option<String>) {
         let edit =
@@ -89,7 +116,7 @@ impl App {
     }
 
     /// Gives the keyboard to the survey of the selected place.
-    pub(crate) fn to_survey(&mut self) {
+    pub(crate) fn survey_here(&mut self) {
         match self.view.selected {
             Some(Spot::Position(_)) => {
                 self.view.page = Page::Board;

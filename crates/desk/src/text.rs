@@ -33,6 +33,34 @@ pub fn elided(ui: &Ui, text: &str, font: FontId, color: Color32, width: f32, row
     ui.painter().layout_job(job)
 }
 
+/// A name with as many of its qualities as a width has room for: "Alternator, 100 A, three-wire" gives up what stands behind
+/// its last comma first. Only what is still too long then loses letters.
+pub fn short(ui: &Ui, name: &str, font: &FontId, width: f32) -> String {
+    let wide = |text: &str| {
+        ui.painter().layout_no_wrap(text.to_owned(), font.clone(), Color32::PLACEHOLDER).size().x
+    };
+    let mut shown = name;
+    while wide(shown) > width {
+        match shown.rsplit_once(", ") {
+            Some((rest, _)) => shown = rest,
+            None => return lettered(shown, width, wide),
+        }
+    }
+    shown.to_owned()
+}
+
+/// As many letters as there is room for, with an ellipsis.
+fn lettered(name: &str, width: f32, wide: impl Fn(&str) -> f32) -> String {
+    let mut kept: String = name.to_owned();
+    while kept.pop().is_some() {
+        let shown = format!("{}…", kept.trim_end());
+        if wide(&shown) <= width {
+            return shown;
+        }
+    }
+    String::new()
+}
+
 /// A piece of a line.
 pub struct Piece<'a>(pub &'a str, pub FontId, pub Color32, pub bool);
 

@@ -13,6 +13,8 @@ use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Edit};
 
 use crate::begun::{Parts, Step};
+use crate::board::density::Density;
+use crate::board::filter::Filter;
 use crate::clearing::Clearing;
 use crate::commands::Command;
 use crate::cure_set::Choices;
@@ -82,6 +84,8 @@ pub enum Action {
     Clear(Choices, Place),
     /// Say yes to a companion by its key, or take that back; one-way steps ask first.
     Accept(CompanionKey, bool),
+    /// Say yes to several companions; those that cannot be undone are left to be asked for one by one.
+    AcceptAll(Vec<CompanionKey>),
     /// Take another part for a companion by its key, or the cheapest again; one-way steps ask first.
     Pick(CompanionKey, Option<String>),
     /// What was paid each for a part, as typed, and the currency where none is typed.
@@ -239,6 +243,12 @@ pub struct View {
     pub cursor: Option<Spot>,
     /// The cursor was moved by keys: bring it into sight and give it the focus.
     pub reveal: bool,
+    /// How much of the board is told.
+    pub density: Density,
+    /// What is looked for on the board; the rest steps back.
+    pub filter: Option<Filter>,
+    /// Places whose companions are unfolded where each place has a line.
+    pub unfolded: BTreeSet<String>,
     /// Systems folded on the board.
     pub folded: BTreeSet<String>,
     /// Text of the find field.
@@ -249,6 +259,10 @@ pub struct View {
     pub search: Search,
     /// List behind a figure.
     pub behind: Option<Behind>,
+    /// The list that led to what is selected.
+    pub came_from: Option<Behind>,
+    /// What the panel showed last: something else begins at its top.
+    pub panel_at: Option<(Option<Behind>, Option<Spot>)>,
     /// Dialog.
     pub dialog: Option<Dialog>,
     /// Message.

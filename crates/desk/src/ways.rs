@@ -3,7 +3,7 @@
 use knockon_core::assessment::{Assessment, Offer, PositionView};
 use knockon_core::change::{Change, of_choices};
 use knockon_core::sheet::{Choice, Route};
-use knockon_core::{Catalogue, Sheet, left_to_the_plan, offers};
+use knockon_core::{Amounts, Catalogue, Sheet, left_to_the_plan, offers};
 
 use crate::view::Action;
 use crate::words;
@@ -51,6 +51,8 @@ pub fn at(sheet: &Sheet, catalogue: &Catalogue, position: &str) -> (Vec<Way>, Ve
         let choice = Choice { route: offer.route, part: offer.part.clone() };
         Way { offer, choice: (!keep || filled).then_some(choice), left: false }
     }));
+    // the best first: what leaves the fewest clashes, then to measure, then money
+    ways.sort_by_cached_key(|way| rank(&way.offer));
     let choices: Vec<_> = ways
         .iter()
         .map(|way| {
@@ -60,6 +62,13 @@ pub fn at(sheet: &Sheet, catalogue: &Catalogue, position: &str) -> (Vec<Way>, Ve
         .collect();
     let changes = of_choices(sheet, plan, catalogue, &choices);
     (ways, changes)
+}
+
+/// The better is the smaller: clashes left, to measure, money.
+fn rank(offer: &Offer) -> (i64, i64, Amounts) {
+    let count = |names: &[String]| i64::try_from(names.len()).unwrap_or(i64::MAX);
+    let left = count(&offer.clashes_added).saturating_sub(count(&offer.clashes_removed));
+    (left, offer.to_measure, offer.money.clone())
 }
 
 /// The kit whose box fills a position that nobody chose for, or that leaves it empty: where it is chosen, and its name.

@@ -287,11 +287,6 @@ pub fn with_qty(name: &str, qty: u32) -> String {
     if qty > 1 { format!("{qty} × {name}") } else { name.to_owned() }
 }
 
-/// The buy lines of a system.
-pub fn lines_of<'a>(a: &'a Assessment, system: &'a str) -> impl Iterator<Item = &'a BuyLine> {
-    a.buy.iter().filter(move |l| l.system == system && l.waived.is_none())
-}
-
 /// The place of a position on screen: its name, or its id where it is unknown.
 pub fn place<'a>(a: &'a Assessment, id: &'a str) -> &'a str {
     a.positions.iter().find(|p| p.id == id).map_or(id, |p| p.name.as_str())

@@ -77,6 +77,7 @@ fn space_accepts_the_companion_under_the_cursor() {
 fn what_people_depend_on_keeps_its_caution_when_it_is_left_out() {
     let mut desk = start(None, None);
     press(&mut desk, Modifiers::NONE, Key::Num2);
+    press(&mut desk, Modifiers::ALT, Key::E);
     let a = desk.state().assessment();
     let has_note = |key: &CompanionKey| a.cautions.iter().any(|n| n.companions.contains(key));
     let mut all = a.companions.iter().filter(|c| c.safety && !c.in_kit && c.waived.is_none());

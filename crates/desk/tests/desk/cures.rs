@@ -21,6 +21,10 @@ fn open(desk: &mut Desk, clash: &Clash) {
     let name = a.positions.iter().find(|p| p.id == clash.positions[0]).expect("a place").name.clone();
     go_to(desk, &name);
     searched(desk);
+    // the second clash of a place is a line that opens
+    if rows(desk, clash).is_empty() && folds(desk).len() < 2 && button(desk, &clash.name).is_some() {
+        unfold(desk, &clash.name);
+    }
     // behind what clears it together
     if rows(desk, clash).is_empty() {
         for n in 0..folds(desk).len() {

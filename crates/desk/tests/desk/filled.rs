@@ -11,7 +11,8 @@ use crate::help::*;
 fn taken(desk: &Desk) -> Vec<String> {
     let all = desk.query_all_by_role(Role::RadioButton);
     let on = all.filter(|n| n.accesskit_node().toggled() == Some(Toggled::True));
-    on.filter_map(|n| n.accesskit_node().label()).collect()
+    // beside what the board shows
+    on.filter_map(|n| n.accesskit_node().label()).filter(|l| !l.starts_with("Show ")).collect()
 }
 
 /// A place the plan fills though something was found there, in the middle plan of the example.

@@ -16,6 +16,7 @@ fn noting(folder: &std::path::Path) -> (Desk, String, std::path::PathBuf) {
     let (id, name) = (place.id.clone(), place.name.clone());
     go_to(&mut desk, &name);
     let label = format!("Notes on {name}");
+    unfold(&mut desk, "Notes");
     desk.get_by_role_and_label(Role::MultilineTextInput, &label).scroll_to_me();
     settle(&mut desk);
     desk.get_by_role_and_label(Role::MultilineTextInput, &label).focus();

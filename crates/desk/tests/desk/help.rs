@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 use knockon_core::assessment::Offer;
 use knockon_core::date::{self, Date};
 use knockon_core::sheet::{LineState, Route};
@@ -41,6 +41,10 @@ pub fn start_with(file: Option<PathBuf>, home: Option<PathBuf>, libraries: Wante
         .with_max_steps(12)
         .build_eframe(move |cc| App::with_home(cc, start, home));
     settle(&mut desk);
+    // all of the board is told, unless a test is about how much is
+    if desk.state().page_is_board() {
+        press(&mut desk, Modifiers::ALT, Key::E);
+    }
     desk
 }
 
@@ -87,11 +91,30 @@ pub fn board(home: Option<PathBuf>) -> Desk {
     let mut desk = start(None, home);
     desk.get_by_label_contains("Back to ").click();
     settle(&mut desk);
+    press(&mut desk, Modifiers::ALT, Key::E);
     desk
 }
 
 pub fn press(desk: &mut Desk, modifiers: Modifiers, key: Key) {
     desk.key_press_modifiers(modifiers, key);
+    settle(desk);
+}
+
+/// The first button whose name begins so, as a whole or up to a comma.
+pub fn button<'d>(desk: &'d Desk, lead: &str) -> Option<egui_kittest::Node<'d>> {
+    let lead = lead.to_lowercase();
+    desk.query_all_by_role(Role::Button).find(|n| {
+        let label = n.accesskit_node().label().unwrap_or_default().to_lowercase();
+        label.strip_prefix(&lead).is_some_and(|rest| rest.is_empty() || rest.starts_with(", "))
+    })
+}
+
+/// Opens a line of the panel that is folded.
+pub fn unfold(desk: &mut Desk, lead: &str) {
+    button(desk, lead).expect("a line that opens").scroll_to_me();
+    settle(desk);
+    // a message may lie over it
+    button(desk, lead).expect("a line that opens").click_accesskit();
     settle(desk);
 }
 

@@ -8,6 +8,7 @@ mod came_back;
 mod companions;
 mod cures;
 mod dates;
+mod density;
 mod fields;
 mod filled;
 mod fitup;

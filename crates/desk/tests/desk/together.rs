@@ -213,6 +213,7 @@ fn a_note_leaves_what_was_found() {
     go_to(&mut desk, &name);
     searched(&mut desk);
     let label = format!("Notes on {name}");
+    unfold(&mut desk, "Notes");
     desk.get_by_role_and_label(Role::MultilineTextInput, &label).focus();
     settle(&mut desk);
     desk.get_by_role_and_label(Role::MultilineTextInput, &label).type_text("seen");

@@ -55,6 +55,9 @@ fn note(desk: &mut Desk, place: &str, text: &str) {
 
 fn type_note(desk: &mut Desk, place: &str, text: &str) {
     go_to(desk, place);
+    if !has(desk, &format!("Notes on {place}")) {
+        unfold(desk, "Notes");
+    }
     type_into(desk, Role::MultilineTextInput, &format!("Notes on {place}"), text);
 }
 

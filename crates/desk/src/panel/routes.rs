@@ -6,6 +6,7 @@ use knockon_core::change::Change;
 use knockon_core::library::Reversible;
 use knockon_core::sheet::Route;
 
+use super::route_table::{self, LEAST, Of};
 use crate::choice_row::{self, Lead};
 use crate::one_way::OneWay;
 use crate::tokens::Tokens;
@@ -46,12 +47,33 @@ pub fn list(
         }
         Some(list) => {
             let changes = view.offers.changes.clone();
+            let table = ui.available_width() >= LEAST;
+            let currency = &a.totals.currency;
+            let in_set = |way: &Way| {
+                let found = view.clearing.found()?;
+                let set = found.sets.first()?;
+                let choice = way.choice.as_ref()?;
+                let is_in = set.choices.iter().any(|(place, other)| *place == p.id && other == choice);
+                is_in.then_some(set.choices.len())
+            };
+            let sets: Vec<Option<usize>> = list.iter().map(in_set).collect();
+            if table {
+                ui.spacing_mut().item_spacing.y = 2.0;
+                route_table::heads(ui, t, currency);
+            }
             // once the row of the board has had the keyboard
             let now = !view.reveal;
             let found = view.search.offer.take_if(|(position, _)| now && *position == p.id);
             for (i, way) in list.iter().enumerate() {
                 let change = changes.get(i).filter(|c| !c.idle.is_empty());
-                let response = one(ui, t, i, way, change, &a.totals.currency);
+                let response = if table {
+                    let in_set = sets.get(i).copied().flatten();
+                    let of = Of { currency, clashes: a.clashes.len(), in_set };
+                    let row = route_table::row(ui, t, i, way, change, &of);
+                    row.on_hover_ui(|ui| hover(ui, &way.offer, change))
+                } else {
+                    one(ui, t, i, way, change, currency)
+                };
                 if choice_row::taken(&response) && !way.offer.current {
                     actions.push(way.take());
                 }
@@ -83,10 +105,13 @@ fn one(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>, cu
     response.on_hover_ui(|ui| hover(ui, offer, change))
 }
 
+/// What the row does not say: by name what comes, goes, and no longer fits.
 fn hover(ui: &mut Ui, offer: &Offer, change: Option<&Change>) {
+    ui.strong(&offer.name);
     for line in change.into_iter().flat_map(|c| &c.idle) {
         ui.label(format!("Lies idle afterwards: {}", words::idle(line)));
     }
+    let noun = |name: &String| name.split(", ").next().unwrap_or(name).to_owned();
     for (lead, names) in [
         ("Brings", &offer.companions_added),
         ("Spares", &offer.companions_removed),
@@ -94,7 +119,7 @@ fn hover(ui: &mut Ui, offer: &Offer, change: Option<&Change>) {
         ("Clears", &offer.clashes_removed),
     ] {
         if !names.is_empty() {
-            ui.label(format!("{lead}: {}", names.join(", ")));
+            ui.label(format!("{lead}: {}", names.iter().map(noun).collect::<Vec<_>>().join(", ")));
         }
     }
     ui.label(words::sentence(words::reversible(offer.reversible)));

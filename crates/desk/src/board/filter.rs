@@ -1,0 +1,86 @@
+//! What is looked for on the board: the rest steps back and keeps its place.
+
+use knockon_core::assessment::{Assessment, Companion, PositionView};
+
+use crate::spot::Spot;
+use crate::words;
+
+/// What is looked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Filter {
+    /// What does not fit.
+    Clash,
+    /// What waits for a measurement.
+    Measure,
+    /// Companions that want an answer.
+    Decide,
+    /// What can hurt people: safety parts that are open, dangers left out, clashes of safety.
+    Danger,
+    /// What is still to be bought.
+    ToBuy,
+}
+
+impl Filter {
+    /// In the order of the strip.
+    pub const ALL: [Self; 5] = [Self::Clash, Self::Measure, Self::Decide, Self::Danger, Self::ToBuy];
+
+    /// As shown.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Clash => "do not fit",
+            Self::Measure => "to measure",
+            Self::Decide => "to decide",
+            Self::Danger => "danger",
+            Self::ToBuy => "to buy",
+        }
+    }
+
+    /// Whether a place is meant.
+    pub fn place(self, a: &Assessment, p: &PositionView) -> bool {
+        match self {
+            Self::Clash => !p.clashes.is_empty(),
+            Self::Measure => !p.to_measure.is_empty(),
+            Self::Decide => false,
+            Self::Danger => {
+                let is_here = |key| p.clashes.contains(key);
+                a.clashes.iter().any(|c| c.safety && is_here(&c.key))
+            }
+            Self::ToBuy => p.active && p.price.is_some() && !p.line.is_bought(),
+        }
+    }
+
+    /// Whether a companion is meant.
+    pub fn companion(self, c: &Companion) -> bool {
+        match self {
+            Self::Clash | Self::Measure => false,
+            Self::Decide => words::open(c),
+            Self::Danger => c.danger.is_some() || c.safety && words::open(c),
+            Self::ToBuy => c.waived.is_none() && !c.in_kit && !c.line.is_bought(),
+        }
+    }
+
+    /// Whether a row is meant, or a place under which a row is.
+    pub fn row(self, a: &Assessment, spot: &Spot) -> bool {
+        match spot {
+            Spot::Companion(key) => a.companions.iter().any(|c| c.key == *key && self.companion(c)),
+            Spot::Position(id) => a.positions.iter().any(|p| {
+                p.id == *id
+                    && (self.place(a, p)
+                        || a.companions.iter().any(|c| p.companions.contains(&c.key) && self.companion(c)))
+            }),
+        }
+    }
+
+    /// How many are meant.
+    pub fn count(self, a: &Assessment) -> usize {
+        match self {
+            Self::Clash => a.totals.clashes,
+            Self::Measure => a.totals.to_measure,
+            Self::Decide => a.totals.companions_open,
+            Self::Danger | Self::ToBuy => {
+                a.positions.iter().filter(|p| self.place(a, p)).count()
+                    + a.companions.iter().filter(|c| self.companion(c)).count()
+            }
+        }
+    }
+}

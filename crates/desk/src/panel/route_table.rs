@@ -1,0 +1,225 @@
+//! The routes of a place as a table to compare: what each costs, brings, and leaves.
+
+use egui::accesskit::Role;
+use egui::{Align2, Response, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2};
+use knockon_core::change::Change;
+use knockon_core::library::Reversible;
+use knockon_core::sheet::Route;
+
+use crate::choice_row::number;
+use crate::icons;
+use crate::text::{figures, short};
+use crate::theme::{self, strong};
+use crate::tokens::{BODY, TARGET, Tokens};
+use crate::ways::Way;
+use crate::words;
+
+/// A panel with less room than this tells the routes one under the other.
+pub const LEAST: f32 = 620.0;
+
+const KEY: f32 = 34.0;
+const ROUTE: f32 = 62.0;
+
+/// A column, from the right.
+#[derive(Clone, Copy)]
+enum Column {
+    Then,
+    Leaves,
+    Measure,
+    Brings,
+    Hours,
+    Money,
+}
+
+impl Column {
+    const ALL: [Self; 6] = [Self::Then, Self::Leaves, Self::Measure, Self::Brings, Self::Hours, Self::Money];
+
+    fn width(self) -> f32 {
+        match self {
+            Self::Then => 130.0,
+            Self::Leaves | Self::Brings => 52.0,
+            Self::Measure => 62.0,
+            Self::Hours => 50.0,
+            Self::Money => 86.0,
+        }
+    }
+
+    fn head(self, currency: &str) -> &str {
+        match self {
+            Self::Then => "and then",
+            Self::Leaves => "leaves",
+            Self::Measure => "measure",
+            Self::Brings => "brings",
+            Self::Hours => "hours",
+            Self::Money => currency,
+        }
+    }
+}
+
+/// What is said of the routes beside what they say of themselves.
+pub struct Of<'a> {
+    /// The currency of the sums.
+    pub currency: &'a str,
+    /// Clashes of the plan as it stands.
+    pub clashes: usize,
+    /// The set of changes that clears all together has this route here, and so many changes.
+    pub in_set: Option<usize>,
+}
+
+/// Draws the heads of the columns.
+pub fn heads(ui: &mut Ui, t: &Tokens, currency: &str) {
+    let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), 22.0), Sense::hover());
+    let paint = ui.painter();
+    let text = |at: Align2, x: f32, said: &str| {
+        paint.text(pos2(x, rect.center().y), at, said, theme::small(), t.soft);
+    };
+    text(Align2::LEFT_CENTER, rect.left() + KEY, "Route and part");
+    let mut right = rect.right() - 4.0;
+    for column in Column::ALL {
+        let left = right - column.width();
+        match column {
+            Column::Then => text(Align2::LEFT_CENTER, left + 12.0, column.head(currency)),
+            _ => text(Align2::RIGHT_CENTER, right, column.head(currency)),
+        }
+        right = left;
+    }
+    paint.hline(rect.x_range(), rect.bottom(), Stroke::new(1.0, t.line));
+}
+
+/// "+80.00" and "−112.00" for the eye: nothing where nothing changes.
+fn signed(value: &str, less: bool) -> String {
+    format!("{}{}", if less { "−" } else { "+" }, value.trim_start_matches('−'))
+}
+
+/// What is most worth saying of a route in a word or two, and whether it warns.
+fn then(way: &Way, change: Option<&Change>, of: &Of<'_>) -> (String, bool) {
+    let offer = &way.offer;
+    if offer.current {
+        return ("as it stands".to_owned(), false);
+    }
+    if let Some(n) = of.in_set {
+        return (if n == 1 { "clears all".to_owned() } else { format!("in the set of {n}") }, false);
+    }
+    if !offer.clashes_added.is_empty() {
+        return (words::count(offer.clashes_added.len(), "new trouble", "new troubles"), true);
+    }
+    if offer.route != Route::Keep && offer.reversible == Reversible::No {
+        return ("cannot be undone".to_owned(), true);
+    }
+    if change.is_some_and(|c| !c.idle.is_empty()) {
+        return ("leaves bought idle".to_owned(), true);
+    }
+    if offer.unpriced {
+        return ("has no price".to_owned(), false);
+    }
+    if offer.route != Route::Keep && offer.reversible == Reversible::Partly {
+        return ("leaves a trace".to_owned(), false);
+    }
+    (String::new(), false)
+}
+
+/// Draws a route; `i` is its number key, from nothing.
+pub fn row(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>, of: &Of<'_>) -> Response {
+    let offer = &way.offer;
+    let (rect, response) = ui.allocate_exact_size(Vec2::new(ui.available_width(), TARGET), Sense::click());
+    response.widget_info(|| {
+        let lines =
+            [words::consequences(offer, change, of.currency), change.map(words::lost).unwrap_or_default()];
+        let told = lines.into_iter().filter(|line| !line.is_empty());
+        let label = std::iter::once(way.name()).chain(told).collect::<Vec<_>>().join(", ");
+        WidgetInfo::selected(Role::RadioButton, true, offer.current, label)
+    });
+    if !ui.is_rect_visible(rect) {
+        return response;
+    }
+    let paint = ui.painter();
+    if offer.current {
+        paint.rect(rect.shrink(0.5), 4, t.cool_ground, Stroke::new(1.0, t.cool), StrokeKind::Inside);
+    } else if response.hovered() {
+        paint.rect_filled(rect, 4, t.hover);
+    }
+    if response.has_focus() {
+        paint.rect_stroke(rect.shrink(1.0), 4, Stroke::new(2.0, t.cool), StrokeKind::Inside);
+    }
+    let middle = rect.center().y;
+    let chip = pos2(rect.left() + 16.0, middle);
+    if offer.current {
+        icons::tick(paint, chip, t.cool);
+    } else if i < 9 {
+        number(ui, t, i, chip);
+    }
+    let warm = |bad: bool| if bad { t.warm } else { t.ink };
+    let left = of.clashes + offer.clashes_added.len() - offer.clashes_removed.len().min(of.clashes);
+    let mut right = rect.right() - 4.0;
+    let top = middle - 9.0;
+    for column in Column::ALL {
+        let from = right - column.width();
+        match column {
+            Column::Then => {
+                let (text, bad) = then(way, change, of);
+                let font = if of.in_set.is_some() { strong(BODY - 1.0) } else { theme::small() };
+                let text = short(ui, &text, &font, column.width() - 14.0);
+                let tone = if bad {
+                    t.warm
+                } else if of.in_set.is_some() {
+                    t.ink
+                } else {
+                    t.soft
+                };
+                paint.text(pos2(from + 12.0, middle), Align2::LEFT_CENTER, text, font, tone);
+            }
+            Column::Leaves => {
+                let more = !offer.clashes_added.is_empty();
+                let font = if left > 0 { strong(BODY) } else { theme::body() };
+                figures(
+                    paint,
+                    pos2(right, top),
+                    &left.to_string(),
+                    &font,
+                    warm(more || offer.current && left > 0),
+                );
+            }
+            Column::Measure => {
+                if offer.to_measure != 0 {
+                    let text = signed(&offer.to_measure.unsigned_abs().to_string(), offer.to_measure < 0);
+                    figures(paint, pos2(right, top), &text, &theme::body(), t.ink);
+                }
+            }
+            Column::Brings => {
+                let (more, fewer) = (offer.companions_added.len(), offer.companions_removed.len());
+                if more != fewer {
+                    let text = signed(&more.abs_diff(fewer).to_string(), fewer > more);
+                    figures(paint, pos2(right, top), &text, &theme::body(), t.ink);
+                }
+            }
+            Column::Hours => {
+                if offer.hours.abs() > 0.04 {
+                    let text = signed(&format!("{:.1}", offer.hours.abs()), offer.hours < 0.0);
+                    figures(paint, pos2(right, top), &text, &theme::body(), t.ink);
+                }
+            }
+            Column::Money => {
+                let money = change.map_or(&offer.money, |c| &c.to_come);
+                let sum = money.of(of.currency);
+                if !money.is_zero() {
+                    let text = match money.each().count() {
+                        1 if !sum.is_zero() => signed(&words::amount(sum.abs(), ""), sum.is_sign_negative()),
+                        // several currencies are told in full under the pointer
+                        _ => "see tip".to_owned(),
+                    };
+                    figures(paint, pos2(right, top), &text, &theme::body(), t.ink);
+                }
+            }
+        }
+        right = from;
+    }
+    let route = if way.left { "plan" } else { offer.route.word() };
+    let x = rect.left() + KEY;
+    paint.text(pos2(x, middle), Align2::LEFT_CENTER, route, theme::small(), t.soft);
+    let x = x + ROUTE;
+    let name = short(ui, &offer.name, &theme::body(), right - x - 8.0);
+    let font = if of.in_set.is_some() || offer.current { strong(BODY) } else { theme::body() };
+    let name = if font == strong(BODY) { short(ui, &offer.name, &font, right - x - 8.0) } else { name };
+    paint.text(pos2(x, middle), Align2::LEFT_CENTER, name, font, t.ink);
+    response
+}

@@ -1,0 +1,64 @@
+//! What the panel shows while nothing is chosen: what is unresolved, by what would change it, the worst first.
+
+use egui::{Button, Label, RichText, Ui, Vec2};
+use knockon_core::assessment::Assessment;
+use knockon_core::key::CompanionKey;
+use knockon_core::library::Level;
+
+use crate::behind;
+use crate::cache::Told;
+use crate::commands::Command;
+use crate::entry;
+use crate::notes::section;
+use crate::one_way::Place;
+use crate::theme::{self, strong};
+use crate::tokens::{HEAD, TARGET, Tokens};
+use crate::view::{Action, Behind, View};
+use crate::{misfits, words};
+
+/// Companions that the plan cannot do without and that want an answer.
+pub fn needed(a: &Assessment) -> Vec<CompanionKey> {
+    let open = a.companions.iter().filter(|c| words::open(c) && c.level == Level::Required);
+    open.map(|c| c.key.clone()).collect()
+}
+
+/// Draws it.
+pub fn show(ui: &mut Ui, t: &Tokens, a: &Told, view: &mut View, actions: &mut Vec<Action>) {
+    let s = &a.totals;
+    let open = s.clashes + s.to_measure + s.companions_open;
+    ui.add_space(4.0);
+    let title = if open > 0 { "Unresolved" } else { "Nothing is unresolved" };
+    ui.add(Label::new(RichText::new(title).font(strong(HEAD))));
+    let lead = match open {
+        0 => "Pick a place on the board to look at it or to choose otherwise.",
+        _ => "The worst first. Pick a place on the board, or a line here, to look at it.",
+    };
+    ui.add(Label::new(RichText::new(lead).font(theme::small()).color(t.soft)).wrap());
+    if s.clashes > 0 {
+        section(ui, t, &words::sentence(&words::misfits(s.clashes)));
+        misfits::list(ui, t, a, false, Place::Panel, view, actions);
+    }
+    if s.to_measure > 0 {
+        section(ui, t, &format!("{} to measure", s.to_measure));
+        for entry in behind::entries(a, Behind::Measure) {
+            if entry::show(ui, t, &entry) {
+                actions.push(Action::Select(entry.spot.clone()));
+            }
+        }
+    }
+    if s.companions_open > 0 {
+        section(ui, t, &format!("{} to decide", words::count(s.companions_open, "companion", "companions")));
+        let n = needed(a).len();
+        ui.horizontal_wrapped(|ui| {
+            if n > 0 {
+                let label = format!("Accept the {n} that are needed");
+                if ui.add(Button::new(label).min_size(Vec2::new(0.0, TARGET))).clicked() {
+                    actions.push(Action::Do(Command::AcceptNeeded));
+                }
+            }
+            if ui.add(Button::new("Look at each companion").min_size(Vec2::new(0.0, TARGET))).clicked() {
+                actions.push(Action::Behind(Some(Behind::Companions)));
+            }
+        });
+    }
+}
