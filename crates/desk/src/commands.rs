@@ -21,6 +21,8 @@ pub enum Command {
     Undo,
     /// Take again.
     Redo,
+    /// What was done.
+    History,
     /// The board.
     Board,
     /// The buy list.
@@ -79,7 +81,7 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 35] = [
+    pub const ALL: [Self; 36] = [
         Self::Board,
         Self::Buying,
         Self::FitUp,
@@ -99,6 +101,7 @@ impl Command {
         Self::Find,
         Self::Undo,
         Self::Redo,
+        Self::History,
         Self::New,
         Self::Open,
         Self::Save,
@@ -146,6 +149,7 @@ impl Command {
             Self::ExportBuyList => "Export buy list…",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
+            Self::History => "History…",
             Self::Board => "Board",
             Self::Buying => "Buying",
             Self::FitUp => "Fit-up",
@@ -192,6 +196,7 @@ impl Command {
             Self::ExportBuyList => const { &[key(C, Key::E)] },
             Self::Undo => const { &[key(C, Key::Z)] },
             Self::Redo => const { &[key(SHIFT, Key::Z), key(C, Key::Y)] },
+            Self::History => const { &[key(C, Key::H)] },
             Self::Board => const { &[key(C, Key::Num1)] },
             Self::Buying => const { &[key(C, Key::Num2)] },
             Self::FitUp => const { &[key(C, Key::Num3)] },

@@ -91,6 +91,8 @@ pub enum Dialog {
         /// Why this is asked.
         why: Why,
     },
+    /// What was done.
+    History,
     /// All commands.
     Palette {
         /// As typed.

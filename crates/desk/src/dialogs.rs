@@ -12,7 +12,7 @@ use crate::tokens::HEAD;
 use crate::view::{Action, View};
 use crate::words::count;
 use crate::work::Purpose;
-use crate::{came_back, naming, new_sheet, palette};
+use crate::{came_back, history, naming, new_sheet, palette};
 
 /// Draws the dialog that is open.
 pub fn show(
@@ -20,6 +20,7 @@ pub fn show(
     a: &Assessment,
     sheet: &Sheet,
     catalogue: &Catalogue,
+    history: &(Vec<&str>, Vec<&str>),
     view: &mut View,
 ) -> Vec<Action> {
     let lines = (a.buy.len(), rows(a, &view.buying, &view.find).len());
@@ -31,6 +32,7 @@ pub fn show(
         Some(Dialog::Path { purpose, text, fresh }) => {
             path(ctx, *purpose, lines, &mut view.buying.export_shown, text, fresh)
         }
+        Some(Dialog::History) => history::show(ctx, history),
         Some(Dialog::New(new)) => new_sheet::show(ctx, catalogue, new),
         Some(Dialog::Name(naming)) => naming::show(ctx, sheet, naming),
         Some(Dialog::CameBack(back)) => came_back::show(ctx, a, sheet, back),

@@ -45,42 +45,50 @@ pub struct Back {
 }
 
 /// A step of the history. Its number has no limit, so each is kept small: as edits, wherever they lead back exactly.
-enum Step {
-    /// Lead to the sheet on the other side of the step.
+struct Step {
+    /// What was done, as it is told.
+    name: String,
+    other: Other,
+}
+
+/// The sheet on the other side of a step.
+enum Other {
+    /// These lead to it.
     Edits(Vec<Edit>),
-    /// That sheet.
+    /// This.
     Whole(Arc<Sheet>),
 }
 
 impl Step {
     /// What leads from one sheet to another.
-    fn new(from: &Sheet, to: &Arc<Sheet>) -> Self {
+    fn new(name: String, from: &Sheet, to: &Arc<Sheet>) -> Self {
         let edits = diff::edits(from, to);
-        match walked(from, &edits) {
-            Some(there) if there == **to => Self::Edits(edits),
-            _ => Self::Whole(Arc::clone(to)),
-        }
+        let other = match walked(from, &edits) {
+            Some(there) if there == **to => Other::Edits(edits),
+            _ => Other::Whole(Arc::clone(to)),
+        };
+        Self { name, other }
     }
 
     /// The same step of a sheet that has gone to another file.
     fn moved(&mut self, from: Option<&Path>, to: &Path) {
-        match self {
-            Self::Edits(edits) => {
+        match &mut self.other {
+            Other::Edits(edits) => {
                 for edit in edits {
                     if let Edit::Photos { paths, .. } = edit {
                         paths.iter_mut().for_each(|text| *text = photo_paths::moved(text, from, to));
                     }
                 }
             }
-            Self::Whole(sheet) => *sheet = Arc::new(photo_paths::all_moved(sheet, from, to)),
+            Other::Whole(sheet) => *sheet = Arc::new(photo_paths::all_moved(sheet, from, to)),
         }
     }
 
     /// The sheet on the other side.
     fn taken(&self, from: &Sheet) -> Option<Arc<Sheet>> {
-        match self {
-            Self::Edits(edits) => walked(from, edits).map(Arc::new),
-            Self::Whole(sheet) => Some(Arc::clone(sheet)),
+        match &self.other {
+            Other::Edits(edits) => walked(from, edits).map(Arc::new),
+            Other::Whole(sheet) => Some(Arc::clone(sheet)),
         }
     }
 }
@@ -160,21 +168,17 @@ impl Document {
         !Arc::ptr_eq(&self.sheet, &self.saved) && self.sheet != self.saved
     }
 
-    /// A step can be taken back.
-    pub fn can_undo(&self) -> bool {
-        !self.undo.is_empty()
+    /// What was done, the oldest first, and what was taken back of it, the next to be done again first.
+    pub fn history(&self) -> (Vec<&str>, Vec<&str>) {
+        let done = self.undo.iter().map(|step| step.name.as_str()).collect();
+        (done, self.redo.iter().rev().map(|step| step.name.as_str()).collect())
     }
 
-    /// A step can be taken again.
-    pub fn can_redo(&self) -> bool {
-        !self.redo.is_empty()
-    }
-
-    /// Applies edits as one step, and keeps them.
+    /// Applies edits as one step under a name, and keeps them.
     ///
     /// # Errors
     /// An edit cannot be applied: the sheet is unchanged.
-    pub fn edit(&mut self, edits: &[Edit]) -> Result<(), EditError> {
+    pub fn edit(&mut self, edits: &[Edit], name: String) -> Result<(), EditError> {
         let mut next = (*self.sheet).clone();
         for edit in edits {
             apply(&mut next, edit)?;
@@ -182,7 +186,7 @@ impl Document {
         if next == *self.sheet {
             return Ok(());
         }
-        self.take(Arc::new(next));
+        self.take(Arc::new(next), name);
         self.keeping.edits(edits, &self.sheet);
         Ok(())
     }
@@ -193,8 +197,8 @@ impl Document {
     }
 
     /// Puts another sheet in, as one step.
-    fn take(&mut self, next: Arc<Sheet>) {
-        self.undo.push(Step::new(&next, &self.sheet));
+    fn take(&mut self, next: Arc<Sheet>, name: String) {
+        self.undo.push(Step::new(name, &next, &self.sheet));
         self.redo.clear();
         self.sheet = next;
         self.revision += 1;
@@ -202,18 +206,18 @@ impl Document {
 
     /// Takes the last step back.
     pub fn undo(&mut self) {
-        let before = self.undo.pop().and_then(|step| step.taken(&self.sheet));
-        if let Some(before) = before {
-            self.redo.push(Step::new(&before, &self.sheet));
+        let Some(step) = self.undo.pop() else { return };
+        if let Some(before) = step.taken(&self.sheet) {
+            self.redo.push(Step::new(step.name, &before, &self.sheet));
             self.go_to(before);
         }
     }
 
     /// Takes the last undone step again.
     pub fn redo(&mut self) {
-        let after = self.redo.pop().and_then(|step| step.taken(&self.sheet));
-        if let Some(after) = after {
-            self.undo.push(Step::new(&after, &self.sheet));
+        let Some(step) = self.redo.pop() else { return };
+        if let Some(after) = step.taken(&self.sheet) {
+            self.undo.push(Step::new(step.name, &after, &self.sheet));
             self.go_to(after);
         }
     }
@@ -244,7 +248,7 @@ impl Document {
             format!("{what} back{of}.{other} Undo takes it off, save keeps it.")
         });
         if changed {
-            self.take(Arc::new(found.sheet));
+            self.take(Arc::new(found.sheet), "what came back".to_owned());
         }
         (text.is_some() || found.typed.is_some()).then_some(Back { text, typed: found.typed })
     }
@@ -319,7 +323,7 @@ mod tests {
                 },
                 _ => Edit::Rename { name: n.to_string() },
             };
-            document.edit(&[edit]).unwrap();
+            document.edit(&[edit], n.to_string()).unwrap();
             if *document.sheet() != seen[seen.len() - 1] {
                 seen.push(document.sheet().clone());
             }
@@ -329,11 +333,11 @@ mod tests {
             document.undo();
             assert_eq!(document.sheet(), before);
         }
-        assert!(!document.can_undo() && !document.dirty());
+        assert!(document.history().0.is_empty() && !document.dirty());
         for after in seen.iter().skip(1) {
             document.redo();
             assert_eq!(document.sheet(), after);
         }
-        assert!(!document.can_redo());
+        assert!(document.history().1.is_empty());
     }
 }

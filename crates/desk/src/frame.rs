@@ -52,13 +52,14 @@ impl App {
         let mut actions = Vec::new();
         let rim = Frame::new().fill(t.bar).inner_margin(Margin::symmetric(8, 4));
         Panel::top("top").exact_size(48.0).resizable(false).frame(rim).show(ui, |ui| {
+            let history = self.document.history();
             let file = self.document.path.as_ref().and_then(|p| p.file_name());
             let bar = top::Bar {
                 sheet: &sheet,
                 file: file.map(|f| f.to_string_lossy().into_owned()),
                 dirty: self.document.dirty(),
-                can_undo: self.document.can_undo(),
-                can_redo: self.document.can_redo(),
+                undo: history.0.last().copied(),
+                redo: history.1.first().copied(),
                 recent: &self.config.recent,
                 vehicle: drawing
                     .map(|_| elevation::shown(self.config.elevation, ui.ctx().content_rect().height())),
@@ -124,7 +125,8 @@ impl App {
         });
         actions.extend(self.message_bar(ui, strip_height));
         dropping::over(ui, &a, &self.view);
-        actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &self.catalogue, &mut self.view));
+        let history = self.document.history();
+        actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &self.catalogue, &history, &mut self.view));
         actions
     }
 

@@ -102,7 +102,7 @@ impl App {
             return;
         }
         let names: Vec<String> = libraries.iter().map(ToString::to_string).collect();
-        match self.document.edit(&[Edit::Libraries { libraries }]) {
+        match self.document.edit(&[Edit::Libraries { libraries }], "the libraries as they are".to_owned()) {
             Ok(()) => self.tell(format!("The sheet goes by {} now.", names.join(", "))),
             Err(why) => self.trouble(format!("{why}.")),
         }

@@ -17,7 +17,7 @@ use crate::document::OnDisk;
 use crate::panel::unresolved;
 use crate::view::{Action, Page, Spot};
 use crate::work::Purpose;
-use crate::{elevation, leads};
+use crate::{elevation, leads, step_name};
 
 impl App {
     /// Does what a view asked for.
@@ -35,6 +35,7 @@ impl App {
                 let back = Returned::new(self.document.sheet(), &part);
                 self.view.dialog = Some(Dialog::CameBack(back));
             }
+            Action::Steps(n) => self.steps(n),
             Action::Photos(step) => self.photos(step),
             Action::Parts(step) => self.own_parts(ctx, step),
             Action::Answer(yes) => self.answer(yes),
@@ -138,9 +139,17 @@ impl App {
 
     /// Changes the sheet, and tells what goes wrong.
     pub(crate) fn edit(&mut self, edits: &[Edit]) {
-        match self.document.edit(&self.written_down(edits)) {
+        let name = step_name::of(edits, self.document.sheet(), &self.assessment, self.catalogue());
+        match self.document.edit(&self.written_down(edits), name) {
             Ok(()) => self.view.message = None,
             Err(why) => self.trouble(format!("That cannot be done: {why}.")),
+        }
+    }
+
+    /// Goes so many steps forward, or back where it is less than nothing.
+    fn steps(&mut self, n: isize) {
+        for _ in 0..n.unsigned_abs() {
+            if n < 0 { self.document.undo() } else { self.document.redo() }
         }
     }
 
@@ -172,6 +181,7 @@ impl App {
             Command::ExportBuyList => self.ask_path(Purpose::Export),
             Command::Undo => self.document.undo(),
             Command::Redo => self.document.redo(),
+            Command::History => self.view.dialog = Some(Dialog::History),
             Command::CopyPlan => self.ask_name(Of::Copy),
             Command::RenamePlan => self.ask_name(Of::Plan),
             Command::RenameSheet => self.ask_name(Of::Sheet),
@@ -297,7 +307,7 @@ impl App {
             // looking at a plan of the untouched example is no change of it
             self.put(Sheet { plan, ..self.example.clone() }, None, OnDisk::default());
         } else if self.document.sheet().plan != plan
-            && let Err(why) = self.document.edit(&[Edit::SwitchPlan { plan }])
+            && let Err(why) = self.document.edit(&[Edit::SwitchPlan { plan }], "another plan".to_owned())
         {
             self.trouble(format!("That plan cannot be shown: {why}."));
         }

@@ -25,10 +25,10 @@ pub struct Bar<'a> {
     pub file: Option<String>,
     /// There is something to save.
     pub dirty: bool,
-    /// A step can be taken back.
-    pub can_undo: bool,
-    /// A step can be taken again.
-    pub can_redo: bool,
+    /// The step that can be taken back.
+    pub undo: Option<&'a str>,
+    /// The step that can be taken again.
+    pub redo: Option<&'a str>,
     /// Files used last.
     pub recent: &'a [PathBuf],
     /// The vehicle's drawing is shown; `None`: it has none.
@@ -82,10 +82,15 @@ pub fn bar(ui: &mut Ui, bar: &Bar<'_>, view: &mut View) -> Vec<Action> {
                 actions.push(Action::Do(Command::LightDark));
             }
             units(ui, &t, view.measure, &mut actions);
-            if icon(ui, Command::Redo, bar.can_redo, |p, c, tone| icons::turn(p, c, false, tone)).clicked() {
+            let redo = icon_of(ui, Command::Redo, bar.redo, |p, c, tone| icons::turn(p, c, false, tone));
+            if redo.clicked() {
                 actions.push(Action::Do(Command::Redo));
             }
-            if icon(ui, Command::Undo, bar.can_undo, |p, c, tone| icons::turn(p, c, true, tone)).clicked() {
+            let undo = icon_of(ui, Command::Undo, bar.undo, |p, c, tone| icons::turn(p, c, true, tone));
+            if undo.secondary_clicked() || redo.secondary_clicked() {
+                actions.push(Action::Do(Command::History));
+            }
+            if undo.clicked() {
                 actions.push(Action::Do(Command::Undo));
             }
             let keys = Command::Palette.keys(ui.ctx());
@@ -190,6 +195,19 @@ fn icon(
     response.widget_info(|| egui::WidgetInfo::labeled(Role::Button, enabled, label));
     draw(ui.painter(), response.rect.center(), if enabled { t.ink } else { t.edge });
     response.on_hover_text(&hint).on_disabled_hover_text(&hint)
+}
+
+/// A button for a step of the history: under the pointer it names the step, and the list of all is one click away.
+fn icon_of(
+    ui: &mut Ui,
+    command: Command,
+    step: Option<&str>,
+    draw: impl Fn(&egui::Painter, Pos2, Color32),
+) -> Response {
+    let response = icon(ui, command, step.is_some(), draw);
+    let Some(step) = step else { return response };
+    let list = Command::History.keys(ui.ctx());
+    response.on_hover_text(format!("{}: {step}. All steps: {list} or the right button.", command.label()))
 }
 
 fn find(ui: &mut Ui, t: &Tokens, view: &mut View, actions: &mut Vec<Action>) {

@@ -92,6 +92,8 @@ pub enum Action {
     Paid(String, String, Option<String>),
     /// Ask what money came back for a part.
     CameBack(String),
+    /// So many steps of the history forward, or back where it is less than nothing.
+    Steps(isize),
     /// Something with the photos.
     Photos(photo_paths::Step),
     /// Something with the user's own parts.

@@ -17,6 +17,7 @@ mod gone;
 mod half_way;
 mod half_written;
 mod help;
+mod history;
 mod libraries;
 mod look_twice;
 mod measuring;
