@@ -5,6 +5,7 @@ pub mod density;
 pub mod filter;
 mod ledger;
 mod line;
+pub mod menu;
 pub mod sums;
 
 use std::collections::BTreeSet;
@@ -218,7 +219,7 @@ fn system(
                 Density::Everything => rows::position(ui, t, a, p, looks),
                 _ => line::place(ui, t, a, p, looks),
             });
-            drawn(view, actions, spot, &response, column);
+            drawn(a, view, actions, spot, &response, column);
             brought(ui, t, a, view, (&p.name, &p.id), &p.companions, column, tied, actions);
         }
         brought(ui, t, a, view, (group.name, group.id), &group.loose, column, tied, actions);
@@ -273,7 +274,7 @@ fn companion(
     let spot = Spot::Companion(branch.companion.key.clone());
     let looks = look(view, &spot, tied);
     let response = lit(ui, a, view, &spot, |ui| rows::companion(ui, t, a, branch, looks, &view.bounds));
-    drawn(view, actions, spot, &response, column);
+    drawn(a, view, actions, spot, &response, column);
 }
 
 /// Draws a row; while somebody looks for something else it steps back.
@@ -298,7 +299,15 @@ fn look(view: &View, spot: &Spot, tied: &BTreeSet<Spot>) -> Look {
     }
 }
 
-fn drawn(view: &mut View, actions: &mut Vec<Action>, spot: Spot, response: &Response, column: usize) {
+fn drawn(
+    a: &Told,
+    view: &mut View,
+    actions: &mut Vec<Action>,
+    spot: Spot,
+    response: &Response,
+    column: usize,
+) {
+    menu::menu(response, a, &spot, actions);
     if response.clicked() {
         actions.push(Action::Select(Some(spot.clone())));
     }

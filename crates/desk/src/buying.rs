@@ -1,5 +1,7 @@
 //! The buy list: one line a part, to sort, filter and keep up to date.
 
+pub mod chosen;
+
 use std::cmp::Ordering;
 
 use egui::{Align, Button, ComboBox, Label, Layout, RichText, TextEdit, Ui, Vec2};
@@ -38,7 +40,17 @@ pub fn buying(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> V
     let t = tokens(ui);
     let mut actions = Vec::new();
     let lines = rows(a, &view.buying, &view.find);
+    let parts: Vec<&str> = lines.iter().filter(|l| l.waived.is_none()).map(|l| l.part.as_str()).collect();
+    if view.dialog.is_none() {
+        actions.extend(view.buying.chosen.read(ui.ctx(), &parts));
+    }
     top(ui, &t, a, view, &lines, &mut actions);
+    if !view.buying.chosen.parts.is_empty() {
+        let frame = egui::Frame::new().fill(t.cool_ground).inner_margin(egui::Margin::symmetric(10, 6));
+        egui::Panel::bottom("chosen lines").resizable(false).frame(frame).show(ui, |ui| {
+            view.buying.chosen.foot(ui, &t, &lines, &mut actions);
+        });
+    }
     let shown = with_boxes(a, &view.buying, &view.find);
     if shown.is_empty() {
         ui.add_space(24.0);
@@ -50,7 +62,7 @@ pub fn buying(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> V
         ui.vertical_centered(|ui| ui.colored_label(t.soft, text));
         return actions;
     }
-    ui.push_id("buy list", |ui| table(ui, &t, &shown, &mut view.buying, &mut actions));
+    ui.push_id("buy list", |ui| table(ui, &t, &shown, &parts, &mut view.buying, &mut actions));
     actions
 }
 
@@ -149,7 +161,14 @@ fn sorted<'a>(a: &'a Assessment, state: &BuyState) -> Vec<&'a BuyLine> {
     rows
 }
 
-fn table(ui: &mut Ui, t: &Tokens, shown: &[BuyRow<'_>], state: &mut BuyState, actions: &mut Vec<Action>) {
+fn table(
+    ui: &mut Ui,
+    t: &Tokens,
+    shown: &[BuyRow<'_>],
+    parts: &[&str],
+    state: &mut BuyState,
+    actions: &mut Vec<Action>,
+) {
     let width = ui.available_width() - 14.0;
     let fixed = [58.0, 118.0, 112.0, 200.0, 116.0];
     let gaps = ui.spacing().item_spacing.x * 6.0;
@@ -159,7 +178,7 @@ fn table(ui: &mut Ui, t: &Tokens, shown: &[BuyRow<'_>], state: &mut BuyState, ac
         .iter()
         .map(|row| {
             let (name, told, inset) = match row {
-                BuyRow::Line(l) => (&l.name, uses_text(l), 0.0),
+                BuyRow::Line(l) => (&l.name, uses_text(l), chosen::INSET),
                 BuyRow::Boxed(l, depth) => (&l.name, l.goes_text(), inset(*depth)),
             };
             let is_short = matches!(row, BuyRow::Line(l) if l.short > 0);
@@ -175,13 +194,18 @@ fn table(ui: &mut Ui, t: &Tokens, shown: &[BuyRow<'_>], state: &mut BuyState, ac
         .auto_shrink(false)
         .cell_layout(Layout::left_to_right(Align::Center))
         .column(Width::exact(item));
+    let wanted = state.chosen.wanted(parts).and_then(|at| parts.get(at)).copied();
+    let is_wanted = |row: &BuyRow<'_>| matches!(row, BuyRow::Line(l) if Some(l.part.as_str()) == wanted);
+    if let Some(at) = wanted.and_then(|_| shown.iter().position(is_wanted)) {
+        builder = builder.scroll_to_row(at, None);
+    }
     for w in fixed {
         builder = builder.column(Width::exact(w));
     }
     builder
         .column(Width::exact(uses))
         .header(30.0, |mut header| heads(&mut header, t, state))
-        .body(|body| lines(body, t, shown, &heights, state, actions));
+        .body(|body| lines(body, t, shown, parts, &heights, state, actions));
 }
 
 fn heads(header: &mut TableRow<'_, '_>, t: &Tokens, state: &mut BuyState) {
@@ -200,6 +224,9 @@ fn heads(header: &mut TableRow<'_, '_>, t: &Tokens, state: &mut BuyState) {
             ui.with_layout(layout, |ui| {
                 if right {
                     ui.add_space(NUMBER_GAP);
+                }
+                if column == Column::Item {
+                    ui.add_space(chosen::INSET);
                 }
                 let sorted = state.sort == column;
                 let arrow = if !sorted {
@@ -231,6 +258,7 @@ fn lines(
     body: TableBody<'_>,
     t: &Tokens,
     shown: &[BuyRow<'_>],
+    parts: &[&str],
     heights: &[f32],
     state: &mut BuyState,
     actions: &mut Vec<Action>,
@@ -241,13 +269,8 @@ fn lines(
             Some(BuyRow::Line(l)) => l,
             Some(BuyRow::Boxed(l, depth)) => return content(&mut row, t, l, *depth, actions),
         };
-        row.col(|ui| {
-            let mut text = RichText::new(&l.name);
-            if l.waived.is_some() {
-                text = text.strikethrough().color(t.soft);
-            }
-            ui.add(Label::new(text).wrap());
-        });
+        row.set_selected(state.chosen.parts.contains(&l.part));
+        row.col(|ui| state.chosen.name(ui, t, l, parts, actions));
         let figures =
             [l.qty.to_string(), words::price(l.price.as_ref()), words::counts_for(l.total.as_ref(), l.state)];
         for (i, figure) in figures.iter().enumerate() {
@@ -302,7 +325,7 @@ fn more(ui: &mut Ui, l: &BuyLine, actions: &mut Vec<Action>) {
 
 /// How far a content stands in from its kit.
 fn inset(depth: usize) -> f32 {
-    18.0 * depth as f32
+    chosen::INSET + 18.0 * depth as f32
 }
 
 /// A content of a kit: at no price, and with a state of its own so that it can be ticked off.

@@ -3,6 +3,8 @@
 use egui::{Context, Key, Modifiers};
 use knockon_core::{Assessment, Sheet};
 
+use crate::board::menu;
+use crate::buying::chosen::STATES;
 use crate::commands::Command;
 use crate::view::{Action, Page, Row, Spot, View};
 
@@ -27,6 +29,8 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
     if took(Key::Escape) {
         if view.ask.is_some() {
             actions.push(Action::Answer(false));
+        } else if view.page == Page::Buying && !view.buying.chosen.parts.is_empty() {
+            view.buying.chosen.parts.clear();
         } else if view.behind.is_some() {
             actions.push(Action::Behind(None));
         } else if view.came_from.is_some() {
@@ -69,6 +73,13 @@ fn board(ctx: &Context, a: &Assessment, view: &mut View, actions: &mut Vec<Actio
             }
         }
         let at = view.cursor.clone().or_else(|| view.selected.clone());
+        for (state, key) in STATES {
+            if let Some(spot) = &at
+                && took(key)
+            {
+                actions.extend(menu::set(a, spot, state));
+            }
+        }
         if took(Key::Enter) && view.cursor.is_some() {
             actions.push(Action::Select(view.cursor.clone()));
         }

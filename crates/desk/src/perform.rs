@@ -30,6 +30,7 @@ impl App {
             Action::AcceptAll(keys) => self.accept_all(&keys),
             Action::Pick(key, part) => self.pick(key, part),
             Action::Paid(part, text, currency) => self.paid(part, &text, currency),
+            Action::LeaveOut(key) => self.view.waive = Some((key, String::new())),
             Action::LookFrom(read) => self.look_from(read),
             Action::CameBack(part) => {
                 let back = Returned::new(self.document.sheet(), &part);

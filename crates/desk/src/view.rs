@@ -15,6 +15,7 @@ use knockon_core::{Assessment, Edit};
 use crate::begun::{Parts, Step};
 use crate::board::density::Density;
 use crate::board::filter::Filter;
+use crate::buying::chosen::Chosen;
 use crate::clearing::Clearing;
 use crate::commands::Command;
 use crate::cure_set::Choices;
@@ -88,6 +89,8 @@ pub enum Action {
     AcceptAll(Vec<CompanionKey>),
     /// Take another part for a companion by its key, or the cheapest again; one-way steps ask first.
     Pick(CompanionKey, Option<String>),
+    /// Ask why a companion is left out.
+    LeaveOut(CompanionKey),
     /// What was paid each for a part, as typed, and the currency where none is typed.
     Paid(String, String, Option<String>),
     /// Ask what money came back for a part.
@@ -194,6 +197,8 @@ pub struct BuyState {
     pub only: Option<LineState>,
     /// The export is to hold the lines shown, not all.
     pub export_shown: bool,
+    /// Lines chosen to be set at once.
+    pub chosen: Chosen,
     /// A supplier being typed: part and text.
     pub draft: Option<(String, String)>,
     /// A price being typed: part and text.

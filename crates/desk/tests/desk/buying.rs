@@ -2,7 +2,7 @@
 
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 
 use knockon_core::sheet::LineState;
 
@@ -144,4 +144,46 @@ fn the_export_takes_all_lines_or_on_request_those_shown() {
         assert_eq!(boxed, if only { 0 } else { boxes }, "{name}");
         assert!(csv.contains(&line.part), "{name}");
     }
+}
+
+#[test]
+fn twelve_lines_are_marked_ordered_with_three_clicks_and_one_undo() {
+    let mut desk = start(None, None);
+    press(&mut desk, Modifiers::NONE, Key::Num2);
+    press(&mut desk, Modifiers::COMMAND, Key::Num2);
+    let before = desk.state().sheet().clone();
+    let names: Vec<String> = desk.state().assessment().buy.iter().take(5).map(|l| l.name.clone()).collect();
+    let parts: Vec<String> = desk.state().assessment().buy.iter().map(|l| l.part.clone()).collect();
+    desk.get_by_role_and_label(Role::CheckBox, &format!("{}, to buy", names[0])).click();
+    settle(&mut desk);
+    // the keyboard goes on from there, beyond what is drawn
+    for _ in 0..11 {
+        press(&mut desk, Modifiers::SHIFT, Key::ArrowDown);
+    }
+    assert!(has(&desk, "12 chosen"));
+    desk.get_by_label("Set those chosen: on order").click();
+    settle(&mut desk);
+    let state = |desk: &Desk, part: &String| desk.state().sheet().lines.get(part).map(|l| l.state);
+    for part in &parts[..12] {
+        assert_eq!(state(&desk, part), Some(LineState::OnOrder), "{part}");
+    }
+    assert_eq!(state(&desk, &parts[12]), None);
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    assert!(*desk.state().sheet() == before);
+    // by a key alone
+    press(&mut desk, Modifiers::NONE, Key::H);
+    assert_eq!(state(&desk, &parts[3]), Some(LineState::InHand));
+    press(&mut desk, Modifiers::NONE, Key::Escape);
+    assert!(!has(&desk, "12 chosen"));
+    // a letter typed into a field is a letter
+    let field = desk
+        .query_all_by_role(Role::TextInput)
+        .find(|n| n.accesskit_node().label().is_some_and(|l| l.starts_with("Supplier of ")));
+    field.expect("a field").click();
+    settle(&mut desk);
+    let now = desk.state().sheet().lines.clone();
+    press(&mut desk, Modifiers::NONE, Key::F);
+    assert!(
+        desk.state().sheet().lines.iter().all(|(part, l)| now.get(part).is_some_and(|n| n.state == l.state))
+    );
 }

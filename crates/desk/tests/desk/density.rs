@@ -3,7 +3,7 @@
 use egui::accesskit::{Role, Toggled};
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT, Queryable};
-use knockon_core::sheet::Route;
+use knockon_core::sheet::{LineState, Route};
 
 use crate::help::*;
 
@@ -179,4 +179,37 @@ fn how_much_is_told_is_kept_for_the_next_time() {
     }
     let config = std::fs::read_to_string(home.join("config.json")).expect("settings");
     assert!(config.contains("\"places\""), "{config}");
+}
+
+#[test]
+fn a_key_sets_the_state_of_the_row_that_is_selected() {
+    let mut desk = newcomer();
+    go_to(&mut desk, "Generator");
+    let a = desk.state().assessment();
+    let part =
+        a.positions.iter().find(|p| p.id == "generator").and_then(|p| p.fitted.clone()).expect("a part").0;
+    let state = |desk: &Desk| desk.state().sheet().lines.get(&part).map(|l| l.state);
+    press(&mut desk, Modifiers::ALT, Key::P);
+    for (key, wanted) in
+        [(Key::O, LineState::OnOrder), (Key::H, LineState::InHand), (Key::F, LineState::Fitted)]
+    {
+        press(&mut desk, Modifiers::NONE, key);
+        assert_eq!(state(&desk), Some(wanted));
+    }
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    assert_eq!(state(&desk), Some(LineState::InHand));
+    // and its menu tells them
+    let row = button(&desk, "Generator, convert").expect("its row").rect().center();
+    desk.hover_at(row);
+    settle(&mut desk);
+    for pressed in [true, false] {
+        desk.event(egui::Event::PointerButton {
+            pos: row,
+            button: egui::PointerButton::Secondary,
+            pressed,
+            modifiers: Modifiers::NONE,
+        });
+    }
+    settle(&mut desk);
+    assert!(has(&desk, "On order") && has(&desk, "Fitted"));
 }

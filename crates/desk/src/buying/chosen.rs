@@ -1,0 +1,256 @@
+//! Several lines of the buy list at once: chosen with the pointer or the keyboard, and set as one step.
+
+use std::collections::BTreeSet;
+
+use egui::accesskit::Role;
+use egui::{
+    Align, Button, Context, EventFilter, Id, Key, Label, Layout, Modifiers, Response, RichText, Sense,
+    Stroke, StrokeKind, Ui, Vec2, WidgetInfo,
+};
+use knockon_core::assessment::BuyLine;
+use knockon_core::sheet::LineState;
+use knockon_core::{Amounts, Edit};
+
+use crate::theme::{self, strong};
+use crate::tokens::{BODY, TARGET, Tokens};
+use crate::view::Action;
+use crate::words;
+
+/// The states and their keys.
+pub const STATES: [(LineState, Key); 4] = [
+    (LineState::ToBuy, Key::B),
+    (LineState::OnOrder, Key::O),
+    (LineState::InHand, Key::H),
+    (LineState::Fitted, Key::F),
+];
+
+/// A name stands in from the edge of its line, so that the frame of the keyboard leaves it alone.
+pub const INSET: f32 = 6.0;
+
+/// The lines chosen, by part.
+#[derive(Clone, Debug, Default)]
+pub struct Chosen {
+    /// The parts.
+    pub parts: BTreeSet<String>,
+    /// From here a range is chosen.
+    from: Option<String>,
+    /// The line the keyboard is on.
+    at: Option<String>,
+    /// It was moved there by keys: it is to come into sight and take the focus.
+    reveal: bool,
+}
+
+/// One step that sets these lines.
+pub fn set(parts: &BTreeSet<String>, state: LineState) -> Action {
+    let edit = |part: &String| Edit::SetLine { part: part.clone(), state };
+    Action::Edit(parts.iter().map(edit).collect())
+}
+
+impl Chosen {
+    /// The index of the line that is to come into sight.
+    pub fn wanted(&self, parts: &[&str]) -> Option<usize> {
+        self.at.as_deref().filter(|_| self.reveal).and_then(|at| parts.iter().position(|part| *part == at))
+    }
+
+    /// Reads the keys of the list, where nobody writes; `parts` are those shown, in their order.
+    pub fn read(&mut self, ctx: &Context, parts: &[&str]) -> Option<Action> {
+        self.parts.retain(|part| parts.contains(&part.as_str()));
+        if ctx.text_edit_focused() || egui::Popup::is_any_open(ctx) {
+            return None;
+        }
+        let took = |modifiers, key| ctx.input_mut(|i| i.consume_key(modifiers, key));
+        if took(Modifiers::COMMAND, Key::A) {
+            self.parts = parts.iter().map(|part| (*part).to_owned()).collect();
+        }
+        let focused = ctx.memory(egui::Memory::focused);
+        let on_line = focused.is_none() || parts.iter().any(|part| Some(line_id(part)) == focused);
+        if on_line {
+            for (key, step) in [(Key::ArrowDown, 1), (Key::ArrowUp, -1)] {
+                for (modifiers, reach) in [(Modifiers::SHIFT, true), (Modifiers::NONE, false)] {
+                    if took(modifiers, key) {
+                        ctx.memory_mut(|m| m.move_focus(egui::FocusDirection::None));
+                        self.go(parts, step, reach);
+                    }
+                }
+            }
+            if took(Modifiers::NONE, Key::Space)
+                && let Some(at) = self.at.clone()
+            {
+                self.toggle(&at);
+            }
+        }
+        let acted = STATES.iter().find(|(_, key)| !self.parts.is_empty() && took(Modifiers::NONE, *key));
+        acted.map(|(state, _)| set(&self.parts, *state))
+    }
+
+    fn go(&mut self, parts: &[&str], step: isize, reach: bool) {
+        let now = self.at.as_deref().and_then(|at| parts.iter().position(|part| *part == at));
+        let next = match now {
+            Some(now) => now.saturating_add_signed(step).min(parts.len().saturating_sub(1)),
+            None => 0,
+        };
+        let Some(part) = parts.get(next) else { return };
+        if reach {
+            let from = self.from.clone().or_else(|| self.at.clone()).unwrap_or_else(|| (*part).to_owned());
+            self.range(parts, &from, part);
+        } else {
+            self.from = None;
+        }
+        self.at = Some((*part).to_owned());
+        self.reveal = true;
+    }
+
+    fn toggle(&mut self, part: &str) {
+        if !self.parts.remove(part) {
+            self.parts.insert(part.to_owned());
+        }
+        self.from = Some(part.to_owned());
+    }
+
+    /// All between two of them, and no others.
+    fn range(&mut self, parts: &[&str], from: &str, to: &str) {
+        let at = |wanted: &str| parts.iter().position(|part| *part == wanted);
+        let (Some(a), Some(b)) = (at(from), at(to)) else { return };
+        let all = parts.iter().take(a.max(b) + 1).skip(a.min(b));
+        self.parts = all.map(|part| (*part).to_owned()).collect();
+        self.from = Some(from.to_owned());
+    }
+
+    /// A click on a line: alone it chooses that line, with Ctrl one more or one fewer, with Shift all up to it.
+    fn click(&mut self, parts: &[&str], part: &str, modifiers: Modifiers) {
+        let from = self.from.clone();
+        if let (true, Some(from)) = (modifiers.shift, from) {
+            self.range(parts, &from, part);
+        } else if modifiers.command {
+            self.toggle(part);
+        } else if self.parts.len() == 1 && self.parts.contains(part) {
+            self.parts.clear();
+        } else {
+            self.parts = BTreeSet::from([part.to_owned()]);
+            self.from = Some(part.to_owned());
+        }
+        self.at = Some(part.to_owned());
+    }
+
+    /// The name of a line, to be chosen by; its menu opens under the right button.
+    pub fn name(&mut self, ui: &mut Ui, t: &Tokens, l: &BuyLine, parts: &[&str], actions: &mut Vec<Action>) {
+        let on = self.parts.contains(&l.part);
+        let mut text = RichText::new(&l.name);
+        if l.waived.is_some() {
+            text = text.strikethrough().color(t.soft);
+        }
+        let rect = ui.max_rect();
+        let response = ui.interact(rect, line_id(&l.part), Sense::click());
+        self.heard(ui, &response, l, on);
+        if response.hovered() {
+            ui.painter().rect_filled(rect, 3, t.hover);
+        }
+        if on {
+            ui.painter().rect_filled(rect, 3, t.cool_ground);
+        }
+        ui.add_space(INSET);
+        ui.add(Label::new(text).wrap().selectable(false).sense(Sense::hover()));
+        if response.has_focus() {
+            ui.painter().rect_stroke(rect.shrink(1.0), 3, Stroke::new(2.0, t.cool), StrokeKind::Inside);
+        }
+        if response.clicked() {
+            let modifiers = ui.input(|i| i.modifiers);
+            self.click(parts, &l.part, modifiers);
+        }
+        if l.waived.is_none() {
+            let of: BTreeSet<String> = if on { self.parts.clone() } else { BTreeSet::from([l.part.clone()]) };
+            response.context_menu(|ui| menu(ui, &of, actions));
+        }
+    }
+
+    fn heard(&mut self, ui: &Ui, response: &Response, l: &BuyLine, on: bool) {
+        response.widget_info(|| {
+            WidgetInfo::selected(Role::CheckBox, true, on, format!("{}, {}", l.name, l.state.word()))
+        });
+        if response.has_focus() {
+            let arrows = EventFilter { vertical_arrows: true, ..EventFilter::default() };
+            ui.memory_mut(|m| m.set_focus_lock_filter(response.id, arrows));
+        }
+        if self.at.as_ref() == Some(&l.part) && std::mem::take(&mut self.reveal) {
+            response.request_focus();
+            response.scroll_to_me(None);
+        }
+    }
+
+    /// What can be done with those that are chosen, at the foot of the list where the hand is.
+    pub fn foot(&mut self, ui: &mut Ui, t: &Tokens, shown: &[&BuyLine], actions: &mut Vec<Action>) {
+        let lines: Vec<_> = shown.iter().filter(|l| self.parts.contains(&l.part)).collect();
+        let sum: Amounts = lines.iter().filter_map(|l| l.total.as_ref()).collect();
+        let currency = sum.each().next().map(|m| m.currency).unwrap_or_default();
+        ui.horizontal(|ui| {
+            ui.label(RichText::new(format!("{} chosen", lines.len())).font(strong(BODY)).color(t.ink));
+            ui.label(RichText::new(words::amounts(&sum, &currency)).font(strong(BODY)).color(t.ink));
+            ui.add_space(12.0);
+            for (state, key) in STATES {
+                let button = Button::new(words::sentence(state.word())).shortcut_text(key.name());
+                let response = ui.add(button.min_size(Vec2::new(0.0, TARGET)));
+                response.widget_info(|| {
+                    WidgetInfo::labeled(Role::Button, true, format!("Set those chosen: {}", state.word()))
+                });
+                if response.clicked() {
+                    actions.push(set(&self.parts, state));
+                }
+            }
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                if ui.add(Button::new("Choose none").shortcut_text("Esc")).clicked() {
+                    self.parts.clear();
+                }
+                let hint = "Shift and Ctrl choose several, Space one, Ctrl+A all";
+                ui.label(RichText::new(hint).font(theme::small()).color(t.soft));
+            });
+        });
+    }
+}
+
+/// What can be done with lines, each with its key.
+fn menu(ui: &mut Ui, of: &BTreeSet<String>, actions: &mut Vec<Action>) {
+    for (state, key) in STATES {
+        if ui.add(Button::new(words::sentence(state.word())).shortcut_text(key.name())).clicked() {
+            actions.push(set(of, state));
+            ui.close();
+        }
+    }
+}
+
+/// The id of a line.
+fn line_id(part: &str) -> Id {
+    Id::unique(("buy line", part))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Chosen;
+    use egui::Modifiers;
+
+    #[test]
+    fn one_several_and_a_range_are_chosen() {
+        let parts = ["a", "b", "c", "d"];
+        let mut chosen = Chosen::default();
+        let all = |c: &Chosen| c.parts.iter().cloned().collect::<Vec<_>>().concat();
+        chosen.click(&parts, "b", Modifiers::NONE);
+        assert_eq!(all(&chosen), "b");
+        chosen.click(&parts, "d", Modifiers::COMMAND);
+        assert_eq!(all(&chosen), "bd");
+        chosen.click(&parts, "b", Modifiers::SHIFT);
+        assert_eq!(all(&chosen), "bcd");
+        chosen.click(&parts, "a", Modifiers::NONE);
+        assert_eq!(all(&chosen), "a");
+        // once more takes it back
+        chosen.click(&parts, "a", Modifiers::NONE);
+        assert_eq!(all(&chosen), "");
+        chosen.click(&parts, "b", Modifiers::NONE);
+        chosen.go(&parts, 1, true);
+        chosen.go(&parts, 1, true);
+        assert_eq!(all(&chosen), "bcd");
+        chosen.go(&parts, -1, true);
+        assert_eq!(all(&chosen), "bc");
+        // at the end it stays at the end
+        chosen.go(&parts, 9, false);
+        assert_eq!(chosen.at.as_deref(), Some("d"));
+    }
+}
