@@ -4,7 +4,7 @@ pub mod chosen;
 
 use std::cmp::Ordering;
 
-use egui::{Align, Button, ComboBox, Label, Layout, RichText, TextEdit, Ui, Vec2};
+use egui::{Align, Button, ComboBox, Label, Layout, Response, RichText, TextEdit, Ui, Vec2};
 use egui_extras::{Column as Width, TableBody, TableBuilder, TableRow};
 use knockon_core::assessment::{Assessment, BoxLine, BuyLine, BuyRow};
 use knockon_core::sheet::LineState;
@@ -278,7 +278,7 @@ fn lines(
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                     ui.add_space(NUMBER_GAP);
                     if i == 1 && l.waived.is_none() {
-                        each(ui, l, state, actions);
+                        drop(each(ui, l, state, actions));
                         return;
                     }
                     let tone =
@@ -387,7 +387,7 @@ fn total(ui: &mut Ui, t: &Tokens, l: &BuyLine, figure: &str, tone: egui::Color32
 }
 
 /// What was paid each, to be typed over the library's price; empty goes back to that, and to nothing spent where it is here.
-fn each(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action>) {
+pub fn each(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action>) -> Response {
     let stored = l.price.as_ref().map_or_else(String::new, |m| words::amount(m.amount, &m.currency));
     let mut text = match &state.paid {
         Some((part, text)) if *part == l.part => text.clone(),
@@ -407,7 +407,7 @@ fn each(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action
         let currency = l.price.as_ref().map(|m| m.currency.clone());
         actions.push(Action::Paid(l.part.clone(), text, currency));
     }
-    response.on_hover_text("What was paid for one. Empty: the price of the library while it is to be bought, nothing spent once it is here.");
+    response.on_hover_text("What was paid for one. Empty: the price of the library while it is to be bought, nothing spent once it is here.")
 }
 
 fn supplier(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action>) {

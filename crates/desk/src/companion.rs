@@ -9,7 +9,7 @@ use knockon_core::{Edit, Sheet};
 use crate::cache::Told;
 use crate::notes::{fact, section};
 use crate::one_way::OneWay;
-use crate::panel::{leave, rule};
+use crate::panel::{leave, paid, rule};
 use crate::text::named;
 use crate::theme::{self, strong};
 use crate::tokens::{BODY, HEAD, Tokens};
@@ -75,6 +75,9 @@ pub fn details(
         words::counts_for(c.price.as_ref(), c.line)
     };
     fact(ui, t, "Price each", &price, t.ink);
+    if !c.in_kit {
+        paid::field(ui, t, a, &c.part, view, actions);
+    }
     if c.hours > 0.04 {
         fact(ui, t, "Time", &format!("{} each", words::hours(c.hours)), t.ink);
     }

@@ -2,6 +2,7 @@
 //! something else in it begins at its top.
 
 mod head;
+pub mod paid;
 mod route_table;
 pub mod routes;
 pub mod unresolved;

@@ -23,7 +23,12 @@ impl App {
     /// Does what a view asked for.
     pub(crate) fn perform(&mut self, ctx: &Context, action: Action) {
         match action {
-            Action::Edit(edits) => self.edit(&edits),
+            Action::Edit(edits) => {
+                let came_in = |e: &Edit| matches!(e, Edit::SetLine { state: LineState::InHand, .. });
+                self.view.to_paid =
+                    self.view.page == Page::Board && edits.len() == 1 && edits.iter().all(came_in);
+                self.edit(&edits);
+            }
             Action::Choose(position, choice) => self.choose(position, choice),
             Action::Clear(choices, place) => self.clear(choices, place),
             Action::Accept(key, yes) => self.accept(key, yes),

@@ -300,6 +300,8 @@ pub struct View {
     pub measuring: BTreeMap<FactKey, String>,
     /// The survey of the selected position is to take the keyboard.
     pub to_survey: bool,
+    /// What was paid for the part that has just come in is to take the keyboard.
+    pub to_paid: bool,
     /// What was seen, being typed: position and text.
     pub survey: Option<(String, String)>,
     /// The date of what was found, being typed: position and text.

@@ -3,6 +3,7 @@
 use egui::{Align, Button, Label, Layout, RichText, Sense, Stroke, Ui, Vec2};
 use knockon_core::assessment::{Companion, PositionView};
 
+use super::paid;
 use crate::cache::Told;
 use crate::notes::fact;
 use crate::text::figures_ui;
@@ -32,7 +33,14 @@ pub fn rule(ui: &mut Ui, t: &Tokens) {
 }
 
 /// Draws the head of a place.
-pub fn place(ui: &mut Ui, t: &Tokens, a: &Told, p: &PositionView, view: &View, actions: &mut Vec<Action>) {
+pub fn place(
+    ui: &mut Ui,
+    t: &Tokens,
+    a: &Told,
+    p: &PositionView,
+    view: &mut View,
+    actions: &mut Vec<Action>,
+) {
     let system = a.systems.iter().find(|(id, _)| *id == p.system).map_or("", |(_, name)| name.as_str());
     ui.horizontal(|ui| {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
@@ -74,6 +82,9 @@ pub fn place(ui: &mut Ui, t: &Tokens, a: &Told, p: &PositionView, view: &View, a
     fact(ui, t, "In this plan", &text, t.ink);
     if let Some(by) = put_by(a, p, &view.details) {
         fact(ui, t, "", &by, t.soft);
+    }
+    if let Some((part, _)) = p.fitted.as_ref().filter(|_| p.active) {
+        paid::field(ui, t, a, part, view, actions);
     }
     rule(ui, t);
 }

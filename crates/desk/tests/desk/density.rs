@@ -195,6 +195,10 @@ fn a_key_sets_the_state_of_the_row_that_is_selected() {
     {
         press(&mut desk, Modifiers::NONE, key);
         assert_eq!(state(&desk), Some(wanted));
+        // what was paid is asked, and left empty
+        if wanted == LineState::InHand {
+            press(&mut desk, Modifiers::NONE, Key::Enter);
+        }
     }
     press(&mut desk, Modifiers::COMMAND, Key::Z);
     assert_eq!(state(&desk), Some(LineState::InHand));
@@ -212,4 +216,26 @@ fn a_key_sets_the_state_of_the_row_that_is_selected() {
     }
     settle(&mut desk);
     assert!(has(&desk, "On order") && has(&desk, "Fitted"));
+}
+
+#[test]
+fn what_came_in_asks_what_was_paid_and_may_be_left_empty() {
+    let mut desk = newcomer();
+    go_to(&mut desk, "Generator");
+    let a = desk.state().assessment();
+    let p = a.positions.iter().find(|p| p.id == "generator").and_then(|p| p.fitted.clone()).expect("a part");
+    let paid = |desk: &Desk| desk.state().sheet().lines.get(&p.0).and_then(|l| l.paid.clone());
+    let label = format!("Price each of {}", p.1);
+    assert!(!has(&desk, &label));
+    press(&mut desk, Modifiers::NONE, Key::H);
+    assert!(desk.get_by_label(&label).is_focused());
+    // left as it is, nothing was paid that anybody knows of
+    press(&mut desk, Modifiers::NONE, Key::Enter);
+    assert_eq!(paid(&desk), None);
+    press(&mut desk, Modifiers::NONE, Key::O);
+    press(&mut desk, Modifiers::NONE, Key::H);
+    desk.get_by_label(&label).type_text("140");
+    settle(&mut desk);
+    press(&mut desk, Modifiers::NONE, Key::Enter);
+    assert_eq!(paid(&desk), Some(knockon_core::Money::new(140.into(), "USD")));
 }
