@@ -1,5 +1,24 @@
 //! The workbench: what is open, what is worked out of it, and what is under way.
 
+pub mod choosing;
+pub mod commands;
+pub mod config;
+pub mod decode;
+pub mod dropping;
+pub mod ending;
+pub mod error;
+pub mod frame;
+pub mod keys;
+pub mod libraries;
+pub mod perform;
+pub mod selection;
+pub mod told;
+pub mod typing_ahead;
+pub mod view;
+pub mod viewer;
+pub mod watch;
+pub mod work;
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -10,20 +29,26 @@ use knockon_core::date::Date;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, ports};
 use knockon_store::claim::Claim;
 
-use crate::ahead::Ahead;
-use crate::cache::Cache;
-use crate::clearing::{self, Clearing, Judged, Search};
-use crate::config::{self, Config};
-use crate::cures::{self, Cures};
-use crate::dialog::Dialog;
+use crate::app::config::Config;
+use crate::app::ending::Ending;
+use crate::app::told::Cache;
+use crate::app::typing_ahead::Ahead;
+use crate::app::view::{Details, Offers, Page, Spot, View};
+use crate::app::watch::Watch;
+use crate::app::work::{Done, Work};
+use crate::cures;
+use crate::cures::Cures;
+use crate::cures::search;
+use crate::cures::search::{Clearing, Judged, Search};
+use crate::dialogs::one_way::OneWay;
+use crate::dialogs::open::Dialog;
+use crate::document::photo_paths;
 use crate::document::{Document, OnDisk};
-use crate::ending::Ending;
-use crate::kept_drafts::Kept;
-use crate::one_way::OneWay;
-use crate::view::{Details, Offers, Page, Spot, View};
-use crate::watch::Watch;
-use crate::work::{Done, Work};
-use crate::{Start, found, leads, photo_paths, search, theme, ways, words};
+use crate::find::leads;
+use crate::look::theme;
+use crate::own_parts::kept::Kept;
+use crate::panel::{as_found, on_offer};
+use crate::{Start, find, wording};
 
 /// The workbench.
 pub struct App {
@@ -245,7 +270,7 @@ impl App {
         self.view.offers = Offers { of: Some(of.clone()), before, changes: old.changes, ..Offers::default() };
         let catalogue = Arc::clone(&self.catalogue);
         self.work.start(move || {
-            let (list, changes) = ways::at(&sheet, &catalogue, &of.1);
+            let (list, changes) = on_offer::at(&sheet, &catalogue, &of.1);
             Done::Offers(of.0, of.1, list, changes)
         });
     }
@@ -257,7 +282,7 @@ impl App {
             _ if leads::is_on(self.view.page) => self.view.find.clone(),
             _ => String::new(),
         };
-        let of = search::Source {
+        let of = find::Source {
             revision: self.document.revision(),
             sheet: self.document.sheet(),
             a: &self.assessment,
@@ -271,7 +296,7 @@ impl App {
         let wanted = self.view.page != Page::Start && !self.assessment.clashes.is_empty();
         let begin = || {
             let (catalogue, a) = (Arc::clone(&self.catalogue), Arc::clone(&self.assessment));
-            clearing::start(Arc::clone(sheet), catalogue, a, self.document.wake())
+            search::start(Arc::clone(sheet), catalogue, a, self.document.wake())
         };
         let judged = self.judged.number(self.document.revision(), sheet);
         let stale = self.search.look(judged, wanted, &mut self.view.clearing, begin);
@@ -315,8 +340,8 @@ impl App {
                 let photos = sheet.photos.get(id).into_iter().flatten();
                 details.missing =
                     photos.filter(|p| !photo_paths::found(p, file).is_file()).cloned().collect();
-                details.kit = here.filter(|p| p.filled).and_then(|p| ways::kit_of(&self.assessment, p));
-                found::could_be(&catalogue, sheet, id, &mut details);
+                details.kit = here.filter(|p| p.filled).and_then(|p| on_offer::kit_of(&self.assessment, p));
+                as_found::could_be(&catalogue, sheet, id, &mut details);
             }
         }
         Details { of: Some(of), ..details }
@@ -330,7 +355,7 @@ impl App {
         self.figures = Some(BTreeMap::new());
         let (example, catalogue) = (self.example.clone(), Arc::clone(&self.catalogue));
         self.work.start(move || {
-            let of = |id: &String| (id.clone(), words::figures(&assess(&example, id, &catalogue).totals));
+            let of = |id: &String| (id.clone(), wording::figures(&assess(&example, id, &catalogue).totals));
             Done::Figures(example.plans.keys().map(of).collect())
         });
     }

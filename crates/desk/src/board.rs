@@ -1,5 +1,9 @@
 //! The board: a row a system, or systems as panels in columns that reflow with the width.
 
+pub mod elevation;
+pub mod head;
+pub mod rows;
+
 pub mod controls;
 pub mod density;
 pub mod filter;
@@ -16,16 +20,15 @@ use knockon_core::drawing::Drawing;
 use knockon_core::key::CompanionKey;
 use knockon_core::sheet::Route;
 
+use crate::app::told::Told;
+use crate::app::view::{Action, Row, Spot, View, ties};
 use crate::board::density::Density;
+use crate::board::head::head;
 use crate::board::line::{Brings, Did};
-use crate::board_head::head;
-use crate::cache::Told;
-use crate::elevation;
-use crate::icons;
-use crate::rows::{self, Branch, Look, branches};
-use crate::theme::tokens;
-use crate::tokens::Tokens;
-use crate::view::{Action, Row, Spot, View, ties};
+use crate::board::rows::{Branch, Look, branches};
+use crate::look::icons;
+use crate::look::theme::tokens;
+use crate::look::tokens::Tokens;
 
 /// The least width of a column.
 const COLUMN: f32 = 400.0;

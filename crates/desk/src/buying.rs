@@ -10,13 +10,15 @@ use knockon_core::assessment::{Assessment, BoxLine, BuyLine, BuyRow};
 use knockon_core::sheet::LineState;
 use knockon_core::{Edit, Sheet};
 
-use crate::commands::Command;
-use crate::companion::state_combo;
-use crate::text::{figures_ui, named, wrapped};
-use crate::theme::{self, strong, tokens};
-use crate::tokens::{BODY, HEAD, TARGET, Tokens};
-use crate::view::{Action, BuyState, Column, View};
-use crate::{came_back, words};
+use crate::app::commands::Command;
+use crate::app::view::{Action, BuyState, Column, View};
+use crate::dialogs::came_back;
+use crate::look::text::{figures_ui, named, wrapped};
+use crate::look::theme;
+use crate::look::theme::{strong, tokens};
+use crate::look::tokens::{BODY, HEAD, TARGET, Tokens};
+use crate::panel::companion::state_combo;
+use crate::wording;
 
 /// What is still to buy of a line takes of the column beside it.
 const MORE: f32 = 130.0;
@@ -79,7 +81,7 @@ fn top(
         ui.label(RichText::new("Buy list").font(strong(HEAD)));
         ui.colored_label(
             t.soft,
-            format!("{} of {}", shown.len(), words::count(a.buy.len(), "line", "lines")),
+            format!("{} of {}", shown.len(), wording::count(a.buy.len(), "line", "lines")),
         );
         ui.add_space(12.0);
         ui.label("Show");
@@ -271,8 +273,11 @@ fn lines(
         };
         row.set_selected(state.chosen.parts.contains(&l.part));
         row.col(|ui| state.chosen.name(ui, t, l, parts, actions));
-        let figures =
-            [l.qty.to_string(), words::price(l.price.as_ref()), words::counts_for(l.total.as_ref(), l.state)];
+        let figures = [
+            l.qty.to_string(),
+            wording::price(l.price.as_ref()),
+            wording::counts_for(l.total.as_ref(), l.state),
+        ];
         for (i, figure) in figures.iter().enumerate() {
             row.col(|ui| {
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
@@ -354,7 +359,7 @@ fn content(row: &mut TableRow<'_, '_>, t: &Tokens, l: &BoxLine, depth: usize, ac
         state_combo(ui, ("box state", &key, &l.kit_at), &name, &key, l.state, actions);
     });
     row.col(|ui| {
-        let text = words::sentence(&l.goes_text());
+        let text = wording::sentence(&l.goes_text());
         ui.add(Label::new(RichText::new(text).font(theme::small()).color(t.soft)).wrap());
     });
 }
@@ -381,14 +386,14 @@ fn total(ui: &mut Ui, t: &Tokens, l: &BuyLine, figure: &str, tone: egui::Color32
         ui.spacing_mut().item_spacing.y = 0.0;
         ui.add_space(6.0);
         figures_ui(ui, figure, &theme::body(), tone, 0.0);
-        let back = words::came_back(l);
+        let back = wording::came_back(l);
         actions.extend(came_back::button(ui, t, &l.part, &l.name, back.as_deref()));
     });
 }
 
 /// What was paid each, to be typed over the library's price; empty goes back to that, and to nothing spent where it is here.
 pub fn each(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action>) -> Response {
-    let stored = l.price.as_ref().map_or_else(String::new, |m| words::amount(m.amount, &m.currency));
+    let stored = l.price.as_ref().map_or_else(String::new, |m| wording::amount(m.amount, &m.currency));
     let mut text = match &state.paid {
         Some((part, text)) if *part == l.part => text.clone(),
         _ => stored.clone(),

@@ -1,11 +1,16 @@
 //! What would clear a clash, looked at as a whole: what the plan would come to with each remedy, the best first.
 
+pub mod rows;
+pub mod search;
+pub mod set;
+pub mod told;
+
 use knockon_core::assessment::{Assessment, Clash, Offer, Remedy};
 use knockon_core::change::Change;
 pub use knockon_core::remedy::{Cure, choice, cures};
 use knockon_core::remedy::{clears, cure, left};
 
-use crate::words;
+use crate::wording;
 
 /// The remedies of every clash of a revision.
 #[derive(Clone, Debug, Default)]
@@ -42,12 +47,12 @@ pub fn verdict(a: &Assessment, clash: &Clash, offer: &Offer) -> (String, bool) {
     text += &match then {
         0 => "then all fits".to_owned(),
         n if n < now => format!("leaves {n} of {now} that do not fit"),
-        n if n == now => format!("leaves {n} that {}, as many as now", words::do_not_fit(n)),
-        n => format!("leaves {n} that {}, {} more than now", words::do_not_fit(n), n - now),
+        n if n == now => format!("leaves {n} that {}, as many as now", wording::do_not_fit(n)),
+        n => format!("leaves {n} that {}, {} more than now", wording::do_not_fit(n), n - now),
     };
     if !offer.clashes_added.is_empty() {
         text += &format!(" · new: {}", offer.clashes_added.join(", "));
     }
     let warm = then >= now || !offer.clashes_added.is_empty() || !clears(clash, offer);
-    (words::sentence(&text), warm)
+    (wording::sentence(&text), warm)
 }

@@ -1,18 +1,27 @@
 //! Dialogs for paths: a field that always works, and the system's file chooser where there is one.
 
+pub mod came_back;
+pub mod history;
+pub mod modal;
+pub mod naming;
+pub mod new_sheet;
+pub mod one_way;
+pub mod open;
+pub mod palette;
+pub mod question;
+
 use egui::{Button, Key, Label, RichText, TextEdit, Vec2};
 use knockon_core::{Assessment, Catalogue, Sheet};
 
+use crate::app::view::{Action, View};
+use crate::app::work::Purpose;
 use crate::buying::rows;
-use crate::dialog::{Dialog, Why};
-use crate::modal::over;
-use crate::text::{named, select_all};
-use crate::theme::{strong, tokens};
-use crate::tokens::HEAD;
-use crate::view::{Action, View};
-use crate::words::count;
-use crate::work::Purpose;
-use crate::{came_back, history, naming, new_sheet, palette};
+use crate::dialogs::modal::over;
+use crate::dialogs::open::{Dialog, Why};
+use crate::look::text::{named, select_all};
+use crate::look::theme::{strong, tokens};
+use crate::look::tokens::HEAD;
+use crate::wording::count;
 
 /// Draws the dialog that is open.
 pub fn show(

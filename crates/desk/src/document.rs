@@ -1,5 +1,17 @@
 //! The open sheet: its history, its file, and what keeps its changes.
 
+pub mod diff;
+pub mod files;
+pub mod half_written;
+pub mod journal;
+pub mod new_plan;
+pub mod other_sheet;
+pub mod photo_paths;
+pub mod photo_steps;
+pub mod reopen;
+pub mod step_name;
+pub mod typed;
+
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -10,8 +22,8 @@ use knockon_store::journal::Mark;
 use knockon_store::sheets::{self, Saved, Stamp};
 use serde_json::Value as Json;
 
-use crate::keeping::{Keeping, Wake};
-use crate::{diff, photo_paths, words};
+use crate::document::journal::{Keeping, Wake};
+use crate::wording;
 
 /// A sheet's file as it was read or written last.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -237,7 +249,7 @@ impl Document {
             let what = match (self.path.as_deref(), found.changes) {
                 (None, _) | (_, 0) => "What had been changed and not saved is".to_owned(),
                 (_, 1) => "1 change that had not been saved is".to_owned(),
-                (_, n) => format!("{} that had not been saved are", words::count(n, "change", "changes")),
+                (_, n) => format!("{} that had not been saved are", wording::count(n, "change", "changes")),
             };
             let of = self.path.as_deref().map(|path| format!(" in {}", path.display())).unwrap_or_default();
             let other = if found.on_another {

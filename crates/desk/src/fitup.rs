@@ -28,10 +28,11 @@ use field::{Ask, Field, settle};
 use shown::{Fact, Shown, sources};
 use vehicle::Vehicle;
 
-use crate::text::named;
-use crate::theme::{self, strong, tokens};
-use crate::tokens::{BODY, HEAD, TARGET, Tokens};
-use crate::words;
+use crate::look::text::named;
+use crate::look::theme;
+use crate::look::theme::{strong, tokens};
+use crate::look::tokens::{BODY, HEAD, TARGET, Tokens};
+use crate::wording;
 
 /// Width of a field to write in.
 const FIELD: f32 = 128.0;
@@ -195,7 +196,7 @@ pub fn page(
         }
         Ok(shown) => sheet_of(ui, &t, card, shown.as_ref(), examples, measure),
         Err(why) => {
-            ui.colored_label(t.warm, words::sentence(why));
+            ui.colored_label(t.warm, wording::sentence(why));
         }
     });
 }
@@ -312,7 +313,7 @@ fn figures(ui: &mut Ui, t: &Tokens, facts: &[Fact]) {
 fn inputs(ui: &mut Ui, t: &Tokens, state: &mut FitUp, measure: Measure, facts: &[Fact]) {
     let card = state.card;
     ui.add(
-        Label::new(RichText::new(words::sentence(card.about())).font(theme::small()).color(t.soft)).wrap(),
+        Label::new(RichText::new(wording::sentence(card.about())).font(theme::small()).color(t.soft)).wrap(),
     );
     let mut back = false;
     ui.horizontal_wrapped(|ui| {
@@ -408,7 +409,9 @@ fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure)
         .inner
     };
     let (note, tone) = match (&field.trouble, field.touched, &field.of) {
-        (Some(why), ..) => (format!("{}; drawn with {}", words::sentence(why), field.drawn(measure)), t.warm),
+        (Some(why), ..) => {
+            (format!("{}; drawn with {}", wording::sentence(why), field.drawn(measure)), t.warm)
+        }
         (None, true, _) => ("Written in by you".to_owned(), t.soft),
         (None, false, Some(of)) => (format!("From {of}"), t.soft),
         (None, false, None) => (field.note().to_owned(), t.soft),
@@ -416,7 +419,7 @@ fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure)
     let note = if field.meaning.is_empty() {
         note
     } else {
-        format!("{}. {}", words::sentence(field.meaning), words::sentence(&note))
+        format!("{}. {}", wording::sentence(field.meaning), wording::sentence(&note))
     };
     ui.spacing_mut().item_spacing.y = 1.0;
     ui.add(Label::new(RichText::new(note).font(theme::small()).color(tone)).wrap());
@@ -448,7 +451,7 @@ fn one_of(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, words: &[&str]
         });
         named(shown.response, &field.name);
     });
-    let note = crate::words::sentence(field.meaning);
+    let note = crate::wording::sentence(field.meaning);
     ui.add(Label::new(RichText::new(note).font(theme::small()).color(t.soft)).wrap());
     ui.add_space(6.0);
     let changed = text != field.text;

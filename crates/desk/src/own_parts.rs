@@ -1,16 +1,25 @@
 //! Begins, saves and takes out the user's own parts.
 
+pub mod draft;
+pub mod field;
+pub mod form;
+pub mod kept;
+pub mod page;
+pub mod restore;
+pub mod shelf;
+pub mod state;
+
 use knockon_core::Edit;
 use knockon_core::catalogue::Brought;
 use knockon_core::library::Written;
 
 use crate::app::App;
-use crate::begun::{Step, Target};
-use crate::draft::Draft;
-use crate::parts::currency;
-use crate::shelf::Shelf;
-use crate::view::{Action, Page, Spot};
-use crate::words;
+use crate::app::view::{Action, Page, Spot};
+use crate::own_parts::draft::Draft;
+use crate::own_parts::page::currency;
+use crate::own_parts::shelf::Shelf;
+use crate::own_parts::state::{Step, Target};
+use crate::wording;
 
 impl App {
     /// Does what the page of the user's own parts asks for.
@@ -71,7 +80,7 @@ impl App {
             return;
         }
         let name = part.name.clone();
-        let place = words::place(&self.assessment, &position).to_owned();
+        let place = wording::place(&self.assessment, &position).to_owned();
         self.edit(&[Edit::PutPart { id, part: Some(Box::new(Written::whole(part))) }]);
         self.view.parts.drafts.remove(&at);
         self.view.parts.at = None;

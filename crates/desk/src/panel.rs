@@ -1,6 +1,21 @@
 //! The panel beside the board: the list behind a figure, what is selected, or what is unresolved. It is never empty, and
 //! something else in it begins at its top.
 
+pub mod as_found;
+pub mod clash;
+pub mod companion;
+pub mod figure_list;
+pub mod later;
+pub mod look_twice;
+pub mod made;
+pub mod measuring;
+pub mod misfits;
+pub mod on_offer;
+pub mod photos;
+pub mod place;
+pub mod survey;
+pub mod unknown;
+
 mod head;
 pub mod paid;
 mod route_table;
@@ -12,11 +27,10 @@ pub use head::{leave, rule};
 use egui::{ScrollArea, Ui};
 use knockon_core::Sheet;
 
-use crate::cache::Told;
-use crate::theme::tokens;
-use crate::tokens::Tokens;
-use crate::view::{Action, Spot, View};
-use crate::{behind, companion, position};
+use crate::app::told::Told;
+use crate::app::view::{Action, Spot, View};
+use crate::look::theme::tokens;
+use crate::look::tokens::Tokens;
 
 /// Of a wide window, what an open place takes.
 const OPEN: f32 = 0.58;
@@ -40,13 +54,13 @@ pub fn show(ui: &mut Ui, a: &Told, sheet: &Sheet, view: &mut View) -> Vec<Action
     view.panel_at = Some(at);
     let covered = view.message.is_some() || !view.unread.is_empty();
     if let Some(which) = view.behind {
-        return behind::panel(ui, a, which, fresh, view);
+        return figure_list::panel(ui, a, which, fresh, view);
     }
     match view.selected.clone() {
         Some(Spot::Position(id)) => match a.positions.iter().find(|p| p.id == id) {
             Some(p) => {
                 head::place(ui, &t, a, p, view, &mut actions);
-                scroll(ui, fresh, covered, |ui| position::body(ui, &t, a, sheet, p, view, &mut actions));
+                scroll(ui, fresh, covered, |ui| place::body(ui, &t, a, sheet, p, view, &mut actions));
             }
             None => gone(ui, &t, view, &mut actions),
         },

@@ -6,11 +6,12 @@ use std::path::PathBuf;
 use egui::{Button, Frame, Label, Margin, RichText, ScrollArea, Stroke, Ui, Vec2};
 use knockon_core::Sheet;
 
-use crate::commands::Command;
-use crate::text::wrapped;
-use crate::theme::{self, strong, tokens};
-use crate::tokens::{HEAD, Tokens};
-use crate::view::Action;
+use crate::app::commands::Command;
+use crate::app::view::Action;
+use crate::look::text::wrapped;
+use crate::look::theme;
+use crate::look::theme::{strong, tokens};
+use crate::look::tokens::{HEAD, Tokens};
 
 /// What the start page shows.
 pub struct Page<'a> {

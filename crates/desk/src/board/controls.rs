@@ -4,11 +4,11 @@ use egui::accesskit::Role;
 use egui::{Button, Color32, RichText, Ui, Vec2};
 use knockon_core::Assessment;
 
+use crate::app::view::{Action, View};
 use crate::board::density::Density;
 use crate::board::filter::Filter;
-use crate::theme;
-use crate::tokens::{TARGET, Tokens};
-use crate::view::{Action, View};
+use crate::look::theme;
+use crate::look::tokens::{TARGET, Tokens};
 
 /// Draws them; they wrap where there is little room.
 pub fn controls(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &mut View, actions: &mut Vec<Action>) {

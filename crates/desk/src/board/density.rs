@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::commands::Command;
+use crate::app::commands::Command;
 
 /// How much of the board is told.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]

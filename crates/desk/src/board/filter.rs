@@ -2,8 +2,8 @@
 
 use knockon_core::assessment::{Assessment, Companion, PositionView};
 
-use crate::spot::Spot;
-use crate::words;
+use crate::app::selection::Spot;
+use crate::wording;
 
 /// What is looked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,8 +53,8 @@ impl Filter {
     pub fn companion(self, c: &Companion) -> bool {
         match self {
             Self::Clash | Self::Measure => false,
-            Self::Decide => words::open(c),
-            Self::Danger => c.danger.is_some() || c.safety && words::open(c),
+            Self::Decide => wording::open(c),
+            Self::Danger => c.danger.is_some() || c.safety && wording::open(c),
             Self::ToBuy => c.waived.is_none() && !c.in_kit && !c.line.is_bought(),
         }
     }

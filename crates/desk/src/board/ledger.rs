@@ -5,15 +5,17 @@ use egui::{Align2, Color32, Frame, Margin, Rect, Sense, Stroke, StrokeKind, Ui, 
 use knockon_core::assessment::PositionView;
 use rust_decimal::prelude::ToPrimitive;
 
+use crate::app::told::Told;
+use crate::app::view::{Action, View};
 use crate::board::filter::Filter;
 use crate::board::sums::{Standing, Sum, system_of_companion};
-use crate::cache::Told;
-use crate::icons::{self, Mark};
-use crate::text::{figures, short};
-use crate::theme::{self, strong};
-use crate::tokens::{BODY, Tokens};
-use crate::view::{Action, View};
-use crate::words;
+use crate::look::icons;
+use crate::look::icons::Mark;
+use crate::look::text::{figures, short};
+use crate::look::theme;
+use crate::look::theme::strong;
+use crate::look::tokens::{BODY, Tokens};
+use crate::wording;
 
 const ROW: f32 = 28.0;
 const HEAD: f32 = 24.0;
@@ -167,7 +169,7 @@ fn said(sum: &Sum, currency: &str) -> String {
     }
     if sum.lines > 0 {
         parts.push(format!("{} of {} fitted", sum.fitted, sum.lines));
-        parts.push(words::amounts(&sum.money, currency));
+        parts.push(wording::amounts(&sum.money, currency));
     }
     parts.join(", ")
 }
@@ -217,7 +219,7 @@ fn row(ui: &mut Ui, t: &Tokens, a: &Told, sum: &Sum, columns: &[Column], first: 
                 figures(paint, pos2(right, top), &text, &theme::body(), t.ink);
             }
             Column::Money if sum.lines > 0 => {
-                let text = words::amounts(&sum.money, currency);
+                let text = wording::amounts(&sum.money, currency);
                 figures(paint, pos2(right, top), &text, &strong(BODY), t.ink);
             }
             Column::Share => {

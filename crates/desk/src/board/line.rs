@@ -8,14 +8,16 @@ use knockon_core::key::CompanionKey;
 use knockon_core::library::Level;
 use knockon_core::sheet::{Route, Verdict};
 
-use crate::cache::Told;
-use crate::icons::{self, Mark};
-use crate::rows::{Look, frame, hint, hover_position, seen};
-use crate::spot::Spot;
-use crate::text::{figures, figures_width, short};
-use crate::theme::{self, strong};
-use crate::tokens::{BODY, TARGET, Tokens};
-use crate::words;
+use crate::app::selection::Spot;
+use crate::app::told::Told;
+use crate::board::rows::{Look, frame, hint, hover_position, seen};
+use crate::look::icons;
+use crate::look::icons::Mark;
+use crate::look::text::{figures, figures_width, short};
+use crate::look::theme;
+use crate::look::theme::strong;
+use crate::look::tokens::{BODY, TARGET, Tokens};
+use crate::wording;
 
 const NAME_X: f32 = 36.0;
 /// Of the room of a line, what the name gets.
@@ -25,11 +27,11 @@ const CUP: f32 = 26.0;
 
 /// Draws the line of a place.
 pub fn place(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look: Look) -> Response {
-    let mark = words::mark(a, p);
+    let mark = wording::mark(a, p);
     let quiet = p.route == Route::Keep && !p.filled && !mark.open() && !p.surplus;
-    let (name, seen) = (words::with_qty(&p.name, p.qty), seen(p));
+    let (name, seen) = (wording::with_qty(&p.name, p.qty), seen(p));
     let is_told = p.active && (p.price.is_some() || p.line.is_here());
-    let price = if is_told { words::counts_for(p.price.as_ref(), p.line) } else { String::new() };
+    let price = if is_told { wording::counts_for(p.price.as_ref(), p.line) } else { String::new() };
     let fitted = p.fitted.as_ref().map_or("empty", |(_, name)| name.as_str());
     let route = if p.filled { "comes" } else { p.route.word() };
     let whole = if p.filled { "comes with the plan" } else { p.route.word() };
@@ -105,15 +107,15 @@ impl<'a> Brings<'a> {
 
     /// Those that want an answer.
     pub fn open(&self) -> Vec<CompanionKey> {
-        self.all.iter().filter(|c| words::open(c)).map(|c| c.key.clone()).collect()
+        self.all.iter().filter(|c| wording::open(c)).map(|c| c.key.clone()).collect()
     }
 
     /// "9 companions, 7 to decide, 2 in the box".
     fn words(&self) -> String {
         let count = |which: &dyn Fn(&&&Companion) -> bool| self.all.iter().filter(which).count();
-        let mut parts = vec![words::count(self.all.len(), "companion", "companions")];
+        let mut parts = vec![wording::count(self.all.len(), "companion", "companions")];
         let told = [
-            (count(&|c| words::open(c)), "to decide"),
+            (count(&|c| wording::open(c)), "to decide"),
             (count(&|c| c.in_kit), "in the box"),
             (count(&|c| c.waived.is_some()), "left out"),
         ];
@@ -125,7 +127,7 @@ impl<'a> Brings<'a> {
         let told = self.all.iter().filter(|c| c.waived.is_none() && !c.in_kit);
         let costs: Vec<_> = told.filter_map(|c| c.cost()).collect();
         let sum: Amounts = costs.iter().collect();
-        if sum.is_zero() { String::new() } else { words::amounts(&sum, currency) }
+        if sum.is_zero() { String::new() } else { wording::amounts(&sum, currency) }
     }
 }
 
@@ -147,7 +149,7 @@ pub fn brings(ui: &mut Ui, t: &Tokens, a: &Told, b: &Brings<'_>, open: bool, sal
     let (words, money) = (b.words(), b.money(&a.totals.currency));
     let keys = b.open();
     let dangers = b.all.iter().filter(|c| c.danger.is_some()).count();
-    let warm = dangers > 0 || b.all.iter().any(|c| words::open(c) && c.level == Level::Required);
+    let warm = dangers > 0 || b.all.iter().any(|c| wording::open(c) && c.level == Level::Required);
     response.widget_info(|| {
         let state = if open { "unfolded" } else { "folded" };
         WidgetInfo::labeled(Role::Button, true, format!("{} brings {words}, {money}, {state}", b.name))
@@ -188,7 +190,7 @@ pub fn brings(ui: &mut Ui, t: &Tokens, a: &Told, b: &Brings<'_>, open: bool, sal
     let n = keys.len();
     let clicked = tick.on_hover_text(match n {
         0 => "Nothing is open here".to_owned(),
-        n => format!("Accept {}", words::count(n, "open companion", "open companions")),
+        n => format!("Accept {}", wording::count(n, "open companion", "open companions")),
     });
     if clicked.clicked() {
         return Some(Did::Accept);

@@ -5,10 +5,10 @@ use knockon_core::Edit;
 use knockon_core::assessment::Assessment;
 use knockon_core::sheet::LineState;
 
+use crate::app::selection::Spot;
+use crate::app::view::Action;
 use crate::buying::chosen::STATES;
-use crate::spot::Spot;
-use crate::view::Action;
-use crate::words;
+use crate::wording;
 
 /// The part whose line a row stands for; `None` where nothing is bought for it.
 pub fn part_of(a: &Assessment, spot: &Spot) -> Option<String> {
@@ -52,7 +52,7 @@ pub fn menu(response: &Response, a: &Assessment, spot: &Spot, actions: &mut Vec<
         if part_of(a, spot).is_some() {
             ui.separator();
             for (state, key) in STATES {
-                if entry(ui, &words::sentence(state.word()), key.name()) {
+                if entry(ui, &wording::sentence(state.word()), key.name()) {
                     actions.extend(set(a, spot, state));
                 }
             }

@@ -4,7 +4,7 @@ use knockon_core::Amounts;
 use knockon_core::assessment::{Assessment, Companion, PositionView};
 use knockon_core::sheet::LineState;
 
-use crate::words;
+use crate::wording;
 
 /// What belongs to the plan as a whole and to no system.
 pub const WHOLE: &str = "\u{1}whole";
@@ -50,13 +50,13 @@ impl Sum {
     pub fn unresolved(&self) -> String {
         let mut parts = Vec::new();
         if self.clashes > 0 {
-            parts.push(words::misfits(self.clashes));
+            parts.push(wording::misfits(self.clashes));
         }
         if self.measure > 0 {
             parts.push(format!("{} to measure", self.measure));
         }
         if self.dangers > 0 {
-            parts.push(words::count(self.dangers, "caution", "cautions"));
+            parts.push(wording::count(self.dangers, "caution", "cautions"));
         }
         parts.join(" · ")
     }
@@ -101,7 +101,7 @@ pub fn sums(a: &Assessment) -> Vec<Sum> {
         count(system_of(a, &unknown.positions), &|sum| sum.measure += 1);
     }
     for c in &a.companions {
-        let (open, danger) = (usize::from(words::open(c)), usize::from(c.danger.is_some()));
+        let (open, danger) = (usize::from(wording::open(c)), usize::from(c.danger.is_some()));
         if open + danger > 0 {
             count(system_of_companion(a, c), &|sum| {
                 sum.open += open;

@@ -11,10 +11,11 @@ use knockon_core::assessment::BuyLine;
 use knockon_core::sheet::LineState;
 use knockon_core::{Amounts, Edit};
 
-use crate::theme::{self, strong};
-use crate::tokens::{BODY, TARGET, Tokens};
-use crate::view::Action;
-use crate::words;
+use crate::app::view::Action;
+use crate::look::theme;
+use crate::look::theme::strong;
+use crate::look::tokens::{BODY, TARGET, Tokens};
+use crate::wording;
 
 /// The states and their keys.
 pub const STATES: [(LineState, Key); 4] = [
@@ -184,10 +185,10 @@ impl Chosen {
         let currency = sum.each().next().map(|m| m.currency).unwrap_or_default();
         ui.horizontal(|ui| {
             ui.label(RichText::new(format!("{} chosen", lines.len())).font(strong(BODY)).color(t.ink));
-            ui.label(RichText::new(words::amounts(&sum, &currency)).font(strong(BODY)).color(t.ink));
+            ui.label(RichText::new(wording::amounts(&sum, &currency)).font(strong(BODY)).color(t.ink));
             ui.add_space(12.0);
             for (state, key) in STATES {
-                let button = Button::new(words::sentence(state.word())).shortcut_text(key.name());
+                let button = Button::new(wording::sentence(state.word())).shortcut_text(key.name());
                 let response = ui.add(button.min_size(Vec2::new(0.0, TARGET)));
                 response.widget_info(|| {
                     WidgetInfo::labeled(Role::Button, true, format!("Set those chosen: {}", state.word()))
@@ -210,7 +211,7 @@ impl Chosen {
 /// What can be done with lines, each with its key.
 fn menu(ui: &mut Ui, of: &BTreeSet<String>, actions: &mut Vec<Action>) {
     for (state, key) in STATES {
-        if ui.add(Button::new(words::sentence(state.word())).shortcut_text(key.name())).clicked() {
+        if ui.add(Button::new(wording::sentence(state.word())).shortcut_text(key.name())).clicked() {
             actions.push(set(of, state));
             ui.close();
         }

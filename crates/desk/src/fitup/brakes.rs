@@ -15,7 +15,7 @@ use super::gears::{CURVE, chart, inside, label};
 use super::say;
 use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
-use crate::tokens::Tokens;
+use crate::look::tokens::Tokens;
 
 /// The fields as they begin.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {

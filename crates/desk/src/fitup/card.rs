@@ -153,8 +153,8 @@ mod tests {
     use super::*;
     use crate::fitup::field::{Good, settle};
     use crate::fitup::shown::sources;
-    use crate::theme;
-    use crate::tokens::SLATE;
+    use crate::look::theme;
+    use crate::look::tokens::SLATE;
 
     #[test]
     fn every_example_is_read_and_works() {

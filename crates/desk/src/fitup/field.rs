@@ -14,7 +14,7 @@ use uom::si::angle::radian;
 use uom::si::f64::{Angle, Length};
 use uom::si::length::meter;
 
-use crate::words;
+use crate::wording;
 
 /// What a field takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -155,7 +155,7 @@ impl Field {
         let usual = input.default.filter(|default| *default != "unknown");
         let text = if input.default.is_some() { usual.unwrap_or("unknown") } else { input.example };
         let mut field = Self::new(input.name, "", Ask::Input(input.takes), text, None);
-        field.name = words::sentence(&input.name.replace('-', " ")).into();
+        field.name = wording::sentence(&input.name.replace('-', " ")).into();
         field.meaning = input.meaning;
         field.hint = match (usual, input.default) {
             (Some(_), _) => Some("usual, yours to change"),

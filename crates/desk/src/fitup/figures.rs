@@ -9,10 +9,11 @@ use knockon_core::showing::{Measure, reading};
 
 use super::field::{Field, Good};
 use super::shown::{Advice, Fact, Shown};
-use crate::notes::left;
-use crate::theme::{self, strong};
-use crate::tokens::{BODY, HEAD, Tokens};
-use crate::words;
+use crate::look::margin::left;
+use crate::look::theme;
+use crate::look::theme::strong;
+use crate::look::tokens::{BODY, HEAD, Tokens};
+use crate::wording;
 
 /// The fields as they begin.
 pub fn fields(figure: &'static Figure) -> Vec<Field> {
@@ -66,7 +67,7 @@ impl Shown for Worked {
         ui.scope_builder(egui::UiBuilder::new().max_rect(rect.shrink(16.0)), |ui| {
             ScrollArea::vertical().id_salt(("figure", self.figure.id)).auto_shrink(false).show(ui, |ui| {
                 ui.add(Label::new(RichText::new(self.figure.name).font(strong(HEAD))).wrap());
-                ui.add(Label::new(words::sentence(self.figure.meaning)).wrap());
+                ui.add(Label::new(wording::sentence(self.figure.meaning)).wrap());
                 ui.add_space(8.0);
                 self.results(ui, t, measure);
                 ui.add_space(8.0);
@@ -88,7 +89,7 @@ impl Worked {
         for output in &self.outputs {
             let (first, second) = told(output, measure);
             ui.horizontal_top(|ui| {
-                left(ui, NAME, RichText::new(words::sentence(output.name)).color(t.soft));
+                left(ui, NAME, RichText::new(wording::sentence(output.name)).color(t.soft));
                 ui.vertical(|ui| {
                     ui.add(Label::new(RichText::new(first).font(strong(BODY)).color(t.ink)).wrap());
                     if let Some(second) = second {

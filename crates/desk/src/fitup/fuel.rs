@@ -22,7 +22,7 @@ use super::field::{Ask, Field, NONE, Values};
 use super::say;
 use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
-use crate::tokens::Tokens;
+use crate::look::tokens::Tokens;
 
 /// The fields as they begin.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {

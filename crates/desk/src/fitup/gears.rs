@@ -13,8 +13,8 @@ use super::field::{Ask, Field, Values};
 use super::say;
 use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
-use crate::theme;
-use crate::tokens::{PEN, Tokens};
+use crate::look::theme;
+use crate::look::tokens::{PEN, Tokens};
 
 /// Figures of a gearbox, lowest gear first.
 const GEARS: [&str; 5] = ["first-gear", "second-gear", "third-gear", "fourth-gear", "top-gear"];

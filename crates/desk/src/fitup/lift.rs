@@ -21,7 +21,7 @@ use super::scale::At;
 use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
 use super::wheel::gap_words;
-use crate::tokens::Tokens;
+use crate::look::tokens::Tokens;
 
 /// The fields as they begin.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {

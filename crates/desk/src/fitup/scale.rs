@@ -6,8 +6,8 @@ use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
 use super::say;
-use crate::theme;
-use crate::tokens::{PEN, Tokens};
+use crate::look::theme;
+use crate::look::tokens::{PEN, Tokens};
 
 /// A place on the drawing, mm: to the right, up.
 pub type At = (f64, f64);

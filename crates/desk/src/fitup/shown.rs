@@ -4,7 +4,7 @@ use egui::{Rect, Ui};
 use knockon_core::figure::{self, Figure};
 use knockon_core::showing::Measure;
 
-use crate::tokens::Tokens;
+use crate::look::tokens::Tokens;
 
 /// Something that comes of the inputs.
 pub struct Fact {

@@ -15,7 +15,7 @@ use super::say;
 use super::scale::{At, Board, words};
 use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
-use crate::tokens::{PEN, Tokens};
+use crate::look::tokens::{PEN, Tokens};
 
 /// The fields as they begin.
 pub fn fields(v: Option<&Vehicle<'_>>) -> Vec<Field> {

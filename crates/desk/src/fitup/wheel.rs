@@ -17,7 +17,7 @@ use super::say;
 use super::scale::At;
 use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
-use crate::tokens::Tokens;
+use crate::look::tokens::Tokens;
 
 /// Said of an outline that nobody measured.
 const WHEEL_HINT: &str = "None: simplified from the sizes below. Measured, write points from the inner lip to the hub bore: \

@@ -4,13 +4,15 @@ use egui::{Align, Button, Label, Layout, RichText, Sense, Stroke, Ui, Vec2};
 use knockon_core::assessment::{Companion, PositionView};
 
 use super::paid;
-use crate::cache::Told;
-use crate::notes::fact;
-use crate::text::figures_ui;
-use crate::theme::{self, strong};
-use crate::tokens::{BODY, HEAD, TARGET, Tokens};
-use crate::view::{Action, Details, View};
-use crate::{icons, words};
+use crate::app::told::Told;
+use crate::app::view::{Action, Details, View};
+use crate::look::icons;
+use crate::look::margin::fact;
+use crate::look::text::figures_ui;
+use crate::look::theme;
+use crate::look::theme::strong;
+use crate::look::tokens::{BODY, HEAD, TARGET, Tokens};
+use crate::wording;
 
 /// The way out of what is selected: back to the list that led here, or to what is unresolved.
 pub fn leave(ui: &mut Ui, view: &View, actions: &mut Vec<Action>) {
@@ -50,12 +52,12 @@ pub fn place(
             });
         });
     });
-    let mark = words::mark(a, p);
+    let mark = wording::mark(a, p);
     let tone = if mark.open() { t.warm } else { t.ink };
     ui.horizontal(|ui| {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             if p.active && (p.price.is_some() || p.line.is_here()) {
-                let price = words::counts_for(p.price.as_ref(), p.line);
+                let price = wording::counts_for(p.price.as_ref(), p.line);
                 figures_ui(ui, &price, &strong(HEAD), t.ink, 0.0);
                 ui.label(RichText::new(p.line.word()).font(theme::small()).color(t.soft));
                 let (rect, _) = ui.allocate_exact_size(Vec2::splat(18.0), Sense::hover());
@@ -63,11 +65,14 @@ pub fn place(
                 ui.add_space(8.0);
             }
             ui.with_layout(Layout::left_to_right(Align::Center).with_main_wrap(true), |ui| {
-                ui.add(Label::new(RichText::new(words::with_qty(&p.name, p.qty)).font(strong(HEAD))).wrap());
+                ui.add(
+                    Label::new(RichText::new(wording::with_qty(&p.name, p.qty)).font(strong(HEAD))).wrap(),
+                );
                 let (rect, _) = ui.allocate_exact_size(Vec2::splat(20.0), Sense::hover());
                 mark.paint(ui.painter(), rect.center(), tone);
-                let said =
-                    RichText::new(words::sentence(&words::mark_text(a, p))).font(strong(BODY)).color(tone);
+                let said = RichText::new(wording::sentence(&wording::mark_text(a, p)))
+                    .font(strong(BODY))
+                    .color(tone);
                 ui.add(Label::new(said).wrap());
             });
         });
@@ -78,7 +83,7 @@ pub fn place(
         (Some((_, name)), _) => name.clone(),
     };
     // nobody chose what comes with the plan: no route stands before it
-    let text = if p.filled { words::sentence(&now) } else { format!("{}: {now}", p.route.word()) };
+    let text = if p.filled { wording::sentence(&now) } else { format!("{}: {now}", p.route.word()) };
     fact(ui, t, "In this plan", &text, t.ink);
     if let Some(by) = put_by(a, p, &view.details) {
         fact(ui, t, "", &by, t.soft);
@@ -96,7 +101,7 @@ fn put_by(a: &Told, p: &PositionView, details: &Details) -> Option<String> {
         return None;
     }
     if let Some((place, kit)) = &details.kit {
-        let place = words::place(a, place).to_lowercase();
+        let place = wording::place(a, place).to_lowercase();
         return Some(match p.fitted {
             Some(_) => format!("In the box of {kit}, chosen as {place}"),
             None => format!("{kit}, chosen as {place}, leaves it empty"),
@@ -104,7 +109,7 @@ fn put_by(a: &Told, p: &PositionView, details: &Details) -> Option<String> {
     }
     let c = a.companions.iter().find(brought)?;
     let half = a.half_line(c.reason);
-    let by = c.cause.as_ref().map(|id| format!("Brought by {}", words::place(a, id).to_lowercase()));
+    let by = c.cause.as_ref().map(|id| format!("Brought by {}", wording::place(a, id).to_lowercase()));
     let told = [by, (!half.is_empty()).then_some(half)];
-    Some(words::sentence(&told.into_iter().flatten().collect::<Vec<_>>().join(", ")))
+    Some(wording::sentence(&told.into_iter().flatten().collect::<Vec<_>>().join(", ")))
 }

@@ -3,13 +3,13 @@
 use egui::{Layout, RichText, Ui, Vec2};
 use knockon_core::assessment::BuyLine;
 
+use crate::app::told::Told;
+use crate::app::view::{Action, View};
 use crate::buying::each;
-use crate::cache::Told;
-use crate::notes::left;
-use crate::text::select_all;
-use crate::theme;
-use crate::tokens::{TARGET, Tokens};
-use crate::view::{Action, View};
+use crate::look::margin::left;
+use crate::look::text::select_all;
+use crate::look::theme;
+use crate::look::tokens::{TARGET, Tokens};
 
 /// Draws the field where the part was bought; it takes the keyboard where the part has just come in.
 pub fn field(ui: &mut Ui, t: &Tokens, a: &Told, part: &str, view: &mut View, actions: &mut Vec<Action>) {
@@ -22,7 +22,7 @@ pub fn field(ui: &mut Ui, t: &Tokens, a: &Told, part: &str, view: &mut View, act
             let field = each(ui, line, &mut view.buying, actions);
             if std::mem::take(&mut view.to_paid) {
                 field.request_focus();
-                let price = line.price.as_ref().map_or_else(String::new, |m| crate::words::price(Some(m)));
+                let price = line.price.as_ref().map_or_else(String::new, |m| crate::wording::price(Some(m)));
                 select_all(ui, field.id, &price);
             }
         });

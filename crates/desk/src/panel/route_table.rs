@@ -6,13 +6,14 @@ use knockon_core::change::Change;
 use knockon_core::library::Reversible;
 use knockon_core::sheet::Route;
 
-use crate::choice_row::number;
-use crate::icons;
-use crate::text::{figures, short};
-use crate::theme::{self, strong};
-use crate::tokens::{BODY, TARGET, Tokens};
-use crate::ways::Way;
-use crate::words;
+use crate::look::choice_row::number;
+use crate::look::icons;
+use crate::look::text::{figures, short};
+use crate::look::theme;
+use crate::look::theme::strong;
+use crate::look::tokens::{BODY, TARGET, Tokens};
+use crate::panel::on_offer::Way;
+use crate::wording;
 
 /// A panel with less room than this tells the routes one under the other.
 pub const LEAST: f32 = 620.0;
@@ -101,7 +102,7 @@ fn then(way: &Way, change: Option<&Change>, of: &Of<'_>) -> (String, bool) {
         return (if n == 1 { "clears all".to_owned() } else { format!("in the set of {n}") }, false);
     }
     if !offer.clashes_added.is_empty() {
-        return (words::count(offer.clashes_added.len(), "new trouble", "new troubles"), true);
+        return (wording::count(offer.clashes_added.len(), "new trouble", "new troubles"), true);
     }
     if offer.route != Route::Keep && offer.reversible == Reversible::No {
         return ("cannot be undone".to_owned(), true);
@@ -123,8 +124,10 @@ pub fn row(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>
     let offer = &way.offer;
     let (rect, response) = ui.allocate_exact_size(Vec2::new(ui.available_width(), TARGET), Sense::click());
     response.widget_info(|| {
-        let lines =
-            [words::consequences(offer, change, of.currency), change.map(words::lost).unwrap_or_default()];
+        let lines = [
+            wording::consequences(offer, change, of.currency),
+            change.map(wording::lost).unwrap_or_default(),
+        ];
         let told = lines.into_iter().filter(|line| !line.is_empty());
         let label = std::iter::once(way.name()).chain(told).collect::<Vec<_>>().join(", ");
         WidgetInfo::selected(Role::RadioButton, true, offer.current, label)
@@ -203,7 +206,9 @@ pub fn row(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>
                 let sum = money.of(of.currency);
                 if !money.is_zero() {
                     let text = match money.each().count() {
-                        1 if !sum.is_zero() => signed(&words::amount(sum.abs(), ""), sum.is_sign_negative()),
+                        1 if !sum.is_zero() => {
+                            signed(&wording::amount(sum.abs(), ""), sum.is_sign_negative())
+                        }
                         // several currencies are told in full under the pointer
                         _ => "see tip".to_owned(),
                     };

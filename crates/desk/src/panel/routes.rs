@@ -7,12 +7,14 @@ use knockon_core::library::Reversible;
 use knockon_core::sheet::Route;
 
 use super::route_table::{self, LEAST, Of};
-use crate::choice_row::{self, Lead};
-use crate::one_way::OneWay;
-use crate::tokens::Tokens;
-use crate::view::{Action, View};
-use crate::ways::Way;
-use crate::{ask, words};
+use crate::app::view::{Action, View};
+use crate::dialogs::one_way::OneWay;
+use crate::dialogs::question;
+use crate::look::choice_row;
+use crate::look::choice_row::Lead;
+use crate::look::tokens::Tokens;
+use crate::panel::on_offer::Way;
+use crate::wording;
 
 /// Draws the offers.
 pub fn list(
@@ -31,7 +33,7 @@ pub fn list(
     let list = view.offers.list.clone().or_else(|| view.offers.before.clone()).filter(|_| of_here);
     let about = |way: &Way| asked.is_some() && way.choice == asked;
     if asked.is_some() && !list.as_ref().is_some_and(|list| list.iter().any(about)) {
-        ask::question(ui, t, view, actions);
+        question::question(ui, t, view, actions);
     }
     match list {
         None => {
@@ -83,7 +85,7 @@ pub fn list(
                     response.scroll_to_me(Some(egui::Align::Center));
                 }
                 if about(way) {
-                    ask::question(ui, t, view, actions);
+                    question::question(ui, t, view, actions);
                 }
             }
         }
@@ -97,8 +99,8 @@ fn one(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>, cu
         !offer.clashes_added.is_empty() || offer.reversible == Reversible::No && offer.route != Route::Keep;
     let tone = if bad && !offer.current { t.warm } else { t.soft };
     let lines = [
-        (words::consequences(offer, change, currency), tone),
-        (change.map(words::lost).unwrap_or_default(), t.warm),
+        (wording::consequences(offer, change, currency), tone),
+        (change.map(wording::lost).unwrap_or_default(), t.warm),
     ];
     let lead = if offer.current { Lead::Taken } else { Lead::Other((i < 9).then_some(i)) };
     let response = choice_row::show(ui, t, lead, &way.name(), &lines);
@@ -109,7 +111,7 @@ fn one(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>, cu
 fn hover(ui: &mut Ui, offer: &Offer, change: Option<&Change>) {
     ui.strong(&offer.name);
     for line in change.into_iter().flat_map(|c| &c.idle) {
-        ui.label(format!("Lies idle afterwards: {}", words::idle(line)));
+        ui.label(format!("Lies idle afterwards: {}", wording::idle(line)));
     }
     let noun = |name: &String| name.split(", ").next().unwrap_or(name).to_owned();
     for (lead, names) in [
@@ -122,5 +124,5 @@ fn hover(ui: &mut Ui, offer: &Offer, change: Option<&Change>) {
             ui.label(format!("{lead}: {}", names.iter().map(noun).collect::<Vec<_>>().join(", ")));
         }
     }
-    ui.label(words::sentence(words::reversible(offer.reversible)));
+    ui.label(wording::sentence(wording::reversible(offer.reversible)));
 }

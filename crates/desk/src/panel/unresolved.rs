@@ -5,20 +5,22 @@ use knockon_core::assessment::Assessment;
 use knockon_core::key::CompanionKey;
 use knockon_core::library::Level;
 
-use crate::behind;
-use crate::cache::Told;
-use crate::commands::Command;
-use crate::entry;
-use crate::notes::section;
-use crate::one_way::Place;
-use crate::theme::{self, strong};
-use crate::tokens::{HEAD, TARGET, Tokens};
-use crate::view::{Action, Behind, View};
-use crate::{misfits, words};
+use crate::app::commands::Command;
+use crate::app::told::Told;
+use crate::app::view::{Action, Behind, View};
+use crate::dialogs::one_way::Place;
+use crate::look::list_entry;
+use crate::look::margin::section;
+use crate::look::theme;
+use crate::look::theme::strong;
+use crate::look::tokens::{HEAD, TARGET, Tokens};
+use crate::panel::figure_list;
+use crate::panel::misfits;
+use crate::wording;
 
 /// Companions that the plan cannot do without and that want an answer.
 pub fn needed(a: &Assessment) -> Vec<CompanionKey> {
-    let open = a.companions.iter().filter(|c| words::open(c) && c.level == Level::Required);
+    let open = a.companions.iter().filter(|c| wording::open(c) && c.level == Level::Required);
     open.map(|c| c.key.clone()).collect()
 }
 
@@ -35,19 +37,23 @@ pub fn show(ui: &mut Ui, t: &Tokens, a: &Told, view: &mut View, actions: &mut Ve
     };
     ui.add(Label::new(RichText::new(lead).font(theme::small()).color(t.soft)).wrap());
     if s.clashes > 0 {
-        section(ui, t, &words::sentence(&words::misfits(s.clashes)));
+        section(ui, t, &wording::sentence(&wording::misfits(s.clashes)));
         misfits::list(ui, t, a, false, Place::Panel, view, actions);
     }
     if s.to_measure > 0 {
         section(ui, t, &format!("{} to measure", s.to_measure));
-        for entry in behind::entries(a, Behind::Measure) {
-            if entry::show(ui, t, &entry) {
+        for entry in figure_list::entries(a, Behind::Measure) {
+            if list_entry::show(ui, t, &entry) {
                 actions.push(Action::Select(entry.spot.clone()));
             }
         }
     }
     if s.companions_open > 0 {
-        section(ui, t, &format!("{} to decide", words::count(s.companions_open, "companion", "companions")));
+        section(
+            ui,
+            t,
+            &format!("{} to decide", wording::count(s.companions_open, "companion", "companions")),
+        );
         let n = needed(a).len();
         ui.horizontal_wrapped(|ui| {
             if n > 0 {

@@ -9,7 +9,7 @@ use uom::si::pressure::{kilopascal, pascal, psi};
 use super::{Chain, Window};
 use crate::fitup::say;
 use crate::fitup::scale::words;
-use crate::tokens::{PEN, Tokens};
+use crate::look::tokens::{PEN, Tokens};
 
 impl Chain {
     /// The drawing.
@@ -149,7 +149,7 @@ fn columns(left: f32, right: f32, many: usize) -> Vec<f32> {
 /// Words under a column, on as many lines as its width asks for.
 fn wrapped(paint: &egui::Painter, t: &Tokens, at: egui::Pos2, room: f32, text: &str) {
     let mut job =
-        egui::text::LayoutJob::simple(text.to_owned(), crate::theme::small(), t.ink, room.max(30.0));
+        egui::text::LayoutJob::simple(text.to_owned(), crate::look::theme::small(), t.ink, room.max(30.0));
     job.halign = egui::Align::Center;
     let galley = paint.layout_job(job);
     paint.galley(at - egui::vec2(0.0, galley.size().y / 2.0), galley, t.ink);

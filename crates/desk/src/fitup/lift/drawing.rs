@@ -8,7 +8,7 @@ use uom::si::length::millimeter;
 use super::{Lie, Lift, leaf, lower_eye, upper_eye};
 use crate::fitup::scale::{At, Board, words};
 use crate::fitup::{driveline, say};
-use crate::tokens::{PEN, Tokens};
+use crate::look::tokens::{PEN, Tokens};
 
 impl Lift {
     /// The drawing.

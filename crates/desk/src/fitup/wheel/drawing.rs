@@ -9,7 +9,7 @@ use uom::si::length::millimeter;
 use super::{Section, gap_words, mm};
 use crate::fitup::say;
 use crate::fitup::scale::{At, Board};
-use crate::tokens::Tokens;
+use crate::look::tokens::Tokens;
 
 impl Section {
     /// The drawing.

@@ -1,0 +1,259 @@
+//! A frame of the desk: what came back is taken in, the pages are drawn, and what they ask for is done.
+
+use std::sync::Arc;
+
+use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, Stroke, Ui};
+
+use crate::app::App;
+use crate::app::typing_ahead::Ahead;
+use crate::app::view::{Action, Page};
+use crate::app::{dropping, keys};
+use crate::bars::{first_line, strip, top};
+use crate::board::elevation;
+use crate::look::{icons, theme};
+use crate::own_parts::page;
+use crate::{board, buying, dialogs, fitup, panel, start};
+
+impl App {
+    /// A number key pressed while the offers were still being worked out.
+    fn wanted(&mut self) -> Option<Action> {
+        let list = self.view.offers.list.as_ref()?;
+        let wanted = self.view.offers.wanted.take()?;
+        let way = list.get(wanted).filter(|way| !way.offer.current)?;
+        Some(way.take())
+    }
+
+    fn name_window(&mut self, ctx: &Context) {
+        let star = if self.document.dirty() { " (changed)" } else { "" };
+        let title = format!("{}{star} - Knockon", self.document.sheet().name);
+        if title != self.title {
+            ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
+            self.title = title;
+        }
+    }
+
+    /// On a small screen the window takes all of it, so that its frame pushes nothing off.
+    fn fit_window(&mut self, ctx: &Context) {
+        if self.fitted {
+            return;
+        }
+        if let Some(screen) = ctx.input(|i| i.viewport().monitor_size) {
+            self.fitted = true;
+            if screen.x < 1366.0 + 40.0 || screen.y < 768.0 + 60.0 {
+                ctx.send_viewport_cmd(egui::ViewportCommand::Maximized(true));
+            }
+        }
+    }
+
+    fn draw(&mut self, ui: &mut Ui) -> Vec<Action> {
+        let sheet = Arc::clone(self.document.sheet());
+        let a = self.cache.told(self.view.measure);
+        let t = theme::tokens(ui);
+        let catalogue = Arc::clone(&self.catalogue);
+        let drawing = catalogue.drawing(&sheet.vehicle);
+        let mut actions = Vec::new();
+        let rim = Frame::new().fill(t.bar).inner_margin(Margin::symmetric(8, 4));
+        Panel::top("top").exact_size(48.0).resizable(false).frame(rim).show(ui, |ui| {
+            let history = self.document.history();
+            let file = self.document.path.as_ref().and_then(|p| p.file_name());
+            let bar = top::Bar {
+                sheet: &sheet,
+                file: file.map(|f| f.to_string_lossy().into_owned()),
+                dirty: self.document.dirty(),
+                undo: history.0.last().copied(),
+                redo: history.1.first().copied(),
+                recent: &self.config.recent,
+                vehicle: drawing
+                    .map(|_| elevation::shown(self.config.elevation, ui.ctx().content_rect().height())),
+            };
+            actions.extend(top::bar(ui, &bar, &mut self.view));
+        });
+        let mut strip_height = 0.0;
+        if self.view.page != Page::Start {
+            let rows = strip::Strip::new(ui, &a);
+            strip_height = rows.height() + 8.0;
+            Panel::bottom("strip").exact_size(rows.height()).resizable(false).frame(rim).show(ui, |ui| {
+                actions.extend(rows.show(ui, &self.view));
+            });
+        }
+        let has_line = matches!(self.view.page, Page::Board | Page::Buying) && !a.positions.is_empty();
+        if has_line {
+            actions.extend(first_line::band(ui, &a, &mut self.view));
+        }
+        let lies = Frame::new().fill(t.sheet).inner_margin(Margin { left: 14, right: 10, top: 8, bottom: 4 });
+        let has_list = self.view.behind.is_some() && self.view.page != Page::Start;
+        if self.view.page == Page::Board || has_list {
+            let window = ui.ctx().content_rect().width();
+            let (name, wide) = panel::width(&self.view, window);
+            Panel::right(name).default_size(wide).size_range(330.0..=window * 0.68).frame(lies).show(
+                ui,
+                |ui| {
+                    actions.extend(panel::show(ui, &a, &sheet, &mut self.view));
+                },
+            );
+        }
+        let tall = ui.ctx().content_rect().height();
+        let body = drawing
+            .filter(|_| self.view.page == Page::Board && elevation::shown(self.config.elevation, tall));
+        if self.view.page == Page::Board {
+            let margin = Margin { left: 12, right: 12, top: 8, bottom: 0 };
+            let frame = Frame::new().fill(t.ground).inner_margin(margin);
+            Panel::top("vehicle").resizable(false).frame(frame).show(ui, |ui| {
+                actions.extend(board::top(ui, &a, body, &mut self.view));
+            });
+        }
+        let ground =
+            Frame::new().fill(t.ground).inner_margin(Margin { left: 12, right: 6, top: 8, bottom: 0 });
+        CentralPanel::default().frame(ground).show(ui, |ui| match self.view.page {
+            Page::Board => actions.extend(board::board(ui, &a, &mut self.view)),
+            Page::Buying => actions.extend(buying::buying(ui, &a, &sheet, &mut self.view)),
+            Page::Parts => {
+                actions.extend(page::page(ui, &a, &sheet, &self.catalogue, &mut self.view));
+            }
+            Page::FitUp => {
+                let (revision, measure) = (self.document.revision(), self.view.measure);
+                let state = &mut self.view.fitup;
+                fitup::page(ui, &a, &sheet, &self.catalogue, revision, measure, state);
+            }
+            Page::Start => {
+                let page = start::Page {
+                    example: &self.example,
+                    figures: self.figures.as_ref(),
+                    open: &sheet.name,
+                    recent: &self.config.recent,
+                };
+                actions.extend(start::start(ui, &page));
+            }
+        });
+        actions.extend(self.message_bar(ui, strip_height));
+        dropping::over(ui, &a, &self.view);
+        let history = self.document.history();
+        actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &self.catalogue, &history, &mut self.view));
+        actions
+    }
+
+    /// What was only told goes by itself; trouble stays until it is dismissed.
+    fn age_message(&mut self, ctx: &Context) {
+        const SHOWN: f64 = 12.0;
+        let now = ctx.input(|i| i.time);
+        let Some(message) = self.view.message.as_mut().filter(|m| !m.trouble) else { return };
+        let left = SHOWN - (now - *message.since.get_or_insert(now));
+        if left <= 0.0 {
+            self.view.message = None;
+        } else {
+            ctx.request_repaint_after(std::time::Duration::from_secs_f64(left + 0.05));
+        }
+    }
+
+    /// Laid over the page, so that nothing under the pointer moves when it comes or goes; `below` is the height of the
+    /// strip under it.
+    fn message_bar(&self, ui: &Ui, below: f32) -> Vec<Action> {
+        let mut actions = Vec::new();
+        let unread = self.view.unread.first().map(|text| (text.as_str(), true, Action::Read));
+        let message = self.view.message.as_ref().map(|m| (m.text.as_str(), m.trouble, Action::Hush));
+        if unread.is_none() && message.is_none() {
+            return actions;
+        }
+        let ctx = ui.ctx();
+        egui::Area::new(egui::Id::unique("message"))
+            .order(egui::Order::Middle)
+            .anchor(egui::Align2::CENTER_BOTTOM, egui::vec2(0.0, -below - 8.0))
+            .show(ctx, |ui| {
+                for (text, trouble, answer) in unread.into_iter().chain(message) {
+                    let verb = if matches!(answer, Action::Read) { "I have read this" } else { "Dismiss" };
+                    if told(ui, text, trouble, verb) {
+                        actions.push(answer);
+                    }
+                }
+            });
+        actions
+    }
+}
+
+/// A message with its button; whether that was clicked.
+fn told(ui: &mut Ui, text: &str, trouble: bool, verb: &str) -> bool {
+    let t = theme::tokens(ui);
+    let (fill, edge) = if trouble { (t.warm_ground, t.warm) } else { (t.cool_ground, t.cool) };
+    let frame = Frame::new()
+        .fill(fill)
+        .stroke(Stroke::new(1.0, edge))
+        .corner_radius(4)
+        .inner_margin(Margin::symmetric(14, 6));
+    let width = (ui.ctx().content_rect().width() - 80.0).min(860.0);
+    let text_width = width - 28.0 - 140.0 - if trouble { 28.0 } else { 0.0 };
+    let tone = if trouble { t.warm } else { t.ink };
+    let drawn = frame.show(ui, |ui| {
+        let row = ui.horizontal(|ui| {
+            if trouble {
+                let (rect, _) = ui.allocate_exact_size(egui::Vec2::splat(20.0), egui::Sense::hover());
+                icons::caution(ui.painter(), rect.center(), t.warm);
+            }
+            ui.scope(|ui| {
+                ui.set_max_width(text_width);
+                ui.add(Label::new(RichText::new(text).color(tone)).wrap());
+            });
+            ui.button(verb).clicked()
+        });
+        row.inner
+    });
+    drawn.inner
+}
+
+impl eframe::App for App {
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        let ctx = ui.ctx().clone();
+        self.receive();
+        self.read_again();
+        let dropped = dropping::paths(&ctx);
+        if !dropped.is_empty() {
+            self.dropped(dropped);
+        }
+        // another program may have moved photos meanwhile
+        if ctx.input(|i| i.events.iter().any(|e| matches!(e, egui::Event::WindowFocused(true)))) {
+            self.view.details.of = None;
+        }
+        self.figures();
+        self.refresh();
+        self.take_back();
+        let a = Arc::clone(&self.assessment);
+        let mut actions = keys::read(&ctx, &a, &self.example, &mut self.view);
+        actions.extend(self.wanted());
+        actions.extend(self.draw(ui));
+        let acted = !actions.is_empty();
+        for action in actions {
+            self.perform(&ctx, action);
+        }
+        if acted {
+            self.refresh();
+            ctx.request_repaint();
+        }
+        // a number pressed while the offers are worked out comes before what is typed after it, and what is typed
+        // after a file is meant for the sheet in it
+        let wanted = (self.view.offers.wanted.is_some() || self.work.opening) && self.work.busy();
+        ctx.with_plugin(|ahead: &mut Ahead| ahead.hold(wanted));
+        self.note_pause(&ctx);
+        if self.ending.asked() {
+            ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+        }
+        if self.ending.asked() || ctx.input(|i| i.viewport().close_requested()) {
+            self.take_typed();
+        }
+        self.keep_drafts();
+        self.keep_typed();
+        for note in self.document.notes() {
+            self.must_read(note);
+        }
+        self.age_message(&ctx);
+        self.name_window(&ctx);
+        self.fit_window(&ctx);
+    }
+
+    fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        self.work.finish();
+        // what has been saved leaves no journal behind
+        self.receive();
+        // what was typed while the parts being typed were written
+        self.keep_drafts();
+        self.work.finish();
+    }
+}

@@ -1,0 +1,68 @@
+//! The dialog of a new sheet: which vehicle, and what it is called.
+
+use egui::accesskit::Role;
+use egui::{Button, Key, Label, RichText, ScrollArea, TextEdit, Vec2};
+use knockon_core::Catalogue;
+
+use crate::app::view::Action;
+use crate::dialogs::modal::{answers, over};
+use crate::dialogs::open::NewSheet;
+use crate::look::text::{named, select_all};
+use crate::look::theme;
+use crate::look::theme::{strong, tokens};
+use crate::look::tokens::HEAD;
+
+/// Draws the dialog.
+pub fn show(ctx: &egui::Context, catalogue: &Catalogue, new: &mut NewSheet) -> Vec<Action> {
+    let mut actions = Vec::new();
+    let modal = over(ctx, "new sheet").show(ctx, |ui| {
+        ui.set_width(560.0);
+        let t = tokens(ui);
+        ui.label(RichText::new("New sheet").font(strong(HEAD)));
+        ui.label("Name");
+        let field = TextEdit::singleline(&mut new.name)
+            .id(egui::Id::unique("new sheet name"))
+            .desired_width(f32::INFINITY)
+            .min_size(Vec2::new(0.0, 30.0))
+            .align(egui::Align2::LEFT_CENTER);
+        let response = named(ui.add(field), "Name of the sheet");
+        if std::mem::take(&mut new.fresh) {
+            response.request_focus();
+            select_all(ui, response.id, &new.name);
+        }
+        new.own_name |= response.changed();
+        let enter = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+        ui.add_space(4.0);
+        ui.label("Vehicle");
+        ScrollArea::vertical().max_height(300.0).auto_shrink([false, true]).show(ui, |ui| {
+            for (id, vehicle) in &catalogue.vehicles {
+                let chosen = *id == new.vehicle;
+                let text = RichText::new(&vehicle.name).font(strong(14.0));
+                let button = Button::selectable(chosen, text).min_size(Vec2::new(ui.available_width(), 30.0));
+                let entry = ui.add(button);
+                entry.widget_info(|| {
+                    egui::WidgetInfo::selected(Role::RadioButton, true, chosen, &vehicle.name)
+                });
+                if entry.clicked() {
+                    new.vehicle.clone_from(id);
+                    if !new.own_name {
+                        new.name.clone_from(&vehicle.name);
+                    }
+                }
+                if !vehicle.about.is_empty() {
+                    ui.add(
+                        Label::new(RichText::new(&vehicle.about).font(theme::small()).color(t.soft)).wrap(),
+                    );
+                }
+            }
+        });
+        let given = !new.name.trim().is_empty() && catalogue.vehicles.contains_key(&new.vehicle);
+        if answers(ui, "Begin the sheet", given, enter, &mut actions) {
+            actions.push(Action::Begin(new.vehicle.clone(), new.name.trim().to_owned()));
+        }
+    });
+    if modal.should_close() && actions.is_empty() {
+        actions.push(Action::CloseDialog);
+    }
+    actions
+}

@@ -1,0 +1,51 @@
+//! Another sheet takes the place of the one that is open.
+
+use std::path::PathBuf;
+
+use knockon_core::Sheet;
+
+use crate::app::App;
+use crate::app::view::Page;
+use crate::document::{Document, OnDisk};
+use crate::fitup::FitUp;
+
+impl App {
+    /// Puts another sheet on the desk.
+    pub(crate) fn put(&mut self, sheet: Sheet, path: Option<PathBuf>, on_disk: OnDisk) {
+        // what stands in a field belongs to the sheet that was open
+        self.take_typed();
+        self.keep_typed();
+        let revision = self.document.revision() + 1;
+        if let Some(aside) = self.document.set_aside() {
+            self.tell(format!(
+                "The sheet before had changes and no file; it is in {} and among the recent files.",
+                aside.display()
+            ));
+            self.config.remember(&aside);
+            self.config.store(self.home.as_deref());
+        }
+        if let Some(path) = &path {
+            self.config.remember(path);
+            self.config.store(self.home.as_deref());
+        }
+        if self.document.path.is_some() {
+            // its journal has them, and they come back with it
+            self.view.fitup = FitUp::with(self.view.fitup.card, Vec::new());
+        }
+        // the same file may be opened again
+        self.document.let_go();
+        let wake = self.document.wake();
+        self.document = Document::new(sheet, path, on_disk, self.home.as_deref(), revision, wake);
+        self.view.selected = None;
+        self.view.cursor = None;
+        self.view.behind = None;
+        self.view.waive = None;
+        self.view.ask = None;
+        (self.view.note, self.view.survey, self.view.made) = (None, None, None);
+        self.view.measuring.clear();
+        self.view.photo = None;
+        (self.view.buying.draft, self.view.buying.paid) = (None, None);
+        self.place_drafts();
+        self.view.page = Page::Board;
+    }
+}

@@ -1,0 +1,112 @@
+//! What a step of the history is called.
+
+use knockon_core::assessment::Assessment;
+use knockon_core::edit::AsFound;
+use knockon_core::key::CompanionKey;
+use knockon_core::{Catalogue, Edit, Sheet};
+
+use crate::wording;
+
+/// The names a step is told with.
+struct Names<'a> {
+    sheet: &'a Sheet,
+    a: &'a Assessment,
+    catalogue: &'a Catalogue,
+}
+
+/// What some edits do, in a few words: the first of them, and how many more.
+pub fn of(edits: &[Edit], sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> String {
+    let names = Names { sheet, a, catalogue };
+    let accepts = edits.iter().filter(|e| matches!(e, Edit::Accept { yes: true, .. })).count();
+    let routes = edits.iter().filter(|e| matches!(e, Edit::Choose { .. })).count();
+    match edits {
+        [] => "nothing".to_owned(),
+        [one] => names.one(one),
+        many if accepts == many.len() => format!("accept {accepts} companions"),
+        many if routes == many.len() => format!("{routes} changes together"),
+        [first, rest @ ..] => format!("{}, and {} more", names.one(first), rest.len()),
+    }
+}
+
+impl Names<'_> {
+    fn one(&self, edit: &Edit) -> String {
+        match edit {
+            Edit::Choose { position, choice, .. } => {
+                let what = match choice {
+                    None => "left to the plan".to_owned(),
+                    Some(choice) => match &choice.part {
+                        Some(part) => format!("{} to {}", choice.route.word(), self.part(part)),
+                        None => choice.route.word().to_owned(),
+                    },
+                };
+                format!("{}: {what}", self.place(position))
+            }
+            Edit::Pick { part: Some(part), .. } => format!("take {}", self.part(part)),
+            Edit::Pick { key, part: None, .. } => format!("the cheapest for {}", self.companion(key)),
+            Edit::Accept { key, yes: true, .. } => format!("accept {}", self.companion(key)),
+            Edit::Accept { key, yes: false, .. } => format!("the yes to {} back", self.companion(key)),
+            Edit::Waive { key, reason: Some(_), .. } => format!("leave out {}", self.companion(key)),
+            Edit::Waive { key, reason: None, .. } => format!("take in {} again", self.companion(key)),
+            Edit::SetLine { part, state } => format!("{}: {}", self.part(part), state.word()),
+            Edit::SetPaid { part, .. } => format!("{}: what was paid", self.part(part)),
+            Edit::SetCameBack { part, .. } => format!("{}: what came back", self.part(part)),
+            Edit::SetQty { part, .. } => format!("{}: how many", self.part(part)),
+            Edit::SetSupplier { part, .. } => format!("{}: supplier", self.part(part)),
+            Edit::SetFitted { part, .. } => format!("{}: when it was fitted", self.part(part)),
+            Edit::Survey { position, finding: Some(finding) } => {
+                format!("{}: survey, {}", self.place(position), wording::verdict(finding.verdict))
+            }
+            Edit::Survey { position, finding: None } => {
+                format!("{}: survey taken back", self.place(position))
+            }
+            Edit::Made { position, .. } => format!("{}: when it was made", self.place(position)),
+            Edit::Found { position, found } => {
+                let what = match found {
+                    AsFound::Library => "as the library has it".to_owned(),
+                    AsFound::Nothing => "nothing".to_owned(),
+                    AsFound::Part(part) => self.part(part),
+                };
+                format!("{}: found {what}", self.place(position))
+            }
+            Edit::SetFact { value: Some(_), .. } => "a measurement".to_owned(),
+            Edit::SetFact { value: None, .. } => "a measurement taken back".to_owned(),
+            Edit::Note { position, .. } => format!("{}: note", self.place(position)),
+            Edit::Photos { position, .. } => format!("{}: photos", self.place(position)),
+            Edit::SwitchPlan { plan } => format!("to the plan {}", self.plan(plan)),
+            Edit::PutPlan { id, plan: Some(plan) } => match self.sheet.plans.contains_key(id) {
+                true => format!("change the plan {}", self.plan(id)),
+                false => format!("another plan, {}", plan.name),
+            },
+            Edit::PutPlan { id, plan: None } => format!("take out the plan {}", self.plan(id)),
+            Edit::PutPart { id, part: Some(_) } => format!("my part {}", self.part(id)),
+            Edit::PutPart { id, part: None } => format!("take out my part {}", self.part(id)),
+            Edit::Rename { name } => format!("name the sheet {name}"),
+            Edit::Libraries { .. } => "the libraries as they are".to_owned(),
+        }
+    }
+
+    fn place(&self, id: &str) -> String {
+        wording::place(self.a, id).to_owned()
+    }
+
+    fn plan(&self, id: &str) -> String {
+        self.sheet.plans.get(id).map_or_else(|| id.to_owned(), |plan| plan.name.clone())
+    }
+
+    fn companion(&self, key: &CompanionKey) -> String {
+        let named = self.a.companions.iter().find(|c| c.key == *key).map(|c| c.name.clone());
+        named.unwrap_or_else(|| "a companion".to_owned())
+    }
+
+    fn part(&self, id: &str) -> String {
+        let own = self
+            .sheet
+            .parts
+            .contains_key(id)
+            .then(|| self.catalogue.parts_of(self.sheet).remove(id))
+            .flatten();
+        let own = own.map(|part| part.name);
+        let known = || self.catalogue.part(id).map(|entry| entry.part.name.clone());
+        own.or_else(known).unwrap_or_else(|| id.to_owned())
+    }
+}
