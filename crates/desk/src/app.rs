@@ -210,6 +210,12 @@ impl App {
         })
     }
 
+    /// How many photos are shown small.
+    #[must_use]
+    pub fn photos_shown(&self) -> usize {
+        self.view.small.drawn()
+    }
+
     /// The board is shown.
     #[must_use]
     pub fn page_is_board(&self) -> bool {

@@ -20,6 +20,7 @@ mod head;
 pub mod paid;
 mod route_table;
 pub mod routes;
+pub mod small_photos;
 pub mod unresolved;
 
 pub use head::{leave, rule};

@@ -6,7 +6,8 @@ use std::path::Path;
 use std::sync::mpsc::{RecvTimeoutError, channel};
 use std::time::Duration;
 
-use image::{ImageError, ImageFormat, ImageReader, Limits};
+use image::metadata::Orientation;
+use image::{DynamicImage, ImageDecoder as _, ImageError, ImageFormat, ImageReader, Limits, RgbaImage};
 use knockon_store::disk::plain;
 
 /// Points along a side at most: the long panoramas of phones have some 20,000, a header that lies has 60,000 and more.
@@ -85,13 +86,27 @@ impl From<ImageError> for Flaw {
 /// # Errors
 /// What is wrong with it.
 pub fn decode(file: File, format: ImageFormat) -> Result<(), Flaw> {
-    within(PATIENCE, move || within_limits(file, format))
+    within(PATIENCE, move || within_limits(file, format).map(drop))
 }
 
-fn within(
+/// Decodes a picture to be shown small: no side longer than this many points, turned as the camera was held. It waits, so it
+/// runs in a job.
+///
+/// # Errors
+/// What is wrong with it.
+pub fn small(file: File, format: ImageFormat, side: u32) -> Result<RgbaImage, Flaw> {
+    within(PATIENCE, move || {
+        let (picture, held) = within_limits(file, format)?;
+        let mut picture = picture.thumbnail(side, side);
+        picture.apply_orientation(held);
+        Ok(picture.into_rgba8())
+    })
+}
+
+fn within<T: Send + 'static>(
     patience: Duration,
-    decode: impl FnOnce() -> Result<(), Flaw> + Send + 'static,
-) -> Result<(), Flaw> {
+    decode: impl FnOnce() -> Result<T, Flaw> + Send + 'static,
+) -> Result<T, Flaw> {
     let (send, receive) = channel();
     // nobody may be waiting any more
     let run = move || drop(send.send(decode()));
@@ -103,7 +118,8 @@ fn within(
     }
 }
 
-fn within_limits(file: File, format: ImageFormat) -> Result<(), Flaw> {
+/// The picture, and how the camera was held.
+fn within_limits(file: File, format: ImageFormat) -> Result<(DynamicImage, Orientation), Flaw> {
     let len = file.metadata()?.len();
     let mut file = BufReader::new(file);
     file.rewind()?;
@@ -120,8 +136,13 @@ fn within_limits(file: File, format: ImageFormat) -> Result<(), Flaw> {
     limits.max_alloc = Some(MEMORY);
     let mut reader = ImageReader::with_format(file, format);
     reader.limits(limits);
-    reader.decode()?;
-    Ok(())
+    let mut decoder = reader.into_decoder()?;
+    // what it would take is known before a byte of it is decoded
+    if decoder.total_bytes() > MEMORY {
+        return Err(Flaw::Large);
+    }
+    let held = decoder.orientation().unwrap_or(Orientation::NoTransforms);
+    Ok((DynamicImage::from_decoder(decoder)?, held))
 }
 
 /// Goes through a JPEG from mark to mark to that of its end; its decoder fills what is missing with grey. Among the
@@ -150,10 +171,41 @@ fn to_the_end(file: &mut BufReader<File>) -> io::Result<()> {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
 mod tests {
     use std::time::Instant;
 
     use super::*;
+
+    /// A picture of 300 by 100 points, held so (EXIF 2.3, tag 274; 6: the right side of the scene is at the top).
+    fn held(how: u8) -> Vec<u8> {
+        let mut jpeg = Vec::new();
+        let encoder = image::codecs::jpeg::JpegEncoder::new(&mut jpeg);
+        image::RgbImage::from_pixel(300, 100, image::Rgb([200, 80, 20])).write_with_encoder(encoder).unwrap();
+        let mut exif = b"Exif\0\0MM\0*\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0".to_vec();
+        exif.extend([how, 0, 0, 0, 0, 0, 0]);
+        let len = u16::try_from(exif.len() + 2).unwrap().to_be_bytes();
+        let mut whole = jpeg[..2].to_vec();
+        whole.extend([0xFF, 0xE1]);
+        whole.extend(len);
+        whole.extend(exif);
+        whole.extend(&jpeg[2..]);
+        whole
+    }
+
+    #[test]
+    fn a_small_picture_is_bounded_and_turned_as_the_camera_was_held() {
+        let folder = tempfile::tempdir().unwrap();
+        for (how, wanted) in [(1, (60, 20)), (6, (20, 60)), (3, (60, 20))] {
+            let path = folder.path().join(format!("{how}.jpg"));
+            std::fs::write(&path, held(how)).unwrap();
+            let small = small(File::open(&path).unwrap(), ImageFormat::Jpeg, 60).unwrap();
+            assert_eq!(small.dimensions(), wanted, "{how}");
+        }
+        let torn = folder.path().join("torn.jpg");
+        std::fs::write(&torn, &held(6)[..200]).unwrap();
+        assert!(matches!(small(File::open(&torn).unwrap(), ImageFormat::Jpeg, 60), Err(Flaw::Torn)));
+    }
 
     #[test]
     fn one_that_takes_for_ever_or_ends_its_decoder_is_told_in_time() {
@@ -167,7 +219,7 @@ mod tests {
         let told = Flaw::Slow.told(Path::new("a.png"));
         assert!(told.contains("30 seconds") && told.contains("Try again"), "{told}");
         #[allow(clippy::panic, reason = "a decoder that fails so")]
-        let ended = within(PATIENCE, || panic!("a decoder that panics"));
+        let ended: Result<(), Flaw> = within(PATIENCE, || panic!("a decoder that panics"));
         assert!(matches!(ended, Err(Flaw::Torn)), "{ended:?}");
         assert!(within(PATIENCE, || Ok(())).is_ok());
     }

@@ -211,6 +211,7 @@ impl eframe::App for App {
         // another program may have moved photos meanwhile
         if ctx.input(|i| i.events.iter().any(|e| matches!(e, egui::Event::WindowFocused(true)))) {
             self.view.details.of = None;
+            self.view.small.forget();
         }
         self.figures();
         self.refresh();

@@ -28,6 +28,7 @@ use crate::find::Search;
 use crate::fitup::{Card, FitUp};
 use crate::own_parts::state::{Parts, Step};
 use crate::panel::on_offer::Way;
+use crate::panel::small_photos::Smalls;
 
 /// Which page is shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -312,6 +313,8 @@ pub struct View {
     pub measure: Measure,
     /// Path of a photo being typed: position and text.
     pub photo: Option<(String, String)>,
+    /// Photos shown small.
+    pub small: Smalls,
     /// The user's own parts.
     pub parts: Parts,
     /// A system that is to come to the top of the board.

@@ -6,10 +6,10 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
-use image::ImageFormat;
+use image::{ImageFormat, RgbaImage};
 use knockon_store::disk::{plain, reading};
 
-use crate::app::decode::decode;
+use crate::app::decode::{self, decode};
 use crate::wording::sentence;
 
 /// Endings of pictures.
@@ -50,6 +50,18 @@ const BEGINNINGS: [(Option<ImageFormat>, Beginning); 13] = [
 /// A sentence without a full stop, with the path.
 pub fn check(path: &Path) -> Result<(), String> {
     opened(path).map(drop)
+}
+
+/// A picture to be shown small; it waits, so it runs in a job.
+///
+/// # Errors
+/// A sentence that says why there is nothing to be shown.
+pub fn small(path: &Path, side: u32) -> Result<RgbaImage, String> {
+    let (file, format) = opened(path)?;
+    let Some(format) = format else {
+        return Err("pictures of this kind are not decoded here; a click shows it".to_owned());
+    };
+    decode::small(file, format, side).map_err(|flaw| flaw.told(path))
 }
 
 /// A file that begins like a picture, and how it is decoded, where it is.

@@ -7,6 +7,7 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
+use image::RgbaImage;
 use knockon_core::Sheet;
 use knockon_core::change::Change;
 
@@ -49,6 +50,8 @@ pub enum Done {
     Kept(Option<String>),
     /// A viewer was asked to show a photo; what went wrong.
     Viewed(Option<String>),
+    /// A photo, as the sheet names it, small; or why there is nothing to be shown.
+    Small(String, Result<RgbaImage, String>),
     /// How the plans of the example stand, in words.
     Figures(BTreeMap<String, String>),
 }

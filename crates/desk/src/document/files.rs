@@ -18,6 +18,7 @@ use crate::buying::{boxes, rows};
 use crate::dialogs::open::{Dialog, Why};
 use crate::document::OnDisk;
 use crate::document::photo_paths::all_moved;
+use crate::panel::small_photos::Small;
 
 /// Faster than a person.
 const AT_ONCE: Duration = Duration::from_millis(300);
@@ -254,6 +255,13 @@ impl App {
                 }
                 Done::Exported(path, Ok(())) => self.tell(format!("The buy list is in {}.", path.display())),
                 Done::Exported(_, Err(why)) => self.trouble(why),
+                Done::Small(text, small) => {
+                    let small = match small {
+                        Ok(picture) => Small::Picture(Arc::new(picture)),
+                        Err(why) => Small::Not(why),
+                    };
+                    self.view.small.insert(text, small);
+                }
                 Done::Figures(figures) => self.figures = Some(figures),
                 Done::Cures(revision, list) => {
                     if self.view.cures.of == Some(revision) {

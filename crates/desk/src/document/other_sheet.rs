@@ -44,6 +44,7 @@ impl App {
         (self.view.note, self.view.survey, self.view.made) = (None, None, None);
         self.view.measuring.clear();
         self.view.photo = None;
+        self.view.small.forget();
         (self.view.buying.draft, self.view.buying.paid) = (None, None);
         self.place_drafts();
         self.view.page = Page::Board;

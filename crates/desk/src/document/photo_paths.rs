@@ -13,6 +13,8 @@ pub enum Step {
     Remove(String, usize),
     /// Look at one: its path as it stands in the sheet.
     Open(String),
+    /// Show one small in the panel: its path as it stands in the sheet.
+    Small(String),
     /// Find one with the file chooser, for a position.
     Browse(String),
 }

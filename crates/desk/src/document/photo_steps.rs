@@ -8,6 +8,7 @@ use crate::app::App;
 use crate::app::viewer;
 use crate::app::work::{Done, pick_picture};
 use crate::document::photo_paths::{Step, found, kept};
+use crate::panel::small_photos::{SIDE, Small};
 
 impl App {
     /// Does what was asked of the photos.
@@ -29,6 +30,11 @@ impl App {
                 self.work.start(move || {
                     Done::Viewed(viewer::show(&path, command.as_deref(), folder.as_deref(), named).err())
                 });
+            }
+            Step::Small(text) => {
+                let path = found(&text, self.document.path.as_deref());
+                self.view.small.insert(text.clone(), Small::Working);
+                self.work.start(move || Done::Small(text, viewer::small(&path, SIDE)));
             }
             Step::Browse(position) => {
                 let near = self.document.path.clone();

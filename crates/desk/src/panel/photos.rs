@@ -1,14 +1,15 @@
-//! The photos of a position: they are looked at with the system's viewer.
+//! The photos of a position: shown small, and looked at with the system's viewer.
 
 use std::path::{Path, PathBuf};
 
-use egui::{Align, Button, Label, Layout, RichText, TextEdit, Ui, Vec2};
+use egui::accesskit::Role;
+use egui::{Button, Label, RichText, TextEdit, Ui, Vec2, WidgetInfo};
 use knockon_core::Sheet;
 use knockon_core::assessment::PositionView;
 
 use crate::app::view::{Action, View};
 use crate::document::photo_paths::Step;
-use crate::look::margin::section;
+use crate::look::fold::{Fold, Sign};
 use crate::look::text::named;
 use crate::look::theme;
 use crate::look::tokens::{TARGET, Tokens};
@@ -22,7 +23,15 @@ pub fn list(
     view: &mut View,
     actions: &mut Vec<Action>,
 ) {
-    section(ui, t, "Photos");
+    let n = sheet.photos.get(&p.id).map_or(0, Vec::len);
+    let right = if n == 0 { String::new() } else { n.to_string() };
+    // open where there is something to see, or a path is being typed
+    let typing = matches!(&view.photo, Some((id, _)) if *id == p.id);
+    let open = n > 0 || typing;
+    let line = Fold { sign: Sign::None, text: "Photos", half: "", right: &right, warm: false, open };
+    if !line.show(ui, t, ("photos", &p.id)) {
+        return;
+    }
     // above the list: what is added does not push the field away from the pointer
     add(ui, p, view, actions);
     let text = "Only the path is kept. Pictures can also be dropped on the window.";
@@ -31,38 +40,33 @@ pub fn list(
         let name =
             Path::new(path).file_name().map_or_else(|| path.clone(), |n| n.to_string_lossy().into_owned());
         let gone = view.details.missing.contains(path);
-        ui.horizontal(|ui| {
-            let off = "Take off";
-            let room = ui.available_width() - 90.0;
-            let size = Vec2::new(room.max(80.0), TARGET);
-            let open = ui
-                .allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
-                    let (word, tone) = if gone { ("missing", t.warm) } else { ("open", t.soft) };
-                    let word = RichText::new(word).font(theme::small()).color(tone);
-                    ui.add(Button::new(&name).truncate().right_text(word).min_size(size))
-                })
-                .inner;
-            open.widget_info(|| {
-                egui::WidgetInfo::labeled(
-                    egui::accesskit::Role::Button,
-                    true,
-                    if gone { format!("Missing photo {name}") } else { format!("Open photo {name}") },
-                )
-            });
-            if open.on_hover_text(format!("Open {path}")).clicked() {
-                actions.push(Action::Photos(Step::Open(path.clone())));
+        let label = if gone { format!("Missing photo {name}") } else { format!("Open photo {name}") };
+        ui.horizontal_top(|ui| {
+            if !gone {
+                let (small, wanted) = view.small.show(ui, t, path, &format!("Photo {name}, small"));
+                if wanted {
+                    actions.push(Action::Photos(Step::Small(path.clone())));
+                }
+                if small.clicked() {
+                    actions.push(Action::Photos(Step::Open(path.clone())));
+                }
             }
-            let remove = ui.add(Button::new(off).min_size(Vec2::new(0.0, TARGET)));
-            remove.widget_info(|| {
-                egui::WidgetInfo::labeled(
-                    egui::accesskit::Role::Button,
-                    true,
-                    format!("Take photo {name} off"),
-                )
+            ui.vertical(|ui| {
+                let (word, tone) = if gone { ("missing", t.warm) } else { ("open", t.soft) };
+                let word = RichText::new(word).font(theme::small()).color(tone);
+                let size = Vec2::new(ui.available_width().min(360.0), TARGET);
+                let open = ui.add(Button::new(&name).truncate().right_text(word).min_size(size));
+                open.widget_info(|| WidgetInfo::labeled(Role::Button, true, &label));
+                if open.on_hover_text(format!("Open {path}")).clicked() {
+                    actions.push(Action::Photos(Step::Open(path.clone())));
+                }
+                let remove = ui.add(Button::new("Take off").min_size(Vec2::new(0.0, TARGET)));
+                let label = format!("Take photo {name} off");
+                remove.widget_info(|| WidgetInfo::labeled(Role::Button, true, &label));
+                if remove.clicked() {
+                    actions.push(Action::Photos(Step::Remove(p.id.clone(), i)));
+                }
             });
-            if remove.clicked() {
-                actions.push(Action::Photos(Step::Remove(p.id.clone(), i)));
-            }
         });
         if gone {
             let text = format!("Missing: there is no file {path}. Take it off and add it where it is now.");

@@ -40,6 +40,9 @@ fn photos(desk: &Desk) -> Vec<String> {
 
 fn type_photo(desk: &mut Desk, path: &str) {
     let field = "Path of a photo of Carburettor";
+    if !has(desk, field) {
+        unfold(desk, "Photos");
+    }
     desk.get_by_role_and_label(Role::TextInput, field).scroll_to_me();
     settle(desk);
     desk.get_by_role_and_label(Role::TextInput, field).focus();

@@ -9,6 +9,8 @@ use std::path::{Path, PathBuf};
 use image::{GrayImage, ImageFormat, Rgb, RgbImage};
 use knockon_store::sheets;
 
+use egui_kittest::kittest::Queryable;
+
 use crate::help::*;
 
 const KINDS: [(&str, ImageFormat); 6] = [
@@ -178,4 +180,19 @@ fn what_is_not_decoded_goes_by_its_first_bytes() {
     for (name, _) in &photos {
         assert_eq!(bench.open(name), (true, String::new()), "{name}");
     }
+}
+
+#[test]
+fn a_photo_is_shown_small_beside_its_place() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("jet.png");
+    fs::write(&path, picture(ImageFormat::Png)).unwrap();
+    let mut desk = board(None);
+    go_to(&mut desk, "Carburettor");
+    crate::photos::drop_files(&mut desk, &[&path]);
+    settle(&mut desk);
+    desk.get_by_label("Photo jet.png, small").scroll_to_me();
+    settle(&mut desk);
+    // it is asked for once it is in sight, and is on the card a frame later
+    assert_eq!(desk.state().photos_shown(), 1);
 }

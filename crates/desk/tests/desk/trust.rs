@@ -110,6 +110,7 @@ fn what_cannot_be_read_comes_back_into_its_field() {
     let bench = Bench::new();
     let mut desk = bench.open();
     go_to(&mut desk, "Carburettor");
+    unfold(&mut desk, "Photos");
     type_into(&mut desk, Role::TextInput, "Path of a photo of Carburettor", "/nowhere/a.jp");
     drop(desk);
     let mut desk = bench.open();
