@@ -2,7 +2,7 @@
 //! fit.
 
 use egui::accesskit::Role;
-use egui::{CollapsingHeader, Label, RichText, Ui};
+use egui::{Label, RichText, Ui};
 use knockon_core::assessment::{Assessment, Clash};
 
 use crate::app::commands::Command;
@@ -13,6 +13,7 @@ use crate::dialogs::one_way::{OneWay, Place};
 use crate::dialogs::question;
 use crate::look::choice_row;
 use crate::look::choice_row::Lead;
+use crate::look::fold;
 use crate::look::theme;
 use crate::look::tokens::Tokens;
 use crate::wording;
@@ -83,7 +84,7 @@ impl Rows<'_> {
         self.all(ui, std::slice::from_ref(best), keys, view, actions);
         if !others.is_empty() {
             let title = wording::count(others.len(), "other way", "other ways");
-            CollapsingHeader::new(title).id_salt(("other ways", salt)).show(ui, |ui| {
+            fold::behind(ui, self.t, &title, ("other ways", salt), |ui| {
                 self.all(ui, others, &[], view, actions);
             });
         }

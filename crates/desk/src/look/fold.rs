@@ -39,6 +39,21 @@ pub struct Fold<'a> {
     pub open: bool,
 }
 
+/// A plain line that opens, with what is behind it.
+pub fn behind(
+    ui: &mut Ui,
+    t: &Tokens,
+    text: &str,
+    salt: impl Hash + std::fmt::Debug,
+    add: impl FnOnce(&mut Ui),
+) {
+    let line = Fold { sign: Sign::None, text, half: "", right: "", warm: false, open: false };
+    let id = Id::unique(("behind", &salt));
+    if line.show(ui, t, salt) {
+        ui.indent(id, add);
+    }
+}
+
 impl Fold<'_> {
     /// Draws the line; whether what is behind it is to be drawn.
     pub fn show(&self, ui: &mut Ui, t: &Tokens, salt: impl Hash + std::fmt::Debug) -> bool {

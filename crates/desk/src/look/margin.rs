@@ -9,6 +9,7 @@ use knockon_core::reason::ReasonId;
 use knockon_core::showing::Measure;
 
 use crate::app::told::Told;
+use crate::look::fold;
 use crate::look::fold::{Fold, Sign};
 use crate::look::icons;
 use crate::look::theme;
@@ -77,7 +78,7 @@ pub fn titled(ui: &mut Ui, t: &Tokens, mark: icons::Mark, text: &str) {
 
 /// The chain of reasons, folded until it is asked for.
 pub fn why(ui: &mut Ui, t: &Tokens, a: &Told, root: ReasonId, salt: impl Hash + std::fmt::Debug) {
-    egui::CollapsingHeader::new("Why").id_salt(("why", salt)).show(ui, |ui| {
+    fold::behind(ui, t, "Why", ("why", salt), |ui| {
         let chain = explain::chain(a, root, a.measure);
         if chain.is_empty() {
             ui.colored_label(t.soft, "No reasons are recorded.");

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use egui::{CollapsingHeader, Label, Ui};
+use egui::{Label, Ui};
 use knockon_core::assessment::{Clash, Remedy};
 
 use crate::app::commands::Command;
@@ -15,6 +15,7 @@ use crate::cures::search::Clearing;
 use crate::dialogs::one_way::Place;
 use crate::look::choice_row;
 use crate::look::choice_row::Lead;
+use crate::look::fold;
 use crate::look::tokens::Tokens;
 use crate::look::{icons, margin};
 use crate::panel::misfits;
@@ -61,7 +62,7 @@ pub fn card(
             0 => {}
             n if told => {
                 let title = format!("{} by itself", wording::count(n, "change", "changes, each"));
-                CollapsingHeader::new(title).id_salt(("by itself", &c.key)).show(ui, all);
+                fold::behind(ui, t, &title, ("by itself", &c.key), all);
             }
             _ => {
                 quiet(ui, t, "What would clear it");

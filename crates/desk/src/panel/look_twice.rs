@@ -6,6 +6,7 @@ use knockon_core::look_twice::{Bounds, marks};
 use knockon_core::money;
 
 use crate::app::view::{Action, View};
+use crate::look::fold;
 use crate::look::margin;
 use crate::look::text::named;
 use crate::look::theme;
@@ -31,7 +32,7 @@ pub fn lines(ui: &mut Ui, t: &Tokens, c: &Companion, bounds: &Bounds) {
 /// The reader's two figures, folded.
 pub fn figures(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &mut View, actions: &mut Vec<Action>) {
     ui.add_space(8.0);
-    egui::CollapsingHeader::new("What counts as dear or long").id_salt("look twice").show(ui, |ui| {
+    fold::behind(ui, t, "What counts as dear or long", "look twice", |ui| {
         let dear =
             view.bounds.dear.as_ref().map_or_else(String::new, |m| wording::amount(m.amount, &m.currency));
         if let Some(text) = field(ui, DEAR, &dear, "no mark", &mut view.bounds_typed) {

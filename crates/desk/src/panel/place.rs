@@ -9,6 +9,7 @@ use crate::app::commands::Command;
 use crate::app::told::Told;
 use crate::app::view::{Action, View};
 use crate::cures::rows;
+use crate::look::fold;
 use crate::look::fold::{Fold, Sign};
 use crate::look::margin::{left, section};
 use crate::look::text::{named, quantity};
@@ -140,7 +141,7 @@ fn checks(ui: &mut Ui, t: &Tokens, a: &Told, p: &PositionView) {
         return;
     }
     let title = format!("Checked here: {}", here.len());
-    egui::CollapsingHeader::new(title).id_salt(("checks", &p.id)).show(ui, |ui| {
+    fold::behind(ui, t, &title, ("checks", &p.id), |ui| {
         for c in here {
             let tone = match c.answer {
                 knockon_core::assessment::Answer::Broken | knockon_core::assessment::Answer::ToMeasure => {
@@ -164,7 +165,7 @@ fn ports(ui: &mut Ui, t: &Tokens, p: &PositionView, rows: &[PortRow], measure: M
     if rows.is_empty() {
         return;
     }
-    egui::CollapsingHeader::new("Ports of the fitted part").id_salt(("ports", &p.id)).show(ui, |ui| {
+    fold::behind(ui, t, "Ports of the fitted part", ("ports", &p.id), |ui| {
         let width = ui.available_width();
         let mut last = "";
         for row in rows {
