@@ -8,7 +8,7 @@ pub mod controls;
 pub mod density;
 pub mod filter;
 mod ledger;
-mod line;
+pub mod line;
 pub mod menu;
 pub mod sums;
 
@@ -32,8 +32,6 @@ use crate::look::tokens::Tokens;
 
 /// The least width of a column.
 const COLUMN: f32 = 400.0;
-/// Room that the names of the systems beside the vehicle want.
-const NAMES: f32 = 880.0;
 /// Between columns.
 const GAP: f32 = 14.0;
 
@@ -41,19 +39,12 @@ const GAP: f32 = 14.0;
 pub fn top(ui: &mut Ui, a: &Told, body: Option<&Drawing>, view: &mut View) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
-    // the ledger tells the systems already
-    let names = view.density != Density::Systems && ui.available_width() > NAMES;
     match body {
-        Some(body) if names => {
-            actions.extend(elevation::strip(ui, a, body, view, None));
-            ui.add_space(4.0);
-            controls::controls(ui, &t, a, view, &mut actions);
-        }
         Some(body) => {
             let mut beside = |ui: &mut Ui, view: &mut View, actions: &mut Vec<Action>| {
                 controls::controls(ui, &t, a, view, actions);
             };
-            actions.extend(elevation::strip(ui, a, body, view, Some(&mut beside)));
+            actions.extend(elevation::strip(ui, a, body, view, &mut beside));
         }
         None => controls::controls(ui, &t, a, view, &mut actions),
     }

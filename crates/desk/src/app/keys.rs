@@ -7,6 +7,7 @@ use crate::app::commands::Command;
 use crate::app::view::{Action, Page, Row, Spot, View};
 use crate::board::menu;
 use crate::buying::chosen::STATES;
+use crate::panel::measuring;
 
 const DIGITS: [Key; 9] =
     [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7, Key::Num8, Key::Num9];
@@ -33,8 +34,12 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
             view.buying.chosen.parts.clear();
         } else if view.behind.is_some() {
             actions.push(Action::Behind(None));
+        } else if let Some(place) = view.came_from_place.clone() {
+            actions.push(Action::Select(Some(Spot::Position(place))));
         } else if view.came_from.is_some() {
             actions.push(Action::Behind(view.came_from));
+        } else if view.filter.is_some() && view.selected.is_none() {
+            view.filter = None;
         } else if !view.find.is_empty() {
             view.find.clear();
         } else {
@@ -92,6 +97,12 @@ fn board(ctx: &Context, a: &Assessment, view: &mut View, actions: &mut Vec<Actio
         {
             actions.push(Action::Accept(key, !c.accepted));
         }
+    }
+    // figures typed where a measurement is asked are meant for it, not for a route
+    let asked = matches!(&view.selected, Some(Spot::Position(id)) if measuring::is_asked(a, id));
+    if asked && DIGITS.iter().any(|key| ctx.input(|i| i.key_pressed(*key))) {
+        view.to_measuring = true;
+        return;
     }
     for (i, key) in DIGITS.into_iter().enumerate() {
         if took(key) && matches!(view.selected, Some(Spot::Position(_))) {

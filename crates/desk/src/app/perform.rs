@@ -51,6 +51,11 @@ impl App {
                 // the panel is for one thing at a time; the way back to the list stays
                 let list = self.view.behind.take();
                 self.view.came_from = spot.as_ref().and(list.or(self.view.came_from));
+                self.view.came_from_place = match (&spot, &self.view.selected) {
+                    (Some(Spot::Companion(_)), Some(Spot::Position(place))) => Some(place.clone()),
+                    (Some(Spot::Companion(_)), Some(Spot::Companion(_))) => self.view.came_from_place.take(),
+                    _ => None,
+                };
                 if spot.is_some() && self.view.page != Page::Board {
                     self.view.page = Page::Board;
                 }
@@ -72,6 +77,12 @@ impl App {
                 self.view.selected = spot;
             }
             Action::Offer { position, part } => self.view.search.offer = Some((position, part)),
+            Action::Measure(id) => {
+                self.perform(ctx, Action::Select(Some(Spot::Position(id))));
+                self.view.to_measuring = true;
+                // the row of the board does not take the keyboard
+                self.view.reveal = false;
+            }
             Action::Found => self.go_to_found(ctx),
             Action::Lines(only) => {
                 self.go(Page::Buying);
@@ -156,6 +167,10 @@ impl App {
 
     /// Goes so many steps forward, or back where it is less than nothing.
     fn steps(&mut self, n: isize) {
+        // what was taken back is asked for again
+        if n < 0 {
+            self.agreed.clear();
+        }
         for _ in 0..n.unsigned_abs() {
             if n < 0 { self.document.undo() } else { self.document.redo() }
         }
@@ -187,8 +202,8 @@ impl App {
             Command::SaveAs => self.ask_path(Purpose::SaveAs),
             Command::OpenExample => self.put(self.example.clone(), None, OnDisk::default()),
             Command::ExportBuyList => self.ask_path(Purpose::Export),
-            Command::Undo => self.document.undo(),
-            Command::Redo => self.document.redo(),
+            Command::Undo => self.steps(-1),
+            Command::Redo => self.steps(1),
             Command::History => self.view.dialog = Some(Dialog::History),
             Command::CopyPlan => self.ask_name(Of::Copy),
             Command::RenamePlan => self.ask_name(Of::Plan),

@@ -113,6 +113,8 @@ pub enum Action {
         /// Part id.
         part: String,
     },
+    /// To a position, into the field of the first measurement it asks for.
+    Measure(String),
     /// To the best of what was found, or the one the keyboard is on.
     Found,
     /// To the buy list: lines in one state, or all.
@@ -269,6 +271,8 @@ pub struct View {
     pub behind: Option<Behind>,
     /// The list that led to what is selected.
     pub came_from: Option<Behind>,
+    /// The place whose panel led to the companion that is selected.
+    pub came_from_place: Option<String>,
     /// What the panel showed last: something else begins at its top.
     pub panel_at: Option<(Option<Behind>, Option<Spot>)>,
     /// Dialog.
@@ -301,6 +305,8 @@ pub struct View {
     pub measuring: BTreeMap<FactKey, String>,
     /// The survey of the selected position is to take the keyboard.
     pub to_survey: bool,
+    /// The first measurement asked at the selected position is to take the keyboard.
+    pub to_measuring: bool,
     /// What was paid for the part that has just come in is to take the keyboard.
     pub to_paid: bool,
     /// What was seen, being typed: position and text.

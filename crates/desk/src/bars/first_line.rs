@@ -108,7 +108,9 @@ fn said(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &View, actions: &mut Vec<
         let (what, rest) = match (best, &view.clearing) {
             (Some(set), _) => {
                 let gone = given_up_in_short(set).map(|gone| format!(" · {gone}")).unwrap_or_default();
-                (format!("{}: ", headline(set)), format!("{}{gone}", figures(set)))
+                let lost = wording::lost(&set.change);
+                let lost = if lost.is_empty() { lost } else { format!(" · {lost}") };
+                (format!("{}: ", headline(set)), format!("{}{gone}{lost}", figures(set)))
             }
             (None, Clearing::Found(_)) => {
                 (String::new(), "No choice that the library offers clears any of it.".to_owned())

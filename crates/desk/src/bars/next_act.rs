@@ -67,7 +67,7 @@ fn unknown(a: &Told) -> Option<Next> {
     let first = a.to_measure.first()?;
     let told = Unknown::of(a, first);
     let what = told.wanted.first().map(|(what, _)| format!(": {what}")).unwrap_or_default();
-    let action = first.positions.first().map(|id| look(id));
+    let action = first.positions.first().map(|id| Action::Measure(id.clone()));
     Some(Next {
         mark: Some(Mark::Measure),
         warm: true,

@@ -193,11 +193,22 @@ fn icon(
     let keys = command.keys(ui.ctx());
     let label = command.label();
     let hint = if keys.is_empty() { label.to_owned() } else { format!("{label} ({keys})") };
+    hinted(ui, command, enabled, &hint, draw)
+}
+
+fn hinted(
+    ui: &mut Ui,
+    command: Command,
+    enabled: bool,
+    hint: &str,
+    draw: impl Fn(&egui::Painter, Pos2, Color32),
+) -> Response {
+    let label = command.label();
     let t = tokens(ui);
     let response = ui.add_enabled(enabled, Button::new("").min_size(Vec2::splat(TARGET + 2.0)));
     response.widget_info(|| egui::WidgetInfo::labeled(Role::Button, enabled, label));
     draw(ui.painter(), response.rect.center(), if enabled { t.ink } else { t.edge });
-    response.on_hover_text(&hint).on_disabled_hover_text(&hint)
+    response.on_hover_text(hint).on_disabled_hover_text(hint)
 }
 
 /// A button for a step of the history: under the pointer it names the step, and the list of all is one click away.
@@ -207,10 +218,14 @@ fn icon_of(
     step: Option<&str>,
     draw: impl Fn(&egui::Painter, Pos2, Color32),
 ) -> Response {
-    let response = icon(ui, command, step.is_some(), draw);
-    let Some(step) = step else { return response };
-    let list = Command::History.keys(ui.ctx());
-    response.on_hover_text(format!("{}: {step}. All steps: {list} or the right button.", command.label()))
+    let (keys, list) = (command.keys(ui.ctx()), Command::History.keys(ui.ctx()));
+    let hint = match step {
+        Some(step) => {
+            format!("{} ({keys}): {step}. All steps: {list} or the right button", command.label())
+        }
+        None => format!("{} ({keys})", command.label()),
+    };
+    hinted(ui, command, step.is_some(), &hint, draw)
 }
 
 fn find(ui: &mut Ui, t: &Tokens, view: &mut View, actions: &mut Vec<Action>) {

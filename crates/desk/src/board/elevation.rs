@@ -13,19 +13,12 @@ use crate::app::told::Told;
 use crate::app::view::{Action, Spot, View};
 use crate::board::sums::Sum;
 use crate::look::icons;
-use crate::look::icons::Mark;
-use crate::look::text::elided;
-use crate::look::theme;
 use crate::look::theme::tokens;
 use crate::look::tokens::{PEN, TARGET, Tokens};
 use crate::wording;
 
 /// Height of the drawing.
 pub const HEIGHT: f32 = 100.0;
-/// Rows of names beside it.
-const ROWS: usize = 3;
-/// Between names.
-const GAP: f32 = 6.0;
 /// Below this height of the window it is folded unless the user says otherwise.
 const TALL: f32 = 700.0;
 
@@ -40,22 +33,11 @@ struct State {
 }
 
 impl State {
-    /// What is worst, as a word.
-    fn word(self) -> String {
-        match self {
-            Self { clashes: n, .. } if n > 0 => wording::misfits(n),
-            Self { measure: n, .. } if n > 0 => format!("{n} to measure"),
-            Self { open: n, .. } if n > 0 => format!("{n} to decide"),
-            Self { unseen: n, .. } if n > 0 => format!("{n} to survey"),
-            _ => "settled".to_owned(),
-        }
-    }
-
     /// All of it.
     fn whole(self) -> String {
         let mut parts = Vec::new();
         if self.clashes > 0 {
-            parts.push(Self { clashes: self.clashes, ..Self::default() }.word());
+            parts.push(wording::misfits(self.clashes));
         }
         if self.measure > 0 {
             parts.push(format!("{} to measure", self.measure));
@@ -94,17 +76,11 @@ pub fn shown(set: Option<bool>, height: f32) -> bool {
     set.unwrap_or(height >= TALL)
 }
 
-/// What is drawn beside the vehicle in place of the names of its systems.
+/// What is drawn beside the vehicle.
 pub type Beside<'b> = &'b mut dyn FnMut(&mut Ui, &mut View, &mut Vec<Action>);
 
 /// Draws the strip.
-pub fn strip(
-    ui: &mut Ui,
-    a: &Told,
-    body: &Drawing,
-    view: &mut View,
-    beside: Option<Beside<'_>>,
-) -> Vec<Action> {
+pub fn strip(ui: &mut Ui, a: &Told, body: &Drawing, view: &mut View, beside: Beside<'_>) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
     let states = states(a);
@@ -138,13 +114,10 @@ pub fn strip(
             }
             response.on_hover_text_at_pointer(format!("{label}: {}", state.whole()));
         }
-        match beside {
-            Some(beside) => drop(ui.vertical(|ui| {
-                ui.add_space(8.0);
-                beside(ui, view, &mut actions);
-            })),
-            None => names(ui, &t, &systems, selected.as_deref(), &mut over, &mut actions),
-        }
+        ui.vertical(|ui| {
+            ui.add_space(8.0);
+            beside(ui, view, &mut actions);
+        });
     });
     ui.data_mut(|d| d.insert_temp(memory, over));
     actions
@@ -275,111 +248,15 @@ fn hatch(ui: &Ui, points: &[Pos2], tone: Color32) {
     }
 }
 
-/// The names beside the drawing, each with shape and word of its state.
-fn names(
-    ui: &mut Ui,
-    t: &Tokens,
-    systems: &[(&str, &str, State)],
-    selected: Option<&str>,
-    over: &mut Option<String>,
-    actions: &mut Vec<Action>,
-) {
-    let columns = systems.len().div_ceil(ROWS).max(1);
-    let width = ((ui.available_width() - GAP * (columns as f32 - 1.0)) / columns as f32).min(220.0);
-    let (height, pitch) = if stacked(width) { (TARGET + 4.0, 34.0) } else { (TARGET, 36.0) };
-    let top = ui.cursor().min;
-    for (i, (id, label, state)) in systems.iter().enumerate() {
-        let (column, row) = (i / ROWS, i % ROWS);
-        let corner = top + Vec2::new((width + GAP) * column as f32, pitch * row as f32);
-        let rect = Rect::from_min_size(corner, Vec2::new(width, height));
-        let response = ui.interact(rect, egui::Id::unique(("system name", *id)), Sense::click());
-        name(ui, t, rect, &response, label, *state, selected == Some(*id), over.as_deref() == Some(*id));
-        if response.hovered() {
-            *over = Some((*id).to_owned());
-        }
-        if response.clicked() {
-            actions.push(Action::System((*id).to_owned()));
-        }
-        response.on_hover_text(format!("{label}: {}", state.whole()));
-    }
-}
-
-#[allow(clippy::too_many_arguments, reason = "one name, split off for its length")]
-fn name(
-    ui: &Ui,
-    t: &Tokens,
-    rect: Rect,
-    response: &Response,
-    label: &str,
-    state: State,
-    chosen: bool,
-    over: bool,
-) {
-    let word = state.word();
-    response.widget_info(|| {
-        egui::WidgetInfo::selected(
-            Role::Button,
-            true,
-            chosen,
-            format!("{label} on the vehicle: {}", state.whole()),
-        )
-    });
-    let p = ui.painter();
-    let fill = if chosen {
-        t.cool_ground
-    } else if over || response.hovered() {
-        t.hover
-    } else {
-        t.sheet
-    };
-    p.rect(rect, 4, fill, Stroke::new(1.0, if chosen { t.cool } else { t.line }), StrokeKind::Inside);
-    if response.has_focus() {
-        p.rect_stroke(rect, 4, Stroke::new(2.0, t.cool), StrokeKind::Inside);
-    }
-    let centre = pos2(rect.left() + 16.0, rect.center().y);
-    let tone = if state.unresolved() { t.warm } else { t.soft };
-    if state.clashes > 0 {
-        Mark::Clash.paint(p, centre, t.warm);
-    } else if state.measure > 0 {
-        Mark::Measure.paint(p, centre, t.warm);
-    } else if state.open > 0 {
-        icons::tag(p, centre, t.ink);
-    } else {
-        Mark::Fits.paint(p, centre, t.soft);
-    }
-    let left = rect.left() + 30.0;
-    if stacked(rect.width()) {
-        let room = rect.width() - 38.0;
-        let shown = elided(ui, label, theme::small(), t.ink, room, 1);
-        let said = elided(ui, &word, theme::small(), tone, room, 1);
-        let middle = rect.center().y;
-        p.galley(pos2(left, middle - shown.size().y), shown, t.ink);
-        p.galley(pos2(left, middle), said, tone);
-        return;
-    }
-    let said = p.layout_no_wrap(word, theme::small(), tone);
-    let shown = elided(ui, label, theme::body(), t.ink, rect.width() - 47.0 - said.size().x, 1);
-    p.galley(pos2(left, rect.center().y - shown.size().y / 2.0), shown, t.ink);
-    p.galley(pos2(rect.right() - 9.0 - said.size().x, rect.center().y - said.size().y / 2.0), said, tone);
-}
-
-/// Too narrow for the word beside the name: it stands below.
-fn stacked(width: f32) -> bool {
-    width < 190.0
-}
-
 #[cfg(test)]
 mod tests {
     use super::{State, shown};
 
     #[test]
-    fn the_worst_is_said_first_and_all_of_it_under_the_pointer() {
+    fn all_of_it_is_said_under_the_pointer_the_worst_first() {
         let state = State { clashes: 1, measure: 2, open: 3, unseen: 4 };
-        assert_eq!(state.word(), "1 does not fit");
         assert_eq!(state.whole(), "1 does not fit, 2 to measure, 3 companions to decide, 4 parts to survey");
-        assert_eq!(State { unseen: 2, ..State::default() }.word(), "2 to survey");
-        assert_eq!(State { open: 1, ..State::default() }.word(), "1 to decide");
-        assert_eq!(State::default().word(), "settled");
+        assert_eq!(State::default().whole(), "nothing is unresolved");
     }
 
     #[test]

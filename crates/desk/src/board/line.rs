@@ -111,7 +111,7 @@ impl<'a> Brings<'a> {
     }
 
     /// "9 companions, 7 to decide, 2 in the box".
-    fn words(&self) -> String {
+    pub fn words(&self) -> String {
         let count = |which: &dyn Fn(&&&Companion) -> bool| self.all.iter().filter(which).count();
         let mut parts = vec![wording::count(self.all.len(), "companion", "companions")];
         let told = [
@@ -123,7 +123,8 @@ impl<'a> Brings<'a> {
         parts.join(", ")
     }
 
-    fn money(&self, currency: &str) -> String {
+    /// What they cost together; empty where nothing.
+    pub fn money(&self, currency: &str) -> String {
         let told = self.all.iter().filter(|c| c.waived.is_none() && !c.in_kit);
         let costs: Vec<_> = told.filter_map(|c| c.cost()).collect();
         let sum: Amounts = costs.iter().collect();

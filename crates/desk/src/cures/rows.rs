@@ -129,7 +129,8 @@ impl Rows<'_> {
         let right = if wide { told.as_str() } else { "" };
         let response = if brief && wide && !one {
             let gone = given_up_in_short(set).map(|gone| format!(" · {gone}")).unwrap_or_default();
-            let response = choice_row::with_right(ui, t, lead, &format!("{name}{gone}"), right, &[]);
+            let response =
+                choice_row::with_right(ui, t, lead, &format!("{name}: {}{gone}", places(set)), right, &[]);
             let rest = lines.iter().map(|(text, _)| text.as_str()).filter(|text| !text.is_empty());
             let label = [name.as_str(), right].into_iter().chain(rest).collect::<Vec<_>>().join(", ");
             response.widget_info(|| egui::WidgetInfo::labeled(Role::Button, true, &label));
@@ -161,6 +162,11 @@ pub fn cut_off(ui: &mut Ui, t: &Tokens, found: &Found) {
 /// A line that asks for nothing.
 pub fn quiet(ui: &mut Ui, t: &Tokens, text: &str) {
     ui.add(Label::new(RichText::new(text).font(theme::small()).color(t.soft)).wrap());
+}
+
+/// The places that change, by name.
+fn places(set: &Set) -> String {
+    set.changes.iter().map(|change| change.place.as_str()).collect::<Vec<_>>().join(", ")
 }
 
 /// The changes with the names as they are written.

@@ -23,7 +23,13 @@ pub fn of(edits: &[Edit], sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) 
         [] => "nothing".to_owned(),
         [one] => names.one(one),
         many if accepts == many.len() => format!("accept {accepts} companions"),
-        many if routes == many.len() => format!("{routes} changes together"),
+        many if routes == many.len() => {
+            let place = |e: &Edit| match e {
+                Edit::Choose { position, .. } => Some(names.place(position)),
+                _ => None,
+            };
+            format!("{routes} changes: {}", many.iter().filter_map(place).collect::<Vec<_>>().join(", "))
+        }
         [first, rest @ ..] => format!("{}, and {} more", names.one(first), rest.len()),
     }
 }

@@ -49,6 +49,22 @@ pub fn short(ui: &Ui, name: &str, font: &FontId, width: f32) -> String {
     shown.to_owned()
 }
 
+/// Names beside each other that only differ far behind: for each, the first of its qualities that those which begin alike do
+/// not have; `None` where its beginning tells it already.
+pub fn apart(names: &[&str]) -> Vec<Option<String>> {
+    let begin = |name: &str| name.split(", ").take(TOLD).collect::<Vec<_>>().join(", ");
+    let one = |(i, name): (usize, &&str)| {
+        let alike = names.iter().enumerate().filter(|(j, other)| *j != i && begin(other) == begin(name));
+        let others: Vec<&str> = alike.flat_map(|(_, other)| other.split(", ")).collect();
+        let own = name.split(", ").skip(TOLD).find(|quality| !others.contains(quality));
+        own.filter(|_| !others.is_empty()).map(str::to_owned)
+    };
+    names.iter().enumerate().map(one).collect()
+}
+
+/// Qualities of a name, its noun with them, that are told where room is short.
+const TOLD: usize = 3;
+
 /// As many letters as there is room for, with an ellipsis.
 fn lettered(name: &str, width: f32, wide: impl Fn(&str) -> f32) -> String {
     let mut kept: String = name.to_owned();
@@ -126,5 +142,23 @@ fn step(painter: &Painter, c: char, font: &FontId, cell: f32) -> f32 {
         cell
     } else {
         painter.layout_no_wrap(c.to_string(), font.clone(), Color32::PLACEHOLDER).size().x
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::apart;
+
+    #[test]
+    fn names_that_begin_alike_are_told_apart() {
+        let names = [
+            "Wheel, steel, welded, 15 x 6, five studs",
+            "Wheel, steel, welded, 15 x 6, six studs, chromed",
+            "Wheel, alloy, 15 x 6",
+            "Wheel, steel, welded",
+        ];
+        let told = apart(&names);
+        let told: Vec<_> = told.iter().map(|t| t.as_deref()).collect();
+        assert_eq!(told, [Some("five studs"), Some("six studs"), None, None]);
     }
 }

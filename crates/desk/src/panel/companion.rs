@@ -10,6 +10,7 @@ use crate::app::told::Told;
 use crate::app::view::{Action, Spot, View};
 use crate::dialogs::one_way::OneWay;
 use crate::dialogs::question;
+use crate::look::choice_row::taken;
 use crate::look::margin::{fact, section};
 use crate::look::text::named;
 use crate::look::theme;
@@ -32,7 +33,9 @@ pub fn line(ui: &mut Ui, t: &Tokens, c: &Companion, actions: &mut Vec<Action>) {
     if c.waived.is_some() {
         rich = rich.strikethrough();
     }
-    let right = RichText::new(wording::companion_state(c)).font(theme::small()).color(t.soft);
+    let price = c.cost().map(|m| format!("{} · ", wording::price(Some(&m)))).unwrap_or_default();
+    let state = format!("{price}{}", wording::companion_state(c));
+    let right = RichText::new(state).font(theme::small()).color(t.soft);
     let button = Button::new(rich).right_text(right).wrap().min_size(Vec2::new(ui.available_width(), 28.0));
     if ui.add(button).clicked() {
         actions.push(Action::Select(Some(Spot::Companion(c.key.clone()))));
@@ -120,7 +123,8 @@ fn answer(ui: &mut Ui, t: &Tokens, sheet: &Sheet, c: &Companion, view: &mut View
     }
     ui.horizontal_wrapped(|ui| {
         let label = if c.accepted { "Take the yes back" } else { "Accept" };
-        if !c.in_kit && ui.button(label).clicked() {
+        // the second click of two is no answer to the button that has just come there
+        if !c.in_kit && taken(&ui.button(label)) {
             actions.push(Action::Accept(key.clone(), !c.accepted));
         }
         if !c.in_kit && c.line != LineState::InHand && ui.button("I have it in hand").clicked() {

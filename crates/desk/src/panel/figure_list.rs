@@ -71,7 +71,7 @@ pub fn panel(ui: &mut Ui, a: &Told, which: Behind, fresh: bool, view: &mut View)
         } else {
             for entry in &entries {
                 if list_entry::show(ui, &t, entry) {
-                    actions.push(Action::Select(entry.spot.clone()));
+                    actions.push(leads(which, entry));
                 }
             }
         }
@@ -85,6 +85,14 @@ pub fn panel(ui: &mut Ui, a: &Told, which: Behind, fresh: bool, view: &mut View)
         }
     });
     actions
+}
+
+/// Where an entry leads: what is to be measured, into its field.
+pub fn leads(which: Behind, entry: &Entry) -> Action {
+    match (which, &entry.spot) {
+        (Behind::Measure, Some(Spot::Position(id))) => Action::Measure(id.clone()),
+        (_, spot) => Action::Select(spot.clone()),
+    }
 }
 
 /// The entries of a list.

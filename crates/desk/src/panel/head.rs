@@ -4,6 +4,7 @@ use egui::{Align, Button, Label, Layout, RichText, Sense, Stroke, Ui, Vec2};
 use knockon_core::assessment::{Companion, PositionView};
 
 use super::paid;
+use crate::app::selection::Spot;
 use crate::app::told::Told;
 use crate::app::view::{Action, Details, View};
 use crate::look::icons;
@@ -16,9 +17,10 @@ use crate::wording;
 
 /// The way out of what is selected: back to the list that led here, or to what is unresolved.
 pub fn leave(ui: &mut Ui, view: &View, actions: &mut Vec<Action>) {
-    let (label, action) = match view.came_from {
-        Some(list) => ("Back to the list", Action::Behind(Some(list))),
-        None => ("Close", Action::Select(None)),
+    let (label, action) = match (&view.came_from_place, view.came_from) {
+        (Some(place), _) => ("Back to its place", Action::Select(Some(Spot::Position(place.clone())))),
+        (None, Some(list)) => ("Back to the list", Action::Behind(Some(list))),
+        (None, None) => ("Close", Action::Select(None)),
     };
     let button = ui.add(Button::new(label).shortcut_text("Esc").min_size(Vec2::new(0.0, TARGET)));
     button.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, label));

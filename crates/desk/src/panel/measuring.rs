@@ -44,6 +44,11 @@ pub fn wanted(
     ui.push_id(check, |ui| field(ui, t, &asked, "", view, actions));
 }
 
+/// Whether something is to be measured at a place.
+pub fn is_asked(a: &Assessment, position: &str) -> bool {
+    a.to_measure.iter().any(|m| m.positions.iter().any(|id| id == position) && !m.wanted.is_empty())
+}
+
 /// What has been measured for the checks of a place.
 pub fn measured(
     ui: &mut Ui,
@@ -136,6 +141,10 @@ fn field(
             .align(egui::Align2::LEFT_CENTER)
             .hint_text(format!("such as {}", example(kind, known)));
         let response = named(ui.add(line), &format!("Measured: {name}"));
+        if stored.is_empty() && std::mem::take(&mut view.to_measuring) {
+            response.request_focus();
+            response.scroll_to_me(None);
+        }
         if response.changed() {
             view.measuring.insert(key.clone(), typed.text.clone());
         }

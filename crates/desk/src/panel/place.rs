@@ -8,6 +8,7 @@ use knockon_core::{Edit, Sheet, explain};
 use crate::app::commands::Command;
 use crate::app::told::Told;
 use crate::app::view::{Action, View};
+use crate::board::line::Brings;
 use crate::cures::rows;
 use crate::look::fold;
 use crate::look::fold::{Fold, Sign};
@@ -68,7 +69,7 @@ pub fn body(
         margin::why(ui, t, a, s.reason, &s.position);
     }
     if !p.companions.is_empty() {
-        section(ui, t, "What it brings with it");
+        brings(ui, t, a, p, actions);
         for key in &p.companions {
             if let Some(c) = a.companions.iter().find(|c| c.key == *key) {
                 companion::line(ui, t, c, actions);
@@ -92,6 +93,21 @@ pub fn body(
     ports(ui, t, p, &view.details.ports, view.measure);
     photos::list(ui, t, sheet, p, view, actions);
     note(ui, t, sheet, p, view, actions);
+}
+
+/// The heading of what a choice brings: how many, what they cost, and one button that accepts all of them.
+fn brings(ui: &mut Ui, t: &Tokens, a: &Told, p: &PositionView, actions: &mut Vec<Action>) {
+    let Some(all) = Brings::of(a, &p.name, &p.companions) else { return };
+    let money = all.money(&a.totals.currency);
+    let title = if money.is_empty() { String::new() } else { format!(", {money}") };
+    section(ui, t, &format!("What it brings with it: {}{title}", all.words()));
+    let open = all.open();
+    if open.len() > 1 {
+        let label = format!("Accept all {} that are open", open.len());
+        if ui.add(egui::Button::new(label).min_size(Vec2::new(0.0, 28.0))).clicked() {
+            actions.push(Action::AcceptAll(open));
+        }
+    }
 }
 
 /// A clash: open, or a line that opens.

@@ -63,6 +63,8 @@ pub struct Of<'a> {
     pub currency: &'a str,
     /// Clashes of the plan as it stands.
     pub clashes: usize,
+    /// What tells this route from those whose names begin alike.
+    pub apart: Option<&'a str>,
     /// The set of changes that clears all together has this route here, and so many changes.
     pub in_set: Option<usize>,
 }
@@ -222,9 +224,13 @@ pub fn row(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>
     let x = rect.left() + KEY;
     paint.text(pos2(x, middle), Align2::LEFT_CENTER, route, theme::small(), t.soft);
     let x = x + ROUTE;
-    let name = short(ui, &offer.name, &theme::body(), right - x - 8.0);
     let font = if of.in_set.is_some() || offer.current { strong(BODY) } else { theme::body() };
-    let name = if font == strong(BODY) { short(ui, &offer.name, &font, right - x - 8.0) } else { name };
+    let room = right - x - 8.0;
+    let mut name = short(ui, &offer.name, &font, room);
+    if let Some(quality) = of.apart.filter(|quality| !name.contains(quality)) {
+        let noun = offer.name.split(", ").next().unwrap_or(&offer.name);
+        name = short(ui, &format!("{noun}, {quality}"), &font, room);
+    }
     paint.text(pos2(x, middle), Align2::LEFT_CENTER, name, font, t.ink);
     response
 }

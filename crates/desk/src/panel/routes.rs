@@ -12,7 +12,9 @@ use crate::dialogs::one_way::OneWay;
 use crate::dialogs::question;
 use crate::look::choice_row;
 use crate::look::choice_row::Lead;
+use crate::look::text::apart;
 use crate::look::tokens::Tokens;
+use crate::panel::measuring;
 use crate::panel::on_offer::Way;
 use crate::wording;
 
@@ -58,6 +60,8 @@ pub fn list(
                 let is_in = set.choices.iter().any(|(place, other)| *place == p.id && other == choice);
                 is_in.then_some(set.choices.len())
             };
+            let names: Vec<&str> = list.iter().map(|way| way.offer.name.as_str()).collect();
+            let apart = apart(&names);
             let sets: Vec<Option<usize>> = list.iter().map(in_set).collect();
             if table {
                 ui.spacing_mut().item_spacing.y = 2.0;
@@ -66,15 +70,23 @@ pub fn list(
             // once the row of the board has had the keyboard
             let now = !view.reveal;
             let found = view.search.offer.take_if(|(position, _)| now && *position == p.id);
+            // figures are meant for the measurement where one is asked
+            let asks = measuring::is_asked(a, &p.id);
             for (i, way) in list.iter().enumerate() {
+                let key = if asks { usize::MAX } else { i };
                 let change = changes.get(i).filter(|c| !c.idle.is_empty());
                 let response = if table {
                     let in_set = sets.get(i).copied().flatten();
-                    let of = Of { currency, clashes: a.clashes.len(), in_set };
-                    let row = route_table::row(ui, t, i, way, change, &of);
-                    row.on_hover_ui(|ui| hover(ui, &way.offer, change))
+                    let apart = apart.get(i).and_then(Option::as_deref);
+                    let of = Of { currency, clashes: a.clashes.len(), apart, in_set };
+                    let row = route_table::row(ui, t, key, way, change, &of);
+                    // beside the table, never over its rows
+                    let mut tip = egui::Tooltip::for_enabled(&row);
+                    tip.popup = tip.popup.align(egui::RectAlign::LEFT_START);
+                    tip.show(|ui| hover(ui, &way.offer, change));
+                    row
                 } else {
-                    one(ui, t, i, way, change, currency)
+                    one(ui, t, key, way, change, currency)
                 };
                 if choice_row::taken(&response) && !way.offer.current {
                     actions.push(way.take());

@@ -44,7 +44,7 @@ pub fn show(ui: &mut Ui, t: &Tokens, a: &Told, view: &mut View, actions: &mut Ve
         section(ui, t, &format!("{} to measure", s.to_measure));
         for entry in figure_list::entries(a, Behind::Measure) {
             if list_entry::show(ui, t, &entry) {
-                actions.push(Action::Select(entry.spot.clone()));
+                actions.push(figure_list::leads(Behind::Measure, &entry));
             }
         }
     }

@@ -239,3 +239,37 @@ fn what_came_in_asks_what_was_paid_and_may_be_left_empty() {
     press(&mut desk, Modifiers::NONE, Key::Enter);
     assert_eq!(paid(&desk), Some(knockon_core::Money::new(140.into(), "USD")));
 }
+
+#[test]
+fn a_companion_leads_back_to_the_place_it_was_opened_from_and_the_filter_ends_with_escape() {
+    let mut desk = newcomer();
+    go_to(&mut desk, "Generator");
+    let a = desk.state().assessment();
+    let place = a.positions.iter().find(|p| p.id == "generator").expect("there").clone();
+    let open = place
+        .companions
+        .iter()
+        .filter(|key| a.companions.iter().any(|c| c.key == **key && !c.accepted))
+        .count();
+    let first = a.companions.iter().find(|c| c.key == place.companions[0]).expect("a companion").name.clone();
+    let all = format!("Accept all {open} that are open");
+    let line = desk.query_all_by_role(Role::Button).find(|n| {
+        n.accesskit_node()
+            .label()
+            .is_some_and(|l| l.contains(&first) && (l.contains("needs") || l.contains("better")))
+    });
+    line.expect("its line").click_accesskit();
+    settle(&mut desk);
+    assert!(has(&desk, "Back to its place"));
+    press(&mut desk, Modifiers::NONE, Key::Escape);
+    assert_eq!(desk.state().selected().as_deref(), Some("generator"));
+    click(&mut desk, &all);
+    let a = desk.state().assessment();
+    assert!(place.companions.iter().all(|key| a.companions.iter().any(|c| c.key == *key && c.accepted)));
+    press(&mut desk, Modifiers::NONE, Key::Escape);
+    let n = desk.state().assessment().clashes.len();
+    let chip = format!("Only what is: do not fit {n}");
+    click(&mut desk, &chip);
+    press(&mut desk, Modifiers::NONE, Key::Escape);
+    assert_ne!(desk.get_by_label(&chip).accesskit_node().toggled(), Some(Toggled::True));
+}

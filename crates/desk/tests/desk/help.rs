@@ -157,6 +157,18 @@ pub const DIGITS: [Key; 9] =
 /// Takes the offer with its number key, and says yes where that is asked.
 pub fn take(desk: &mut Desk, offer: &Offer) {
     let at = desk.state().offered().iter().position(|o| o == offer).expect("it is on offer");
+    // figures are meant for a measurement where one is asked
+    let a = desk.state().assessment();
+    if a.to_measure.iter().any(|m| m.positions.contains(&offer.position)) {
+        let mut rows: Vec<_> = desk
+            .query_all_by_role(Role::RadioButton)
+            .filter(|n| !n.accesskit_node().label().unwrap_or_default().starts_with("Show "))
+            .collect();
+        rows.sort_by(|a, b| a.rect().top().total_cmp(&b.rect().top()));
+        rows[at].click_accesskit();
+        settle(desk);
+        return say_yes(desk);
+    }
     match DIGITS.get(at) {
         Some(key) => press(desk, Modifiers::NONE, *key),
         None => panic!("the conversion is beyond the ninth offer"),

@@ -1,5 +1,6 @@
 //! What an open check wants is typed in its card and decides it.
 
+use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 
@@ -181,4 +182,27 @@ fn a_word_that_the_library_knows_is_clicked() {
     click(&mut desk, &button);
     assert_eq!(desk.state().sheet().facts[&key.to_string()], "2-stud, 2-11/16 in centres");
     assert!(!is_open(&desk, &check));
+}
+
+/// Who types a figure where a measurement is asked means the measurement: no route is taken by it.
+#[test]
+fn figures_typed_where_a_measurement_is_asked_go_into_its_field() {
+    let mut desk = start(None, None);
+    press(&mut desk, Modifiers::NONE, Key::Num2);
+    let n = desk.state().assessment().totals.to_measure;
+    desk.get_by_role_and_label(Role::Button, &format!("{n} to measure")).click();
+    settle(&mut desk);
+    let check = desk.state().assessment().to_measure[0].clone();
+    let a = desk.state().assessment();
+    let title = a.checks.iter().find(|c| c.reason == Some(check.reason)).expect("a check").name.clone();
+    button(&desk, &title).expect("its entry").click();
+    settle(&mut desk);
+    let field = format!("Measured: {}", check.wanted[0].name);
+    assert!(desk.query_all_by_label(&field).any(|n| n.is_focused()), "the field has the keyboard");
+    // elsewhere in the panel a figure leads there, and takes nothing
+    press(&mut desk, Modifiers::NONE, Key::Tab);
+    let before = desk.state().sheet().clone();
+    press(&mut desk, Modifiers::NONE, Key::Num2);
+    assert!(*desk.state().sheet() == before);
+    assert!(desk.query_all_by_label(&field).any(|n| n.is_focused()));
 }

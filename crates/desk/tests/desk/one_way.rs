@@ -64,10 +64,13 @@ fn a_step_that_cannot_be_undone_asks_and_the_keyboard_answers() {
         press(&mut desk, Modifiers::NONE, Key::Enter);
         assert!(!has(&desk, title));
         assert_eq!(chosen(&desk, &offer), offer.part);
-        // once is enough
+        // what was taken back is asked for again; to take it again is no new step
         press(&mut desk, Modifiers::COMMAND, Key::Z);
         assert_eq!(*desk.state().sheet(), before);
         press_number(&mut desk, &offer);
+        assert!(has(&desk, title));
+        press(&mut desk, Modifiers::NONE, Key::Escape);
+        press(&mut desk, Modifiers::COMMAND, Key::Y);
         assert!(!has(&desk, title));
         assert_eq!(chosen(&desk, &offer), offer.part);
     }
@@ -188,4 +191,20 @@ fn picking_another_part_that_cannot_be_undone_asks() {
     desk.get_by_label(YES).click();
     settle(&mut desk);
     assert_eq!(desk.state().sheet().plans[&sheet.plan].picks[&key], other.part);
+}
+
+/// A yes holds for what was done with it: what was taken back is asked for again.
+#[test]
+fn what_was_taken_back_is_asked_for_again() {
+    let mut desk = start(None, None);
+    press(&mut desk, Modifiers::NONE, Key::Num2);
+    searched(&mut desk);
+    press(&mut desk, Modifiers::COMMAND, Key::Enter);
+    assert!(has(&desk, "Choose it all the same"));
+    say_yes(&mut desk);
+    searched(&mut desk);
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    searched(&mut desk);
+    press(&mut desk, Modifiers::COMMAND, Key::Enter);
+    assert!(has(&desk, "Choose it all the same"));
 }

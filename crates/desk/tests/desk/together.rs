@@ -91,9 +91,10 @@ fn the_line_above_the_board_says_what_clears_all_and_one_key_takes_it() {
     // one undo takes all of it back
     press(&mut desk, Modifiers::COMMAND, Key::Z);
     assert_eq!(*desk.state().sheet(), sheet);
-    // who said yes once is not asked again
+    // what was taken back is asked for again
     searched(&mut desk);
     click(&mut desk, &format!("Take all {n}"));
+    say_yes(&mut desk);
     came_true(&desk, &before, &set);
     press(&mut desk, Modifiers::COMMAND, Key::Z);
     assert_eq!(*desk.state().sheet(), sheet);
