@@ -10,7 +10,7 @@ use knockon_core::sheet::{Route, Verdict};
 
 use crate::app::selection::Spot;
 use crate::app::told::Told;
-use crate::board::rows::{Look, frame, hint, hover_position, seen};
+use crate::board::rows::{Look, frame, hint, seen};
 use crate::look::icons;
 use crate::look::icons::Mark;
 use crate::look::text::{figures, figures_width, short};
@@ -33,11 +33,18 @@ pub fn place(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look: Lo
     let is_told = p.active && (p.price.is_some() || p.line.is_here());
     let price = if is_told { wording::counts_for(p.price.as_ref(), p.line) } else { String::new() };
     let fitted = p.fitted.as_ref().map_or("empty", |(_, name)| name.as_str());
-    let route = if p.filled { "comes" } else { p.route.word() };
+    let is_gone = mark == Mark::Surplus && p.fitted.is_none();
+    let route = match (is_gone, p.filled) {
+        (true, _) => "goes",
+        (false, true) => "comes",
+        (false, false) => p.route.word(),
+    };
+    let fitted = if is_gone { mark.word() } else { fitted };
     let whole = if p.filled { "comes with the plan" } else { p.route.word() };
     let label = [&name, whole, fitted, seen, mark.word(), &price];
     let label = label.iter().filter(|s| !s.is_empty()).copied().collect::<Vec<_>>().join(", ");
     let (rect, response) = frame(ui, t, &Spot::Position(p.id.clone()), TARGET, look, &label);
+    let mut cut = false;
     if ui.is_rect_visible(rect) {
         let bad = !seen.is_empty() && matches!(p.verdict, Some(Verdict::Renew | Verdict::Stop));
         let warm = mark.open() || mark == Mark::Without;
@@ -73,20 +80,30 @@ pub fn place(ui: &mut Ui, t: &Tokens, a: &Assessment, p: &PositionView, look: Lo
         let font = if quiet { theme::body() } else { strong(BODY) };
         let room = (rect.width() - NAME_X - CUP) * NAME;
         let left = rect.left() + NAME_X;
-        text(left, &short(ui, &name, &font, room), font, tone);
+        let shown = short(ui, &name, &font, room);
+        cut |= shown != name;
+        text(left, &shown, font, tone);
         let route_x = left + room + 8.0;
         text(route_x, route, theme::small(), t.soft);
         let part_x = route_x + ROUTE;
         if right - part_x > 30.0 {
             let shown = short(ui, fitted, &theme::small(), right - part_x);
+            cut |= shown != fitted;
             text(part_x, &shown, theme::small(), if quiet { t.soft } else { t.ink });
         }
     }
+    // a tip repeats nothing that stands there
+    let found = p.as_found.as_ref().filter(|_| p.as_found != p.fitted).map(|(_, name)| name.as_str());
+    if !cut && found.is_none() {
+        return response;
+    }
     hint(response, |ui| {
-        if !fitted.is_empty() {
-            ui.label(fitted);
+        if cut {
+            ui.label(format!("{name}: {fitted}"));
         }
-        hover_position(ui, p, mark);
+        if let Some(found) = found {
+            ui.label(format!("As found: {found}"));
+        }
     })
 }
 

@@ -156,7 +156,13 @@ fn keys_at() -> Id {
 pub fn hint(response: Response, add: impl FnOnce(&mut Ui)) -> Response {
     let keys = response.ctx.data(|d| d.get_temp::<f64>(keys_at())).unwrap_or(f64::MIN);
     let moved = response.ctx.input(|i| i.time - f64::from(i.pointer.time_since_last_movement()));
-    if response.contains_pointer() && moved > keys { response.on_hover_ui(add) } else { response }
+    if response.contains_pointer() && moved > keys {
+        // beside the row, never over its neighbours
+        let mut tip = egui::Tooltip::for_enabled(&response);
+        tip.popup = tip.popup.align(egui::RectAlign::RIGHT_START);
+        tip.show(add);
+    }
+    response
 }
 
 /// What the survey says against what sits here still.
