@@ -23,6 +23,9 @@ use crate::wording;
 /// What is still to buy of a line takes of the column beside it.
 const MORE: f32 = 130.0;
 
+/// What the way to enter a refund takes of that column.
+const BACK: f32 = 90.0;
+
 /// Between figures and the column after them.
 const NUMBER_GAP: f32 = 14.0;
 
@@ -47,7 +50,8 @@ pub fn buying(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> V
         actions.extend(view.buying.chosen.read(ui.ctx(), &parts));
     }
     top(ui, &t, a, view, &lines, &mut actions);
-    if !view.buying.chosen.parts.is_empty() {
+    // always there: it covers no line when the first is chosen
+    if !parts.is_empty() {
         let frame = egui::Frame::new().fill(t.cool_ground).inner_margin(egui::Margin::symmetric(10, 6));
         egui::Panel::bottom("chosen lines").resizable(false).frame(frame).show(ui, |ui| {
             view.buying.chosen.foot(ui, &t, &lines, &mut actions);
@@ -185,9 +189,11 @@ fn table(
             };
             let is_short = matches!(row, BuyRow::Line(l) if l.short > 0);
             let uses = if is_short { uses - MORE } else { uses };
+            let comes_back = matches!(row, BuyRow::Line(l) if can_come_back(l) && l.came_back.is_empty());
+            let uses = if comes_back { uses - BACK } else { uses };
             let name = wrapped(ui, name, theme::body(), t.ink, item - inset - 4.0).size().y;
             let uses = wrapped(ui, &told, theme::small(), t.soft, uses - 4.0).size().y;
-            let two = matches!(row, BuyRow::Line(l) if can_come_back(l));
+            let two = matches!(row, BuyRow::Line(l) if !l.came_back.is_empty());
             name.max(uses).max(if two { TARGET + 16.0 } else { TARGET }) + 6.0
         })
         .collect();
@@ -269,7 +275,13 @@ fn lines(
         let l = match shown.get(row.index()) {
             None => return,
             Some(BuyRow::Line(l)) => l,
-            Some(BuyRow::Boxed(l, depth)) => return content(&mut row, t, l, *depth, actions),
+            Some(BuyRow::Boxed(l, depth)) => {
+                let kit = shown.iter().take(row.index()).rev().find_map(|row| match row {
+                    BuyRow::Line(kit) => Some(kit.part.as_str()),
+                    BuyRow::Boxed(..) => None,
+                });
+                return content(&mut row, t, (l, *depth), (kit.unwrap_or_default(), parts), state, actions);
+            }
         };
         row.set_selected(state.chosen.parts.contains(&l.part));
         row.col(|ui| state.chosen.name(ui, t, l, parts, actions));
@@ -288,7 +300,7 @@ fn lines(
                     }
                     let tone =
                         if l.waived.is_some() || (i > 0 && l.price.is_none()) { t.soft } else { t.ink };
-                    if i == 2 && can_come_back(l) {
+                    if i == 2 && !l.came_back.is_empty() {
                         total(ui, t, l, figure, tone, actions);
                     } else {
                         figures_ui(ui, figure, &theme::body(), tone, 0.0);
@@ -315,6 +327,9 @@ fn lines(
             if l.short > 0 {
                 more(ui, l, actions);
             }
+            if can_come_back(l) && l.came_back.is_empty() {
+                actions.extend(came_back::button(ui, t, &l.part, &l.name, None));
+            }
             ui.add(Label::new(RichText::new(uses_text(l)).font(theme::small()).color(t.soft)).wrap());
         });
     });
@@ -334,10 +349,19 @@ fn inset(depth: usize) -> f32 {
 }
 
 /// A content of a kit: at no price, and with a state of its own so that it can be ticked off.
-fn content(row: &mut TableRow<'_, '_>, t: &Tokens, l: &BoxLine, depth: usize, actions: &mut Vec<Action>) {
+fn content(
+    row: &mut TableRow<'_, '_>,
+    t: &Tokens,
+    (l, depth): (&BoxLine, usize),
+    (kit, parts): (&str, &[&str]),
+    state: &mut BuyState,
+    actions: &mut Vec<Action>,
+) {
+    let id = egui::Id::unique(("box line", l.key.to_string(), &l.kit_at));
+    row.set_selected(state.chosen.parts.contains(kit));
     row.col(|ui| {
         ui.add_space(inset(depth));
-        ui.add(Label::new(&l.name).wrap());
+        state.chosen.boxed(ui, t, &l.name, id, kit, parts);
     });
     row.col(|ui| {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {

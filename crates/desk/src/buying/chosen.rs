@@ -164,6 +164,27 @@ impl Chosen {
         }
     }
 
+    /// The name of what lies in the box of a kit: it goes where the kit goes, so a click means the kit.
+    pub fn boxed(&mut self, ui: &mut Ui, t: &Tokens, name: &str, id: Id, kit: &str, parts: &[&str]) {
+        let on = self.parts.contains(kit);
+        let rect = ui.max_rect();
+        let response = ui.interact(rect, id, Sense::click());
+        response.widget_info(|| {
+            WidgetInfo::selected(Role::CheckBox, true, on, format!("{name}, goes with its kit"))
+        });
+        if response.hovered() || on {
+            ui.painter().rect_filled(rect, 3, if on { t.cool_ground } else { t.hover });
+        }
+        ui.add(Label::new(name).wrap().selectable(false).sense(Sense::hover()));
+        if response.has_focus() {
+            ui.painter().rect_stroke(rect.shrink(1.0), 3, Stroke::new(2.0, t.cool), StrokeKind::Inside);
+        }
+        if response.clicked() && parts.contains(&kit) {
+            let modifiers = ui.input(|i| i.modifiers);
+            self.click(parts, kit, modifiers);
+        }
+    }
+
     fn heard(&mut self, ui: &Ui, response: &Response, l: &BuyLine, on: bool) {
         response.widget_info(|| {
             WidgetInfo::selected(Role::CheckBox, true, on, format!("{}, {}", l.name, l.state.word()))
@@ -183,7 +204,14 @@ impl Chosen {
         let lines: Vec<_> = shown.iter().filter(|l| self.parts.contains(&l.part)).collect();
         let sum: Amounts = lines.iter().filter_map(|l| l.total.as_ref()).collect();
         let currency = sum.each().next().map(|m| m.currency).unwrap_or_default();
+        let hint = "Shift and Ctrl choose several, Space one, Ctrl+A all";
         ui.horizontal(|ui| {
+            ui.set_min_height(TARGET);
+            if lines.is_empty() {
+                let text = format!("Choose lines by their names to set them at once. {hint}.");
+                ui.label(RichText::new(text).font(theme::small()).color(t.soft));
+                return;
+            }
             ui.label(RichText::new(format!("{} chosen", lines.len())).font(strong(BODY)).color(t.ink));
             ui.label(RichText::new(wording::amounts(&sum, &currency)).font(strong(BODY)).color(t.ink));
             ui.add_space(12.0);
@@ -201,7 +229,6 @@ impl Chosen {
                 if ui.add(Button::new("Choose none").shortcut_text("Esc")).clicked() {
                     self.parts.clear();
                 }
-                let hint = "Shift and Ctrl choose several, Space one, Ctrl+A all";
                 ui.label(RichText::new(hint).font(theme::small()).color(t.soft));
             });
         });

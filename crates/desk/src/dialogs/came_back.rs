@@ -70,7 +70,7 @@ impl Returned {
 
 /// Opens the dialog: what came back, or that something may.
 pub fn button(ui: &mut Ui, t: &Tokens, part: &str, name: &str, told: Option<&str>) -> Option<Action> {
-    let text = RichText::new(told.unwrap_or("came back…")).font(theme::small());
+    let text = RichText::new(told.unwrap_or("money back…")).font(theme::small());
     let text = if told.is_some() { text.color(t.ink) } else { text.color(t.soft) };
     let response = ui.add(Button::new(text).frame(false).min_size(Vec2::new(0.0, TARGET - 4.0)));
     let label = format!("Money that came back for {name}");

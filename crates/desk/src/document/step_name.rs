@@ -2,7 +2,7 @@
 
 use knockon_core::assessment::Assessment;
 use knockon_core::edit::AsFound;
-use knockon_core::key::CompanionKey;
+use knockon_core::key::{CompanionKey, FactKey};
 use knockon_core::{Catalogue, Edit, Sheet};
 
 use crate::wording;
@@ -74,8 +74,8 @@ impl Names<'_> {
                 };
                 format!("{}: found {what}", self.place(position))
             }
-            Edit::SetFact { value: Some(_), .. } => "a measurement".to_owned(),
-            Edit::SetFact { value: None, .. } => "a measurement taken back".to_owned(),
+            Edit::SetFact { figure, value: Some(_) } => format!("measured: {}", self.fact(figure)),
+            Edit::SetFact { figure, value: None } => format!("measurement taken back: {}", self.fact(figure)),
             Edit::Note { position, .. } => format!("{}: note", self.place(position)),
             Edit::Photos { position, .. } => format!("{}: photos", self.place(position)),
             Edit::SwitchPlan { plan } => format!("to the plan {}", self.plan(plan)),
@@ -93,6 +93,13 @@ impl Names<'_> {
 
     fn place(&self, id: &str) -> String {
         wording::place(self.a, id).to_owned()
+    }
+
+    /// What is measured, as it is asked for or told.
+    fn fact(&self, key: &FactKey) -> String {
+        let asked = self.a.to_measure.iter().flat_map(|m| &m.wanted).find(|w| w.key == *key);
+        let known = || self.a.measured.iter().find(|m| m.key == *key).map(|m| m.name.clone());
+        asked.map(|w| w.name.clone()).or_else(known).unwrap_or_else(|| key.to_string())
     }
 
     fn plan(&self, id: &str) -> String {

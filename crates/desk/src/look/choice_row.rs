@@ -58,7 +58,7 @@ pub fn with_right(
                 false => piece.to_owned(),
             };
             let text: Vec<String> = text.split(" · ").map(whole).collect();
-            (wrapped(ui, &text.join(" · "), theme::small(), *tone, width - x - 10.0), *tone)
+            (wrapped(ui, &text.join(" ·\u{a0}"), theme::small(), *tone, width - x - 10.0), *tone)
         })
         .collect();
     let height = first.size().y + below.iter().map(|(g, _)| g.size().y).sum::<f32>() + 12.0;

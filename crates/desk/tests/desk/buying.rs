@@ -187,3 +187,25 @@ fn twelve_lines_are_marked_ordered_with_three_clicks_and_one_undo() {
         desk.state().sheet().lines.iter().all(|(part, l)| now.get(part).is_some_and(|n| n.state == l.state))
     );
 }
+
+#[test]
+fn what_lies_in_a_box_is_chosen_with_its_kit() {
+    let mut desk = start(None, None);
+    press(&mut desk, Modifiers::NONE, Key::Num2);
+    press(&mut desk, Modifiers::COMMAND, Key::Num2);
+    // the foot is there before anything is chosen: it covers no line later
+    assert!(has(&desk, "Choose lines by their names"));
+    let a = desk.state().assessment();
+    let of = |l: &&knockon_core::assessment::BoxLine| {
+        desk.query_by_label(&format!("{}, goes with its kit", l.name)).is_some()
+    };
+    let content = a.boxes.iter().find(of).expect("a box in sight").clone();
+    desk.get_by_label(&format!("{}, goes with its kit", content.name)).click();
+    settle(&mut desk);
+    assert!(has(&desk, "1 chosen"));
+    press(&mut desk, Modifiers::NONE, Key::O);
+    let state = desk.state().sheet().lines.get(&content.key.kit).map(|l| l.state);
+    assert_eq!(state, Some(LineState::OnOrder));
+    let a = desk.state().assessment();
+    assert!(a.boxes.iter().any(|l| l.key == content.key && l.state == LineState::OnOrder));
+}
