@@ -10,6 +10,7 @@ pub mod assessment;
 pub mod box_key;
 pub mod catalogue;
 pub mod change;
+pub mod compare;
 pub mod date;
 pub mod drawing;
 pub mod edit;

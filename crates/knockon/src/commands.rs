@@ -18,7 +18,7 @@ use knockon_core::showing::{Measure, count};
 use knockon_core::strangers::strangers;
 use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
-use knockon_report::{buy_csv, found, json, look_twice, sources, text, together as report};
+use knockon_report::{buy_csv, compare, found, json, look_twice, sources, text, together as report};
 use knockon_store::disk::Machine;
 use knockon_store::libraries::Wanted as Libraries;
 use knockon_store::library::Weight;
@@ -317,6 +317,23 @@ pub fn find(wanted: &Wanted, words: &str, as_json: bool) -> Done {
     let finder = Finder::new(&opened.sheet, &a, &catalogue, Arc::new(OnOffer::new(&catalogue)));
     let all = finder.find(words);
     if as_json { say_json(&found::json(&all)) } else { say(&found::text(words, &all)) }
+}
+
+/// Prints what one plan costs more than another.
+pub fn compare(wanted: &Wanted, to: &str, as_json: bool) -> Done {
+    let mut opened = open(wanted)?;
+    let second = meant_plan(&opened.sheet, to).map_err(|why| format!("{}: {why}", wanted.file.display()))?;
+    let before = opened.assess();
+    let first = std::mem::replace(&mut opened.plan, second);
+    let after = opened.assess();
+    opened.complain();
+    let found = knockon_core::compare::compare(&before, &after);
+    let currency = after.totals.currency.as_str();
+    if as_json {
+        return say_json(&compare::json(&found, currency));
+    }
+    let name = |id: &String| opened.sheet.plans.get(id).map_or_else(|| id.clone(), |plan| plan.name.clone());
+    say(&compare::text(&found, &name(&first), &name(&opened.plan), currency))
 }
 
 /// Prints what one choice would change; the sheet stays as it is.

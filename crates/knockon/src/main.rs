@@ -126,6 +126,24 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Print what one plan costs more than another, cause by cause
+    Compare {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan one stands on, by id or name
+        from: String,
+        /// Plan it is held against, by id or name
+        to: String,
+        /// Day the plans are looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
     /// Find a place, a part, a clash, a note, a figure of a plan, by whatever name you know it
     Find {
         /// Sheet file
@@ -270,6 +288,11 @@ fn main() -> ExitCode {
         Some(Command::Whatif { file, plan, on, with_unsaved, position, route, part, json }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
             commands::whatif(&wanted, &position, &route, part.as_deref(), json)
+        }
+        Some(Command::Compare { file, from, to, on, with_unsaved, json }) => {
+            let on = on.unwrap_or_else(today);
+            let wanted = Wanted { file, plan: Some(from), on, with_unsaved, libraries };
+            commands::compare(&wanted, &to, json)
         }
         Some(Command::Find { file, words, plan, with_unsaved, json }) => {
             let wanted = Wanted { file, plan, on: today(), with_unsaved, libraries };

@@ -29,12 +29,12 @@ fn with_price(mut entry: Value, price: Option<&Money>) -> Value {
 }
 
 /// An amount with two decimals, as money is written.
-fn money(amount: impl std::fmt::Display) -> String {
+pub(crate) fn money(amount: impl std::fmt::Display) -> String {
     format!("{amount:.2}")
 }
 
 /// Hours to the hundredth: a sum of tenths is no tenth in binary.
-fn hours(hours: f64) -> f64 {
+pub(crate) fn hours(hours: f64) -> f64 {
     let rounded = (hours * 100.0).round() / 100.0;
     // no hours gained are none lost
     if rounded == 0.0 { 0.0 } else { rounded }

@@ -1,5 +1,6 @@
 //! What leaves the program: buy list, assessment and figures as CSV, text and JSON, and a library as a page. Knows nothing of files or screens.
 pub mod buy_csv;
+pub mod compare;
 pub mod figures;
 pub mod found;
 pub mod json;

@@ -1,0 +1,195 @@
+//! Two plans of a sheet side by side: what the one costs more than the other, as a stair of named causes that ends at the
+//! difference of their sums, nothing left over.
+//!
+//! The same part in both plans is matched first, whoever asks for it; only what remains is a cause. It counts for the place
+//! whose choice brings it, in the plan that has it.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::amounts::Amounts;
+use crate::assessment::{Assessment, Companion, PositionView};
+use crate::money::Money;
+
+/// Steps from a companion to the choice that brings it; more are a circle.
+const MOST_STEPS: usize = 64;
+
+/// What a choice costs more in the second plan than in the first, with all that it brings.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Cause {
+    /// Position whose choice it is; `None`: the plan as a whole.
+    pub position: Option<String>,
+    /// The place, as shown; empty for the plan as a whole.
+    pub place: String,
+    /// What sits there in the first plan, with its route; `None` where nothing does.
+    pub from: Option<String>,
+    /// What sits there in the second.
+    pub to: Option<String>,
+    /// Difference in money, by currency.
+    pub money: Amounts,
+    /// Difference in hours.
+    pub hours: f64,
+    /// Parts that only the second plan has, or more of, by name.
+    pub added: Vec<String>,
+    /// Parts that only the first plan has, or more of.
+    pub saved: Vec<String>,
+}
+
+/// The difference of two plans: the second less the first.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Comparison {
+    /// The causes, the largest difference in money first.
+    pub causes: Vec<Cause>,
+    /// Difference of all money: spent, on order and to come.
+    pub money: Amounts,
+    /// Difference of the hours.
+    pub hours: f64,
+    /// Clashes of the first, and of the second.
+    pub clashes: (usize, usize),
+    /// Checks to measure.
+    pub to_measure: (usize, usize),
+    /// Companions.
+    pub companions: (usize, usize),
+}
+
+/// What a plan has of one thing.
+#[derive(Clone, Debug, Default)]
+struct Item {
+    name: String,
+    money: Amounts,
+    hours: f64,
+    qty: u32,
+    cause: Option<String>,
+}
+
+/// Compares two assessments of one sheet; the first is the plan one stands on.
+#[must_use]
+pub fn compare(from: &Assessment, to: &Assessment) -> Comparison {
+    let (first, second) = (items(from), items(to));
+    let mut causes: BTreeMap<Option<String>, Cause> = BTreeMap::new();
+    let keys: BTreeSet<&String> = first.keys().chain(second.keys()).collect();
+    let nothing = Item::default();
+    for key in keys {
+        let (a, b) = (first.get(key).unwrap_or(&nothing), second.get(key).unwrap_or(&nothing));
+        let (money, hours) = (&b.money - &a.money, b.hours - a.hours);
+        if money.is_zero() && hours.abs() < 1e-9 && a.qty == b.qty {
+            continue;
+        }
+        let has = if second.contains_key(key) { b } else { a };
+        let cause = causes.entry(has.cause.clone()).or_default();
+        cause.money = &cause.money + &money;
+        cause.hours += hours;
+        match b.qty.cmp(&a.qty) {
+            std::cmp::Ordering::Greater => cause.added.push(b.name.clone()),
+            std::cmp::Ordering::Less => cause.saved.push(a.name.clone()),
+            std::cmp::Ordering::Equal => {}
+        }
+    }
+    let mut all: Vec<Cause> =
+        causes.into_iter().map(|(position, cause)| named(cause, position, from, to)).collect();
+    let size = |cause: &Cause| {
+        let money = cause.money.of(&to.totals.currency);
+        (std::cmp::Reverse(money.abs()), cause.place.clone())
+    };
+    all.sort_by_cached_key(size);
+    Comparison {
+        causes: all,
+        money: &to.totals.money.all() - &from.totals.money.all(),
+        hours: to.totals.hours - from.totals.hours,
+        clashes: (from.totals.clashes, to.totals.clashes),
+        to_measure: (from.totals.to_measure, to.totals.to_measure),
+        companions: (from.totals.companions, to.totals.companions),
+    }
+}
+
+/// The cause with the names of its place in both plans.
+fn named(cause: Cause, position: Option<String>, from: &Assessment, to: &Assessment) -> Cause {
+    let at = |a: &Assessment| -> Option<PositionView> {
+        a.positions.iter().find(|p| Some(&p.id) == position.as_ref()).cloned()
+    };
+    let sits = |p: &PositionView| p.fitted.as_ref().map(|(_, name)| format!("{} {name}", p.route.word()));
+    let (before, after) = (at(from), at(to));
+    let place = after.as_ref().or(before.as_ref()).map(|p| p.name.clone()).unwrap_or_default();
+    let before = before.as_ref().and_then(sits);
+    let after = after.as_ref().and_then(sits);
+    Cause { position, place, from: before, to: after, ..cause }
+}
+
+/// What a plan pays for and works on, by part; work on what stays goes by its place.
+fn items(a: &Assessment) -> BTreeMap<String, Item> {
+    let mut all: BTreeMap<String, Item> = BTreeMap::new();
+    for line in a.buy.iter().filter(|l| l.waived.is_none()) {
+        let item = all.entry(format!("part:{}", line.part)).or_default();
+        item.name.clone_from(&line.name);
+        item.qty += line.qty;
+        item.cause = cause_of(a, &line.part);
+        add(&mut item.money, line.net().as_ref());
+    }
+    for idle in &a.idle {
+        let item = all.entry(format!("part:{}", idle.part)).or_default();
+        item.name.clone_from(&idle.name);
+        add(&mut item.money, idle.money().as_ref());
+    }
+    for p in a.positions.iter().filter(|p| p.hours.abs() > 0.0) {
+        let line = p.fitted.as_ref().map(|(part, _)| format!("part:{part}"));
+        let key = line.filter(|key| all.contains_key(key)).unwrap_or_else(|| format!("place:{}", p.id));
+        let item = all.entry(key).or_default();
+        item.hours += p.hours;
+        if item.name.is_empty() {
+            item.name.clone_from(&p.name);
+            item.qty = 1;
+            item.cause = Some(chosen(a, p));
+        }
+    }
+    for c in a.companions.iter().filter(|c| c.waived.is_none()) {
+        let item = all.entry(format!("part:{}", c.part)).or_default();
+        item.hours += c.hours;
+        if item.name.is_empty() {
+            item.name.clone_from(&c.name);
+            item.qty = c.qty;
+            item.cause = brought_by(a, c);
+        }
+    }
+    all
+}
+
+fn add(sum: &mut Amounts, money: Option<&Money>) {
+    if let Some(money) = money {
+        sum.add_times(money, 1);
+    }
+}
+
+/// The position whose choice brings a part.
+fn cause_of(a: &Assessment, part: &str) -> Option<String> {
+    let sits = |p: &&PositionView| p.fitted.as_ref().is_some_and(|(id, _)| id == part);
+    let own = a.positions.iter().filter(sits).find(|p| !p.filled && p.active);
+    if let Some(p) = own {
+        return Some(p.id.clone());
+    }
+    let companion = a.companions.iter().find(|c| c.part == part && c.waived.is_none());
+    let filled = a.positions.iter().find(sits).map(|p| chosen(a, p));
+    companion.and_then(|c| brought_by(a, c)).or(filled)
+}
+
+/// The position whose choice brings a companion, up the chain of those that bring each other.
+fn brought_by(a: &Assessment, c: &Companion) -> Option<String> {
+    let p = a.positions.iter().find(|p| Some(&p.id) == c.cause.as_ref())?;
+    Some(chosen(a, p))
+}
+
+/// The position where the owner chose what fills this one; itself where he chose here.
+fn chosen(a: &Assessment, p: &PositionView) -> String {
+    let mut at = p;
+    for _ in 0..MOST_STEPS {
+        if !at.filled {
+            break;
+        }
+        let brings = |c: &&Companion| c.position.as_ref() == Some(&at.id) && c.waived.is_none();
+        let by = a.companions.iter().find(brings).and_then(|c| c.cause.as_ref()).or(at.kit.as_ref());
+        let next = by.and_then(|id| a.positions.iter().find(|p| p.id == *id));
+        match next {
+            Some(next) if next.id != at.id => at = next,
+            _ => break,
+        }
+    }
+    at.id.clone()
+}

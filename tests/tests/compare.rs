@@ -1,0 +1,96 @@
+//! Two plans side by side: the stair of causes ends at the difference of their sums, nothing left over.
+
+#![allow(clippy::unwrap_used, reason = "a test may stop")]
+
+use knockon_core::compare::compare;
+use knockon_core::edit::{Edit, apply};
+use knockon_core::sheet::{LineState, Sheet};
+use knockon_core::{Amounts, Assessment, Catalogue, assess};
+use knockon_store::library;
+use knockon_tests::cases::cases;
+use knockon_tests::random_plan::eight_chosen;
+
+fn example() -> Sheet {
+    knockon_store::sheets::parse("the example", library::example()).unwrap()
+}
+
+/// The causes add up to the difference, to the cent; so do the hours.
+fn adds_up(from: &Assessment, to: &Assessment, what: &str) {
+    let found = compare(from, to);
+    assert_eq!(found.money, &to.totals.money.all() - &from.totals.money.all(), "{what}");
+    let mut sum = Amounts::default();
+    found.causes.iter().for_each(|cause| sum = &sum + &cause.money);
+    assert_eq!(sum, found.money, "{what}: {:#?}", found.causes);
+    let hours: f64 = found.causes.iter().map(|cause| cause.hours).sum();
+    assert!((hours - found.hours).abs() < 1e-6, "{what}: {hours} {}", found.hours);
+    // and back again it is the same with the other sign
+    let back = compare(to, from);
+    assert_eq!(&back.money + &found.money, Amounts::default(), "{what}");
+}
+
+/// A record of buying over the lines of a plan: some in hand at a price, some on order, some fitted.
+fn bought(sheet: &mut Sheet, catalogue: &Catalogue, plan: &str, seed: u64) {
+    let mut rng = fastrand::Rng::with_seed(seed);
+    for line in &assess(sheet, plan, catalogue).buy {
+        let state = match rng.u8(0..6) {
+            0 => LineState::OnOrder,
+            1 => LineState::InHand,
+            2 => LineState::Fitted,
+            _ => continue,
+        };
+        apply(sheet, &Edit::SetLine { part: line.part.clone(), state }).unwrap();
+        if rng.bool() {
+            let paid = line.price.clone();
+            apply(sheet, &Edit::SetPaid { part: line.part.clone(), paid }).unwrap();
+        }
+    }
+}
+
+#[test]
+fn the_causes_of_random_pairs_end_at_the_difference() {
+    let (sheet, catalogue) = (example(), library::shipped());
+    for seed in 0..u64::from(cases(60)) {
+        let mut sheet = sheet.clone();
+        for (id, n) in [("a", 2 * seed), ("b", 2 * seed + 1)] {
+            sheet.plans.insert(id.to_owned(), eight_chosen(n, &sheet.vehicle, &catalogue));
+        }
+        if seed % 2 == 1 {
+            bought(&mut sheet, &catalogue, "a", seed);
+        }
+        let (from, to) = (assess(&sheet, "a", &catalogue), assess(&sheet, "b", &catalogue));
+        adds_up(&from, &to, &format!("seed {seed}"));
+    }
+}
+
+#[test]
+fn the_plans_of_the_example_are_told_apart_by_the_places_that_differ() {
+    let (sheet, catalogue) = (example(), library::shipped());
+    let plans: Vec<&String> = sheet.plans.keys().collect();
+    for from in &plans {
+        for to in &plans {
+            let (a, b) = (assess(&sheet, from, &catalogue), assess(&sheet, to, &catalogue));
+            adds_up(&a, &b, &format!("{from} to {to}"));
+            if from == to {
+                assert!(compare(&a, &b).causes.is_empty());
+            }
+        }
+    }
+    let (a, b) = (assess(&sheet, "wishes", &catalogue), assess(&sheet, "worked-out", &catalogue));
+    let found = compare(&a, &b);
+    let generator = found.causes.iter().find(|c| c.position.as_deref() == Some("generator")).unwrap();
+    assert!(
+        generator.from.as_ref().unwrap().contains("65 A") && generator.to.as_ref().unwrap().contains("100 A")
+    );
+    // a cause is a choice of the owner's that differs, or one whose part asks for something else now
+    let routes = |plan: &str| &sheet.plans[plan].routes;
+    let differs = |id: &str| routes("wishes").get(id) != routes("worked-out").get(id);
+    let own = found.causes.iter().filter(|c| c.position.as_deref().is_some_and(differs)).count();
+    assert!(own * 2 > found.causes.len(), "{:#?}", found.causes);
+    // what is in both is no cause
+    assert!(
+        found.causes.iter().all(|c| !c.money.is_zero()
+            || c.hours.abs() > 1e-9
+            || !c.added.is_empty()
+            || !c.saved.is_empty())
+    );
+}
