@@ -14,7 +14,7 @@ pub mod sums;
 
 use std::collections::BTreeSet;
 
-use egui::{Frame, Margin, Rect, Response, ScrollArea, Sense, Stroke, Ui, UiBuilder, Vec2, pos2};
+use egui::{Rect, Response, ScrollArea, Sense, Ui, UiBuilder, Vec2, pos2};
 use knockon_core::assessment::{Assessment, PositionView};
 use knockon_core::drawing::Drawing;
 use knockon_core::key::CompanionKey;
@@ -27,6 +27,7 @@ use crate::board::head::head;
 use crate::board::line::{Brings, Did};
 use crate::board::rows::{Branch, Look, branches};
 use crate::look::icons;
+use crate::look::theme::sheet;
 use crate::look::theme::tokens;
 use crate::look::tokens::Tokens;
 
@@ -184,12 +185,7 @@ fn system(
     tied: &BTreeSet<Spot>,
     actions: &mut Vec<Action>,
 ) {
-    let panel = Frame::new()
-        .fill(t.sheet)
-        .stroke(Stroke::new(1.0, t.line))
-        .corner_radius(4)
-        .inner_margin(Margin { left: 2, right: 2, top: 2, bottom: 4 });
-    panel.show(ui, |ui| {
+    sheet(t).show(ui, |ui| {
         ui.set_width(ui.available_width());
         let folded = is_folded(view, group);
         let head = head(ui, t, a, (group.id, group.name), !folded);

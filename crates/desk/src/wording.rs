@@ -287,6 +287,11 @@ pub fn with_qty(name: &str, qty: u32) -> String {
     if qty > 1 { format!("{qty} × {name}") } else { name.to_owned() }
 }
 
+/// A line that is still to be bought, or more of it.
+pub fn is_to_come(l: &BuyLine) -> bool {
+    l.waived.is_none() && (!l.state.is_bought() || l.short > 0)
+}
+
 /// The place of a position on screen: its name, or its id where it is unknown.
 pub fn place<'a>(a: &'a Assessment, id: &'a str) -> &'a str {
     a.positions.iter().find(|p| p.id == id).map_or(id, |p| p.name.as_str())

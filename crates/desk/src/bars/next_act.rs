@@ -11,7 +11,7 @@ use crate::app::told::Told;
 use crate::app::view::{Action, Spot};
 use crate::look::icons::Mark;
 use crate::panel::unknown::Unknown;
-use crate::wording;
+use crate::wording::{self, is_to_come};
 
 /// What is to be done next.
 pub struct Next {
@@ -104,14 +104,13 @@ fn undecided(a: &Told) -> Option<Next> {
 }
 
 fn to_buy(a: &Told) -> Option<Next> {
-    let is_due = |l: &&BuyLine| l.waived.is_none() && !l.made && (l.state == LineState::ToBuy || l.short > 0);
-    let due: Vec<_> = a.buy.iter().filter(is_due).collect();
+    let due: Vec<&BuyLine> = a.buy.iter().filter(|l| is_to_come(l)).collect();
     if due.is_empty() {
         return None;
     }
-    let without = due.iter().filter(|l| l.supplier.is_empty()).count();
-    let sum: Amounts = due.iter().filter_map(|l| l.total.as_ref()).collect();
-    let money = wording::amounts(&sum, &a.totals.currency);
+    // what is made at the bench has no supplier
+    let without = due.iter().filter(|l| l.supplier.is_empty() && !l.made).count();
+    let money = wording::amounts(&a.totals.money.to_come, &a.totals.currency);
     let lead = format!("{} to buy. ", wording::count(due.len(), "line", "lines"));
     let rest = match without {
         0 => format!("{money} at their suppliers."),

@@ -3,7 +3,7 @@
 use knockon_core::assessment::{Assessment, Companion, PositionView};
 
 use crate::app::selection::Spot;
-use crate::wording;
+use crate::wording::{self, is_to_come};
 
 /// What is looked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -77,10 +77,43 @@ impl Filter {
             Self::Clash => a.totals.clashes,
             Self::Measure => a.totals.to_measure,
             Self::Decide => a.totals.companions_open,
-            Self::Danger | Self::ToBuy => {
-                a.positions.iter().filter(|p| self.place(a, p)).count()
+            Self::ToBuy => a.buy.iter().filter(|l| is_to_come(l)).count(),
+            Self::Danger => {
+                a.clashes.iter().filter(|c| c.safety).count()
                     + a.companions.iter().filter(|c| self.companion(c)).count()
             }
         }
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use super::Filter;
+    use crate::app::selection::Spot;
+    use knockon_core::assess;
+
+    #[test]
+    fn what_is_meant_is_lit_and_the_rest_steps_back() {
+        let sheet = knockon_store::sheets::parse("the example", knockon_store::library::example()).unwrap();
+        let a = assess(&sheet, "wishes", &knockon_store::library::shipped());
+        for filter in Filter::ALL {
+            let lit = |spot: &Spot| filter.row(&a, spot);
+            let places: Vec<_> = a.positions.iter().map(|p| Spot::Position(p.id.clone())).collect();
+            let many = places.iter().filter(|spot| lit(spot)).count();
+            assert!(many > 0 && many < places.len(), "{filter:?}: {many} of {}", places.len());
+            assert!(filter.count(&a) > 0);
+            // a companion that is meant does not hang under a place that steps back
+            for c in a.companions.iter().filter(|c| filter.companion(c)) {
+                let under = a.positions.iter().find(|p| p.companions.contains(&c.key));
+                assert!(under.is_none_or(|p| lit(&Spot::Position(p.id.clone()))), "{}", c.key);
+            }
+        }
+        for p in &a.positions {
+            let lit = Filter::Clash.row(&a, &Spot::Position(p.id.clone()));
+            assert_eq!(lit, !p.clashes.is_empty(), "{}", p.id);
+        }
+        let open = a.buy.iter().filter(|l| l.waived.is_none()).count();
+        assert_eq!(Filter::ToBuy.count(&a), open, "nothing is bought yet");
     }
 }

@@ -1,7 +1,7 @@
 //! The board as a ledger: a row a system, the worst first, with columns that add up to the strip.
 
 use egui::accesskit::Role;
-use egui::{Align2, Color32, Frame, Margin, Rect, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
+use egui::{Align2, Color32, Rect, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
 use knockon_core::assessment::PositionView;
 use rust_decimal::prelude::ToPrimitive;
 
@@ -13,6 +13,7 @@ use crate::look::icons;
 use crate::look::icons::Mark;
 use crate::look::text::{figures, short};
 use crate::look::theme;
+use crate::look::theme::sheet;
 use crate::look::theme::strong;
 use crate::look::tokens::{BODY, Tokens};
 use crate::wording;
@@ -81,12 +82,7 @@ pub fn ledger(ui: &mut Ui, t: &Tokens, a: &Told, view: &View) -> Vec<Action> {
     let all = &a.sums;
     let worth = |sum: &Sum| sum.money.of(&a.totals.currency).to_f32().unwrap_or(0.0);
     let most = all.iter().map(worth).fold(0.0, f32::max);
-    let panel = Frame::new()
-        .fill(t.sheet)
-        .stroke(Stroke::new(1.0, t.line))
-        .corner_radius(4)
-        .inner_margin(Margin { left: 2, right: 2, top: 2, bottom: 4 });
-    panel.show(ui, |ui| {
+    sheet(t).show(ui, |ui| {
         ui.set_width(ui.available_width());
         ui.spacing_mut().item_spacing.y = 0.0;
         let columns = columns(ui.available_width());

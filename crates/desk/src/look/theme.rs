@@ -19,6 +19,15 @@ pub fn body() -> FontId {
     FontId::proportional(BODY)
 }
 
+/// A sheet that lies on the ground, with its rows close to its edge.
+pub fn sheet(t: &Tokens) -> egui::Frame {
+    egui::Frame::new()
+        .fill(t.sheet)
+        .stroke(egui::Stroke::new(1.0, t.line))
+        .corner_radius(4)
+        .inner_margin(egui::Margin { left: 2, right: 2, top: 2, bottom: 4 })
+}
+
 /// Second text.
 pub fn small() -> FontId {
     FontId::proportional(SMALL)

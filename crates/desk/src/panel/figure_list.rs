@@ -7,6 +7,7 @@ use knockon_core::spent::Idle;
 
 use crate::app::told::Told;
 use crate::app::view::{Action, Behind, Spot, View};
+use crate::buying::fields::state_combo;
 use crate::dialogs::one_way::Place;
 use crate::look::list_entry;
 use crate::look::list_entry::Entry;
@@ -15,10 +16,9 @@ use crate::look::text::figures_ui;
 use crate::look::theme;
 use crate::look::theme::{strong, tokens};
 use crate::look::tokens::{BODY, Tokens};
-use crate::panel::companion::state_combo;
 use crate::panel::unknown::Unknown;
 use crate::panel::{later, misfits};
-use crate::wording;
+use crate::wording::{self, is_to_come};
 
 /// Draws the list.
 pub fn panel(ui: &mut Ui, a: &Told, which: Behind, fresh: bool, view: &mut View) -> Vec<Action> {
@@ -115,7 +115,7 @@ fn list(a: &Told, which: Behind) -> (&'static str, Vec<Entry>) {
             all.extend(a.idle.iter().filter(|l| l.state == LineState::OnOrder).map(lies_idle));
             ("On order", all)
         }
-        Behind::ToCome => ("To come: still to buy", lines(&|l| !l.state.is_bought() || l.short > 0)),
+        Behind::ToCome => ("To come: still to buy", lines(&is_to_come)),
         Behind::Fitted => ("Every line, fitted or not", lines(&|_| true)),
         Behind::Companions => ("Companions that want an answer", companions(a)),
         Behind::Clashes => {
