@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop")]
 
+use knockon_core::assessment::BuyLine;
 use knockon_core::compare::compare;
 use knockon_core::edit::{Edit, apply};
 use knockon_core::sheet::{LineState, Sheet};
@@ -23,6 +24,15 @@ fn adds_up(from: &Assessment, to: &Assessment, what: &str) {
     assert_eq!(sum, found.money, "{what}: {:#?}", found.causes);
     let hours: f64 = found.causes.iter().map(|cause| cause.hours).sum();
     assert!((hours - found.hours).abs() < 1e-6, "{what}: {hours} {}", found.hours);
+    // what both have alike, whoever asks for it, is in no cause
+    for line in from.buy.iter().filter(|l| l.waived.is_none()) {
+        let alike = |l: &&BuyLine| l.part == line.part && l.waived.is_none() && l.qty == line.qty;
+        let named_so = |l: &&BuyLine| l.name == line.name;
+        if to.buy.iter().any(|l| alike(&l)) && to.buy.iter().filter(named_so).count() == 1 {
+            let told = |names: &Vec<String>| names.contains(&line.name);
+            assert!(!found.causes.iter().any(|c| told(&c.added) || told(&c.saved)), "{what}: {}", line.name);
+        }
+    }
     // and back again it is the same with the other sign
     let back = compare(to, from);
     assert_eq!(&back.money + &found.money, Amounts::default(), "{what}");

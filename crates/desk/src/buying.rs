@@ -1,10 +1,11 @@
 //! The buy list: one line a part, to sort, filter and keep up to date.
 
 pub mod chosen;
+pub mod fields;
 
 use std::cmp::Ordering;
 
-use egui::{Align, Button, ComboBox, Label, Layout, Response, RichText, TextEdit, Ui, Vec2};
+use egui::{Align, Button, ComboBox, Label, Layout, RichText, TextEdit, Ui, Vec2};
 use egui_extras::{Column as Width, TableBody, TableBuilder, TableRow};
 use knockon_core::assessment::{Assessment, BoxLine, BuyLine, BuyRow};
 use knockon_core::sheet::LineState;
@@ -12,12 +13,12 @@ use knockon_core::{Edit, Sheet};
 
 use crate::app::commands::Command;
 use crate::app::view::{Action, BuyState, Column, View};
+use crate::buying::fields::{GAP, each, state_combo};
 use crate::dialogs::came_back;
 use crate::look::text::{figures_ui, named, wrapped};
 use crate::look::theme;
 use crate::look::theme::{strong, tokens};
 use crate::look::tokens::{BODY, HEAD, TARGET, Tokens};
-use crate::panel::companion::state_combo;
 use crate::wording;
 
 /// What is still to buy of a line takes of the column beside it.
@@ -25,9 +26,6 @@ const MORE: f32 = 130.0;
 
 /// What the way to enter a refund takes of that column.
 const BACK: f32 = 90.0;
-
-/// Between figures and the column after them.
-const NUMBER_GAP: f32 = 14.0;
 
 /// Headers of the table.
 const HEADS: [(Option<Column>, &str, bool); 7] = [
@@ -47,14 +45,16 @@ pub fn buying(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> V
     let lines = rows(a, &view.buying, &view.find);
     let parts: Vec<&str> = lines.iter().filter(|l| l.waived.is_none()).map(|l| l.part.as_str()).collect();
     if view.dialog.is_none() {
-        actions.extend(view.buying.chosen.read(ui.ctx(), &parts));
+        actions.extend(view.buying.chosen.read(ui.ctx(), &parts).map(Action::Edit));
     }
     top(ui, &t, a, view, &lines, &mut actions);
     // always there: it covers no line when the first is chosen
     if !parts.is_empty() {
         let frame = egui::Frame::new().fill(t.cool_ground).inner_margin(egui::Margin::symmetric(10, 6));
         egui::Panel::bottom("chosen lines").resizable(false).frame(frame).show(ui, |ui| {
-            view.buying.chosen.foot(ui, &t, &lines, &mut actions);
+            let mut steps = Vec::new();
+            view.buying.chosen.foot(ui, &t, &lines, &mut steps);
+            actions.extend(steps.into_iter().map(Action::Edit));
         });
     }
     let shown = with_boxes(a, &view.buying, &view.find);
@@ -231,7 +231,7 @@ fn heads(header: &mut TableRow<'_, '_>, t: &Tokens, state: &mut BuyState) {
             };
             ui.with_layout(layout, |ui| {
                 if right {
-                    ui.add_space(NUMBER_GAP);
+                    ui.add_space(GAP);
                 }
                 if column == Column::Item {
                     ui.add_space(chosen::INSET);
@@ -284,7 +284,9 @@ fn lines(
             }
         };
         row.set_selected(state.chosen.parts.contains(&l.part));
-        row.col(|ui| state.chosen.name(ui, t, l, parts, actions));
+        let mut steps = Vec::new();
+        row.col(|ui| state.chosen.name(ui, t, l, parts, &mut steps));
+        actions.extend(steps.into_iter().map(Action::Edit));
         let figures = [
             l.qty.to_string(),
             wording::price(l.price.as_ref()),
@@ -293,7 +295,7 @@ fn lines(
         for (i, figure) in figures.iter().enumerate() {
             row.col(|ui| {
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                    ui.add_space(NUMBER_GAP);
+                    ui.add_space(GAP);
                     if i == 1 && l.waived.is_none() {
                         drop(each(ui, l, state, actions));
                         return;
@@ -365,14 +367,14 @@ fn content(
     });
     row.col(|ui| {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            ui.add_space(NUMBER_GAP);
+            ui.add_space(GAP);
             figures_ui(ui, &l.qty.to_string(), &theme::body(), t.ink, 0.0);
         });
     });
     row.col(|_| {});
     row.col(|ui| {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            ui.add_space(NUMBER_GAP);
+            ui.add_space(GAP);
             ui.label(RichText::new("in the box").font(theme::small()).color(t.soft));
         });
     });
@@ -413,30 +415,6 @@ fn total(ui: &mut Ui, t: &Tokens, l: &BuyLine, figure: &str, tone: egui::Color32
         let back = wording::came_back(l);
         actions.extend(came_back::button(ui, t, &l.part, &l.name, back.as_deref()));
     });
-}
-
-/// What was paid each, to be typed over the library's price; empty goes back to that, and to nothing spent where it is here.
-pub fn each(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action>) -> Response {
-    let stored = l.price.as_ref().map_or_else(String::new, |m| wording::amount(m.amount, &m.currency));
-    let mut text = match &state.paid {
-        Some((part, text)) if *part == l.part => text.clone(),
-        _ => stored.clone(),
-    };
-    let field = TextEdit::singleline(&mut text)
-        .id_salt(("paid", &l.part))
-        .desired_width(ui.available_width() - NUMBER_GAP)
-        .hint_text("no price")
-        .align(egui::Align2::RIGHT_CENTER)
-        .min_size(Vec2::new(0.0, TARGET));
-    let response = named(ui.add(field), &format!("Price each of {}", l.name));
-    if response.changed() {
-        state.paid = Some((l.part.clone(), text.clone()));
-    }
-    if response.lost_focus() && state.paid.take().is_some() && text != stored {
-        let currency = l.price.as_ref().map(|m| m.currency.clone());
-        actions.push(Action::Paid(l.part.clone(), text, currency));
-    }
-    response.on_hover_text("What was paid for one. Empty: the price of the library while it is to be bought, nothing spent once it is here.")
 }
 
 fn supplier(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Action>) {

@@ -8,7 +8,7 @@ use knockon_core::library::Part;
 use knockon_core::sheet::{Choice, Route};
 
 use crate::app::App;
-use crate::app::view::{Page, Spot};
+use crate::app::view::{Field, Page, Spot};
 use crate::cures::rows::with_keys;
 use crate::cures::search::Clearing;
 use crate::cures::set::Choices;
@@ -120,7 +120,7 @@ impl App {
         match self.view.selected {
             Some(Spot::Position(_)) => {
                 self.view.page = Page::Board;
-                self.view.to_survey = true;
+                self.view.to_field = Some(Field::Survey);
             }
             _ => self.tell("Select a place; its survey is in the panel beside it.".to_owned()),
         }

@@ -4,7 +4,7 @@ use egui::{Context, Key, Modifiers};
 use knockon_core::{Assessment, Sheet};
 
 use crate::app::commands::Command;
-use crate::app::view::{Action, Page, Row, Spot, View};
+use crate::app::view::{Action, Field, Page, Row, Spot, View};
 use crate::board::menu;
 use crate::buying::chosen::STATES;
 use crate::panel::measuring;
@@ -101,7 +101,7 @@ fn board(ctx: &Context, a: &Assessment, view: &mut View, actions: &mut Vec<Actio
     // figures typed where a measurement is asked are meant for it, not for a route
     let asked = matches!(&view.selected, Some(Spot::Position(id)) if measuring::is_asked(a, id));
     if asked && DIGITS.iter().any(|key| ctx.input(|i| i.key_pressed(*key))) {
-        view.to_measuring = true;
+        view.to_field = Some(Field::Measuring);
         return;
     }
     for (i, key) in DIGITS.into_iter().enumerate() {

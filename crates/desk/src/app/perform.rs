@@ -10,7 +10,7 @@ use knockon_core::{Edit, Sheet, money};
 
 use crate::app::App;
 use crate::app::commands::Command;
-use crate::app::view::{Action, Page, Spot};
+use crate::app::view::{Action, Field, Page, Spot};
 use crate::app::work::Purpose;
 use crate::board::density::Density;
 use crate::board::elevation;
@@ -27,8 +27,9 @@ impl App {
         match action {
             Action::Edit(edits) => {
                 let came_in = |e: &Edit| matches!(e, Edit::SetLine { state: LineState::InHand, .. });
-                self.view.to_paid =
-                    self.view.page == Page::Board && edits.len() == 1 && edits.iter().all(came_in);
+                if self.view.page == Page::Board && edits.len() == 1 && edits.iter().all(came_in) {
+                    self.view.to_field = Some(Field::Paid);
+                }
                 self.edit(&edits);
             }
             Action::Choose(position, choice) => self.choose(position, choice),
@@ -50,6 +51,7 @@ impl App {
             Action::Select(spot) => {
                 // the panel is for one thing at a time; the way back to the list stays
                 let list = self.view.behind.take();
+                self.view.to_field = None;
                 self.view.came_from = spot.as_ref().and(list.or(self.view.came_from));
                 self.view.came_from_place = match (&spot, &self.view.selected) {
                     (Some(Spot::Companion(_)), Some(Spot::Position(place))) => Some(place.clone()),
@@ -79,7 +81,7 @@ impl App {
             Action::Offer { position, part } => self.view.search.offer = Some((position, part)),
             Action::Measure(id) => {
                 self.perform(ctx, Action::Select(Some(Spot::Position(id))));
-                self.view.to_measuring = true;
+                self.view.to_field = Some(Field::Measuring);
                 // the row of the board does not take the keyboard
                 self.view.reveal = false;
             }

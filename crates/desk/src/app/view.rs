@@ -242,6 +242,24 @@ pub struct Details {
     pub ports: Vec<PortRow>,
 }
 
+/// A field of the panel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Field {
+    /// The survey of the selected position: what was seen, or the verdict where there is none.
+    Survey,
+    /// The first measurement it asks for.
+    Measuring,
+    /// What was paid for the part that has just come in.
+    Paid,
+}
+
+impl View {
+    /// Whether this field is the one that is to take the keyboard; it is asked for no more.
+    pub fn takes(&mut self, field: Field) -> bool {
+        self.to_field.take_if(|wanted| *wanted == field).is_some()
+    }
+}
+
 /// State of all views.
 #[derive(Clone, Debug, Default)]
 pub struct View {
@@ -303,12 +321,8 @@ pub struct View {
     pub bounds_typed: Option<(&'static str, String)>,
     /// Values being measured, as typed, by the key of their fact.
     pub measuring: BTreeMap<FactKey, String>,
-    /// The survey of the selected position is to take the keyboard.
-    pub to_survey: bool,
-    /// The first measurement asked at the selected position is to take the keyboard.
-    pub to_measuring: bool,
-    /// What was paid for the part that has just come in is to take the keyboard.
-    pub to_paid: bool,
+    /// The field of the panel that is to take the keyboard once it is drawn.
+    pub to_field: Option<Field>,
     /// What was seen, being typed: position and text.
     pub survey: Option<(String, String)>,
     /// The date of what was found, being typed: position and text.

@@ -11,7 +11,6 @@ use knockon_core::assessment::BuyLine;
 use knockon_core::sheet::LineState;
 use knockon_core::{Amounts, Edit};
 
-use crate::app::view::Action;
 use crate::look::theme;
 use crate::look::theme::strong;
 use crate::look::tokens::{BODY, TARGET, Tokens};
@@ -41,10 +40,9 @@ pub struct Chosen {
     reveal: bool,
 }
 
-/// One step that sets these lines.
-pub fn set(parts: &BTreeSet<String>, state: LineState) -> Action {
-    let edit = |part: &String| Edit::SetLine { part: part.clone(), state };
-    Action::Edit(parts.iter().map(edit).collect())
+/// Sets these lines: the edits of one step.
+pub fn set(parts: &BTreeSet<String>, state: LineState) -> Vec<Edit> {
+    parts.iter().map(|part| Edit::SetLine { part: part.clone(), state }).collect()
 }
 
 impl Chosen {
@@ -54,7 +52,7 @@ impl Chosen {
     }
 
     /// Reads the keys of the list, where nobody writes; `parts` are those shown, in their order.
-    pub fn read(&mut self, ctx: &Context, parts: &[&str]) -> Option<Action> {
+    pub fn read(&mut self, ctx: &Context, parts: &[&str]) -> Option<Vec<Edit>> {
         self.parts.retain(|part| parts.contains(&part.as_str()));
         if ctx.text_edit_focused() || egui::Popup::is_any_open(ctx) {
             return None;
@@ -134,7 +132,7 @@ impl Chosen {
     }
 
     /// The name of a line, to be chosen by; its menu opens under the right button.
-    pub fn name(&mut self, ui: &mut Ui, t: &Tokens, l: &BuyLine, parts: &[&str], actions: &mut Vec<Action>) {
+    pub fn name(&mut self, ui: &mut Ui, t: &Tokens, l: &BuyLine, parts: &[&str], steps: &mut Vec<Vec<Edit>>) {
         let on = self.parts.contains(&l.part);
         let mut text = RichText::new(&l.name);
         if l.waived.is_some() {
@@ -160,7 +158,7 @@ impl Chosen {
         }
         if l.waived.is_none() {
             let of: BTreeSet<String> = if on { self.parts.clone() } else { BTreeSet::from([l.part.clone()]) };
-            response.context_menu(|ui| menu(ui, &of, actions));
+            response.context_menu(|ui| menu(ui, &of, steps));
         }
     }
 
@@ -200,7 +198,7 @@ impl Chosen {
     }
 
     /// What can be done with those that are chosen, at the foot of the list where the hand is.
-    pub fn foot(&mut self, ui: &mut Ui, t: &Tokens, shown: &[&BuyLine], actions: &mut Vec<Action>) {
+    pub fn foot(&mut self, ui: &mut Ui, t: &Tokens, shown: &[&BuyLine], steps: &mut Vec<Vec<Edit>>) {
         let lines: Vec<_> = shown.iter().filter(|l| self.parts.contains(&l.part)).collect();
         let sum: Amounts = lines.iter().filter_map(|l| l.total.as_ref()).collect();
         let currency = sum.each().next().map(|m| m.currency).unwrap_or_default();
@@ -222,7 +220,7 @@ impl Chosen {
                     WidgetInfo::labeled(Role::Button, true, format!("Set those chosen: {}", state.word()))
                 });
                 if response.clicked() {
-                    actions.push(set(&self.parts, state));
+                    steps.push(set(&self.parts, state));
                 }
             }
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
@@ -236,10 +234,10 @@ impl Chosen {
 }
 
 /// What can be done with lines, each with its key.
-fn menu(ui: &mut Ui, of: &BTreeSet<String>, actions: &mut Vec<Action>) {
+fn menu(ui: &mut Ui, of: &BTreeSet<String>, steps: &mut Vec<Vec<Edit>>) {
     for (state, key) in STATES {
         if ui.add(Button::new(wording::sentence(state.word())).shortcut_text(key.name())).clicked() {
-            actions.push(set(of, state));
+            steps.push(set(of, state));
             ui.close();
         }
     }

@@ -1,6 +1,6 @@
 //! A companion in the panel: why it is wanted, and what to do about it.
 
-use egui::{Align, Button, ComboBox, Label, Layout, RichText, TextEdit, Ui, Vec2};
+use egui::{Align, Button, Label, Layout, RichText, TextEdit, Ui, Vec2};
 use knockon_core::assessment::Companion;
 use knockon_core::library::Level;
 use knockon_core::sheet::LineState;
@@ -8,6 +8,7 @@ use knockon_core::{Edit, Sheet};
 
 use crate::app::told::Told;
 use crate::app::view::{Action, Spot, View};
+use crate::buying::fields::state_combo;
 use crate::dialogs::one_way::OneWay;
 use crate::dialogs::question;
 use crate::look::choice_row::taken;
@@ -185,29 +186,6 @@ fn reason(ui: &mut Ui, t: &Tokens, plan: String, c: &Companion, view: &mut View,
     if close {
         view.waive = None;
     }
-}
-
-/// The states a line can be in, to choose from.
-pub fn state_combo(
-    ui: &mut Ui,
-    salt: impl egui::AsIdSalt,
-    name: &str,
-    part: &str,
-    now: LineState,
-    actions: &mut Vec<Action>,
-) {
-    let box_ = ComboBox::from_id_salt(salt).selected_text(now.word()).width(96.0).show_ui(ui, |ui| {
-        for state in LineState::ALL {
-            if ui.selectable_label(state == now, state.word()).clicked() && state != now {
-                actions.push(Action::Edit(vec![Edit::SetLine { part: part.to_owned(), state }]));
-            }
-        }
-    });
-    box_.response.widget_info(|| {
-        let mut info = egui::WidgetInfo::labeled(egui::accesskit::Role::ComboBox, true, name);
-        info.current_text_value = Some(now.word().to_owned());
-        info
-    });
 }
 
 fn alternatives(

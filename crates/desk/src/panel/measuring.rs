@@ -9,7 +9,7 @@ use knockon_core::showing;
 use knockon_core::value::Kind;
 use knockon_core::{Edit, quantity};
 
-use crate::app::view::{Action, View};
+use crate::app::view::{Action, Field as Wants, View};
 use crate::look::margin::section;
 use crate::look::text::named;
 use crate::look::theme;
@@ -141,7 +141,7 @@ fn field(
             .align(egui::Align2::LEFT_CENTER)
             .hint_text(format!("such as {}", example(kind, known)));
         let response = named(ui.add(line), &format!("Measured: {name}"));
-        if stored.is_empty() && std::mem::take(&mut view.to_measuring) {
+        if stored.is_empty() && view.takes(Wants::Measuring) {
             response.request_focus();
             response.scroll_to_me(None);
         }

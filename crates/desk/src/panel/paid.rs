@@ -4,8 +4,8 @@ use egui::{Layout, RichText, Ui, Vec2};
 use knockon_core::assessment::BuyLine;
 
 use crate::app::told::Told;
-use crate::app::view::{Action, View};
-use crate::buying::each;
+use crate::app::view::{Action, Field, View};
+use crate::buying::fields::each;
 use crate::look::margin::left;
 use crate::look::text::select_all;
 use crate::look::theme;
@@ -20,7 +20,7 @@ pub fn field(ui: &mut Ui, t: &Tokens, a: &Told, part: &str, view: &mut View, act
         let size = Vec2::new(110.0, TARGET);
         ui.allocate_ui_with_layout(size, Layout::left_to_right(egui::Align::Center), |ui| {
             let field = each(ui, line, &mut view.buying, actions);
-            if std::mem::take(&mut view.to_paid) {
+            if view.takes(Field::Paid) {
                 field.request_focus();
                 let price = line.price.as_ref().map_or_else(String::new, |m| crate::wording::price(Some(m)));
                 select_all(ui, field.id, &price);

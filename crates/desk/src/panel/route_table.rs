@@ -1,7 +1,7 @@
 //! The routes of a place as a table to compare: what each costs, brings, and leaves.
 
 use egui::accesskit::Role;
-use egui::{Align2, Response, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2};
+use egui::{Align2, Color32, FontId, Response, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2};
 use knockon_core::change::Change;
 use knockon_core::library::Reversible;
 use knockon_core::sheet::Route;
@@ -22,7 +22,7 @@ const KEY: f32 = 34.0;
 const ROUTE: f32 = 62.0;
 
 /// A column, from the right.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, PartialEq, Eq)]
 enum Column {
     Then,
     Leaves,
@@ -121,6 +121,53 @@ fn then(way: &Way, change: Option<&Change>, of: &Of<'_>) -> (String, bool) {
     (String::new(), false)
 }
 
+/// What stands in a cell; empty where nothing changes.
+struct Cell {
+    text: String,
+    font: FontId,
+    tone: Color32,
+}
+
+fn cell(t: &Tokens, column: Column, way: &Way, change: Option<&Change>, of: &Of<'_>) -> Cell {
+    let offer = &way.offer;
+    let plain = |text: String| Cell { text, font: theme::body(), tone: t.ink };
+    match column {
+        Column::Then => match (then(way, change, of), of.in_set) {
+            ((text, true), _) => Cell { text, font: theme::small(), tone: t.warm },
+            ((text, false), Some(_)) => Cell { text, font: strong(BODY - 1.0), tone: t.ink },
+            ((text, false), None) => Cell { text, font: theme::small(), tone: t.soft },
+        },
+        Column::Leaves => {
+            let (more, fewer) = (offer.clashes_added.len(), offer.clashes_removed.len());
+            let left = (of.clashes + more).saturating_sub(fewer);
+            let warm = more > 0 || offer.current && left > 0;
+            let font = if left > 0 { strong(BODY) } else { theme::body() };
+            Cell { text: left.to_string(), font, tone: if warm { t.warm } else { t.ink } }
+        }
+        Column::Measure if offer.to_measure == 0 => plain(String::new()),
+        Column::Measure => plain(signed(&offer.to_measure.unsigned_abs().to_string(), offer.to_measure < 0)),
+        Column::Brings => {
+            let (more, fewer) = (offer.companions_added.len(), offer.companions_removed.len());
+            match more.abs_diff(fewer) {
+                0 => plain(String::new()),
+                n => plain(signed(&n.to_string(), fewer > more)),
+            }
+        }
+        Column::Hours if offer.hours.abs() <= 0.04 => plain(String::new()),
+        Column::Hours => plain(signed(&format!("{:.1}", offer.hours.abs()), offer.hours < 0.0)),
+        Column::Money => {
+            let money = change.map_or(&offer.money, |c| &c.to_come);
+            let sum = money.of(of.currency);
+            plain(match money.each().count() {
+                0 => String::new(),
+                1 if !sum.is_zero() => signed(&wording::amount(sum.abs(), ""), sum.is_sign_negative()),
+                // they do not stand under each other; the tip tells each
+                _ => "several".to_owned(),
+            })
+        }
+    }
+}
+
 /// Draws a route; `i` is its number key, from nothing.
 pub fn row(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>, of: &Of<'_>) -> Response {
     let offer = &way.offer;
@@ -153,70 +200,15 @@ pub fn row(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>
     } else if i < 9 {
         number(ui, t, i, chip);
     }
-    let warm = |bad: bool| if bad { t.warm } else { t.ink };
-    let left = of.clashes + offer.clashes_added.len() - offer.clashes_removed.len().min(of.clashes);
     let mut right = rect.right() - 4.0;
-    let top = middle - 9.0;
     for column in Column::ALL {
         let from = right - column.width();
-        match column {
-            Column::Then => {
-                let (text, bad) = then(way, change, of);
-                let font = if of.in_set.is_some() { strong(BODY - 1.0) } else { theme::small() };
-                let text = short(ui, &text, &font, column.width() - 14.0);
-                let tone = if bad {
-                    t.warm
-                } else if of.in_set.is_some() {
-                    t.ink
-                } else {
-                    t.soft
-                };
-                paint.text(pos2(from + 12.0, middle), Align2::LEFT_CENTER, text, font, tone);
-            }
-            Column::Leaves => {
-                let more = !offer.clashes_added.is_empty();
-                let font = if left > 0 { strong(BODY) } else { theme::body() };
-                figures(
-                    paint,
-                    pos2(right, top),
-                    &left.to_string(),
-                    &font,
-                    warm(more || offer.current && left > 0),
-                );
-            }
-            Column::Measure => {
-                if offer.to_measure != 0 {
-                    let text = signed(&offer.to_measure.unsigned_abs().to_string(), offer.to_measure < 0);
-                    figures(paint, pos2(right, top), &text, &theme::body(), t.ink);
-                }
-            }
-            Column::Brings => {
-                let (more, fewer) = (offer.companions_added.len(), offer.companions_removed.len());
-                if more != fewer {
-                    let text = signed(&more.abs_diff(fewer).to_string(), fewer > more);
-                    figures(paint, pos2(right, top), &text, &theme::body(), t.ink);
-                }
-            }
-            Column::Hours => {
-                if offer.hours.abs() > 0.04 {
-                    let text = signed(&format!("{:.1}", offer.hours.abs()), offer.hours < 0.0);
-                    figures(paint, pos2(right, top), &text, &theme::body(), t.ink);
-                }
-            }
-            Column::Money => {
-                let money = change.map_or(&offer.money, |c| &c.to_come);
-                let sum = money.of(of.currency);
-                if !money.is_zero() {
-                    let text = match money.each().count() {
-                        1 if !sum.is_zero() => {
-                            signed(&wording::amount(sum.abs(), ""), sum.is_sign_negative())
-                        }
-                        // several currencies are told in full under the pointer
-                        _ => "see tip".to_owned(),
-                    };
-                    figures(paint, pos2(right, top), &text, &theme::body(), t.ink);
-                }
-            }
+        let cell = cell(t, column, way, change, of);
+        if column == Column::Then {
+            let text = short(ui, &cell.text, &cell.font, column.width() - 14.0);
+            paint.text(pos2(from + 12.0, middle), Align2::LEFT_CENTER, text, cell.font, cell.tone);
+        } else {
+            figures(paint, pos2(right, middle - 9.0), &cell.text, &cell.font, cell.tone);
         }
         right = from;
     }

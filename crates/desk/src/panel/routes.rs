@@ -83,7 +83,12 @@ pub fn list(
                     // beside the table, never over its rows
                     let mut tip = egui::Tooltip::for_enabled(&row);
                     tip.popup = tip.popup.align(egui::RectAlign::LEFT_START);
-                    tip.show(|ui| hover(ui, &way.offer, change));
+                    tip.show(|ui| {
+                        if way.offer.money.each().count() > 1 {
+                            ui.label(wording::consequences(&way.offer, change, currency));
+                        }
+                        hover(ui, &way.offer, change);
+                    });
                     row
                 } else {
                     one(ui, t, key, way, change, currency)

@@ -6,7 +6,7 @@ use knockon_core::assessment::PositionView;
 use knockon_core::sheet::{Finding, Verdict};
 use knockon_core::{Edit, Sheet};
 
-use crate::app::view::{Action, View};
+use crate::app::view::{Action, Field, View};
 use crate::look::margin::left;
 use crate::look::text::named;
 use crate::look::theme;
@@ -30,7 +30,7 @@ pub fn finding(
     ui.horizontal_top(|ui| {
         left(ui, 84.0, RichText::new("Survey").color(t.soft).font(theme::small()));
         ui.vertical(|ui| {
-            let to_survey = std::mem::take(&mut view.to_survey);
+            let to_survey = view.takes(Field::Survey);
             let (choice, picked) = verdict(ui, t, p, now.map(|f| f.verdict));
             if let Some(verdict) = picked {
                 let finding = verdict.map(|verdict| match now {
