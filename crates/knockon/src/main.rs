@@ -20,7 +20,7 @@ static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 /// Plans what an old vehicle's upgrades drag in: companions, clashes, surplus parts, what to measure, what to buy.
 #[derive(Parser)]
-#[command(version, args_conflicts_with_subcommands = true)]
+#[command(version, subcommand_precedence_over_arg = true)]
 struct Arguments {
     #[command(subcommand)]
     command: Option<Command>,
@@ -243,8 +243,13 @@ fn near_command(word: &str) -> String {
     commands::near_word(word, &known)
 }
 
-/// What to say of a file to open that is not there and reads like a command.
-fn no_file(file: &std::path::Path) -> Option<String> {
+/// What to say of a file to open that is followed by a command, or is not there and reads like one.
+fn no_file(file: &std::path::Path, command_follows: bool) -> Option<String> {
+    if command_follows {
+        let near = file.to_str().map(near_command).unwrap_or_default();
+        let file = file.display();
+        return Some(format!("a sheet to open stands alone: knockon {file}{near}. A command goes before its file"));
+    }
     let word = file.to_str()?;
     let bare = !word.contains(['.', '/', '\\']) && !file.exists();
     let hint = if bare { near_command(word) } else { String::new() };
@@ -270,7 +275,7 @@ fn main() -> ExitCode {
         complain(error.render().to_string().trim_end());
         std::process::exit(error.exit_code());
     });
-    if let Some(said) = arguments.file.as_deref().and_then(no_file) {
+    if let Some(said) = arguments.file.as_deref().and_then(|file| no_file(file, arguments.command.is_some())) {
         complain(&said);
         return ExitCode::from(2);
     }
