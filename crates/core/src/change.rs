@@ -5,6 +5,7 @@ use crate::assess::assess;
 use crate::assessment::{Assessment, BuyLine, Offer};
 use crate::catalogue::Catalogue;
 use crate::edit::{Edit, apply};
+use crate::progress::Progress;
 use crate::sheet::{Choice, LineState, Sheet};
 use crate::spent::Idle;
 
@@ -102,21 +103,24 @@ pub fn of_offers(sheet: &Sheet, plan: &str, catalogue: &Catalogue, offers: &[Off
         };
         (offer.position.clone(), choice)
     };
-    of_choices(sheet, plan, catalogue, &offers.iter().map(one).collect::<Vec<_>>())
+    of_choices(sheet, plan, catalogue, &offers.iter().map(one).collect::<Vec<_>>(), &Progress::default())
 }
 
 /// What each of these choices would do to the money of the plan, each on its own, in their order; empty where nothing
-/// is bought yet. A position and what is chosen there, `None` for nothing.
+/// is bought yet. A position and what is chosen there, `None` for nothing. A step a choice; where it is given up, what was
+/// still to come changes nothing.
 #[must_use]
 pub fn of_choices(
     sheet: &Sheet,
     plan: &str,
     catalogue: &Catalogue,
     choices: &[(String, Option<Choice>)],
+    progress: &Progress,
 ) -> Vec<Change> {
     if !sheet.lines.values().any(|line| line.state.is_bought()) {
         return Vec::new();
     }
+    progress.expect(choices.len());
     let catalogue = catalogue.for_sheet(sheet);
     let before = assess(sheet, plan, &catalogue);
     let sheet = &with_numbers(sheet, &before);
@@ -125,7 +129,9 @@ pub fn of_choices(
         let choose = Edit::Choose { plan: plan.to_owned(), position, choice };
         let mut changed = sheet.clone();
         match apply(&mut changed, &choose) {
-            Ok(()) if changed != *sheet => change(&before, &assess(&changed, plan, &catalogue)),
+            Ok(()) if progress.step() && changed != *sheet => {
+                change(&before, &assess(&changed, plan, &catalogue))
+            }
             _ => Change { currency: before.totals.currency.clone(), ..Change::default() },
         }
     };

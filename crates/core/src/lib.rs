@@ -31,6 +31,7 @@ pub mod number;
 pub mod phrase;
 pub mod plain;
 pub mod profile;
+pub mod progress;
 pub mod quantity;
 pub mod reason;
 pub mod refund;
@@ -52,7 +53,7 @@ pub mod whereabouts;
 pub mod written;
 
 pub use amounts::Amounts;
-pub use assess::{alternatives, assess, derive, left_to_the_plan, offers, outcomes, ports};
+pub use assess::{alternatives, assess, derive, left_to_the_plan, offers, offers_while, outcomes, ports};
 pub use assessment::Assessment;
 pub use catalogue::Catalogue;
 pub use edit::{Edit, EditError, apply};

@@ -7,6 +7,7 @@ use crate::assess::outcomes;
 use crate::assessment::{Assessment, Clash, Offer, Remedy};
 use crate::catalogue::Catalogue;
 use crate::change::{Change, of_choices};
+use crate::progress::Progress;
 use crate::sheet::{Choice, Route, Sheet};
 
 /// A remedy that is a choice, with what it would bring against the plan as it stands.
@@ -36,19 +37,32 @@ pub fn choice(a: &Assessment, position: &str, part: &str) -> Choice {
 /// Every remedy of a plan that is a choice, worked out; it takes as long as an assessment for each.
 #[must_use]
 pub fn cures(sheet: &Sheet, plan: &str, catalogue: &Catalogue, a: &Assessment) -> Vec<Cure> {
+    cures_while(sheet, plan, catalogue, a, &Progress::default()).unwrap_or_default()
+}
+
+/// The same, two steps a remedy; `None` where it was given up.
+#[must_use]
+pub fn cures_while(
+    sheet: &Sheet,
+    plan: &str,
+    catalogue: &Catalogue,
+    a: &Assessment,
+    progress: &Progress,
+) -> Option<Vec<Cure>> {
     let mut named: Vec<&(String, String)> =
         a.clashes.iter().flat_map(|c| &c.remedies).filter_map(|r| r.choice.as_ref()).collect();
     named.sort();
     named.dedup();
     let choices: Vec<(String, Choice)> =
         named.iter().map(|(place, part)| (place.clone(), choice(a, place, part))).collect();
-    let told = outcomes(sheet, plan, catalogue, &choices);
+    let told = outcomes(sheet, plan, catalogue, &choices, progress);
     let written: Vec<_> =
         choices.iter().map(|(place, choice)| (place.clone(), Some(choice.clone()))).collect();
-    let mut changes = of_choices(sheet, plan, catalogue, &written).into_iter();
+    let mut changes = of_choices(sheet, plan, catalogue, &written, progress).into_iter();
     let all = named.into_iter().zip(choices).zip(told);
-    all.map(|((of, (_, choice)), offer)| Cure { of: of.clone(), choice, offer, change: changes.next() })
-        .collect()
+    let all =
+        all.map(|((of, (_, choice)), offer)| Cure { of: of.clone(), choice, offer, change: changes.next() });
+    (!progress.is_given_up()).then(|| all.collect())
 }
 
 /// What a remedy brings, where it is among those that were worked out.

@@ -23,7 +23,8 @@ use crate::catalogue::{Catalogue, PositionId};
 use crate::change::with_numbers;
 use crate::key::CheckKey;
 use crate::sheet::{Choice, Plan, Sheet};
-use search::{Knot, MOST_ASSESSED, Search, State};
+pub use search::MOST_ASSESSED;
+use search::{Knot, Search, State};
 
 /// Sets that are told, of all and of each knot.
 const MOST_SETS: usize = 3;

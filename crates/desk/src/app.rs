@@ -16,6 +16,7 @@ pub mod told;
 pub mod typing_ahead;
 pub mod view;
 pub mod viewer;
+pub mod walk;
 pub mod watch;
 pub mod work;
 
@@ -35,7 +36,7 @@ use crate::app::told::Cache;
 use crate::app::typing_ahead::Ahead;
 use crate::app::view::{Details, Offers, Page, Spot, View};
 use crate::app::watch::Watch;
-use crate::app::work::{Done, Work};
+use crate::app::work::{Done, What, Work};
 use crate::cures;
 use crate::cures::Cures;
 use crate::cures::search;
@@ -173,7 +174,7 @@ impl App {
     /// What would clear the clashes together is being worked out.
     #[must_use]
     pub fn searching(&self) -> bool {
-        matches!(self.view.clearing, Clearing::Working)
+        matches!(self.view.clearing, Clearing::Working(..))
     }
 
     /// Its thread has not ended: no frame would show more.
@@ -275,8 +276,9 @@ impl App {
         let before = old.list.or(old.before).filter(|_| same);
         self.view.offers = Offers { of: Some(of.clone()), before, changes: old.changes, ..Offers::default() };
         let catalogue = Arc::clone(&self.catalogue);
-        self.work.start(move || {
-            let (list, changes) = on_offer::at(&sheet, &catalogue, &of.1);
+        self.work.overtake(&What::Routes);
+        self.work.start(What::Routes, move |progress| {
+            let (list, changes) = on_offer::at(&sheet, &catalogue, &of.1, progress).unwrap_or_default();
             Done::Offers(of.0, of.1, list, changes)
         });
     }
@@ -323,10 +325,14 @@ impl App {
             return;
         }
         let before = self.view.cures.list.take().or(self.view.cures.before.take());
-        self.view.cures = Cures { of, list: None, before };
+        self.view.cures = Cures { of, list: None, before, stopped: false };
         let (sheet, a) = (Arc::clone(self.document.sheet()), Arc::clone(&self.assessment));
         let (catalogue, revision) = (Arc::clone(&self.catalogue), self.document.revision());
-        self.work.start(move || Done::Cures(revision, cures::cures(&sheet, &sheet.plan, &catalogue, &a)));
+        self.work.overtake(&What::Remedies);
+        self.work.start(What::Remedies, move |progress| {
+            let found = cures::cures_while(&sheet, &sheet.plan, &catalogue, &a, progress);
+            Done::Cures(revision, found.unwrap_or_default())
+        });
     }
 
     /// What the panel of a spot shows beside the assessment: a short piece of work, done once for every change.
@@ -360,7 +366,7 @@ impl App {
         }
         self.figures = Some(BTreeMap::new());
         let (example, catalogue) = (self.example.clone(), Arc::clone(&self.catalogue));
-        self.work.start(move || {
+        self.work.start(What::Shown, move |_| {
             let of = |id: &String| (id.clone(), wording::figures(&assess(&example, id, &catalogue).totals));
             Done::Figures(example.plans.keys().map(of).collect())
         });

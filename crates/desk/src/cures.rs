@@ -7,7 +7,7 @@ pub mod told;
 
 use knockon_core::assessment::{Assessment, Clash, Offer, Remedy};
 use knockon_core::change::Change;
-pub use knockon_core::remedy::{Cure, choice, cures};
+pub use knockon_core::remedy::{Cure, choice, cures_while};
 use knockon_core::remedy::{clears, cure, left};
 
 use crate::wording;
@@ -21,6 +21,8 @@ pub struct Cures {
     pub list: Option<Vec<Cure>>,
     /// Those of the revision before: they stay in sight until the new ones are there, so that nothing jumps.
     pub before: Option<Vec<Cure>>,
+    /// They were given up.
+    pub stopped: bool,
 }
 
 impl Cures {

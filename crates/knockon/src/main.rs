@@ -248,7 +248,9 @@ fn no_file(file: &std::path::Path, command_follows: bool) -> Option<String> {
     if command_follows {
         let near = file.to_str().map(near_command).unwrap_or_default();
         let file = file.display();
-        return Some(format!("a sheet to open stands alone: knockon {file}{near}. A command goes before its file"));
+        return Some(format!(
+            "a sheet to open stands alone: knockon {file}{near}. A command goes before its file"
+        ));
     }
     let word = file.to_str()?;
     let bare = !word.contains(['.', '/', '\\']) && !file.exists();
@@ -275,7 +277,8 @@ fn main() -> ExitCode {
         complain(error.render().to_string().trim_end());
         std::process::exit(error.exit_code());
     });
-    if let Some(said) = arguments.file.as_deref().and_then(|file| no_file(file, arguments.command.is_some())) {
+    if let Some(said) = arguments.file.as_deref().and_then(|file| no_file(file, arguments.command.is_some()))
+    {
         complain(&said);
         return ExitCode::from(2);
     }

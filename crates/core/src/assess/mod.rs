@@ -65,7 +65,7 @@ mod why;
 pub use alternatives::{alternatives, ports};
 use bench::Bench;
 use ground::Ground;
-pub use offers::offers;
+pub use offers::{offers, offers_while};
 pub use outcomes::{left_to_the_plan, outcomes};
 pub use specs::Read;
 pub(crate) use trial::{Changes, Check, Said, Trial, Ways, on_trial};

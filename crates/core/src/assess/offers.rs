@@ -6,6 +6,7 @@ use super::spent::{Item, Spending, Spent};
 use crate::assessment::Offer;
 use crate::catalogue::{Catalogue, PartId, PositionId, UNPRICED};
 use crate::library::Reversible;
+use crate::progress::Progress;
 use crate::sheet::{Choice, Route, Sheet};
 
 /// What a plan comes to, as far as offers compare it.
@@ -99,23 +100,40 @@ fn parts_beyond(a: &Sum, b: &Sum) -> Vec<PartId> {
 /// vehicle or position are not known.
 #[must_use]
 pub fn offers(sheet: &Sheet, plan: &str, catalogue: &Catalogue, position: &str) -> Vec<Offer> {
+    offers_while(sheet, plan, catalogue, position, &Progress::default()).unwrap_or_default()
+}
+
+/// The same, a step an offer; `None` where it was given up.
+#[must_use]
+pub fn offers_while(
+    sheet: &Sheet,
+    plan: &str,
+    catalogue: &Catalogue,
+    position: &str,
+    progress: &Progress,
+) -> Option<Vec<Offer>> {
     let catalogue = catalogue.for_sheet(sheet);
-    let Some(entry) = sheet.plans.get(plan) else { return Vec::new() };
-    let Ok(ground) = Ground::new(sheet, entry, &catalogue) else { return Vec::new() };
-    let Some(pos) = ground.v.position_ix.get(position).copied() else { return Vec::new() };
+    let Some(entry) = sheet.plans.get(plan) else { return Some(Vec::new()) };
+    let Ok(ground) = Ground::new(sheet, entry, &catalogue) else { return Some(Vec::new()) };
+    let Some(pos) = ground.v.position_ix.get(position).copied() else { return Some(Vec::new()) };
     let now = ground.plan.routes.get(position);
     let mut bench = Bench::new(&ground, false);
     bench.decide();
     let before = sum(&bench, None);
     let mut out = Vec::new();
-    for offered in on_offer(&ground, pos) {
+    let all = on_offer(&ground, pos);
+    progress.expect(all.len());
+    for offered in all {
+        if !progress.step() {
+            return None;
+        }
         let kept = bench.choose(pos, offered.chosen);
         bench.decide();
         let after = sum(&bench, Some(&before));
         out.push(offer(&bench, pos, offered, now, &before, &after));
         bench.choose(pos, kept);
     }
-    out
+    Some(out)
 }
 
 /// A route that can be chosen.

@@ -5,17 +5,21 @@ use super::ground::Ground;
 use super::offers::{Offered, offer, sum};
 use crate::assessment::Offer;
 use crate::catalogue::Catalogue;
+use crate::progress::Progress;
 use crate::sheet::{Choice, Route, Sheet};
 
 /// What each of these choices would bring against the plan as it stands, each on its own, in their order: a position
-/// and what is chosen there. `None` where position or part is not known.
+/// and what is chosen there. `None` where position or part is not known, and for what was still to come when it was given
+/// up; a step a choice.
 #[must_use]
 pub fn outcomes(
     sheet: &Sheet,
     plan: &str,
     catalogue: &Catalogue,
     choices: &[(String, Choice)],
+    progress: &Progress,
 ) -> Vec<Option<Offer>> {
+    progress.expect(choices.len());
     let nothing = || choices.iter().map(|_| None).collect();
     let catalogue = catalogue.for_sheet(sheet);
     let Some(entry) = sheet.plans.get(plan) else { return nothing() };
@@ -24,6 +28,9 @@ pub fn outcomes(
     bench.decide();
     let before = sum(&bench, None);
     let mut one = |id: &String, choice: &Choice| {
+        if !progress.step() {
+            return None;
+        }
         let pos = ground.v.position_ix.get(id).copied()?;
         let fitted = match choice.route {
             Route::Convert => Some(ground.cat.part_names.get(choice.part.as_deref()?)?),

@@ -45,7 +45,7 @@ fn half_way() -> Least {
 fn to_new(least: &Least) -> Change {
     let choice = Choice { route: Route::Convert, part: Some("new".into()) };
     let choices = [("carburettor".to_owned(), Some(choice))];
-    of_choices(&least.sheet, PLAN, &least.catalogue, &choices).remove(0)
+    of_choices(&least.sheet, PLAN, &least.catalogue, &choices, &Progress::default()).remove(0)
 }
 
 #[test]
@@ -87,5 +87,14 @@ fn what_was_sent_back_or_left_out_before_is_not_told() {
 fn nothing_bought_is_no_change_to_tell() {
     let mut least = half_way();
     least.sheet.lines.clear();
-    assert!(of_choices(&least.sheet, PLAN, &least.catalogue, &[("carburettor".to_owned(), None)]).is_empty());
+    assert!(
+        of_choices(
+            &least.sheet,
+            PLAN,
+            &least.catalogue,
+            &[("carburettor".to_owned(), None)],
+            &Progress::default()
+        )
+        .is_empty()
+    );
 }

@@ -13,7 +13,7 @@ use crate::amounts::Amounts;
 use crate::assess::{Changes, Check, Trial, Ways};
 
 /// Sets that are assessed in one search.
-pub(super) const MOST_ASSESSED: usize = 500;
+pub const MOST_ASSESSED: usize = 500;
 
 /// Sets that are looked at in one knot, assessed or not.
 const MOST_STEPS: usize = 20_000;

@@ -149,9 +149,10 @@ impl App {
     fn take_set(&mut self, set: Option<Choices>, place: Place) {
         match (set, &self.view.clearing) {
             (Some(set), _) => self.clear(set, place),
-            (None, Clearing::Working) => {
+            (None, Clearing::Working(..)) => {
                 self.tell("What clears it together is still being worked out.".to_owned());
             }
+            (None, Clearing::Stopped) => self.work_out(),
             (None, _) if self.assessment.clashes.is_empty() => {
                 self.tell("Everything fits: there is nothing to clear.".to_owned());
             }

@@ -61,6 +61,10 @@ pub enum Command {
     Everything,
     /// Say yes to all companions that are needed.
     AcceptNeeded,
+    /// To the next thing that is unresolved.
+    NextOpen,
+    /// To the one before.
+    LastOpen,
     /// Fold or unfold all systems.
     FoldAll,
     /// To the find field.
@@ -81,7 +85,7 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 36] = [
+    pub const ALL: [Self; 38] = [
         Self::Board,
         Self::Buying,
         Self::FitUp,
@@ -94,6 +98,8 @@ impl Command {
         Self::ClearHereSecond,
         Self::ClearHereThird,
         Self::AcceptNeeded,
+        Self::NextOpen,
+        Self::LastOpen,
         Self::Systems,
         Self::Places,
         Self::Everything,
@@ -170,6 +176,8 @@ impl Command {
             Self::Places => "Show the places",
             Self::Everything => "Show everything",
             Self::AcceptNeeded => "Accept all that is needed",
+            Self::NextOpen => "To the next that is unresolved",
+            Self::LastOpen => "Back to the one before that is unresolved",
             Self::FoldAll => "Fold or unfold all systems",
             Self::Find => "Find",
             Self::Palette => "All commands",
@@ -209,6 +217,8 @@ impl Command {
             Self::Places => const { &[key(ALT, Key::P)] },
             Self::Everything => const { &[key(ALT, Key::E)] },
             Self::AcceptNeeded => const { &[key(SHIFT, Key::Enter)] },
+            Self::NextOpen => const { &[key(Modifiers::NONE, Key::J)] },
+            Self::LastOpen => const { &[key(Modifiers::NONE, Key::K)] },
             Self::FoldAll => const { &[key(C, Key::L)] },
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },
@@ -242,6 +252,8 @@ impl Command {
         let mine = |c: &&Self| !(typing && (matches!(c, Self::Undo | Self::Redo) || clears(c)));
         let mut all: Vec<(Self, KeyboardShortcut)> =
             Self::ALL.iter().filter(mine).flat_map(|c| c.shortcuts().iter().map(|s| (*c, *s))).collect();
+        // a letter by itself is text where somebody types
+        all.retain(|(_, s)| !typing || s.modifiers.any());
         all.sort_by_key(|(_, s)| !s.modifiers.shift);
         ctx.input_mut(|i| all.into_iter().filter(|(_, s)| i.consume_shortcut(s)).map(|(c, _)| c).collect())
     }

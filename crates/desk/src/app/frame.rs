@@ -8,7 +8,7 @@ use crate::app::App;
 use crate::app::typing_ahead::Ahead;
 use crate::app::view::{Action, Page};
 use crate::app::{dropping, keys};
-use crate::bars::{first_line, strip, top};
+use crate::bars::{first_line, strip, top, under_way};
 use crate::board::elevation;
 use crate::look::{icons, theme};
 use crate::own_parts::page;
@@ -126,6 +126,7 @@ impl App {
             }
         });
         actions.extend(self.message_bar(ui, strip_height));
+        actions.extend(under_way::plate(ui, &self.work.told(), strip_height));
         dropping::over(ui, &a, &self.view);
         let history = self.document.history();
         actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &self.catalogue, &history, &mut self.view));

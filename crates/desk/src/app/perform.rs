@@ -11,6 +11,7 @@ use knockon_core::{Edit, Sheet, money};
 use crate::app::App;
 use crate::app::commands::Command;
 use crate::app::view::{Action, Field, Page, Spot};
+use crate::app::walk;
 use crate::app::work::Purpose;
 use crate::board::density::Density;
 use crate::board::elevation;
@@ -114,6 +115,8 @@ impl App {
             Action::CloseDialog => self.view.dialog = None,
             Action::System(id) => self.bring_up(id),
             Action::Hush => self.view.message = None,
+            Action::Stop(what) => self.stop(what),
+            Action::WorkOut => self.work_out(),
             Action::Read => {
                 if !self.view.unread.is_empty() {
                     self.view.unread.remove(0);
@@ -225,6 +228,8 @@ impl App {
             Command::ClearHere => self.clear_here(0),
             Command::ClearHereSecond => self.clear_here(1),
             Command::ClearHereThird => self.clear_here(2),
+            Command::NextOpen => self.walk(ctx, false),
+            Command::LastOpen => self.walk(ctx, true),
             Command::Systems => self.show(Density::Systems),
             Command::Places => self.show(Density::Places),
             Command::Everything => self.show(Density::Everything),
@@ -305,6 +310,17 @@ impl App {
         let first = self.assessment.positions.iter().find(|p| p.system == id);
         self.view.cursor = first.map(|p| Spot::Position(p.id.clone()));
         self.view.to_system = Some(id);
+    }
+
+    /// To the next thing that is unresolved, or the one before.
+    fn walk(&mut self, ctx: &Context, back: bool) {
+        if self.view.page != Page::Board {
+            self.go(Page::Board);
+        }
+        match walk::beside(&self.assessment, self.view.selected.as_ref(), back) {
+            Some(spot) => self.perform(ctx, Action::Select(Some(spot))),
+            None => self.tell("Nothing is unresolved.".to_owned()),
+        }
     }
 
     fn show(&mut self, density: Density) {

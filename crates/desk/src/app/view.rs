@@ -143,8 +143,21 @@ pub enum Action {
     CloseDialog,
     /// Drop the message.
     Hush,
+    /// Give up what is being worked out.
+    Stop(Stop),
+    /// Work out what was given up.
+    WorkOut,
     /// The oldest of what had to be read is read.
     Read,
+}
+
+/// What is given up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stop {
+    /// A job, by its number.
+    Task(u64),
+    /// The search for what clears the clashes together.
+    Search,
 }
 
 /// A message above the strip.
@@ -221,6 +234,8 @@ pub struct Offers {
     pub changes: Vec<Change>,
     /// A number pressed before they were there.
     pub wanted: Option<usize>,
+    /// They were given up.
+    pub stopped: bool,
 }
 
 /// What the panel of the selected spot shows beside the assessment.

@@ -10,6 +10,7 @@ use std::time::{Duration, Instant};
 use image::RgbaImage;
 use knockon_core::Sheet;
 use knockon_core::change::Change;
+use knockon_core::progress::Progress;
 
 use knockon_store::claim::Claim;
 use knockon_store::sheets::{Saved, SheetError};
@@ -59,12 +60,72 @@ pub enum Done {
 /// Something to do off the frame, with its report.
 type Job = Box<dyn FnOnce() + Send>;
 
+/// From here on one would like to know what the desk is at.
+pub const SOON: Duration = Duration::from_millis(300);
+
+/// What a job does, as it is told where it takes long.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum What {
+    /// Something that shows by itself: a chooser, a viewer, a picture in its frame.
+    Shown,
+    /// Reads a sheet: the name of its file.
+    Opening(String),
+    /// Writes a file: its name. What is half written cannot be stopped.
+    Writing(String),
+    /// Works out the routes of a place.
+    Routes,
+    /// Works out the remedies of the clashes in sight.
+    Remedies,
+}
+
+impl What {
+    /// In words.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Shown => String::new(),
+            Self::Opening(name) => format!("Reading {name}"),
+            Self::Writing(name) => format!("Writing {name}"),
+            Self::Routes => "Working out what each route would bring".to_owned(),
+            Self::Remedies => "Working out what each change would bring".to_owned(),
+        }
+    }
+
+    /// Whether it can be given up.
+    pub fn can_stop(&self) -> bool {
+        matches!(self, Self::Opening(_) | Self::Routes | Self::Remedies)
+    }
+}
+
+/// A job under way.
+#[derive(Clone, Debug)]
+pub struct Task {
+    /// By which it is stopped.
+    pub id: u64,
+    /// What it does.
+    pub what: What,
+    begun: Instant,
+    progress: Arc<Progress>,
+}
+
+impl Task {
+    /// How far it is: steps done of those there are, none where that is not known.
+    pub fn so_far(&self) -> (usize, usize) {
+        self.progress.so_far()
+    }
+
+    /// For how long it has been at work.
+    pub fn takes(&self) -> Duration {
+        self.begun.elapsed()
+    }
+}
+
 /// The channel, and how much is under way.
 pub struct Work {
     ctx: egui::Context,
-    send: Sender<Option<Done>>,
-    receive: Receiver<Option<Done>>,
-    under_way: usize,
+    send: Sender<(u64, Option<Done>)>,
+    receive: Receiver<(u64, Option<Done>)>,
+    under_way: Vec<Task>,
+    last: u64,
     files: Option<(Sender<Job>, JoinHandle<()>)>,
     /// A sheet is being read that will take the place of the open one.
     pub opening: bool,
@@ -74,7 +135,8 @@ pub struct Work {
 
 /// Tells the channel that a job is gone, whatever became of it.
 struct Report {
-    send: Sender<Option<Done>>,
+    of: u64,
+    send: Sender<(u64, Option<Done>)>,
     ctx: egui::Context,
     done: Option<Done>,
 }
@@ -82,7 +144,7 @@ struct Report {
 impl Drop for Report {
     fn drop(&mut self) {
         // the desk may be closed already
-        let _ = self.send.send(self.done.take());
+        let _ = self.send.send((self.of, self.done.take()));
         self.ctx.request_repaint();
     }
 }
@@ -95,7 +157,8 @@ impl Work {
             ctx: ctx.clone(),
             send,
             receive,
-            under_way: 0,
+            under_way: Vec::new(),
+            last: 0,
             files: None,
             opening: false,
             writing: Vec::new(),
@@ -103,16 +166,16 @@ impl Work {
     }
 
     /// Starts a job.
-    pub fn start(&mut self, job: impl FnOnce() -> Done + Send + 'static) {
-        let started = std::thread::Builder::new().name("knockon-work".to_owned()).spawn(self.job(job));
+    pub fn start(&mut self, what: What, job: impl FnOnce(&Progress) -> Done + Send + 'static) {
+        let started = std::thread::Builder::new().name("knockon-work".to_owned()).spawn(self.job(what, job));
         // where no thread can be had, the report was dropped and counts the job down
         drop(started);
     }
 
     /// Starts a job that reads or writes files: these run one after another, in the order they were asked for, so
     /// that an older save never lands on a newer one and what is opened has been saved before.
-    pub fn file(&mut self, job: impl FnOnce() -> Done + Send + 'static) {
-        let mut job = self.job(job);
+    pub fn file(&mut self, what: What, job: impl FnOnce() -> Done + Send + 'static) {
+        let mut job = self.job(what, |_: &Progress| job());
         if let Some((send, _)) = &self.files {
             match send.send(job) {
                 Ok(()) => return,
@@ -139,26 +202,61 @@ impl Work {
     }
 
     /// A job with its report.
-    fn job(&mut self, job: impl FnOnce() -> Done + Send + 'static) -> Job {
-        let report = Report { send: self.send.clone(), ctx: self.ctx.clone(), done: None };
-        self.under_way += 1;
+    fn job(&mut self, what: What, job: impl FnOnce(&Progress) -> Done + Send + 'static) -> Job {
+        self.last += 1;
+        let report = Report { of: self.last, send: self.send.clone(), ctx: self.ctx.clone(), done: None };
+        let progress = Arc::new(Progress::default());
+        let task = Task { id: self.last, what, begun: Instant::now(), progress: Arc::clone(&progress) };
+        self.under_way.push(task);
         Box::new(move || {
             // the whole of it moves, so that it reports even where the job panics
             let mut report = report;
-            report.done = Some(job());
+            report.done = Some(job(&progress));
         })
     }
 
     /// What has come back since the last call.
     pub fn take(&mut self) -> Vec<Done> {
         let back: Vec<_> = self.receive.try_iter().collect();
-        self.under_way = self.under_way.saturating_sub(back.len());
-        back.into_iter().flatten().collect()
+        let mut done = Vec::new();
+        for (of, report) in back {
+            let at = self.under_way.iter().position(|task| task.id == of);
+            let task = at.map(|at| self.under_way.remove(at));
+            // what was given up is not taken in, even where it came to its end
+            let stopped = task.is_none_or(|task| task.what.can_stop() && task.progress.is_given_up());
+            done.extend(report.filter(|_| !stopped));
+        }
+        done
+    }
+
+    /// What has been under way for so long that one would like to know; a frame comes when that may change.
+    pub fn told(&self) -> Vec<Task> {
+        let of_note = self.under_way.iter().filter(|task| task.what != What::Shown);
+        let (long, short): (Vec<&Task>, Vec<&Task>) = of_note.partition(|task| task.takes() >= SOON);
+        let wait = short.iter().map(|task| SOON.saturating_sub(task.takes())).min();
+        let wait = if long.is_empty() { wait } else { Some(SOON) };
+        if let Some(wait) = wait {
+            self.ctx.request_repaint_after(wait + Duration::from_millis(10));
+        }
+        long.into_iter().cloned().collect()
+    }
+
+    /// Gives a job up; what it was about, where it can be given up.
+    pub fn stop(&mut self, id: u64) -> Option<What> {
+        let task = self.under_way.iter().find(|task| task.id == id && task.what.can_stop())?;
+        task.progress.give_up();
+        Some(task.what.clone())
+    }
+
+    /// Gives up what is of this kind: something newer takes its place.
+    pub fn overtake(&mut self, what: &What) {
+        let old = self.under_way.iter().filter(|task| task.what == *what && task.what.can_stop());
+        old.for_each(|task| task.progress.give_up());
     }
 
     /// Something is under way.
     pub fn busy(&self) -> bool {
-        self.under_way > 0
+        !self.under_way.is_empty()
     }
 }
 
@@ -219,7 +317,7 @@ mod tests {
         let order = Arc::new(Mutex::new(Vec::new()));
         for n in 0..6 {
             let order = Arc::clone(&order);
-            work.file(move || {
+            work.file(What::Shown, move || {
                 // the first take longest
                 std::thread::sleep(Duration::from_millis(10 * (5 - n)));
                 order.lock().unwrap().push(n);
@@ -235,14 +333,43 @@ mod tests {
     #[test]
     fn a_file_job_that_panics_counts_down_and_the_next_one_runs() {
         let mut work = Work::new(&egui::Context::default());
-        work.file(|| panic!("a disk gone mad"));
+        work.file(What::Shown, || panic!("a disk gone mad"));
         while work.busy() {
             work.take();
             std::thread::yield_now();
         }
         // the thread may need a moment to be gone
         std::thread::sleep(Duration::from_millis(50));
-        work.file(|| Done::Viewed(None));
+        work.file(What::Shown, || Done::Viewed(None));
+        work.finish();
+        assert_eq!(work.take().len(), 1);
+    }
+
+    #[test]
+    fn what_takes_long_is_told_with_how_far_it_is_and_once_given_up_it_is_not_taken_in() {
+        let mut work = Work::new(&egui::Context::default());
+        let (go, wait) = channel::<()>();
+        work.start(What::Routes, move |progress| {
+            progress.expect(3);
+            progress.step();
+            wait.recv().unwrap();
+            Done::Offers(1, "tank".to_owned(), Vec::new(), Vec::new())
+        });
+        assert!(work.told().is_empty(), "nobody wants to know of the first moments");
+        std::thread::sleep(SOON);
+        let told = work.told();
+        assert_eq!(told.len(), 1);
+        assert_eq!(told[0].so_far(), (1, 3));
+        assert_eq!(work.stop(told[0].id), Some(What::Routes));
+        go.send(()).unwrap();
+        while work.busy() {
+            assert!(work.take().is_empty());
+            std::thread::yield_now();
+        }
+        // a file half written is finished
+        work.file(What::Writing("truck.json".to_owned()), || Done::Viewed(None));
+        let id = work.under_way[0].id;
+        assert_eq!(work.stop(id), None);
         work.finish();
         assert_eq!(work.take().len(), 1);
     }

@@ -9,11 +9,12 @@ use knockon_core::Assessment;
 
 use crate::app::commands::Command;
 use crate::app::told::Told;
-use crate::app::view::{Action, Behind, Spot, View};
-use crate::bars::next_act;
+use crate::app::view::{Action, Behind, Spot, Stop, View};
+use crate::app::work::SOON;
 use crate::bars::next_act::Next;
+use crate::bars::{next_act, under_way};
 use crate::cures::rows;
-use crate::cures::rows::{FAILED, WORKING};
+use crate::cures::rows::{FAILED, STOPPED, WORKING};
 use crate::cures::search::Clearing;
 use crate::cures::told::{figures, given_up_in_short, headline};
 use crate::dialogs::one_way::{OneWay, Place};
@@ -97,6 +98,21 @@ fn said(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &View, actions: &mut Vec<
             actions.push(Action::Clear(set.choices.clone(), Place::Line));
         }
     }
+    let slow = match &view.clearing {
+        Clearing::Working(_, begun) => {
+            ui.ctx().request_repaint_after(SOON);
+            begun.elapsed() >= SOON
+        }
+        _ => false,
+    };
+    if slow && under_way::stop(ui, "working out what clears it together") {
+        actions.push(Action::Stop(Stop::Search));
+    }
+    if matches!(view.clearing, Clearing::Stopped)
+        && ui.add(Button::new("Work it out").min_size(Vec2::new(0.0, TARGET))).clicked()
+    {
+        actions.push(Action::WorkOut);
+    }
     let open = view.behind == Some(Behind::Clashes);
     if ui.add(Button::new("Look at each").selected(open).min_size(Vec2::new(0.0, TARGET))).clicked() {
         actions.push(Action::Behind((!open).then_some(Behind::Clashes)));
@@ -116,7 +132,12 @@ fn said(ui: &mut Ui, t: &Tokens, a: &Assessment, view: &View, actions: &mut Vec<
                 (String::new(), "No choice that the library offers clears any of it.".to_owned())
             }
             (None, Clearing::Failed) => (String::new(), format!("{FAILED}.")),
-            (None, Clearing::Idle | Clearing::Working) => (String::new(), WORKING.to_owned()),
+            (None, Clearing::Stopped) => (String::new(), format!("{STOPPED}.")),
+            (None, Clearing::Idle) => (String::new(), WORKING.to_owned()),
+            (None, Clearing::Working(progress, _)) => {
+                let far = under_way::far(progress.so_far(), "at most ", 0);
+                (String::new(), if slow { format!("{WORKING} {far}") } else { WORKING.to_owned() })
+            }
         };
         let text = [
             Piece(&lead, strong(BODY), t.warm, false),

@@ -27,6 +27,8 @@ const WIDE: f32 = 560.0;
 /// What is said while it is worked out.
 pub const WORKING: &str = "Working out what clears it together…";
 /// What is said where it cannot be.
+pub const STOPPED: &str = "What clears it together was not worked out: stopped";
+/// The same.
 pub const FAILED: &str = "What clears it together cannot be worked out";
 
 /// The clashes with a card at a place, in their order: those that show there, then those it has a part in.

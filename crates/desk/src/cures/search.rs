@@ -4,8 +4,10 @@
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
+use knockon_core::progress::Progress;
+use knockon_core::together::MOST_ASSESSED;
 use knockon_core::{Assessment, Catalogue, Sheet};
 
 use crate::cures::set;
@@ -21,8 +23,10 @@ pub enum Clearing {
     /// Nobody wants to know, or everything fits.
     #[default]
     Idle,
-    /// It is being worked out.
-    Working,
+    /// It is being worked out: how far it is, and since when.
+    Working(Arc<Progress>, Instant),
+    /// It was given up; not before the sheet changes or somebody asks is it begun again.
+    Stopped,
     /// Worked out.
     Found(Arc<Found>),
     /// It cannot be worked out.
@@ -76,14 +80,14 @@ pub struct Search {
 
 /// A search under way; dropped, it is given up.
 pub struct Running {
-    wanted: Arc<AtomicBool>,
+    progress: Arc<Progress>,
     ended: Arc<AtomicBool>,
     receive: Receiver<Found>,
 }
 
 impl Drop for Running {
     fn drop(&mut self) {
-        self.wanted.store(false, Ordering::Relaxed);
+        self.progress.give_up();
     }
 }
 
@@ -106,6 +110,18 @@ impl Search {
         self.running.as_ref().is_some_and(|running| !running.ended.load(Ordering::Acquire))
     }
 
+    /// Gives up what is under way; it is not begun again for this revision.
+    pub fn stop(&mut self, now: &mut Clearing) {
+        if self.running.take().is_some() {
+            *now = Clearing::Stopped;
+        }
+    }
+
+    /// Begins again with what was given up.
+    pub fn again(&mut self) {
+        self.of = None;
+    }
+
     /// Gives up what is not of this revision, begins with it where that is wanted, and takes in what was found; `true`
     /// where what was known is of another revision.
     pub fn look(
@@ -123,7 +139,10 @@ impl Search {
         if wanted && self.of.is_none() {
             self.of = Some(revision);
             self.running = start();
-            *now = if self.running.is_some() { Clearing::Working } else { Clearing::Failed };
+            *now = match &self.running {
+                Some(running) => Clearing::Working(Arc::clone(&running.progress), Instant::now()),
+                None => Clearing::Failed,
+            };
         }
         if let Some(running) = &self.running {
             match running.receive.try_recv() {
@@ -145,20 +164,21 @@ pub fn start(
     wake: Wake,
 ) -> Option<Running> {
     let (send, receive) = channel();
-    let wanted = Arc::new(AtomicBool::new(true));
+    let progress = Arc::new(Progress::default());
+    progress.expect(MOST_ASSESSED);
     let ended = Arc::new(AtomicBool::new(false));
-    let asked = Arc::clone(&wanted);
+    let counted = Arc::clone(&progress);
     let at_end = AtEnd { ended: Arc::clone(&ended), wake };
     let job = move || {
         // dropped last: what was found is there when the desk wakes
         let _at_end = at_end;
         let send = send;
         std::thread::sleep(PAUSE);
-        if let Some(found) = set::found(&sheet, &catalogue, &a, &|| asked.load(Ordering::Relaxed)) {
+        if let Some(found) = set::found(&sheet, &catalogue, &a, &|| counted.step()) {
             // the desk may have gone on
             let _ = send.send(found);
         }
     };
     let started = std::thread::Builder::new().name("knockon-cures".to_owned()).spawn(job);
-    started.ok().map(|_| Running { wanted, ended, receive })
+    started.ok().map(|_| Running { progress, ended, receive })
 }

@@ -12,9 +12,10 @@ use knockon_store::sheets::SheetError;
 use knockon_store::{lists, sheets};
 
 use crate::app::App;
-use crate::app::view::Message;
-use crate::app::work::{Done, Purpose, pick};
+use crate::app::view::{Message, Stop};
+use crate::app::work::{Done, Purpose, What, pick};
 use crate::buying::{boxes, rows};
+use crate::cures::search::Clearing;
 use crate::dialogs::open::{Dialog, Why};
 use crate::document::OnDisk;
 use crate::document::photo_paths::all_moved;
@@ -41,6 +42,11 @@ fn meant(purpose: Purpose, text: &str) -> (PathBuf, bool) {
         path.set_extension(ending);
     }
     (path, ending.is_some())
+}
+
+/// The name of a file without its folder, for the eye.
+fn short(path: &Path) -> String {
+    path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned()
 }
 
 impl App {
@@ -98,7 +104,7 @@ impl App {
                 };
                 let list = Assessment { buy, boxes, ..Assessment::default() };
                 let sheet = self.document.path.clone();
-                self.work.file(move || {
+                self.work.file(What::Writing(short(&path)), move || {
                     let written = lists::write(&path, &buy_csv(&list), sheet.as_deref());
                     Done::Exported(path, written)
                 });
@@ -109,7 +115,7 @@ impl App {
     /// Shows the system's file chooser.
     pub(crate) fn browse(&mut self, purpose: Purpose, near: &str) {
         let near = PathBuf::from(near);
-        self.work.start(move || pick(purpose, Some(near)));
+        self.work.start(What::Shown, move |_| pick(purpose, Some(near)));
     }
 
     /// Reads a sheet; the one that is open stays open until that has succeeded.
@@ -117,7 +123,7 @@ impl App {
         // the recent files must lead there from any folder
         let path = std::path::absolute(&path).unwrap_or(path);
         self.work.opening = true;
-        self.work.file(move || {
+        self.work.file(What::Opening(short(&path)), move || {
             // taken first: what is written while it is read is not in it
             let on_disk = OnDisk { stamp: sheets::stamp(&path), digest: sheets::digest(&Machine, &path) };
             let sheet = sheets::open(&path).map(Box::new).map_err(|e| e.to_string());
@@ -163,10 +169,39 @@ impl App {
         let known = self.document.on_disk.digest.filter(|_| same && !agreed && self.work.writing.is_empty());
         let mark = self.document.saving(&path);
         self.work.writing.push((path.clone(), claim.clone()));
-        self.work.file(move || {
+        self.work.file(What::Writing(short(&path)), move || {
             let written = sheets::save_on(&Machine, &path, &sheet, known, mark.as_ref());
             Done::Saved(path, sheet, claim, written)
         });
+    }
+
+    /// Gives up what is being worked out; the sheet stays as it is.
+    pub(crate) fn stop(&mut self, what: Stop) {
+        match what {
+            Stop::Search => self.search.stop(&mut self.view.clearing),
+            Stop::Task(id) => match self.work.stop(id) {
+                Some(What::Opening(name)) => {
+                    self.work.opening = false;
+                    self.tell(format!("{name} is not opened: stopped. The sheet that was open stays open."));
+                }
+                Some(What::Routes) => self.view.offers.stopped = true,
+                Some(What::Remedies) => self.view.cures.stopped = true,
+                Some(What::Shown | What::Writing(_)) | None => {}
+            },
+        }
+    }
+
+    /// Begins again with what was given up.
+    pub(crate) fn work_out(&mut self) {
+        if matches!(self.view.clearing, Clearing::Stopped) {
+            self.search.again();
+        }
+        if self.view.offers.stopped {
+            self.view.offers.of = None;
+        }
+        if self.view.cures.stopped {
+            self.view.cures.of = None;
+        }
     }
 
     /// A claim on a file, the same one where this window has it already or is just writing there.

@@ -6,7 +6,7 @@ use knockon_core::Edit;
 
 use crate::app::App;
 use crate::app::viewer;
-use crate::app::work::{Done, pick_picture};
+use crate::app::work::{Done, What, pick_picture};
 use crate::document::photo_paths::{Step, found, kept};
 use crate::panel::small_photos::{SIDE, Small};
 
@@ -27,18 +27,18 @@ impl App {
                 let command = self.config.viewer.clone();
                 let folder = self.document.path.as_deref().and_then(Path::parent).map(Path::to_owned);
                 let named = std::fs::canonicalize(&path).is_ok_and(|path| self.named.contains(&path));
-                self.work.start(move || {
+                self.work.start(What::Shown, move |_| {
                     Done::Viewed(viewer::show(&path, command.as_deref(), folder.as_deref(), named).err())
                 });
             }
             Step::Small(text) => {
                 let path = found(&text, self.document.path.as_deref());
                 self.view.small.insert(text.clone(), Small::Working);
-                self.work.start(move || Done::Small(text, viewer::small(&path, SIDE)));
+                self.work.start(What::Shown, move |_| Done::Small(text, viewer::small(&path, SIDE)));
             }
             Step::Browse(position) => {
                 let near = self.document.path.clone();
-                self.work.start(move || pick_picture(position, near));
+                self.work.start(What::Shown, move |_| pick_picture(position, near));
             }
         }
     }

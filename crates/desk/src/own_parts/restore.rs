@@ -4,7 +4,7 @@ use knockon_store::disk::plain;
 use knockon_store::put::{own_file, read_own};
 
 use crate::app::App;
-use crate::app::work::Done;
+use crate::app::work::{Done, What};
 use crate::own_parts::kept::{Typed, file};
 use crate::own_parts::shelf::Shelf;
 
@@ -46,7 +46,7 @@ impl App {
         let file = file.clone();
         let text = if all.is_empty() { None } else { serde_json::to_string(&all).ok() };
         self.kept.writing = true;
-        self.work.file(move || {
+        self.work.file(What::Shown, move || {
             let done = match text {
                 Some(text) => own_file(&file, &text),
                 None => match std::fs::remove_file(&file) {

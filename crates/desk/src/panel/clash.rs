@@ -10,7 +10,7 @@ use crate::app::told::Told;
 use crate::app::view::{Action, View};
 use crate::cures;
 use crate::cures::Cures;
-use crate::cures::rows::{FAILED, Rows, WORKING, cut_off, quiet, with_keys};
+use crate::cures::rows::{FAILED, Rows, STOPPED, WORKING, cut_off, quiet, with_keys};
 use crate::cures::search::Clearing;
 use crate::dialogs::one_way::Place;
 use crate::look::choice_row;
@@ -87,9 +87,13 @@ fn together(
 ) -> bool {
     let found = match &view.clearing {
         Clearing::Found(found) => Arc::clone(found),
-        Clearing::Working => {
+        Clearing::Working(..) => {
             quiet(ui, t, WORKING);
             return true;
+        }
+        Clearing::Stopped => {
+            quiet(ui, t, STOPPED);
+            return false;
         }
         Clearing::Failed => {
             quiet(ui, t, FAILED);
@@ -144,6 +148,7 @@ fn one(
                 (change.map(wording::lost).unwrap_or_default(), t.warm),
             ]
         }
+        None if cures.stopped => vec![("What it would bring was not worked out: stopped".to_owned(), t.soft)],
         None if cures.list.is_none() => vec![("Working out what it would bring…".to_owned(), t.soft)],
         None => vec![("What it would bring cannot be worked out".to_owned(), t.warm)],
     };

@@ -10,7 +10,7 @@ use knockon_core::key::CheckKey;
 use crate::app::commands::Command;
 use crate::app::told::Told;
 use crate::app::view::{Action, Spot, View};
-use crate::cures::rows::{FAILED, Rows, WORKING, cut_off, quiet};
+use crate::cures::rows::{FAILED, Rows, STOPPED, WORKING, cut_off, quiet};
 use crate::cures::search::Clearing;
 use crate::cures::set::{Found, Knot};
 use crate::dialogs::one_way::Place;
@@ -34,12 +34,16 @@ pub fn list(
     let found = match &view.clearing {
         Clearing::Found(found) => Arc::clone(found),
         other => {
-            let failed = matches!(other, Clearing::Failed);
+            let said = match other {
+                Clearing::Failed => FAILED,
+                Clearing::Stopped => STOPPED,
+                _ => WORKING,
+            };
             for trouble in a.troubles() {
                 one(ui, t, a, &trouble, !whole, actions);
             }
             if !a.clashes.is_empty() {
-                quiet(ui, t, if failed { FAILED } else { WORKING });
+                quiet(ui, t, said);
             }
             return;
         }

@@ -2,8 +2,9 @@
 
 use knockon_core::assessment::{Assessment, Offer, PositionView};
 use knockon_core::change::{Change, of_choices};
+use knockon_core::progress::Progress;
 use knockon_core::sheet::{Choice, Route};
-use knockon_core::{Amounts, Catalogue, Sheet, left_to_the_plan, offers};
+use knockon_core::{Amounts, Catalogue, Sheet, left_to_the_plan, offers_while};
 
 use crate::app::view::Action;
 use crate::wording;
@@ -35,14 +36,20 @@ impl Way {
     }
 }
 
-/// The ways at a position, and what each does to money that is spent already; a piece of work, so not for a frame.
-pub fn at(sheet: &Sheet, catalogue: &Catalogue, position: &str) -> (Vec<Way>, Vec<Change>) {
+/// The ways at a position, and what each does to money that is spent already; a piece of work, so not for a
+/// frame; `None` where it was given up.
+pub fn at(
+    sheet: &Sheet,
+    catalogue: &Catalogue,
+    position: &str,
+    progress: &Progress,
+) -> Option<(Vec<Way>, Vec<Change>)> {
     let plan = &sheet.plan;
     let left = left_to_the_plan(sheet, plan, catalogue, position);
     let said = sheet.plans.get(plan).and_then(|p| p.routes.get(position));
     let filled = left.is_some();
     let mut ways: Vec<Way> = left.into_iter().map(|offer| Way { offer, choice: None, left: true }).collect();
-    ways.extend(offers(sheet, plan, catalogue, position).into_iter().map(|mut offer| {
+    ways.extend(offers_while(sheet, plan, catalogue, position, progress)?.into_iter().map(|mut offer| {
         let keep = offer.route == Route::Keep;
         // where the plan fills a place, what was found stays only if that is said
         if keep && filled {
@@ -60,8 +67,8 @@ pub fn at(sheet: &Sheet, catalogue: &Catalogue, position: &str) -> (Vec<Way>, Ve
             (position.to_owned(), choice.cloned())
         })
         .collect();
-    let changes = of_choices(sheet, plan, catalogue, &choices);
-    (ways, changes)
+    let changes = of_choices(sheet, plan, catalogue, &choices, progress);
+    (!progress.is_given_up()).then_some((ways, changes))
 }
 
 /// The better is the smaller: clashes left, to measure, money.

@@ -1,6 +1,6 @@
 //! The routes on offer at a position, each with its consequences before it is chosen.
 
-use egui::{Label, Response, RichText, Ui};
+use egui::{Button, Label, Response, RichText, Ui, Vec2};
 use knockon_core::assessment::{Assessment, Offer, PositionView};
 use knockon_core::change::Change;
 use knockon_core::library::Reversible;
@@ -13,7 +13,7 @@ use crate::dialogs::question;
 use crate::look::choice_row;
 use crate::look::choice_row::Lead;
 use crate::look::text::apart;
-use crate::look::tokens::Tokens;
+use crate::look::tokens::{TARGET, Tokens};
 use crate::panel::measuring;
 use crate::panel::on_offer::Way;
 use crate::wording;
@@ -38,6 +38,14 @@ pub fn list(
         question::question(ui, t, view, actions);
     }
     match list {
+        None if view.offers.stopped => {
+            ui.horizontal(|ui| {
+                ui.label(RichText::new("The routes were not worked out: stopped.").color(t.soft));
+                if ui.add(Button::new("Work them out").min_size(Vec2::new(0.0, TARGET))).clicked() {
+                    actions.push(Action::WorkOut);
+                }
+            });
+        }
         None => {
             ui.add(
                 Label::new(RichText::new("Working out what each route would bring…").color(t.soft)).wrap(),

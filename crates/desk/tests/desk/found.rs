@@ -53,3 +53,21 @@ fn another_part_or_nothing_was_found_and_that_can_be_taken_back() {
     press(&mut desk, Modifiers::COMMAND, Key::Z);
     assert_eq!(*desk.state().sheet(), before);
 }
+
+#[test]
+fn two_keys_walk_what_is_unresolved_and_are_letters_where_one_types() {
+    let mut desk = start(None, None);
+    press(&mut desk, Modifiers::NONE, Key::Num2);
+    let places: Vec<String> =
+        desk.state().assessment().clashes.iter().map(|c| c.positions[0].clone()).collect();
+    press(&mut desk, Modifiers::NONE, Key::J);
+    assert_eq!(desk.state().selected().as_ref(), places.first());
+    let second = places.iter().find(|place| **place != places[0]);
+    press(&mut desk, Modifiers::NONE, Key::J);
+    assert_eq!(desk.state().selected().as_ref(), second);
+    press(&mut desk, Modifiers::NONE, Key::K);
+    assert_eq!(desk.state().selected().as_ref(), places.first());
+    press(&mut desk, Modifiers::COMMAND, Key::F);
+    press(&mut desk, Modifiers::NONE, Key::J);
+    assert_eq!(desk.state().selected().as_ref(), places.first(), "somebody types");
+}

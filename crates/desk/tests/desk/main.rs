@@ -32,5 +32,6 @@ mod together;
 mod trust;
 mod two_windows;
 mod typed_ahead;
+mod under_way;
 mod units;
 mod vehicle;

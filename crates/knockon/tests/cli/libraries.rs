@@ -48,7 +48,10 @@ fn a_sheet_goes_by_a_library_in_place_of_the_shipped_one_or_on_top_of_it() {
     let before = prints(&["--no-own", "--add", text(&library), "buy", text(&sheet)]);
     assert_eq!(before, prints(&["buy", text(&sheet), "--add", text(&library)]));
     let said = refused(2, &[EXAMPLE, "buy", text(&sheet)]);
-    assert!(said.contains("a sheet to open stands alone") && said.contains("A command goes before its file"), "{said}");
+    assert!(
+        said.contains("a sheet to open stands alone") && said.contains("A command goes before its file"),
+        "{said}"
+    );
     let printed = prints(&["assess", text(&sheet), "--json", "--library", text(&library)]);
     assert!(printed.contains("you chose Electric lantern"), "{printed}");
     // the shipped vehicles are still there below, and not where another library stands in their place

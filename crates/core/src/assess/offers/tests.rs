@@ -3,7 +3,9 @@
 use serde_json::{Value as Json, json};
 
 use super::super::least::{Least, PLAN};
+use crate::assess::offers_while;
 use crate::assessment::Offer;
+use crate::progress::Progress;
 use crate::sheet::Route;
 
 /// A pump whose hose must follow, with a filter that neither fits.
@@ -98,4 +100,15 @@ fn who_has_not_chosen_keeps_what_is_there() {
         offers(&pump()).iter().filter(|o| o.current).map(|o| o.route).collect::<Vec<_>>(),
         [Route::Keep]
     );
+}
+
+#[test]
+fn a_step_is_counted_for_each_offer_and_what_is_given_up_gives_none() {
+    let least = pump();
+    let progress = Progress::default();
+    let told = offers_while(&least.sheet, PLAN, &least.catalogue, "pump", &progress).unwrap();
+    assert_eq!(told, offers(&least));
+    assert_eq!(progress.so_far(), (told.len(), told.len()));
+    progress.give_up();
+    assert_eq!(offers_while(&least.sheet, PLAN, &least.catalogue, "pump", &progress), None);
 }

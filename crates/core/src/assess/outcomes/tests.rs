@@ -3,6 +3,7 @@
 use serde_json::json;
 
 use super::super::least::{Least, PLAN, clashes, fitted};
+use crate::progress::Progress;
 use crate::sheet::{Choice, Route};
 
 /// A new pump and a hose that was kept, which do not fit.
@@ -26,7 +27,13 @@ fn clash() -> Least {
 fn a_remedy_brings_what_the_plan_comes_to_with_it() {
     let plan = clash();
     let remedy = Choice { route: Route::Convert, part: Some("new-hose".to_owned()) };
-    let told = super::outcomes(&plan.sheet, PLAN, &plan.catalogue, &[("hose".to_owned(), remedy)]);
+    let told = super::outcomes(
+        &plan.sheet,
+        PLAN,
+        &plan.catalogue,
+        &[("hose".to_owned(), remedy)],
+        &Progress::default(),
+    );
     let told = told[0].as_ref().expect("known");
     assert_eq!(
         (told.money.text("USD").as_str(), &told.clashes_removed[..]),
@@ -42,7 +49,8 @@ fn of_several_choices_each_is_told_on_its_own() {
     let plan = clash();
     let other_hose = ("hose".to_owned(), Choice { route: Route::Convert, part: Some("new-hose".to_owned()) });
     let no_pump = ("pump".to_owned(), Choice { route: Route::LeaveOff, part: None });
-    let told = super::outcomes(&plan.sheet, PLAN, &plan.catalogue, &[other_hose, no_pump]);
+    let told =
+        super::outcomes(&plan.sheet, PLAN, &plan.catalogue, &[other_hose, no_pump], &Progress::default());
     let money: Vec<_> = told.iter().flatten().map(|offer| offer.money.text("USD")).collect();
     assert_eq!(money, ["8.00 USD", "-10.00 USD"]);
 }
@@ -51,7 +59,13 @@ fn of_several_choices_each_is_told_on_its_own() {
 fn of_what_is_not_known_nothing_is_said() {
     let plan = clash();
     let unknown = Choice { route: Route::Convert, part: Some("no-such-hose".to_owned()) };
-    let told = super::outcomes(&plan.sheet, PLAN, &plan.catalogue, &[("hose".to_owned(), unknown)]);
+    let told = super::outcomes(
+        &plan.sheet,
+        PLAN,
+        &plan.catalogue,
+        &[("hose".to_owned(), unknown)],
+        &Progress::default(),
+    );
     assert_eq!(told, [None]);
 }
 
