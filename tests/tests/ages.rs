@@ -90,7 +90,7 @@ fn the_owner_s_plans_ask_for_what_the_trade_does_again() {
     };
     assert_eq!(after("wheel nuts"), ["50 miles", "100 miles"]);
     assert_eq!(after("steering ends"), ["50 miles", "100 miles"]);
-    assert_eq!(after("drive belt"), ["20 min", "100 miles"]);
+    assert_eq!(after("drive belt"), ["20 min", "50 miles", "100 miles"]);
     assert_eq!(after("gearbox oil"), ["500 miles"]);
     assert_eq!(after("fuel filter"), ["100 miles"]);
     assert_eq!(after("wheel bearings"), ["25 miles"]);

@@ -51,6 +51,7 @@ const ASKED: &[(&str, Asks)] = &[
     ("brake-adapter-12-20", Key("AK13")),
     ("brake-reservoir-remote", Key("AK14")),
     ("stop-switch-pedal", Key("AK15")),
+    ("inline-fuse-5", Card("headlamp relays: the wire of their coils is fused at 5 A")),
     ("bench-bleed-set", Card("dual-circuit master: bled on the bench before it goes in")),
     ("brake-failure-set", Card("dual-circuit master: a failure switch and lamp")),
     ("king-pin-rock", Key("AK65: the king pins measured again with the hubs off")),

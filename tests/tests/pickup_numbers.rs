@@ -65,7 +65,7 @@ fn says(a: &Assessment, key: &str, answer: Answer, words: &[&str]) {
 fn the_numbers_of_the_cured_plan() {
     use Answer::{Bridged, Holds};
     let a = assessed("worked-out");
-    // 238 in3 at 4,000 rpm draw 206.6 cfm; the key drops the fraction
+    // 238 in3 at 4,000 rpm draw 206.6 cfm
     says(&a, "limit:carburettor-air", Holds, &["breathes 207 cfm"]);
     // 31.7 A on average on a wet night; the 36.9 A with the fan running all the time is an hour's worst, not a balance
     says(&a, "limit:idle-balance", Holds, &["37.6 A at 1303 rotor rpm", "the load is 31.7 A"]);

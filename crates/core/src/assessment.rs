@@ -332,8 +332,13 @@ impl Later {
             Some(day) if self.overdue => format!("due since {day}"),
             Some(day) => format!("by {day}"),
             None => {
-                let after = self.after.iter().map(|q| showing::reading(&q.text, measure));
-                format!("after {}", after.collect::<Vec<_>>().join(" and "))
+                let mut after: Vec<_> =
+                    self.after.iter().map(|q| showing::reading(&q.text, measure)).collect();
+                let last = after.pop().unwrap_or_default();
+                match after.len() {
+                    0 => format!("after {last}"),
+                    _ => format!("after {} and {last}", after.join(", ")),
+                }
             }
         }
     }

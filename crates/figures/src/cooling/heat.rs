@@ -47,7 +47,7 @@ const GLYCOL: Range = Range::new(0.0, 0.6, "");
 /// * `heating_value`: 5 to 200 MJ/kg, see [`PETROL_HEATING_VALUE`].
 /// * `share`: 0.05 to 0.6, see [`COOLANT_SHARE`].
 ///
-/// The trade counts 0.7 to 0.9 kW for each kW at the flywheel, which is a share of 0.19 to 0.25 at 300 g/kWh; the rule of
+/// The trade counts 0.8 to 1.1 kW for each kW at the flywheel, which is a share of 0.22 to 0.3 at 300 g/kWh; the rule of
 /// thirds is on the safe side.
 ///
 /// # Errors
