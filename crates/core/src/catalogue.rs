@@ -28,6 +28,7 @@ mod unsaid;
 mod unused;
 mod values;
 mod vehicles;
+pub mod work;
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -39,7 +40,8 @@ use rustc_hash::FxHashMap;
 use crate::date::{Date, Dated, Period};
 use crate::drawing::Drawing;
 use crate::library::{
-    Alone, Caution, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Part, PoolDef, Role, Sharing, Want,
+    Alone, Caution, Check, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Operation, OrderRule, Part,
+    PoolDef, Role, Sharing, Want,
 };
 use crate::made_with::MadeWith;
 use crate::quantity::Quantity;
@@ -398,6 +400,8 @@ pub struct VehicleEntry {
     pub name: String,
     /// One sentence.
     pub about: String,
+    /// How it is built, in words of the library.
+    pub built: Vec<String>,
     /// Positions in board order: system, then id.
     pub positions: Numbered<PositionEntry>,
     /// Position numbers by id.
@@ -554,6 +558,12 @@ pub struct Catalogue {
     pub openings: Numbered<OpeningEntry>,
     /// Cautions by id.
     pub cautions: std::collections::BTreeMap<String, Caution>,
+    /// Operations of the workshop by id.
+    pub operations: std::collections::BTreeMap<String, Operation>,
+    /// Rules of their order by id.
+    pub orders: std::collections::BTreeMap<String, OrderRule>,
+    /// Checks by id.
+    pub checks: std::collections::BTreeMap<String, Check>,
     /// Systems in board order: id and name.
     pub systems: Vec<(String, String)>,
     /// Vehicles by id.

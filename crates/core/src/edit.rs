@@ -12,7 +12,7 @@ use crate::library::{Part, Written};
 use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
-use crate::sheet::{Choice, Finding, Line, LineState, Plan, Sheet};
+use crate::sheet::{Choice, Done, Finding, Line, LineState, Plan, Sheet, Signed};
 
 /// One change of a sheet. `plan` fields name a plan id; position, part and key fields as in [`Sheet`].
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -51,6 +51,10 @@ pub enum Edit {
     Note { position: String, text: String },
     /// The photos of a position, all of them in order; an empty list removes the entry.
     Photos { position: String, paths: Vec<String> },
+    /// A job is done, or not yet: `None`.
+    Done { job: String, done: Option<Done> },
+    /// A check passed, or is open again: `None`.
+    Sign { check: String, signed: Option<Signed> },
     /// Work on another plan.
     SwitchPlan { plan: String },
     /// Add or replace a plan; `None` removes it (never the last).
@@ -155,6 +159,14 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
         }
         Edit::Photos { position, paths } => {
             put(&mut sheet.photos, position, (!paths.is_empty()).then(|| paths.clone()));
+        }
+        Edit::Done { job, done } => {
+            let on = dated(done.as_ref().and_then(|done| done.on.as_deref()))?;
+            put(&mut sheet.done, job, done.clone().map(|done| Done { on, ..done }));
+        }
+        Edit::Sign { check, signed } => {
+            let on = dated(signed.as_ref().and_then(|signed| signed.on.as_deref()))?;
+            put(&mut sheet.signed, check, signed.clone().map(|signed| Signed { on, ..signed }));
         }
         Edit::SwitchPlan { plan } => {
             plan_of(sheet, plan)?;

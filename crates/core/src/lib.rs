@@ -18,6 +18,7 @@ pub mod explain;
 pub mod figure;
 pub mod find;
 mod grammar;
+pub mod jobs;
 pub mod key;
 pub mod layers;
 pub mod library;

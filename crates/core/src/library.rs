@@ -3,12 +3,15 @@
 //! Everything here is data about the trade; nothing is decided. [`crate::catalogue`] checks it and
 //! indexes it for the engine.
 
+pub mod work;
+
 use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value as Json};
 
+pub use self::work::{Check, JobKind, Operation, OrderRule, Phase};
 use crate::drawing::Drawing;
 use crate::money::Money;
 use crate::schema;
@@ -67,6 +70,15 @@ pub struct LibraryFile<P = Part> {
     pub openings: Table<Opening>,
     /// Dangers and their guards.
     pub cautions: Table<Caution>,
+    /// Operations of the workshop, of which jobs are made.
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub operations: Table<Operation>,
+    /// Rules of their order.
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub orders: Table<OrderRule>,
+    /// Checks before the road and on it.
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub checks: Table<Check>,
     /// Words that several parts share, in the words of a part; a part is `like` one or more of them.
     pub patterns: Table<Written<Part>>,
     /// Parts that differ in a few words only, one row each.
@@ -101,6 +113,9 @@ impl<P> LibraryFile<P> {
             limits: self.limits,
             openings: self.openings,
             cautions: self.cautions,
+            operations: self.operations,
+            orders: self.orders,
+            checks: self.checks,
             patterns: self.patterns,
             families: self.families,
             parts,
@@ -771,6 +786,9 @@ pub struct Vehicle {
     /// Measured figures by figure id.
     #[schemars(with = "Table<schema::Value>")]
     pub facts: Table<Json>,
+    /// How it is built, in words of the library's choosing, for operations that are done on such vehicles only.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub built: Vec<String>,
     /// What the vehicle itself gives to pools.
     #[schemars(with = "Table<schema::Quantity>")]
     pub gives: Table<String>,

@@ -160,6 +160,39 @@ pub struct Line {
     pub extra: Extra,
 }
 
+/// A job that is done.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Done {
+    /// On which day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(with = "Option<schema::Dated>")]
+    pub on: Option<String>,
+    /// How many hours it took.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hours: Option<f64>,
+    /// Words of a newer program.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// A check that passed.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Signed {
+    /// On which day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(with = "Option<schema::Dated>")]
+    pub on: Option<String>,
+    /// What was read.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub reading: String,
+    /// Initials of who looked.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub by: String,
+    /// Words of a newer program.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
 /// One complete set of routes.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(from = "PlanText", into = "PlanText")]
@@ -363,6 +396,12 @@ pub struct Sheet {
     /// Photos by position id: paths, those inside the sheet's folder relative to it. The pictures stay where they are.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub photos: BTreeMap<String, Vec<String>>,
+    /// Jobs that are done, by job id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub done: BTreeMap<String, Done>,
+    /// Checks that were signed, by check id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub signed: BTreeMap<String, Signed>,
     /// Words of a newer program.
     #[serde(flatten)]
     pub extra: Extra,

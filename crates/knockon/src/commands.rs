@@ -18,7 +18,9 @@ use knockon_core::showing::{Measure, count};
 use knockon_core::strangers::strangers;
 use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
-use knockon_report::{buy_csv, compare, found, json, look_twice, sources, text, together as report};
+use knockon_report::{
+    buy_csv, compare, found, jobs as work, json, look_twice, sources, text, together as report,
+};
 use knockon_store::disk::Machine;
 use knockon_store::libraries::Wanted as Libraries;
 use knockon_store::library::Weight;
@@ -334,6 +336,38 @@ pub fn compare(wanted: &Wanted, to: &str, as_json: bool) -> Done {
     }
     let name = |id: &String| opened.sheet.plans.get(id).map_or_else(|| id.clone(), |plan| plan.name.clone());
     say(&compare::text(&found, &name(&first), &name(&opened.plan), currency))
+}
+
+/// Hours as they are typed: a number above nothing, with a point or a comma.
+pub fn hours(text: &str) -> Result<f64, String> {
+    let number = text.trim().trim_end_matches('h').trim().replace(',', ".").parse::<f64>();
+    number
+        .ok()
+        .filter(|hours| *hours > 0.0 && *hours <= 10_000.0)
+        .ok_or_else(|| format!("expected hours above nothing, such as 6 or 4.5, found \"{text}\""))
+}
+
+/// Prints the work of a plan.
+pub fn jobs(wanted: &Wanted, this_saturday: Option<f64>, as_json: bool) -> Done {
+    let opened = open(wanted)?;
+    let a = opened.assess();
+    opened.complain();
+    let found = knockon_core::jobs::jobs(&opened.sheet, &a, &opened.catalogue);
+    if as_json {
+        return say_json(&work::json(&found, &a, this_saturday));
+    }
+    say(&work::text(&found, &a, this_saturday))
+}
+
+/// Says whether the vehicle may be driven; whether it may.
+pub fn ready(wanted: &Wanted) -> Result<bool, String> {
+    let opened = open(wanted)?;
+    let a = opened.assess();
+    opened.complain();
+    let found = knockon_core::jobs::jobs(&opened.sheet, &a, &opened.catalogue);
+    let missing = knockon_core::jobs::missing(&found, &a, Measure::Inch);
+    say(&work::ready(&missing))?;
+    Ok(missing.is_empty())
 }
 
 /// Prints what one choice would change; the sheet stays as it is.

@@ -144,6 +144,40 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Print the work of a plan in its order: what comes before what, hours, tools, checks
+    Jobs {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Day the plan is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+        /// Only what can be done in so many hours with the parts that are here
+        #[arg(long, value_name = "HOURS", value_parser = commands::hours)]
+        this_saturday: Option<f64>,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
+    /// Say whether the vehicle may be driven, and what is missing; exit code 0 ready, 1 not
+    Ready {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Day the plan is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+    },
     /// Find a place, a part, a clash, a note, a figure of a plan, by whatever name you know it
     Find {
         /// Sheet file
@@ -301,6 +335,22 @@ fn main() -> ExitCode {
             let on = on.unwrap_or_else(today);
             let wanted = Wanted { file, plan: Some(from), on, with_unsaved, libraries };
             commands::compare(&wanted, &to, json)
+        }
+        Some(Command::Jobs { file, plan, on, with_unsaved, this_saturday, json }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            commands::jobs(&wanted, this_saturday, json)
+        }
+        Some(Command::Ready { file, plan, on, with_unsaved }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            match commands::ready(&wanted) {
+                Ok(true) => Ok(()),
+                Ok(false) => return ExitCode::from(1),
+                // what could not be looked at is not "not ready"
+                Err(message) => {
+                    complain(&message);
+                    return ExitCode::from(2);
+                }
+            }
         }
         Some(Command::Find { file, words, plan, with_unsaved, json }) => {
             let wanted = Wanted { file, plan, on: today(), with_unsaved, libraries };

@@ -3,6 +3,7 @@ pub mod buy_csv;
 pub mod compare;
 pub mod figures;
 pub mod found;
+pub mod jobs;
 pub mod json;
 pub mod library_page;
 pub mod look_twice;

@@ -178,7 +178,7 @@ fn input(value: &Json) -> CstInputValue {
 mod tests {
     use super::*;
     use knockon_core::edit::AsFound;
-    use knockon_core::sheet::{Choice, LineState, Route};
+    use knockon_core::sheet::{Choice, Done, LineState, Route};
     use knockon_core::{Edit, apply};
 
     /// As a person may write it: short lists in a line, no defaults, an amount with a half cent, `2` for hours.
@@ -247,6 +247,7 @@ mod tests {
             Edit::Accept { plan: plan(), key: "beside:hub".parse().unwrap(), yes: false },
             Edit::Found { position: "fan".into(), found: AsFound::Nothing },
             Edit::Photos { position: "fan".into(), paths: vec!["a.jpg".into()] },
+            Edit::Done { job: "tank-out".into(), done: Some(Done::default()) },
             Edit::PutPlan { id: "q".into(), plan: None },
         ];
         for edit in &edits {

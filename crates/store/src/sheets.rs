@@ -112,6 +112,9 @@ fn is_library_file(text: &str) -> bool {
         "limits",
         "openings",
         "cautions",
+        "operations",
+        "orders",
+        "checks",
         "pools",
         "drawings",
     ];

@@ -201,7 +201,18 @@ fn in_full(mut json: Json) -> Json {
     known(&mut json, "classes", classes, &json!({}));
     known(&mut json, "port_types", types, &json!({}));
     known(&mut json, "needs", needs, &json!({"kind": "present"}));
-    for name in ["classes", "figures", "needs", "pools", "port_types", "limits", "openings", "parts"] {
+    for name in [
+        "classes",
+        "figures",
+        "needs",
+        "pools",
+        "port_types",
+        "limits",
+        "openings",
+        "operations",
+        "checks",
+        "parts",
+    ] {
         for (id, entry) in table(&mut json, name) {
             put(entry, "name", json!(id));
         }

@@ -149,7 +149,9 @@ impl At<'_> {
                 })*
             };
         }
-        tables!(systems, classes, figures, needs, pools, port_types, limits, openings, parts);
+        tables!(
+            systems, classes, figures, needs, pools, port_types, limits, openings, operations, checks, parts
+        );
         for (id, port_type) in &content.port_types {
             for (field, def) in &port_type.fields {
                 look(format!("port_types.{id}.fields.{field}"), &def.name);
@@ -180,7 +182,8 @@ impl At<'_> {
             };
         }
         tables!(
-            systems, classes, figures, needs, pools, limits, openings, cautions, parts, vehicles, drawings
+            systems, classes, figures, needs, pools, limits, openings, cautions, operations, checks, parts,
+            vehicles, drawings
         );
         for (vehicle, v) in &content.vehicles {
             let ids = [

@@ -12,6 +12,7 @@ use super::measured::AtPorts;
 use super::parts::parts;
 use super::rules::rules;
 use super::vehicles::vehicles;
+use super::work::work;
 use super::{
     Catalogue, ClassEntry, ClassId, ClassPlaces, Fault, FigureId, Id, Names, NeedId, PoolEntry, PoolId,
     PortTypeEntry, SpecId, amounts, below_zero, classes, dated, lint_places, lints, slips, sourced, unsaid,
@@ -266,6 +267,7 @@ pub(super) fn build(
     port_names(&files, &mut ctx.cat);
     parts(&files, &mut ctx);
     rules(&files, &mut ctx);
+    work(&files, &mut ctx);
     vehicles(&files, &mut ctx);
     drawings(&files, &mut ctx);
     classes::classes(&files, &mut ctx);

@@ -43,6 +43,12 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     changed(&from.photos, &to.photos, |position, paths| {
         out.push(Edit::Photos { position: position.clone(), paths: paths.cloned().unwrap_or_default() });
     });
+    changed(&from.done, &to.done, |job, done| {
+        out.push(Edit::Done { job: job.clone(), done: done.cloned() });
+    });
+    changed(&from.signed, &to.signed, |check, signed| {
+        out.push(Edit::Sign { check: check.clone(), signed: signed.cloned() });
+    });
     for id in from.facts.keys().chain(to.facts.keys()) {
         // what is no key is measured by no edit
         if from.facts.get(id) != to.facts.get(id)
@@ -142,7 +148,7 @@ mod tests {
     use knockon_core::key::CompanionKey;
     use knockon_core::made_with::MadeWith;
     use knockon_core::refund::CameBack;
-    use knockon_core::sheet::{Choice, LineState, Plan, Route};
+    use knockon_core::sheet::{Choice, Done, LineState, Plan, Route, Signed};
     use knockon_core::{Edit, Money, Sheet, apply};
 
     #[test]
@@ -169,6 +175,11 @@ mod tests {
             Edit::Made { position: "p".into(), made: Some("1966".into()) },
             Edit::Note { position: "p".into(), text: "seized".into() },
             Edit::Photos { position: "p".into(), paths: vec!["a.jpg".into()] },
+            Edit::Done { job: "tank-out".into(), done: Some(Done { hours: Some(2.5), ..Done::default() }) },
+            Edit::Sign {
+                check: "leak-test".into(),
+                signed: Some(Signed { reading: "dry".into(), by: "AB".into(), ..Signed::default() }),
+            },
             Edit::PutPart { id: "own-x".into(), part: Some(Box::default()) },
             Edit::PutPlan { id: "b".into(), plan: Some(Box::default()) },
             Edit::SwitchPlan { plan: "b".into() },

@@ -78,6 +78,10 @@ impl Names<'_> {
             Edit::SetFact { figure, value: None } => format!("measurement taken back: {}", self.fact(figure)),
             Edit::Note { position, .. } => format!("{}: note", self.place(position)),
             Edit::Photos { position, .. } => format!("{}: photos", self.place(position)),
+            Edit::Done { done: Some(_), .. } => "a job done".to_owned(),
+            Edit::Done { done: None, .. } => "a job open again".to_owned(),
+            Edit::Sign { check, signed: Some(_) } => format!("check signed: {check}"),
+            Edit::Sign { check, signed: None } => format!("check open again: {check}"),
             Edit::SwitchPlan { plan } => format!("to the plan {}", self.plan(plan)),
             Edit::PutPlan { id, plan: Some(plan) } => match self.sheet.plans.contains_key(id) {
                 true => format!("change the plan {}", self.plan(id)),

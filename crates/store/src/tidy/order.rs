@@ -40,6 +40,9 @@ static FILE: Thing = Thing {
         ("limits", Table(&LIMIT)),
         ("openings", Table(&OPENING)),
         ("cautions", Table(&CAUTION)),
+        ("operations", Table(&OPERATION)),
+        ("orders", Table(&ORDER)),
+        ("checks", Table(&CHECK)),
         ("patterns", Table(&PART)),
         ("families", Table(&FAMILY)),
         ("parts", Table(&PART)),
@@ -75,6 +78,9 @@ static OPENING: Thing = Thing {
 /// Where it is no class alone.
 static CLASS_AT: Thing = Thing { words: || &["class", "where"], inside: &[] };
 static CAUTION: Thing = Thing { words: words_of::<lib::Caution>, inside: &[] };
+static OPERATION: Thing = Thing { words: words_of::<lib::Operation>, inside: &[] };
+static ORDER: Thing = Thing { words: words_of::<lib::OrderRule>, inside: &[] };
+static CHECK: Thing = Thing { words: words_of::<lib::Check>, inside: &[] };
 static PART: Thing = Thing {
     words: words_of::<lib::Part>,
     inside: &[

@@ -1,0 +1,127 @@
+//! The work of the trade: operations, rules of their order and checks, held to the classes and to each other.
+
+use std::collections::BTreeSet;
+
+use super::build::{Ctx, gather};
+use crate::library::{LibraryFile, OrderRule};
+use crate::meant::{nearest, then};
+
+/// One word of what comes before an operation.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Before {
+    /// One of these: the first that is in the plan, else the first that is there on the vehicle.
+    pub any: Vec<String>,
+    /// It orders only: it is not asked for.
+    pub orders_only: bool,
+}
+
+impl Before {
+    /// "tank-drained", "front-raised | rear-raised", "exhaust-off?".
+    #[must_use]
+    pub fn read(text: &str) -> Self {
+        let text = text.trim();
+        let (text, orders_only) = text.strip_suffix('?').map_or((text, false), |rest| (rest, true));
+        Self { any: text.split('|').map(|id| id.trim().to_owned()).collect(), orders_only }
+    }
+}
+
+/// Takes in operations, orders and checks.
+pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    let operations = gather(files, "operations", |f| &f.operations, &mut ctx.faults);
+    let orders = gather(files, "orders", |f| &f.orders, &mut ctx.faults);
+    let checks = gather(files, "checks", |f| &f.checks, &mut ctx.faults);
+    let jobs: BTreeSet<&str> = operations.keys().map(String::as_str).collect();
+    let tests: BTreeSet<&str> = checks.keys().map(String::as_str).collect();
+    let all: BTreeSet<&str> = jobs.union(&tests).copied().collect();
+    for id in jobs.intersection(&tests) {
+        let (file, _) = checks[*id];
+        let said = format!("\"{id}\" is an operation already; give one of them another id");
+        ctx.faults.error(file, format!("checks.{id}"), said);
+    }
+    for (id, (file, op)) in &operations {
+        let at = format!("operations.{id}");
+        classes(ctx, file, &at, [("for", &op.whom), ("at", &op.at)]);
+        cautions(ctx, file, &at, &op.cautions);
+        for (i, text) in op.after.iter().enumerate() {
+            known(ctx, &jobs, "operation", file, format!("{at}.after[{i}]"), &Before::read(text).any);
+        }
+        for (word, texts) in &op.after_built {
+            for (i, text) in texts.iter().enumerate() {
+                let path = format!("{at}.after_built.{word}[{i}]");
+                known(ctx, &jobs, "operation", file, path, &Before::read(text).any);
+            }
+        }
+        let closed = op.closed_by.iter().cloned().collect::<Vec<_>>();
+        known(ctx, &jobs, "operation", file, format!("{at}.closed_by"), &closed);
+        match op.hours {
+            None => {}
+            Some([least, likely, most])
+                if 0.0 <= least && least <= likely && likely <= most && most <= 1000.0 =>
+            {
+                if op.source.is_empty() {
+                    let said = "hours want a source, such as \"common practice\"".to_owned();
+                    ctx.faults.warn(file, format!("{at}.source"), said);
+                }
+            }
+            Some(hours) => {
+                let said = format!(
+                    "expected hours at least, likely and at most, rising, such as [0.5, 0.7, 1], found {hours:?}"
+                );
+                ctx.faults.error(file, format!("{at}.hours"), said);
+            }
+        }
+        ctx.cat.operations.insert(id.clone(), (*op).clone());
+    }
+    for (id, (file, order)) in &orders {
+        let at = format!("orders.{id}");
+        known(ctx, &all, "operation or check", file, format!("{at}.before"), &order.before);
+        known(ctx, &all, "operation or check", file, format!("{at}.after"), &order.after);
+        if order.why.trim().is_empty() {
+            ctx.faults.warn(file, format!("{at}.why"), "a rule of the order says why".to_owned());
+        }
+        ctx.cat.orders.insert(id.clone(), OrderRule::clone(order));
+    }
+    for (id, (file, check)) in &checks {
+        let at = format!("checks.{id}");
+        classes(ctx, file, &at, [("for", &check.whom), ("at", &check.at)]);
+        cautions(ctx, file, &at, &check.cautions);
+        known(ctx, &jobs, "operation", file, format!("{at}.by"), &check.by);
+        known(ctx, &tests, "check", file, format!("{at}.after"), &check.after);
+        for (word, text) in [("method", &check.method), ("pass", &check.pass), ("fail", &check.fail)] {
+            if text.trim().is_empty() {
+                let said =
+                    "a check says how it is done, what passes, and what to do where it does not".to_owned();
+                ctx.faults.warn(file, format!("{at}.{word}"), said);
+            }
+        }
+        ctx.cat.checks.insert(id.clone(), (*check).clone());
+    }
+}
+
+fn classes(ctx: &mut Ctx, file: &str, at: &str, lists: [(&str, &Vec<String>); 2]) {
+    for (word, list) in lists {
+        for (i, class) in list.iter().enumerate() {
+            ctx.class(class, file, format!("{at}.{word}[{i}]"));
+        }
+    }
+}
+
+fn cautions(ctx: &mut Ctx, file: &str, at: &str, list: &[String]) {
+    for (i, id) in list.iter().enumerate() {
+        if !ctx.cat.cautions.contains_key(id) {
+            let near = nearest(id, ctx.cat.cautions.keys().map(String::as_str));
+            let said = format!("there is no caution \"{id}\"{}", then(near, "add it or correct the word"));
+            ctx.faults.error(file, format!("{at}.cautions[{i}]"), said);
+        }
+    }
+}
+
+fn known(ctx: &mut Ctx, ids: &BTreeSet<&str>, what: &str, file: &str, path: String, words: &[String]) {
+    for word in words {
+        if !ids.contains(word.as_str()) {
+            let near = nearest(word, ids.iter().copied());
+            let said = format!("there is no {what} \"{word}\"{}", then(near, "add it or correct the word"));
+            ctx.faults.error(file, path.clone(), said);
+        }
+    }
+}

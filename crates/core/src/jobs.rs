@@ -1,0 +1,205 @@
+//! Jobs: the work that a plan makes, from the first thing that comes off to the first mile, in an order in which nothing is
+//! taken apart twice.
+//!
+//! In words. What a plan changes asks for the operations that the library has *for* its class ([`ask`]); an operation asks for
+//! what comes before it and for the one that closes what it opens. Where the library has none that puts parts on, a place has a
+//! job of its own. The order keeps what stands in `after`, closes nothing before all that wants it open is done, and keeps the
+//! rules of the trade ([`order`]). Every part that goes on is in exactly one job ([`lines`]). What it takes to fit the parts of
+//! a place is spread over the operations that the place asks for; operations that only make way take hours of their own
+//! ([`hours`]). Checks follow from what was opened ([`checks`]).
+
+mod ask;
+mod checks;
+mod hours;
+mod lines;
+mod order;
+mod ready;
+mod touched;
+
+use std::collections::BTreeSet;
+
+use crate::assessment::Assessment;
+use crate::catalogue::Catalogue;
+use crate::library::{JobKind, Phase};
+use crate::sheet::{Done, Sheet, Signed};
+
+pub use hours::{Hours, Spread};
+pub use ready::missing;
+
+/// A job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    /// By which edits and files call it: the operation, and behind an @ the place where it is done for each: "hose-off@front-hoses".
+    pub id: String,
+    /// As shown.
+    pub name: String,
+    /// What it is.
+    pub kind: JobKind,
+    /// Position it is at, where it is at one.
+    pub position: Option<String>,
+    /// Where one stands.
+    pub area: String,
+    /// It only makes way: nothing of the plan changes in it.
+    pub makes_way: bool,
+    /// Jobs right before it, by id, and why: what it opens, what it closes, a rule of the trade.
+    pub after: Vec<(String, String)>,
+    /// Hours for one person who does it for the first time.
+    pub hours: Hours,
+    /// How many people it takes.
+    pub people: u32,
+    /// Tools.
+    pub tools: Vec<String>,
+    /// What is ticked before it is begun.
+    pub ticks: Vec<String>,
+    /// What to mind.
+    pub note: String,
+    /// Caution ids.
+    pub cautions: Vec<String>,
+    /// Part ids that go on in it.
+    pub lines: Vec<String>,
+    /// Those of them that are not in hand yet.
+    pub waits_for: Vec<String>,
+    /// That it is done.
+    pub done: Option<Done>,
+}
+
+/// A check of what was opened.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Commission {
+    /// Check id.
+    pub id: String,
+    /// As shown.
+    pub name: String,
+    /// When it can be done.
+    pub phase: Phase,
+    /// Checks before it, by id.
+    pub after: Vec<String>,
+    /// How it is done.
+    pub method: String,
+    /// What passes.
+    pub pass: String,
+    /// What to do where it does not.
+    pub fail: String,
+    /// Caution ids.
+    pub cautions: Vec<String>,
+    /// That it passed.
+    pub signed: Option<Signed>,
+}
+
+/// Jobs that each wanted another of them done first; a rule was left out so that the work can begin.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Circle {
+    /// The jobs, by id.
+    pub jobs: Vec<String>,
+    /// What was left out: "a before b", and why it was said.
+    pub left_out: String,
+}
+
+/// The work of a plan.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Jobs {
+    /// In the order in which they are done.
+    pub jobs: Vec<Job>,
+    /// Checks, in the order in which they are done.
+    pub checks: Vec<Commission>,
+    /// What went round, and how it was broken.
+    pub circles: Vec<Circle>,
+}
+
+/// The work of a plan: of its assessment. Empty where the vehicle is not known.
+#[must_use]
+pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
+    let catalogue = catalogue.for_sheet(sheet);
+    let Some(v) = catalogue.vehicles.get(&sheet.vehicle) else { return Jobs::default() };
+    let touched = touched::touched(a, &catalogue, v);
+    let asked = ask::ask(&touched, &catalogue, v);
+    let (sorted, mut circles) = order::order(&asked, &catalogue, v);
+    let puts_on = |at: usize| {
+        let op = asked.jobs[at].operation.as_ref().and_then(|id| catalogue.operations.get(id));
+        op.is_none_or(|op| op.kind.takes_lines())
+    };
+    let taken = lines::taken(&touched, &asked, &puts_on);
+    let hours = hours::hours(&touched, &asked, &taken, &catalogue);
+    let name = |class: &str, place: Option<&str>| {
+        let at = place.and_then(|id| a.positions.iter().find(|p| p.id == id)).map(|p| p.name.as_str());
+        at.unwrap_or(class).to_owned()
+    };
+    let stands = |part: &String| {
+        let line = a.buy.iter().find(|line| line.part == *part);
+        line.is_none_or(|line| line.state.is_here() && line.short == 0)
+    };
+    let mut all = Vec::new();
+    for at in &sorted.order {
+        let one = &asked.jobs[*at];
+        let op = one.operation.as_ref().and_then(|id| catalogue.operations.get(id));
+        let mut lines: Vec<String> = taken
+            .iter()
+            .enumerate()
+            .filter(|(_, job)| **job == Some(*at))
+            .map(|(i, _)| touched[i].part.clone())
+            .collect();
+        lines.dedup();
+        let mut once = BTreeSet::new();
+        lines.retain(|part| once.insert(part.clone()));
+        let id = one.id();
+        let waits_for = lines.iter().filter(|part| !stands(part)).cloned().collect();
+        let place = one.place.as_deref();
+        all.push(Job {
+            name: match op {
+                Some(op) if one.place.is_some() => format!("{}: {}", op.name, name("", place)),
+                Some(op) => op.name.clone(),
+                None => match place {
+                    Some(_) => format!("{}: fit", name("", place)),
+                    None => "The rest of the plan".to_owned(),
+                },
+            },
+            kind: op.map_or(JobKind::Fit, |op| op.kind),
+            position: one.place.clone().or_else(|| one.asked_at.clone()),
+            area: op.map_or_else(String::new, |op| op.area.clone()),
+            makes_way: !one.pulled,
+            after: sorted.before(*at).map(|(job, why)| (asked.jobs[job].id(), why.to_owned())).collect(),
+            hours: hours[*at],
+            people: op.and_then(|op| op.people).unwrap_or(1),
+            tools: op.map_or_else(Vec::new, |op| op.tools.clone()),
+            ticks: op.map_or_else(Vec::new, |op| op.ticks.clone()),
+            note: op.map_or_else(String::new, |op| op.note.clone()),
+            cautions: op.map_or_else(Vec::new, |op| op.cautions.clone()),
+            waits_for,
+            lines,
+            done: sheet.done.get(&id).cloned(),
+            id,
+        });
+    }
+    let checks = checks::checks(&touched, &asked, sheet, &catalogue, v, &mut circles);
+    Jobs { jobs: all, checks, circles }
+}
+
+impl Jobs {
+    /// What can be done in so many hours with what is here: from the front, what is not done, wants nothing that is still to
+    /// come and follows only what is done or done in the same hours. It ends before the first job that is longer than what is left.
+    #[must_use]
+    pub fn in_hours(&self, hours: f64) -> Vec<&Job> {
+        let mut ready: BTreeSet<&str> =
+            self.jobs.iter().filter(|job| job.done.is_some()).map(|job| job.id.as_str()).collect();
+        let (mut left, mut out) = (hours, Vec::new());
+        for job in self.jobs.iter().filter(|job| job.done.is_none()) {
+            let free =
+                job.waits_for.is_empty() && job.after.iter().all(|(id, _)| ready.contains(id.as_str()));
+            if free && job.hours.likely <= left {
+                left -= job.hours.likely;
+                ready.insert(&job.id);
+                out.push(job);
+            }
+        }
+        out
+    }
+
+    /// The hours that are still to be worked.
+    #[must_use]
+    pub fn to_go(&self) -> Spread {
+        Spread::of(self.jobs.iter().filter(|job| job.done.is_none()).map(|job| job.hours))
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,105 @@
+//! Which checks follow from what was opened, in the order in which they are done.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use petgraph::algo::tarjan_scc;
+use petgraph::graphmap::DiGraphMap;
+
+use crate::catalogue::{Catalogue, VehicleEntry};
+use crate::jobs::ask::{All, has_place};
+use crate::jobs::touched::Touched;
+use crate::jobs::{Circle, Commission};
+use crate::library::Check;
+use crate::sheet::Sheet;
+
+/// The checks: by phase, then as they stand before each other.
+pub fn checks(
+    touched: &[Touched],
+    all: &All,
+    sheet: &Sheet,
+    catalogue: &Catalogue,
+    v: &VehicleEntry,
+    circles: &mut Vec<Circle>,
+) -> Vec<Commission> {
+    if touched.is_empty() {
+        return Vec::new();
+    }
+    let asked = |check: &Check| {
+        let there = check.at.is_empty() || check.at.iter().any(|class| has_place(class, catalogue, v));
+        let by = || check.by.iter().any(|id| all.of(id).next().is_some());
+        let of = || touched.iter().any(|thing| check.whom.contains(&thing.class));
+        there && (check.always || by() || of())
+    };
+    let wanted: BTreeMap<&str, &Check> = catalogue
+        .checks
+        .iter()
+        .filter(|(_, check)| asked(check))
+        .map(|(id, check)| (id.as_str(), check))
+        .collect();
+    // what is not asked for orders all the same: a before b before c keeps a before c
+    let mut edges: BTreeSet<(&str, &str)> = BTreeSet::new();
+    for (id, check) in &catalogue.checks {
+        edges.extend(check.after.iter().map(|before| (before.as_str(), id.as_str())));
+    }
+    for rule in catalogue.orders.values() {
+        let is_check = |id: &&String| catalogue.checks.contains_key(*id);
+        for a in rule.before.iter().filter(is_check) {
+            edges.extend(rule.after.iter().filter(is_check).map(|b| (a.as_str(), b.as_str())));
+        }
+    }
+    let mut graph: DiGraphMap<&str, ()> = edges.iter().map(|(a, b)| (*a, *b, ())).collect();
+    wanted.keys().for_each(|id| {
+        graph.add_node(id);
+    });
+    // groups come last first; within one that goes round the phase decides
+    let groups: Vec<Vec<&str>> = tarjan_scc(&graph).into_iter().rev().collect();
+    let mut level: BTreeMap<&str, usize> = BTreeMap::new();
+    for group in &groups {
+        if group.len() > 1 {
+            let mut jobs: Vec<String> = group.iter().map(|id| (*id).to_owned()).collect();
+            jobs.sort();
+            circles.push(Circle { jobs, left_out: "their order among themselves".to_owned() });
+        }
+        let before = group.iter().flat_map(|id| graph.neighbors_directed(id, petgraph::Incoming));
+        let deepest = before.filter(|id| !group.contains(id)).filter_map(|id| level.get(id)).max();
+        let here = deepest.map_or(0, |d| d + 1);
+        group.iter().for_each(|id| {
+            level.insert(id, here);
+        });
+    }
+    let mut sorted: Vec<(&str, &Check)> = wanted.iter().map(|(id, check)| (*id, *check)).collect();
+    sorted.sort_by_key(|(id, check)| (level.get(id).copied().unwrap_or(0), check.phase, *id));
+    let one = |(id, check): (&str, &Check)| Commission {
+        id: id.to_owned(),
+        name: check.name.clone(),
+        phase: check.phase,
+        after: nearest(id, &graph, &wanted),
+        method: check.method.clone(),
+        pass: check.pass.clone(),
+        fail: check.fail.clone(),
+        cautions: check.cautions.clone(),
+        signed: sheet.signed.get(id).cloned(),
+    };
+    sorted.into_iter().map(one).collect()
+}
+
+/// The checks of the plan that are next before one, over those that are not in it.
+fn nearest(id: &str, graph: &DiGraphMap<&str, ()>, wanted: &BTreeMap<&str, &Check>) -> Vec<String> {
+    let (mut open, mut seen, mut out) = (vec![id], BTreeSet::from([id]), BTreeSet::new());
+    while let Some(at) = open.pop() {
+        if !graph.contains_node(at) {
+            continue;
+        }
+        for before in graph.neighbors_directed(at, petgraph::Incoming) {
+            if !seen.insert(before) {
+                continue;
+            }
+            if wanted.contains_key(before) {
+                out.insert(before.to_owned());
+            } else {
+                open.push(before);
+            }
+        }
+    }
+    out.into_iter().collect()
+}

@@ -1,0 +1,123 @@
+//! How long jobs take: at least, likely, at most; and all of them together as a distribution.
+
+use crate::catalogue::Catalogue;
+use crate::jobs::ask::All;
+use crate::jobs::touched::Touched;
+
+/// Hours of one person.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Hours {
+    /// Where all goes well.
+    pub least: f64,
+    /// As a rule.
+    pub likely: f64,
+    /// Where it does not.
+    pub most: f64,
+}
+
+/// Where nobody says how far hours may be off: a quarter less, half as much again. Common practice: a job at home is rarely
+/// much shorter than thought and often longer.
+const BAND: [f64; 3] = [0.75, 1.0, 1.5];
+
+/// For each job its hours. What it takes to fit the parts of a place is spread over the operations that the place asks for, by
+/// their own hours; an operation that nothing is spread over takes its own.
+pub fn hours(touched: &[Touched], all: &All, taken: &[Option<usize>], catalogue: &Catalogue) -> Vec<Hours> {
+    let own = |at: usize| {
+        let op = all.jobs[at].operation.as_ref().and_then(|id| catalogue.operations.get(id));
+        op.and_then(|op| op.hours)
+    };
+    let mut spread = vec![0.0; all.jobs.len()];
+    for (i, thing) in touched.iter().enumerate().filter(|(_, thing)| thing.hours > 0.0) {
+        let mut jobs = all.by[i].clone();
+        jobs.extend(taken[i].filter(|job| !jobs.contains(job)));
+        let weight = |at: usize| own(at).map_or(1.0, |[_, likely, _]| likely.max(0.1));
+        let sum: f64 = jobs.iter().map(|at| weight(*at)).sum();
+        for at in jobs {
+            spread[at] += thing.hours * weight(at) / sum;
+        }
+    }
+    let one = |(at, parts): (usize, f64)| {
+        let own = own(at);
+        let likely = if parts > 0.0 { parts } else { own.map_or(0.0, |[_, likely, _]| likely) };
+        let [low, _, high] = match own {
+            Some([least, of, most]) if of > 0.0 => [least / of, 1.0, most / of],
+            _ => BAND,
+        };
+        Hours { least: likely * low, likely, most: likely * high }
+    };
+    spread.into_iter().enumerate().map(one).collect()
+}
+
+/// Hours of many jobs together, as a distribution: each a triangle over its three figures, added up by convolution.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spread {
+    /// Hours where the distribution begins.
+    start: f64,
+    /// Width of a step, hours.
+    step: f64,
+    /// Probability of each step.
+    weights: Vec<f64>,
+}
+
+/// So many steps at most: what is finer than a thousandth of the whole nobody asks for.
+const STEPS: usize = 2000;
+
+impl Spread {
+    /// Of these jobs, each for itself.
+    pub fn of(jobs: impl Iterator<Item = Hours>) -> Self {
+        let jobs: Vec<Hours> = jobs.filter(|h| h.most > 0.0 && h.most.is_finite()).collect();
+        let (least, most) =
+            (jobs.iter().map(|h| h.least).sum::<f64>(), jobs.iter().map(|h| h.most).sum::<f64>());
+        let step = ((most - least) / STEPS as f64).max(0.01);
+        let mut weights = vec![1.0];
+        for hours in &jobs {
+            let one = triangle(*hours, step);
+            let mut sum = vec![0.0; weights.len() + one.len() - 1];
+            for (i, a) in weights.iter().enumerate() {
+                for (j, b) in one.iter().enumerate() {
+                    sum[i + j] += a * b;
+                }
+            }
+            weights = sum;
+        }
+        Self { start: least, step, weights }
+    }
+
+    /// The hours within which it is done with this probability, 0 to 1.
+    #[must_use]
+    pub fn within(&self, probability: f64) -> f64 {
+        let mut sum = 0.0;
+        for (i, weight) in self.weights.iter().enumerate() {
+            sum += weight;
+            if sum >= probability {
+                return self.start + i as f64 * self.step;
+            }
+        }
+        self.start + self.weights.len() as f64 * self.step
+    }
+}
+
+/// The probabilities of a triangle from its least on, in steps; the middle of the mass is kept.
+fn triangle(hours: Hours, step: f64) -> Vec<f64> {
+    let Hours { least, likely, most } = hours;
+    let width = most - least;
+    let n = (width / step).round() as usize;
+    if n < 1 {
+        return vec![1.0];
+    }
+    let below = |x: f64| {
+        let x = x.clamp(least, most);
+        if x <= likely && likely > least {
+            (x - least).powi(2) / (width * (likely - least))
+        } else if most > likely {
+            1.0 - (most - x).powi(2) / (width * (most - likely))
+        } else {
+            1.0
+        }
+    };
+    let edge = |i: usize| least + (i as f64 - 0.5) * step;
+    let mut out: Vec<f64> = (0..=n).map(|i| below(edge(i + 1)) - below(edge(i))).collect();
+    let sum: f64 = out.iter().sum();
+    out.iter_mut().for_each(|w| *w /= sum);
+    out
+}

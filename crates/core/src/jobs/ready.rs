@@ -1,0 +1,31 @@
+//! Whether the vehicle may be driven: what is open still, in words.
+
+use crate::assessment::Assessment;
+use crate::jobs::Jobs;
+use crate::library::Level;
+use crate::sheet::Verdict;
+use crate::showing::Measure;
+
+/// What stands in the way of the first metre of road, the worst first; nothing: it is ready by the plan. It replaces no
+/// inspection that the law asks for.
+#[must_use]
+pub fn missing(jobs: &Jobs, a: &Assessment, measure: Measure) -> Vec<String> {
+    let mut out = Vec::new();
+    let stops = a.positions.iter().filter(|p| p.verdict == Some(Verdict::Stop) && p.verdict_stands);
+    out.extend(
+        stops.map(|p| format!("{}: the survey says stop, and nothing in the plan answers it", p.name)),
+    );
+    let waived = a.companions.iter().filter(|c| c.level == Level::Required || c.safety);
+    for (name, danger) in waived.filter_map(|c| c.danger.as_ref().map(|danger| (&c.name, danger))) {
+        out.push(format!("{name} is left out: {danger}"));
+    }
+    out.extend(a.clashes.iter().map(|clash| format!("{}: does not fit", clash.name)));
+    let unknowns = a.to_measure.iter();
+    out.extend(unknowns.map(|unknown| format!("{}: to be measured still", unknown.what.say(measure))));
+    let open = jobs.jobs.iter().filter(|job| job.done.is_none());
+    out.extend(open.map(|job| format!("{}: not done", job.name)));
+    let checks =
+        jobs.checks.iter().filter(|check| check.phase.is_before_the_road() && check.signed.is_none());
+    out.extend(checks.map(|check| format!("{}: not signed", check.name)));
+    out
+}

@@ -1,0 +1,222 @@
+//! The least example of every rule of the work.
+
+use serde_json::{Value as Json, json};
+
+use super::*;
+use crate::assess::least::{Least, PLAN, merge};
+use crate::library::Phase;
+
+/// A tank and a pump on a cart; the tank is to be another. Operations as each test adds them.
+fn cart(operations: Json) -> Least {
+    let mut library = json!({
+        "parts": {
+            "old-tank": {"class": "tank"},
+            "new-tank": {"class": "tank", "price": "90.00 USD", "hours": 4},
+            "old-pump": {"class": "pump"},
+            "new-pump": {"class": "pump", "price": "30.00 USD", "hours": 1},
+        },
+        "vehicle": {"positions": {"tank": "old-tank", "pump": "old-pump"}},
+    });
+    merge(&mut library, json!({"operations": operations}));
+    Least::new(library)
+}
+
+fn work(least: &Least) -> Jobs {
+    jobs(&least.sheet, &least.assess(), &least.catalogue)
+}
+
+fn ids(work: &Jobs) -> Vec<&str> {
+    work.jobs.iter().map(|job| job.id.as_str()).collect()
+}
+
+fn tank() -> Json {
+    json!({
+        "drained": {"kind": "remove", "hours": [0.5, 1, 2], "closed_by": "filled", "source": "common practice"},
+        "filled": {"kind": "fill", "after": ["drained"]},
+        "tank-out": {"kind": "remove", "for": ["tank"], "after": ["drained"], "closed_by": "tank-in"},
+        "tank-in": {"kind": "fit", "for": ["tank"], "after": ["tank-out"]},
+    })
+}
+
+#[test]
+fn nothing_changed_is_no_work() {
+    assert_eq!(work(&cart(tank())), Jobs::default());
+}
+
+#[test]
+fn a_change_asks_for_its_operations_these_for_what_makes_way_and_that_for_what_closes_it() {
+    let found = work(&cart(tank()).convert("tank", "new-tank"));
+    assert_eq!(ids(&found), ["drained", "tank-out", "tank-in", "filled"]);
+    let way: Vec<bool> = found.jobs.iter().map(|job| job.makes_way).collect();
+    assert_eq!(way, [true, false, false, true]);
+    // the part goes on in the job that puts parts on
+    assert_eq!(found.jobs[2].lines, ["new-tank"]);
+    assert_eq!(found.jobs[2].waits_for, ["new-tank"]);
+}
+
+#[test]
+fn the_hours_of_a_place_are_spread_over_its_operations_and_making_way_takes_its_own() {
+    let found = work(&cart(tank()).convert("tank", "new-tank"));
+    let likely: Vec<f64> = found.jobs.iter().map(|job| job.hours.likely).collect();
+    assert_eq!(likely, [1.0, 2.0, 2.0, 0.0]);
+    assert_eq!((found.jobs[0].hours.least, found.jobs[0].hours.most), (0.5, 2.0));
+}
+
+#[test]
+fn a_place_without_an_operation_that_puts_parts_on_has_a_job_of_its_own() {
+    let found = work(&cart(json!({})).convert("pump", "new-pump"));
+    assert_eq!(ids(&found), ["fit@pump"]);
+    assert_eq!(found.jobs[0].lines, ["new-pump"]);
+    assert_eq!(found.jobs[0].hours.likely, 1.0);
+}
+
+#[test]
+fn what_wants_a_thing_open_is_done_before_it_is_closed() {
+    let mut operations = tank();
+    merge(&mut operations, json!({"pump-in": {"kind": "fit", "for": ["pump"], "after": ["drained"]}}));
+    let found = work(&cart(operations).convert("tank", "new-tank").convert("pump", "new-pump"));
+    let at = |id: &str| ids(&found).iter().position(|other| *other == id);
+    assert!(at("drained") < at("pump-in") && at("pump-in") < at("filled"), "{:?}", ids(&found));
+    assert_eq!(ids(&found).iter().filter(|id| **id == "drained").count(), 1, "opened once");
+}
+
+#[test]
+fn of_several_the_one_in_the_plan_is_meant_else_the_first_and_a_question_mark_asks_for_nothing() {
+    let operations = json!({
+        "front-up": {"kind": "remove"},
+        "rear-up": {"kind": "remove"},
+        "hood-off": {"kind": "remove"},
+        "tank-in": {"kind": "fit", "for": ["tank"], "after": ["front-up | rear-up", "hood-off?"]},
+        "pump-in": {"kind": "fit", "for": ["pump"], "after": ["rear-up"]},
+    });
+    let one = work(&cart(operations.clone()).convert("tank", "new-tank"));
+    assert_eq!(ids(&one), ["front-up", "tank-in"]);
+    let both = cart(operations).convert("tank", "new-tank").convert("pump", "new-pump");
+    let all: BTreeSet<&str> = BTreeSet::from(["rear-up", "tank-in", "pump-in"]);
+    assert!(all.is_subset(&ids(&work(&both)).into_iter().collect()));
+}
+
+#[test]
+fn an_operation_may_be_for_vehicles_that_are_built_so_only() {
+    let operations = json!({
+        "tub-off": {"kind": "remove", "built": ["ladder"]},
+        "tank-in": {"kind": "fit", "for": ["tank"], "after": ["tub-off"]},
+    });
+    let plain = cart(operations.clone()).convert("tank", "new-tank");
+    assert_eq!(ids(&work(&plain)), ["tank-in"]);
+    let mut library = json!({
+        "parts": {"old-tank": {"class": "tank"}, "new-tank": {"class": "tank", "price": "90.00 USD"}},
+        "vehicle": {"built": ["ladder"], "positions": {"tank": "old-tank"}},
+    });
+    merge(&mut library, json!({"operations": operations}));
+    assert_eq!(ids(&work(&Least::new(library).convert("tank", "new-tank"))), ["tub-off", "tank-in"]);
+}
+
+#[test]
+fn a_rule_orders_and_asks_for_nothing_and_where_rules_go_round_one_is_left_out_and_told() {
+    let operations = json!({
+        "tank-in": {"kind": "fit", "for": ["tank"]},
+        "pump-in": {"kind": "fit", "for": ["pump"]},
+    });
+    let rule = |before: &str, after: &str| json!({"before": [before], "after": [after], "why": "so"});
+    let with = |orders: Json| {
+        let mut library = json!({
+            "parts": {
+                "old-tank": {"class": "tank"}, "new-tank": {"class": "tank", "price": "9 USD"},
+                "old-pump": {"class": "pump"}, "new-pump": {"class": "pump", "price": "9 USD"},
+            },
+            "vehicle": {"positions": {"tank": "old-tank", "pump": "old-pump"}},
+            "operations": operations,
+        });
+        merge(&mut library, json!({"orders": orders}));
+        Least::new(library)
+    };
+    let one = with(json!({"a": rule("tank-in", "pump-in")}));
+    assert_eq!(ids(&work(&one.clone().convert("pump", "new-pump"))), ["pump-in"]);
+    let both = one.convert("pump", "new-pump").convert("tank", "new-tank");
+    assert_eq!(ids(&work(&both)), ["tank-in", "pump-in"]);
+    let round = with(json!({"a": rule("tank-in", "pump-in"), "b": rule("pump-in", "tank-in")}));
+    let found = work(&round.convert("pump", "new-pump").convert("tank", "new-tank"));
+    assert_eq!(found.jobs.len(), 2);
+    let [circle] = &found.circles[..] else { panic!("{:?}", found.circles) };
+    assert_eq!(circle.jobs, ["pump-in", "tank-in"]);
+    assert!(circle.left_out.ends_with("so"), "{}", circle.left_out);
+}
+
+#[test]
+fn checks_follow_from_what_is_changed_in_their_order_over_those_that_are_not_asked_for() {
+    let mut operations = tank();
+    operations["tank-out"]["kind"] = json!("remove");
+    let mut library = json!({
+        "parts": {"old-tank": {"class": "tank"}, "new-tank": {"class": "tank", "price": "9 USD"},
+            "old-pump": {"class": "pump"}},
+        "vehicle": {"positions": {"tank": "old-tank", "pump": "old-pump"}},
+        "operations": operations,
+        "checks": {
+            "road": {"phase": "rolling", "always": true, "after": ["pressure"]},
+            "pressure": {"phase": "powered", "for": ["pump"], "after": ["dry"]},
+            "dry": {"phase": "static", "by": ["tank-out"]},
+        },
+    });
+    for check in ["road", "pressure", "dry"] {
+        merge(
+            &mut library,
+            json!({"checks": {check: {"name": check, "method": "look", "pass": "dry", "fail": "mend"}}}),
+        );
+    }
+    let found = work(&Least::new(library).convert("tank", "new-tank"));
+    let checks: Vec<(&str, Phase)> = found.checks.iter().map(|c| (c.id.as_str(), c.phase)).collect();
+    assert_eq!(checks, [("dry", Phase::Static), ("road", Phase::Rolling)]);
+    assert_eq!(found.checks[1].after, ["dry"], "over the one that is not in the plan");
+}
+
+#[test]
+fn so_many_hours_are_filled_with_what_is_here_and_free() {
+    let least = cart(tank()).convert("tank", "new-tank").convert("pump", "new-pump");
+    // the tank is still to come: what makes way can be done, and what waits for nothing
+    let today: Vec<String> = work(&least).in_hours(8.0).iter().map(|job| job.id.clone()).collect();
+    assert_eq!(today, ["drained", "tank-out"]);
+    let here = least.line("new-tank", crate::sheet::LineState::InHand);
+    let today: Vec<String> = work(&here).in_hours(8.0).iter().map(|job| job.id.clone()).collect();
+    assert_eq!(today, ["drained", "tank-out", "tank-in", "filled"]);
+    assert_eq!(work(&here).in_hours(2.0).len(), 1, "no more than the hours there are");
+}
+
+#[test]
+fn what_is_done_is_no_more_to_go_and_ready_names_all_that_is_open() {
+    let mut least = cart(tank()).convert("tank", "new-tank");
+    let before = work(&least).to_go().within(0.5);
+    for id in ["drained", "tank-out", "tank-in"] {
+        least.sheet.done.insert(id.to_owned(), Done::default());
+    }
+    let found = work(&least);
+    assert!(found.to_go().within(0.5) < before);
+    let open = missing(&found, &least.assess(), crate::showing::Measure::Inch);
+    assert_eq!(open.len(), 1, "{open:?}");
+    assert!(open[0].ends_with("not done"));
+}
+
+/// Physics: of a sum of independent triangles the mean is the sum of the means (a + b + c) / 3 and the variance the sum of the
+/// variances (a2 + b2 + c2 - ab - ac - bc) / 18; of many the middle lies at the mean, and 0.8 at 0.8416 standard deviations
+/// above (the normal distribution, by the central limit).
+#[test]
+fn the_hours_of_many_jobs_come_to_what_their_triangles_come_to() {
+    let one = Hours { least: 1.0, likely: 2.0, most: 5.0 };
+    let all = Spread::of(std::iter::repeat_n(one, 100));
+    let (mean, variance) = (100.0 * 8.0 / 3.0, 100.0 * (1.0 + 4.0 + 25.0 - 2.0 - 5.0 - 10.0) / 18.0);
+    assert!((all.within(0.5) - mean).abs() < 0.5, "{} {mean}", all.within(0.5));
+    let eighty = mean + 0.8416 * f64::sqrt(variance);
+    assert!((all.within(0.8) - eighty).abs() < 0.5, "{} {eighty}", all.within(0.8));
+    assert_eq!(Spread::of(std::iter::empty()).within(0.8), 0.0);
+}
+
+#[test]
+fn the_plan_has_each_job_once_and_none_before_what_it_comes_after() {
+    let found = work(&cart(tank()).convert("tank", "new-tank").convert("pump", "new-pump"));
+    let all = ids(&found);
+    assert_eq!(all.iter().collect::<BTreeSet<_>>().len(), all.len());
+    for (at, job) in found.jobs.iter().enumerate() {
+        assert!(job.after.iter().all(|(id, _)| all[..at].contains(&id.as_str())), "{}", job.id);
+    }
+    assert_eq!(PLAN, "plan");
+}

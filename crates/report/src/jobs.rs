@@ -1,0 +1,190 @@
+//! The work of a plan in its order, and what stands in the way of the road, as text and as JSON.
+
+use std::collections::BTreeMap;
+use std::fmt::Write;
+
+use knockon_core::assessment::Assessment;
+use knockon_core::jobs::{Job, Jobs};
+use knockon_core::showing::Measure;
+use serde_json::{Value, json};
+
+/// Hours of a day at the bench, for counting days.
+const DAY: f64 = 7.0;
+
+/// The jobs for a terminal: all in their order, or those of so many hours.
+#[must_use]
+pub fn text(found: &Jobs, a: &Assessment, this_saturday: Option<f64>) -> String {
+    let mut out = String::new();
+    if found.jobs.is_empty() {
+        return "The plan makes no work: every place is kept as it is.\n".to_owned();
+    }
+    let names = names(a);
+    match this_saturday {
+        Some(hours) => saturday(&mut out, found, hours, &names),
+        None => all(&mut out, found, &names),
+    }
+    for circle in &found.circles {
+        let _ = writeln!(out, "\nEach of these wants another of them first: {}", circle.jobs.join(", "));
+        let _ = writeln!(out, "  left out, so that the work can begin: {}", circle.left_out);
+    }
+    out
+}
+
+fn names(a: &Assessment) -> BTreeMap<&str, &str> {
+    a.buy.iter().map(|line| (line.part.as_str(), line.name.as_str())).collect()
+}
+
+fn all(out: &mut String, found: &Jobs, names: &BTreeMap<&str, &str>) {
+    let open = found.jobs.iter().filter(|job| job.done.is_none());
+    let (at, way): (Vec<&Job>, Vec<&Job>) = open.partition(|job| !job.makes_way);
+    let sum = |jobs: &[&Job]| jobs.iter().map(|job| job.hours.likely).sum::<f64>();
+    let to_go = found.to_go();
+    let (half, most) = (to_go.within(0.5), to_go.within(0.8));
+    let _ = writeln!(
+        out,
+        "{} jobs to do: {:.0} h at the parts, {:.0} h to get to them and back",
+        at.len() + way.len(),
+        sum(&at),
+        sum(&way)
+    );
+    let _ = writeln!(
+        out,
+        "Done within {half:.0} h as often as not, within {most:.0} h four times of five: {:.0} to {:.0} days of {DAY:.0} h\n",
+        (half / DAY).ceil(),
+        (most / DAY).ceil()
+    );
+    let mut area = "";
+    for (n, job) in found.jobs.iter().enumerate() {
+        if job.area != area && !job.area.is_empty() {
+            area = &job.area;
+            let _ = writeln!(out, "{area}");
+        }
+        one(out, n + 1, job, names);
+    }
+    if !found.checks.is_empty() {
+        let _ = writeln!(out, "\nChecks ({})", found.checks.len());
+    }
+    for check in &found.checks {
+        let mark = if check.signed.is_some() { "x" } else { " " };
+        let _ = writeln!(out, "  [{mark}] {} ({}): {}", check.name, check.phase.word(), check.pass);
+    }
+}
+
+fn saturday(out: &mut String, found: &Jobs, hours: f64, names: &BTreeMap<&str, &str>) {
+    let today = found.in_hours(hours);
+    if today.is_empty() {
+        let _ = writeln!(out, "Nothing can be begun in {hours} h with what is here.");
+    } else {
+        let sum: f64 = today.iter().map(|job| job.hours.likely).sum();
+        let _ = writeln!(out, "In {hours} h with what is here ({} jobs, {sum:.1} h):\n", today.len());
+    }
+    for (n, job) in today.iter().enumerate() {
+        one(out, n + 1, job, names);
+    }
+    let tools: std::collections::BTreeSet<&str> =
+        today.iter().flat_map(|job| &job.tools).map(String::as_str).collect();
+    if !tools.is_empty() {
+        let _ = writeln!(out, "\nTools: {}", tools.into_iter().collect::<Vec<_>>().join(", "));
+    }
+    let waiting: Vec<&Job> =
+        found.jobs.iter().filter(|job| job.done.is_none() && !job.waits_for.is_empty()).collect();
+    if !waiting.is_empty() {
+        let _ = writeln!(out, "\nWaiting for parts ({})", waiting.len());
+    }
+    for job in waiting {
+        let _ = writeln!(out, "  {}: {}", job.name, listed(&job.waits_for, names));
+    }
+}
+
+fn one(out: &mut String, n: usize, job: &Job, names: &BTreeMap<&str, &str>) {
+    let mark = if job.done.is_some() { "x" } else { " " };
+    let _ = writeln!(out, "  [{mark}] {n:>3}. {} ({:.1} h)", job.name, job.hours.likely);
+    for tick in &job.ticks {
+        let _ = writeln!(out, "           first: {tick}");
+    }
+    if !job.lines.is_empty() {
+        let _ = writeln!(out, "           with: {}", listed(&job.lines, names));
+    }
+    if !job.note.is_empty() {
+        let _ = writeln!(out, "           {}", job.note);
+    }
+}
+
+fn listed(parts: &[String], names: &BTreeMap<&str, &str>) -> String {
+    let name =
+        |part: &String| names.get(part.as_str()).map_or_else(|| part.clone(), |name| (*name).to_owned());
+    parts.iter().map(name).collect::<Vec<_>>().join("; ")
+}
+
+/// The jobs as JSON.
+#[must_use]
+pub fn json(found: &Jobs, a: &Assessment, this_saturday: Option<f64>) -> Value {
+    let rounded = |hours: f64| (hours * 100.0).round() / 100.0;
+    let one = |job: &Job| {
+        json!({
+            "id": job.id,
+            "name": job.name,
+            "kind": job.kind.word(),
+            "position": job.position,
+            "area": job.area,
+            "makes_way": job.makes_way,
+            "after": job.after.iter().map(|(id, _)| id).collect::<Vec<_>>(),
+            "why": job.after.iter().map(|(id, why)| json!({"after": id, "why": why})).collect::<Vec<_>>(),
+            "hours": {
+                "least": rounded(job.hours.least),
+                "likely": rounded(job.hours.likely),
+                "most": rounded(job.hours.most),
+            },
+            "people": job.people,
+            "tools": job.tools,
+            "ticks": job.ticks,
+            "note": job.note,
+            "lines": job.lines,
+            "waits_for": job.waits_for,
+            "cautions": job.cautions,
+            "done": job.done.is_some(),
+        })
+    };
+    let checks = found.checks.iter().map(|check| {
+        json!({
+            "id": check.id,
+            "name": check.name,
+            "phase": check.phase.word(),
+            "after": check.after,
+            "method": check.method,
+            "limit": check.pass,
+            "fail": check.fail,
+            "cautions": check.cautions,
+            "signed": check.signed.is_some(),
+        })
+    });
+    let to_go = found.to_go();
+    let later = a.later.iter().map(|l| json!({"what": l.what, "when": l.when(Measure::Inch)}));
+    let mut all = json!({
+        "jobs": found.jobs.iter().map(one).collect::<Vec<_>>(),
+        "order": found.jobs.iter().map(|job| &job.id).collect::<Vec<_>>(),
+        "commissioning": checks.collect::<Vec<_>>(),
+        "later": later.collect::<Vec<_>>(),
+        "hours": {"p50": rounded(to_go.within(0.5)), "p80": rounded(to_go.within(0.8))},
+        "circles": found.circles.iter().map(|c| json!({"jobs": c.jobs, "left_out": c.left_out})).collect::<Vec<_>>(),
+    });
+    if let (Some(hours), Some(all)) = (this_saturday, all.as_object_mut()) {
+        let today: Vec<&String> = found.in_hours(hours).iter().map(|job| &job.id).collect();
+        all.insert("this_saturday".to_owned(), json!(today));
+    }
+    all
+}
+
+/// What stands in the way of the road, for a terminal.
+#[must_use]
+pub fn ready(missing: &[String]) -> String {
+    const LAW: &str = "This replaces no inspection that the law asks for; the maker's manual and local codes stand above it.\n";
+    if missing.is_empty() {
+        return format!("Ready to be driven by this plan.\n{LAW}");
+    }
+    let mut out = format!("Not ready to be driven: {} open\n", missing.len());
+    for what in missing {
+        let _ = writeln!(out, "  - {what}");
+    }
+    out + LAW
+}
