@@ -45,6 +45,8 @@ pub struct Job {
     pub after: Vec<(String, String)>,
     /// Hours for one person who does it for the first time.
     pub hours: Hours,
+    /// These are hours of the parts of the plan, which its sum counts too; else those of the operation itself.
+    pub of_parts: bool,
     /// How many people it takes.
     pub people: u32,
     /// Tools.
@@ -158,7 +160,8 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
             area: op.map_or_else(String::new, |op| op.area.clone()),
             makes_way: !one.pulled,
             after: sorted.before(*at).map(|(job, why)| (asked.jobs[job].id(), why.to_owned())).collect(),
-            hours: hours[*at],
+            hours: hours[*at].0,
+            of_parts: hours[*at].1,
             people: op.and_then(|op| op.people).unwrap_or(1),
             tools: op.map_or_else(Vec::new, |op| op.tools.clone()),
             ticks: op.map_or_else(Vec::new, |op| op.ticks.clone()),

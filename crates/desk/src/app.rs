@@ -27,6 +27,7 @@ use std::sync::Arc;
 use egui::{Context, ThemePreference};
 use knockon_core::assessment::Clash;
 use knockon_core::date::Date;
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, ports};
 use knockon_store::claim::Claim;
 
@@ -46,6 +47,7 @@ use crate::dialogs::open::Dialog;
 use crate::document::photo_paths;
 use crate::document::{Document, OnDisk};
 use crate::find::leads;
+use crate::jobs::state::ToDo;
 use crate::look::theme;
 use crate::own_parts::kept::Kept;
 use crate::panel::{as_found, on_offer};
@@ -82,6 +84,8 @@ pub struct App {
     pub(crate) pause: Option<Pause>,
     /// What stood in the fields of the last session is still to be taken in; what is said of it.
     pub(crate) came_back: Option<&'static str>,
+    /// The work of a revision, in a measure.
+    pub(crate) to_do: Option<(u64, Measure, Arc<ToDo>)>,
     /// Looks whether the folders of the libraries change; `None`: there are none.
     pub(crate) watch: Option<Watch>,
 }
@@ -130,6 +134,7 @@ impl App {
             kept: Kept::default(),
             pause: None,
             came_back: None,
+            to_do: None,
         };
         app.light_or_dark(&cc.egui_ctx);
         app.view.measure = app.config.measure();
@@ -281,6 +286,19 @@ impl App {
             let (list, changes) = on_offer::at(&sheet, &catalogue, &of.1, progress).unwrap_or_default();
             Done::Offers(of.0, of.1, list, changes)
         });
+    }
+
+    /// The work of the sheet as it stands, worked out once for every change.
+    pub(crate) fn work_to_do(&mut self) -> Arc<ToDo> {
+        let (revision, measure) = (self.document.revision(), self.view.measure);
+        if let Some((of, told, work)) = &self.to_do
+            && (*of, *told) == (revision, measure)
+        {
+            return Arc::clone(work);
+        }
+        let work = Arc::new(ToDo::of(self.document.sheet(), &self.assessment, &self.catalogue, measure));
+        self.to_do = Some((revision, measure, Arc::clone(&work)));
+        work
     }
 
     /// Looks for what stands in the palette, else in the find field.

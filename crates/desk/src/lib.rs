@@ -10,6 +10,7 @@ mod dialogs;
 mod document;
 mod find;
 mod fitup;
+mod jobs;
 mod look;
 mod own_parts;
 mod panel;

@@ -7,4 +7,5 @@ pub mod list_entry;
 pub mod margin;
 pub mod text;
 pub mod theme;
+pub mod tick_box;
 pub mod tokens;

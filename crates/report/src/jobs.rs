@@ -36,13 +36,13 @@ fn names(a: &Assessment) -> BTreeMap<&str, &str> {
 
 fn all(out: &mut String, found: &Jobs, names: &BTreeMap<&str, &str>) {
     let open = found.jobs.iter().filter(|job| job.done.is_none());
-    let (at, way): (Vec<&Job>, Vec<&Job>) = open.partition(|job| !job.makes_way);
+    let (at, way): (Vec<&Job>, Vec<&Job>) = open.partition(|job| job.of_parts);
     let sum = |jobs: &[&Job]| jobs.iter().map(|job| job.hours.likely).sum::<f64>();
     let to_go = found.to_go();
     let (half, most) = (to_go.within(0.5), to_go.within(0.8));
     let _ = writeln!(
         out,
-        "{} jobs to do: {:.0} h at the parts, {:.0} h to get to them and back",
+        "{} jobs to do: {:.0} h of the parts, as the plan counts them, and {:.0} h to get to them and back",
         at.len() + way.len(),
         sum(&at),
         sum(&way)

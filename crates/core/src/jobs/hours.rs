@@ -19,9 +19,14 @@ pub struct Hours {
 /// much shorter than thought and often longer.
 const BAND: [f64; 3] = [0.75, 1.0, 1.5];
 
-/// For each job its hours. What it takes to fit the parts of a place is spread over the operations that the place asks for, by
+/// For each job its hours, and whether they are those of parts. What it takes to fit the parts of a place is spread over the operations that the place asks for, by
 /// their own hours; an operation that nothing is spread over takes its own.
-pub fn hours(touched: &[Touched], all: &All, taken: &[Option<usize>], catalogue: &Catalogue) -> Vec<Hours> {
+pub fn hours(
+    touched: &[Touched],
+    all: &All,
+    taken: &[Option<usize>],
+    catalogue: &Catalogue,
+) -> Vec<(Hours, bool)> {
     let own = |at: usize| {
         let op = all.jobs[at].operation.as_ref().and_then(|id| catalogue.operations.get(id));
         op.and_then(|op| op.hours)
@@ -43,7 +48,7 @@ pub fn hours(touched: &[Touched], all: &All, taken: &[Option<usize>], catalogue:
             Some([least, of, most]) if of > 0.0 => [least / of, 1.0, most / of],
             _ => BAND,
         };
-        Hours { least: likely * low, likely, most: likely * high }
+        (Hours { least: likely * low, likely, most: likely * high }, parts > 0.0)
     };
     spread.into_iter().enumerate().map(one).collect()
 }

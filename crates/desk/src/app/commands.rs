@@ -27,6 +27,8 @@ pub enum Command {
     Board,
     /// The buy list.
     Buying,
+    /// The work in its order.
+    Jobs,
     /// Drawings to scale.
     FitUp,
     /// Parts of the user's own.
@@ -85,9 +87,10 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 38] = [
+    pub const ALL: [Self; 39] = [
         Self::Board,
         Self::Buying,
+        Self::Jobs,
         Self::FitUp,
         Self::MyParts,
         Self::OwnPart,
@@ -158,6 +161,7 @@ impl Command {
             Self::History => "History…",
             Self::Board => "Board",
             Self::Buying => "Buying",
+            Self::Jobs => "Jobs",
             Self::FitUp => "Fit-up",
             Self::MyParts => "My parts",
             Self::OwnPart => "Add my own part here…",
@@ -208,6 +212,7 @@ impl Command {
             Self::Board => const { &[key(C, Key::Num1)] },
             Self::Buying => const { &[key(C, Key::Num2)] },
             Self::FitUp => const { &[key(C, Key::Num3)] },
+            Self::Jobs => const { &[key(C, Key::Num4)] },
             Self::ClearAll => const { &[key(C, Key::Enter)] },
             Self::ClearHere => const { &[key(ALT, Key::Num1)] },
             Self::ClearHereSecond => const { &[key(ALT, Key::Num2)] },

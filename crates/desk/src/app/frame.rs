@@ -12,7 +12,7 @@ use crate::bars::{first_line, strip, top, under_way};
 use crate::board::elevation;
 use crate::look::{icons, theme};
 use crate::own_parts::page;
-use crate::{board, buying, dialogs, fitup, panel, start};
+use crate::{board, buying, dialogs, fitup, jobs, panel, start};
 
 impl App {
     /// A number key pressed while the offers were still being worked out.
@@ -107,6 +107,10 @@ impl App {
         CentralPanel::default().frame(ground).show(ui, |ui| match self.view.page {
             Page::Board => actions.extend(board::board(ui, &a, &mut self.view)),
             Page::Buying => actions.extend(buying::buying(ui, &a, &sheet, &mut self.view)),
+            Page::Jobs => {
+                let work = self.work_to_do();
+                actions.extend(jobs::page(ui, &a, &work, &mut self.view.jobs));
+            }
             Page::Parts => {
                 actions.extend(page::page(ui, &a, &sheet, &self.catalogue, &mut self.view));
             }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use egui::Context;
 use knockon_core::change::counted;
 use knockon_core::look_twice::Bounds;
-use knockon_core::sheet::LineState;
+use knockon_core::sheet::{Done, LineState, Signed};
 use knockon_core::{Edit, Sheet, money};
 
 use crate::app::App;
@@ -114,6 +114,16 @@ impl App {
             Action::Begin(vehicle, name) => self.begin(vehicle, name),
             Action::CloseDialog => self.view.dialog = None,
             Action::System(id) => self.bring_up(id),
+            Action::Done(job, yes) => {
+                let on = Some((self.today)().to_string());
+                let done = yes.then(|| Done { on, ..Done::default() });
+                self.edit(&[Edit::Done { job, done }]);
+            }
+            Action::Sign(check, signed) => {
+                let on = Some((self.today)().to_string());
+                let signed = signed.map(|signed| Signed { on, ..signed });
+                self.edit(&[Edit::Sign { check, signed }]);
+            }
             Action::Hush => self.view.message = None,
             Action::Stop(what) => self.stop(what),
             Action::WorkOut => self.work_out(),
@@ -223,6 +233,7 @@ impl App {
             Command::MyParts => self.go(Page::Parts),
             Command::Buying => self.go(Page::Buying),
             Command::FitUp => self.go(Page::FitUp),
+            Command::Jobs => self.go(Page::Jobs),
             Command::StartPage => self.view.page = Page::Start,
             Command::ClearAll => self.clear_all(),
             Command::ClearHere => self.clear_here(0),

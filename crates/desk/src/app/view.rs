@@ -8,7 +8,7 @@ use knockon_core::assessment::{Alternative, PortRow};
 use knockon_core::change::Change;
 use knockon_core::key::{CompanionKey, FactKey};
 use knockon_core::look_twice::Bounds;
-use knockon_core::sheet::{Choice, LineState};
+use knockon_core::sheet::{Choice, LineState, Signed};
 use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Edit};
 
@@ -26,6 +26,7 @@ use crate::dialogs::open::Dialog;
 use crate::document::photo_paths;
 use crate::find::Search;
 use crate::fitup::{Card, FitUp};
+use crate::jobs::state::JobsState;
 use crate::own_parts::state::{Parts, Step};
 use crate::panel::on_offer::Way;
 use crate::panel::small_photos::Smalls;
@@ -44,6 +45,8 @@ pub enum Page {
     Parts,
     /// Drawings to scale.
     FitUp,
+    /// The work in its order.
+    Jobs,
 }
 
 /// The lists behind the figures of the running strip.
@@ -141,6 +144,10 @@ pub enum Action {
     System(String),
     /// Close the dialog.
     CloseDialog,
+    /// A job is done, or open again.
+    Done(String, bool),
+    /// A check passed, with what was read; or it is open again.
+    Sign(String, Option<Signed>),
     /// Drop the message.
     Hush,
     /// Give up what is being worked out.
@@ -318,6 +325,8 @@ pub struct View {
     pub rows: Vec<Row>,
     /// Buy list.
     pub buying: BuyState,
+    /// The work.
+    pub jobs: JobsState,
     /// Offers.
     pub offers: Offers,
     /// What the remedies of the clashes would bring.

@@ -67,8 +67,12 @@ pub fn bar(ui: &mut Ui, bar: &Bar<'_>, view: &mut View) -> Vec<Action> {
         ui.add_space(4.0);
         plan(ui, bar.sheet, &mut actions);
         ui.add_space(8.0);
-        let pages =
-            [(Page::Board, Command::Board), (Page::FitUp, Command::FitUp), (Page::Buying, Command::Buying)];
+        let pages = [
+            (Page::Board, Command::Board),
+            (Page::FitUp, Command::FitUp),
+            (Page::Buying, Command::Buying),
+            (Page::Jobs, Command::Jobs),
+        ];
         for (page, command) in pages {
             if ui.add(Button::selectable(view.page == page, command.label())).clicked() {
                 actions.push(Action::Do(command));

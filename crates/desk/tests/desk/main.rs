@@ -18,6 +18,7 @@ mod half_way;
 mod half_written;
 mod help;
 mod history;
+mod jobs;
 mod libraries;
 mod look_twice;
 mod measuring;
