@@ -4,6 +4,7 @@
 pub mod as_found;
 pub mod cases;
 pub mod every_cure;
+pub mod examples;
 pub mod generate;
 pub mod mutate;
 pub mod oracle;

@@ -3,6 +3,7 @@
 
 use knockon_core::Amounts;
 use knockon_core::assessment::{Assessment, Offer};
+use knockon_core::progress::Progress;
 use knockon_core::sheet::{Choice, Route};
 use knockon_core::{Catalogue, Edit, Sheet, apply, assess, left_to_the_plan, outcomes};
 
@@ -44,7 +45,9 @@ fn what_a_remedy_brings_is_what_the_plan_comes_to_with_it() {
                 false => (place.clone(), Choice { route: Route::Convert, part: Some(part.clone()) }),
             })
             .collect();
-        for ((place, choice), told) in choices.iter().zip(outcomes(&sheet, plan, &catalogue, &choices)) {
+        for ((place, choice), told) in
+            choices.iter().zip(outcomes(&sheet, plan, &catalogue, &choices, &Progress::default()))
+        {
             let mut changed = sheet.clone();
             let (plan, position) = (plan.clone(), place.clone());
             let choose = Edit::Choose { plan: plan.clone(), position, choice: Some(choice.clone()) };
@@ -62,8 +65,8 @@ fn a_word_nobody_knows_brings_nothing() {
     let (place, plan) = ("nowhere".to_owned(), sheet.plan.as_str());
     let unknown = Choice { route: Route::Convert, part: Some("nothing-of-the-kind".to_owned()) };
     let choices = [(place, Choice::default()), ("tank".to_owned(), unknown)];
-    assert_eq!(outcomes(&sheet, plan, &catalogue, &choices), [None, None]);
-    assert_eq!(outcomes(&sheet, "no-plan", &catalogue, &choices), [None, None]);
+    assert_eq!(outcomes(&sheet, plan, &catalogue, &choices, &Progress::default()), [None, None]);
+    assert_eq!(outcomes(&sheet, "no-plan", &catalogue, &choices, &Progress::default()), [None, None]);
     assert_eq!(left_to_the_plan(&sheet, plan, &catalogue, "nowhere"), None);
     assert_eq!(left_to_the_plan(&sheet, "no-plan", &catalogue, "tank"), None);
 }

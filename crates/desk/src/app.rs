@@ -84,6 +84,8 @@ pub struct App {
     pub(crate) pause: Option<Pause>,
     /// What stood in the fields of the last session is still to be taken in; what is said of it.
     pub(crate) came_back: Option<&'static str>,
+    /// Example sheets of other vehicles.
+    pub(crate) further: Vec<Sheet>,
     /// The work of a revision, in a measure.
     pub(crate) to_do: Option<(u64, Measure, Arc<ToDo>)>,
     /// Looks whether the folders of the libraries change; `None`: there are none.
@@ -92,6 +94,12 @@ pub struct App {
 
 /// A note as it stood when it was last typed in: position, text, and when, in seconds.
 pub type Pause = (String, String, f64);
+
+/// Example sheets of other vehicles; a test holds that they open.
+fn further() -> Vec<Sheet> {
+    let all = knockon_store::library::further_examples().into_iter();
+    all.filter_map(|text| knockon_store::sheets::parse("an example", text).ok()).collect()
+}
 
 impl App {
     /// The workbench with the settings of this user.
@@ -135,6 +143,7 @@ impl App {
             pause: None,
             came_back: None,
             to_do: None,
+            further: further(),
         };
         app.light_or_dark(&cc.egui_ctx);
         app.view.measure = app.config.measure();

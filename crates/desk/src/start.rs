@@ -11,12 +11,14 @@ use crate::app::view::Action;
 use crate::look::text::wrapped;
 use crate::look::theme;
 use crate::look::theme::{strong, tokens};
-use crate::look::tokens::{HEAD, Tokens};
+use crate::look::tokens::{HEAD, TARGET, Tokens};
 
 /// What the start page shows.
 pub struct Page<'a> {
     /// The example.
     pub example: &'a Sheet,
+    /// Examples of other vehicles.
+    pub further: &'a [Sheet],
     /// How its plans stand, once that is worked out.
     pub figures: Option<&'a BTreeMap<String, String>>,
     /// Name of the open sheet.
@@ -49,6 +51,7 @@ pub fn start(ui: &mut Ui, page: &Page<'_>) -> Vec<Action> {
                 }
                 ui.add_space(8.0);
                 plans(ui, &t, page, width, &mut actions);
+                further(ui, &t, page.further, &mut actions);
                 ui.add_space(20.0);
                 own(ui, &t, page.open, page.recent, &mut actions);
                 ui.add_space(20.0);
@@ -56,6 +59,24 @@ pub fn start(ui: &mut Ui, page: &Page<'_>) -> Vec<Action> {
         });
     });
     actions
+}
+
+/// Examples of other vehicles, each with what it is about.
+fn further(ui: &mut Ui, t: &Tokens, sheets: &[Sheet], actions: &mut Vec<Action>) {
+    if sheets.is_empty() {
+        return;
+    }
+    ui.add_space(20.0);
+    ui.label(RichText::new("Other vehicles to look at").font(strong(HEAD)));
+    for (at, sheet) in sheets.iter().enumerate() {
+        ui.add_space(4.0);
+        ui.horizontal_top(|ui| {
+            if ui.add(Button::new(&sheet.name).min_size(Vec2::new(190.0, TARGET))).clicked() {
+                actions.push(Action::Further(at));
+            }
+            ui.add(Label::new(RichText::new(&sheet.about).font(theme::small()).color(t.soft)).wrap());
+        });
+    }
 }
 
 fn plans(ui: &mut Ui, t: &Tokens, page: &Page<'_>, width: f32, actions: &mut Vec<Action>) {

@@ -18,6 +18,8 @@ use crate::reading::{self, Read};
 
 static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/../../assets/library");
 static EXAMPLE: &str = include_str!("../../../examples/furrow-10.json");
+static FURTHER: [&str; 2] =
+    [include_str!("../../../examples/scree-82.json"), include_str!("../../../examples/larksong-1600.json")];
 
 /// How much a problem matters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -183,6 +185,12 @@ pub fn shipped() -> Catalogue {
 #[must_use]
 pub fn example() -> &'static str {
     EXAMPLE
+}
+
+/// Example sheets of the other vehicles shipped inside the program, as JSON text.
+#[must_use]
+pub fn further_examples() -> [&'static str; 2] {
+    FURTHER
 }
 
 #[cfg(test)]

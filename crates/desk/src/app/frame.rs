@@ -122,6 +122,7 @@ impl App {
             Page::Start => {
                 let page = start::Page {
                     example: &self.example,
+                    further: &self.further,
                     figures: self.figures.as_ref(),
                     open: &sheet.name,
                     recent: &self.config.recent,

@@ -110,6 +110,12 @@ impl App {
             }
             Action::Path(purpose, path, agreed) => self.with_path(purpose, &path, agreed),
             Action::Browse(purpose, near) => self.browse(purpose, &near),
+            Action::Further(at) => {
+                if let Some(sheet) = self.further.get(at).cloned() {
+                    self.put(sheet, None, OnDisk::default());
+                    self.go(Page::Board);
+                }
+            }
             Action::StartWith(plan) => self.start_with(plan),
             Action::Begin(vehicle, name) => self.begin(vehicle, name),
             Action::CloseDialog => self.view.dialog = None,

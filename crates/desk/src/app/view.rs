@@ -138,6 +138,8 @@ pub enum Action {
     Browse(Purpose, String),
     /// Work on a plan of the example.
     StartWith(String),
+    /// Open one of the further examples, by its place among them.
+    Further(usize),
     /// Begin a sheet: vehicle and name.
     Begin(String, String),
     /// To a system on the board.

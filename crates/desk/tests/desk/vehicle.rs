@@ -1,5 +1,6 @@
 //! The vehicle above the board: systems with their state, folding, and the way to a system.
 
+use egui::accesskit::Role;
 use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable;
 
@@ -8,6 +9,17 @@ use crate::help::*;
 /// The drawing is there, not folded away.
 fn shown(desk: &Desk) -> bool {
     desk.query_by_label("Fold the vehicle away").is_some()
+}
+
+#[test]
+fn the_start_page_leads_to_the_other_vehicles() {
+    for text in knockon_store::library::further_examples() {
+        let sheet = knockon_store::sheets::parse("an example", text).expect("it opens");
+        let mut desk = start(None, None);
+        click(&mut desk, &sheet.name);
+        assert_eq!(desk.state().sheet(), &sheet);
+        assert!(desk.state().page_is_board());
+    }
 }
 
 #[test]
