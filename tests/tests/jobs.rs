@@ -65,7 +65,7 @@ fn no_job_stands_before_what_it_comes_after_and_what_is_opened_is_closed() {
 #[test]
 fn the_hours_of_the_parts_are_those_of_the_plan_and_rules_do_not_go_round() {
     works(|name, _, a, _, work| {
-        let parts: f64 = work.jobs.iter().filter(|job| job.of_parts).map(|job| job.hours.likely).sum();
+        let parts: f64 = work.jobs.iter().map(|job| job.parts_hours).sum();
         assert!((parts - a.totals.hours).abs() < 1e-6, "{name}: {parts} and {}", a.totals.hours);
         assert_eq!(work.circles, [], "{name}");
         for job in &work.jobs {

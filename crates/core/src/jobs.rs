@@ -20,7 +20,7 @@ use std::collections::BTreeSet;
 
 use crate::assessment::Assessment;
 use crate::catalogue::Catalogue;
-use crate::library::{JobKind, Phase};
+use crate::library::{JobKind, OrderRule, Phase};
 use crate::sheet::{Done, Sheet, Signed};
 
 pub use hours::{Hours, Spread};
@@ -45,8 +45,10 @@ pub struct Job {
     pub after: Vec<(String, String)>,
     /// Hours for one person who does it for the first time.
     pub hours: Hours,
-    /// These are hours of the parts of the plan, which its sum counts too; else those of the operation itself.
-    pub of_parts: bool,
+    /// So many of them are hours of the parts of the plan, which its sum counts too; the rest only makes way.
+    pub parts_hours: f64,
+    /// A rule puts a check on the road before it: it does not stand in the way of the road.
+    pub after_the_road: bool,
     /// How many people it takes.
     pub people: u32,
     /// Tools.
@@ -120,7 +122,7 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
         let op = asked.jobs[at].operation.as_ref().and_then(|id| catalogue.operations.get(id));
         op.is_none_or(|op| op.kind.takes_lines())
     };
-    let taken = lines::taken(&touched, &asked, &puts_on);
+    let taken = lines::taken(&touched, &asked, &sorted.order, &puts_on);
     let hours = hours::hours(&touched, &asked, &taken, &catalogue);
     let name = |class: &str, place: Option<&str>| {
         let at = place.and_then(|id| a.positions.iter().find(|p| p.id == id)).map(|p| p.name.as_str());
@@ -161,7 +163,8 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
             makes_way: !one.pulled,
             after: sorted.before(*at).map(|(job, why)| (asked.jobs[job].id(), why.to_owned())).collect(),
             hours: hours[*at].0,
-            of_parts: hours[*at].1,
+            parts_hours: hours[*at].1,
+            after_the_road: one.operation.as_ref().is_some_and(|id| is_after_the_road(id, &catalogue)),
             people: op.and_then(|op| op.people).unwrap_or(1),
             tools: op.map_or_else(Vec::new, |op| op.tools.clone()),
             ticks: op.map_or_else(Vec::new, |op| op.ticks.clone()),
@@ -175,6 +178,15 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
     }
     let checks = checks::checks(&touched, &asked, sheet, &catalogue, v, &mut circles);
     Jobs { jobs: all, checks, circles }
+}
+
+/// Whether a rule of the trade puts a check that is done on the road before an operation.
+fn is_after_the_road(id: &str, catalogue: &Catalogue) -> bool {
+    let on_the_road =
+        |check: &String| catalogue.checks.get(check).is_some_and(|c| !c.phase.is_before_the_road());
+    let says =
+        |rule: &OrderRule| rule.before.iter().any(on_the_road) && rule.after.iter().any(|other| other == id);
+    catalogue.orders.values().any(says)
 }
 
 impl Jobs {

@@ -44,11 +44,12 @@ pub fn page(ui: &mut Ui, a: &Assessment, work: &ToDo, state: &mut JobsState) -> 
 
 fn head(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState) {
     let open = work.jobs.jobs.iter().filter(|job| job.done.is_none());
-    let (parts, way): (Vec<&Job>, Vec<&Job>) = open.partition(|job| job.of_parts);
-    let sum = |jobs: &[&Job]| jobs.iter().map(|job| job.hours.likely).sum::<f64>();
+    let open: Vec<&Job> = open.collect();
+    let parts: f64 = open.iter().map(|job| job.parts_hours).sum();
+    let way: f64 = open.iter().map(|job| (job.hours.likely - job.parts_hours).max(0.0)).sum();
     ui.horizontal(|ui| {
         ui.label(RichText::new("Jobs").font(strong(HEAD)));
-        ui.colored_label(t.soft, format!("{} to do", parts.len() + way.len()));
+        ui.colored_label(t.soft, format!("{} to do", open.len()));
         ui.add_space(12.0);
         for (shown, name) in
             [(Shown::All, "all in order"), (Shown::Session, "this session"), (Shown::Checks, "before the road")]
@@ -72,8 +73,8 @@ fn head(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState) {
             let days = |hours: f64| (hours / DAY).ceil();
             let text = format!(
                 "{:.0} h of the parts, {:.0} h to get there and back · {:.0} to {:.0} days of {DAY:.0} h",
-                sum(&parts),
-                sum(&way),
+                parts,
+                way,
                 days(work.half),
                 days(work.most)
             );

@@ -31,21 +31,26 @@ pub fn text(found: &Jobs, a: &Assessment, this_saturday: Option<f64>) -> String 
 }
 
 fn names(a: &Assessment) -> BTreeMap<&str, &str> {
-    a.buy.iter().map(|line| (line.part.as_str(), line.name.as_str())).collect()
+    let fitted =
+        a.positions.iter().filter_map(|p| p.fitted.as_ref()).map(|(id, name)| (id.as_str(), name.as_str()));
+    let companions = a.companions.iter().map(|c| (c.part.as_str(), c.name.as_str()));
+    let bought = a.buy.iter().map(|line| (line.part.as_str(), line.name.as_str()));
+    fitted.chain(companions).chain(bought).collect()
 }
 
 fn all(out: &mut String, found: &Jobs, names: &BTreeMap<&str, &str>) {
     let open = found.jobs.iter().filter(|job| job.done.is_none());
-    let (at, way): (Vec<&Job>, Vec<&Job>) = open.partition(|job| job.of_parts);
-    let sum = |jobs: &[&Job]| jobs.iter().map(|job| job.hours.likely).sum::<f64>();
+    let open: Vec<&Job> = open.collect();
+    let parts: f64 = open.iter().map(|job| job.parts_hours).sum();
+    let way: f64 = open.iter().map(|job| (job.hours.likely - job.parts_hours).max(0.0)).sum();
     let to_go = found.to_go();
     let (half, most) = (to_go.within(0.5), to_go.within(0.8));
     let _ = writeln!(
         out,
         "{} jobs to do: {:.0} h of the parts, as the plan counts them, and {:.0} h to get to them and back",
-        at.len() + way.len(),
-        sum(&at),
-        sum(&way)
+        open.len(),
+        parts,
+        way
     );
     let _ = writeln!(
         out,

@@ -12,6 +12,9 @@ use crate::value::Verdict3;
 /// Parts named for one position of a pool or limit, and for a need.
 const FEW: usize = 2;
 
+/// Of so many parts of a place the best are told.
+const LOOKED_AT: usize = 12;
+
 /// A part that would clear a clash, and where.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Way {
@@ -45,8 +48,8 @@ impl Bench<'_> {
         for pos in self.levers(limit, &trouble.positions) {
             // what fails there by itself is no way out, whatever is measured
             let may = |p: &PartId| self.may_clear(limit, pos, *p) && !self.overdraws(pos, *p);
-            let few = self.fitting(pos).filter(may).take(FEW);
-            out.extend(few.map(|part| Way { pos, part, to_measure: true }));
+            let few = self.best_of(pos, self.fitting(pos).filter(may));
+            out.extend(few.into_iter().map(|(pos, part)| Way { pos, part, to_measure: true }));
         }
         out
     }
@@ -83,13 +86,13 @@ impl Bench<'_> {
                 // what was always there is no fault of the plan's
                 for pos in trouble.positions.iter().filter(|p| self.slot(**p).changed) {
                     let holds = |p: &PartId| self.does_clear(trouble, *pos, *p);
-                    out.extend(self.fitting(*pos).filter(holds).take(FEW).map(|p| (*pos, p)));
+                    out.extend(self.best_of(*pos, self.fitting(*pos).filter(holds)));
                 }
             }
             Cure::Limit(limit) => {
                 for pos in &self.levers(*limit, &trouble.positions) {
                     let clears = |p: &PartId| self.does_clear(trouble, *pos, *p);
-                    out.extend(self.fitting(*pos).filter(clears).take(FEW).map(|p| (*pos, p)));
+                    out.extend(self.best_of(*pos, self.fitting(*pos).filter(clears)));
                 }
             }
             Cure::Need(need) => {
@@ -97,7 +100,7 @@ impl Bench<'_> {
                 let wanted = self.wanted_of(asker, *need);
                 for pos in self.places_to_supply(*need, trouble) {
                     let offers = |p: &PartId| self.offers_it(*p, *need, wanted);
-                    out.extend(self.fitting(pos).filter(offers).take(FEW).map(|p| (pos, p)));
+                    out.extend(self.best_of(pos, self.fitting(pos).filter(offers)));
                 }
             }
         }
@@ -182,7 +185,7 @@ impl Bench<'_> {
             let class = self.v.positions[*pos].class;
             let all = self.cat.by_class[class].iter().copied().filter(|p| self.can_be_had(*pos, *p));
             let others = all.filter(|p| self.slot(*pos).part != Some(*p));
-            out.extend(others.filter(|p| self.does_clear(trouble, *pos, *p)).take(FEW).map(|p| (*pos, p)));
+            out.extend(self.best_of(*pos, others.filter(|p| self.does_clear(trouble, *pos, *p))));
         }
         out
     }
@@ -207,6 +210,32 @@ impl Bench<'_> {
             out.extend(self.ends_of_either(joint));
         }
         out
+    }
+
+    /// The best few: what breaks the fewest joints of its place, then what joins as it is before what joins with something
+    /// between, then the cheaper. Of a long list the cheapest are looked at.
+    fn best_of(&self, pos: PositionId, fits: impl Iterator<Item = PartId>) -> Vec<(PositionId, PartId)> {
+        let mut all: Vec<((usize, usize), PartId)> =
+            fits.take(LOOKED_AT).map(|part| (self.apart_with(pos, part), part)).collect();
+        all.sort_by_key(|(apart, _)| *apart);
+        all.into_iter().take(FEW).map(|(_, part)| (pos, part)).collect()
+    }
+
+    /// How many joints of a place a part breaks, and at how many it joins with something between only.
+    fn apart_with(&self, pos: PositionId, part: PartId) -> (usize, usize) {
+        let overlay = self.overlay(pos, part);
+        let (mut broken, mut bridged) = (0, 0);
+        for joint in &self.v.joints_at[pos] {
+            let met = self.meeting(*joint, &overlay);
+            if met.len() < 2 || self.joint_verdict(&met) != Verdict3::Broken {
+                continue;
+            }
+            match met.as_slice() {
+                [a, b] if self.closable(a.1, b.1) => bridged += 1,
+                _ => broken += 1,
+            }
+        }
+        (broken, bridged)
     }
 
     fn few(

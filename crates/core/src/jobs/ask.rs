@@ -112,7 +112,8 @@ pub fn ask(touched: &[Touched], catalogue: &Catalogue, v: &VehicleEntry) -> All 
     for (i, thing) in touched.iter().enumerate() {
         for (id, op) in &catalogue.operations {
             let route = op.routes.is_empty() || op.routes.contains(&thing.route);
-            if !op.whom.contains(&thing.class) || !route || !is_there(op, catalogue, v) {
+            let off_only = !thing.goes_on && op.kind.takes_lines();
+            if !op.whom.contains(&thing.class) || !route || off_only || !is_there(op, catalogue, v) {
                 continue;
             }
             let place = thing.place.as_deref().filter(|_| op.each);
@@ -142,7 +143,7 @@ pub fn ask(touched: &[Touched], catalogue: &Catalogue, v: &VehicleEntry) -> All 
         }
     }
     // a place of which no operation puts the parts on has a job of its own
-    for (i, thing) in touched.iter().enumerate().filter(|(_, thing)| thing.sits) {
+    for (i, thing) in touched.iter().enumerate().filter(|(_, thing)| thing.sits && thing.goes_on) {
         let puts_on = |at: &usize| {
             let op = all.jobs[*at].operation.as_ref().and_then(|id| catalogue.operations.get(id));
             op.is_some_and(|op| op.kind.takes_lines())

@@ -19,14 +19,15 @@ pub struct Hours {
 /// much shorter than thought and often longer.
 const BAND: [f64; 3] = [0.75, 1.0, 1.5];
 
-/// For each job its hours, and whether they are those of parts. What it takes to fit the parts of a place is spread over the operations that the place asks for, by
-/// their own hours; an operation that nothing is spread over takes its own.
+/// For each job its hours, and how many of them are those of parts. What it takes to fit the parts of a place is spread over the operations that the place asks for, by
+/// their own hours; an operation that nothing is spread over takes its own,
+/// and none is shorter than its own least.
 pub fn hours(
     touched: &[Touched],
     all: &All,
     taken: &[Option<usize>],
     catalogue: &Catalogue,
-) -> Vec<(Hours, bool)> {
+) -> Vec<(Hours, f64)> {
     let own = |at: usize| {
         let op = all.jobs[at].operation.as_ref().and_then(|id| catalogue.operations.get(id));
         op.and_then(|op| op.hours)
@@ -43,12 +44,21 @@ pub fn hours(
     }
     let one = |(at, parts): (usize, f64)| {
         let own = own(at);
-        let likely = if parts > 0.0 { parts } else { own.map_or(0.0, |[_, likely, _]| likely) };
+        let likely = match own {
+            Some([least, likely, _]) if parts < least => {
+                if parts > 0.0 {
+                    least
+                } else {
+                    likely
+                }
+            }
+            _ => parts,
+        };
         let [low, _, high] = match own {
             Some([least, of, most]) if of > 0.0 => [least / of, 1.0, most / of],
             _ => BAND,
         };
-        (Hours { least: likely * low, likely, most: likely * high }, parts > 0.0)
+        (Hours { least: likely * low, likely, most: likely * high }, parts)
     };
     spread.into_iter().enumerate().map(one).collect()
 }

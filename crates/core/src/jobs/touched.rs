@@ -20,6 +20,8 @@ pub struct Touched {
     pub sits: bool,
     /// What is done.
     pub route: Route,
+    /// A part goes on; else one only comes off.
+    pub goes_on: bool,
     /// Hours of all of it.
     pub hours: f64,
 }
@@ -35,22 +37,41 @@ pub fn touched(a: &Assessment, catalogue: &Catalogue, v: &VehicleEntry) -> Vec<T
         at.map(|p| p.whereabouts.clone()).unwrap_or_default()
     };
     let mut all = Vec::new();
-    for p in a.positions.iter().filter(|p| p.active && !p.filled) {
+    let has_companion = |place: &str| a.companions.iter().any(|c| c.position.as_deref() == Some(place));
+    let is_bought = |part: &str| a.buy.iter().any(|line| line.part == part);
+    for p in &a.positions {
+        let comes_off = p.route == Route::LeaveOff && p.as_found.is_some() && p.fitted.is_none();
+        // what a kit put here stands in no list of companions
+        let of_kit = p.filled && p.kit.is_some() && !has_companion(&p.id);
+        if !(comes_off || of_kit || p.active && !p.filled) {
+            continue;
+        }
         let part = p.fitted.as_ref().or(p.as_found.as_ref()).map(|(id, _)| id.clone());
         let Some(part) = part else { continue };
+        let route = if of_kit { Route::Convert } else { p.route };
+        let worked = [("clean", Route::Clean), ("rebuild", Route::Rebuild)];
+        let worked =
+            worked.into_iter().find(|(_, of)| *of == route).map(|(word, _)| format!("{part}.{word}"));
+        let part = worked.filter(|id| is_bought(id)).unwrap_or(part);
         let at = v.position_ix.get(p.id.as_str()).and_then(|at| v.positions.get(*at));
         let class = at.and_then(|at| catalogue.class_names.ids.get(at.class)).cloned();
         let Some(class) = class else { continue };
         let place = Some(p.id.clone());
         let whereabouts = whereabouts(place.as_ref());
-        all.push(Touched { class, part, whereabouts, place, sits: true, route: p.route, hours: p.hours });
+        let (hours, goes_on) = (p.hours, !comes_off);
+        all.push(Touched { class, part, whereabouts, place, sits: true, route, goes_on, hours });
     }
     for c in a.companions.iter().filter(|c| c.waived.is_none()) {
         let Some(class) = class_of(&c.part) else { continue };
         let place = c.position.clone().or_else(|| c.cause.clone());
         let whereabouts = whereabouts(place.as_ref());
-        let (sits, route) = (c.position.is_some(), Route::Convert);
-        all.push(Touched { class, part: c.part.clone(), whereabouts, place, sits, route, hours: c.hours });
+        let sits = c.position.is_some();
+        let as_found = a.positions.iter().any(|p| {
+            c.position.as_ref() == Some(&p.id) && p.as_found.as_ref().is_some_and(|(id, _)| *id == c.part)
+        });
+        let route = if as_found { Route::Renew } else { Route::Convert };
+        let (part, goes_on) = (c.part.clone(), true);
+        all.push(Touched { class, part, whereabouts, place, sits, route, goes_on, hours: c.hours });
     }
     all
 }

@@ -176,8 +176,17 @@ impl Row<'_> {
             line(ui, "Mind", &job.note, t.ink);
         }
         let name = |part: &String| {
-            let known = self.a.buy.iter().find(|line| line.part == *part);
-            known.map_or_else(|| part.clone(), |line| line.name.clone())
+            let bought = self.a.buy.iter().find(|line| line.part == *part).map(|line| &line.name);
+            let companion = || self.a.companions.iter().find(|c| c.part == *part).map(|c| &c.name);
+            let fitted = || {
+                self.a
+                    .positions
+                    .iter()
+                    .filter_map(|p| p.fitted.as_ref())
+                    .find(|(id, _)| id == part)
+                    .map(|(_, name)| name)
+            };
+            bought.or_else(companion).or_else(fitted).unwrap_or(part).clone()
         };
         if !job.tools.is_empty() {
             line(ui, "Tools", &job.tools.join(", "), t.ink);
