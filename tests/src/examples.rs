@@ -3,7 +3,6 @@
 use std::path::PathBuf;
 
 use knockon_core::Sheet;
-use knockon_store::sheets;
 
 fn folder() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../examples")
@@ -15,7 +14,8 @@ fn folder() -> PathBuf {
 /// Where it cannot be opened.
 pub fn example(vehicle: &str) -> Sheet {
     let path = folder().join(format!("{vehicle}.json"));
-    sheets::open(&path).unwrap_or_else(|why| panic!("{}: {why}", path.display()))
+    let text = std::fs::read_to_string(&path).unwrap_or_else(|why| panic!("{}: {why}", path.display()));
+    serde_json::from_str(&text).unwrap_or_else(|why| panic!("{}: {why}", path.display()))
 }
 
 /// All of them, by name, in order.

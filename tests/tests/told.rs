@@ -43,7 +43,12 @@ fn what_nothing_supplies_has_no_remedy() {
     for (name, a) in ALL.iter() {
         for clash in a.clashes.iter().filter(|c| matches!(c.key, CheckKey::Need { .. })) {
             let text = explain::half_line(a, clash.reason, Measure::Metric);
-            let cures = clash.remedies.iter().any(|r| r.choice.is_some());
+            let CheckKey::Need { need, .. } = &clash.key else { continue };
+            // what does not ask any more supplies nothing
+            let supplies =
+                |part: &String| LIBRARY.part(part).is_some_and(|p| p.part.offers.contains_key(need));
+            let cures =
+                clash.remedies.iter().any(|r| r.choice.as_ref().is_some_and(|(_, part)| supplies(part)));
             told += usize::from(cures && text.contains("a part for it would go in as"));
             // and the other way round: who says where a supplier goes names one
             // the one bearing that would do is what the survey condemned there

@@ -177,6 +177,8 @@ pub struct PartEntry {
     pub has_job: bool,
     /// Gives to or takes from a pool.
     pub in_pools: bool,
+    /// Some vehicle came with it.
+    pub is_found: bool,
     /// Place in the order of price, ties by id.
     pub rank: u32,
     /// Price in hundredths for ordering; a part without a price comes last.

@@ -177,6 +177,7 @@ fn searched(mut search: Search<'_, '_>) -> Option<Together> {
             }
         }
     }
+    of_the_best(&joined, &mut open, &mut search);
     let mut whole: Vec<Rc<State>> = vec![joined];
     let found: Vec<&Vec<Rc<State>>> = open.values().map(|open| &open.found).collect();
     // the others of each knot, with the best of the rest
@@ -212,6 +213,30 @@ fn searched(mut search: Search<'_, '_>) -> Option<Together> {
     }
     by_knot.sort_by(|a, b| a.clashes.cmp(&b.clashes));
     Some(Together { sets, knots: by_knot, proved, assessed: search.assessed })
+}
+
+/// What the best of all does about a knot stands among the sets of the knot: it was looked for with more care than these.
+fn of_the_best(joined: &State, open: &mut BTreeMap<BTreeSet<Check>, Open>, search: &mut Search<'_, '_>) {
+    let places = |open: &Open| -> BTreeSet<PositionId> {
+        open.found.iter().flat_map(|state| state.changes.keys().copied()).collect()
+    };
+    let all: Vec<BTreeSet<PositionId>> = open.values().map(places).collect();
+    for (at, (keys, Open { found, .. })) in open.iter_mut().enumerate() {
+        // what no other knot changes is changed for this one
+        let others = all.iter().enumerate().filter(|(other, _)| *other != at).map(|(_, places)| places);
+        let is_of_it =
+            |pos: &PositionId| all[at].contains(pos) || !others.clone().any(|places| places.contains(pos));
+        let changes: Changes =
+            joined.changes.iter().filter(|(pos, _)| is_of_it(pos)).map(|(pos, said)| (*pos, *said)).collect();
+        let Some(state) = search.tried(&changes) else { continue };
+        let clears = keys.iter().all(|key| !state.broken.contains(key));
+        if !clears || found.iter().any(|other| search.trial.are_alike(&other.changes, &state.changes)) {
+            continue;
+        }
+        let at = found.iter().position(|other| state.rank() < other.rank()).unwrap_or(found.len());
+        found.insert(at, state);
+        found.truncate(MOST_SETS);
+    }
 }
 
 fn union(states: &[&Rc<State>]) -> Changes {

@@ -215,10 +215,15 @@ impl Bench<'_> {
     /// The best few: what breaks the fewest joints of its place, then what joins as it is before what joins with something
     /// between, then the cheaper. Of a long list the cheapest are looked at.
     fn best_of(&self, pos: PositionId, fits: impl Iterator<Item = PartId>) -> Vec<(PositionId, PartId)> {
-        let mut all: Vec<((usize, usize), PartId)> =
-            fits.take(LOOKED_AT).map(|part| (self.apart_with(pos, part), part)).collect();
+        let rank = |part: PartId| (self.apart_with(pos, part), self.is_met_elsewhere(pos, part));
+        let mut all: Vec<_> = fits.take(LOOKED_AT).map(|part| (rank(part), part)).collect();
         all.sort_by_key(|(apart, _)| *apart);
         all.into_iter().take(FEW).map(|(_, part)| (pos, part)).collect()
+    }
+
+    /// Some other vehicle came with it, and this one did not.
+    fn is_met_elsewhere(&self, pos: PositionId, part: PartId) -> bool {
+        self.part(part).is_found && self.as_found(pos) != Some(part)
     }
 
     /// How many joints of a place a part breaks, and at how many it joins with something between only.
@@ -244,7 +249,10 @@ impl Bench<'_> {
         must: Must,
         few: usize,
     ) -> impl Iterator<Item = (PositionId, PartId)> + use<> {
-        self.candidates(pos, must, few).into_iter().map(move |(_, part)| (pos, part))
+        // a part that some vehicle came with goes behind one that is sold for any
+        let mut all = self.candidates(pos, must, LOOKED_AT);
+        all.sort_by_key(|(marks, part)| (*marks, self.is_met_elsewhere(pos, *part)));
+        all.into_iter().take(few).map(move |(_, part)| (pos, part))
     }
 
     /// Parts that break no joint of a position, those that break no figure first, then cheapest.

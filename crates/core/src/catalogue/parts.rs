@@ -116,6 +116,7 @@ fn part(ctx: &mut Ctx, id: &str, part: &Part, file: &str) -> PartEntry {
         holds,
         contents,
         leaves_empty,
+        is_found: ctx.found.contains(id),
         rank: 0,
         cost: cost_of(part),
         priced: None,

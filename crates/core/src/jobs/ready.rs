@@ -21,7 +21,7 @@ pub fn missing(jobs: &Jobs, a: &Assessment, measure: Measure) -> Vec<String> {
     }
     out.extend(a.clashes.iter().map(|clash| format!("{}: does not fit", clash.name)));
     let unknowns = a.to_measure.iter();
-    out.extend(unknowns.map(|unknown| format!("{}: to be measured still", unknown.what.say(measure))));
+    out.extend(unknowns.map(|unknown| unknown.what.say(measure)));
     let open = jobs.jobs.iter().filter(|job| job.done.is_none() && !job.after_the_road);
     out.extend(open.map(|job| format!("{}: not done", job.name)));
     let checks =

@@ -5,6 +5,7 @@ mod compare;
 mod cures;
 mod day;
 mod figure;
+mod jobs;
 mod libraries;
 mod look_twice;
 mod output;

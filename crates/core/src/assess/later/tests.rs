@@ -63,7 +63,7 @@ fn one_thing_stands_once_with_all_that_asks_for_it() {
     let [nuts] = &later(&a)[..] else { panic!("{:?}", later(&a)) };
     assert_eq!(
         nuts,
-        "after 50 miles and 100 miles and 2 weeks: tighten the wheel nuts again [hubs wheels] with \
+        "after 50 miles, 100 miles and 2 weeks: tighten the wheel nuts again [hubs wheels] with \
          joint:wheel-seat:nuts apart:hub-off:grease"
     );
     let told = because(&a, a.later[0].reason, crate::showing::Measure::Metric);

@@ -1,0 +1,62 @@
+//! The work of a plan, what a session holds, and whether the vehicle may be driven.
+
+use serde_json::Value;
+
+use crate::{knockon, prints, refused};
+
+const EXAMPLE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/furrow-10.json");
+
+fn json(args: &[&str]) -> Value {
+    serde_json::from_str(&prints(args)).unwrap()
+}
+
+#[test]
+fn the_work_stands_in_its_order_with_hours_parts_and_checks() {
+    let all = json(&["jobs", EXAMPLE, "--plan", "worked-out", "--no-own", "--json"]);
+    let jobs = all["jobs"].as_array().unwrap();
+    let order: Vec<&str> = all["order"].as_array().unwrap().iter().filter_map(Value::as_str).collect();
+    assert_eq!(jobs.len(), order.len());
+    for (at, job) in jobs.iter().enumerate() {
+        assert_eq!(job["id"], order[at]);
+        for word in ["name", "kind", "position", "after", "lines", "cautions"] {
+            assert!(job.get(word).is_some(), "{word}: {job}");
+        }
+        for word in ["least", "likely", "most"] {
+            assert!(job["hours"][word].is_number(), "{job}");
+        }
+        let after = job["after"].as_array().unwrap();
+        assert!(after.iter().all(|id| order[..at].contains(&id.as_str().unwrap())), "{job}");
+    }
+    let checks = all["commissioning"].as_array().unwrap();
+    assert!(checks.iter().any(|check| check["phase"] == "rolling"));
+    assert!(!all["later"].as_array().unwrap().is_empty());
+    let text = prints(&["jobs", EXAMPLE, "--plan", "worked-out", "--no-own"]);
+    assert!(text.contains("h of the parts, as the plan counts them") && text.contains("Checks ("), "{text}");
+}
+
+#[test]
+fn a_session_holds_what_its_hours_hold_and_hours_are_hours() {
+    let all = json(&["jobs", EXAMPLE, "--this-saturday", "4,5", "--no-own", "--json"]);
+    let today = all["this_saturday"].as_array().unwrap();
+    let hours = |id: &Value| {
+        let job = all["jobs"].as_array().unwrap().iter().find(|job| job["id"] == *id).unwrap();
+        job["hours"]["likely"].as_f64().unwrap()
+    };
+    let sum: f64 = today.iter().map(hours).sum();
+    assert!(!today.is_empty() && sum <= 4.5 + 0.1, "{sum}");
+    let said = refused(2, &["jobs", EXAMPLE, "--this-saturday", "soon"]);
+    assert!(said.contains("expected hours above nothing, such as 6 or 4.5"), "{said}");
+}
+
+#[test]
+fn a_vehicle_with_anything_open_is_not_ready_and_one_that_cannot_be_looked_at_is_neither() {
+    let output = knockon(&["ready", EXAMPLE, "--no-own"]);
+    assert_eq!(output.status.code(), Some(1));
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert!(
+        text.starts_with("Not ready to be driven: ") && text.contains("replaces no inspection"),
+        "{text}"
+    );
+    let said = refused(2, &["ready", EXAMPLE, "--plan", "nobody"]);
+    assert!(said.contains("nobody"), "{said}");
+}
