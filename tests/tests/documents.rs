@@ -39,13 +39,13 @@ fn blocks<'a>(page: &'a str, language: &str) -> Vec<&'a str> {
 fn the_examples_of_library_files_are_good_as_they_stand() {
     let page = page("assets/manual/library.md");
     let examples = blocks(&page, "json");
-    let tables = ["parts", "patterns", "port_types", "limits", "vehicles"];
+    let tables = ["parts", "patterns", "port_types", "limits", "operations", "vehicles"];
     assert_eq!(examples.len(), tables.len(), "one example for each of {tables:?}");
     let mut texts = library::shipped_texts();
     for (table, example) in tables.iter().zip(examples) {
-        // the example of patterns is several tables
-        let inside =
-            if *table == "patterns" { example.to_owned() } else { format!("\"{table}\": {{{example}}}") };
+        // two of the examples are several tables
+        let several = ["patterns", "operations"].contains(table);
+        let inside = if several { example.to_owned() } else { format!("\"{table}\": {{{example}}}") };
         let file = format!("{{\"format\": 1, \"about\": \"An example.\", {inside}}}");
         texts.push((format!("example of {table}"), file));
     }
