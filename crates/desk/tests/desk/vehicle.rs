@@ -1,6 +1,5 @@
 //! The vehicle above the board: systems with their state, folding, and the way to a system.
 
-use egui::accesskit::Role;
 use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable;
 
