@@ -112,6 +112,15 @@ impl Found<'_> {
                 self.date(format!("lines.{id}.fitted"), text);
             }
         }
+        let done =
+            sheet.done.iter().filter_map(|(job, done)| Some((format!("done.{job}.on"), done.on.as_ref()?)));
+        let signed =
+            sheet.signed.iter().filter_map(|(check, s)| Some((format!("signed.{check}.on"), s.on.as_ref()?)));
+        for (path, text) in done.chain(signed) {
+            if let Err(why) = Dated::parse(text) {
+                self.tell(path, format!("{why}; the date is left out"));
+            }
+        }
         for (place, text) in &sheet.made {
             let path = format!("made.{place}");
             if self.place(&path, place) {

@@ -212,10 +212,13 @@ impl Bench<'_> {
         out
     }
 
-    /// The best few: what breaks the fewest joints of its place, then what joins as it is before what joins with something
-    /// between, then the cheaper. Of a long list the cheapest are looked at.
+    /// The best few: what breaks the fewest joints of its place, then what is sold for any vehicle before what another came
+    /// with, what joins as it is before what joins with something between, then the cheaper. Of a long list the cheapest are looked at.
     fn best_of(&self, pos: PositionId, fits: impl Iterator<Item = PartId>) -> Vec<(PositionId, PartId)> {
-        let rank = |part: PartId| (self.apart_with(pos, part), self.is_met_elsewhere(pos, part));
+        let rank = |part: PartId| {
+            let (broken, bridged) = self.apart_with(pos, part);
+            (broken, self.is_met_elsewhere(pos, part), bridged)
+        };
         let mut all: Vec<_> = fits.take(LOOKED_AT).map(|part| (rank(part), part)).collect();
         all.sort_by_key(|(apart, _)| *apart);
         all.into_iter().take(FEW).map(|(_, part)| (pos, part)).collect()
@@ -251,7 +254,7 @@ impl Bench<'_> {
     ) -> impl Iterator<Item = (PositionId, PartId)> + use<> {
         // a part that some vehicle came with goes behind one that is sold for any
         let mut all = self.candidates(pos, must, LOOKED_AT);
-        all.sort_by_key(|(marks, part)| (*marks, self.is_met_elsewhere(pos, *part)));
+        all.sort_by_key(|(marks, part)| (self.is_met_elsewhere(pos, *part), *marks));
         all.into_iter().take(few).map(move |(_, part)| (pos, part))
     }
 

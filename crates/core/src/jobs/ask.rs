@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::catalogue::work::Before;
 use crate::catalogue::{Catalogue, VehicleEntry};
 use crate::jobs::touched::Touched;
-use crate::library::Operation;
+use crate::library::{JobKind, Operation};
 use crate::whereabouts::Whereabouts;
 
 /// A job without its figures.
@@ -112,7 +112,9 @@ pub fn ask(touched: &[Touched], catalogue: &Catalogue, v: &VehicleEntry) -> All 
     for (i, thing) in touched.iter().enumerate() {
         for (id, op) in &catalogue.operations {
             let route = op.routes.is_empty() || op.routes.contains(&thing.route);
-            let off_only = !thing.goes_on && op.kind.takes_lines();
+            // nothing goes on where a part only comes off, and nothing comes off where none was found
+            let off_only =
+                !thing.goes_on && op.kind.takes_lines() || !thing.found && op.kind == JobKind::Remove;
             if !op.whom.contains(&thing.class) || !route || off_only || !is_there(op, catalogue, v) {
                 continue;
             }

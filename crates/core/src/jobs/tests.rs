@@ -227,3 +227,25 @@ fn the_hours_of_the_parts_add_up_to_those_of_the_plan() {
     let parts: f64 = work(&least).jobs.iter().map(|job| job.parts_hours).sum();
     assert!((parts - least.assess().totals.hours).abs() < 1e-9, "{parts}");
 }
+
+#[test]
+fn where_nothing_was_found_nothing_comes_off_and_what_is_left_off_goes_on_nowhere() {
+    let mut library = json!({
+        "parts": {"new-tank": {"class": "tank", "price": "90.00 USD"}, "old-pump": {"class": "pump"}},
+        "vehicle": {"positions": {"tank": null, "pump": "old-pump"}},
+    });
+    merge(
+        &mut library,
+        json!({"operations": {
+            "tank-out": {"kind": "remove", "for": ["tank"]},
+            "tank-in": {"kind": "fit", "for": ["tank"]},
+            "pump-off": {"kind": "remove", "for": ["pump"]},
+            "pump-on": {"kind": "fit", "for": ["pump"]},
+        }}),
+    );
+    let least = Least::new(library);
+    assert_eq!(ids(&work(&least.clone().convert("tank", "new-tank"))), ["tank-in"]);
+    let off = work(&least.choose("pump", crate::sheet::Route::LeaveOff));
+    assert_eq!(ids(&off), ["pump-off"]);
+    assert_eq!(off.jobs[0].lines, Vec::<String>::new());
+}

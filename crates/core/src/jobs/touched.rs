@@ -1,6 +1,6 @@
 //! What a plan changes: the places it works on, and what it buys for them.
 
-use crate::assessment::Assessment;
+use crate::assessment::{Assessment, PositionView};
 use crate::catalogue::{Catalogue, VehicleEntry};
 use crate::sheet::Route;
 use crate::whereabouts::Whereabouts;
@@ -18,6 +18,8 @@ pub struct Touched {
     pub whereabouts: Whereabouts,
     /// It sits at that position itself.
     pub sits: bool,
+    /// Something was found there that can come off.
+    pub found: bool,
     /// What is done.
     pub route: Route,
     /// A part goes on; else one only comes off.
@@ -40,9 +42,10 @@ pub fn touched(a: &Assessment, catalogue: &Catalogue, v: &VehicleEntry) -> Vec<T
     let has_companion = |place: &str| a.companions.iter().any(|c| c.position.as_deref() == Some(place));
     let is_bought = |part: &str| a.buy.iter().any(|line| line.part == part);
     for p in &a.positions {
-        let comes_off = p.route == Route::LeaveOff && p.as_found.is_some() && p.fitted.is_none();
-        // what a kit put here stands in no list of companions
+        // what a kit put here, or takes off here, stands in no list of companions
         let of_kit = p.filled && p.kit.is_some() && !has_companion(&p.id);
+        let goes = p.route == Route::LeaveOff || of_kit;
+        let comes_off = goes && p.as_found.is_some() && p.fitted.is_none();
         if !(comes_off || of_kit || p.active && !p.filled) {
             continue;
         }
@@ -59,7 +62,8 @@ pub fn touched(a: &Assessment, catalogue: &Catalogue, v: &VehicleEntry) -> Vec<T
         let place = Some(p.id.clone());
         let whereabouts = whereabouts(place.as_ref());
         let (hours, goes_on) = (p.hours, !comes_off);
-        all.push(Touched { class, part, whereabouts, place, sits: true, route, goes_on, hours });
+        let found = p.as_found.is_some();
+        all.push(Touched { class, part, whereabouts, place, sits: true, found, route, goes_on, hours });
     }
     for c in a.companions.iter().filter(|c| c.waived.is_none()) {
         let Some(class) = class_of(&c.part) else { continue };
@@ -71,7 +75,9 @@ pub fn touched(a: &Assessment, catalogue: &Catalogue, v: &VehicleEntry) -> Vec<T
         });
         let route = if as_found { Route::Renew } else { Route::Convert };
         let (part, goes_on) = (c.part.clone(), true);
-        all.push(Touched { class, part, whereabouts, place, sits, route, goes_on, hours: c.hours });
+        let here = |p: &&PositionView| c.position.as_ref() == Some(&p.id);
+        let found = a.positions.iter().find(here).is_none_or(|p| p.as_found.is_some());
+        all.push(Touched { class, part, whereabouts, place, sits, found, route, goes_on, hours: c.hours });
     }
     all
 }

@@ -8,11 +8,12 @@ use crate::sheet::Sheet;
 use super::Stranger;
 
 /// The words of a sheet; a test holds them against what is written.
-const SHEET: [&str; 21] = [
+const SHEET: [&str; 23] = [
     "$schema",
     "about",
     "as_found",
     "classes",
+    "done",
     "facts",
     "figures",
     "format",
@@ -28,6 +29,7 @@ const SHEET: [&str; 21] = [
     "plan",
     "plans",
     "port_types",
+    "signed",
     "survey",
     "vehicle",
 ];
@@ -35,6 +37,8 @@ const PLAN: [&str; 6] = ["about", "accepted", "name", "picks", "routes", "waived
 const CHOICE: [&str; 2] = ["part", "route"];
 const FINDING: [&str; 2] = ["note", "verdict"];
 const LINE: [&str; 6] = ["came_back", "fitted", "paid", "qty", "state", "supplier"];
+const DONE: [&str; 2] = ["hours", "on"];
+const SIGNED: [&str; 3] = ["by", "on", "reading"];
 const LIBRARY: [&str; 3] = ["digest", "name", "version"];
 
 /// What stands in a sheet, and in one of its plans, under words nobody reads.
@@ -50,6 +54,12 @@ pub fn words(sheet: &Sheet, plan: &str) -> Vec<Stranger> {
     }
     for (part, line) in &sheet.lines {
         told(&mut out, &format!("lines.{part}."), &line.extra, &LINE);
+    }
+    for (job, done) in &sheet.done {
+        told(&mut out, &format!("done.{job}."), &done.extra, &DONE);
+    }
+    for (check, signed) in &sheet.signed {
+        told(&mut out, &format!("signed.{check}."), &signed.extra, &SIGNED);
     }
     if let Some(entry) = sheet.plans.get(plan) {
         told(&mut out, &format!("plans.{plan}."), &entry.extra, &PLAN);
