@@ -1,5 +1,7 @@
 //! The sheets of `examples/`, as a person opens them.
 
+#![allow(clippy::expect_used, clippy::panic, reason = "only tests call it")]
+
 use std::path::PathBuf;
 
 use knockon_core::Sheet;

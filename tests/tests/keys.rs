@@ -1,7 +1,7 @@
 //! What the trade expects of the roadster and the leaf-sprung 4x4, line by line, in `keys/`: common practice, worked out by hand
 //! before the library was asked. A line that the model cannot say names why.
 
-#![allow(clippy::expect_used, reason = "a test may stop")]
+#![allow(clippy::expect_used, clippy::panic, reason = "a test may stop")]
 
 use std::collections::BTreeMap;
 

@@ -53,22 +53,17 @@ pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         }
         let closed = op.closed_by.iter().cloned().collect::<Vec<_>>();
         known(ctx, &jobs, "operation", file, format!("{at}.closed_by"), &closed);
-        match op.hours {
-            None => {}
-            Some([least, likely, most])
-                if 0.0 <= least && least <= likely && likely <= most && most <= 1000.0 =>
-            {
-                if op.source.is_empty() {
-                    let said = "hours want a source, such as \"common practice\"".to_owned();
-                    ctx.faults.warn(file, format!("{at}.source"), said);
-                }
-            }
-            Some(hours) => {
-                let said = format!(
-                    "expected hours at least, likely and at most, rising, such as [0.5, 0.7, 1], found {hours:?}"
-                );
-                ctx.faults.error(file, format!("{at}.hours"), said);
-            }
+        let rises = |[least, likely, most]: [f64; 3]| {
+            0.0 <= least && least <= likely && likely <= most && most <= 1000.0
+        };
+        if let Some(hours) = op.hours.filter(|hours| !rises(*hours)) {
+            let said = format!(
+                "expected hours at least, likely and at most, rising, such as [0.5, 0.7, 1], found {hours:?}"
+            );
+            ctx.faults.error(file, format!("{at}.hours"), said);
+        } else if op.hours.is_some() && op.source.is_empty() {
+            let said = "hours want a source, such as \"common practice\"".to_owned();
+            ctx.faults.warn(file, format!("{at}.source"), said);
         }
         ctx.cat.operations.insert(id.clone(), (*op).clone());
     }
