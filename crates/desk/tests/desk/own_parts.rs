@@ -143,8 +143,10 @@ fn pools_are_rows_that_come_and_go() {
     let mut desk = board(None);
     form(&mut desk);
     click(&mut desk, "Add what the part gives or takes");
-    let pool = desk.get_all_by_label("electrical load at idle").last().expect("in the list");
-    pool.click();
+    // the list is longer than what is in sight
+    desk.get_all_by_label("electrical load at idle").last().expect("in the list").scroll_to_me();
+    settle(&mut desk);
+    desk.get_all_by_label("electrical load at idle").last().expect("in the list").click();
     settle(&mut desk);
     put(&mut desk, "electrical load at idle of the part", "2 mm");
     assert!(has(&desk, "Expected a current"));

@@ -36,6 +36,8 @@ fn a_verdict_is_given_told_and_taken_back() {
     };
     assert!(advised(&desk));
     let field = format!("What was seen of {PLACE}");
+    desk.get_by_label(&field).scroll_to_me();
+    settle(&mut desk);
     desk.get_by_label(&field).click();
     settle(&mut desk);
     press(&mut desk, Modifiers::COMMAND, Key::A);
