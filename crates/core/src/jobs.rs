@@ -16,14 +16,14 @@ mod order;
 mod ready;
 mod touched;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::assessment::Assessment;
 use crate::catalogue::Catalogue;
 use crate::library::{JobKind, OrderRule, Phase};
 use crate::sheet::{Done, Sheet, Signed};
 
-pub use hours::{Hours, Spread};
+pub use hours::{Hours, Spread, session_hours};
 pub use ready::missing;
 
 /// A job.
@@ -86,7 +86,7 @@ pub struct Commission {
     pub fail: String,
     /// Caution ids.
     pub cautions: Vec<String>,
-    /// That it passed.
+    /// That it passed, after all that asks for it was done.
     pub signed: Option<Signed>,
 }
 
@@ -108,6 +108,8 @@ pub struct Jobs {
     pub checks: Vec<Commission>,
     /// What went round, and how it was broken.
     pub circles: Vec<Circle>,
+    /// Cautions of jobs and checks by id, in words: what can happen, and what to do.
+    pub cautions: BTreeMap<String, String>,
 }
 
 /// The work of a plan: of its assessment. Empty where the vehicle is not known.
@@ -124,9 +126,9 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
     };
     let taken = lines::taken(&touched, &asked, &sorted.order, &puts_on);
     let hours = hours::hours(&touched, &asked, &taken, &catalogue);
-    let name = |class: &str, place: Option<&str>| {
-        let at = place.and_then(|id| a.positions.iter().find(|p| p.id == id)).map(|p| p.name.as_str());
-        at.unwrap_or(class).to_owned()
+    let name = |place: &str| {
+        let at = a.positions.iter().find(|p| p.id == place);
+        at.map_or_else(|| place.to_owned(), |p| p.name.clone())
     };
     let stands = |part: &String| {
         let line = a.buy.iter().find(|line| line.part == *part);
@@ -142,20 +144,17 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
             .filter(|(_, job)| **job == Some(*at))
             .map(|(i, _)| touched[i].part.clone())
             .collect();
-        lines.dedup();
         let mut once = BTreeSet::new();
         lines.retain(|part| once.insert(part.clone()));
         let id = one.id();
         let waits_for = lines.iter().filter(|part| !stands(part)).cloned().collect();
         let place = one.place.as_deref();
         all.push(Job {
-            name: match op {
-                Some(op) if one.place.is_some() => format!("{}: {}", op.name, name("", place)),
-                Some(op) => op.name.clone(),
-                None => match place {
-                    Some(_) => format!("{}: fit", name("", place)),
-                    None => "The rest of the plan".to_owned(),
-                },
+            name: match (op, place) {
+                (Some(op), Some(place)) => format!("{}: {}", op.name, name(place)),
+                (Some(op), None) => op.name.clone(),
+                (None, Some(place)) => format!("{}: fit", name(place)),
+                (None, None) => "The rest of the plan".to_owned(),
             },
             kind: op.map_or(JobKind::Fit, |op| op.kind),
             position: one.place.clone().or_else(|| one.asked_at.clone()),
@@ -177,7 +176,13 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
         });
     }
     let checks = checks::checks(&touched, &asked, sheet, &catalogue, v, &mut circles);
-    Jobs { jobs: all, checks, circles }
+    let ids = all.iter().flat_map(|job| &job.cautions).chain(checks.iter().flat_map(|check| &check.cautions));
+    let words = |id: &String| {
+        let caution = catalogue.cautions.get(id)?;
+        Some((id.clone(), format!("{} {}", caution.danger, caution.guard)))
+    };
+    let cautions = ids.filter_map(words).collect();
+    Jobs { jobs: all, checks, circles, cautions }
 }
 
 /// Whether a rule of the trade puts a check that is done on the road before an operation.
@@ -191,7 +196,7 @@ fn is_after_the_road(id: &str, catalogue: &Catalogue) -> bool {
 
 impl Jobs {
     /// What can be done in so many hours with what is here: from the front, what is not done, wants nothing that is still to
-    /// come and follows only what is done or done in the same hours. It ends before the first job that is longer than what is left.
+    /// come and follows only what is done or done in the same hours. What is longer than what is left is passed over.
     #[must_use]
     pub fn in_hours(&self, hours: f64) -> Vec<&Job> {
         let mut ready: BTreeSet<&str> =
@@ -207,6 +212,11 @@ impl Jobs {
             }
         }
         out
+    }
+
+    /// Cautions in words, what can happen and what to do.
+    pub fn cautions_of<'a>(&'a self, ids: &'a [String]) -> impl Iterator<Item = &'a str> {
+        ids.iter().filter_map(|id| self.cautions.get(id)).map(String::as_str)
     }
 
     /// The hours that are still to be worked.

@@ -18,15 +18,13 @@ use crate::look::theme::{strong, tokens};
 use crate::look::tokens::{BODY, HEAD, TARGET, Tokens};
 use crate::wording;
 
-/// The rule of the days: so many hours of work are one.
-const DAY: f64 = 7.0;
-
 /// Draws the page.
 pub fn page(ui: &mut Ui, a: &Assessment, work: &ToDo, state: &mut JobsState) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
     head(ui, &t, work, state);
-    if work.jobs.jobs.is_empty() {
+    // what is driven is looked at, whatever was done
+    if work.jobs.jobs.is_empty() && state.shown != Shown::Checks {
         ui.add_space(24.0);
         let text = "There is no work yet: every place is kept as it is. Choose a route on the board and its jobs stand here.";
         ui.vertical_centered(|ui| ui.colored_label(t.soft, text));
@@ -70,14 +68,15 @@ fn head(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState) {
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             ui.add_space(28.0);
-            let days = |hours: f64| (hours / DAY).ceil();
-            let text = format!(
-                "{:.0} h of the parts, {:.0} h to get there and back · {:.0} to {:.0} days of {DAY:.0} h",
-                parts,
-                way,
-                days(work.half),
-                days(work.most)
-            );
+            let sessions = match state.hours() {
+                Some(one) => format!(
+                    " · {:.0} to {:.0} sessions of {one} h",
+                    (work.half / one).ceil(),
+                    (work.most / one).ceil()
+                ),
+                None => String::new(),
+            };
+            let text = format!("{parts:.0} h of the parts, {way:.0} h to get there and back{sessions}");
             let tip = format!(
                 "Within {:.0} h as often as not, within {:.0} h four times of five: the hours of each job lie between its least \
                  and its most.",

@@ -8,6 +8,7 @@ use knockon_core::catalogue::VehicleEntry;
 use knockon_core::change;
 use knockon_core::date::Date;
 use knockon_core::find::{Finder, OnOffer};
+use knockon_core::jobs::session_hours;
 use knockon_core::look_twice::Bounds;
 use knockon_core::made_with::differing;
 use knockon_core::meant::{nearest, then};
@@ -340,10 +341,7 @@ pub fn compare(wanted: &Wanted, to: &str, as_json: bool) -> Done {
 
 /// Hours as they are typed: a number above nothing, with a point or a comma.
 pub fn hours(text: &str) -> Result<f64, String> {
-    let number = text.trim().trim_end_matches('h').trim().replace(',', ".").parse::<f64>();
-    number
-        .ok()
-        .filter(|hours| *hours > 0.0 && *hours <= 10_000.0)
+    session_hours(text)
         .ok_or_else(|| format!("expected hours above nothing, such as 6 or 4.5, found \"{text}\""))
 }
 

@@ -8,9 +8,6 @@ use knockon_core::jobs::{Job, Jobs};
 use knockon_core::showing::Measure;
 use serde_json::{Value, json};
 
-/// Hours of a day at the bench, for counting days.
-const DAY: f64 = 7.0;
-
 /// The jobs for a terminal: all in their order, or those of so many hours.
 #[must_use]
 pub fn text(found: &Jobs, a: &Assessment, this_saturday: Option<f64>) -> String {
@@ -52,19 +49,14 @@ fn all(out: &mut String, found: &Jobs, names: &BTreeMap<&str, &str>) {
         parts,
         way
     );
-    let _ = writeln!(
-        out,
-        "Done within {half:.0} h as often as not, within {most:.0} h four times of five: {:.0} to {:.0} days of {DAY:.0} h\n",
-        (half / DAY).ceil(),
-        (most / DAY).ceil()
-    );
+    let _ = writeln!(out, "Done within {half:.0} h as often as not, within {most:.0} h four times of five\n");
     let mut area = "";
     for (n, job) in found.jobs.iter().enumerate() {
         if job.area != area && !job.area.is_empty() {
             area = &job.area;
             let _ = writeln!(out, "{area}");
         }
-        one(out, n + 1, job, names);
+        one(out, n + 1, job, found, names);
     }
     if !found.checks.is_empty() {
         let _ = writeln!(out, "\nChecks ({})", found.checks.len());
@@ -84,7 +76,7 @@ fn saturday(out: &mut String, found: &Jobs, hours: f64, names: &BTreeMap<&str, &
         let _ = writeln!(out, "In {hours} h with what is here ({} jobs, {sum:.1} h):\n", today.len());
     }
     for (n, job) in today.iter().enumerate() {
-        one(out, n + 1, job, names);
+        one(out, n + 1, job, found, names);
     }
     let tools: std::collections::BTreeSet<&str> =
         today.iter().flat_map(|job| &job.tools).map(String::as_str).collect();
@@ -101,9 +93,12 @@ fn saturday(out: &mut String, found: &Jobs, hours: f64, names: &BTreeMap<&str, &
     }
 }
 
-fn one(out: &mut String, n: usize, job: &Job, names: &BTreeMap<&str, &str>) {
+fn one(out: &mut String, n: usize, job: &Job, found: &Jobs, names: &BTreeMap<&str, &str>) {
     let mark = if job.done.is_some() { "x" } else { " " };
     let _ = writeln!(out, "  [{mark}] {n:>3}. {} ({:.1} h)", job.name, job.hours.likely);
+    for caution in found.cautions_of(&job.cautions) {
+        let _ = writeln!(out, "           caution: {caution}");
+    }
     for tick in &job.ticks {
         let _ = writeln!(out, "           first: {tick}");
     }

@@ -196,7 +196,8 @@ fn in_full(mut json: Json) -> Json {
     if let Some(mut vehicle) = json.as_object_mut().and_then(|all| all.remove("vehicle")) {
         vehicle_in_full(&mut vehicle);
         classes.extend(table(&mut vehicle, "positions").filter_map(|(_, place)| text(place, "class")));
-        json["vehicles"] = json!({ VEHICLE: vehicle });
+        put(&mut json, "vehicles", json!({}));
+        json["vehicles"][VEHICLE] = vehicle;
     }
     known(&mut json, "classes", classes, &json!({}));
     known(&mut json, "port_types", types, &json!({}));

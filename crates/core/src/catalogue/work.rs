@@ -38,8 +38,29 @@ pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         let said = format!("\"{id}\" is an operation already; give one of them another id");
         ctx.faults.error(file, format!("checks.{id}"), said);
     }
+    let built: BTreeSet<&str> = files
+        .iter()
+        .flat_map(|(_, file)| file.vehicles.values())
+        .flat_map(|vehicle| &vehicle.built)
+        .map(String::as_str)
+        .collect();
     for (id, (file, op)) in &operations {
         let at = format!("operations.{id}");
+        if id == "fit" {
+            let said = "\"fit\" is what a place without an operation has; give it another id".to_owned();
+            ctx.faults.error(file, at.clone(), said);
+        }
+        let words = op
+            .built
+            .iter()
+            .map(|word| ("built", word))
+            .chain(op.after_built.keys().map(|word| ("after_built", word)));
+        for (table, word) in words.filter(|(_, word)| !built.contains(word.as_str())) {
+            let near = nearest(word, built.iter().copied());
+            let said =
+                format!("no vehicle is built \"{word}\"{}", then(near, "say so of one or correct the word"));
+            ctx.faults.warn(file, format!("{at}.{table}"), said);
+        }
         classes(ctx, file, &at, [("for", &op.whom), ("at", &op.at)]);
         cautions(ctx, file, &at, &op.cautions);
         for (i, text) in op.after.iter().enumerate() {

@@ -6,11 +6,12 @@ use petgraph::algo::tarjan_scc;
 use petgraph::graphmap::DiGraphMap;
 
 use crate::catalogue::{Catalogue, VehicleEntry};
+use crate::date::Dated;
 use crate::jobs::ask::{All, has_place};
 use crate::jobs::touched::Touched;
 use crate::jobs::{Circle, Commission};
 use crate::library::Check;
-use crate::sheet::Sheet;
+use crate::sheet::{Sheet, Signed};
 
 /// The checks: by phase, then as they stand before each other.
 pub fn checks(
@@ -21,9 +22,6 @@ pub fn checks(
     v: &VehicleEntry,
     circles: &mut Vec<Circle>,
 ) -> Vec<Commission> {
-    if touched.is_empty() {
-        return Vec::new();
-    }
     let asked = |check: &Check| {
         let there = check.at.is_empty() || check.at.iter().any(|class| has_place(class, catalogue, v));
         let by = || check.by.iter().any(|id| all.of(id).next().is_some());
@@ -78,9 +76,27 @@ pub fn checks(
         pass: check.pass.clone(),
         fail: check.fail.clone(),
         cautions: check.cautions.clone(),
-        signed: sheet.signed.get(id).cloned(),
+        signed: sheet
+            .signed
+            .get(id)
+            .filter(|signed| !is_before_the_work(signed, check, touched, all, sheet))
+            .cloned(),
     };
     sorted.into_iter().map(one).collect()
+}
+
+/// Whether a check was signed before something was done that asks for it: then it says nothing of that. Where a day is not
+/// known nobody can tell.
+fn is_before_the_work(signed: &Signed, check: &Check, touched: &[Touched], all: &All, sheet: &Sheet) -> bool {
+    let by = check.by.iter().flat_map(|id| all.of(id));
+    let of_class = touched.iter().enumerate().filter(|(_, thing)| check.whom.contains(&thing.class));
+    let jobs = by.chain(of_class.flat_map(|(i, _)| all.by[i].iter().copied()));
+    let done = jobs.filter_map(|at| {
+        let on = sheet.done.get(&all.jobs[at].id())?.on.as_ref()?;
+        Dated::parse(on).ok().map(|day| day.first)
+    });
+    let signed = signed.on.as_ref().and_then(|on| Dated::parse(on).ok()).map(|day| day.last);
+    signed.zip(done.max()).is_some_and(|(signed, done)| signed < done)
 }
 
 /// The checks of the plan that are next before one, over those that are not in it.

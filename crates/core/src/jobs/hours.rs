@@ -15,13 +15,9 @@ pub struct Hours {
     pub most: f64,
 }
 
-/// Where nobody says how far hours may be off: a quarter less, half as much again. Common practice: a job at home is rarely
-/// much shorter than thought and often longer.
-const BAND: [f64; 3] = [0.75, 1.0, 1.5];
-
-/// For each job its hours, and how many of them are those of parts. What it takes to fit the parts of a place is spread over the operations that the place asks for, by
-/// their own hours; an operation that nothing is spread over takes its own,
-/// and none is shorter than its own least.
+/// For each job its hours, and how many of them are those of parts. What it takes to fit the parts of a place is spread over
+/// the operations that the place asks for, by their own hours; an operation that nothing is spread over takes its own, and
+/// none is shorter than its own least. How far they may be off the operation says; where none does, nobody knows.
 pub fn hours(
     touched: &[Touched],
     all: &All,
@@ -56,17 +52,24 @@ pub fn hours(
         };
         let [low, _, high] = match own {
             Some([least, of, most]) if of > 0.0 => [least / of, 1.0, most / of],
-            _ => BAND,
+            _ => [1.0; 3],
         };
         (Hours { least: likely * low, likely, most: likely * high }, parts)
     };
     spread.into_iter().enumerate().map(one).collect()
 }
 
+/// Hours of a session as people type them: "6", "4,5 h"; `None` where that is no number above nothing.
+#[must_use]
+pub fn session_hours(text: &str) -> Option<f64> {
+    let typed = text.trim().trim_end_matches('h').trim().replace(',', ".");
+    typed.parse::<f64>().ok().filter(|hours| *hours > 0.0 && *hours <= 10_000.0)
+}
+
 /// Hours of many jobs together, as a distribution: each a triangle over its three figures, added up by convolution.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spread {
-    /// Hours where the distribution begins.
+    /// Hours of its first step.
     start: f64,
     /// Width of a step, hours.
     step: f64,
@@ -84,9 +87,12 @@ impl Spread {
         let (least, most) =
             (jobs.iter().map(|h| h.least).sum::<f64>(), jobs.iter().map(|h| h.most).sum::<f64>());
         let step = ((most - least) / STEPS as f64).max(0.01);
-        let mut weights = vec![1.0];
+        let (mut start, mut weights) = (0.0, vec![1.0]);
         for hours in &jobs {
             let one = triangle(*hours, step);
+            // steps are coarse for a short job: its mean stays what it is
+            let mean: f64 = one.iter().enumerate().map(|(i, w)| i as f64 * step * w).sum();
+            start += (hours.least + hours.likely + hours.most) / 3.0 - mean;
             let mut sum = vec![0.0; weights.len() + one.len() - 1];
             for (i, a) in weights.iter().enumerate() {
                 for (j, b) in one.iter().enumerate() {
@@ -95,7 +101,7 @@ impl Spread {
             }
             weights = sum;
         }
-        Self { start: least, step, weights }
+        Self { start, step, weights }
     }
 
     /// The hours within which it is done with this probability, 0 to 1.
@@ -112,7 +118,7 @@ impl Spread {
     }
 }
 
-/// The probabilities of a triangle from its least on, in steps; the middle of the mass is kept.
+/// The probabilities of a triangle from its least on, in steps.
 fn triangle(hours: Hours, step: f64) -> Vec<f64> {
     let Hours { least, likely, most } = hours;
     let width = most - least;

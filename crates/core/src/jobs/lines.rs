@@ -3,9 +3,8 @@
 use crate::jobs::ask::All;
 use crate::jobs::touched::Touched;
 
-/// For each touched thing its job; `None` where there is none at all. The last operation in the order of work for its own class
-/// goes first; what has none
-/// goes on with the place it hangs under, and what hangs nowhere with the first job there is.
+/// For each touched thing its job; `None` where it goes on in none. The last operation in the order of work for its own class
+/// goes first; what has none goes on with the place it hangs under, and what hangs nowhere with the first job there is.
 pub fn taken(
     touched: &[Touched],
     all: &All,

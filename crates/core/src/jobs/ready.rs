@@ -2,7 +2,6 @@
 
 use crate::assessment::Assessment;
 use crate::jobs::Jobs;
-use crate::library::Level;
 use crate::sheet::Verdict;
 use crate::showing::Measure;
 
@@ -15,9 +14,9 @@ pub fn missing(jobs: &Jobs, a: &Assessment, measure: Measure) -> Vec<String> {
     out.extend(
         stops.map(|p| format!("{}: the survey says stop, and nothing in the plan answers it", p.name)),
     );
-    let waived = a.companions.iter().filter(|c| c.level == Level::Required || c.safety);
-    for (name, danger) in waived.filter_map(|c| c.danger.as_ref().map(|danger| (&c.name, danger))) {
-        out.push(format!("{name} is left out: {danger}"));
+    // only what people depend on, or what the survey stopped, has a danger
+    for c in &a.companions {
+        out.extend(c.danger.iter().map(|danger| format!("{} is left out: {danger}", c.name)));
     }
     out.extend(a.clashes.iter().map(|clash| format!("{}: does not fit", clash.name)));
     let unknowns = a.to_measure.iter();

@@ -208,6 +208,11 @@ fn the_hours_of_many_jobs_come_to_what_their_triangles_come_to() {
     let eighty = mean + 0.8416 * f64::sqrt(variance);
     assert!((all.within(0.8) - eighty).abs() < 0.5, "{} {eighty}", all.within(0.8));
     assert_eq!(Spread::of(std::iter::empty()).within(0.8), 0.0);
+    // a long job makes the steps coarse: many short ones beside it keep their mean
+    let (long, short) =
+        (Hours { least: 100.0, likely: 400.0, most: 700.0 }, Hours { least: 0.1, likely: 0.2, most: 0.3 });
+    let all = Spread::of(std::iter::once(long).chain(std::iter::repeat_n(short, 200)));
+    assert!((all.within(0.5) - 440.0).abs() < 1.0, "{}", all.within(0.5));
 }
 
 #[test]
@@ -248,4 +253,36 @@ fn where_nothing_was_found_nothing_comes_off_and_what_is_left_off_goes_on_nowher
     let off = work(&least.choose("pump", crate::sheet::Route::LeaveOff));
     assert_eq!(ids(&off), ["pump-off"]);
     assert_eq!(off.jobs[0].lines, Vec::<String>::new());
+}
+
+/// A tank that is left out, or a check that was signed before the work, is told; nothing is ready because nothing was planned.
+#[test]
+fn a_signature_from_before_the_work_says_nothing_of_it_and_no_plan_is_ready_by_being_empty() {
+    let library = json!({
+        "parts": {"old-tank": {"class": "tank"}, "new-tank": {"class": "tank", "price": "9 USD"}},
+        "vehicle": {"positions": {"tank": "old-tank"}},
+        "operations": {"tank-in": {"kind": "fit", "for": ["tank"]}},
+        "checks": {
+            "dry": {"phase": "static", "by": ["tank-in"], "method": "look", "pass": "dry", "fail": "mend"},
+            "papers": {"phase": "static", "always": true, "method": "look", "pass": "there", "fail": "get them"},
+        },
+    });
+    let least = Least::new(library);
+    let open = |least: &Least| missing(&work(least), &least.assess(), crate::showing::Measure::Inch);
+    assert_eq!(open(&least), ["papers: not signed"], "of a plan that changes nothing");
+    let mut least = least.convert("tank", "new-tank");
+    let day = |text: &str| Some(text.to_owned());
+    least.sheet.done.insert("tank-in".to_owned(), Done { on: day("2026-03-02"), ..Done::default() });
+    for (check, on) in [("dry", "2026-03-01"), ("papers", "2026-03-01")] {
+        least.sheet.signed.insert(check.to_owned(), Signed { on: day(on), ..Signed::default() });
+    }
+    assert_eq!(open(&least), ["dry: not signed"]);
+    least.sheet.signed.insert("dry".to_owned(), Signed { on: day("2026-03-02"), ..Signed::default() });
+    assert_eq!(open(&least), Vec::<String>::new());
+}
+
+#[test]
+fn hours_are_taken_as_people_write_them() {
+    assert_eq!(["6", " 4,5 h ", "7.5"].map(session_hours), [Some(6.0), Some(4.5), Some(7.5)]);
+    assert_eq!(["0", "-2", "six", "nan", "inf", ""].map(session_hours), [None; 6]);
 }

@@ -45,7 +45,7 @@ pub fn list(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actions
             ui.add_space(8.0);
             ui.label(RichText::new(words(check.phase)).font(strong(BODY)).color(t.soft));
         }
-        one(ui, t, check, state, actions);
+        one(ui, t, work, check, state, actions);
     }
     ui.add_space(24.0);
 }
@@ -60,7 +60,14 @@ fn words(phase: Phase) -> &'static str {
     }
 }
 
-fn one(ui: &mut Ui, t: &Tokens, check: &Commission, state: &mut JobsState, actions: &mut Vec<Action>) {
+fn one(
+    ui: &mut Ui,
+    t: &Tokens,
+    work: &ToDo,
+    check: &Commission,
+    state: &mut JobsState,
+    actions: &mut Vec<Action>,
+) {
     let signed = check.signed.is_some();
     let half = match &check.signed {
         Some(s) => {
@@ -83,14 +90,24 @@ fn one(ui: &mut Ui, t: &Tokens, check: &Commission, state: &mut JobsState, actio
                 Fold { sign: Sign::None, text: &check.name, half: &half, right, warm: false, open: false };
             ui.vertical(|ui| {
                 if line.show(ui, t, ("check", &check.id)) {
-                    inside(ui, t, check, state, actions);
+                    inside(ui, t, work, check, state, actions);
                 }
             });
         });
     });
 }
 
-fn inside(ui: &mut Ui, t: &Tokens, check: &Commission, state: &mut JobsState, actions: &mut Vec<Action>) {
+fn inside(
+    ui: &mut Ui,
+    t: &Tokens,
+    work: &ToDo,
+    check: &Commission,
+    state: &mut JobsState,
+    actions: &mut Vec<Action>,
+) {
+    for caution in work.jobs.cautions_of(&check.cautions) {
+        told(ui, t, "Caution", caution, t.warm);
+    }
     for (lead, text) in [("How", &check.method), ("Passes", &check.pass), ("If not", &check.fail)] {
         told(ui, t, lead, text, t.ink);
     }

@@ -11,7 +11,7 @@ use knockon_core::jobs::Job;
 use crate::app::view::{Action, Spot};
 use crate::jobs::state::{JobsState, ToDo};
 use crate::look::icons;
-use crate::look::text::{elided, figures, figures_width};
+use crate::look::text::{elided, figures};
 use crate::look::theme;
 use crate::look::theme::strong;
 use crate::look::tick_box;
@@ -97,10 +97,8 @@ impl Row<'_> {
         icons::fold(paint, pos2(rect.left() + 9.0, middle), open, t.soft);
         let soft = done || job.makes_way;
         let number = self.n.to_string();
-        let wide = figures_width(paint, &number, &theme::small());
         let number_right = rect.left() + 48.0;
         figures(paint, pos2(number_right, middle - 8.0), &number, &theme::small(), t.soft);
-        debug_assert!(wide < 40.0 || self.n > 9999);
         let waits = !job.waits_for.is_empty() && !done;
         let told = paint.layout_no_wrap(state, theme::small(), if waits { t.warm } else { t.soft });
         let x = number_right + 10.0;
@@ -166,8 +164,8 @@ impl Row<'_> {
 
     fn inside(&self, ui: &mut Ui, t: &Tokens, job: &Job, actions: &mut Vec<Action>) {
         let line = |ui: &mut Ui, lead: &str, text: &str, tone| told(ui, t, lead, text, tone);
-        for caution in self.work.cautions(job) {
-            line(ui, "Caution", &caution, t.warm);
+        for caution in self.work.jobs.cautions_of(&job.cautions) {
+            line(ui, "Caution", caution, t.warm);
         }
         for tick in &job.ticks {
             line(ui, "First", &wording::sentence(tick), t.ink);

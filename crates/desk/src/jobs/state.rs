@@ -1,9 +1,7 @@
 //! What the page of the jobs keeps, and the work of the sheet as it stands.
 
-use std::collections::BTreeMap;
-
 use knockon_core::assessment::Assessment;
-use knockon_core::jobs::{Job, Jobs, jobs, missing};
+use knockon_core::jobs::{Jobs, jobs, missing, session_hours};
 use knockon_core::showing::Measure;
 use knockon_core::{Catalogue, Sheet};
 
@@ -41,8 +39,7 @@ impl Default for JobsState {
 impl JobsState {
     /// The hours of a session; `None`: what is typed is no such number.
     pub fn hours(&self) -> Option<f64> {
-        let typed = self.hours.trim().trim_end_matches('h').trim().replace(',', ".");
-        typed.parse::<f64>().ok().filter(|hours| *hours > 0.0 && *hours <= 10_000.0)
+        session_hours(&self.hours)
     }
 }
 
@@ -53,8 +50,6 @@ pub struct ToDo {
     pub jobs: Jobs,
     /// What stands in the way of the road.
     pub missing: Vec<String>,
-    /// Cautions by id, in words: what can happen, and what to do.
-    pub danger: BTreeMap<String, String>,
     /// Hours within which the rest is done as often as not.
     pub half: f64,
     /// The same four times of five.
@@ -67,35 +62,6 @@ impl ToDo {
         let jobs = jobs(sheet, a, catalogue);
         let missing = missing(&jobs, a, measure);
         let to_go = jobs.to_go();
-        let ids = jobs.jobs.iter().flat_map(|job| &job.cautions);
-        let danger = ids
-            .filter_map(|id| {
-                catalogue.cautions.get(id).map(|c| (id.clone(), format!("{} {}", c.danger, c.guard)))
-            })
-            .collect();
-        Self { danger, half: to_go.within(0.5), most: to_go.within(0.8), jobs, missing }
-    }
-}
-
-impl ToDo {
-    /// The cautions of a job in words.
-    pub fn cautions(&self, job: &Job) -> impl Iterator<Item = String> + '_ {
-        let ids: Vec<String> = job.cautions.clone();
-        ids.into_iter().filter_map(|id| self.danger.get(&id).cloned())
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::JobsState;
-
-    #[test]
-    fn hours_are_taken_as_people_write_them() {
-        let of = |text: &str| JobsState { hours: text.to_owned(), ..JobsState::default() }.hours();
-        assert_eq!((of("6"), of(" 4,5 h "), of("7.5")), (Some(6.0), Some(4.5), Some(7.5)));
-        assert_eq!(
-            (of("0"), of("-2"), of("six"), of("nan"), of("inf"), of("")),
-            (None, None, None, None, None, None)
-        );
+        Self { half: to_go.within(0.5), most: to_go.within(0.8), jobs, missing }
     }
 }

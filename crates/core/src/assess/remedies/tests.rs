@@ -3,7 +3,7 @@
 
 use serde_json::{Value as Json, json};
 
-use super::super::least::{Least, remedies};
+use super::super::least::{Least, merge, remedies};
 use crate::sheet::{Route, Verdict};
 
 /// Only what fits there as well is named: a fuse box that offers the feed. Fuse boxes are the owner's to choose.
@@ -110,4 +110,49 @@ fn what_is_not_measured_and_fails_by_itself_is_no_way_out() {
     let ways = |length: &str| remedies(&slip(length).assess()).len();
     assert_eq!(ways("1232 mm"), 2, "the other shaft, and 10 mm more");
     assert_eq!(ways("1300 mm"), 1, "10 mm more");
+}
+
+/// A fan that would clear a pool joins its hub as it is, or by a ring and for less; and the cheapest is what another vehicle
+/// came with.
+#[test]
+fn what_joins_as_it_is_goes_before_what_needs_something_between_and_what_another_vehicle_came_with_comes_last()
+ {
+    let fan = |pilot: &str, depth: &str, price: &str| {
+        json!({"class": "fan", "price": price, "takes": {"depth": depth},
+            "ports": {"pilot": {"type": "pilot", "fields": {"size": pilot}}}})
+    };
+    let least = |found_elsewhere: bool| {
+        let mut library = json!({
+            "free": ["ring"],
+            "pools": {"depth": "length"},
+            "port_types": {"pilot": {"fields": {"size": {"kind": "length", "rule": "equal"}}}},
+            "parts": {
+                "deep-fan": fan("16 mm", "90 mm", "50.00 USD"),
+                "flat-large-fan": fan("20 mm", "60 mm", "30.00 USD"),
+                "flat-small-fan": fan("16 mm", "60 mm", "70.00 USD"),
+                "flat-other-fan": fan("16 mm", "60 mm", "80.00 USD"),
+                "old-hub": {"class": "hub", "ports": {"pilot": {"type": "pilot", "fields": {"size": "16 mm"}}}},
+                "ring-16-20": {"class": "ring", "bridges": ["a", "b"], "ports": {
+                    "a": {"type": "pilot", "fields": {"size": "16 mm"}},
+                    "b": {"type": "pilot", "fields": {"size": "20 mm"}},
+                }},
+            },
+            "vehicle": {
+                "positions": {"fan": null, "hub": "old-hub"},
+                "joints": {"fan-on-hub": ["fan.pilot", "hub.pilot"]},
+                "gives": {"depth": "80 mm"},
+            },
+        });
+        if found_elsewhere {
+            merge(
+                &mut library,
+                json!({"vehicles": {"van": {"name": "Van", "positions": {
+                    "fan": {"name": "fan", "system": "all", "class": "fan", "as_found": "flat-small-fan"}
+                }}}}),
+            );
+        }
+        remedies(&Least::new(library).convert("fan", "deep-fan").assess())
+    };
+    assert_eq!(least(false), ["fit flat-small-fan as fan", "fit flat-other-fan as fan"]);
+    assert_eq!(least(true), ["fit flat-other-fan as fan", "fit flat-large-fan as fan"]);
 }
