@@ -179,7 +179,7 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
     let ids = all.iter().flat_map(|job| &job.cautions).chain(checks.iter().flat_map(|check| &check.cautions));
     let words = |id: &String| {
         let caution = catalogue.cautions.get(id)?;
-        Some((id.clone(), format!("{} {}", caution.danger, caution.guard)))
+        Some((id.clone(), format!("{}. {}", caution.danger.trim_end_matches('.'), caution.guard)))
     };
     let cautions = ids.filter_map(words).collect();
     Jobs { jobs: all, checks, circles, cautions }
