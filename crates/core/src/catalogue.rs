@@ -402,6 +402,8 @@ pub struct VehicleEntry {
     pub name: String,
     /// One sentence.
     pub about: String,
+    /// It is no particular vehicle, but a beginning.
+    pub beginning: bool,
     /// How it is built, in words of the library.
     pub built: Vec<String>,
     /// Positions in board order: system, then id.

@@ -7,8 +7,9 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
 use crate::date::{DateError, Dated};
+use crate::described::Differs;
 use crate::key::{CompanionKey, FactKey};
-use crate::library::{Part, Written};
+use crate::library::{Circuit, Joint, Part, Position, Written};
 use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
@@ -61,6 +62,16 @@ pub enum Edit {
     PutPlan { id: String, plan: Option<Box<Plan>> },
     /// Add or replace a part the user typed in; `None` removes it.
     PutPart { id: String, part: Option<Box<Written<Part>>> },
+    /// A place of this vehicle, added or otherwise than the library has it.
+    Place { position: String, place: Differs<Position> },
+    /// Ports that meet on this vehicle, the same way.
+    Joint { joint: String, meets: Differs<Joint> },
+    /// A fluid circuit of this vehicle, the same way.
+    Circuit { circuit: String, holds: Differs<Circuit> },
+    /// What the bare vehicle gives to a pool; a text with a unit.
+    Gives { pool: String, amount: Differs<String> },
+    /// What the vehicle is called, and a sentence on it; empty: as the library has it.
+    CallVehicle { name: String, about: String },
     /// Name the sheet.
     Rename { name: String },
     /// The libraries it is made with from now on, all of them.
@@ -188,6 +199,14 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
             sheet.plans.insert(id.clone(), (**plan).clone());
         }
         Edit::PutPart { id, part } => put(&mut sheet.parts, id, part.as_deref().cloned()),
+        Edit::Place { position, place } => put(&mut sheet.described.positions, position, place.entry()),
+        Edit::Joint { joint, meets } => put(&mut sheet.described.joints, joint, meets.entry()),
+        Edit::Circuit { circuit, holds } => put(&mut sheet.described.circuits, circuit, holds.entry()),
+        Edit::Gives { pool, amount } => put(&mut sheet.described.gives, pool, amount.entry()),
+        Edit::CallVehicle { name, about } => {
+            name.trim().clone_into(&mut sheet.described.name);
+            about.trim().clone_into(&mut sheet.described.about);
+        }
         Edit::Rename { name } => sheet.name = name.clone(),
         Edit::Libraries { libraries } => sheet.libraries.clone_from(libraries),
     }

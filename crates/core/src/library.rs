@@ -777,6 +777,9 @@ pub struct Vehicle {
     pub name: String,
     /// One sentence.
     pub about: String,
+    /// It is no particular vehicle, but a beginning from which one of one's own is described.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub beginning: bool,
     /// Places for parts.
     pub positions: Table<Position>,
     /// Ports that meet.

@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
+use crate::described::Described;
 use crate::key::{CompanionKey, KeyError};
 use crate::library::{Class, Extra, FigureDef, LimitDef, NeedDef, Part, PortType, Table, Written};
 use crate::made_with::MadeWith;
@@ -344,6 +345,9 @@ pub struct Sheet {
     pub name: String,
     /// Vehicle id in the library.
     pub vehicle: String,
+    /// How this vehicle is otherwise than that one.
+    #[serde(default, skip_serializing_if = "Described::is_nothing")]
+    pub described: Described,
     /// The libraries it was made with, the lowest first. Empty: nobody has said.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub libraries: Vec<MadeWith>,

@@ -60,8 +60,13 @@ fn brought(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> (Catalogue, Vec<
     let (grown, faults) = catalogue.with_brought(&Brought::of(sheet));
     let faults =
         faults.into_iter().filter(|f| !f.warning && f.file == crate::catalogue::for_sheet::SHEET_PARTS);
+    let of_vehicle = format!("vehicles.{}.", sheet.vehicle);
+    let here = |path: String| match path.strip_prefix(&of_vehicle) {
+        Some(below) => format!("described.{below}"),
+        None => path,
+    };
     let mut list: Vec<Stranger> =
-        faults.map(|fault| Stranger { path: fault.path, message: fault.message }).collect();
+        faults.map(|fault| Stranger { path: here(fault.path), message: fault.message }).collect();
     list.extend(unread::words(sheet, plan));
     (grown, list)
 }

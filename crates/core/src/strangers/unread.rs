@@ -8,11 +8,12 @@ use crate::sheet::Sheet;
 use super::Stranger;
 
 /// The words of a sheet; a test holds them against what is written.
-const SHEET: [&str; 23] = [
+const SHEET: [&str; 24] = [
     "$schema",
     "about",
     "as_found",
     "classes",
+    "described",
     "done",
     "facts",
     "figures",
@@ -35,6 +36,7 @@ const SHEET: [&str; 23] = [
 ];
 const PLAN: [&str; 6] = ["about", "accepted", "name", "picks", "routes", "waived"];
 const CHOICE: [&str; 2] = ["part", "route"];
+const DESCRIBED: [&str; 8] = ["about", "built", "circuits", "gives", "joints", "name", "offers", "positions"];
 const FINDING: [&str; 2] = ["note", "verdict"];
 const LINE: [&str; 6] = ["came_back", "fitted", "paid", "qty", "state", "supplier"];
 const DONE: [&str; 2] = ["hours", "on"];
@@ -49,6 +51,7 @@ pub fn words(sheet: &Sheet, plan: &str) -> Vec<Stranger> {
     for (n, library) in sheet.libraries.iter().enumerate() {
         told(&mut out, &format!("libraries[{n}]."), &library.extra, &LIBRARY);
     }
+    told(&mut out, "described.", &sheet.described.extra, &DESCRIBED);
     for (position, finding) in &sheet.survey {
         told(&mut out, &format!("survey.{position}."), &finding.extra, &FINDING);
     }
@@ -87,11 +90,13 @@ mod tests {
 
     use super::{SHEET, words};
     use crate::Sheet;
+    use crate::described::Described;
 
     #[test]
     fn a_word_nobody_reads_is_told_wherever_it_is_kept() {
         let sheet: Sheet = serde_json::from_value(json!({
             "$schema": "sheet.json", "format": 1, "name": "a", "vehicle": "v", "plan": "p", "nots": {},
+            "described": {"poistions": {}},
             "libraries": [{"name": "Shop", "versoin": "1"}],
             "survey": {"tank": {"verdict": "good", "nte": 2}},
             "lines": {"pump": {"state": "in-hand", "payed": 3}},
@@ -106,6 +111,7 @@ mod tests {
             [
                 "nots",
                 "libraries[0].versoin",
+                "described.poistions",
                 "survey.tank.nte",
                 "lines.pump.payed",
                 "plans.p.waved",
@@ -127,6 +133,7 @@ mod tests {
             made: [("a".into(), "1966".into())].into(),
             photos: [("a".into(), vec![])].into(),
             classes: [("a".into(), Default::default())].into(),
+            described: Described { name: "mine".into(), ..Default::default() },
             figures: [("a".into(), Default::default())].into(),
             needs: [("a".into(), Default::default())].into(),
             port_types: [("a".into(), Default::default())].into(),

@@ -29,6 +29,8 @@ pub enum Command {
     Buying,
     /// The work in its order.
     Jobs,
+    /// The vehicle as it is.
+    Vehicle,
     /// Drawings to scale.
     FitUp,
     /// Parts of the user's own.
@@ -87,10 +89,11 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 39] = [
+    pub const ALL: [Self; 40] = [
         Self::Board,
         Self::Buying,
         Self::Jobs,
+        Self::Vehicle,
         Self::FitUp,
         Self::MyParts,
         Self::OwnPart,
@@ -133,7 +136,7 @@ impl Command {
     pub const CLEAR_HERE: [Self; 3] = [Self::ClearHere, Self::ClearHereSecond, Self::ClearHereThird];
 
     /// Those of the file menu; `None` is a rule.
-    pub const FILE: [Option<Self>; 11] = [
+    pub const FILE: [Option<Self>; 12] = [
         Some(Self::New),
         Some(Self::Open),
         Some(Self::OpenExample),
@@ -142,6 +145,7 @@ impl Command {
         Some(Self::SaveAs),
         Some(Self::ExportBuyList),
         None,
+        Some(Self::Vehicle),
         Some(Self::MyParts),
         Some(Self::StartPage),
         Some(Self::Close),
@@ -162,6 +166,7 @@ impl Command {
             Self::Board => "Board",
             Self::Buying => "Buying",
             Self::Jobs => "Jobs",
+            Self::Vehicle => "Vehicle",
             Self::FitUp => "Fit-up",
             Self::MyParts => "My parts",
             Self::OwnPart => "Add my own part here…",
@@ -213,6 +218,7 @@ impl Command {
             Self::Buying => const { &[key(C, Key::Num2)] },
             Self::FitUp => const { &[key(C, Key::Num3)] },
             Self::Jobs => const { &[key(C, Key::Num4)] },
+            Self::Vehicle => const { &[key(C, Key::Num6)] },
             Self::ClearAll => const { &[key(C, Key::Enter)] },
             Self::ClearHere => const { &[key(ALT, Key::Num1)] },
             Self::ClearHereSecond => const { &[key(ALT, Key::Num2)] },

@@ -12,6 +12,7 @@ use crate::bars::{first_line, strip, top, under_way};
 use crate::board::elevation;
 use crate::look::{icons, theme};
 use crate::own_parts::page;
+use crate::vehicle;
 use crate::{board, buying, dialogs, fitup, jobs, panel, start};
 
 impl App {
@@ -110,6 +111,10 @@ impl App {
             Page::Jobs => {
                 let work = self.work_to_do();
                 actions.extend(jobs::page(ui, &a, &work, &mut self.view.jobs));
+            }
+            Page::Vehicle => {
+                let told = self.vehicle_told();
+                actions.extend(vehicle::page(ui, &sheet, &told, &mut self.view.vehicle));
             }
             Page::Parts => {
                 actions.extend(page::page(ui, &a, &sheet, &self.catalogue, &mut self.view));

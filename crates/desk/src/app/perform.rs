@@ -48,6 +48,7 @@ impl App {
             Action::Steps(n) => self.steps(n),
             Action::Photos(step) => self.photos(step),
             Action::Parts(step) => self.own_parts(ctx, step),
+            Action::Vehicle(step) => self.vehicle(ctx, step),
             Action::Answer(yes) => self.answer(yes),
             Action::Select(spot) => {
                 // the panel is for one thing at a time; the way back to the list stays
@@ -240,6 +241,7 @@ impl App {
             Command::Buying => self.go(Page::Buying),
             Command::FitUp => self.go(Page::FitUp),
             Command::Jobs => self.go(Page::Jobs),
+            Command::Vehicle => self.go(Page::Vehicle),
             Command::StartPage => self.view.page = Page::Start,
             Command::ClearAll => self.clear_all(),
             Command::ClearHere => self.clear_here(0),

@@ -30,6 +30,8 @@ use crate::jobs::state::JobsState;
 use crate::own_parts::state::{Parts, Step};
 use crate::panel::on_offer::Way;
 use crate::panel::small_photos::Smalls;
+use crate::vehicle;
+use crate::vehicle::state::VehicleState;
 
 /// Which page is shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -47,6 +49,8 @@ pub enum Page {
     FitUp,
     /// The work in its order.
     Jobs,
+    /// The vehicle as it is.
+    Vehicle,
 }
 
 /// The lists behind the figures of the running strip.
@@ -105,6 +109,8 @@ pub enum Action {
     Photos(photo_paths::Step),
     /// Something with the user's own parts.
     Parts(Step),
+    /// Something with the vehicle.
+    Vehicle(vehicle::state::Step),
     /// The answer to a one-way step.
     Answer(bool),
     /// Select a spot, or nothing.
@@ -329,6 +335,8 @@ pub struct View {
     pub buying: BuyState,
     /// The work.
     pub jobs: JobsState,
+    /// The vehicle.
+    pub vehicle: VehicleState,
     /// Offers.
     pub offers: Offers,
     /// What the remedies of the clashes would bring.

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use knockon_core::described::{Described, Differs};
 use knockon_core::edit::AsFound;
 use knockon_core::sheet::{Line, Plan};
 use knockon_core::{Edit, Sheet};
@@ -62,6 +63,7 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
             out.push(Edit::PutPart { id: id.clone(), part: to.parts.get(id).cloned().map(Box::new) });
         }
     }
+    described(&from.described, &to.described, &mut out);
     lines(&from.lines, &to.lines, &mut out);
     if from.libraries != to.libraries {
         out.push(Edit::Libraries { libraries: to.libraries.clone() });
@@ -70,6 +72,25 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
         out.push(Edit::Rename { name: to.name.clone() });
     }
     out
+}
+
+/// Edits for what is otherwise on the vehicle.
+fn described(from: &Described, to: &Described, out: &mut Vec<Edit>) {
+    changed(&from.positions, &to.positions, |id, place| {
+        out.push(Edit::Place { position: id.clone(), place: Differs::of(place) });
+    });
+    changed(&from.joints, &to.joints, |id, meets| {
+        out.push(Edit::Joint { joint: id.clone(), meets: Differs::of(meets) });
+    });
+    changed(&from.circuits, &to.circuits, |id, holds| {
+        out.push(Edit::Circuit { circuit: id.clone(), holds: Differs::of(holds) });
+    });
+    changed(&from.gives, &to.gives, |id, amount| {
+        out.push(Edit::Gives { pool: id.clone(), amount: Differs::of(amount) });
+    });
+    if (&from.name, &from.about) != (&to.name, &to.about) {
+        out.push(Edit::CallVehicle { name: to.name.clone(), about: to.about.clone() });
+    }
 }
 
 /// Whether two plans differ at most in what single edits can change.
@@ -145,6 +166,7 @@ fn changed<K: Ord, V: PartialEq>(
 #[cfg(test)]
 mod tests {
     use super::edits;
+    use knockon_core::described::Differs;
     use knockon_core::key::CompanionKey;
     use knockon_core::made_with::MadeWith;
     use knockon_core::refund::CameBack;
@@ -181,6 +203,12 @@ mod tests {
                 signed: Some(Signed { reading: "dry".into(), by: "AB".into(), ..Signed::default() }),
             },
             Edit::PutPart { id: "own-x".into(), part: Some(Box::default()) },
+            Edit::Place { position: "heater".into(), place: Differs::Nothing },
+            Edit::Place { position: "tank-2".into(), place: Differs::Own(Box::default()) },
+            Edit::Joint { joint: "j".into(), meets: Differs::Own(Box::default()) },
+            Edit::Circuit { circuit: "fuel".into(), holds: Differs::Nothing },
+            Edit::Gives { pool: "room".into(), amount: Differs::Own(Box::new("10 mm".into())) },
+            Edit::CallVehicle { name: "1949 van".into(), about: "of my own".into() },
             Edit::PutPlan { id: "b".into(), plan: Some(Box::default()) },
             Edit::SwitchPlan { plan: "b".into() },
             Edit::Rename { name: "truck".into() },

@@ -1,6 +1,7 @@
 //! What a step of the history is called.
 
 use knockon_core::assessment::Assessment;
+use knockon_core::described::Differs;
 use knockon_core::edit::AsFound;
 use knockon_core::key::{CompanionKey, FactKey};
 use knockon_core::{Catalogue, Edit, Sheet};
@@ -90,9 +91,27 @@ impl Names<'_> {
             Edit::PutPlan { id, plan: None } => format!("take out the plan {}", self.plan(id)),
             Edit::PutPart { id, part: Some(_) } => format!("my part {}", self.part(id)),
             Edit::PutPart { id, part: None } => format!("take out my part {}", self.part(id)),
+            Edit::Place { position, place: Differs::Own(own) } => match self.is_there(position) {
+                true => format!("{}: how it is here", own.name),
+                false => format!("another place, {}", own.name),
+            },
+            Edit::Place { position, place: Differs::Nothing } => format!("no {} here", self.place(position)),
+            Edit::Place { position, place: Differs::Library } => match self.is_there(position) {
+                true => format!("take out the place {}", self.place(position)),
+                false => format!("{position} as the library has it"),
+            },
+            Edit::Joint { meets: Differs::Own(joint), .. } => format!("joined: {}", joint.name),
+            Edit::Joint { .. } => "a joint less".to_owned(),
+            Edit::Circuit { .. } => "what a circuit holds".to_owned(),
+            Edit::Gives { .. } => "room of the vehicle".to_owned(),
+            Edit::CallVehicle { name, .. } => format!("the vehicle is called {name}"),
             Edit::Rename { name } => format!("name the sheet {name}"),
             Edit::Libraries { .. } => "the libraries as they are".to_owned(),
         }
+    }
+
+    fn is_there(&self, place: &str) -> bool {
+        self.a.positions.iter().any(|p| p.id == place)
     }
 
     fn place(&self, id: &str) -> String {
