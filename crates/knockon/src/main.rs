@@ -3,6 +3,7 @@
 mod commands;
 mod figure;
 mod libraries;
+mod sharing;
 mod terminal;
 
 use std::path::PathBuf;
@@ -205,6 +206,14 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Write a sheet that carries all it needs of your libraries, for somebody who has only the program
+    Pack {
+        /// Sheet file
+        file: PathBuf,
+        /// File to write
+        #[arg(long, value_name = "FILE")]
+        out: PathBuf,
+    },
     /// Work on a parts library
     Library {
         #[command(subcommand)]
@@ -242,6 +251,25 @@ enum LibraryCommand {
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
+    },
+    /// Write the vehicle that a sheet describes as a file of a library, for others to begin from
+    Vehicle {
+        /// Sheet file
+        sheet: PathBuf,
+        /// File to write, such as mill-van.json
+        #[arg(long, value_name = "FILE")]
+        out: PathBuf,
+    },
+    /// Look at what a file would bring into your own library; with --yes take it in
+    Take {
+        /// A file of a library, ending in .json
+        file: PathBuf,
+        /// Sheets to say what it changes in; give it again for another
+        #[arg(long, value_name = "FILE")]
+        sheet: Vec<PathBuf>,
+        /// Take it in
+        #[arg(long)]
+        yes: bool,
     },
     /// Write what is in the libraries that are read as a page to read and print: parts, joints, limits, cautions
     Manual {
@@ -357,6 +385,13 @@ fn main() -> ExitCode {
             commands::find(&wanted, &words.join(" "), json)
         }
         Some(Command::Figure { words, json }) => figure::figure(&words, json),
+        Some(Command::Pack { file, out }) => sharing::pack(&file, &out, &libraries),
+        Some(Command::Library { command: LibraryCommand::Vehicle { sheet, out } }) => {
+            sharing::vehicle(&sheet, &out, &libraries)
+        }
+        Some(Command::Library { command: LibraryCommand::Take { file, sheet, yes } }) => {
+            sharing::take(&file, &sheet, yes, &libraries)
+        }
         Some(Command::Library { command: LibraryCommand::Check { dir, sources } }) => {
             libraries::check(dir, libraries, sources)
         }

@@ -9,6 +9,7 @@ mod companions;
 mod cures;
 mod dates;
 mod density;
+mod described;
 mod fields;
 mod filled;
 mod fitup;

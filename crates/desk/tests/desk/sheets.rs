@@ -114,7 +114,11 @@ fn light_and_dark_are_remembered() {
 fn a_new_sheet_has_its_vehicle_and_name_and_nothing_chosen() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, _) = converted(Some(folder.path().join("home")));
-    let vehicle = knockon_store::library::shipped().vehicles.into_iter().next().expect("a vehicle");
+    let vehicle = knockon_store::library::shipped()
+        .vehicles
+        .into_iter()
+        .find(|(_, v)| !v.beginning)
+        .expect("a vehicle");
     press(&mut desk, Modifiers::COMMAND, Key::N);
     desk.get_by_role_and_label(Role::RadioButton, &vehicle.1.name).click();
     settle(&mut desk);
