@@ -61,13 +61,13 @@ pub fn start(ui: &mut Ui, page: &Page<'_>) -> Vec<Action> {
     actions
 }
 
-/// Examples of other vehicles, each with what it is about.
+/// Further examples, each with what it is about.
 fn further(ui: &mut Ui, t: &Tokens, sheets: &[Sheet], actions: &mut Vec<Action>) {
     if sheets.is_empty() {
         return;
     }
     ui.add_space(20.0);
-    ui.label(RichText::new("Other vehicles to look at").font(strong(HEAD)));
+    ui.label(RichText::new("Other sheets to look at").font(strong(HEAD)));
     for (at, sheet) in sheets.iter().enumerate() {
         ui.add_space(4.0);
         ui.horizontal_top(|ui| {
