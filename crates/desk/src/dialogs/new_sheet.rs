@@ -35,7 +35,7 @@ pub fn show(ctx: &egui::Context, catalogue: &Catalogue, new: &mut NewSheet) -> V
         let enter = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         ui.add_space(4.0);
         ui.label("Vehicle");
-        ScrollArea::vertical().max_height(300.0).auto_shrink([false, true]).show(ui, |ui| {
+        ScrollArea::vertical().max_height(430.0).auto_shrink([false, true]).show(ui, |ui| {
             let of =
                 |beginning: bool| catalogue.vehicles.iter().filter(move |(_, v)| v.beginning == beginning);
             for (id, vehicle) in of(false) {
@@ -46,7 +46,9 @@ pub fn show(ctx: &egui::Context, catalogue: &Catalogue, new: &mut NewSheet) -> V
                 ui.label(RichText::new("Yours is another? Describe it, beginning from").font(strong(BODY)));
                 ui.add_space(2.0);
             }
-            for (id, vehicle) in of(true) {
+            // a blank one is for whom nothing else is a beginning
+            let (blank, kinds): (Vec<_>, Vec<_>) = of(true).partition(|(_, v)| v.positions.is_empty());
+            for (id, vehicle) in kinds.into_iter().chain(blank) {
                 entry(ui, &t, new, id, vehicle);
             }
         });
