@@ -600,6 +600,9 @@ pub struct Part {
     /// Own hours to fit one.
     #[serde(default)]
     pub hours: Option<f64>,
+    /// Weeks from the order until it is here: at least, at most. Absent: not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weeks: Option<[f64; 2]>,
     /// Cleaning and refitting this part.
     #[serde(default)]
     pub clean: Option<Work>,

@@ -3,6 +3,8 @@
 use std::collections::BTreeSet;
 
 use super::build::{Ctx, gather};
+use crate::edit::MOST_WEEKS;
+use crate::jobs::limit::Limits;
 use crate::library::{LibraryFile, OrderRule};
 use crate::meant::{nearest, then};
 
@@ -86,6 +88,7 @@ pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             let said = "hours want a source, such as \"common practice\"".to_owned();
             ctx.faults.warn(file, format!("{at}.source"), said);
         }
+        weeks(ctx, file, &at, op.weeks, !op.source.is_empty());
         ctx.cat.operations.insert(id.clone(), (*op).clone());
     }
     for (id, (file, order)) in &orders {
@@ -103,6 +106,9 @@ pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         cautions(ctx, file, &at, &check.cautions);
         known(ctx, &jobs, "operation", file, format!("{at}.by"), &check.by);
         known(ctx, &tests, "check", file, format!("{at}.after"), &check.after);
+        if let Err(why) = Limits::read(&check.limit) {
+            ctx.faults.error(file, format!("{at}.limit"), why);
+        }
         for (word, text) in [("method", &check.method), ("pass", &check.pass), ("fail", &check.fail)] {
             if text.trim().is_empty() {
                 let said =
@@ -112,6 +118,23 @@ pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         }
         ctx.cat.checks.insert(id.clone(), (*check).clone());
     }
+}
+
+/// Weeks at least and at most, with a source.
+fn weeks(ctx: &mut Ctx, file: &str, at: &str, weeks: Option<[f64; 2]>, sourced: bool) {
+    let Some(weeks) = weeks else { return };
+    if !in_weeks(weeks) {
+        let said = format!("expected weeks at least and at most, rising to 520, such as [2, 4], found {weeks:?}");
+        ctx.faults.error(file, format!("{at}.weeks"), said);
+    } else if !sourced {
+        let said = "weeks want a source, such as \"common practice\"".to_owned();
+        ctx.faults.warn(file, format!("{at}.source"), said);
+    }
+}
+
+/// Whether weeks can be meant so.
+pub(super) fn in_weeks([least, most]: [f64; 2]) -> bool {
+    0.0 <= least && least <= most && most <= MOST_WEEKS
 }
 
 fn classes(ctx: &mut Ctx, file: &str, at: &str, lists: [(&str, &Vec<String>); 2]) {

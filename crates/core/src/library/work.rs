@@ -99,6 +99,15 @@ pub struct Operation {
     /// Hours of somebody who does it for the first time at home: at least, likely, at most.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hours: Option<[f64; 3]>,
+    /// Weeks for which it is away, at another shop: at least, at most. Absent: not known; it is asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub weeks: Option<[f64; 2]>,
+    /// The skill that one of those who do it must have: "welding". Empty: anybody's.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub skill: String,
+    /// What there is one of in a workshop and it takes for itself: "pit", "press", "hoist", "bench".
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub places: Vec<String>,
     /// Where one stands: "under the front". What is done in one place is done one after the other.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub area: String,
@@ -201,6 +210,10 @@ pub struct Check {
     pub method: String,
     /// What passes.
     pub pass: String,
+    /// What is read, where it is one figure with its limits: "at least 50 mm", "15 to 40 psi", "at most 30 mA". A reading
+    /// outside does not pass.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub limit: String,
     /// What to do where it does not.
     pub fail: String,
     /// Caution ids.
