@@ -108,8 +108,9 @@ impl At<'_> {
             self.error(format!("{path}.{word}"), message);
         }
         if let Some(weeks) = part.weeks.filter(|weeks| !in_weeks(*weeks)) {
-            let message =
-                format!("expected weeks at least and at most, rising to 520, such as [2, 4], found {weeks:?}");
+            let message = format!(
+                "expected weeks at least and at most, rising to 520, such as [2, 4], found {weeks:?}"
+            );
             self.error(format!("{path}.weeks"), message);
         }
         for (i, content) in part.contents.iter().enumerate() {

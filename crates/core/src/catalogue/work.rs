@@ -124,7 +124,8 @@ pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
 fn weeks(ctx: &mut Ctx, file: &str, at: &str, weeks: Option<[f64; 2]>, sourced: bool) {
     let Some(weeks) = weeks else { return };
     if !in_weeks(weeks) {
-        let said = format!("expected weeks at least and at most, rising to 520, such as [2, 4], found {weeks:?}");
+        let said =
+            format!("expected weeks at least and at most, rising to 520, such as [2, 4], found {weeks:?}");
         ctx.faults.error(file, format!("{at}.weeks"), said);
     } else if !sourced {
         let said = "weeks want a source, such as \"common practice\"".to_owned();

@@ -69,7 +69,8 @@ pub fn checks(
     let mut sorted: Vec<(&str, &Check)> = wanted.iter().map(|(id, check)| (*id, *check)).collect();
     sorted.sort_by_key(|(id, check)| (level.get(id).copied().unwrap_or(0), check.phase, *id));
     let one = |(id, check): (&str, &Check)| {
-        let stands = sheet.signed.get(id).filter(|signed| !is_before_the_work(signed, check, touched, all, sheet));
+        let stands =
+            sheet.signed.get(id).filter(|signed| !is_before_the_work(signed, check, touched, all, sheet));
         // a catalogue that was read has no other limits
         let limit = Limits::read(&check.limit).ok().flatten();
         let passes = |signed: &&Signed| {
@@ -77,19 +78,20 @@ pub fn checks(
         };
         let signed = stands.filter(passes).cloned();
         Commission {
-        id: id.to_owned(),
-        name: check.name.clone(),
-        phase: check.phase,
-        after: nearest(id, &graph, &wanted),
-        after_jobs: jobs_before(id, check, touched, all, catalogue),
-        method: check.method.clone(),
-        pass: check.pass.clone(),
-        fail: check.fail.clone(),
-        cautions: check.cautions.clone(),
-        outside: stands.filter(|_| signed.is_none()).cloned(),
-        limit,
-        signed,
-    }};
+            id: id.to_owned(),
+            name: check.name.clone(),
+            phase: check.phase,
+            after: nearest(id, &graph, &wanted),
+            after_jobs: jobs_before(id, check, touched, all, catalogue),
+            method: check.method.clone(),
+            pass: check.pass.clone(),
+            fail: check.fail.clone(),
+            cautions: check.cautions.clone(),
+            outside: stands.filter(|_| signed.is_none()).cloned(),
+            limit,
+            signed,
+        }
+    };
     sorted.into_iter().map(one).collect()
 }
 
@@ -115,7 +117,13 @@ fn asking(check: &Check, touched: &[Touched], all: &All) -> BTreeSet<usize> {
 
 /// The jobs before a check: those that ask for it and those that a rule puts there, by id. A job that itself waits for the
 /// check is none of them.
-fn jobs_before(id: &str, check: &Check, touched: &[Touched], all: &All, catalogue: &Catalogue) -> Vec<String> {
+fn jobs_before(
+    id: &str,
+    check: &Check,
+    touched: &[Touched],
+    all: &All,
+    catalogue: &Catalogue,
+) -> Vec<String> {
     let is = |ids: &[String]| ids.iter().any(|other| other == id);
     let rules = catalogue.orders.values();
     let later: BTreeSet<usize> = rules
@@ -123,7 +131,8 @@ fn jobs_before(id: &str, check: &Check, touched: &[Touched], all: &All, catalogu
         .filter(|rule| is(&rule.before))
         .flat_map(|rule| rule.after.iter().flat_map(|op| all.of(op)))
         .collect();
-    let ruled = rules.filter(|rule| is(&rule.after)).flat_map(|rule| rule.before.iter().flat_map(|op| all.of(op)));
+    let ruled =
+        rules.filter(|rule| is(&rule.after)).flat_map(|rule| rule.before.iter().flat_map(|op| all.of(op)));
     let jobs: BTreeSet<usize> = asking(check, touched, all).into_iter().chain(ruled).collect();
     jobs.difference(&later).map(|at| all.jobs[*at].id()).collect()
 }

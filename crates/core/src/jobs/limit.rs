@@ -35,7 +35,11 @@ impl Limits {
         if plain.is_empty() {
             return Ok(None);
         }
-        let no = || format!("expected a limit such as \"at least 50 mm\", \"at most 30 mA\" or \"15 to 40 psi\", found \"{text}\"");
+        let no = || {
+            format!(
+                "expected a limit such as \"at least 50 mm\", \"at most 30 mA\" or \"15 to 40 psi\", found \"{text}\""
+            )
+        };
         let quantity = |text: &str| Quantity::parse(text).map_err(|why| format!("{}: {why}", no()));
         let (least, most) = if let Some(rest) = plain.strip_prefix("at least ") {
             (Some(quantity(rest)?), None)
@@ -47,7 +51,8 @@ impl Limits {
             let from = with_unit(from, &to).ok_or_else(no)?;
             (Some(from), Some(to))
         };
-        let rises = least.as_ref().zip(most.as_ref()).is_none_or(|(a, b)| a.dimension == b.dimension && a.si <= b.si);
+        let rises =
+            least.as_ref().zip(most.as_ref()).is_none_or(|(a, b)| a.dimension == b.dimension && a.si <= b.si);
         if rises { Ok(Some(Self { least, most, text: plain.to_owned() })) } else { Err(no()) }
     }
 
@@ -67,7 +72,9 @@ impl Limits {
 /// The first figure of a reading: "14.1 V at 2000 rpm", "14.1".
 fn figure(reading: &str, like: &Quantity) -> Option<Quantity> {
     let words: Vec<&str> = reading.split_whitespace().collect();
-    let starts = words.iter().position(|word| word.starts_with(|c: char| c.is_ascii_digit() || c == '-' || c == '.'))?;
+    let starts = words
+        .iter()
+        .position(|word| word.starts_with(|c: char| c.is_ascii_digit() || c == '-' || c == '.'))?;
     let ends = [2, 1].into_iter().filter(|many| starts + many <= words.len());
     ends.map(|many| words[starts..starts + many].join(" ")).find_map(|text| {
         let text = text.trim_end_matches([',', ';', '.']);

@@ -37,17 +37,30 @@ pub fn minutes(hours: f64) -> u64 {
 
 impl Model {
     /// Of the jobs of a sheet that are not done.
-    pub fn of(sheet: &Sheet, jobs: &Jobs, a: &Assessment, catalogue: &Catalogue, settings: &Settings) -> Self {
+    pub fn of(
+        sheet: &Sheet,
+        jobs: &Jobs,
+        a: &Assessment,
+        catalogue: &Catalogue,
+        settings: &Settings,
+    ) -> Self {
         let open: Vec<&Job> = jobs.jobs.iter().filter(|job| job.done.is_none()).collect();
-        let number: BTreeMap<&str, usize> = open.iter().enumerate().map(|(at, job)| (job.id.as_str(), at)).collect();
-        let mut words: Vec<&str> = open.iter().map(|job| job.skill.as_str()).filter(|skill| !skill.is_empty()).collect();
+        let number: BTreeMap<&str, usize> =
+            open.iter().enumerate().map(|(at, job)| (job.id.as_str(), at)).collect();
+        let mut words: Vec<&str> =
+            open.iter().map(|job| job.skill.as_str()).filter(|skill| !skill.is_empty()).collect();
         words.sort_unstable();
         words.dedup();
         // 64 skills in one plan are more than there are trades
         words.truncate(64);
-        let bit = |skill: &str| words.iter().position(|word| word.eq_ignore_ascii_case(skill)).map_or(0, |at| 1_u64 << at);
-        let people: Vec<u64> =
-            settings.people.iter().map(|hand| hand.can.iter().map(|can| bit(can)).fold(0, |all, one| all | one)).collect();
+        let bit = |skill: &str| {
+            words.iter().position(|word| word.eq_ignore_ascii_case(skill)).map_or(0, |at| 1_u64 << at)
+        };
+        let people: Vec<u64> = settings
+            .people
+            .iter()
+            .map(|hand| hand.can.iter().map(|can| bit(can)).fold(0, |all, one| all | one))
+            .collect();
         let mut places: Vec<&str> = open.iter().flat_map(|job| &job.places).map(String::as_str).collect();
         places.sort_unstable();
         places.dedup();
@@ -64,17 +77,24 @@ impl Model {
             },
             ids: open.iter().map(|job| job.id.clone()).collect(),
             hours: open.iter().map(|job| jobs.hours_of(job)).collect(),
-            waits: open.iter().map(|job| job.waits_for.iter().filter_map(|part| parts.get(part.as_str()).cloned()).collect()).collect(),
+            waits: open
+                .iter()
+                .map(|job| {
+                    job.waits_for.iter().filter_map(|part| parts.get(part.as_str()).cloned()).collect()
+                })
+                .collect(),
             notes: Vec::new(),
         };
         for (at, job) in open.iter().enumerate() {
-            let after = job.after.iter().filter_map(|(id, _)| number.get(id.as_str())).filter(|before| **before < at);
+            let after =
+                job.after.iter().filter_map(|(id, _)| number.get(id.as_str())).filter(|before| **before < at);
             let after = after.map(|before| {
                 let away = open[*before].weeks.map_or(0, |[_, most]| settings.sessions_in(most));
                 Link { task: *before, sessions: away }
             });
             let pinned = sheet.pinned.get(&job.id).and_then(|text| day(text).ok());
-            let pinned = pinned.and_then(|day| settings.days_until(day)).map(|days| settings.session_from(days));
+            let pinned =
+                pinned.and_then(|day| settings.days_until(day)).map(|days| settings.session_from(days));
             let here = model.waits[at].iter().map(|part| part.session).max();
             let from = here.max(pinned).unwrap_or(0);
             let skill = if job.skill.is_empty() { 0 } else { bit(&job.skill) };
@@ -85,7 +105,11 @@ impl Model {
                 release: from.saturating_mul(settings.minutes),
                 people: usize::try_from(job.people.max(1)).unwrap_or(1).min(settings.people.len()),
                 skill: if can { skill } else { 0 },
-                takes: job.places.iter().filter_map(|place| Some((places.binary_search(&place.as_str()).ok()?, 1))).collect(),
+                takes: job
+                    .places
+                    .iter()
+                    .filter_map(|place| Some((places.binary_search(&place.as_str()).ok()?, 1)))
+                    .collect(),
                 first: pinned.is_some(),
             });
             let id = || job.id.clone();

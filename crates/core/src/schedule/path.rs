@@ -57,7 +57,8 @@ impl Path {
             let end = ends.min().unwrap_or(length).min(length);
             late[*at] = end.saturating_sub(tasks[*at].minutes).max(early[*at]);
         }
-        let last = (0..n).filter(|at| early[*at] + tasks[*at].minutes == length && tasks[*at].minutes > 0).max();
+        let last =
+            (0..n).filter(|at| early[*at] + tasks[*at].minutes == length && tasks[*at].minutes > 0).max();
         let mut chain: Vec<usize> = std::iter::successors(last, |at| bound[*at]).collect();
         chain.reverse();
         Some(Self { early, late, length, chain })

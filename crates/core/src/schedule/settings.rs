@@ -54,14 +54,16 @@ impl Settings {
         let time = time.unwrap_or(&none);
         let mut taken = Vec::new();
         let hours = time.hours.filter(|hours| SESSION_HOURS.contains(hours));
-        let people: Vec<Hand> = time.people.iter().take(MOST_PEOPLE).enumerate().map(|(n, person)| hand(n, person)).collect();
+        let people: Vec<Hand> =
+            time.people.iter().take(MOST_PEOPLE).enumerate().map(|(n, person)| hand(n, person)).collect();
         let mut days: Vec<Weekday> = Vec::new();
         for weekday in &time.weekdays {
             if !days.contains(weekday) {
                 days.push(*weekday);
             }
         }
-        let many = time.sessions_a_week.filter(|many| SESSIONS_A_WEEK.contains(many)).map(|many| many as usize);
+        let many =
+            time.sessions_a_week.filter(|many| SESSIONS_A_WEEK.contains(many)).map(|many| many as usize);
         if people.is_empty() {
             taken.push("one person".to_owned());
         }
@@ -97,7 +99,9 @@ impl Settings {
 
     /// The first day of a session on a day or after it.
     fn on_or_after(&self, from: Date) -> Option<Date> {
-        (0..7).filter_map(|days| from.checked_add(Span::new().days(days)).ok()).find(|day| self.days.contains(&Weekday::of(*day)))
+        (0..7)
+            .filter_map(|days| from.checked_add(Span::new().days(days)).ok())
+            .find(|day| self.days.contains(&Weekday::of(*day)))
     }
 
     /// Sessions a week.

@@ -204,7 +204,8 @@ impl<'a> Net<'a> {
         let mut free: BinaryHeap<Reverse<(i64, usize)>> =
             (0..tasks.len()).filter(|at| waits[*at] == 0).map(|at| Reverse((rank[at], at))).collect();
         while let Some(Reverse((_, at))) = free.pop() {
-            let after = self.before[at].iter().map(|link| back(placed[link.task].end, link.sessions, session));
+            let after =
+                self.before[at].iter().map(|link| back(placed[link.task].end, link.sessions, session));
             let release = if self.released { tasks[at].release } else { 0 };
             let from = after.max().unwrap_or(0).max(release);
             placed[at] = self.place(at, from, &busy, &taken);

@@ -43,14 +43,21 @@ pub struct Coming {
 }
 
 /// A part that jobs wait for.
-pub fn coming(part: &str, sheet: &Sheet, a: &Assessment, catalogue: &Catalogue, settings: &Settings) -> Coming {
+pub fn coming(
+    part: &str,
+    sheet: &Sheet,
+    a: &Assessment,
+    catalogue: &Catalogue,
+    settings: &Settings,
+) -> Coming {
     let line = a.buy.iter().find(|line| line.part == part);
     let written = sheet.lines.get(part);
     let state = written.map_or(LineState::ToBuy, |line| line.state);
     let of_line = written.and_then(|line| line.weeks).filter(|weeks| (0.0..=MOST_WEEKS).contains(weeks));
     let of_library = || catalogue.part(part).and_then(|entry| entry.part.weeks);
     let weeks = of_line.map(|weeks| [weeks; 2]).or_else(of_library);
-    let promised = written.filter(|line| line.state == LineState::OnOrder).and_then(|line| line.promised.as_ref());
+    let promised =
+        written.filter(|line| line.state == LineState::OnOrder).and_then(|line| line.promised.as_ref());
     // "in May": the last day of it
     let promised = promised.and_then(|text| Dated::parse(text).ok()).map(|dated| dated.last);
     let companion = || a.companions.iter().find(|c| c.part == part).map(|c| &c.name);
@@ -102,7 +109,8 @@ pub fn orders<'a>(
     let mut out: Vec<Order> = Vec::new();
     for (job, session, part) in wanted {
         // what is on order is waited for
-        let to_order = matches!(part.known, Known::Ordered | Known::Unknown) && part.state != LineState::OnOrder;
+        let to_order =
+            matches!(part.known, Known::Ordered | Known::Unknown) && part.state != LineState::OnOrder;
         if !to_order || out.iter().any(|order| order.part == part.part) {
             continue;
         }

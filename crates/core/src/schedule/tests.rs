@@ -84,8 +84,13 @@ fn a_job_longer_than_a_session_goes_over_several() {
         .map(|b| b.piece)
         .collect();
     assert!(pieces.len() >= 2 && pieces[0] == (1, pieces.len()), "{pieces:?}");
-    let minutes: u64 =
-        found.sessions.iter().flat_map(|s| &s.blocks).filter(|b| b.job == "fit@pump").map(|b| b.minutes).sum();
+    let minutes: u64 = found
+        .sessions
+        .iter()
+        .flat_map(|s| &s.blocks)
+        .filter(|b| b.job == "fit@pump")
+        .map(|b| b.minutes)
+        .sum();
     assert_eq!(minutes, 180);
 }
 
@@ -157,10 +162,15 @@ fn what_is_sent_out_is_away_for_its_weeks() {
     assert_eq!(at("tank-in") - at("tank-out"), 4);
     // nothing else waits: the pump is fitted meanwhile
     assert_eq!(at("fit@pump"), 0);
-    assert!(found.critical.contains(&"tank-out".to_owned()) && !found.critical.contains(&"fit@pump".to_owned()));
+    assert!(
+        found.critical.contains(&"tank-out".to_owned()) && !found.critical.contains(&"fit@pump".to_owned())
+    );
     assert!(found.slots["fit@pump"].float > 0.0);
     let unknown = json!({"operations": {"tank-out": {"kind": "send-out"}}});
-    assert_eq!(laid(&in_hand(cart(unknown)), saturdays(6.0, 1)).notes, [Note::Away { job: "tank-out".into() }]);
+    assert_eq!(
+        laid(&in_hand(cart(unknown)), saturdays(6.0, 1)).notes,
+        [Note::Away { job: "tank-out".into() }]
+    );
 }
 
 #[test]
@@ -218,7 +228,8 @@ fn network() -> Problem {
         takes: vec![(0, 1)],
         ..Task::default()
     };
-    let tasks = vec![task(3, &[]), task(4, &[0]), task(2, &[0]), task(5, &[1]), task(1, &[2]), task(2, &[3, 4])];
+    let tasks =
+        vec![task(3, &[]), task(4, &[0]), task(2, &[0]), task(5, &[1]), task(1, &[2]), task(2, &[3, 4])];
     Problem { tasks, people: Vec::new(), shared: vec![2], session: UNDIVIDED }
 }
 

@@ -30,9 +30,7 @@ pub struct Person {
 }
 
 /// A day of the week.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs, reason = "the days of the week are what they are called")]
 pub enum Weekday {
@@ -125,11 +123,15 @@ impl Time {
         if once.len() < self.weekdays.len() {
             out.push(("weekdays", "expected each day of the week once".to_owned()));
         }
-        if let Some(many) = self.sessions_a_week.filter(|many| {
-            SESSIONS_A_WEEK.contains(many) && !once.is_empty() && *many as usize > once.len()
-        }) {
+        if let Some(many) = self
+            .sessions_a_week
+            .filter(|many| SESSIONS_A_WEEK.contains(many) && !once.is_empty() && *many as usize > once.len())
+        {
             let days = once.len();
-            out.push(("sessions_a_week", format!("expected a day for each session, found {many} sessions on {days} days")));
+            out.push((
+                "sessions_a_week",
+                format!("expected a day for each session, found {many} sessions on {days} days"),
+            ));
         }
         for (word, text) in [("start", &self.start), ("wanted", &self.wanted)] {
             if let Some(Err(why)) = text.as_ref().map(|text| day(text)) {

@@ -38,8 +38,7 @@ const SHEET: [&str; 25] = [
 const PLAN: [&str; 6] = ["about", "accepted", "name", "picks", "routes", "waived"];
 const CHOICE: [&str; 2] = ["part", "route"];
 const FINDING: [&str; 2] = ["note", "verdict"];
-const LINE: [&str; 8] =
-    ["came_back", "fitted", "paid", "promised", "qty", "state", "supplier", "weeks"];
+const LINE: [&str; 8] = ["came_back", "fitted", "paid", "promised", "qty", "state", "supplier", "weeks"];
 const DONE: [&str; 2] = ["hours", "on"];
 const SIGNED: [&str; 3] = ["by", "on", "reading"];
 const TIME: [&str; 6] = ["hours", "people", "sessions_a_week", "start", "wanted", "weekdays"];
