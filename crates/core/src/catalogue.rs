@@ -40,7 +40,7 @@ use rustc_hash::FxHashMap;
 use crate::date::{Date, Dated, Period};
 use crate::drawing::Drawing;
 use crate::library::{
-    Alone, Caution, Check, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Operation, OrderRule, Part,
+    Alone, Card, Caution, Check, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Operation, OrderRule, Part,
     PoolDef, Role, Sharing, Want,
 };
 use crate::made_with::MadeWith;
@@ -568,6 +568,8 @@ pub struct Catalogue {
     pub orders: std::collections::BTreeMap<String, OrderRule>,
     /// Checks by id.
     pub checks: std::collections::BTreeMap<String, Check>,
+    /// How things are done, by id.
+    pub cards: std::collections::BTreeMap<String, Card>,
     /// Systems in board order: id and name.
     pub systems: Vec<(String, String)>,
     /// Vehicles by id.

@@ -73,7 +73,7 @@ impl<'a> Ids<'a> {
         }
         tables!(
             systems, classes, figures, needs, pools, port_types, limits, openings, cautions, operations,
-            orders, checks, patterns, parts, drawings
+            orders, checks, cards, patterns, parts, drawings
         );
         for (id, vehicle) in &mut file.vehicles {
             macro_rules! pieces {
@@ -96,7 +96,7 @@ fn each_table<P>(file: &LibraryFile<P>, see: &mut impl FnMut(&str, &str)) {
     }
     tables!(
         systems, classes, figures, needs, pools, port_types, limits, openings, cautions, operations, orders,
-        checks, patterns, parts, drawings
+        checks, cards, patterns, parts, drawings
     );
     for (id, vehicle) in &file.vehicles {
         macro_rules! pieces {

@@ -40,6 +40,7 @@ pub mod reason;
 pub mod refund;
 mod refunded;
 pub mod remedy;
+pub mod schedule;
 mod schema;
 pub mod schemas;
 pub mod sheet;

@@ -11,7 +11,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value as Json};
 
-pub use self::work::{Check, JobKind, Operation, OrderRule, Phase};
+pub use self::work::{Card, Check, JobKind, Operation, OrderRule, Phase};
 use crate::drawing::Drawing;
 use crate::money::Money;
 use crate::schema;
@@ -79,6 +79,9 @@ pub struct LibraryFile<P = Part> {
     /// Checks before the road and on it.
     #[serde(skip_serializing_if = "Table::is_empty")]
     pub checks: Table<Check>,
+    /// How things are done, step by step.
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub cards: Table<Card>,
     /// Words that several parts share, in the words of a part; a part is `like` one or more of them.
     pub patterns: Table<Written<Part>>,
     /// Parts that differ in a few words only, one row each.
@@ -116,6 +119,7 @@ impl<P> LibraryFile<P> {
             operations: self.operations,
             orders: self.orders,
             checks: self.checks,
+            cards: self.cards,
             patterns: self.patterns,
             families: self.families,
             parts,
@@ -600,6 +604,9 @@ pub struct Part {
     /// Own hours to fit one.
     #[serde(default)]
     pub hours: Option<f64>,
+    /// Weeks from the order until it is here: at least, at most. Absent: not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weeks: Option<[f64; 2]>,
     /// Cleaning and refitting this part.
     #[serde(default)]
     pub clean: Option<Work>,

@@ -1,4 +1,6 @@
-//! The sheet: one file with the vehicle as found, its plans, the buying record and the survey.
+//! The sheet: one file with the vehicle as found, its plans, the buying record, the survey, the work and its time.
+
+pub mod time;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -13,6 +15,8 @@ use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
 use crate::schema;
+
+pub use time::{Person, Time, Weekday};
 
 /// What will be done at a position.
 #[derive(
@@ -152,6 +156,13 @@ pub struct Line {
     /// From whom.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub supplier: String,
+    /// How many weeks it takes from the order until it is here, as whoever sells it says. Absent: as the library says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weeks: Option<f64>,
+    /// When it is promised: a month or a day. Absent: nobody has said, or it is not on order.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(with = "Option<schema::Dated>")]
+    pub promised: Option<String>,
     /// When it was fitted: a year, a month or a day. Absent: not known, or not fitted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(with = "Option<schema::Dated>")]
@@ -406,6 +417,13 @@ pub struct Sheet {
     /// Checks that were signed, by check id.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub signed: BTreeMap<String, Signed>,
+    /// The time there is for the work. Absent: nobody has said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time: Option<Time>,
+    /// Jobs that are not begun before a day, and then before others, by job id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    #[schemars(with = "BTreeMap<String, schema::Day>")]
+    pub pinned: BTreeMap<String, String>,
     /// Words of a newer program.
     #[serde(flatten)]
     pub extra: Extra,

@@ -20,7 +20,7 @@ use knockon_core::strangers::strangers;
 use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
 use knockon_report::{
-    buy_csv, compare, found, jobs as work, json, look_twice, sources, text, together as report,
+    buy_csv, calendar, compare, found, jobs as work, json, look_twice, sources, text, together as report,
 };
 use knockon_store::disk::Machine;
 use knockon_store::libraries::Wanted as Libraries;
@@ -345,16 +345,27 @@ pub fn hours(text: &str) -> Result<f64, String> {
         .ok_or_else(|| format!("expected hours above nothing, such as 6 or 4.5, found \"{text}\""))
 }
 
-/// Prints the work of a plan.
-pub fn jobs(wanted: &Wanted, this_saturday: Option<f64>, as_json: bool) -> Done {
+/// Prints the work of a plan, or writes its sessions as a calendar.
+pub fn jobs(wanted: &Wanted, this_saturday: Option<f64>, calendar: Option<&Path>, as_json: bool) -> Done {
     let opened = open(wanted)?;
     let a = opened.assess();
     opened.complain();
     let found = knockon_core::jobs::jobs(&opened.sheet, &a, &opened.catalogue);
-    if as_json {
-        return say_json(&work::json(&found, &a, this_saturday));
+    let plan = knockon_core::schedule::schedule(&opened.sheet, &found, &a, &opened.catalogue);
+    if let Some(out) = calendar {
+        let text = calendar::calendar(&found, &plan, &a, &opened.sheet.vehicle)
+            .ok_or("no day is known; name one with --on or in the sheet")?;
+        lists::write(out, &text, Some(&wanted.file))?;
+        return say(&format!(
+            "{} written to {}\n",
+            count(plan.sessions.len(), "session", "sessions"),
+            out.display()
+        ));
     }
-    say(&work::text(&found, &a, this_saturday))
+    if as_json {
+        return say_json(&work::json(&found, &plan, &a, this_saturday));
+    }
+    say(&work::text(&found, &plan, &a, this_saturday))
 }
 
 /// Says whether the vehicle may be driven; whether it may.

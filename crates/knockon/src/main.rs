@@ -161,6 +161,9 @@ enum Command {
         /// Only what can be done in so many hours with the parts that are here
         #[arg(long, value_name = "HOURS", value_parser = commands::hours)]
         this_saturday: Option<f64>,
+        /// Write the sessions and the last days to order as a calendar (.ics) to this file, instead of printing
+        #[arg(long, value_name = "OUT", conflicts_with_all = ["json", "this_saturday"])]
+        calendar: Option<PathBuf>,
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
@@ -364,9 +367,9 @@ fn main() -> ExitCode {
             let wanted = Wanted { file, plan: Some(from), on, with_unsaved, libraries };
             commands::compare(&wanted, &to, json)
         }
-        Some(Command::Jobs { file, plan, on, with_unsaved, this_saturday, json }) => {
+        Some(Command::Jobs { file, plan, on, with_unsaved, this_saturday, calendar, json }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
-            commands::jobs(&wanted, this_saturday, json)
+            commands::jobs(&wanted, this_saturday, calendar.as_deref(), json)
         }
         Some(Command::Ready { file, plan, on, with_unsaved }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };

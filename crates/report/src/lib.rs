@@ -1,5 +1,6 @@
 //! What leaves the program: buy list, assessment and figures as CSV, text and JSON, and a library as a page. Knows nothing of files or screens.
 pub mod buy_csv;
+pub mod calendar;
 pub mod compare;
 pub mod figures;
 pub mod found;
@@ -7,6 +8,7 @@ pub mod jobs;
 pub mod json;
 pub mod library_page;
 pub mod look_twice;
+pub mod schedule;
 pub mod sources;
 pub mod text;
 pub mod together;

@@ -115,6 +115,7 @@ fn is_library_file(text: &str) -> bool {
         "operations",
         "orders",
         "checks",
+        "cards",
         "pools",
         "drawings",
     ];

@@ -8,7 +8,7 @@ use crate::sheet::Sheet;
 use super::Stranger;
 
 /// The words of a sheet; a test holds them against what is written.
-const SHEET: [&str; 24] = [
+const SHEET: [&str; 26] = [
     "$schema",
     "about",
     "as_found",
@@ -27,20 +27,24 @@ const SHEET: [&str; 24] = [
     "notes",
     "parts",
     "photos",
+    "pinned",
     "plan",
     "plans",
     "port_types",
     "signed",
     "survey",
+    "time",
     "vehicle",
 ];
 const PLAN: [&str; 6] = ["about", "accepted", "name", "picks", "routes", "waived"];
 const CHOICE: [&str; 2] = ["part", "route"];
 const DESCRIBED: [&str; 8] = ["about", "built", "circuits", "gives", "joints", "name", "offers", "positions"];
 const FINDING: [&str; 2] = ["note", "verdict"];
-const LINE: [&str; 6] = ["came_back", "fitted", "paid", "qty", "state", "supplier"];
+const LINE: [&str; 8] = ["came_back", "fitted", "paid", "promised", "qty", "state", "supplier", "weeks"];
 const DONE: [&str; 2] = ["hours", "on"];
 const SIGNED: [&str; 3] = ["by", "on", "reading"];
+const TIME: [&str; 6] = ["hours", "people", "sessions_a_week", "start", "wanted", "weekdays"];
+const PERSON: [&str; 2] = ["can", "name"];
 const LIBRARY: [&str; 3] = ["digest", "name", "version"];
 
 /// What stands in a sheet, and in one of its plans, under words nobody reads.
@@ -63,6 +67,12 @@ pub fn words(sheet: &Sheet, plan: &str) -> Vec<Stranger> {
     }
     for (check, signed) in &sheet.signed {
         told(&mut out, &format!("signed.{check}."), &signed.extra, &SIGNED);
+    }
+    if let Some(time) = &sheet.time {
+        told(&mut out, "time.", &time.extra, &TIME);
+        for (n, person) in time.people.iter().enumerate() {
+            told(&mut out, &format!("time.people[{n}]."), &person.extra, &PERSON);
+        }
     }
     if let Some(entry) = sheet.plans.get(plan) {
         told(&mut out, &format!("plans.{plan}."), &entry.extra, &PLAN);
@@ -131,6 +141,10 @@ mod tests {
             schema: Some("s".into()),
             libraries: vec![Default::default()],
             made: [("a".into(), "1966".into())].into(),
+            time: Some(Default::default()),
+            pinned: [("a".into(), "2026-04-04".into())].into(),
+            done: [("a".into(), Default::default())].into(),
+            signed: [("a".into(), Default::default())].into(),
             photos: [("a".into(), vec![])].into(),
             classes: [("a".into(), Default::default())].into(),
             described: Described { name: "mine".into(), ..Default::default() },

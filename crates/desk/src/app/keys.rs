@@ -30,6 +30,8 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
     if took(Key::Escape) {
         if view.ask.is_some() {
             actions.push(Action::Answer(false));
+        } else if view.page == Page::Jobs && view.jobs.bench.is_some() {
+            view.jobs.bench = None;
         } else if view.page == Page::Buying && !view.buying.chosen.parts.is_empty() {
             view.buying.chosen.parts.clear();
         } else if view.behind.is_some() {

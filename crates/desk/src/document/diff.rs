@@ -47,6 +47,12 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     changed(&from.done, &to.done, |job, done| {
         out.push(Edit::Done { job: job.clone(), done: done.cloned() });
     });
+    changed(&from.pinned, &to.pinned, |job, day| {
+        out.push(Edit::Pin { job: job.clone(), day: day.cloned() });
+    });
+    if from.time != to.time {
+        out.push(Edit::Time { time: to.time.clone().map(Box::new) });
+    }
     changed(&from.signed, &to.signed, |check, signed| {
         out.push(Edit::Sign { check: check.clone(), signed: signed.cloned() });
     });
@@ -141,6 +147,13 @@ fn lines(from: &BTreeMap<String, Line>, to: &BTreeMap<String, Line>, out: &mut V
         if old.supplier != new.supplier {
             out.push(Edit::SetSupplier { part: part.clone(), supplier: new.supplier });
         }
+        if old.weeks != new.weeks {
+            out.push(Edit::SetWeeks { part: part.clone(), weeks: new.weeks });
+        }
+        // another state than on order has taken the day away already
+        if old.promised != new.promised || old.state != new.state && new.promised.is_some() {
+            out.push(Edit::SetPromised { part: part.clone(), promised: new.promised });
+        }
         // another state than fitted has taken the day away already
         if old.fitted != new.fitted {
             out.push(Edit::SetFitted { part, fitted: new.fitted });
@@ -170,7 +183,7 @@ mod tests {
     use knockon_core::key::CompanionKey;
     use knockon_core::made_with::MadeWith;
     use knockon_core::refund::CameBack;
-    use knockon_core::sheet::{Choice, Done, LineState, Plan, Route, Signed};
+    use knockon_core::sheet::{Choice, Done, LineState, Plan, Route, Signed, Time};
     use knockon_core::{Edit, Money, Sheet, apply};
 
     #[test]
@@ -194,6 +207,11 @@ mod tests {
             Edit::SetLine { part: "y".into(), state: LineState::Fitted },
             Edit::SetQty { part: "y".into(), qty: Some(4) },
             Edit::SetFitted { part: "y".into(), fitted: Some("2026-03-01".into()) },
+            Edit::SetWeeks { part: "x".into(), weeks: Some(2.5) },
+            Edit::SetLine { part: "z".into(), state: LineState::OnOrder },
+            Edit::SetPromised { part: "z".into(), promised: Some("2026-04".into()) },
+            Edit::Time { time: Some(Box::new(Time { hours: Some(5.0), ..Time::default() })) },
+            Edit::Pin { job: "tank-out".into(), day: Some("2026-04-11".into()) },
             Edit::Made { position: "p".into(), made: Some("1966".into()) },
             Edit::Note { position: "p".into(), text: "seized".into() },
             Edit::Photos { position: "p".into(), paths: vec!["a.jpg".into()] },

@@ -43,6 +43,7 @@ static FILE: Thing = Thing {
         ("operations", Table(&OPERATION)),
         ("orders", Table(&ORDER)),
         ("checks", Table(&CHECK)),
+        ("cards", Table(&CARD)),
         ("patterns", Table(&PART)),
         ("families", Table(&FAMILY)),
         ("parts", Table(&PART)),
@@ -81,6 +82,7 @@ static CAUTION: Thing = Thing { words: words_of::<lib::Caution>, inside: &[] };
 static OPERATION: Thing = Thing { words: words_of::<lib::Operation>, inside: &[] };
 static ORDER: Thing = Thing { words: words_of::<lib::OrderRule>, inside: &[] };
 static CHECK: Thing = Thing { words: words_of::<lib::Check>, inside: &[] };
+static CARD: Thing = Thing { words: words_of::<lib::Card>, inside: &[] };
 static PART: Thing = Thing {
     words: words_of::<lib::Part>,
     inside: &[
