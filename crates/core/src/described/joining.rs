@@ -22,7 +22,7 @@ pub struct Proposal {
 #[must_use]
 pub fn proposals(catalogue: &Catalogue, vehicle: &VehicleEntry, at: PositionId) -> Vec<Proposal> {
     let Some(place) = vehicle.positions.get(at) else { return Vec::new() };
-    let mut found: BTreeMap<Vec<(PositionId, &str)>, (Joint, Vec<String>)> = BTreeMap::new();
+    let mut found: BTreeMap<Vec<(PositionId, &str)>, Found> = BTreeMap::new();
     for other in catalogue.vehicles.values() {
         let alike: Vec<PositionId> =
             other.positions.iter().filter(|(_, p)| p.class == place.class).map(|(id, _)| id).collect();
@@ -81,6 +81,9 @@ pub fn proposals(catalogue: &Catalogue, vehicle: &VehicleEntry, at: PositionId) 
     all
 }
 
+/// A joint, and the vehicles that have it.
+type Found = (Joint, Vec<String>);
+/// Ends of a joint: place and port.
 type Ends = Vec<(PositionId, PortNameId)>;
 
 /// The ends of a joint of another vehicle at the places of this one; `None`: fewer than two of them are here.
