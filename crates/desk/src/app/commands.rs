@@ -81,13 +81,15 @@ pub enum Command {
     TakeLibraries,
     /// Show the vehicle above the board, or fold it away.
     Elevation,
+    /// The page that says how it works.
+    HowItWorks,
     /// Close the window.
     Close,
 }
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 39] = [
+    pub const ALL: [Self; 40] = [
         Self::Board,
         Self::Buying,
         Self::Jobs,
@@ -126,6 +128,7 @@ impl Command {
         Self::InchMetric,
         Self::Elevation,
         Self::Palette,
+        Self::HowItWorks,
         Self::Close,
     ];
 
@@ -133,7 +136,7 @@ impl Command {
     pub const CLEAR_HERE: [Self; 3] = [Self::ClearHere, Self::ClearHereSecond, Self::ClearHereThird];
 
     /// Those of the file menu; `None` is a rule.
-    pub const FILE: [Option<Self>; 11] = [
+    pub const FILE: [Option<Self>; 12] = [
         Some(Self::New),
         Some(Self::Open),
         Some(Self::OpenExample),
@@ -144,6 +147,7 @@ impl Command {
         None,
         Some(Self::MyParts),
         Some(Self::StartPage),
+        Some(Self::HowItWorks),
         Some(Self::Close),
     ];
 
@@ -188,6 +192,7 @@ impl Command {
             Self::LightDark => "Light or dark",
             Self::InchMetric => "Inch or metric",
             Self::Elevation => "Show or fold the vehicle",
+            Self::HowItWorks => "How it works",
             Self::Close => "Close",
         }
     }
@@ -227,6 +232,7 @@ impl Command {
             Self::FoldAll => const { &[key(C, Key::L)] },
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },
+            Self::HowItWorks => const { &[key(Modifiers::NONE, Key::F1)] },
             Self::Close => const { &[key(C, Key::Q)] },
             Self::OpenExample
             | Self::StartPage
@@ -258,7 +264,7 @@ impl Command {
         let mut all: Vec<(Self, KeyboardShortcut)> =
             Self::ALL.iter().filter(mine).flat_map(|c| c.shortcuts().iter().map(|s| (*c, *s))).collect();
         // a letter by itself is text where somebody types
-        all.retain(|(_, s)| !typing || s.modifiers.any());
+        all.retain(|(c, s)| !typing || s.modifiers.any() || *c == Self::HowItWorks);
         all.sort_by_key(|(_, s)| !s.modifiers.shift);
         ctx.input_mut(|i| all.into_iter().filter(|(_, s)| i.consume_shortcut(s)).map(|(c, _)| c).collect())
     }

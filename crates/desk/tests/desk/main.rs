@@ -11,6 +11,7 @@ mod dates;
 mod density;
 mod fields;
 mod filled;
+mod first_minutes;
 mod fitup;
 mod found;
 mod gone;
