@@ -14,7 +14,9 @@ use egui::{Align, Button, Key, Label, Layout, Modifiers, Panel, RichText, Scroll
 use knockon_core::assessment::Assessment;
 use knockon_core::jobs::Job;
 
+use crate::app::commands::Command;
 use crate::app::view::Action;
+use crate::empty;
 use crate::jobs::row::Row;
 use crate::jobs::state::{JobsState, Shown, ToDo};
 use crate::look::fold;
@@ -41,9 +43,10 @@ pub fn page(ui: &mut Ui, a: &Assessment, work: &ToDo, state: &mut JobsState) -> 
     head(ui, &t, work, state);
     // what is driven is looked at, whatever was done
     if work.jobs.jobs.is_empty() && state.shown != Shown::Checks {
-        ui.add_space(24.0);
-        let text = "There is no work yet: every place is kept as it is. Choose a route on the board and its jobs stand here.";
-        ui.vertical_centered(|ui| ui.colored_label(t.soft, text));
+        let text = "Every place is kept as it was found. Choose on the board what you will do at a place: its jobs stand here in \
+                    their order, with hours, tools, parts and cautions, so that nothing is taken apart twice. What is looked \
+                    at before a drive stands under \"before the road\" all the same.";
+        actions.extend(empty::page(ui, "There is no work yet", text, &[Command::Board]));
         return actions;
     }
     // the trays stand beside the list where there is room for both
@@ -97,6 +100,10 @@ fn head(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState) {
         if at_bench.on_hover_text("The job that is open, or the next, fills the window.").clicked() {
             let open = state.open.clone();
             state.bench = open.or_else(|| bench::next(work, None).map(|job| job.id.clone()));
+        }
+        // hours of no work are none to be told
+        if open.is_empty() {
+            return;
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             ui.add_space(28.0);

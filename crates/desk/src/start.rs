@@ -143,7 +143,7 @@ fn own(ui: &mut Ui, t: &Tokens, open: &str, recent: &[PathBuf], actions: &mut Ve
         if ui.button(format!("Back to {open}")).clicked() {
             actions.push(Action::Do(Command::Board));
         }
-        for command in [Command::New, Command::Open] {
+        for command in [Command::New, Command::Open, Command::HowItWorks] {
             let keys = command.keys(ui.ctx());
             if ui.add(Button::new(command.label()).shortcut_text(keys)).clicked() {
                 actions.push(Action::Do(command));

@@ -4,6 +4,7 @@ mod commands;
 mod figure;
 mod libraries;
 mod sharing;
+mod shell;
 mod terminal;
 
 use std::path::PathBuf;
@@ -222,6 +223,17 @@ enum Command {
         #[command(subcommand)]
         command: LibraryCommand,
     },
+    /// Print what has a shell complete the words of this program
+    Completions {
+        /// Which shell: bash, zsh or fish
+        #[arg(value_enum)]
+        shell: shell::Shell,
+    },
+    /// Write the pages of the program for "man", one for each command
+    ManPages {
+        /// Folder to write them into; those that were written before are replaced
+        dir: PathBuf,
+    },
 }
 
 #[derive(Subcommand)]
@@ -387,6 +399,8 @@ fn main() -> ExitCode {
             let wanted = Wanted { file, plan, on: today(), with_unsaved, libraries };
             commands::find(&wanted, &words.join(" "), json)
         }
+        Some(Command::Completions { shell }) => shell::completions(Arguments::command(), shell),
+        Some(Command::ManPages { dir }) => shell::man_pages(Arguments::command(), &dir),
         Some(Command::Figure { words, json }) => figure::figure(&words, json),
         Some(Command::Pack { file, out }) => sharing::pack(&file, &out, &libraries),
         Some(Command::Library { command: LibraryCommand::Vehicle { sheet, out } }) => {

@@ -4,8 +4,9 @@ use std::fs::{self, File, OpenOptions};
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::path::Path;
 
-use crate::disk::{Machine, plain, same_file};
+use crate::disk::{Machine, plain};
 use crate::put::put;
+use crate::system::files::same_file;
 
 /// Writes a list with its heads in the first line, or a page whose first line says what it is. `sheet`: the file it was made
 /// from.

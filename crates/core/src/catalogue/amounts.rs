@@ -157,7 +157,8 @@ impl At<'_> {
             };
         }
         tables!(
-            systems, classes, figures, needs, pools, port_types, limits, openings, operations, checks, cards, parts
+            systems, classes, figures, needs, pools, port_types, limits, openings, operations, checks, cards,
+            parts
         );
         for (id, port_type) in &content.port_types {
             for (field, def) in &port_type.fields {
@@ -189,8 +190,8 @@ impl At<'_> {
             };
         }
         tables!(
-            systems, classes, figures, needs, pools, limits, openings, cautions, operations, checks, cards, parts,
-            vehicles, drawings
+            systems, classes, figures, needs, pools, limits, openings, cautions, operations, checks, cards,
+            parts, vehicles, drawings
         );
         for (vehicle, v) in &content.vehicles {
             let ids = [

@@ -83,13 +83,15 @@ pub enum Command {
     TakeLibraries,
     /// Show the vehicle above the board, or fold it away.
     Elevation,
+    /// The page that says how it works.
+    HowItWorks,
     /// Close the window.
     Close,
 }
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 40] = [
+    pub const ALL: [Self; 41] = [
         Self::Board,
         Self::Buying,
         Self::Jobs,
@@ -129,6 +131,7 @@ impl Command {
         Self::InchMetric,
         Self::Elevation,
         Self::Palette,
+        Self::HowItWorks,
         Self::Close,
     ];
 
@@ -136,7 +139,7 @@ impl Command {
     pub const CLEAR_HERE: [Self; 3] = [Self::ClearHere, Self::ClearHereSecond, Self::ClearHereThird];
 
     /// Those of the file menu; `None` is a rule.
-    pub const FILE: [Option<Self>; 12] = [
+    pub const FILE: [Option<Self>; 13] = [
         Some(Self::New),
         Some(Self::Open),
         Some(Self::OpenExample),
@@ -148,6 +151,7 @@ impl Command {
         Some(Self::Vehicle),
         Some(Self::MyParts),
         Some(Self::StartPage),
+        Some(Self::HowItWorks),
         Some(Self::Close),
     ];
 
@@ -193,6 +197,7 @@ impl Command {
             Self::LightDark => "Light or dark",
             Self::InchMetric => "Inch or metric",
             Self::Elevation => "Show or fold the vehicle",
+            Self::HowItWorks => "How it works",
             Self::Close => "Close",
         }
     }
@@ -233,6 +238,7 @@ impl Command {
             Self::FoldAll => const { &[key(C, Key::L)] },
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },
+            Self::HowItWorks => const { &[key(Modifiers::NONE, Key::F1)] },
             Self::Close => const { &[key(C, Key::Q)] },
             Self::OpenExample
             | Self::StartPage
@@ -264,7 +270,7 @@ impl Command {
         let mut all: Vec<(Self, KeyboardShortcut)> =
             Self::ALL.iter().filter(mine).flat_map(|c| c.shortcuts().iter().map(|s| (*c, *s))).collect();
         // a letter by itself is text where somebody types
-        all.retain(|(_, s)| !typing || s.modifiers.any());
+        all.retain(|(c, s)| !typing || s.modifiers.any() || *c == Self::HowItWorks);
         all.sort_by_key(|(_, s)| !s.modifiers.shift);
         ctx.input_mut(|i| all.into_iter().filter(|(_, s)| i.consume_shortcut(s)).map(|(c, _)| c).collect())
     }

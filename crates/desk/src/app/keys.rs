@@ -28,7 +28,9 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
         ctx.input_mut(|i| i.events.retain(|e| !matches!(e, egui::Event::Text(text) if text == "/")));
     }
     if took(Key::Escape) {
-        if view.ask.is_some() {
+        if view.page == Page::How {
+            actions.push(Action::Do(Command::HowItWorks));
+        } else if view.ask.is_some() {
             actions.push(Action::Answer(false));
         } else if view.page == Page::Jobs && view.jobs.bench.is_some() {
             view.jobs.bench = None;
@@ -59,7 +61,7 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
                 }
             }
         }
-        Page::Buying | Page::Parts | Page::FitUp | Page::Jobs | Page::Vehicle => {}
+        Page::Buying | Page::Parts | Page::FitUp | Page::Jobs | Page::Vehicle | Page::How => {}
     }
     actions
 }

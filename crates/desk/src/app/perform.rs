@@ -261,7 +261,7 @@ impl App {
                 }
             }
             Command::Find => {
-                if self.view.page == Page::Start {
+                if matches!(self.view.page, Page::Start | Page::How) {
                     self.go(Page::Board);
                 }
                 self.view.find_focus = true;
@@ -285,6 +285,7 @@ impl App {
                 self.config.elevation = Some(!now);
                 self.config.store(self.home.as_deref());
             }
+            Command::HowItWorks => self.how_it_works(),
             Command::Close => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
         }
     }
@@ -298,6 +299,15 @@ impl App {
                 self.view.bounds = bounds;
             }
             Err(why) => self.trouble(why),
+        }
+    }
+
+    /// To the page that says how it works, and from there back again.
+    fn how_it_works(&mut self) {
+        if self.view.page == Page::How {
+            self.view.page = self.view.how.from;
+        } else {
+            self.view.how.from = std::mem::replace(&mut self.view.page, Page::How);
         }
     }
 
@@ -343,7 +353,7 @@ impl App {
     }
 
     fn show(&mut self, density: Density) {
-        if self.view.page == Page::Start {
+        if matches!(self.view.page, Page::Start | Page::How) {
             self.go(Page::Board);
         }
         self.view.density = density;

@@ -26,6 +26,7 @@ use crate::dialogs::open::Dialog;
 use crate::document::photo_paths;
 use crate::find::Search;
 use crate::fitup::{Card, FitUp};
+use crate::how::How;
 use crate::jobs::state::JobsState;
 use crate::own_parts::state::{Parts, Step};
 use crate::panel::on_offer::Way;
@@ -51,6 +52,8 @@ pub enum Page {
     Jobs,
     /// The vehicle as it is.
     Vehicle,
+    /// How it works.
+    How,
 }
 
 /// The lists behind the figures of the running strip.
@@ -377,6 +380,8 @@ pub struct View {
     pub ask: Option<Ask>,
     /// The fit-up page.
     pub fitup: FitUp,
+    /// The page "How it works".
+    pub how: How,
 }
 
 /// Positions tied to what is selected, by companions, clashes and unknowns.

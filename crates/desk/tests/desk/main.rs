@@ -12,6 +12,7 @@ mod density;
 mod described;
 mod fields;
 mod filled;
+mod first_minutes;
 mod fitup;
 mod found;
 mod gone;
