@@ -21,6 +21,7 @@ mod grammar;
 pub mod jobs;
 pub mod key;
 pub mod layers;
+pub mod ledger;
 pub mod library;
 pub mod limits;
 pub mod look_twice;
