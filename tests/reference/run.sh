@@ -14,12 +14,14 @@ python3 -m venv "$work/venv"
 "$work/venv/bin/pip" install --quiet --disable-pip-version-check --no-deps --requirement requirements.txt
 "$work/venv/bin/python" schema.py
 "$work/venv/bin/python" values.py >"$work/values.json"
+"$work/venv/bin/python" orders.py >"$work/orders.json"
 
 if [ "${1:-}" = "--write" ]; then
   cp "$work/values.json" values.json
-  echo "values.json written"
-elif diff --unified values.json "$work/values.json"; then
-  echo "$(grep --count '"id"' values.json) values, the same as stored"
+  cp "$work/orders.json" orders.json
+  echo "values.json and orders.json written"
+elif diff --unified values.json "$work/values.json" && diff --unified orders.json "$work/orders.json"; then
+  echo "$(grep --count '"id"' values.json) values and $(grep --count '"least"' orders.json) lists, the same as stored"
 else
   echo "the libraries give other values than stored; find out why before you run this with --write" >&2
   exit 1

@@ -8,10 +8,11 @@ use crate::sheet::Sheet;
 use super::Stranger;
 
 /// The words of a sheet; a test holds them against what is written.
-const SHEET: [&str; 23] = [
+const SHEET: [&str; 25] = [
     "$schema",
     "about",
     "as_found",
+    "budget",
     "classes",
     "done",
     "facts",
@@ -30,6 +31,7 @@ const SHEET: [&str; 23] = [
     "plans",
     "port_types",
     "signed",
+    "suppliers",
     "survey",
     "vehicle",
 ];
@@ -37,6 +39,8 @@ const PLAN: [&str; 6] = ["about", "accepted", "name", "picks", "routes", "waived
 const CHOICE: [&str; 2] = ["part", "route"];
 const FINDING: [&str; 2] = ["note", "verdict"];
 const LINE: [&str; 6] = ["came_back", "fitted", "paid", "qty", "state", "supplier"];
+const BUDGET: [&str; 3] = ["contingency", "systems", "total"];
+const SUPPLIER: [&str; 4] = ["free_from", "minimum", "prices", "shipping"];
 const DONE: [&str; 2] = ["hours", "on"];
 const SIGNED: [&str; 3] = ["by", "on", "reading"];
 const LIBRARY: [&str; 3] = ["digest", "name", "version"];
@@ -54,6 +58,10 @@ pub fn words(sheet: &Sheet, plan: &str) -> Vec<Stranger> {
     }
     for (part, line) in &sheet.lines {
         told(&mut out, &format!("lines.{part}."), &line.extra, &LINE);
+    }
+    told(&mut out, "budget.", &sheet.budget.extra, &BUDGET);
+    for (name, supplier) in &sheet.suppliers {
+        told(&mut out, &format!("suppliers.{name}."), &supplier.extra, &SUPPLIER);
     }
     for (job, done) in &sheet.done {
         told(&mut out, &format!("done.{job}."), &done.extra, &DONE);
@@ -95,6 +103,7 @@ mod tests {
             "libraries": [{"name": "Shop", "versoin": "1"}],
             "survey": {"tank": {"verdict": "good", "nte": 2}},
             "lines": {"pump": {"state": "in-hand", "payed": 3}},
+            "budget": {"totl": "5.00 USD"}, "suppliers": {"Mill Yard": {"shiping": "5.00 USD"}},
             "plans": {"p": {"name": "P", "waved": 4, "routes": {"tank": {"route": "keep", "prt": "x"}}},
                       "q": {"name": "Q", "waved": 4}}
         }))
@@ -108,6 +117,8 @@ mod tests {
                 "libraries[0].versoin",
                 "survey.tank.nte",
                 "lines.pump.payed",
+                "budget.totl",
+                "suppliers.Mill Yard.shiping",
                 "plans.p.waved",
                 "plans.p.routes.tank.prt"
             ]
@@ -126,6 +137,8 @@ mod tests {
             libraries: vec![Default::default()],
             made: [("a".into(), "1966".into())].into(),
             photos: [("a".into(), vec![])].into(),
+            budget: serde_json::from_value(json!({"contingency": 10})).unwrap(),
+            suppliers: [("a".into(), Default::default())].into(),
             classes: [("a".into(), Default::default())].into(),
             figures: [("a".into(), Default::default())].into(),
             needs: [("a".into(), Default::default())].into(),
