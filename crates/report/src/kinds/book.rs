@@ -11,7 +11,8 @@ use knockon_core::showing::count;
 
 use crate::document::{Block, Cell, Column, Document, Of, Row, Table, Tone};
 use crate::kinds::{
-    LIMITS, Subject, buy_list, cautions, commissioning, jobs, measure, place, sentence, system, tags,
+    LIMITS, Subject, because as reason_of, buy_list, cautions, commissioning, jobs, measure, place, sentence,
+    system, tags,
 };
 
 /// What a verdict of the survey is called.
@@ -244,7 +245,7 @@ fn left_out(s: &Subject<'_>) -> Vec<Block> {
         Row {
             cells: vec![
                 Cell::words(&c.name),
-                Cell::words(sentence(&half_line(a, c.reason, s.measure))),
+                Cell::words(reason_of(&half_line(a, c.reason, s.measure))),
                 Cell::Lines(why),
             ],
             depth: 0,
@@ -274,7 +275,7 @@ fn open(s: &Subject<'_>) -> Vec<Block> {
     let a = s.assessment;
     let mut out = Vec::new();
     for clash in &a.clashes {
-        let told = sentence(&half_line(a, clash.reason, s.measure));
+        let told = reason_of(&half_line(a, clash.reason, s.measure));
         out.push(if clash.safety {
             Block::Caution(format!("{} does not fit, and people depend on it", clash.name), told)
         } else {
@@ -368,7 +369,7 @@ fn later(s: &Subject<'_>) -> Vec<Block> {
         cells: vec![
             Cell::words(l.when(s.measure)),
             Cell::words(&l.what),
-            Cell::words(sentence(&half_line(a, l.reason, s.measure))),
+            Cell::words(reason_of(&half_line(a, l.reason, s.measure))),
         ],
         depth: 0,
     };
@@ -386,7 +387,7 @@ fn originals(s: &Subject<'_>) -> Vec<Block> {
         .positions
         .iter()
         .filter(|p| p.active && p.reversible == Reversible::No)
-        .map(|p| format!("{}: {} {}", p.name, p.route.word(), p.reversible.words()))
+        .map(|p| format!("{}: {}, which {}", p.name, p.route.word(), p.reversible.words()))
         .collect();
     if !lost.is_empty() {
         out.push(Block::Text("What does not lead back to the original:".to_owned()));

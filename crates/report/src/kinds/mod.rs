@@ -205,6 +205,15 @@ pub(crate) fn sentence(text: &str) -> String {
     if text.ends_with(['.', '!', '?']) { text } else { text + "." }
 }
 
+/// Half a line of a reason as a sentence: what follows "because", or what would happen otherwise.
+pub(crate) fn because(half: &str) -> String {
+    match (half.strip_prefix("because "), half.strip_prefix("or ")) {
+        (Some(rest), _) => sentence(rest),
+        (_, Some(rest)) => sentence(&format!("otherwise {rest}")),
+        _ => sentence(half),
+    }
+}
+
 /// What can hurt somebody in the plan, each once.
 pub(crate) fn cautions(s: &Subject<'_>) -> Vec<Block> {
     let one = |c: &knockon_core::assessment::CautionNote| {

@@ -5,7 +5,7 @@ use knockon_core::explain::half_line;
 use knockon_core::showing::count;
 
 use crate::document::{Block, Cell, Column, Document, Of, Row, Table, Tag};
-use crate::kinds::{Subject, place, position, sentence, system};
+use crate::kinds::{Subject, because, place, position, sentence, system};
 
 /// The list, as worksheets are named.
 pub const LIST: &str = "Kept originals";
@@ -45,7 +45,7 @@ fn tag(s: &Subject<'_>, n: usize, one: &Surplus) -> Tag {
         })
         .map(|(m, _)| (m + 1).to_string())
         .collect();
-    let mut lines = vec![format!("Off because {}", half_line(a, one.reason, s.measure))];
+    let mut lines = vec![because(&half_line(a, one.reason, s.measure))];
     if !one.leaves.is_empty() {
         lines.push(sentence(&one.leaves));
     }
@@ -71,7 +71,7 @@ pub fn table(s: &Subject<'_>) -> Table {
         Column::new("part", Of::Words).wide(2.0),
         Column::new("place", Of::Words).wide(1.4),
         Column::new("pieces", Of::Count),
-        Column::new("off because", Of::Words).wide(2.4),
+        Column::new("why it is off", Of::Words).wide(2.4),
         Column::new("lies at", Of::Blank),
         Column::new("part id", Of::Words).data(),
         Column::new("system", Of::Words).data(),
@@ -85,7 +85,7 @@ pub fn table(s: &Subject<'_>) -> Table {
                 Cell::words(&one.name),
                 Cell::words(place(a, &one.position)),
                 Cell::Count(at.map_or(1, |p| p.qty)),
-                Cell::words(half_line(a, one.reason, s.measure)),
+                Cell::words(because(&half_line(a, one.reason, s.measure))),
                 Cell::Empty,
                 Cell::words(&one.part),
                 Cell::words(at.map_or("", |p| system(a, &p.system))),

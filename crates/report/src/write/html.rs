@@ -99,8 +99,8 @@ fn table(table: &Table) -> Markup {
                 tbody {
                     @for row in &table.rows {
                         tr {
-                            @for (at, c) in &shown {
-                                @let deep = if c.of == Of::Words { row.depth } else { 0 };
+                            @for (n, (at, c)) in shown.iter().enumerate() {
+                                @let deep = if n == first_words(&shown) { row.depth } else { 0 };
                                 td class=[number(c)] style=[(deep > 0).then(|| format!("padding-left:{deep}.2rem"))] {
                                     @if let Some(cell) = row.cells.get(*at) { (self::cell(cell)) }
                                 }

@@ -57,10 +57,34 @@ pub fn layout(document: &Document, size: (f32, f32), fonts: &mut Fonts) -> Pages
         paragraph(&mut pages, fonts, line, Look { ink: SOFT, ..PLAIN }, part);
     }
     pages.y += 8.0;
-    for block in &document.blocks {
+    for (n, block) in document.blocks.iter().enumerate() {
+        if let Block::Heading(..) = block {
+            let kept = with_next(&pages, fonts, &document.blocks[n..]);
+            pages.want(kept);
+        }
         one(&mut pages, fonts, block);
     }
     pages
+}
+
+/// How much of a page headings take with what comes first under them: they do not stand apart.
+fn with_next(pages: &Pages, fonts: &mut Fonts, blocks: &[Block]) -> f32 {
+    let mut kept = 0.0;
+    for block in blocks {
+        match block {
+            Block::Heading(..) => kept += 36.0,
+            Block::Table(of) => {
+                kept += table::first_height(fonts, pages.width(), of);
+                break;
+            }
+            Block::Note(_) | Block::Text(_) => kept += 2.0 * PLAIN.lead(),
+            _ => {
+                kept += WITH;
+                break;
+            }
+        }
+    }
+    kept.min(pages.height() * table::MOST_KEPT)
 }
 
 fn one(pages: &mut Pages, fonts: &mut Fonts, block: &Block) {
@@ -104,8 +128,6 @@ fn heading(pages: &mut Pages, fonts: &mut Fonts, level: u8, text: &str) {
         _ => (10.0, 8.0),
     };
     let look = Look { size, ..STRONG };
-    let height = fonts.lines(text, look.weight, size, pages.width()).len() as f32 * look.lead();
-    pages.want(height + WITH);
     if pages.y > MARGIN {
         pages.y += above;
     }

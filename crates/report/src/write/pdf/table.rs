@@ -13,6 +13,8 @@ const PAD: f32 = 3.2;
 /// How far in each depth stands.
 const IN: f32 = 12.0;
 
+/// Share of a page that is kept together at most.
+pub const MOST_KEPT: f32 = 0.6;
 /// Room for what is written in by hand: a reading, initials.
 const BLANK: f32 = 84.0;
 
@@ -31,6 +33,20 @@ impl Line {
     }
 }
 
+/// How much of a page the heads and the first row take: what must not stand apart.
+pub fn first_height(fonts: &mut Fonts, all: f32, table: &Table) -> f32 {
+    let shown: Vec<(usize, &Column)> = table.columns.iter().enumerate().filter(|(_, c)| c.on_paper).collect();
+    let Some(row) = table.rows.first().filter(|_| !shown.is_empty()) else { return 0.0 };
+    let widths = widths(all, fonts, table, &shown, sum_cells(table, &shown).as_deref());
+    let mut lines = |cell: &Cell, width: f32| cell_lines(fonts, cell, width);
+    let cells: Vec<Vec<Line>> = shown
+        .iter()
+        .zip(&widths)
+        .map(|((at, _), width)| row.cells.get(*at).map_or_else(Vec::new, |cell| lines(cell, *width)))
+        .collect();
+    2.0 * STRONG.lead() + height(&cells) + 2.0 * PAD + 6.0
+}
+
 /// A table, over as many pages as it takes.
 pub fn table(pages: &mut Pages, fonts: &mut Fonts, table: &Table) {
     let shown: Vec<(usize, &Column)> = table.columns.iter().enumerate().filter(|(_, c)| c.on_paper).collect();
@@ -47,16 +63,19 @@ pub fn table(pages: &mut Pages, fonts: &mut Fonts, table: &Table) {
         .collect();
     let part = pages.part(Role::Heads, whole);
     let row = pages.part(Role::Row, part);
+    pages.y += 3.0;
     // a head alone at the foot of a page says nothing
-    pages.want(height(&heads) + 3.0 * PLAIN.lead());
+    let first = first_height(fonts, pages.width(), table);
+    pages.want(first.min(pages.height() * MOST_KEPT));
     head(pages, &heads, &shown, &widths, Some(row));
     let part = pages.part(Role::Rows, whole);
     for row in &table.rows {
         let cells: Vec<Vec<Line>> = shown
             .iter()
             .zip(&widths)
-            .map(|((at, column), width)| {
-                let deep = if column.of == Of::Words { row.depth as f32 * IN } else { 0.0 };
+            .enumerate()
+            .map(|(n, ((at, _), width))| {
+                let deep = if n == first_words(&shown) { row.depth as f32 * IN } else { 0.0 };
                 row.cells.get(*at).map_or_else(Vec::new, |cell| cell_lines(fonts, cell, width - deep))
             })
             .collect();
@@ -110,7 +129,7 @@ fn widths(
             _ => fonts.widest_word(column.name, STRONG.weight, STRONG.size),
         };
         for row in &table.rows {
-            let deep = if column.of == Of::Words { row.depth as f32 * IN } else { 0.0 };
+            let deep = if n == first_words(shown) { row.depth as f32 * IN } else { 0.0 };
             let own = match row.cells.get(*at) {
                 None | Some(Cell::Empty) => 0.0,
                 Some(Cell::Tick(_)) => 11.0,
@@ -261,7 +280,7 @@ fn row(
         let mut foot = top + PLAIN.lead();
         let mut x = MARGIN;
         for (n, ((_, column), width)) in shown.iter().zip(widths).enumerate() {
-            let deep = if column.of == Of::Words { depth as f32 * IN } else { 0.0 };
+            let deep = if n == first_words(shown) { depth as f32 * IN } else { 0.0 };
             let mut y = top;
             let Some(lines) = rest.get_mut(n) else { continue };
             // at least one line, also where the page is full: else it would go on for ever
