@@ -103,7 +103,7 @@ mod tests {
             "libraries": [{"name": "Shop", "versoin": "1"}],
             "survey": {"tank": {"verdict": "good", "nte": 2}},
             "lines": {"pump": {"state": "in-hand", "payed": 3}},
-            "budget": {"totl": "5.00 USD"}, "suppliers": {"Mill Yard": {"shiping": "5.00 USD"}},
+            "budget": {"totl": "5.00 USD"}, "suppliers": {"Mill Yard": {"shipment": "5.00 USD"}},
             "plans": {"p": {"name": "P", "waved": 4, "routes": {"tank": {"route": "keep", "prt": "x"}}},
                       "q": {"name": "Q", "waved": 4}}
         }))
@@ -118,7 +118,7 @@ mod tests {
                 "survey.tank.nte",
                 "lines.pump.payed",
                 "budget.totl",
-                "suppliers.Mill Yard.shiping",
+                "suppliers.Mill Yard.shipment",
                 "plans.p.waved",
                 "plans.p.routes.tank.prt"
             ]
