@@ -17,12 +17,14 @@ python3 -m venv "$work/venv"
 "$work/venv/bin/python" calendar_file.py
 "$work/venv/bin/python" values.py >"$work/values.json"
 "$work/venv/bin/python" schedules.py >"$work/schedules.json"
+"$work/venv/bin/python" orders.py >"$work/orders.json"
 
 if [ "${1:-}" = "--write" ]; then
-  cp "$work/values.json" "$work/schedules.json" .
-  echo "values.json and schedules.json written"
-elif diff --unified values.json "$work/values.json" && diff --brief schedules.json "$work/schedules.json"; then
-  echo "$(grep --count '"id"' values.json) values and $(grep --count '^{.' schedules.json) schedules, the same as stored"
+  cp "$work/values.json" "$work/schedules.json" "$work/orders.json" .
+  echo "values.json, schedules.json and orders.json written"
+elif diff --unified values.json "$work/values.json" && diff --brief schedules.json "$work/schedules.json" &&
+  diff --unified orders.json "$work/orders.json"; then
+  echo "$(grep --count '"id"' values.json) values, $(grep --count '^{.' schedules.json) schedules and $(grep --count '"least"' orders.json) lists, the same as stored"
 else
   echo "the libraries give other values than stored; find out why before you run this with --write" >&2
   exit 1

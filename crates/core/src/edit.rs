@@ -13,7 +13,7 @@ use crate::library::{Circuit, Joint, Part, Position, Written};
 use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
-use crate::sheet::{Choice, Done, Finding, Line, LineState, Plan, Sheet, Signed, Time};
+use crate::sheet::{Budget, Choice, Done, Finding, Line, LineState, Plan, Sheet, Signed, Supplier, Time};
 
 /// One change of a sheet. `plan` fields name a plan id; position, part and key fields as in [`Sheet`].
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -38,6 +38,10 @@ pub enum Edit {
     SetQty { part: String, qty: Option<u32> },
     /// From whom.
     SetSupplier { part: String, supplier: String },
+    /// What may be spent, all of it.
+    SetBudget { budget: Box<Budget> },
+    /// Add or replace a supplier by name; `None` removes it.
+    PutSupplier { name: String, supplier: Option<Box<Supplier>> },
     /// Survey entry; `None` removes it.
     Survey { position: String, finding: Option<Finding> },
     /// When what was found in a position was made, or a circuit was filled, as in [`Sheet::made`]; `None` forgets it.
@@ -214,6 +218,10 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
         }
         Edit::Photos { position, paths } => {
             put(&mut sheet.photos, position, (!paths.is_empty()).then(|| paths.clone()));
+        }
+        Edit::SetBudget { budget } => sheet.budget = Budget::clone(budget),
+        Edit::PutSupplier { name, supplier } => {
+            put(&mut sheet.suppliers, name, supplier.as_deref().cloned());
         }
         Edit::Done { job, done } => {
             let on = dated(done.as_ref().and_then(|done| done.on.as_deref()))?;

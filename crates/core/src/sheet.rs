@@ -205,6 +205,43 @@ pub struct Signed {
     pub extra: Extra,
 }
 
+/// What may be spent on parts, as the owner says it.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Budget {
+    /// For all of it. Absent: nobody says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub total: Option<Money>,
+    /// Per cent of what is still to be paid that is kept back for what nobody foresaw, 0 to 200. Absent: none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub contingency: Option<u32>,
+    /// For single systems, by system id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub systems: BTreeMap<String, Money>,
+    /// Words of a newer program.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// A supplier: what an order costs besides its parts, and prices.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Supplier {
+    /// Shipping of an order. Absent: nobody says, and none is counted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shipping: Option<Money>,
+    /// From this sum of an order on nothing is asked for shipping. Absent: always.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub free_from: Option<Money>,
+    /// The least an order must come to. Absent: anything.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minimum: Option<Money>,
+    /// Prices, each, by part id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub prices: BTreeMap<String, Money>,
+    /// Words of a newer program.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
 /// One complete set of routes.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(from = "PlanText", into = "PlanText")]
@@ -405,6 +442,12 @@ pub struct Sheet {
     /// Buying record by part id.
     #[serde(default)]
     pub lines: BTreeMap<String, Line>,
+    /// What may be spent.
+    #[serde(default, skip_serializing_if = "is_nothing")]
+    pub budget: Budget,
+    /// Suppliers by name, as lines name them.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub suppliers: BTreeMap<String, Supplier>,
     /// Notes by position id.
     #[serde(default)]
     pub notes: BTreeMap<String, String>,
@@ -427,4 +470,9 @@ pub struct Sheet {
     /// Words of a newer program.
     #[serde(flatten)]
     pub extra: Extra,
+}
+
+/// Nobody says anything of a budget.
+fn is_nothing(budget: &Budget) -> bool {
+    *budget == Budget::default()
 }

@@ -30,13 +30,17 @@ use knockon_store::{library, lists, place, sheets, unsaved};
 use crate::libraries::{read, way_out};
 use crate::terminal::{complain, say, say_json};
 
-type Done = Result<(), String>;
+/// What a command comes to: a sentence where it fails.
+pub type Done = Result<(), String>;
 
 /// A sheet with what it is to be judged by.
-struct Opened {
-    sheet: Sheet,
-    plan: String,
-    catalogue: Catalogue,
+pub struct Opened {
+    /// The sheet.
+    pub sheet: Sheet,
+    /// Plan id.
+    pub plan: String,
+    /// The library, as of the day.
+    pub catalogue: Catalogue,
     /// Words the library does not know, each with file and line.
     unknown: Vec<String>,
 }
@@ -84,7 +88,7 @@ fn with_unsaved(sheet: Sheet, wanted: &Wanted) -> Sheet {
 }
 
 /// A sheet as of a day.
-fn open(wanted: &Wanted) -> Result<Opened, String> {
+pub fn open(wanted: &Wanted) -> Result<Opened, String> {
     let (file, plan, on) = (wanted.file.as_path(), wanted.plan.as_deref(), wanted.on);
     let (sheet, text) = sheets::open_with_text(file).map_err(|e| e.to_string())?;
     let sheet = with_unsaved(sheet, wanted);
@@ -114,7 +118,7 @@ fn open(wanted: &Wanted) -> Result<Opened, String> {
 
 impl Opened {
     /// The assessment, with what is not known told by file and line.
-    fn assess(&self) -> Assessment {
+    pub fn assess(&self) -> Assessment {
         // what the search for bridges has to say is the library's and has no place in the sheet
         const OF_THE_LIBRARY: &str = "the search for bridges";
         let mut a = assess(&self.sheet, &self.plan, &self.catalogue);
@@ -124,7 +128,7 @@ impl Opened {
     }
 
     /// What is not known, on the error stream: the answer itself is for another program.
-    fn complain(&self) {
+    pub fn complain(&self) {
         for unknown in &self.unknown {
             complain(&format!("Not known: {unknown}"));
         }
@@ -132,7 +136,7 @@ impl Opened {
 }
 
 /// The plan of this id, else the one of this name.
-fn meant_plan(sheet: &Sheet, given: &str) -> Result<String, String> {
+pub fn meant_plan(sheet: &Sheet, given: &str) -> Result<String, String> {
     if sheet.plans.contains_key(given) {
         return Ok(given.to_owned());
     }
@@ -330,7 +334,7 @@ pub fn compare(wanted: &Wanted, to: &str, as_json: bool) -> Done {
     let first = std::mem::replace(&mut opened.plan, second);
     let after = opened.assess();
     opened.complain();
-    let found = knockon_core::compare::compare(&before, &after);
+    let found = knockon_core::compare::compare(&opened.sheet, &opened.catalogue, &before, &after);
     let currency = after.totals.currency.as_str();
     if as_json {
         return say_json(&compare::json(&found, currency));

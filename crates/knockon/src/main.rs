@@ -3,6 +3,9 @@
 mod commands;
 mod figure;
 mod libraries;
+mod money;
+mod photos;
+mod report;
 mod sharing;
 mod shell;
 mod terminal;
@@ -15,6 +18,8 @@ use commands::Wanted;
 use knockon_core::date::{self, Date};
 use knockon_core::meant::{nearest, then};
 use knockon_core::showing::Measure;
+use knockon_report::kinds::{By, Kind};
+use knockon_report::write::Paper;
 use terminal::complain;
 
 #[global_allocator]
@@ -145,6 +150,75 @@ enum Command {
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
+    },
+    /// Print what a plan costs beside what may be spent, by system
+    Budget {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Day the plan is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print what is still to be bought by supplier, with shipping, and where it costs least
+    Orders {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Day the plan is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
+    /// Write a report: buy-list, jobs, measure, commissioning, tags, compare or book, as PDF, HTML, XLSX or CSV
+    Report {
+        /// buy-list, jobs, measure, commissioning, tags, compare or book
+        #[arg(value_parser = report::kind)]
+        kind: Kind,
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// For compare: the plan it is held against, by id or name
+        #[arg(long, value_name = "PLAN")]
+        against: Option<String>,
+        /// File to write; it is written as its ending says: .pdf, .html, .xlsx or .csv
+        #[arg(long, value_name = "PATH")]
+        out: PathBuf,
+        /// For buy-list: put lines together by supplier, system or state
+        #[arg(long, value_name = "WHAT", default_value = "supplier", value_parser = report::by)]
+        by: By,
+        /// Paper of a PDF: letter or a4; without it letter where units are inch, a4 where they are metric
+        #[arg(long, value_parser = report::paper)]
+        paper: Option<Paper>,
+        /// Units to tell quantities in: inch or metric
+        #[arg(long, default_value = "inch", value_parser = units)]
+        units: Measure,
+        /// Write over the file that is there, whatever it is
+        #[arg(long)]
+        replace: bool,
+        /// Day the plan is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
     },
     /// Print the work of a plan in its order: what comes before what, hours, tools, checks
     Jobs {
@@ -378,6 +452,30 @@ fn main() -> ExitCode {
             let on = on.unwrap_or_else(today);
             let wanted = Wanted { file, plan: Some(from), on, with_unsaved, libraries };
             commands::compare(&wanted, &to, json)
+        }
+        Some(Command::Budget { file, plan, on, with_unsaved, json }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            money::budget(&wanted, json)
+        }
+        Some(Command::Orders { file, plan, on, with_unsaved, json }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            money::orders(&wanted, json)
+        }
+        Some(Command::Report {
+            kind,
+            file,
+            plan,
+            against,
+            out,
+            by,
+            paper,
+            units,
+            replace,
+            on,
+            with_unsaved,
+        }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            report::report(kind, &wanted, &report::Asked { out, against, by, paper, units, replace })
         }
         Some(Command::Jobs { file, plan, on, with_unsaved, this_saturday, calendar, json }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };

@@ -8,10 +8,11 @@ use crate::sheet::Sheet;
 use super::Stranger;
 
 /// The words of a sheet; a test holds them against what is written.
-const SHEET: [&str; 26] = [
+const SHEET: [&str; 28] = [
     "$schema",
     "about",
     "as_found",
+    "budget",
     "classes",
     "described",
     "done",
@@ -32,6 +33,7 @@ const SHEET: [&str; 26] = [
     "plans",
     "port_types",
     "signed",
+    "suppliers",
     "survey",
     "time",
     "vehicle",
@@ -41,6 +43,8 @@ const CHOICE: [&str; 2] = ["part", "route"];
 const DESCRIBED: [&str; 8] = ["about", "built", "circuits", "gives", "joints", "name", "offers", "positions"];
 const FINDING: [&str; 2] = ["note", "verdict"];
 const LINE: [&str; 8] = ["came_back", "fitted", "paid", "promised", "qty", "state", "supplier", "weeks"];
+const BUDGET: [&str; 3] = ["contingency", "systems", "total"];
+const SUPPLIER: [&str; 4] = ["free_from", "minimum", "prices", "shipping"];
 const DONE: [&str; 2] = ["hours", "on"];
 const SIGNED: [&str; 3] = ["by", "on", "reading"];
 const TIME: [&str; 6] = ["hours", "people", "sessions_a_week", "start", "wanted", "weekdays"];
@@ -61,6 +65,10 @@ pub fn words(sheet: &Sheet, plan: &str) -> Vec<Stranger> {
     }
     for (part, line) in &sheet.lines {
         told(&mut out, &format!("lines.{part}."), &line.extra, &LINE);
+    }
+    told(&mut out, "budget.", &sheet.budget.extra, &BUDGET);
+    for (name, supplier) in &sheet.suppliers {
+        told(&mut out, &format!("suppliers.{name}."), &supplier.extra, &SUPPLIER);
     }
     for (job, done) in &sheet.done {
         told(&mut out, &format!("done.{job}."), &done.extra, &DONE);
@@ -110,6 +118,7 @@ mod tests {
             "libraries": [{"name": "Shop", "versoin": "1"}],
             "survey": {"tank": {"verdict": "good", "nte": 2}},
             "lines": {"pump": {"state": "in-hand", "payed": 3}},
+            "budget": {"totl": "5.00 USD"}, "suppliers": {"Mill Yard": {"shipment": "5.00 USD"}},
             "plans": {"p": {"name": "P", "waved": 4, "routes": {"tank": {"route": "keep", "prt": "x"}}},
                       "q": {"name": "Q", "waved": 4}}
         }))
@@ -124,6 +133,8 @@ mod tests {
                 "described.poistions",
                 "survey.tank.nte",
                 "lines.pump.payed",
+                "budget.totl",
+                "suppliers.Mill Yard.shipment",
                 "plans.p.waved",
                 "plans.p.routes.tank.prt"
             ]
@@ -146,6 +157,8 @@ mod tests {
             done: [("a".into(), Default::default())].into(),
             signed: [("a".into(), Default::default())].into(),
             photos: [("a".into(), vec![])].into(),
+            budget: serde_json::from_value(json!({"contingency": 10})).unwrap(),
+            suppliers: [("a".into(), Default::default())].into(),
             classes: [("a".into(), Default::default())].into(),
             described: Described { name: "mine".into(), ..Default::default() },
             figures: [("a".into(), Default::default())].into(),

@@ -71,6 +71,13 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     }
     described(&from.described, &to.described, &mut out);
     lines(&from.lines, &to.lines, &mut out);
+    if from.budget != to.budget {
+        out.push(Edit::SetBudget { budget: Box::new(to.budget.clone()) });
+    }
+    changed(&from.suppliers, &to.suppliers, |name, supplier| {
+        let supplier = supplier.cloned().map(Box::new);
+        out.push(Edit::PutSupplier { name: name.clone(), supplier });
+    });
     if from.libraries != to.libraries {
         out.push(Edit::Libraries { libraries: to.libraries.clone() });
     }

@@ -59,6 +59,9 @@ impl Names<'_> {
             Edit::SetCameBack { part, .. } => format!("{}: what came back", self.part(part)),
             Edit::SetQty { part, .. } => format!("{}: how many", self.part(part)),
             Edit::SetSupplier { part, .. } => format!("{}: supplier", self.part(part)),
+            Edit::SetBudget { .. } => "what may be spent".to_owned(),
+            Edit::PutSupplier { name, supplier: Some(_) } => format!("the supplier {name}"),
+            Edit::PutSupplier { name, supplier: None } => format!("take out the supplier {name}"),
             Edit::SetFitted { part, .. } => format!("{}: when it was fitted", self.part(part)),
             Edit::Survey { position, finding: Some(finding) } => {
                 format!("{}: survey, {}", self.place(position), wording::verdict(finding.verdict))
