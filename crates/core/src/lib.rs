@@ -22,6 +22,7 @@ pub mod jobs;
 pub mod key;
 pub mod layers;
 pub mod library;
+pub mod library_search;
 pub mod limits;
 pub mod look_twice;
 pub mod made_with;
