@@ -33,10 +33,13 @@ use crate::terminal::{complain, say, say_json};
 type Done = Result<(), String>;
 
 /// A sheet with what it is to be judged by.
-struct Opened {
-    sheet: Sheet,
-    plan: String,
-    catalogue: Catalogue,
+pub struct Opened {
+    /// As it was read.
+    pub sheet: Sheet,
+    /// Id of the plan that is meant.
+    pub plan: String,
+    /// The library as of the day.
+    pub catalogue: Catalogue,
     /// Words the library does not know, each with file and line.
     unknown: Vec<String>,
 }
@@ -84,7 +87,7 @@ fn with_unsaved(sheet: Sheet, wanted: &Wanted) -> Sheet {
 }
 
 /// A sheet as of a day.
-fn open(wanted: &Wanted) -> Result<Opened, String> {
+pub fn open(wanted: &Wanted) -> Result<Opened, String> {
     let (file, plan, on) = (wanted.file.as_path(), wanted.plan.as_deref(), wanted.on);
     let (sheet, text) = sheets::open_with_text(file).map_err(|e| e.to_string())?;
     let sheet = with_unsaved(sheet, wanted);
@@ -114,7 +117,7 @@ fn open(wanted: &Wanted) -> Result<Opened, String> {
 
 impl Opened {
     /// The assessment, with what is not known told by file and line.
-    fn assess(&self) -> Assessment {
+    pub fn assess(&self) -> Assessment {
         // what the search for bridges has to say is the library's and has no place in the sheet
         const OF_THE_LIBRARY: &str = "the search for bridges";
         let mut a = assess(&self.sheet, &self.plan, &self.catalogue);
