@@ -11,6 +11,7 @@ mod document;
 mod find;
 mod fitup;
 mod jobs;
+mod library;
 mod look;
 mod own_parts;
 mod panel;

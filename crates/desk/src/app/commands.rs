@@ -29,6 +29,8 @@ pub enum Command {
     Buying,
     /// The work in its order.
     Jobs,
+    /// Every part there is, found by words, ports and numbers.
+    Library,
     /// Drawings to scale.
     FitUp,
     /// Parts of the user's own.
@@ -87,11 +89,12 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 39] = [
+    pub const ALL: [Self; 40] = [
         Self::Board,
         Self::Buying,
         Self::Jobs,
         Self::FitUp,
+        Self::Library,
         Self::MyParts,
         Self::OwnPart,
         Self::Survey,
@@ -163,6 +166,7 @@ impl Command {
             Self::Buying => "Buying",
             Self::Jobs => "Jobs",
             Self::FitUp => "Fit-up",
+            Self::Library => "Library",
             Self::MyParts => "My parts",
             Self::OwnPart => "Add my own part here…",
             Self::Survey => "Survey of this place",
@@ -213,6 +217,7 @@ impl Command {
             Self::Buying => const { &[key(C, Key::Num2)] },
             Self::FitUp => const { &[key(C, Key::Num3)] },
             Self::Jobs => const { &[key(C, Key::Num4)] },
+            Self::Library => const { &[key(C, Key::Num5)] },
             Self::ClearAll => const { &[key(C, Key::Enter)] },
             Self::ClearHere => const { &[key(ALT, Key::Num1)] },
             Self::ClearHereSecond => const { &[key(ALT, Key::Num2)] },

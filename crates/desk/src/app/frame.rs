@@ -12,7 +12,7 @@ use crate::bars::{first_line, strip, top, under_way};
 use crate::board::elevation;
 use crate::look::{icons, theme};
 use crate::own_parts::page;
-use crate::{board, buying, dialogs, fitup, jobs, panel, start};
+use crate::{board, buying, dialogs, fitup, jobs, library, panel, start};
 
 impl App {
     /// A number key pressed while the offers were still being worked out.
@@ -110,6 +110,10 @@ impl App {
             Page::Jobs => {
                 let work = self.work_to_do();
                 actions.extend(jobs::page(ui, &a, &work, &mut self.view.jobs));
+            }
+            Page::Library => {
+                let measure = self.view.measure;
+                actions.extend(library::page(ui, measure, &mut self.view.library));
             }
             Page::Parts => {
                 actions.extend(page::page(ui, &a, &sheet, &self.catalogue, &mut self.view));

@@ -240,6 +240,10 @@ impl App {
             Command::Buying => self.go(Page::Buying),
             Command::FitUp => self.go(Page::FitUp),
             Command::Jobs => self.go(Page::Jobs),
+            Command::Library => {
+                self.go(Page::Library);
+                self.view.library.focus = true;
+            }
             Command::StartPage => self.view.page = Page::Start,
             Command::ClearAll => self.clear_all(),
             Command::ClearHere => self.clear_here(0),
@@ -262,7 +266,9 @@ impl App {
                 if self.view.page == Page::Start {
                     self.go(Page::Board);
                 }
-                self.view.find_focus = true;
+                // the page has a field of its own
+                self.view.library.focus = self.view.page == Page::Library;
+                self.view.find_focus = !self.view.library.focus;
             }
             Command::Palette => {
                 self.view.dialog = Some(Dialog::Palette { text: String::new(), at: 0, fresh: true });

@@ -27,6 +27,7 @@ use crate::document::photo_paths;
 use crate::find::Search;
 use crate::fitup::{Card, FitUp};
 use crate::jobs::state::JobsState;
+use crate::library::state::LibraryState;
 use crate::own_parts::state::{Parts, Step};
 use crate::panel::on_offer::Way;
 use crate::panel::small_photos::Smalls;
@@ -47,6 +48,8 @@ pub enum Page {
     FitUp,
     /// The work in its order.
     Jobs,
+    /// Every part there is.
+    Library,
 }
 
 /// The lists behind the figures of the running strip.
@@ -329,6 +332,8 @@ pub struct View {
     pub buying: BuyState,
     /// The work.
     pub jobs: JobsState,
+    /// The library page.
+    pub library: LibraryState,
     /// Offers.
     pub offers: Offers,
     /// What the remedies of the clashes would bring.
