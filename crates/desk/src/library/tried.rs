@@ -63,7 +63,7 @@ fn place(ui: &mut Ui, t: &Tokens, fit: &Fit, part: &str, actions: &mut Vec<Actio
     });
     let line = |ui: &mut Ui, text: String, tone: Color32| {
         ui.indent(("fit", &fit.position, &text), |ui| {
-            ui.add(Label::new(RichText::new(text).font(theme::small()).color(tone)).wrap());
+            ui.add(Label::new(RichText::new(text.as_str()).font(theme::small()).color(tone)).wrap());
         });
     };
     if let Some(other) = &fit.replaces {
