@@ -25,6 +25,7 @@ pub mod key;
 pub mod layers;
 pub mod ledger;
 pub mod library;
+pub mod library_search;
 pub mod limits;
 pub mod look_twice;
 pub mod made_with;

@@ -279,6 +279,7 @@ impl App {
         self.clearing(&sheet);
         self.remedies();
         self.search_now();
+        self.look_in_library();
         let Some(spot) = &self.view.selected else { return };
         let of = (self.document.revision(), spot.clone());
         if self.view.details.of.as_ref() != Some(&of) {

@@ -13,6 +13,7 @@ mod find;
 mod fitup;
 mod how;
 mod jobs;
+mod library;
 mod look;
 mod own_parts;
 mod panel;

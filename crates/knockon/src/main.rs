@@ -3,6 +3,7 @@
 mod commands;
 mod figure;
 mod libraries;
+mod library_search;
 mod money;
 mod photos;
 mod report;
@@ -360,6 +361,34 @@ enum LibraryCommand {
         #[arg(long)]
         yes: bool,
     },
+    /// Find parts by what they are called, by what their ports are, by their numbers, in ordinary words
+    Find {
+        /// What is meant: radiator under 470 mm, ends in 3/8-24 inverted flare, alternator over 60 A under 200 USD
+        #[arg(required = true, value_name = "WORD")]
+        words: Vec<String>,
+        /// Sheet whose vehicle is looked at as well: where each part would go, and which places have such a port
+        sheet: Option<PathBuf>,
+        /// Units to tell quantities in: inch or metric
+        #[arg(long, default_value = "inch", value_parser = units)]
+        units: Measure,
+        /// Print JSON for another program
+        json: bool,
+    },
+    /// Print all that is known of one part, where it fits on a sheet's vehicle, or two parts side by side
+    Part {
+        /// Part id; "knockon library find" says it
+        id: String,
+        /// Another part to lay beside it, by id: what is the same, what differs, what only one has
+        #[arg(long, value_name = "ID")]
+        beside: Option<String>,
+        /// Sheet on whose vehicle it is tried: where it fits, what comes along, what makes way
+        sheet: Option<PathBuf>,
+        /// Units to tell quantities in: inch or metric
+        #[arg(long, default_value = "inch", value_parser = units)]
+        units: Measure,
+        /// Print JSON for another program
+        json: bool,
+    },
     /// Write what is in the libraries that are read as a page to read and print: parts, joints, limits, cautions
     Manual {
         /// File to write, such as library.html; a page that was written before is replaced, and nothing else
@@ -512,6 +541,14 @@ fn main() -> ExitCode {
         }
         Some(Command::Library { command: LibraryCommand::Tidy { dir, check } }) => {
             libraries::tidy(&dir, check)
+        }
+        Some(Command::Library { command: LibraryCommand::Find { words, sheet, units, json } }) => {
+            let on = library_search::On { sheet, libraries, day: today(), units };
+            library_search::find(&on, &words.join(" "), json)
+        }
+        Some(Command::Library { command: LibraryCommand::Part { id, beside, sheet, units, json } }) => {
+            let on = library_search::On { sheet, libraries, day: today(), units };
+            library_search::part(&on, &id, beside.as_deref(), json)
         }
         Some(Command::Library { command: LibraryCommand::Schema { of } }) => libraries::schema(&of),
         Some(Command::Library { command: LibraryCommand::List { json } }) => {

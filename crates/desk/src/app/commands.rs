@@ -31,6 +31,8 @@ pub enum Command {
     Jobs,
     /// The vehicle as it is.
     Vehicle,
+    /// Every part there is, found by words, ports and numbers.
+    Library,
     /// Drawings to scale.
     FitUp,
     /// Parts of the user's own.
@@ -91,12 +93,13 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 41] = [
+    pub const ALL: [Self; 42] = [
         Self::Board,
         Self::Buying,
         Self::Jobs,
         Self::Vehicle,
         Self::FitUp,
+        Self::Library,
         Self::MyParts,
         Self::OwnPart,
         Self::Survey,
@@ -172,6 +175,7 @@ impl Command {
             Self::Jobs => "Jobs",
             Self::Vehicle => "Vehicle",
             Self::FitUp => "Fit-up",
+            Self::Library => "Library",
             Self::MyParts => "My parts",
             Self::OwnPart => "Add my own part here…",
             Self::Survey => "Survey of this place",
@@ -224,6 +228,7 @@ impl Command {
             Self::FitUp => const { &[key(C, Key::Num3)] },
             Self::Jobs => const { &[key(C, Key::Num4)] },
             Self::Vehicle => const { &[key(C, Key::Num6)] },
+            Self::Library => const { &[key(C, Key::Num5)] },
             Self::ClearAll => const { &[key(C, Key::Enter)] },
             Self::ClearHere => const { &[key(ALT, Key::Num1)] },
             Self::ClearHereSecond => const { &[key(ALT, Key::Num2)] },

@@ -12,7 +12,7 @@ use crate::bars::{first_line, strip, top, under_way};
 use crate::board::elevation;
 use crate::look::{icons, theme};
 use crate::own_parts::page;
-use crate::{board, buying, dialogs, fitup, how, jobs, panel, start, vehicle};
+use crate::{board, buying, dialogs, fitup, how, jobs, library, panel, start, vehicle};
 
 impl App {
     /// A number key pressed while the offers were still being worked out.
@@ -114,6 +114,10 @@ impl App {
             Page::Vehicle => {
                 let told = self.vehicle_told();
                 actions.extend(vehicle::page(ui, &sheet, &told, &mut self.view.vehicle));
+            }
+            Page::Library => {
+                let measure = self.view.measure;
+                actions.extend(library::page(ui, measure, &mut self.view.library));
             }
             Page::Parts => {
                 actions.extend(page::page(ui, &a, &sheet, &self.catalogue, &mut self.view));

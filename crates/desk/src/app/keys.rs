@@ -38,6 +38,8 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
             view.buying.chosen.parts.clear();
         } else if view.behind.is_some() {
             actions.push(Action::Behind(None));
+        } else if view.page == Page::Library && view.library.step_back() {
+            // one thing at a time
         } else if let Some(place) = view.came_from_place.clone() {
             actions.push(Action::Select(Some(Spot::Position(place))));
         } else if view.came_from.is_some() {
@@ -61,7 +63,8 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
                 }
             }
         }
-        Page::Buying | Page::Parts | Page::FitUp | Page::Jobs | Page::Vehicle | Page::How => {}
+        Page::Buying | Page::Parts | Page::FitUp | Page::Jobs | Page::Vehicle | Page::How | Page::Library => {
+        }
     }
     actions
 }

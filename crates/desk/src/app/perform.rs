@@ -242,6 +242,10 @@ impl App {
             Command::FitUp => self.go(Page::FitUp),
             Command::Jobs => self.go(Page::Jobs),
             Command::Vehicle => self.go(Page::Vehicle),
+            Command::Library => {
+                self.go(Page::Library);
+                self.view.library.focus = true;
+            }
             Command::StartPage => self.view.page = Page::Start,
             Command::ClearAll => self.clear_all(),
             Command::ClearHere => self.clear_here(0),
@@ -264,7 +268,9 @@ impl App {
                 if matches!(self.view.page, Page::Start | Page::How) {
                     self.go(Page::Board);
                 }
-                self.view.find_focus = true;
+                // the page has a field of its own
+                self.view.library.focus = self.view.page == Page::Library;
+                self.view.find_focus = !self.view.library.focus;
             }
             Command::Palette => {
                 self.view.dialog = Some(Dialog::Palette { text: String::new(), at: 0, fresh: true });

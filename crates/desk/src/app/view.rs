@@ -28,6 +28,7 @@ use crate::find::Search;
 use crate::fitup::{Card, FitUp};
 use crate::how::How;
 use crate::jobs::state::JobsState;
+use crate::library::state::LibraryState;
 use crate::own_parts::state::{Parts, Step};
 use crate::panel::on_offer::Way;
 use crate::panel::small_photos::Smalls;
@@ -54,6 +55,8 @@ pub enum Page {
     Vehicle,
     /// How it works.
     How,
+    /// Every part there is.
+    Library,
 }
 
 /// The lists behind the figures of the running strip.
@@ -340,6 +343,8 @@ pub struct View {
     pub jobs: JobsState,
     /// The vehicle.
     pub vehicle: VehicleState,
+    /// The library page.
+    pub library: LibraryState,
     /// Offers.
     pub offers: Offers,
     /// What the remedies of the clashes would bring.

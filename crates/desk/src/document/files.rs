@@ -5,6 +5,8 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use knockon_core::Assessment;
+use knockon_core::library_search::fits::Fits;
+use knockon_core::showing::Measure;
 use knockon_report::buy_csv::buy_csv;
 use knockon_store::claim::{Claim, Owner, lock_of};
 use knockon_store::disk::Machine;
@@ -191,7 +193,13 @@ impl App {
                 }
                 Some(What::Routes) => self.view.offers.stopped = true,
                 Some(What::Remedies) => self.view.cures.stopped = true,
-                Some(What::Shown | What::Writing(_)) | None => {}
+                Some(What::Fits) => {
+                    if let Some((.., found)) = &mut self.view.library.tried {
+                        let none = "Stopped. Click the part again to try it.".to_owned();
+                        *found = Some(Fits { none, ..Fits::default() });
+                    }
+                }
+                Some(What::Shown | What::Writing(_) | What::Shelf) | None => {}
             },
         }
     }
@@ -306,6 +314,16 @@ impl App {
                 Done::Cures(revision, list) => {
                     if self.view.cures.of == Some(revision) {
                         self.view.cures.list = Some(list);
+                    }
+                }
+                Done::Shelf(shelf) => self.shelf_is_here(shelf),
+                Done::Fits(revision, part, measure, fits) => {
+                    let tried = self.view.library.tried.as_mut();
+                    let is_it = |(of, id, told, _): &&mut (u64, String, Measure, _)| {
+                        (*of, &*id, *told) == (revision, &part, measure)
+                    };
+                    if let Some((.., found)) = tried.filter(is_it) {
+                        *found = Some(fits);
                     }
                 }
                 Done::Offers(revision, position, list, changes) => {

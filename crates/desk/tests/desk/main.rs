@@ -22,6 +22,7 @@ mod help;
 mod history;
 mod jobs;
 mod libraries;
+mod library;
 mod look_twice;
 mod measuring;
 mod one_way;

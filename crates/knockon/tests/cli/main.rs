@@ -7,6 +7,7 @@ mod day;
 mod figure;
 mod jobs;
 mod libraries;
+mod library_search;
 mod look_twice;
 mod output;
 mod report;
