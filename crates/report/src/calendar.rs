@@ -64,7 +64,25 @@ pub fn calendar(found: &Jobs, plan: &Schedule, a: &Assessment, vehicle: &str) ->
     if let Some(wanted) = plan.settings.wanted {
         put("wanted", wanted, "Wanted".to_owned(), "The day on which the vehicle is wanted.".to_owned());
     }
-    Some(out.to_string())
+    Some(folded(&out.to_string()))
+}
+
+/// Lines of 75 octets at most (RFC 5545, 3.1): the last piece of a line comes out one too long.
+fn folded(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for line in text.replace("\r\n ", "").split_terminator("\r\n") {
+        let mut octets = 0;
+        for letter in line.chars() {
+            if octets + letter.len_utf8() > 75 {
+                out.push_str("\r\n ");
+                octets = 1;
+            }
+            out.push(letter);
+            octets += letter.len_utf8();
+        }
+        out.push_str("\r\n");
+    }
+    out
 }
 
 fn whole_day(word: &str, day: Date) -> Property {

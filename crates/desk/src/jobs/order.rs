@@ -121,7 +121,7 @@ fn on_its_way(
     ui.horizontal_wrapped(|ui| {
         let name = format!("Promised for: {}", part.name);
         let now = work.lines.get(&part.part).and_then(|line| line.promised.clone()).unwrap_or_default();
-        let field = Typed { name: &name, now, hint: "2026-04-18", wide: 96.0 };
+        let field = Typed { name: &name, now, hint: "2026-04-18", wide: 112.0 };
         let read = |text: &str| {
             let dated = (!text.is_empty()).then(|| Dated::parse(text)).transpose();
             dated.map(|dated| dated.map(|d| d.text)).map_err(|why| format!("{why}."))

@@ -112,13 +112,13 @@ pub fn fields(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actio
     ui.horizontal_wrapped(|ui| {
         lead(ui, "From");
         let now = work.time.start.clone().unwrap_or_default();
-        let field = Typed { name: "First day of work", now, hint: "2026-04-04", wide: 96.0 };
+        let field = Typed { name: "First day of work", now, hint: "today", wide: 112.0 };
         if let Some(start) = field.show(ui, t, state, date) {
             time.start = start;
         }
         ui.colored_label(t.soft, "wanted");
         let now = work.time.wanted.clone().unwrap_or_default();
-        let field = Typed { name: "Wanted day", now, hint: "2027-06-01", wide: 96.0 };
+        let field = Typed { name: "Wanted day", now, hint: "no day yet", wide: 112.0 };
         if let Some(wanted) = field.show(ui, t, state, date) {
             time.wanted = wanted;
         }
