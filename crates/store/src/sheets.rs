@@ -115,6 +115,9 @@ fn is_library_file(text: &str) -> bool {
         "operations",
         "orders",
         "checks",
+        "inspections",
+        "zones",
+        "aims",
         "pools",
         "drawings",
     ];

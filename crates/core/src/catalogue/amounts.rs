@@ -150,7 +150,20 @@ impl At<'_> {
             };
         }
         tables!(
-            systems, classes, figures, needs, pools, port_types, limits, openings, operations, checks, parts
+            systems,
+            classes,
+            figures,
+            needs,
+            pools,
+            port_types,
+            limits,
+            openings,
+            operations,
+            checks,
+            inspections,
+            zones,
+            aims,
+            parts
         );
         for (id, port_type) in &content.port_types {
             for (field, def) in &port_type.fields {
@@ -182,8 +195,22 @@ impl At<'_> {
             };
         }
         tables!(
-            systems, classes, figures, needs, pools, limits, openings, cautions, operations, checks, parts,
-            vehicles, drawings
+            systems,
+            classes,
+            figures,
+            needs,
+            pools,
+            limits,
+            openings,
+            cautions,
+            operations,
+            checks,
+            inspections,
+            zones,
+            aims,
+            parts,
+            vehicles,
+            drawings
         );
         for (vehicle, v) in &content.vehicles {
             let ids = [
