@@ -8,5 +8,6 @@ pub mod json;
 pub mod library_page;
 pub mod look_twice;
 pub mod sources;
+pub mod survey;
 pub mod text;
 pub mod together;

@@ -9,6 +9,7 @@ mod jobs;
 mod libraries;
 mod look_twice;
 mod output;
+mod survey;
 mod units;
 mod unsaved;
 mod words;
