@@ -8,6 +8,7 @@ pub mod dropping;
 pub mod ending;
 pub mod error;
 pub mod frame;
+mod inspected;
 pub mod keys;
 pub mod libraries;
 pub mod perform;
@@ -28,6 +29,7 @@ use egui::{Context, ThemePreference};
 use knockon_core::assessment::Clash;
 use knockon_core::date::Date;
 use knockon_core::showing::Measure;
+use knockon_core::survey::Survey;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, ports};
 use knockon_store::claim::Claim;
 
@@ -88,6 +90,8 @@ pub struct App {
     pub(crate) further: Vec<Sheet>,
     /// The work of a revision, in a measure.
     pub(crate) to_do: Option<(u64, Measure, Arc<ToDo>)>,
+    /// The survey of a revision.
+    pub(crate) walk: Option<(u64, Arc<Survey>)>,
     /// Looks whether the folders of the libraries change; `None`: there are none.
     pub(crate) watch: Option<Watch>,
 }
@@ -143,6 +147,7 @@ impl App {
             pause: None,
             came_back: None,
             to_do: None,
+            walk: None,
             further: further(),
         };
         app.light_or_dark(&cc.egui_ctx);

@@ -15,6 +15,7 @@ mod look;
 mod own_parts;
 mod panel;
 mod start;
+mod survey;
 mod wording;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};

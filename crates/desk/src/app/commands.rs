@@ -29,6 +29,8 @@ pub enum Command {
     Buying,
     /// The work in its order.
     Jobs,
+    /// The walk round the vehicle.
+    Walk,
     /// Drawings to scale.
     FitUp,
     /// Parts of the user's own.
@@ -87,7 +89,8 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 39] = [
+    pub const ALL: [Self; 40] = [
+        Self::Walk,
         Self::Board,
         Self::Buying,
         Self::Jobs,
@@ -162,6 +165,7 @@ impl Command {
             Self::Board => "Board",
             Self::Buying => "Buying",
             Self::Jobs => "Jobs",
+            Self::Walk => "Survey",
             Self::FitUp => "Fit-up",
             Self::MyParts => "My parts",
             Self::OwnPart => "Add my own part here…",
@@ -213,6 +217,7 @@ impl Command {
             Self::Buying => const { &[key(C, Key::Num2)] },
             Self::FitUp => const { &[key(C, Key::Num3)] },
             Self::Jobs => const { &[key(C, Key::Num4)] },
+            Self::Walk => const { &[key(C, Key::Num0)] },
             Self::ClearAll => const { &[key(C, Key::Enter)] },
             Self::ClearHere => const { &[key(ALT, Key::Num1)] },
             Self::ClearHereSecond => const { &[key(ALT, Key::Num2)] },

@@ -57,7 +57,7 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
                 }
             }
         }
-        Page::Buying | Page::Parts | Page::FitUp | Page::Jobs => {}
+        Page::Buying | Page::Parts | Page::FitUp | Page::Jobs | Page::Survey => {}
     }
     actions
 }

@@ -125,6 +125,9 @@ impl App {
                 let done = yes.then(|| Done { on, ..Done::default() });
                 self.edit(&[Edit::Done { job, done }]);
             }
+            Action::Inspected { position, inspection, which, value, is_date } => {
+                self.inspected(position, inspection, which, value, is_date);
+            }
             Action::Sign(check, signed) => {
                 let on = Some((self.today)().to_string());
                 let signed = signed.map(|signed| Signed { on, ..signed });
@@ -240,6 +243,7 @@ impl App {
             Command::Buying => self.go(Page::Buying),
             Command::FitUp => self.go(Page::FitUp),
             Command::Jobs => self.go(Page::Jobs),
+            Command::Walk => self.go(Page::Survey),
             Command::StartPage => self.view.page = Page::Start,
             Command::ClearAll => self.clear_all(),
             Command::ClearHere => self.clear_here(0),

@@ -36,3 +36,4 @@ mod typed_ahead;
 mod under_way;
 mod units;
 mod vehicle;
+mod walk_round;
