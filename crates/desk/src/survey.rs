@@ -100,7 +100,7 @@ fn head(ui: &mut Ui, t: &Tokens, walk: &Walk<'_>, state: &mut WalkState, actions
             ui.colored_label(tone, format!("{} {}", count(verdict), verdict.word()));
         }
         let open = found.open().count();
-        ui.colored_label(t.soft, format!("{open} to measure"));
+        ui.colored_label(t.soft, format!("· {open} to measure"));
         let before = found.open_before_the_road().count();
         if before > 0 {
             ui.colored_label(t.warm, format!("{before} of them before the first road"));

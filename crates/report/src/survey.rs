@@ -49,19 +49,24 @@ pub fn text(found: &Survey, measure: Measure) -> String {
         }
     }
     let proposals: Vec<&Line> = found.proposals().collect();
-    if !proposals.is_empty() {
-        let _ = writeln!(out, "\nProposed ({})", proposals.len());
+    let of_place = |line: &Line| {
+        let same = proposals
+            .iter()
+            .filter(|other| other.position == line.position && other.proposes == line.proposes);
+        same.map(|other| format!("{}: {}", other.name, other.value)).collect::<Vec<_>>().join("; ")
+    };
+    let is_first = |line: &Line| {
+        let same = |other: &&&Line| other.position == line.position && other.proposes == line.proposes;
+        proposals.iter().find(same).is_some_and(|first| first.inspection == line.inspection)
+    };
+    let first: Vec<&Line> = proposals.iter().copied().filter(|line| is_first(line)).collect();
+    if !first.is_empty() {
+        let _ = writeln!(out, "\nProposed ({})", first.len());
     }
-    for line in proposals {
+    for line in first {
         let route = line.proposes.map_or("", knockon_core::sheet::Route::word);
-        let _ = writeln!(
-            out,
-            "  {}: {route}, stage {} ({}: {})",
-            line.place,
-            line.stage.word(),
-            line.name,
-            line.value
-        );
+        let stage = line.stage.word();
+        let _ = writeln!(out, "  {}: {route}, stage {stage} ({})", line.place, of_place(line));
     }
     let disagree: Vec<_> = found.places.iter().filter(|place| place.disagrees).collect();
     if !disagree.is_empty() {

@@ -4,7 +4,7 @@ use super::around::Around;
 use crate::catalogue::survey::bands;
 use crate::catalogue::{Bands, PositionId, ReadAs, Span};
 use crate::library::CountedBy;
-use crate::phrase::{Grain, Number, Phrase, Piece};
+use crate::quantity::Quantity;
 use crate::units::Dimension;
 
 /// Bounds at a place.
@@ -69,9 +69,10 @@ pub(super) fn settled(around: &Around<'_>, id: &str, pos: PositionId) -> Result<
         return Ok(Settled { bands, whose: String::new(), case });
     };
     let Some((low, high)) = around.counted_from(against, pos) else {
-        return Err(
-            "its limit is counted from what is not known of this vehicle; give the maker's limit".to_owned()
-        );
+        let of = against.fact.as_ref().or(against.figure.as_ref());
+        let named = of.and_then(|of| around.cat.figures.get(around.cat.figure_names.get(of)?));
+        let what = named.map_or("what is not known of this vehicle", |figure| figure.0.as_str());
+        return Err(format!("its limit depends on {what}: state that, or give the maker's limit"));
     };
     let bands = match against.by {
         CountedBy::Difference => bands.map(|end| low + end, |end| high + end),
@@ -81,36 +82,45 @@ pub(super) fn settled(around: &Around<'_>, id: &str, pos: PositionId) -> Result<
     Ok(Settled { bands, whose: String::new(), case })
 }
 
-/// The bounds in words.
-pub(super) fn in_words(settled: &Settled, dimension: Dimension, unit: &str, stop: bool) -> Phrase {
+/// The bounds in words, in the unit in which a bare number is read.
+pub(super) fn in_words(settled: &Settled, dimension: Dimension, unit: &str, stop: bool) -> String {
     let mut all = vec![span("good ", settled.bands.good, dimension, unit)];
-    all.extend(settled.bands.watch.map(|watch| span("watch ", watch, dimension, unit)));
-    match settled.bands.renew.filter(|_| !stop) {
-        Some(renew) => {
-            all.push(span("renew ", renew, dimension, unit).then([Piece::from(", beyond that stop")]))
+    match settled.bands.watch {
+        Some(watch) if watch.is_open() => all.push("else watch".to_owned()),
+        watch => {
+            all.extend(watch.map(|watch| span("watch ", watch, dimension, unit)));
+            match settled.bands.renew.filter(|_| !stop) {
+                Some(renew) => all.push(span("renew ", renew, dimension, unit) + ", beyond that stop"),
+                None => all.push(if stop { "else stop" } else { "else renew" }.to_owned()),
+            }
         }
-        None => all.push(Phrase::from(if stop { "else stop" } else { "else renew" })),
     }
-    let mut said = Phrase::joined(all, "; ");
-    if !settled.case.is_empty() {
-        said = said.then([Piece::from(format!(" ({})", settled.case))]);
-    }
-    said
+    let case = if settled.case.is_empty() { String::new() } else { format!(" ({})", settled.case) };
+    all.join("; ") + &case
 }
 
-fn span(word: &str, span: Span, dimension: Dimension, unit: &str) -> Phrase {
-    let number = |si: f64| {
-        let small = dimension == Dimension::Length && si.abs() < 0.0101;
-        let grain = if small { Grain::Fit } else { Grain::Tape };
-        Piece::from(Number { grain, percent: unit == "%", ..Number::new(si, dimension) })
-    };
-    let pieces = match (span.least, span.most) {
-        (Some(least), Some(most)) => {
-            vec![Piece::from(word), number(least), Piece::from(" to "), number(most)]
-        }
-        (Some(least), None) => vec![Piece::from(format!("{word}from ")), number(least)],
-        (None, Some(most)) => vec![Piece::from(format!("{word}to ")), number(most)],
-        (None, None) => vec![Piece::from(word)],
-    };
-    Phrase(pieces)
+fn span(word: &str, span: Span, dimension: Dimension, unit: &str) -> String {
+    let number = |si: f64| in_unit(si, dimension, unit);
+    match (span.least, span.most) {
+        (Some(least), Some(most)) => format!("{word}{} to {}", number(least), number(most)),
+        (Some(least), None) => format!("{word}from {}", number(least)),
+        (None, Some(most)) => format!("{word}to {}", number(most)),
+        (None, None) => word.to_owned(),
+    }
+}
+
+/// A number in a unit, as finely as a limit is written: to a hundred-thousandth of itself.
+fn in_unit(si: f64, dimension: Dimension, unit: &str) -> String {
+    let one = Quantity::parse_as(&format!("1 {unit}"), dimension).map_or(1.0, |one| one.si);
+    let value = si / one;
+    let size = if value == 0.0 { 0.0 } else { value.abs().log10().floor() };
+    let decimals = (4.0 - size).clamp(0.0, 6.0) as usize;
+    let text = format!("{value:.decimals$}");
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    let text = if text == "-0" { "0" } else { text };
+    match unit {
+        "" => text.to_owned(),
+        "%" | "°" => format!("{text} {unit}").replace(" °", "°"),
+        unit => format!("{text} {unit}"),
+    }
 }

@@ -123,7 +123,7 @@ fn line(around: &Around<'_>, plan: &str, id: &str, entry: &InspectionEntry, pos:
         unit: entry.unit.clone(),
         limits: match (&entry.read, &settled, dimension) {
             (ReadAs::Quantity(..), Ok(settled), Some(dimension)) => {
-                bounds::in_words(settled, dimension, &entry.unit, def.stop)
+                Phrase::from(bounds::in_words(settled, dimension, &entry.unit, def.stop))
             }
             (ReadAs::Made(ages), ..) => {
                 let watch = ages.watch.as_ref().map_or_else(String::new, |w| format!("; watch to {w}"));

@@ -69,7 +69,7 @@ fn word(line: &Line) -> String {
         Reads::Undecided => "measure better".to_owned(),
         Reads::Open => "to measure".to_owned(),
         Reads::Waits if line.put_off.is_some() => "put off".to_owned(),
-        Reads::Waits if line.answered => "another was done".to_owned(),
+        Reads::Waits if line.answered => "answered".to_owned(),
         Reads::Waits => "waits".to_owned(),
     }
 }
