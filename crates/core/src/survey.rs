@@ -78,7 +78,7 @@ pub struct Line {
     pub value: String,
     /// Readings of it that have a day and a quantity, in the order of their days.
     pub history: Vec<Point>,
-    /// Outside its bounds it stops the vehicle.
+    /// Something that can be read or seen there stops the vehicle.
     pub stop: bool,
     /// The stage that wants it.
     pub stage: Stage,

@@ -223,7 +223,7 @@ pub fn sheet(found: &Survey, name: &str, measure: Measure) -> String {
             wrapped(&mut out, "! ", caution);
         }
         for line in found.of_zone(&zone.id) {
-            let stop = if line.stop { " (stops the vehicle)" } else { "" };
+            let stop = if line.stop { " (can stop the vehicle)" } else { "" };
             let _ = writeln!(out);
             wrapped(&mut out, "", &format!("{}: {}{stop}", line.place, line.name));
             let tool = if line.tool.is_empty() { String::new() } else { format!(" With: {}.", line.tool) };

@@ -137,7 +137,7 @@ fn line(around: &Around<'_>, plan: &str, id: &str, entry: &InspectionEntry, pos:
         latest: latest.into_iter().cloned().collect(),
         value,
         history: history(entry, all),
-        stop: def.stop,
+        stop: can_stop(entry),
         stage: def.stage,
         again: def.again.clone(),
         tells: def.tells.clone(),
@@ -149,6 +149,16 @@ fn line(around: &Around<'_>, plan: &str, id: &str, entry: &InspectionEntry, pos:
         source: def.source.clone(),
         outcome,
     }
+}
+
+/// Whether something that can be read or seen there stops the vehicle.
+fn can_stop(entry: &InspectionEntry) -> bool {
+    let farther = match &entry.read {
+        ReadAs::Quantity(_, bands) => bands.renew.is_some(),
+        ReadAs::Made(_) | ReadAs::Look => false,
+    };
+    let by_case = entry.cases.iter().any(|case| case.bands.renew.is_some());
+    entry.def.stop || farther || by_case || entry.def.words.values().any(|verdict| *verdict == Verdict::Stop)
 }
 
 /// The route that is proposed, where the library knows that work on the part; else a new one.

@@ -40,7 +40,7 @@ pub fn line(ui: &mut Ui, t: &Tokens, walk: &Walk<'_>, state: &mut WalkState, act
         let words = line.words.iter().map(|(word, verdict)| format!("{word} ({})", verdict.word()));
         told(ui, t, "Or type", &words.collect::<Vec<_>>().join("\n"), t.ink);
     }
-    let stage = format!("{}{}", line.stage.word(), if line.stop { ", stops the vehicle" } else { "" });
+    let stage = format!("{}{}", line.stage.word(), if line.stop { ", can stop the vehicle" } else { "" });
     told(ui, t, "Stage", &stage, t.ink);
     if !line.tells.is_empty() && line.outcome.counts_as().is_some_and(|verdict| verdict > Verdict::Good) {
         told(ui, t, "Tells", &line.tells, t.ink);
