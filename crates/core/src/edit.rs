@@ -47,7 +47,7 @@ pub enum Edit {
     /// What was seen at a position besides, all of it; an empty list removes the entry.
     Seen { position: String, seen: Vec<Seen> },
     /// What the maker says of an inspection of a position; `None` goes back to the library.
-    OwnBounds { position: String, of: String, bounds: Option<OwnBounds> },
+    OwnBounds { position: String, of: String, bounds: Option<Box<OwnBounds>> },
     /// Put an inspection of a position off for a reason; `None` takes it up again.
     PutOff { position: String, of: String, put_off: Option<PutOff> },
     /// The vehicle is not driven on the road; `None`: it is again.
@@ -187,7 +187,7 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
             if bounds.as_ref().is_some_and(|b| b.source.trim().is_empty()) {
                 return Err(EditError::NoSource);
             }
-            put_below(&mut sheet.own_bounds, position, of, bounds.clone());
+            put_below(&mut sheet.own_bounds, position, of, bounds.as_deref().cloned());
         }
         Edit::PutOff { position, of, put_off } => {
             if put_off.as_ref().is_some_and(|p| p.reason.trim().is_empty()) {

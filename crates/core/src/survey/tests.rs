@@ -6,6 +6,7 @@ use super::*;
 use crate::assess;
 use crate::assess::least::{Least, PLAN};
 use crate::edit::{Edit, EditError, apply};
+use crate::key::CompanionKey;
 use crate::sheet::{Choice, Finding, Seen};
 
 fn library(more: Json) -> Json {
@@ -119,7 +120,7 @@ fn the_worse_of_what_is_said_and_what_is_read_counts_in_the_plan() {
         let found = survey(&least.sheet, PLAN, &least.catalogue);
         let a = assess(&least.sheet, PLAN, &least.catalogue);
         assert_eq!(a.positions[0].verdict, found.places.first().map(|place| place.verdict));
-        let renewals = a.companions.iter().filter(|c| c.key.to_string() == "survey:hub").count();
+        let renewals = a.companions.iter().filter(|c| c.key == CompanionKey::survey("hub")).count();
         (a.positions[0].verdict, found.places.iter().any(|place| place.disagrees), renewals)
     };
     assert_eq!(verdict(None, "5 mm"), (Some(Verdict::Renew), false, 1));

@@ -34,7 +34,11 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
         out.push(Edit::Seen { position: position.clone(), seen: seen.cloned().unwrap_or_default() });
     });
     below(&from.own_bounds, &to.own_bounds, |position, of, bounds| {
-        out.push(Edit::OwnBounds { position: position.clone(), of: of.clone(), bounds: bounds.cloned() });
+        out.push(Edit::OwnBounds {
+            position: position.clone(),
+            of: of.clone(),
+            bounds: bounds.cloned().map(Box::new),
+        });
     });
     below(&from.put_off, &to.put_off, |position, of, put_off| {
         out.push(Edit::PutOff { position: position.clone(), of: of.clone(), put_off: put_off.cloned() });
@@ -235,7 +239,7 @@ mod tests {
             Edit::OwnBounds {
                 position: "p".into(),
                 of: "play".into(),
-                bounds: Some(OwnBounds { source: "stamped".into(), ..OwnBounds::default() }),
+                bounds: Some(Box::new(OwnBounds { source: "stamped".into(), ..OwnBounds::default() })),
             },
             Edit::PutOff {
                 position: "p".into(),
