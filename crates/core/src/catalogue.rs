@@ -42,8 +42,8 @@ use rustc_hash::FxHashMap;
 use crate::date::{Date, Dated, Period};
 use crate::drawing::Drawing;
 use crate::library::{
-    Aim, Alone, Caution, Check, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Operation, OrderRule, Part,
-    PoolDef, Role, Sharing, Want, Zone,
+    Aim, Alone, Card, Caution, Check, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Operation, OrderRule,
+    Part, PoolDef, Role, Sharing, Want, Zone,
 };
 use crate::made_with::MadeWith;
 use crate::quantity::Quantity;
@@ -405,6 +405,8 @@ pub struct VehicleEntry {
     pub name: String,
     /// One sentence.
     pub about: String,
+    /// It is no particular vehicle, but a beginning.
+    pub beginning: bool,
     /// How it is built, in words of the library.
     pub built: Vec<String>,
     /// Positions in board order: system, then id.
@@ -575,6 +577,8 @@ pub struct Catalogue {
     pub zones: std::collections::BTreeMap<String, Zone>,
     /// What an owner can hold a plan to, by id.
     pub aims: std::collections::BTreeMap<String, Aim>,
+    /// How things are done, by id.
+    pub cards: std::collections::BTreeMap<String, Card>,
     /// Systems in board order: id and name.
     pub systems: Vec<(String, String)>,
     /// Vehicles by id.

@@ -15,7 +15,7 @@ use serde_json::{Map, Value as Json};
 
 pub use self::aim::Aim;
 pub use self::survey::{Against, Bounds, BoundsCase, CountedBy, Inspection, Posture, Stage, Zone};
-pub use self::work::{Check, JobKind, Operation, OrderRule, Phase};
+pub use self::work::{Card, Check, JobKind, Operation, OrderRule, Phase};
 use crate::drawing::Drawing;
 use crate::money::Money;
 use crate::schema;
@@ -92,6 +92,9 @@ pub struct LibraryFile<P = Part> {
     /// What an owner can hold a plan to.
     #[serde(skip_serializing_if = "Table::is_empty")]
     pub aims: Table<Aim>,
+    /// How things are done, step by step.
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub cards: Table<Card>,
     /// Words that several parts share, in the words of a part; a part is `like` one or more of them.
     pub patterns: Table<Written<Part>>,
     /// Parts that differ in a few words only, one row each.
@@ -132,6 +135,7 @@ impl<P> LibraryFile<P> {
             inspections: self.inspections,
             zones: self.zones,
             aims: self.aims,
+            cards: self.cards,
             patterns: self.patterns,
             families: self.families,
             parts,
@@ -616,6 +620,9 @@ pub struct Part {
     /// Own hours to fit one.
     #[serde(default)]
     pub hours: Option<f64>,
+    /// Weeks from the order until it is here: at least, at most. Absent: not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weeks: Option<[f64; 2]>,
     /// Cleaning and refitting this part.
     #[serde(default)]
     pub clean: Option<Work>,
@@ -793,6 +800,9 @@ pub struct Vehicle {
     pub name: String,
     /// One sentence.
     pub about: String,
+    /// It is no particular vehicle, but a beginning from which one of one's own is described.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub beginning: bool,
     /// Places for parts.
     pub positions: Table<Position>,
     /// Ports that meet.

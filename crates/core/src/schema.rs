@@ -51,6 +51,10 @@ texts! {
         "type": "string", "pattern": "^\\s*[0-9]{4}(-[0-9]{2}(-[0-9]{2})?)?\\s*$",
         "examples": ["1966", "1966-05", "1966-05-17"]
     }
+    /// A day.
+    Day: {
+        "type": "string", "pattern": "^\\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\\s*$", "examples": ["2026-04-04"]
+    }
     /// A time of the calendar.
     Period: {
         "type": "string", "pattern": "^\\s*\\+?[0-9]+\\s+(year|month|week|day)s?\\s*$",

@@ -1,4 +1,6 @@
-//! The sheet: one file with the vehicle as found, its plans, the buying record and the survey.
+//! The sheet: one file with the vehicle as found, its plans, the buying record, the survey, the work and its time.
+
+pub mod time;
 
 mod direction;
 mod identity;
@@ -10,6 +12,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
+use crate::described::Described;
 use crate::key::{CompanionKey, KeyError};
 use crate::library::{Class, Extra, FigureDef, LimitDef, NeedDef, Part, PortType, Table, Written};
 use crate::made_with::MadeWith;
@@ -20,6 +23,7 @@ use crate::schema;
 pub use direction::{Direction, Way};
 pub use identity::{Identity, Mark, Trust, Wear};
 pub use seen::{NotDriven, OwnBounds, PutOff, Reading, Seen};
+pub use time::{Person, Time, Weekday};
 
 /// What will be done at a position.
 #[derive(
@@ -178,6 +182,13 @@ pub struct Line {
     /// From whom.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub supplier: String,
+    /// How many weeks it takes from the order until it is here, as whoever sells it says. Absent: as the library says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weeks: Option<f64>,
+    /// When it is promised: a month or a day. Absent: nobody has said, or it is not on order.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(with = "Option<schema::Dated>")]
+    pub promised: Option<String>,
     /// When it was fitted: a year, a month or a day. Absent: not known, or not fitted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(with = "Option<schema::Dated>")]
@@ -215,6 +226,43 @@ pub struct Signed {
     /// Initials of who looked.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub by: String,
+    /// Words of a newer program.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// What may be spent on parts, as the owner says it.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Budget {
+    /// For all of it. Absent: nobody says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub total: Option<Money>,
+    /// Per cent of what is still to be paid that is kept back for what nobody foresaw, 0 to 200. Absent: none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub contingency: Option<u32>,
+    /// For single systems, by system id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub systems: BTreeMap<String, Money>,
+    /// Words of a newer program.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// A supplier: what an order costs besides its parts, and prices.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Supplier {
+    /// Shipping of an order. Absent: nobody says, and none is counted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shipping: Option<Money>,
+    /// From this sum of an order on nothing is asked for shipping. Absent: always.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub free_from: Option<Money>,
+    /// The least an order must come to. Absent: anything.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minimum: Option<Money>,
+    /// Prices, each, by part id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub prices: BTreeMap<String, Money>,
     /// Words of a newer program.
     #[serde(flatten)]
     pub extra: Extra,
@@ -371,6 +419,9 @@ pub struct Sheet {
     pub name: String,
     /// Vehicle id in the library.
     pub vehicle: String,
+    /// How this vehicle is otherwise than that one.
+    #[serde(default, skip_serializing_if = "Described::is_nothing")]
+    pub described: Described,
     /// The libraries it was made with, the lowest first. Empty: nobody has said.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub libraries: Vec<MadeWith>,
@@ -438,6 +489,12 @@ pub struct Sheet {
     /// Buying record by part id.
     #[serde(default)]
     pub lines: BTreeMap<String, Line>,
+    /// What may be spent.
+    #[serde(default, skip_serializing_if = "is_nothing")]
+    pub budget: Budget,
+    /// Suppliers by name, as lines name them.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub suppliers: BTreeMap<String, Supplier>,
     /// Notes by position id.
     #[serde(default)]
     pub notes: BTreeMap<String, String>,
@@ -450,6 +507,13 @@ pub struct Sheet {
     /// Checks that were signed, by check id.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub signed: BTreeMap<String, Signed>,
+    /// The time there is for the work. Absent: nobody has said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time: Option<Time>,
+    /// Jobs that are not begun before a day, and then before others, by job id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    #[schemars(with = "BTreeMap<String, schema::Day>")]
+    pub pinned: BTreeMap<String, String>,
     /// Words of a newer program.
     #[serde(flatten)]
     pub extra: Extra,
@@ -461,4 +525,9 @@ impl Sheet {
     pub fn direction(&self) -> Option<&Direction> {
         self.directions.last()
     }
+}
+
+/// Nobody says anything of a budget.
+fn is_nothing(budget: &Budget) -> bool {
+    *budget == Budget::default()
 }

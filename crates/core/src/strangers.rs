@@ -7,11 +7,12 @@ use std::collections::BTreeSet;
 use crate::box_key::BoxKey;
 use crate::catalogue::measured::place;
 use crate::catalogue::{Brought, Catalogue, ClassId, Id, Names, VehicleEntry};
-use crate::date::Dated;
+use crate::date::{Dated, day};
+use crate::edit::MOST_WEEKS;
 use crate::key::{CompanionKey, FactKey, KeyError};
 use crate::meant::{nearest, then};
 use crate::refunded;
-use crate::sheet::{Plan, Route, Sheet};
+use crate::sheet::{Plan, Route, Sheet, Time};
 use crate::value::Value;
 
 /// A word, or a value, that is left out of the assessment.
@@ -60,8 +61,13 @@ fn brought(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> (Catalogue, Vec<
     let (grown, faults) = catalogue.with_brought(&Brought::of(sheet));
     let faults =
         faults.into_iter().filter(|f| !f.warning && f.file == crate::catalogue::for_sheet::SHEET_PARTS);
+    let of_vehicle = format!("vehicles.{}.", sheet.vehicle);
+    let here = |path: String| match path.strip_prefix(&of_vehicle) {
+        Some(below) => format!("described.{below}"),
+        None => path,
+    };
     let mut list: Vec<Stranger> =
-        faults.map(|fault| Stranger { path: fault.path, message: fault.message }).collect();
+        faults.map(|fault| Stranger { path: here(fault.path), message: fault.message }).collect();
     list.extend(unread::words(sheet, plan));
     (grown, list)
 }
@@ -134,6 +140,24 @@ impl Found<'_> {
         for (path, text) in done.chain(signed).chain(read) {
             if let Err(why) = Dated::parse(text) {
                 self.tell(path, format!("{why}; the date is left out"));
+            }
+        }
+        for (id, line) in &sheet.lines {
+            let promised = line.promised.as_deref().map(Dated::parse);
+            if let Some(Err(why)) = promised {
+                self.tell(format!("lines.{id}.promised"), format!("{why}; the date is left out"));
+            }
+            if let Some(weeks) = line.weeks.filter(|weeks| !(0.0..=MOST_WEEKS).contains(weeks)) {
+                let message = format!("expected 0 to {MOST_WEEKS} weeks, found {weeks}; they are left out");
+                self.tell(format!("lines.{id}.weeks"), message);
+            }
+        }
+        for (word, why) in sheet.time.iter().flat_map(Time::wrong) {
+            self.tell(format!("time.{word}"), format!("{why}; it is left out"));
+        }
+        for (job, text) in &sheet.pinned {
+            if let Err(why) = day(text) {
+                self.tell(format!("pinned.{job}"), format!("{why}; the job comes whenever it comes"));
             }
         }
         for (place, text) in &sheet.made {

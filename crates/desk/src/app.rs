@@ -53,6 +53,7 @@ use crate::jobs::state::ToDo;
 use crate::look::theme;
 use crate::own_parts::kept::Kept;
 use crate::panel::{as_found, on_offer};
+use crate::vehicle::told::Told;
 use crate::{Start, find, wording};
 
 /// The workbench.
@@ -92,6 +93,8 @@ pub struct App {
     pub(crate) to_do: Option<(u64, Measure, Arc<ToDo>)>,
     /// The survey of a revision.
     pub(crate) walk: Option<(u64, Arc<Survey>)>,
+    /// What the page of the vehicle shows, with its revision and open place.
+    pub(crate) described: Option<(u64, Option<String>, Arc<Told>)>,
     /// Looks whether the folders of the libraries change; `None`: there are none.
     pub(crate) watch: Option<Watch>,
 }
@@ -148,6 +151,7 @@ impl App {
             came_back: None,
             to_do: None,
             walk: None,
+            described: None,
             further: further(),
         };
         app.light_or_dark(&cc.egui_ctx);
@@ -313,6 +317,20 @@ impl App {
         let work = Arc::new(ToDo::of(self.document.sheet(), &self.assessment, &self.catalogue, measure));
         self.to_do = Some((revision, measure, Arc::clone(&work)));
         work
+    }
+
+    /// What the page of the vehicle shows, worked out once for each revision and open place.
+    pub(crate) fn vehicle_told(&mut self) -> Arc<Told> {
+        let (revision, at) = (self.document.revision(), self.view.vehicle.at.clone());
+        if let Some((of, place, told)) = &self.described
+            && (*of, place) == (revision, &at)
+        {
+            return Arc::clone(told);
+        }
+        let sheet = self.document.sheet();
+        let told = Arc::new(Told::of(sheet, &self.assessment, &self.catalogue, at.as_deref()));
+        self.described = Some((revision, at, Arc::clone(&told)));
+        told
     }
 
     /// Looks for what stands in the palette, else in the find field.

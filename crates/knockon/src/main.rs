@@ -3,6 +3,11 @@
 mod commands;
 mod figure;
 mod libraries;
+mod money;
+mod photos;
+mod report;
+mod sharing;
+mod shell;
 mod terminal;
 
 use std::path::PathBuf;
@@ -13,6 +18,8 @@ use commands::Wanted;
 use knockon_core::date::{self, Date};
 use knockon_core::meant::{nearest, then};
 use knockon_core::showing::Measure;
+use knockon_report::kinds::{By, Kind};
+use knockon_report::write::Paper;
 use terminal::complain;
 
 #[global_allocator]
@@ -167,6 +174,75 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Print what a plan costs beside what may be spent, by system
+    Budget {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Day the plan is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print what is still to be bought by supplier, with shipping, and where it costs least
+    Orders {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Day the plan is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
+    /// Write a report: buy-list, jobs, measure, commissioning, tags, compare or book, as PDF, HTML, XLSX or CSV
+    Report {
+        /// buy-list, jobs, measure, commissioning, tags, compare or book
+        #[arg(value_parser = report::kind)]
+        kind: Kind,
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// For compare: the plan it is held against, by id or name
+        #[arg(long, value_name = "PLAN")]
+        against: Option<String>,
+        /// File to write; it is written as its ending says: .pdf, .html, .xlsx or .csv
+        #[arg(long, value_name = "PATH")]
+        out: PathBuf,
+        /// For buy-list: put lines together by supplier, system or state
+        #[arg(long, value_name = "WHAT", default_value = "supplier", value_parser = report::by)]
+        by: By,
+        /// Paper of a PDF: letter or a4; without it letter where units are inch, a4 where they are metric
+        #[arg(long, value_parser = report::paper)]
+        paper: Option<Paper>,
+        /// Units to tell quantities in: inch or metric
+        #[arg(long, default_value = "inch", value_parser = units)]
+        units: Measure,
+        /// Write over the file that is there, whatever it is
+        #[arg(long)]
+        replace: bool,
+        /// Day the plan is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+    },
     /// Print the work of a plan in its order: what comes before what, hours, tools, checks
     Jobs {
         /// Sheet file
@@ -183,6 +259,9 @@ enum Command {
         /// Only what can be done in so many hours with the parts that are here
         #[arg(long, value_name = "HOURS", value_parser = commands::hours)]
         this_saturday: Option<f64>,
+        /// Write the sessions and the last days to order as a calendar (.ics) to this file, instead of printing
+        #[arg(long, value_name = "OUT", conflicts_with_all = ["json", "this_saturday"])]
+        calendar: Option<PathBuf>,
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
@@ -228,10 +307,29 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Write a sheet that carries all it needs of your libraries, for somebody who has only the program
+    Pack {
+        /// Sheet file
+        file: PathBuf,
+        /// File to write
+        #[arg(long, value_name = "FILE")]
+        out: PathBuf,
+    },
     /// Work on a parts library
     Library {
         #[command(subcommand)]
         command: LibraryCommand,
+    },
+    /// Print what has a shell complete the words of this program
+    Completions {
+        /// Which shell: bash, zsh or fish
+        #[arg(value_enum)]
+        shell: shell::Shell,
+    },
+    /// Write the pages of the program for "man", one for each command
+    ManPages {
+        /// Folder to write them into; those that were written before are replaced
+        dir: PathBuf,
     },
 }
 
@@ -265,6 +363,25 @@ enum LibraryCommand {
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
+    },
+    /// Write the vehicle that a sheet describes as a file of a library, for others to begin from
+    Vehicle {
+        /// Sheet file
+        sheet: PathBuf,
+        /// File to write, such as mill-van.json
+        #[arg(long, value_name = "FILE")]
+        out: PathBuf,
+    },
+    /// Look at what a file would bring into your own library; with --yes take it in
+    Take {
+        /// A file of a library, ending in .json
+        file: PathBuf,
+        /// Sheets to say what it changes in; give it again for another
+        #[arg(long, value_name = "FILE")]
+        sheet: Vec<PathBuf>,
+        /// Take it in
+        #[arg(long)]
+        yes: bool,
     },
     /// Write what is in the libraries that are read as a page to read and print: parts, joints, limits, cautions
     Manual {
@@ -363,9 +480,33 @@ fn main() -> ExitCode {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
             commands::survey(&wanted, sheet, units, json)
         }
-        Some(Command::Jobs { file, plan, on, with_unsaved, this_saturday, json }) => {
+        Some(Command::Budget { file, plan, on, with_unsaved, json }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
-            commands::jobs(&wanted, this_saturday, json)
+            money::budget(&wanted, json)
+        }
+        Some(Command::Orders { file, plan, on, with_unsaved, json }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            money::orders(&wanted, json)
+        }
+        Some(Command::Report {
+            kind,
+            file,
+            plan,
+            against,
+            out,
+            by,
+            paper,
+            units,
+            replace,
+            on,
+            with_unsaved,
+        }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            report::report(kind, &wanted, &report::Asked { out, against, by, paper, units, replace })
+        }
+        Some(Command::Jobs { file, plan, on, with_unsaved, this_saturday, calendar, json }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            commands::jobs(&wanted, this_saturday, calendar.as_deref(), json)
         }
         Some(Command::Ready { file, plan, on, with_unsaved }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
@@ -383,7 +524,16 @@ fn main() -> ExitCode {
             let wanted = Wanted { file, plan, on: today(), with_unsaved, libraries };
             commands::find(&wanted, &words.join(" "), json)
         }
+        Some(Command::Completions { shell }) => shell::completions(Arguments::command(), shell),
+        Some(Command::ManPages { dir }) => shell::man_pages(Arguments::command(), &dir),
         Some(Command::Figure { words, json }) => figure::figure(&words, json),
+        Some(Command::Pack { file, out }) => sharing::pack(&file, &out, &libraries),
+        Some(Command::Library { command: LibraryCommand::Vehicle { sheet, out } }) => {
+            sharing::vehicle(&sheet, &out, &libraries)
+        }
+        Some(Command::Library { command: LibraryCommand::Take { file, sheet, yes } }) => {
+            sharing::take(&file, &sheet, yes, &libraries)
+        }
         Some(Command::Library { command: LibraryCommand::Check { dir, sources } }) => {
             libraries::check(dir, libraries, sources)
         }

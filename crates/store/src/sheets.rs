@@ -118,6 +118,7 @@ fn is_library_file(text: &str) -> bool {
         "inspections",
         "zones",
         "aims",
+        "cards",
         "pools",
         "drawings",
     ];

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::build::Ctx;
+use super::work::in_weeks;
 use crate::library::{LibraryFile, Part, Want, Work};
 use crate::meant::then;
 use crate::money::Money;
@@ -106,6 +107,12 @@ impl At<'_> {
             let message = format!("expected hours from 0 to {MOST_HOURS}, found {hours:?}");
             self.error(format!("{path}.{word}"), message);
         }
+        if let Some(weeks) = part.weeks.filter(|weeks| !in_weeks(*weeks)) {
+            let message = format!(
+                "expected weeks at least and at most, rising to 520, such as [2, 4], found {weeks:?}"
+            );
+            self.error(format!("{path}.weeks"), message);
+        }
         for (i, content) in part.contents.iter().enumerate() {
             self.some(content.qty, &format!("{path}.contents[{i}].qty"));
         }
@@ -160,6 +167,7 @@ impl At<'_> {
             openings,
             operations,
             checks,
+            cards,
             inspections,
             zones,
             aims,
@@ -205,6 +213,7 @@ impl At<'_> {
             cautions,
             operations,
             checks,
+            cards,
             inspections,
             zones,
             aims,

@@ -8,11 +8,13 @@ use crate::sheet::Sheet;
 use super::Stranger;
 
 /// The words of a sheet; a test holds them against what is written.
-const SHEET: [&str; 30] = [
+const SHEET: [&str; 35] = [
     "$schema",
     "about",
     "as_found",
+    "budget",
     "classes",
+    "described",
     "directions",
     "done",
     "facts",
@@ -30,6 +32,7 @@ const SHEET: [&str; 30] = [
     "own_bounds",
     "parts",
     "photos",
+    "pinned",
     "plan",
     "plans",
     "port_types",
@@ -37,13 +40,18 @@ const SHEET: [&str; 30] = [
     "readings",
     "seen",
     "signed",
+    "suppliers",
     "survey",
+    "time",
     "vehicle",
 ];
 const PLAN: [&str; 6] = ["about", "accepted", "name", "picks", "routes", "waived"];
 const CHOICE: [&str; 2] = ["part", "route"];
+const DESCRIBED: [&str; 8] = ["about", "built", "circuits", "gives", "joints", "name", "offers", "positions"];
 const FINDING: [&str; 2] = ["note", "verdict"];
-const LINE: [&str; 6] = ["came_back", "fitted", "paid", "qty", "state", "supplier"];
+const LINE: [&str; 8] = ["came_back", "fitted", "paid", "promised", "qty", "state", "supplier", "weeks"];
+const BUDGET: [&str; 3] = ["contingency", "systems", "total"];
+const SUPPLIER: [&str; 4] = ["free_from", "minimum", "prices", "shipping"];
 const DONE: [&str; 2] = ["hours", "on"];
 const SIGNED: [&str; 3] = ["by", "on", "reading"];
 const DIRECTION: [&str; 8] = ["aims", "budget", "deadline", "drivers", "on", "reason", "use", "way"];
@@ -55,6 +63,8 @@ const SEEN: [&str; 4] = ["by", "on", "verdict", "what"];
 const OWN_BOUNDS: [&str; 4] = ["good", "renew", "source", "watch"];
 const PUT_OFF: [&str; 2] = ["on", "reason"];
 const NOT_DRIVEN: [&str; 2] = ["by", "since"];
+const TIME: [&str; 6] = ["hours", "people", "sessions_a_week", "start", "wanted", "weekdays"];
+const PERSON: [&str; 2] = ["can", "name"];
 const LIBRARY: [&str; 3] = ["digest", "name", "version"];
 
 /// What stands in a sheet, and in one of its plans, under words nobody reads.
@@ -65,6 +75,7 @@ pub fn words(sheet: &Sheet, plan: &str) -> Vec<Stranger> {
     for (n, library) in sheet.libraries.iter().enumerate() {
         told(&mut out, &format!("libraries[{n}]."), &library.extra, &LIBRARY);
     }
+    told(&mut out, "described.", &sheet.described.extra, &DESCRIBED);
     for (position, finding) in &sheet.survey {
         told(&mut out, &format!("survey.{position}."), &finding.extra, &FINDING);
     }
@@ -106,11 +117,21 @@ pub fn words(sheet: &Sheet, plan: &str) -> Vec<Stranger> {
     for (part, line) in &sheet.lines {
         told(&mut out, &format!("lines.{part}."), &line.extra, &LINE);
     }
+    told(&mut out, "budget.", &sheet.budget.extra, &BUDGET);
+    for (name, supplier) in &sheet.suppliers {
+        told(&mut out, &format!("suppliers.{name}."), &supplier.extra, &SUPPLIER);
+    }
     for (job, done) in &sheet.done {
         told(&mut out, &format!("done.{job}."), &done.extra, &DONE);
     }
     for (check, signed) in &sheet.signed {
         told(&mut out, &format!("signed.{check}."), &signed.extra, &SIGNED);
+    }
+    if let Some(time) = &sheet.time {
+        told(&mut out, "time.", &time.extra, &TIME);
+        for (n, person) in time.people.iter().enumerate() {
+            told(&mut out, &format!("time.people[{n}]."), &person.extra, &PERSON);
+        }
     }
     if let Some(entry) = sheet.plans.get(plan) {
         told(&mut out, &format!("plans.{plan}."), &entry.extra, &PLAN);
@@ -138,14 +159,17 @@ mod tests {
 
     use super::{SHEET, words};
     use crate::Sheet;
+    use crate::described::Described;
 
     #[test]
     fn a_word_nobody_reads_is_told_wherever_it_is_kept() {
         let sheet: Sheet = serde_json::from_value(json!({
             "$schema": "sheet.json", "format": 1, "name": "a", "vehicle": "v", "plan": "p", "nots": {},
+            "described": {"poistions": {}},
             "libraries": [{"name": "Shop", "versoin": "1"}],
             "survey": {"tank": {"verdict": "good", "nte": 2}},
             "lines": {"pump": {"state": "in-hand", "payed": 3}},
+            "budget": {"totl": "5.00 USD"}, "suppliers": {"Mill Yard": {"shipment": "5.00 USD"}},
             "plans": {"p": {"name": "P", "waved": 4, "routes": {"tank": {"route": "keep", "prt": "x"}}},
                       "q": {"name": "Q", "waved": 4}}
         }))
@@ -157,8 +181,11 @@ mod tests {
             [
                 "nots",
                 "libraries[0].versoin",
+                "described.poistions",
                 "survey.tank.nte",
                 "lines.pump.payed",
+                "budget.totl",
+                "suppliers.Mill Yard.shipment",
                 "plans.p.waved",
                 "plans.p.routes.tank.prt"
             ]
@@ -176,8 +203,15 @@ mod tests {
             schema: Some("s".into()),
             libraries: vec![Default::default()],
             made: [("a".into(), "1966".into())].into(),
+            time: Some(Default::default()),
+            pinned: [("a".into(), "2026-04-04".into())].into(),
+            done: [("a".into(), Default::default())].into(),
+            signed: [("a".into(), Default::default())].into(),
             photos: [("a".into(), vec![])].into(),
+            budget: serde_json::from_value(json!({"contingency": 10})).unwrap(),
+            suppliers: [("a".into(), Default::default())].into(),
             classes: [("a".into(), Default::default())].into(),
+            described: Described { name: "mine".into(), ..Default::default() },
             figures: [("a".into(), Default::default())].into(),
             needs: [("a".into(), Default::default())].into(),
             port_types: [("a".into(), Default::default())].into(),

@@ -31,6 +31,8 @@ pub enum Command {
     Jobs,
     /// The walk round the vehicle.
     Walk,
+    /// The vehicle as it is.
+    Vehicle,
     /// Drawings to scale.
     FitUp,
     /// Parts of the user's own.
@@ -83,17 +85,20 @@ pub enum Command {
     TakeLibraries,
     /// Show the vehicle above the board, or fold it away.
     Elevation,
+    /// The page that says how it works.
+    HowItWorks,
     /// Close the window.
     Close,
 }
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 40] = [
+    pub const ALL: [Self; 42] = [
         Self::Walk,
         Self::Board,
         Self::Buying,
         Self::Jobs,
+        Self::Vehicle,
         Self::FitUp,
         Self::MyParts,
         Self::OwnPart,
@@ -129,6 +134,7 @@ impl Command {
         Self::InchMetric,
         Self::Elevation,
         Self::Palette,
+        Self::HowItWorks,
         Self::Close,
     ];
 
@@ -136,7 +142,7 @@ impl Command {
     pub const CLEAR_HERE: [Self; 3] = [Self::ClearHere, Self::ClearHereSecond, Self::ClearHereThird];
 
     /// Those of the file menu; `None` is a rule.
-    pub const FILE: [Option<Self>; 11] = [
+    pub const FILE: [Option<Self>; 13] = [
         Some(Self::New),
         Some(Self::Open),
         Some(Self::OpenExample),
@@ -145,8 +151,10 @@ impl Command {
         Some(Self::SaveAs),
         Some(Self::ExportBuyList),
         None,
+        Some(Self::Vehicle),
         Some(Self::MyParts),
         Some(Self::StartPage),
+        Some(Self::HowItWorks),
         Some(Self::Close),
     ];
 
@@ -166,6 +174,7 @@ impl Command {
             Self::Buying => "Buying",
             Self::Jobs => "Jobs",
             Self::Walk => "Survey",
+            Self::Vehicle => "Vehicle",
             Self::FitUp => "Fit-up",
             Self::MyParts => "My parts",
             Self::OwnPart => "Add my own part here…",
@@ -192,6 +201,7 @@ impl Command {
             Self::LightDark => "Light or dark",
             Self::InchMetric => "Inch or metric",
             Self::Elevation => "Show or fold the vehicle",
+            Self::HowItWorks => "How it works",
             Self::Close => "Close",
         }
     }
@@ -218,6 +228,7 @@ impl Command {
             Self::FitUp => const { &[key(C, Key::Num3)] },
             Self::Jobs => const { &[key(C, Key::Num4)] },
             Self::Walk => const { &[key(C, Key::Num0)] },
+            Self::Vehicle => const { &[key(C, Key::Num6)] },
             Self::ClearAll => const { &[key(C, Key::Enter)] },
             Self::ClearHere => const { &[key(ALT, Key::Num1)] },
             Self::ClearHereSecond => const { &[key(ALT, Key::Num2)] },
@@ -232,6 +243,7 @@ impl Command {
             Self::FoldAll => const { &[key(C, Key::L)] },
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },
+            Self::HowItWorks => const { &[key(Modifiers::NONE, Key::F1)] },
             Self::Close => const { &[key(C, Key::Q)] },
             Self::OpenExample
             | Self::StartPage
@@ -263,7 +275,7 @@ impl Command {
         let mut all: Vec<(Self, KeyboardShortcut)> =
             Self::ALL.iter().filter(mine).flat_map(|c| c.shortcuts().iter().map(|s| (*c, *s))).collect();
         // a letter by itself is text where somebody types
-        all.retain(|(_, s)| !typing || s.modifiers.any());
+        all.retain(|(c, s)| !typing || s.modifiers.any() || *c == Self::HowItWorks);
         all.sort_by_key(|(_, s)| !s.modifiers.shift);
         ctx.input_mut(|i| all.into_iter().filter(|(_, s)| i.consume_shortcut(s)).map(|(c, _)| c).collect())
     }

@@ -13,7 +13,7 @@ use crate::board::elevation;
 use crate::look::{icons, theme};
 use crate::own_parts::page;
 use crate::survey::Walk;
-use crate::{board, buying, dialogs, fitup, jobs, panel, start, survey};
+use crate::{board, buying, dialogs, fitup, how, jobs, panel, start, survey, vehicle};
 
 impl App {
     /// A number key pressed while the offers were still being worked out.
@@ -70,7 +70,7 @@ impl App {
             actions.extend(top::bar(ui, &bar, &mut self.view));
         });
         let mut strip_height = 0.0;
-        if self.view.page != Page::Start {
+        if !matches!(self.view.page, Page::Start | Page::How) {
             let rows = strip::Strip::new(ui, &a);
             strip_height = rows.height() + 8.0;
             Panel::bottom("strip").exact_size(rows.height()).resizable(false).frame(rim).show(ui, |ui| {
@@ -82,7 +82,7 @@ impl App {
             actions.extend(first_line::band(ui, &a, &mut self.view));
         }
         let lies = Frame::new().fill(t.sheet).inner_margin(Margin { left: 14, right: 10, top: 8, bottom: 4 });
-        let has_list = self.view.behind.is_some() && self.view.page != Page::Start;
+        let has_list = self.view.behind.is_some() && !matches!(self.view.page, Page::Start | Page::How);
         if self.view.page == Page::Board || has_list {
             let window = ui.ctx().content_rect().width();
             let (name, wide) = panel::width(&self.view, window);
@@ -118,6 +118,10 @@ impl App {
                 let work = self.work_to_do();
                 actions.extend(jobs::page(ui, &a, &work, &mut self.view.jobs));
             }
+            Page::Vehicle => {
+                let told = self.vehicle_told();
+                actions.extend(vehicle::page(ui, &sheet, &told, &mut self.view.vehicle));
+            }
             Page::Parts => {
                 actions.extend(page::page(ui, &a, &sheet, &self.catalogue, &mut self.view));
             }
@@ -125,6 +129,10 @@ impl App {
                 let (revision, measure) = (self.document.revision(), self.view.measure);
                 let state = &mut self.view.fitup;
                 fitup::page(ui, &a, &sheet, &self.catalogue, revision, measure, state);
+            }
+            Page::How => {
+                let keys = self.view.dialog.is_none();
+                actions.extend(how::page(ui, &mut self.view.how, keys));
             }
             Page::Start => {
                 let page = start::Page {

@@ -28,8 +28,12 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
         ctx.input_mut(|i| i.events.retain(|e| !matches!(e, egui::Event::Text(text) if text == "/")));
     }
     if took(Key::Escape) {
-        if view.ask.is_some() {
+        if view.page == Page::How {
+            actions.push(Action::Do(Command::HowItWorks));
+        } else if view.ask.is_some() {
             actions.push(Action::Answer(false));
+        } else if view.page == Page::Jobs && view.jobs.bench.is_some() {
+            view.jobs.bench = None;
         } else if view.page == Page::Buying && !view.buying.chosen.parts.is_empty() {
             view.buying.chosen.parts.clear();
         } else if view.behind.is_some() {
@@ -57,7 +61,7 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
                 }
             }
         }
-        Page::Buying | Page::Parts | Page::FitUp | Page::Jobs | Page::Survey => {}
+        Page::Buying | Page::Parts | Page::FitUp | Page::Jobs | Page::Survey | Page::Vehicle | Page::How => {}
     }
     actions
 }

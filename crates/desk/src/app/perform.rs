@@ -48,6 +48,7 @@ impl App {
             Action::Steps(n) => self.steps(n),
             Action::Photos(step) => self.photos(step),
             Action::Parts(step) => self.own_parts(ctx, step),
+            Action::Vehicle(step) => self.vehicle(ctx, step),
             Action::Answer(yes) => self.answer(yes),
             Action::Select(spot) => {
                 // the panel is for one thing at a time; the way back to the list stays
@@ -244,6 +245,7 @@ impl App {
             Command::FitUp => self.go(Page::FitUp),
             Command::Jobs => self.go(Page::Jobs),
             Command::Walk => self.go(Page::Survey),
+            Command::Vehicle => self.go(Page::Vehicle),
             Command::StartPage => self.view.page = Page::Start,
             Command::ClearAll => self.clear_all(),
             Command::ClearHere => self.clear_here(0),
@@ -263,7 +265,7 @@ impl App {
                 }
             }
             Command::Find => {
-                if self.view.page == Page::Start {
+                if matches!(self.view.page, Page::Start | Page::How) {
                     self.go(Page::Board);
                 }
                 self.view.find_focus = true;
@@ -287,6 +289,7 @@ impl App {
                 self.config.elevation = Some(!now);
                 self.config.store(self.home.as_deref());
             }
+            Command::HowItWorks => self.how_it_works(),
             Command::Close => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
         }
     }
@@ -300,6 +303,15 @@ impl App {
                 self.view.bounds = bounds;
             }
             Err(why) => self.trouble(why),
+        }
+    }
+
+    /// To the page that says how it works, and from there back again.
+    fn how_it_works(&mut self) {
+        if self.view.page == Page::How {
+            self.view.page = self.view.how.from;
+        } else {
+            self.view.how.from = std::mem::replace(&mut self.view.page, Page::How);
         }
     }
 
@@ -345,7 +357,7 @@ impl App {
     }
 
     fn show(&mut self, density: Density) {
-        if self.view.page == Page::Start {
+        if matches!(self.view.page, Page::Start | Page::How) {
             self.go(Page::Board);
         }
         self.view.density = density;

@@ -26,11 +26,14 @@ use crate::dialogs::open::Dialog;
 use crate::document::photo_paths;
 use crate::find::Search;
 use crate::fitup::{Card, FitUp};
+use crate::how::How;
 use crate::jobs::state::JobsState;
 use crate::own_parts::state::{Parts, Step};
 use crate::panel::on_offer::Way;
 use crate::panel::small_photos::Smalls;
 use crate::survey::state::WalkState;
+use crate::vehicle;
+use crate::vehicle::state::VehicleState;
 
 /// Which page is shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -50,6 +53,10 @@ pub enum Page {
     Jobs,
     /// The walk round the vehicle.
     Survey,
+    /// The vehicle as it is.
+    Vehicle,
+    /// How it works.
+    How,
 }
 
 /// The lists behind the figures of the running strip.
@@ -108,6 +115,8 @@ pub enum Action {
     Photos(photo_paths::Step),
     /// Something with the user's own parts.
     Parts(Step),
+    /// Something with the vehicle.
+    Vehicle(vehicle::state::Step),
     /// The answer to a one-way step.
     Answer(bool),
     /// Select a spot, or nothing.
@@ -347,6 +356,8 @@ pub struct View {
     pub jobs: JobsState,
     /// The walk round the vehicle.
     pub walk: WalkState,
+    /// The vehicle.
+    pub vehicle: VehicleState,
     /// Offers.
     pub offers: Offers,
     /// What the remedies of the clashes would bring.
@@ -387,6 +398,8 @@ pub struct View {
     pub ask: Option<Ask>,
     /// The fit-up page.
     pub fitup: FitUp,
+    /// The page "How it works".
+    pub how: How,
 }
 
 /// Positions tied to what is selected, by companions, clashes and unknowns.

@@ -73,6 +73,7 @@ pub fn bar(ui: &mut Ui, bar: &Bar<'_>, view: &mut View) -> Vec<Action> {
             (Page::FitUp, Command::FitUp),
             (Page::Buying, Command::Buying),
             (Page::Jobs, Command::Jobs),
+            (Page::Vehicle, Command::Vehicle),
         ];
         for (page, command) in pages {
             if ui.add(Button::selectable(view.page == page, command.label())).clicked() {

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use knockon_core::described::{Described, Differs};
 use knockon_core::edit::AsFound;
 use knockon_core::sheet::{Line, Plan};
 use knockon_core::{Edit, Sheet};
@@ -72,6 +73,12 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     changed(&from.done, &to.done, |job, done| {
         out.push(Edit::Done { job: job.clone(), done: done.cloned() });
     });
+    changed(&from.pinned, &to.pinned, |job, day| {
+        out.push(Edit::Pin { job: job.clone(), day: day.cloned() });
+    });
+    if from.time != to.time {
+        out.push(Edit::Time { time: to.time.clone().map(Box::new) });
+    }
     changed(&from.signed, &to.signed, |check, signed| {
         out.push(Edit::Sign { check: check.clone(), signed: signed.cloned() });
     });
@@ -88,7 +95,15 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
             out.push(Edit::PutPart { id: id.clone(), part: to.parts.get(id).cloned().map(Box::new) });
         }
     }
+    described(&from.described, &to.described, &mut out);
     lines(&from.lines, &to.lines, &mut out);
+    if from.budget != to.budget {
+        out.push(Edit::SetBudget { budget: Box::new(to.budget.clone()) });
+    }
+    changed(&from.suppliers, &to.suppliers, |name, supplier| {
+        let supplier = supplier.cloned().map(Box::new);
+        out.push(Edit::PutSupplier { name: name.clone(), supplier });
+    });
     if from.libraries != to.libraries {
         out.push(Edit::Libraries { libraries: to.libraries.clone() });
     }
@@ -96,6 +111,25 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
         out.push(Edit::Rename { name: to.name.clone() });
     }
     out
+}
+
+/// Edits for what is otherwise on the vehicle.
+fn described(from: &Described, to: &Described, out: &mut Vec<Edit>) {
+    changed(&from.positions, &to.positions, |id, place| {
+        out.push(Edit::Place { position: id.clone(), place: Differs::of(place) });
+    });
+    changed(&from.joints, &to.joints, |id, meets| {
+        out.push(Edit::Joint { joint: id.clone(), meets: Differs::of(meets) });
+    });
+    changed(&from.circuits, &to.circuits, |id, holds| {
+        out.push(Edit::Circuit { circuit: id.clone(), holds: Differs::of(holds) });
+    });
+    changed(&from.gives, &to.gives, |id, amount| {
+        out.push(Edit::Gives { pool: id.clone(), amount: Differs::of(amount) });
+    });
+    if (&from.name, &from.about) != (&to.name, &to.about) {
+        out.push(Edit::CallVehicle { name: to.name.clone(), about: to.about.clone() });
+    }
 }
 
 /// Whether two plans differ at most in what single edits can change.
@@ -146,6 +180,13 @@ fn lines(from: &BTreeMap<String, Line>, to: &BTreeMap<String, Line>, out: &mut V
         if old.supplier != new.supplier {
             out.push(Edit::SetSupplier { part: part.clone(), supplier: new.supplier });
         }
+        if old.weeks != new.weeks {
+            out.push(Edit::SetWeeks { part: part.clone(), weeks: new.weeks });
+        }
+        // another state than on order has taken the day away already
+        if old.promised != new.promised || old.state != new.state && new.promised.is_some() {
+            out.push(Edit::SetPromised { part: part.clone(), promised: new.promised });
+        }
         // another state than fitted has taken the day away already
         if old.fitted != new.fitted {
             out.push(Edit::SetFitted { part, fitted: new.fitted });
@@ -184,12 +225,13 @@ fn changed<K: Ord, V: PartialEq>(
 #[cfg(test)]
 mod tests {
     use super::edits;
+    use knockon_core::described::Differs;
     use knockon_core::key::CompanionKey;
     use knockon_core::made_with::MadeWith;
     use knockon_core::refund::CameBack;
     use knockon_core::sheet::{
         Choice, Direction, Done, LineState, NotDriven, OwnBounds, Plan, PutOff, Reading, Route, Seen, Signed,
-        Verdict,
+        Time, Verdict,
     };
     use knockon_core::{Edit, Money, Sheet, apply};
 
@@ -214,6 +256,11 @@ mod tests {
             Edit::SetLine { part: "y".into(), state: LineState::Fitted },
             Edit::SetQty { part: "y".into(), qty: Some(4) },
             Edit::SetFitted { part: "y".into(), fitted: Some("2026-03-01".into()) },
+            Edit::SetWeeks { part: "x".into(), weeks: Some(2.5) },
+            Edit::SetLine { part: "z".into(), state: LineState::OnOrder },
+            Edit::SetPromised { part: "z".into(), promised: Some("2026-04".into()) },
+            Edit::Time { time: Some(Box::new(Time { hours: Some(5.0), ..Time::default() })) },
+            Edit::Pin { job: "tank-out".into(), day: Some("2026-04-11".into()) },
             Edit::Made { position: "p".into(), made: Some("1966".into()) },
             Edit::Note { position: "p".into(), text: "seized".into() },
             Edit::Photos { position: "p".into(), paths: vec!["a.jpg".into()] },
@@ -252,6 +299,12 @@ mod tests {
                 directions: vec![Direction { reason: "it is complete".into(), ..Direction::default() }],
             },
             Edit::PutPart { id: "own-x".into(), part: Some(Box::default()) },
+            Edit::Place { position: "heater".into(), place: Differs::Nothing },
+            Edit::Place { position: "tank-2".into(), place: Differs::Own(Box::default()) },
+            Edit::Joint { joint: "j".into(), meets: Differs::Own(Box::default()) },
+            Edit::Circuit { circuit: "fuel".into(), holds: Differs::Nothing },
+            Edit::Gives { pool: "room".into(), amount: Differs::Own(Box::new("10 mm".into())) },
+            Edit::CallVehicle { name: "1949 van".into(), about: "of my own".into() },
             Edit::PutPlan { id: "b".into(), plan: Some(Box::default()) },
             Edit::SwitchPlan { plan: "b".into() },
             Edit::Rename { name: "truck".into() },

@@ -21,6 +21,9 @@ use crate::document::OnDisk;
 use crate::document::photo_paths::all_moved;
 use crate::panel::small_photos::Small;
 
+/// How a sheet ends by itself: a system knows its file type by it. Others that end in .json are sheets too.
+const SHEET: &str = "knockon.json";
+
 /// Faster than a person.
 const AT_ONCE: Duration = Duration::from_millis(300);
 
@@ -33,15 +36,17 @@ fn meant(purpose: Purpose, text: &str) -> (PathBuf, bool) {
     let mut path = std::path::absolute(&path).unwrap_or(path);
     let ending = match purpose {
         Purpose::Open => None,
-        Purpose::SaveAs => Some("json"),
+        Purpose::SaveAs => Some(SHEET),
         Purpose::Export => Some("csv"),
     };
     let ending =
         ending.filter(|_| path.extension().is_none() && path.file_name().is_some() && !path.is_dir());
-    if let Some(ending) = ending {
+    // the first half of a sheet's ending means the whole
+    let is_half = purpose == Purpose::SaveAs && path.extension().is_some_and(|e| e == "knockon");
+    if let Some(ending) = ending.or(is_half.then_some(SHEET)) {
         path.set_extension(ending);
     }
-    (path, ending.is_some())
+    (path, ending.is_some() || is_half)
 }
 
 /// The name of a file without its folder, for the eye.
@@ -70,7 +75,7 @@ impl App {
         let plain = plain.split('-').filter(|w| !w.is_empty()).collect::<Vec<_>>().join("-");
         let path = match purpose {
             Purpose::Open => near.unwrap_or_else(|| folder.join("")),
-            Purpose::SaveAs => near.unwrap_or_else(|| folder.join(format!("{plain}.json"))),
+            Purpose::SaveAs => near.unwrap_or_else(|| folder.join(format!("{plain}.{SHEET}"))),
             Purpose::Export => folder.join(format!("{plain}-buy-list.csv")),
         };
         self.view.buying.export_shown = false;

@@ -9,6 +9,8 @@ mod jobs;
 mod libraries;
 mod look_twice;
 mod output;
+mod report;
+mod shell;
 mod survey;
 mod units;
 mod unsaved;

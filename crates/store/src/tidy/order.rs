@@ -46,6 +46,7 @@ static FILE: Thing = Thing {
         ("inspections", Table(&INSPECTION)),
         ("zones", Table(&ZONE)),
         ("aims", Table(&AIM)),
+        ("cards", Table(&CARD)),
         ("patterns", Table(&PART)),
         ("families", Table(&FAMILY)),
         ("parts", Table(&PART)),
@@ -102,6 +103,7 @@ static CASE: Thing = Thing {
 };
 static ZONE: Thing = Thing { words: words_of::<lib::Zone>, inside: &[] };
 static AIM: Thing = Thing { words: words_of::<lib::Aim>, inside: &[] };
+static CARD: Thing = Thing { words: words_of::<lib::Card>, inside: &[] };
 static PART: Thing = Thing {
     words: words_of::<lib::Part>,
     inside: &[
