@@ -13,7 +13,10 @@ use crate::library::{Circuit, Joint, Part, Position, Written};
 use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
-use crate::sheet::{Budget, Choice, Done, Finding, Line, LineState, Plan, Sheet, Signed, Supplier, Time};
+use crate::sheet::{
+    Budget, Choice, Direction, Done, Finding, Identity, Line, LineState, NotDriven, OwnBounds, Plan, PutOff,
+    Reading, Seen, Sheet, Signed, Supplier, Time,
+};
 
 /// One change of a sheet. `plan` fields name a plan id; position, part and key fields as in [`Sheet`].
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -44,6 +47,20 @@ pub enum Edit {
     PutSupplier { name: String, supplier: Option<Box<Supplier>> },
     /// Survey entry; `None` removes it.
     Survey { position: String, finding: Option<Finding> },
+    /// What was read at the inspections of a position, all of it in order; an empty list removes the entry.
+    Readings { position: String, readings: Vec<Reading> },
+    /// What was seen at a position besides, all of it; an empty list removes the entry.
+    Seen { position: String, seen: Vec<Seen> },
+    /// What the maker says of an inspection of a position; `None` goes back to the library.
+    OwnBounds { position: String, of: String, bounds: Option<Box<OwnBounds>> },
+    /// Put an inspection of a position off for a reason; `None` takes it up again.
+    PutOff { position: String, of: String, put_off: Option<PutOff> },
+    /// The vehicle is not driven on the road; `None`: it is again.
+    NotDriven { not_driven: Option<NotDriven> },
+    /// Where it goes, with all that was said before: the last counts.
+    Direct { directions: Vec<Direction> },
+    /// What the vehicle says it is, all of it; `None` forgets it.
+    Identify { identity: Option<Box<Identity>> },
     /// When what was found in a position was made, or a circuit was filled, as in [`Sheet::made`]; `None` forgets it.
     Made { position: String, made: Option<String> },
     /// When a part of the buy list was fitted: a year, a month or a day; `None` forgets it.
@@ -115,6 +132,15 @@ pub enum EditError {
     /// A waiver must say why.
     #[error("leaving a companion out wants a reason")]
     NoReason,
+    /// What is put off must say why.
+    #[error("putting something off wants a reason")]
+    NoReasonToPutOff,
+    /// A direction must say why.
+    #[error("a direction wants its reason")]
+    NoReasonForDirection,
+    /// A limit must say who sets it.
+    #[error("a limit of your own wants its source, such as \"stamped on the drum\"")]
+    NoSource,
     /// Hours or weeks that cannot be.
     #[error("expected {expected}, found {found}")]
     Amount {
@@ -204,6 +230,52 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
         Edit::SetQty { part, qty } => line(sheet, part, |l| l.qty = *qty),
         Edit::SetSupplier { part, supplier } => line(sheet, part, |l| l.supplier.clone_from(supplier)),
         Edit::Survey { position, finding } => put(&mut sheet.survey, position, finding.clone()),
+        Edit::Readings { position, readings } => {
+            let dated = readings.iter().map(|r| {
+                dated(r.on.as_deref()).map(|on| Reading { on, value: r.value.trim().to_owned(), ..r.clone() })
+            });
+            let readings = dated.collect::<Result<Vec<_>, _>>()?;
+            put(&mut sheet.readings, position, (!readings.is_empty()).then_some(readings));
+        }
+        Edit::Seen { position, seen } => {
+            let dated = seen.iter().map(|s| dated(s.on.as_deref()).map(|on| Seen { on, ..s.clone() }));
+            let seen = dated.collect::<Result<Vec<_>, _>>()?;
+            put(&mut sheet.seen, position, (!seen.is_empty()).then_some(seen));
+        }
+        Edit::OwnBounds { position, of, bounds } => {
+            if bounds.as_ref().is_some_and(|b| b.source.trim().is_empty()) {
+                return Err(EditError::NoSource);
+            }
+            put_below(&mut sheet.own_bounds, position, of, bounds.as_deref().cloned());
+        }
+        Edit::PutOff { position, of, put_off } => {
+            if put_off.as_ref().is_some_and(|p| p.reason.trim().is_empty()) {
+                return Err(EditError::NoReasonToPutOff);
+            }
+            let on = dated(put_off.as_ref().and_then(|p| p.on.as_deref()))?;
+            put_below(&mut sheet.put_off, position, of, put_off.clone().map(|p| PutOff { on, ..p }));
+        }
+        Edit::NotDriven { not_driven } => {
+            let since = dated(not_driven.as_ref().and_then(|n| n.since.as_deref()))?;
+            sheet.not_driven = not_driven.clone().map(|n| NotDriven { since, ..n });
+        }
+        Edit::Direct { directions } => {
+            if directions.iter().any(|d| d.reason.trim().is_empty()) {
+                return Err(EditError::NoReasonForDirection);
+            }
+            let read = directions.iter().map(|d| {
+                let (on, deadline) = (dated(d.on.as_deref())?, dated(d.deadline.as_deref())?);
+                Ok::<_, DateError>(Direction { on, deadline, ..d.clone() })
+            });
+            sheet.directions = read.collect::<Result<_, _>>()?;
+        }
+        Edit::Identify { identity } => {
+            let read = identity.as_deref().map(|identity| {
+                let built = dated(identity.built.as_deref())?;
+                Ok::<_, DateError>(Identity { built, ..identity.clone() })
+            });
+            sheet.identity = read.transpose()?;
+        }
         Edit::Found { position, found } => {
             let entry = match found {
                 AsFound::Library => None,
@@ -290,6 +362,20 @@ fn line(sheet: &mut Sheet, part: &str, change: impl FnOnce(&mut Line)) {
     change(line);
     if *line == Line::default() {
         sheet.lines.remove(part);
+    }
+}
+
+/// The same one table deeper; a table that holds nothing any more is taken out.
+fn put_below<V>(
+    tables: &mut BTreeMap<String, BTreeMap<String, V>>,
+    position: &str,
+    key: &str,
+    value: Option<V>,
+) {
+    let table = tables.entry(position.to_owned()).or_default();
+    put(table, key, value);
+    if table.is_empty() {
+        tables.remove(position);
     }
 }
 

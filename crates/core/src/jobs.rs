@@ -25,7 +25,8 @@ use crate::catalogue::Catalogue;
 use crate::jobs::learnt::Learnt;
 use crate::jobs::limit::Limits;
 use crate::library::{Card, JobKind, OrderRule, Phase};
-use crate::sheet::{Done, Sheet, Signed};
+use crate::sheet::{Done, Sheet, Signed, Verdict};
+use crate::survey::{Outcome, survey};
 
 pub use hours::{Hours, Spread, session_hours};
 pub use ready::missing;
@@ -130,6 +131,10 @@ pub struct Jobs {
     pub checks: Vec<Commission>,
     /// What went round, and how it was broken.
     pub circles: Vec<Circle>,
+    /// The vehicle is not driven on the road: the day since when, or nothing where nobody says which.
+    pub not_driven: Option<String>,
+    /// What stops the vehicle and is read too closely to say so, in words.
+    pub undecided: Vec<String>,
     /// Cautions of jobs and checks by id, in words: what can happen, and what to do.
     pub cautions: BTreeMap<String, String>,
     /// The cards that they name, by id.
@@ -229,7 +234,22 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
         }
     }
     let learnt = Learnt::of(all.iter());
-    Jobs { jobs: all, checks, circles, cautions, cards, learnt }
+    let not_driven = sheet.not_driven.as_ref().map(|off| off.since.clone().unwrap_or_default());
+    let undecided = undecided(sheet, a, &catalogue);
+    Jobs { jobs: all, checks, circles, not_driven, undecided, cautions, cards, learnt }
+}
+
+/// What was read too closely to an end to say whether it stops the vehicle, where the plan keeps what was read.
+fn undecided(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Vec<String> {
+    if sheet.readings.is_empty() {
+        return Vec::new();
+    }
+    let stands = |id: &str| a.positions.iter().any(|p| p.id == id && p.verdict_stands);
+    let survey = survey(sheet, &sheet.plan, catalogue);
+    let open = survey.lines.iter().filter(|line| {
+        matches!(line.outcome, Outcome::Undecided { worse: Verdict::Stop, .. }) && stands(&line.position)
+    });
+    open.map(|line| format!("{}: {} {}", line.place, line.name, line.outcome.words())).collect()
 }
 
 /// Whether a rule of the trade puts a check that is done on the road before an operation.

@@ -3,6 +3,8 @@
 //! Everything here is data about the trade; nothing is decided. [`crate::catalogue`] checks it and
 //! indexes it for the engine.
 
+pub mod aim;
+pub mod survey;
 pub mod work;
 
 use std::collections::BTreeMap;
@@ -11,6 +13,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value as Json};
 
+pub use self::aim::Aim;
+pub use self::survey::{Against, Bounds, BoundsCase, CountedBy, Inspection, Posture, Stage, Zone};
 pub use self::work::{Card, Check, JobKind, Operation, OrderRule, Phase};
 use crate::drawing::Drawing;
 use crate::money::Money;
@@ -79,6 +83,15 @@ pub struct LibraryFile<P = Part> {
     /// Checks before the road and on it.
     #[serde(skip_serializing_if = "Table::is_empty")]
     pub checks: Table<Check>,
+    /// What is inspected when a vehicle is surveyed.
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub inspections: Table<Inspection>,
+    /// Where one stands or lies while inspecting.
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub zones: Table<Zone>,
+    /// What an owner can hold a plan to.
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub aims: Table<Aim>,
     /// How things are done, step by step.
     #[serde(skip_serializing_if = "Table::is_empty")]
     pub cards: Table<Card>,
@@ -119,6 +132,9 @@ impl<P> LibraryFile<P> {
             operations: self.operations,
             orders: self.orders,
             checks: self.checks,
+            inspections: self.inspections,
+            zones: self.zones,
+            aims: self.aims,
             cards: self.cards,
             patterns: self.patterns,
             families: self.families,

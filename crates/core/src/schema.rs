@@ -80,6 +80,8 @@ texts! {
     Kind: {"type": "string"}
     /// A kind of value, or `present` where having it is enough.
     NeedKind: {"type": "string"}
+    /// The dimension of what is read, `made` where it is a day, or `look` where only words are.
+    InspectionKind: {"type": "string", "examples": ["length", "pressure", "made", "look"]}
     /// A calculation of the program.
     Calculation: {"type": "string"}
 }

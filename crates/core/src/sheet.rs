@@ -2,6 +2,10 @@
 
 pub mod time;
 
+mod direction;
+mod identity;
+mod seen;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use schemars::JsonSchema;
@@ -16,6 +20,9 @@ use crate::money::Money;
 use crate::refund::CameBack;
 use crate::schema;
 
+pub use direction::{Direction, Way};
+pub use identity::{Identity, Mark, Trust, Wear};
+pub use seen::{NotDriven, OwnBounds, PutOff, Reading, Seen};
 pub use time::{Person, Time, Weekday};
 
 /// What will be done at a position.
@@ -68,10 +75,13 @@ pub struct Choice {
 }
 
 /// What inspection said of a position.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Inside its limit.
+    #[default]
     Good,
     /// Usable, to be measured again.
     Watch,
@@ -79,6 +89,22 @@ pub enum Verdict {
     Renew,
     /// Not to be driven until cured.
     Stop,
+}
+
+impl Verdict {
+    /// All of them, the best first.
+    pub const ALL: [Self; 4] = [Self::Good, Self::Watch, Self::Renew, Self::Stop];
+
+    /// The word on screen and in files.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Good => "good",
+            Self::Watch => "watch",
+            Self::Renew => "renew",
+            Self::Stop => "stop",
+        }
+    }
 }
 
 /// One survey entry.
@@ -407,6 +433,27 @@ pub struct Sheet {
     /// Survey by position id.
     #[serde(default)]
     pub survey: BTreeMap<String, Finding>,
+    /// What was read at inspections, by position id, in the order in which it was written down.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub readings: BTreeMap<String, Vec<Reading>>,
+    /// What was seen besides, by position id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub seen: BTreeMap<String, Vec<Seen>>,
+    /// What the maker says, by position id and inspection id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub own_bounds: BTreeMap<String, BTreeMap<String, OwnBounds>>,
+    /// What is put off, by position id and inspection id. What stops the vehicle cannot be.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub put_off: BTreeMap<String, BTreeMap<String, PutOff>>,
+    /// Not driven on the road; absent: nobody says so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub not_driven: Option<NotDriven>,
+    /// Where it goes: the last counts, those before it stay as they were taken.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub directions: Vec<Direction>,
+    /// What the vehicle says it is; absent: nobody has looked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub identity: Option<Identity>,
     /// Facts measured on this vehicle, by the text of their [`FactKey`](crate::key::FactKey); they go before the library's.
     #[serde(default)]
     #[schemars(with = "Table<schema::Value>")]
@@ -470,6 +517,14 @@ pub struct Sheet {
     /// Words of a newer program.
     #[serde(flatten)]
     pub extra: Extra,
+}
+
+impl Sheet {
+    /// Where it goes; `None`: nobody has said.
+    #[must_use]
+    pub fn direction(&self) -> Option<&Direction> {
+        self.directions.last()
+    }
 }
 
 /// Nobody says anything of a budget.

@@ -97,6 +97,10 @@ impl Found<'_> {
             ("survey", sheet.survey.keys().collect::<Vec<_>>()),
             ("notes", sheet.notes.keys().collect()),
             ("photos", sheet.photos.keys().collect()),
+            ("readings", sheet.readings.keys().collect()),
+            ("seen", sheet.seen.keys().collect()),
+            ("own_bounds", sheet.own_bounds.keys().collect()),
+            ("put_off", sheet.put_off.keys().collect()),
         ];
         for (table, positions) in noted {
             for position in positions {
@@ -122,7 +126,18 @@ impl Found<'_> {
             sheet.done.iter().filter_map(|(job, done)| Some((format!("done.{job}.on"), done.on.as_ref()?)));
         let signed =
             sheet.signed.iter().filter_map(|(check, s)| Some((format!("signed.{check}.on"), s.on.as_ref()?)));
-        for (path, text) in done.chain(signed) {
+        for aim in sheet.direction().iter().flat_map(|direction| &direction.aims) {
+            if !self.cat.aims.contains_key(aim) {
+                let near = nearest(aim, self.cat.aims.keys().map(String::as_str));
+                let rest = then(near, "the plan is not held to it");
+                self.tell("directions.aims".to_owned(), format!("the library has no aim \"{aim}\"{rest}"));
+            }
+        }
+        let read = sheet.readings.iter().flat_map(|(place, all)| {
+            let dated = all.iter().enumerate();
+            dated.filter_map(move |(n, r)| Some((format!("readings.{place}[{n}].on"), r.on.as_ref()?)))
+        });
+        for (path, text) in done.chain(signed).chain(read) {
             if let Err(why) = Dated::parse(text) {
                 self.tell(path, format!("{why}; the date is left out"));
             }

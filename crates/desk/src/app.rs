@@ -8,6 +8,7 @@ pub mod dropping;
 pub mod ending;
 pub mod error;
 pub mod frame;
+mod inspected;
 pub mod keys;
 pub mod libraries;
 pub mod perform;
@@ -28,6 +29,7 @@ use egui::{Context, ThemePreference};
 use knockon_core::assessment::Clash;
 use knockon_core::date::Date;
 use knockon_core::showing::Measure;
+use knockon_core::survey::Survey;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, ports};
 use knockon_store::claim::Claim;
 
@@ -89,6 +91,8 @@ pub struct App {
     pub(crate) further: Vec<Sheet>,
     /// The work of a revision, in a measure.
     pub(crate) to_do: Option<(u64, Measure, Arc<ToDo>)>,
+    /// The survey of a revision.
+    pub(crate) walk: Option<(u64, Arc<Survey>)>,
     /// What the page of the vehicle shows, with its revision and open place.
     pub(crate) described: Option<(u64, Option<String>, Arc<Told>)>,
     /// Looks whether the folders of the libraries change; `None`: there are none.
@@ -146,6 +150,7 @@ impl App {
             pause: None,
             came_back: None,
             to_do: None,
+            walk: None,
             described: None,
             further: further(),
         };

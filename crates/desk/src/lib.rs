@@ -18,6 +18,7 @@ mod look;
 mod own_parts;
 mod panel;
 mod start;
+mod survey;
 mod vehicle;
 mod wording;
 

@@ -20,7 +20,8 @@ use knockon_core::strangers::strangers;
 use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
 use knockon_report::{
-    buy_csv, calendar, compare, found, jobs as work, json, look_twice, sources, text, together as report,
+    buy_csv, calendar, compare, found, jobs as work, json, look_twice, sources, survey as walk, text,
+    together as report,
 };
 use knockon_store::disk::Machine;
 use knockon_store::libraries::Wanted as Libraries;
@@ -347,6 +348,20 @@ pub fn compare(wanted: &Wanted, to: &str, as_json: bool) -> Done {
 pub fn hours(text: &str) -> Result<f64, String> {
     session_hours(text)
         .ok_or_else(|| format!("expected hours above nothing, such as 6 or 4.5, found \"{text}\""))
+}
+
+/// Prints the walk round the vehicle, or a sheet to take along.
+pub fn survey(wanted: &Wanted, to_print: bool, units: Measure, as_json: bool) -> Done {
+    let opened = open(wanted)?;
+    opened.complain();
+    let found = knockon_core::survey::survey(&opened.sheet, &opened.plan, &opened.catalogue);
+    if as_json {
+        return say_json(&walk::json(&found, units));
+    }
+    if to_print {
+        return say(&walk::sheet(&found, &opened.sheet.name, units));
+    }
+    say(&walk::text(&found, units))
 }
 
 /// Prints the work of a plan, or writes its sessions as a calendar.

@@ -152,6 +152,29 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Print the survey: the walk round the vehicle, what is to be measured, what was read and what that says
+    Survey {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Day it is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+        /// Print a sheet to take to the vehicle and write on
+        #[arg(long, conflicts_with = "json")]
+        sheet: bool,
+        /// Whose units limits are told in: inch or metric
+        #[arg(long, value_parser = units, default_value = "inch")]
+        units: Measure,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
     /// Print what a plan costs beside what may be spent, by system
     Budget {
         /// Sheet file
@@ -481,6 +504,10 @@ fn main() -> ExitCode {
             let on = on.unwrap_or_else(today);
             let wanted = Wanted { file, plan: Some(from), on, with_unsaved, libraries };
             commands::compare(&wanted, &to, json)
+        }
+        Some(Command::Survey { file, plan, on, with_unsaved, sheet, units, json }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            commands::survey(&wanted, sheet, units, json)
         }
         Some(Command::Budget { file, plan, on, with_unsaved, json }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };

@@ -16,6 +16,7 @@ pub mod look_twice;
 pub mod money;
 pub mod schedule;
 pub mod sources;
+pub mod survey;
 pub mod text;
 pub mod together;
 pub mod write;

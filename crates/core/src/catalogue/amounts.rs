@@ -157,7 +157,20 @@ impl At<'_> {
             };
         }
         tables!(
-            systems, classes, figures, needs, pools, port_types, limits, openings, operations, checks, cards,
+            systems,
+            classes,
+            figures,
+            needs,
+            pools,
+            port_types,
+            limits,
+            openings,
+            operations,
+            checks,
+            cards,
+            inspections,
+            zones,
+            aims,
             parts
         );
         for (id, port_type) in &content.port_types {
@@ -190,8 +203,23 @@ impl At<'_> {
             };
         }
         tables!(
-            systems, classes, figures, needs, pools, limits, openings, cautions, operations, checks, cards,
-            parts, vehicles, drawings
+            systems,
+            classes,
+            figures,
+            needs,
+            pools,
+            limits,
+            openings,
+            cautions,
+            operations,
+            checks,
+            cards,
+            inspections,
+            zones,
+            aims,
+            parts,
+            vehicles,
+            drawings
         );
         for (vehicle, v) in &content.vehicles {
             let ids = [

@@ -8,30 +8,37 @@ use crate::sheet::Sheet;
 use super::Stranger;
 
 /// The words of a sheet; a test holds them against what is written.
-const SHEET: [&str; 28] = [
+const SHEET: [&str; 35] = [
     "$schema",
     "about",
     "as_found",
     "budget",
     "classes",
     "described",
+    "directions",
     "done",
     "facts",
     "figures",
     "format",
+    "identity",
     "libraries",
     "limits",
     "lines",
     "made",
     "name",
     "needs",
+    "not_driven",
     "notes",
+    "own_bounds",
     "parts",
     "photos",
     "pinned",
     "plan",
     "plans",
     "port_types",
+    "put_off",
+    "readings",
+    "seen",
     "signed",
     "suppliers",
     "survey",
@@ -47,6 +54,15 @@ const BUDGET: [&str; 3] = ["contingency", "systems", "total"];
 const SUPPLIER: [&str; 4] = ["free_from", "minimum", "prices", "shipping"];
 const DONE: [&str; 2] = ["hours", "on"];
 const SIGNED: [&str; 3] = ["by", "on", "reading"];
+const DIRECTION: [&str; 8] = ["aims", "budget", "deadline", "drivers", "on", "reason", "use", "way"];
+const IDENTITY: [&str; 5] = ["built", "counter", "digits", "marks", "wear"];
+const MARK: [&str; 6] = ["dated", "evidence", "of", "text", "trust", "what"];
+const WEAR: [&str; 3] = ["least", "most", "what"];
+const READING: [&str; 6] = ["by", "of", "on", "tool", "value", "which"];
+const SEEN: [&str; 4] = ["by", "on", "verdict", "what"];
+const OWN_BOUNDS: [&str; 4] = ["good", "renew", "source", "watch"];
+const PUT_OFF: [&str; 2] = ["on", "reason"];
+const NOT_DRIVEN: [&str; 2] = ["by", "since"];
 const TIME: [&str; 6] = ["hours", "people", "sessions_a_week", "start", "wanted", "weekdays"];
 const PERSON: [&str; 2] = ["can", "name"];
 const LIBRARY: [&str; 3] = ["digest", "name", "version"];
@@ -62,6 +78,41 @@ pub fn words(sheet: &Sheet, plan: &str) -> Vec<Stranger> {
     told(&mut out, "described.", &sheet.described.extra, &DESCRIBED);
     for (position, finding) in &sheet.survey {
         told(&mut out, &format!("survey.{position}."), &finding.extra, &FINDING);
+    }
+    for (n, direction) in sheet.directions.iter().enumerate() {
+        told(&mut out, &format!("directions[{n}]."), &direction.extra, &DIRECTION);
+    }
+    if let Some(identity) = &sheet.identity {
+        told(&mut out, "identity.", &identity.extra, &IDENTITY);
+        for (n, mark) in identity.marks.iter().enumerate() {
+            told(&mut out, &format!("identity.marks[{n}]."), &mark.extra, &MARK);
+        }
+        for (n, wear) in identity.wear.iter().enumerate() {
+            told(&mut out, &format!("identity.wear[{n}]."), &wear.extra, &WEAR);
+        }
+    }
+    for (position, readings) in &sheet.readings {
+        for (n, reading) in readings.iter().enumerate() {
+            told(&mut out, &format!("readings.{position}[{n}]."), &reading.extra, &READING);
+        }
+    }
+    for (position, seen) in &sheet.seen {
+        for (n, seen) in seen.iter().enumerate() {
+            told(&mut out, &format!("seen.{position}[{n}]."), &seen.extra, &SEEN);
+        }
+    }
+    for (position, of) in &sheet.own_bounds {
+        for (inspection, own) in of {
+            told(&mut out, &format!("own_bounds.{position}.{inspection}."), &own.extra, &OWN_BOUNDS);
+        }
+    }
+    for (position, of) in &sheet.put_off {
+        for (inspection, off) in of {
+            told(&mut out, &format!("put_off.{position}.{inspection}."), &off.extra, &PUT_OFF);
+        }
+    }
+    if let Some(off) = &sheet.not_driven {
+        told(&mut out, "not_driven.", &off.extra, &NOT_DRIVEN);
     }
     for (part, line) in &sheet.lines {
         told(&mut out, &format!("lines.{part}."), &line.extra, &LINE);
@@ -164,6 +215,13 @@ mod tests {
             figures: [("a".into(), Default::default())].into(),
             needs: [("a".into(), Default::default())].into(),
             port_types: [("a".into(), Default::default())].into(),
+            identity: Some(Default::default()),
+            directions: vec![Default::default()],
+            readings: [("a".into(), vec![])].into(),
+            seen: [("a".into(), vec![])].into(),
+            own_bounds: [("a".into(), Default::default())].into(),
+            put_off: [("a".into(), Default::default())].into(),
+            not_driven: Some(Default::default()),
             ..serde_json::from_value(text).unwrap()
         };
         let written = serde_json::to_value(&whole).unwrap();

@@ -29,6 +29,8 @@ pub enum Command {
     Buying,
     /// The work in its order.
     Jobs,
+    /// The walk round the vehicle.
+    Walk,
     /// The vehicle as it is.
     Vehicle,
     /// Every part there is, found by words, ports and numbers.
@@ -93,7 +95,8 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 42] = [
+    pub const ALL: [Self; 43] = [
+        Self::Walk,
         Self::Board,
         Self::Buying,
         Self::Jobs,
@@ -173,6 +176,7 @@ impl Command {
             Self::Board => "Board",
             Self::Buying => "Buying",
             Self::Jobs => "Jobs",
+            Self::Walk => "Survey",
             Self::Vehicle => "Vehicle",
             Self::FitUp => "Fit-up",
             Self::Library => "Library",
@@ -227,6 +231,7 @@ impl Command {
             Self::Buying => const { &[key(C, Key::Num2)] },
             Self::FitUp => const { &[key(C, Key::Num3)] },
             Self::Jobs => const { &[key(C, Key::Num4)] },
+            Self::Walk => const { &[key(C, Key::Num0)] },
             Self::Vehicle => const { &[key(C, Key::Num6)] },
             Self::Library => const { &[key(C, Key::Num5)] },
             Self::ClearAll => const { &[key(C, Key::Enter)] },

@@ -12,7 +12,8 @@ use crate::bars::{first_line, strip, top, under_way};
 use crate::board::elevation;
 use crate::look::{icons, theme};
 use crate::own_parts::page;
-use crate::{board, buying, dialogs, fitup, how, jobs, library, panel, start, vehicle};
+use crate::survey::Walk;
+use crate::{board, buying, dialogs, fitup, how, jobs, library, panel, start, survey, vehicle};
 
 impl App {
     /// A number key pressed while the offers were still being worked out.
@@ -107,6 +108,12 @@ impl App {
         CentralPanel::default().frame(ground).show(ui, |ui| match self.view.page {
             Page::Board => actions.extend(board::board(ui, &a, &mut self.view)),
             Page::Buying => actions.extend(buying::buying(ui, &a, &sheet, &mut self.view)),
+            Page::Survey => {
+                let found = self.walk_round();
+                let (plan, measure) = (&sheet.plan, self.view.measure);
+                let walk = Walk { found: &found, catalogue: &self.catalogue, plan, measure };
+                actions.extend(survey::page(ui, &walk, &mut self.view.walk));
+            }
             Page::Jobs => {
                 let work = self.work_to_do();
                 actions.extend(jobs::page(ui, &a, &work, &mut self.view.jobs));

@@ -63,8 +63,8 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
                 }
             }
         }
-        Page::Buying | Page::Parts | Page::FitUp | Page::Jobs | Page::Vehicle | Page::How | Page::Library => {
-        }
+        // the other pages read their own
+        _ => {}
     }
     actions
 }

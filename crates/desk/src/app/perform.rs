@@ -126,6 +126,9 @@ impl App {
                 let done = yes.then(|| Done { on, ..Done::default() });
                 self.edit(&[Edit::Done { job, done }]);
             }
+            Action::Inspected { position, inspection, which, value, is_date } => {
+                self.inspected(position, inspection, which, value, is_date);
+            }
             Action::Sign(check, signed) => {
                 let on = Some((self.today)().to_string());
                 let signed = signed.map(|signed| Signed { on, ..signed });
@@ -241,6 +244,7 @@ impl App {
             Command::Buying => self.go(Page::Buying),
             Command::FitUp => self.go(Page::FitUp),
             Command::Jobs => self.go(Page::Jobs),
+            Command::Walk => self.go(Page::Survey),
             Command::Vehicle => self.go(Page::Vehicle),
             Command::Library => {
                 self.go(Page::Library);

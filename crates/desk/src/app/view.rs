@@ -32,6 +32,7 @@ use crate::library::state::LibraryState;
 use crate::own_parts::state::{Parts, Step};
 use crate::panel::on_offer::Way;
 use crate::panel::small_photos::Smalls;
+use crate::survey::state::WalkState;
 use crate::vehicle;
 use crate::vehicle::state::VehicleState;
 
@@ -51,6 +52,8 @@ pub enum Page {
     FitUp,
     /// The work in its order.
     Jobs,
+    /// The walk round the vehicle.
+    Survey,
     /// The vehicle as it is.
     Vehicle,
     /// How it works.
@@ -160,6 +163,19 @@ pub enum Action {
     CloseDialog,
     /// A job is done, or open again.
     Done(String, bool),
+    /// What was read at an inspection of a place, as a sheet holds it.
+    Inspected {
+        /// Position id.
+        position: String,
+        /// Inspection id.
+        inspection: String,
+        /// Which of several alike; empty: the one there is.
+        which: String,
+        /// What was read.
+        value: String,
+        /// It is the day on which what is there was made.
+        is_date: bool,
+    },
     /// A check passed, with what was read; or it is open again.
     Sign(String, Option<Signed>),
     /// Drop the message.
@@ -341,6 +357,8 @@ pub struct View {
     pub buying: BuyState,
     /// The work.
     pub jobs: JobsState,
+    /// The walk round the vehicle.
+    pub walk: WalkState,
     /// The vehicle.
     pub vehicle: VehicleState,
     /// The library page.

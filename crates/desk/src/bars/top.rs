@@ -68,6 +68,7 @@ pub fn bar(ui: &mut Ui, bar: &Bar<'_>, view: &mut View) -> Vec<Action> {
         plan(ui, bar.sheet, &mut actions);
         ui.add_space(8.0);
         let pages = [
+            (Page::Survey, Command::Walk),
             (Page::Board, Command::Board),
             (Page::FitUp, Command::FitUp),
             (Page::Buying, Command::Buying),

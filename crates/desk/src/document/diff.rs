@@ -27,6 +27,32 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     changed(&from.survey, &to.survey, |position, finding| {
         out.push(Edit::Survey { position: position.clone(), finding: finding.cloned() });
     });
+    changed(&from.readings, &to.readings, |position, readings| {
+        let readings = readings.cloned().unwrap_or_default();
+        out.push(Edit::Readings { position: position.clone(), readings });
+    });
+    changed(&from.seen, &to.seen, |position, seen| {
+        out.push(Edit::Seen { position: position.clone(), seen: seen.cloned().unwrap_or_default() });
+    });
+    below(&from.own_bounds, &to.own_bounds, |position, of, bounds| {
+        out.push(Edit::OwnBounds {
+            position: position.clone(),
+            of: of.clone(),
+            bounds: bounds.cloned().map(Box::new),
+        });
+    });
+    below(&from.put_off, &to.put_off, |position, of, put_off| {
+        out.push(Edit::PutOff { position: position.clone(), of: of.clone(), put_off: put_off.cloned() });
+    });
+    if from.identity != to.identity {
+        out.push(Edit::Identify { identity: to.identity.clone().map(Box::new) });
+    }
+    if from.directions != to.directions {
+        out.push(Edit::Direct { directions: to.directions.clone() });
+    }
+    if from.not_driven != to.not_driven {
+        out.push(Edit::NotDriven { not_driven: to.not_driven.clone() });
+    }
     changed(&from.made, &to.made, |position, made| {
         out.push(Edit::Made { position: position.clone(), made: made.cloned() });
     });
@@ -168,6 +194,19 @@ fn lines(from: &BTreeMap<String, Line>, to: &BTreeMap<String, Line>, out: &mut V
     });
 }
 
+/// The same one table deeper.
+fn below<V: PartialEq>(
+    from: &BTreeMap<String, BTreeMap<String, V>>,
+    to: &BTreeMap<String, BTreeMap<String, V>>,
+    mut tell: impl FnMut(&String, &String, Option<&V>),
+) {
+    let none = BTreeMap::new();
+    changed(from, to, |position, now| {
+        let (old, new) = (from.get(position).unwrap_or(&none), now.unwrap_or(&none));
+        changed(old, new, |key, value| tell(position, key, value));
+    });
+}
+
 fn changed<K: Ord, V: PartialEq>(
     from: &BTreeMap<K, V>,
     to: &BTreeMap<K, V>,
@@ -190,7 +229,10 @@ mod tests {
     use knockon_core::key::CompanionKey;
     use knockon_core::made_with::MadeWith;
     use knockon_core::refund::CameBack;
-    use knockon_core::sheet::{Choice, Done, LineState, Plan, Route, Signed, Time};
+    use knockon_core::sheet::{
+        Choice, Direction, Done, LineState, NotDriven, OwnBounds, Plan, PutOff, Reading, Route, Seen, Signed,
+        Time, Verdict,
+    };
     use knockon_core::{Edit, Money, Sheet, apply};
 
     #[test]
@@ -226,6 +268,35 @@ mod tests {
             Edit::Sign {
                 check: "leak-test".into(),
                 signed: Some(Signed { reading: "dry".into(), by: "AB".into(), ..Signed::default() }),
+            },
+            Edit::Readings {
+                position: "p".into(),
+                readings: vec![Reading { of: "play".into(), value: "2 mm".into(), ..Reading::default() }],
+            },
+            Edit::Seen {
+                position: "p".into(),
+                seen: vec![Seen {
+                    what: "a crack".into(),
+                    verdict: Verdict::Stop,
+                    on: None,
+                    by: String::new(),
+                    extra: Default::default(),
+                }],
+            },
+            Edit::OwnBounds {
+                position: "p".into(),
+                of: "play".into(),
+                bounds: Some(Box::new(OwnBounds { source: "stamped".into(), ..OwnBounds::default() })),
+            },
+            Edit::PutOff {
+                position: "p".into(),
+                of: "play".into(),
+                put_off: Some(PutOff { reason: "winter".into(), ..PutOff::default() }),
+            },
+            Edit::NotDriven { not_driven: Some(NotDriven::default()) },
+            Edit::Identify { identity: Some(Box::default()) },
+            Edit::Direct {
+                directions: vec![Direction { reason: "it is complete".into(), ..Direction::default() }],
             },
             Edit::PutPart { id: "own-x".into(), part: Some(Box::default()) },
             Edit::Place { position: "heater".into(), place: Differs::Nothing },

@@ -69,6 +69,25 @@ impl Names<'_> {
             Edit::Survey { position, finding: None } => {
                 format!("{}: survey taken back", self.place(position))
             }
+            Edit::Readings { position, .. } => format!("{}: readings", self.place(position)),
+            Edit::Seen { position, .. } => format!("{}: what was seen", self.place(position)),
+            Edit::OwnBounds { position, bounds: Some(_), .. } => {
+                format!("{}: a limit of the maker", self.place(position))
+            }
+            Edit::OwnBounds { position, bounds: None, .. } => {
+                format!("{}: the limit of the library", self.place(position))
+            }
+            Edit::PutOff { position, put_off: Some(_), .. } => format!("{}: put off", self.place(position)),
+            Edit::PutOff { position, put_off: None, .. } => {
+                format!("{}: taken up again", self.place(position))
+            }
+            Edit::Identify { .. } => "what the vehicle says it is".to_owned(),
+            Edit::Direct { directions } => match directions.last() {
+                Some(direction) => format!("direction: {}", direction.way.words()),
+                None => "no direction".to_owned(),
+            },
+            Edit::NotDriven { not_driven: Some(_) } => "not driven on the road".to_owned(),
+            Edit::NotDriven { not_driven: None } => "driven on the road again".to_owned(),
             Edit::Made { position, .. } => format!("{}: when it was made", self.place(position)),
             Edit::Found { position, found } => {
                 let what = match found {

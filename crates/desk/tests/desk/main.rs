@@ -39,3 +39,4 @@ mod typed_ahead;
 mod under_way;
 mod units;
 mod vehicle;
+mod walk_round;

@@ -12,6 +12,7 @@ mod look_twice;
 mod output;
 mod report;
 mod shell;
+mod survey;
 mod units;
 mod unsaved;
 mod words;
