@@ -183,8 +183,10 @@ fn on_all_examples_every_job_lies_behind_what_it_comes_after_and_nobody_is_in_tw
                 assert!(all.windows(2).all(|two| two[0].1 <= two[1].0), "{name}: {who} is in two jobs");
             }
         }
-        assert_eq!(spans.len(), work.jobs.len(), "{name}: every job lies in some session");
-        for job in &work.jobs {
+        // what is done lies behind all sessions
+        let open = || work.jobs.iter().filter(|job| job.done.is_none());
+        assert_eq!(spans.len(), open().count(), "{name}: every job lies in some session");
+        for job in open() {
             let (from, _, minutes) = spans[job.id.as_str()];
             let likely = job.hours.likely * 60.0;
             assert!(
@@ -192,7 +194,7 @@ fn on_all_examples_every_job_lies_behind_what_it_comes_after_and_nobody_is_in_tw
                 "{name}: {}",
                 job.id
             );
-            for (before, why) in &job.after {
+            for (before, why) in job.after.iter().filter(|(before, _)| spans.contains_key(before.as_str())) {
                 assert!(spans[before.as_str()].1 <= from, "{name}: {} before {before}: {why}", job.id);
             }
             // only what is longer than a session goes over several

@@ -2,6 +2,7 @@
 //! what is open still.
 
 pub mod bench;
+pub mod card;
 pub mod checks;
 pub mod order;
 pub mod row;

@@ -20,7 +20,7 @@ use knockon_core::strangers::strangers;
 use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
 use knockon_report::{
-    buy_csv, calendar, compare, found, jobs as work, json, look_twice, sources, survey as walk, text,
+    buy_csv, calendar, card, compare, found, jobs as work, json, look_twice, sources, survey as walk, text,
     together as report,
 };
 use knockon_store::disk::Machine;
@@ -385,6 +385,30 @@ pub fn jobs(wanted: &Wanted, this_saturday: Option<f64>, calendar: Option<&Path>
         return say_json(&work::json(&found, &plan, &a, this_saturday));
     }
     say(&work::text(&found, &plan, &a, this_saturday))
+}
+
+/// Prints the card that is meant, or what there is.
+pub fn card(words: &str, libraries: &Libraries, as_json: bool) -> Done {
+    let catalogue = read(libraries)?.catalogue;
+    if words.trim().is_empty() && !as_json {
+        return say(&card::list(&catalogue));
+    }
+    let found = card::meant(&catalogue, words);
+    if as_json {
+        let all: Vec<_> = found.iter().map(|(id, of)| card::json(id, of)).collect();
+        return say_json(&all.into());
+    }
+    match found[..] {
+        [] => {
+            let near = nearest(words, catalogue.cards.keys().map(String::as_str));
+            Err(format!("there is no card \"{words}\"{}", then(near, "\"knockon card\" lists them")))
+        }
+        [(_, one)] => say(&card::text(one, &catalogue.cautions)),
+        ref several => {
+            say("Several are meant; give one by its id:\n")?;
+            several.iter().try_for_each(|(id, of)| say(&format!("{id:<28} {}\n", of.name)))
+        }
+    }
 }
 
 /// Says whether the vehicle may be driven; whether it may.

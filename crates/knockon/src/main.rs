@@ -267,6 +267,15 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Print how something is done, step by step, dangers first; without a word list what there is
+    Card {
+        /// Id of a card, or words of its name: bleed brakes
+        #[arg(value_name = "WORD")]
+        words: Vec<String>,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
     /// Say whether the vehicle may be driven, and what is missing; exit code 0 ready, 1 not
     Ready {
         /// Sheet file
@@ -537,6 +546,7 @@ fn main() -> ExitCode {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
             commands::jobs(&wanted, this_saturday, calendar.as_deref(), json)
         }
+        Some(Command::Card { words, json }) => commands::card(&words.join(" "), &libraries, json),
         Some(Command::Ready { file, plan, on, with_unsaved }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
             match commands::ready(&wanted) {

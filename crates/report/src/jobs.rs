@@ -9,7 +9,7 @@ use knockon_core::schedule::Schedule;
 use knockon_core::showing::Measure;
 use serde_json::{Value, json};
 
-use crate::schedule;
+use crate::{card, schedule};
 
 /// The jobs for a terminal: all in their order, or those of so many hours.
 #[must_use]
@@ -116,6 +116,9 @@ fn one(out: &mut String, n: usize, job: &Job, found: &Jobs, names: &BTreeMap<&st
     if !job.note.is_empty() {
         let _ = writeln!(out, "           {}", job.note);
     }
+    if let Some((id, card)) = job.card.as_ref().and_then(|id| found.cards.get_key_value(id)) {
+        let _ = writeln!(out, "           how: {} (knockon card {id})", card.name);
+    }
 }
 
 fn listed(parts: &[String], names: &BTreeMap<&str, &str>) -> String {
@@ -155,6 +158,7 @@ pub fn json(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option
             "lines": job.lines,
             "waits_for": job.waits_for,
             "cautions": job.cautions,
+            "card": job.card,
             "done": job.done.is_some(),
         })
     };
@@ -171,6 +175,7 @@ pub fn json(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option
             "outside": check.outside.is_some(),
             "fail": check.fail,
             "cautions": check.cautions,
+            "card": check.card,
             "signed": check.signed.is_some(),
         })
     });
@@ -181,6 +186,7 @@ pub fn json(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option
         "order": found.jobs.iter().map(|job| &job.id).collect::<Vec<_>>(),
         "commissioning": checks.collect::<Vec<_>>(),
         "later": later.collect::<Vec<_>>(),
+        "cards": found.cards.iter().map(|(id, of)| card::json(id, of)).collect::<Vec<_>>(),
         "hours": {"p50": rounded(to_go.within(0.5)), "p80": rounded(to_go.within(0.8))},
         "circles": found.circles.iter().map(|c| json!({"jobs": c.jobs, "left_out": c.left_out})).collect::<Vec<_>>(),
     });

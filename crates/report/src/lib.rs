@@ -1,6 +1,7 @@
 //! What leaves the program: buy list, assessment and figures as CSV, text and JSON, and a library as a page. Knows nothing of files or screens.
 pub mod buy_csv;
 pub mod calendar;
+pub mod card;
 pub mod compare;
 pub mod csv_safe;
 pub mod document;

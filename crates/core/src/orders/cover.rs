@@ -104,7 +104,7 @@ fn solve(lines: &[Line], terms: &[Terms], minimums: bool) -> Option<(Vec<usize>,
         let one: Vec<(Variable, f64)> = vars.iter().map(|v| (*v, 1.0)).collect();
         problem.add_constraint(&one, ComparisonOp::Eq, 1.0);
         for (var, (supplier, cost)) in vars.iter().zip(&line.offers) {
-            problem.add_constraint(&[(*var, 1.0), (*used.get(*supplier)?, -1.0)], ComparisonOp::Le, 0.0);
+            problem.add_constraint([(*var, 1.0), (*used.get(*supplier)?, -1.0)], ComparisonOp::Le, 0.0);
             sums.get_mut(*supplier)?.push((*var, float(*cost)));
         }
         chosen.push(vars);
@@ -116,7 +116,7 @@ fn solve(lines: &[Line], terms: &[Terms], minimums: bool) -> Option<(Vec<usize>,
             all
         };
         if let (Some(free), Some(from)) = (free[at], terms.free_from) {
-            problem.add_constraint(&[(free, 1.0), (used[at], -1.0)], ComparisonOp::Le, 0.0);
+            problem.add_constraint([(free, 1.0), (used[at], -1.0)], ComparisonOp::Le, 0.0);
             problem.add_constraint(reaches(free, from), ComparisonOp::Ge, 0.0);
         }
         if minimums && terms.minimum > Decimal::ZERO {

@@ -9,6 +9,7 @@ use knockon_core::sheet::Done;
 use knockon_report::schedule::parts_of;
 
 use crate::app::view::Action;
+use crate::jobs::card;
 use crate::jobs::state::{JobsState, Timer, ToDo};
 use crate::look::theme::strong;
 use crate::look::tick_box;
@@ -117,6 +118,7 @@ pub fn show(
             if !parts.is_empty() {
                 told(ui, "With", &parts.join("; "), t.ink);
             }
+            card::show(ui, t, &work.jobs, job.card.as_deref(), &job.cautions, FAR);
         },
     );
     ui.separator();
