@@ -156,7 +156,7 @@ fn the_place_of_a_message_is_in_the_file() {
     let line = 1 + file.split("\"parts\": {").next().unwrap().matches('\n').count() + 1;
     assert!(told.starts_with(&format!("{name}:{line}: warning: at parts.zz-a.price: ")), "{told}");
     let figure = only("wheels", "\"figure\": \"", "\"figure\": \"z");
-    assert!(figure.0.contains(".figure: there is no figure \"z"), "{}", figure.0);
+    assert!(figure.0.contains(": there is no figure \"z"), "{}", figure.0);
     let port = only("cooling", "\"port\": \"neck\"", "\"port\": \"nek\"");
     warning(port, "has a port \"nek\"; did you mean \"neck\"? Add the port or correct the word");
     fault(part(", \"cautions\": [\"hot-coolnt\"]"), "did you mean \"hot-coolant\"?");
@@ -171,7 +171,7 @@ fn a_class_with_a_place_says_who_decides_it() {
     );
     fault(
         silent,
-        "classes.booster: the vehicle \"furrow-10\" has a place for it, \"booster\", and it does not say who decides",
+        "classes.booster: the vehicle \"front-engine-car\" has a place for it, \"booster\", and it does not say who decides",
     );
     let slip = only("brakes", "\"decided\": \"owner\"", "\"decided\": \"ownr\"");
     fault(slip, "the word \"ownr\" is not known here; did you mean \"owner\"?");

@@ -318,7 +318,14 @@ fn inspection(
         let known = match (&case.fact, &case.figure) {
             (None, None) => None,
             (Some(figure), _) | (None, Some(figure)) => {
-                let Some(of) = figure_of(ctx, file, figure, format!("{path}.fact")) else { continue };
+                let Some(of) = figure_of(
+                    ctx,
+                    file,
+                    figure,
+                    format!("{path}.{}", if case.fact.is_some() { "fact" } else { "figure" }),
+                ) else {
+                    continue;
+                };
                 let end = |text: &Option<String>| text.as_deref().map(|t| quantity(t, of)).transpose();
                 match end(&case.from).and_then(|least| Ok(Span { least, most: end(&case.to)? })) {
                     Ok(span) => Some(Known { figure: figure.clone(), of_part: case.fact.is_none(), span }),
@@ -416,6 +423,8 @@ fn figure_of(ctx: &mut Ctx, file: &str, figure: &str, path: String) -> Option<Di
     let kind = ctx.cat.figure_names.get(figure).and_then(|ix| ctx.cat.figures.get(ix)).map(|f| f.1);
     match kind {
         Some(crate::value::Kind::Dimension(dimension)) => Some(dimension),
+        // whose own definition has a fault is told there
+        Some(_) if ctx.unread.contains(&format!("figures.{figure}")) => None,
         Some(_) => {
             ctx.faults.error(file, path, format!("the figure \"{figure}\" is no quantity"));
             None

@@ -12,7 +12,7 @@ fn what_is_compared_is_told_from_what_is_called_so() {
     assert_eq!((asked.words.as_str(), asked.bounds.len()), ("radiator", 1));
     assert!((asked.bounds[0].span.high - 0.47).abs() < 1e-9 && !asked.bounds[0].span.high_counts);
     let asked = read("tank under the seat");
-    assert_eq!((asked.words.as_str(), asked.bounds.len()), ("tank under the seat", 0));
+    assert_eq!((asked.words.as_str(), asked.bounds.len()), ("tank under seat", 0));
     let asked = read("overdrive gearbox, max");
     assert_eq!((asked.words.as_str(), asked.bounds.len()), ("overdrive gearbox max", 0));
 }
