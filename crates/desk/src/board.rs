@@ -20,6 +20,7 @@ use knockon_core::drawing::Drawing;
 use knockon_core::key::CompanionKey;
 use knockon_core::sheet::Route;
 
+use crate::access::{self, Keys};
 use crate::app::told::Told;
 use crate::app::view::{Action, Row, Spot, View, ties};
 use crate::board::density::Density;
@@ -61,10 +62,16 @@ pub fn board(ui: &mut Ui, a: &Told, view: &mut View) -> Vec<Action> {
     if view.density == Density::Systems && !a.positions.is_empty() {
         view.reveal = false;
         let shown = ScrollArea::vertical().id_salt("ledger").auto_shrink(false);
-        return shown.show(ui, |ui| ledger::ledger(ui, &t, a, view)).inner;
+        let ledger = |ui: &mut Ui| {
+            access::list(ui, Keys::Walk, None);
+            ledger::ledger(ui, &t, a, view)
+        };
+        return shown.show(ui, ledger).inner;
     }
     let tied = ties(a, view.selected.as_ref());
     ScrollArea::vertical().id_salt("board").auto_shrink(false).show(ui, |ui| {
+        let at = view.cursor.as_ref().or(view.selected.as_ref());
+        access::list(ui, Keys::Walk, at.map(rows::row_id));
         // room at the right for the threads of the last column
         let width = ui.available_width() - 10.0;
         let n = (((width + GAP) / (COLUMN + GAP)).floor().max(1.0) as usize).min(4);

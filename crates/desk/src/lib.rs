@@ -1,6 +1,7 @@
 //! Knockon's desk: the workbench in a window. Views are functions of the assessment, the sheet and their own state;
 //! they return actions, and one place performs them. Nothing here computes a fact of the trade.
 
+mod access;
 mod app;
 mod bars;
 mod board;

@@ -49,6 +49,20 @@ pub enum Page {
     Jobs,
 }
 
+impl Page {
+    /// As a screen reader says it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Start => "Start page",
+            Self::Board => "Board",
+            Self::Buying => "Buying",
+            Self::Parts => "My parts",
+            Self::FitUp => "Fit-up",
+            Self::Jobs => "Jobs",
+        }
+    }
+}
+
 /// The lists behind the figures of the running strip.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Behind {
@@ -275,6 +289,10 @@ pub enum Field {
     Measuring,
     /// What was paid for the part that has just come in.
     Paid,
+    /// The path of a photo of the selected position.
+    Photo,
+    /// The notes on the selected position.
+    Note,
 }
 
 impl View {

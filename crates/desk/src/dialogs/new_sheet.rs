@@ -4,6 +4,7 @@ use egui::accesskit::Role;
 use egui::{Button, Key, Label, RichText, ScrollArea, TextEdit, Vec2};
 use knockon_core::Catalogue;
 
+use crate::access::heard;
 use crate::app::view::Action;
 use crate::dialogs::modal::{answers, over};
 use crate::dialogs::open::NewSheet;
@@ -15,10 +16,10 @@ use crate::look::tokens::HEAD;
 /// Draws the dialog.
 pub fn show(ctx: &egui::Context, catalogue: &Catalogue, new: &mut NewSheet) -> Vec<Action> {
     let mut actions = Vec::new();
-    let modal = over(ctx, "new sheet").show(ctx, |ui| {
+    let modal = over(ctx, "new sheet", "New sheet").show(ctx, |ui| {
         ui.set_width(560.0);
         let t = tokens(ui);
-        ui.label(RichText::new("New sheet").font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new("New sheet").font(strong(HEAD)));
         ui.label("Name");
         let field = TextEdit::singleline(&mut new.name)
             .id(egui::Id::unique("new sheet name"))
@@ -34,28 +35,33 @@ pub fn show(ctx: &egui::Context, catalogue: &Catalogue, new: &mut NewSheet) -> V
         let enter = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         ui.add_space(4.0);
         ui.label("Vehicle");
-        ScrollArea::vertical().max_height(300.0).auto_shrink([false, true]).show(ui, |ui| {
-            for (id, vehicle) in &catalogue.vehicles {
-                let chosen = *id == new.vehicle;
-                let text = RichText::new(&vehicle.name).font(strong(14.0));
-                let button = Button::selectable(chosen, text).min_size(Vec2::new(ui.available_width(), 30.0));
-                let entry = ui.add(button);
-                entry.widget_info(|| {
-                    egui::WidgetInfo::selected(Role::RadioButton, true, chosen, &vehicle.name)
-                });
-                if entry.clicked() {
-                    new.vehicle.clone_from(id);
-                    if !new.own_name {
-                        new.name.clone_from(&vehicle.name);
+        ScrollArea::vertical()
+            .max_height((ctx.content_rect().height() - 230.0).clamp(80.0, 300.0))
+            .auto_shrink([false, true])
+            .show(ui, |ui| {
+                for (id, vehicle) in &catalogue.vehicles {
+                    let chosen = *id == new.vehicle;
+                    let text = RichText::new(&vehicle.name).font(strong(14.0));
+                    let button =
+                        Button::selectable(chosen, text).min_size(Vec2::new(ui.available_width(), 30.0));
+                    let entry = ui.add(button);
+                    entry.widget_info(|| {
+                        egui::WidgetInfo::selected(Role::RadioButton, true, chosen, &vehicle.name)
+                    });
+                    if entry.clicked() {
+                        new.vehicle.clone_from(id);
+                        if !new.own_name {
+                            new.name.clone_from(&vehicle.name);
+                        }
+                    }
+                    if !vehicle.about.is_empty() {
+                        ui.add(
+                            Label::new(RichText::new(&vehicle.about).font(theme::small()).color(t.soft))
+                                .wrap(),
+                        );
                     }
                 }
-                if !vehicle.about.is_empty() {
-                    ui.add(
-                        Label::new(RichText::new(&vehicle.about).font(theme::small()).color(t.soft)).wrap(),
-                    );
-                }
-            }
-        });
+            });
         let given = !new.name.trim().is_empty() && catalogue.vehicles.contains_key(&new.vehicle);
         if answers(ui, "Begin the sheet", given, enter, &mut actions) {
             actions.push(Action::Begin(new.vehicle.clone(), new.name.trim().to_owned()));
