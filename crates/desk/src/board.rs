@@ -20,7 +20,7 @@ use knockon_core::drawing::Drawing;
 use knockon_core::key::CompanionKey;
 use knockon_core::sheet::Route;
 
-use crate::access::{self, Keys};
+use crate::access::{self, Keys, Region};
 use crate::app::told::Told;
 use crate::app::view::{Action, Row, Spot, View, ties};
 use crate::board::density::Density;
@@ -60,7 +60,11 @@ pub fn board(ui: &mut Ui, a: &Told, view: &mut View) -> Vec<Action> {
     let t = tokens(ui);
     view.rows.clear();
     if view.density == Density::Systems && !a.positions.is_empty() {
-        view.reveal = false;
+        // no row is drawn for what has been opened: the keyboard goes to where it stands open
+        if std::mem::take(&mut view.reveal) && view.selected.is_some() && ui.memory(|m| m.focused().is_none())
+        {
+            access::go_to(ui.ctx(), Region::Panel);
+        }
         let shown = ScrollArea::vertical().id_salt("ledger").auto_shrink(false);
         let ledger = |ui: &mut Ui| {
             access::list(ui, Keys::Walk, None);

@@ -1,8 +1,8 @@
 //! What controls and texts say to a screen reader: headings with their level, closed lists with their value, fields that are
 //! wrong with what is wrong, what is unfolded and what is sorted.
 
-use egui::accesskit::{HasPopup, Invalid, Node, Role, SortDirection};
-use egui::{Label, Response, RichText, Ui};
+use egui::accesskit::{Action, HasPopup, Invalid, Node, Role, SortDirection};
+use egui::{Event, Key, Label, Popup, Response, RichText, Ui};
 
 use crate::access::focus::Focus;
 
@@ -33,10 +33,27 @@ pub fn closed_list(response: &Response, name: &str, value: &str) {
         info.current_text_value = Some(value.to_owned());
         info
     });
+    if open && is_chosen(response) {
+        Popup::close_id(&response.ctx, response.id.with("popup"));
+    }
     on(response, |node| {
         node.set_has_popup(HasPopup::Listbox);
         node.set_expanded(open);
     });
+}
+
+/// Whether an entry of an open list was pressed by a key or by a screen reader: only the pointer's click closes it by itself.
+fn is_chosen(list: &Response) -> bool {
+    let ctx = &list.ctx;
+    let on_entry = ctx.memory(|m| m.focused().is_some_and(|id| id != list.id));
+    let by_key = on_entry && ctx.input(|i| i.key_pressed(Key::Enter) || i.key_pressed(Key::Space));
+    let is_asked = |e: &Event| match e {
+        Event::AccessKitActionRequest(asked) => {
+            asked.action == Action::Click && asked.target_node != list.id.accesskit_id()
+        }
+        _ => false,
+    };
+    by_key || ctx.input(|i| i.events.iter().any(is_asked))
 }
 
 /// The name of something that has a value.

@@ -2,6 +2,16 @@
 
 use egui::Id;
 
+/// To whom the keyboard goes unless something takes it.
+#[derive(Clone, Copy, Debug)]
+struct Back {
+    to: Id,
+    /// For how many frames more.
+    frames: u8,
+    /// Not yet: what a dialog has covered takes the keyboard again only once it was drawn without it.
+    wait: bool,
+}
+
 /// Frames in which something else may take the keyboard after a close; then it stays where it is.
 const FRAMES: u8 = 4;
 
@@ -16,8 +26,7 @@ pub struct Openers {
     last: Option<Id>,
     /// What a screen reader has just pressed: the keyboard need not be there.
     pressed: Option<Id>,
-    /// To whom the keyboard goes unless something takes it, and for how many frames more.
-    back: Option<(Id, u8)>,
+    back: Option<Back>,
 }
 
 impl Openers {
@@ -28,7 +37,7 @@ impl Openers {
 
     /// Gives the keyboard to this unless something else takes it.
     pub fn give_back(&mut self, id: Id) {
-        self.back = Some((id, FRAMES));
+        self.back = Some(Back { to: id, frames: FRAMES, wait: false });
     }
 
     /// What has been closed waits for its opener to take the keyboard.
@@ -53,7 +62,8 @@ impl Openers {
             // a dialog that a menu opened goes back to the menu's button
             self.modal_from = back.take().or(self.pressed.take()).or(self.last);
         }
-        if self.is_modal && !is_modal {
+        let wait = self.is_modal && !is_modal;
+        if wait {
             back = self.modal_from.take();
         }
         if !self.is_popup && is_popup {
@@ -61,15 +71,19 @@ impl Openers {
         }
         (self.is_popup, self.is_modal) = (is_popup, is_modal);
         self.last = focused;
-        if let Some(id) = back {
-            self.back = Some((id, FRAMES));
+        if let Some(to) = back {
+            self.back = Some(Back { to, frames: FRAMES, wait });
         }
-        let (id, frames) = self.back?;
+        let now = self.back?;
+        if now.wait {
+            self.back = Some(Back { wait: false, ..now });
+            return None;
+        }
         if focused.is_none_or(|focused| !is_there(focused)) {
             self.back = None;
-            return Some(id);
+            return Some(now.to);
         }
-        self.back = frames.checked_sub(1).map(|left| (id, left));
+        self.back = now.frames.checked_sub(1).map(|frames| Back { frames, ..now });
         None
     }
 }
@@ -89,6 +103,7 @@ mod tests {
         openers.step(Some(entry), true, false, all);
         // the entry was chosen, and opens a dialog with a field
         assert_eq!(openers.step(Some(field), false, true, all), None);
+        assert_eq!(openers.step(None, false, false, all), None, "the page is drawn once without the dialog");
         assert_eq!(openers.step(None, false, false, all), Some(button));
         assert_eq!(openers.step(Some(button), false, false, all), None);
     }

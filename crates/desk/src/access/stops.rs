@@ -122,12 +122,12 @@ pub fn enter(
 ) -> Option<Id> {
     let here = |id: &&Id| all.iter().any(|stop| stop.id == **id && stop.region == region);
     let before = been.get(&region).filter(here).copied();
-    // the longest list of a page is what one comes for, also where buttons and headings stand over it
+    // the longest list is what one comes for, also where buttons and headings stand over it
     let stops = once(all, map, last);
     let of_region = || stops.iter().filter(|stop| stop.region == region);
     let long = |stop: &&Stop| all.iter().filter(|other| other.list == stop.list).count();
     let list = of_region().filter(|stop| stop.list.is_some()).max_by_key(long);
-    let list = list.filter(|_| region == Region::Page);
+    let list = list.filter(|_| matches!(region, Region::Page | Region::Panel));
     before.or_else(|| list.or_else(|| of_region().next()).map(|stop| stop.id))
 }
 

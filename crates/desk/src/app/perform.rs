@@ -63,7 +63,8 @@ impl App {
                     self.view.page = Page::Board;
                 }
                 let shown = self.view.rows.iter().any(|r| Some(&r.spot) == spot.as_ref());
-                if spot.is_some() && self.view.cursor != spot {
+                // also where the cursor is there already: a dialog may have had the keyboard
+                if spot.is_some() {
                     self.view.cursor.clone_from(&spot);
                     self.view.reveal = true;
                     if !shown {

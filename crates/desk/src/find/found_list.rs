@@ -68,11 +68,15 @@ pub fn lines(
         }
     });
     // while somebody types the keyboard is in the field; once arrows walk it is told to be on the line
-    let walks = field.id.with("walks");
+    let (walks, tells) = (field.id.with("walks"), field.id.with("tells"));
     if field.changed() || moved {
         ui.data_mut(|d| d.insert_temp(walks, moved));
     }
+    // what answers is found after the frame in which it was typed
     if field.changed() {
+        ui.data_mut(|d| d.insert_temp(tells, true));
+        ui.ctx().request_repaint();
+    } else if ui.data_mut(|d| d.remove_temp(tells)).unwrap_or(false) {
         told(ui, lines);
     }
     if at < lines.len() && ui.data(|d| d.get_temp(walks)).unwrap_or(false) {
