@@ -36,6 +36,8 @@ pub struct Focus {
     /// What was brought into sight last, and where it stood.
     in_sight: Option<Id>,
     stood: Option<Stop>,
+    /// For how many frames more what vanishes has been left by Escape.
+    escaped: u8,
     /// The pointer was used in the last frame: what it hit is in sight.
     by_pointer: bool,
     /// What a screen reader is told.
@@ -174,7 +176,11 @@ impl Focus {
             (way.y.abs() * 4.0 + way.x.abs()) as i64
         };
         let list_is_gone = stood.list.is_some() && all.iter().all(|stop| stop.list != stood.list);
-        let to = if list_is_gone {
+        let way_out = self.map.ways_out.get(&stood.region).copied().filter(|_| self.escaped > 0);
+        let way_out = way_out.filter(|id| all.iter().any(|stop| stop.id == *id));
+        let to = if way_out.is_some() {
+            way_out
+        } else if list_is_gone {
             stops::enter(&all, &self.map, &self.last, &HashMap::new(), stood.region)
         } else {
             all.iter().filter(|stop| stop.region == stood.region).min_by_key(far).map(|stop| stop.id)
@@ -249,6 +255,8 @@ impl Plugin for Focus {
 
     fn input_hook(&mut self, ctx: &Context, input: &mut RawInput) {
         self.guard(ctx, input);
+        let is_escape = |e: &Event| matches!(e, Event::Key { key: Key::Escape, pressed: true, .. });
+        self.escaped = if input.events.iter().any(is_escape) { 6 } else { self.escaped.saturating_sub(1) };
         let focused = ctx.memory(egui::Memory::focused);
         let is_popup = Popup::is_any_open(ctx);
         let is_modal = ctx.memory(egui::Memory::top_modal_layer).is_some();

@@ -120,7 +120,7 @@ fn what_closes_gives_the_keyboard_back() {
     settle(&mut desk);
     press(&mut desk, NONE, Key::Enter);
     press(&mut desk, NONE, Key::ArrowDown);
-    assert_eq!(name(&desk), "New sheet…");
+    assert!(name(&desk).starts_with("New sheet…"), "{}", name(&desk));
     press(&mut desk, NONE, Key::Enter);
     press(&mut desk, NONE, Key::Escape);
     assert_eq!(name(&desk), "File");

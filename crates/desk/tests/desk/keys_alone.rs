@@ -53,7 +53,7 @@ fn a_days_work_takes_fewer_than_120_keys() {
     let desk = start(None, Some(home.path().to_owned()));
     let mut hands = Hands { desk, keys: 0 };
     // open a plan of the example
-    hands.key(NONE, Key::Num1);
+    hands.key(NONE, Key::Num2);
     assert!(hands.desk.state().page_is_board());
     // discs at the front
     hands.by_name("disc brake");
