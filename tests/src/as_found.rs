@@ -7,6 +7,7 @@ use knockon_core::sheet::{Choice, Route, Sheet};
 #[must_use]
 pub fn as_found(mut sheet: Sheet, plan: &str, chosen: &[(&str, Option<&str>)]) -> Sheet {
     sheet.survey.clear();
+    sheet.readings.clear();
     sheet.made.clear();
     let choice = |part: &Option<&str>| Choice {
         route: if part.is_some() { Route::Convert } else { Route::Keep },

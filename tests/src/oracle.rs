@@ -15,6 +15,7 @@ mod needs;
 mod once;
 mod opened;
 mod places;
+mod survey;
 mod values;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -104,6 +105,8 @@ struct Oracle<'a> {
     lib: &'a LibraryFile,
     v: &'a Vehicle,
     sheet: &'a Sheet,
+    /// What the survey says of each place: a person, and what was read and seen.
+    survey: BTreeMap<String, knockon_core::sheet::Verdict>,
     plan: &'a Plan,
     slots: BTreeMap<&'a str, Slot<'a>>,
     /// What is put into places nobody chose for.

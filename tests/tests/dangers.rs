@@ -17,6 +17,7 @@ static LIBRARY: LazyLock<Catalogue> = LazyLock::new(library::shipped);
 fn untouched() -> Sheet {
     let mut sheet = sheets::parse("example", library::example()).expect("the example opens");
     sheet.survey.clear();
+    sheet.readings.clear();
     sheet.plans.get_mut("sound").expect("the plan").routes.clear();
     sheet
 }
@@ -173,6 +174,7 @@ fn a_condemned_part_is_no_remedy() {
     };
     let before = kept(&assess(&sheet, "wishes", &library));
     sheet.survey.clear();
+    sheet.readings.clear();
     let sound = kept(&assess(&sheet, "wishes", &library));
     assert!(!sound.is_empty(), "some clash is cleared by keeping what is there");
     for (place, _) in &sound {

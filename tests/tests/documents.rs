@@ -39,7 +39,7 @@ fn blocks<'a>(page: &'a str, language: &str) -> Vec<&'a str> {
 fn the_examples_of_library_files_are_good_as_they_stand() {
     let page = page("assets/manual/library.md");
     let examples = blocks(&page, "json");
-    let tables = ["parts", "patterns", "port_types", "limits", "operations", "vehicles"];
+    let tables = ["parts", "patterns", "port_types", "limits", "operations", "inspections", "vehicles"];
     assert_eq!(examples.len(), tables.len(), "one example for each of {tables:?}");
     let mut texts = library::shipped_texts();
     for (table, example) in tables.iter().zip(examples) {

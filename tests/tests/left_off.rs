@@ -53,6 +53,7 @@ fn what_is_left_off_wants_no_seal_and_the_fluid_of_what_stays() {
     let catalogue = library::shipped();
     let mut sheet = untouched();
     sheet.survey.clear();
+    sheet.readings.clear();
     let circuits = &catalogue.vehicles["furrow-10"].circuits;
     let is_part_of_more = |place: &str, key: &CompanionKey| {
         let position = catalogue.vehicles["furrow-10"].position_ix[place];

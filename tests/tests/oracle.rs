@@ -91,6 +91,40 @@ fn sizes(twins: std::ops::Range<u8>) -> impl Strategy<Value = Size> {
 
 fn is_found_by_both(seed: u64, size: Size) -> Result<(), TestCaseError> {
     let (file, sheet) = generate(seed, size);
+    agree(file, sheet)
+}
+
+/// Readings at most places, besides what a person says: good and bad, an older and a newer one, too near to an end, of two
+/// alike, and what was seen.
+fn surveyed(file: &mut LibraryFile, sheet: &mut Sheet) {
+    file.zones.insert("round".into(), serde_json::from_value(json!({"name": "Round"})).unwrap());
+    for (n, class) in file.classes.keys().enumerate() {
+        let play = json!({
+            "name": "play", "for": [class], "zone": "round", "kind": "length", "accuracy": "0.5 mm",
+            "good": {"most": "2 mm"}, "watch": {"most": "4 mm"}, "stop": n % 2 == 0, "source": "invented"
+        });
+        file.inspections.insert(format!("play-{class}"), serde_json::from_value(play).unwrap());
+    }
+    for (n, (place, def)) in file.vehicles[VEHICLE].positions.iter().enumerate() {
+        let read = |value: &str, on: &str, which: &str| json!({"of": format!("play-{}", def.class), "value": value, "on": on, "which": which});
+        let readings = match n % 6 {
+            0 => json!([read("1 mm", "2026-01-02", "")]),
+            1 => json!([read("5 mm", "2026-01-03", ""), read("1 mm", "2026-01-02", "")]),
+            2 => json!([read("4.25 mm", "2026-01-02", "")]),
+            3 => json!([read("1 mm", "2026-01-02", "left"), read("6 mm", "2026-01-02", "right")]),
+            4 => json!([read("2 mm", "2026-01-02", ""), read("3 mm", "2026-01-02", "")]),
+            _ => {
+                let seen =
+                    json!([{"what": "a crack", "verdict": if n % 4 == 1 { "renew" } else { "watch" }}]);
+                sheet.seen.insert(place.clone(), serde_json::from_value(seen).unwrap());
+                continue;
+            }
+        };
+        sheet.readings.insert(place.clone(), serde_json::from_value(readings).unwrap());
+    }
+}
+
+fn agree(file: LibraryFile, sheet: Sheet) -> Result<(), TestCaseError> {
     let (catalogue, faults) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
     let errors: BTreeSet<_> = faults.iter().filter(|f| !f.warning).collect();
     prop_assert!(errors.is_empty(), "{errors:?}");
@@ -115,7 +149,17 @@ proptest! {
     fn the_slow_second_implementation_finds_the_same(seed in any::<u64>(), size in sizes(0..1)) {
         is_found_by_both(seed, size)?;
     }
+}
 
+proptest! {
+    #![proptest_config(ProptestConfig { cases: cases(100), failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn it_finds_the_same_where_places_were_read(seed in any::<u64>(), size in sizes(0..1)) {
+        let (mut file, mut sheet) = generate(seed, size);
+        surveyed(&mut file, &mut sheet);
+        agree(file, sheet)?;
+    }
 }
 
 proptest! {

@@ -210,6 +210,7 @@ fn hours_count_each_piece() {
     let hours = |place: &str, route: Route| {
         let mut sheet = example();
         sheet.survey.clear();
+        sheet.readings.clear();
         let plan = sheet.plans.get_mut("sound").expect("the plan");
         plan.routes.clear();
         plan.routes.insert(place.to_owned(), Choice { route, part: None });

@@ -20,6 +20,7 @@ static LIBRARY: LazyLock<Catalogue> = LazyLock::new(library::shipped);
 fn untouched() -> Sheet {
     let mut sheet = sheets::parse("example", library::example()).expect("the example opens");
     sheet.survey.clear();
+    sheet.readings.clear();
     sheet.plans.get_mut("sound").expect("the plan").routes.clear();
     sheet
 }
@@ -168,6 +169,7 @@ fn a_renewal_left_out_stays_out_whatever_else_is_apart() {
     }
     let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file)]);
     sheet.survey.clear();
+    sheet.readings.clear();
     let plan = sheet.plans.get_mut(PLAN).expect("the plan");
     *plan = knockon_core::sheet::Plan::default();
     let renew = Choice { route: Route::Renew, part: None };

@@ -671,6 +671,8 @@ pub struct Offer {
     pub reversible: Reversible,
     /// What is lost with it, and what to keep or photograph first; empty where nothing is said.
     pub undone: String,
+    /// What the owner holds the plan to and this breaks, by name.
+    pub breaks: Vec<String>,
 }
 
 /// Everything found.

@@ -1,6 +1,7 @@
 //! The library checked and indexed: words become numbers, texts become values, and what the engine looks up
 //! often is found without walking the whole library.
 
+mod aims;
 mod amounts;
 mod below_zero;
 mod bits;
@@ -24,6 +25,7 @@ mod rules;
 pub(crate) mod searched;
 mod slips;
 mod sourced;
+pub mod survey;
 mod unsaid;
 mod unused;
 mod values;
@@ -40,8 +42,8 @@ use rustc_hash::FxHashMap;
 use crate::date::{Date, Dated, Period};
 use crate::drawing::Drawing;
 use crate::library::{
-    Alone, Caution, Check, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Operation, OrderRule, Part,
-    PoolDef, Role, Sharing, Want,
+    Aim, Alone, Card, Caution, Check, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Operation, OrderRule,
+    Part, PoolDef, Role, Sharing, Want, Zone,
 };
 use crate::made_with::MadeWith;
 use crate::quantity::Quantity;
@@ -61,6 +63,7 @@ pub use index::PortIndex;
 pub use limit_places::LimitPlaces;
 pub use patterns::Layered;
 pub use places::{FewPlaces, Places};
+pub use survey::{Bands, InspectionEntry, ReadAs, Span};
 
 /// The ids of one kind of things as written, and the numbers that stand for them, in order of the ids.
 #[derive(Clone, Debug)]
@@ -402,6 +405,8 @@ pub struct VehicleEntry {
     pub name: String,
     /// One sentence.
     pub about: String,
+    /// It is no particular vehicle, but a beginning.
+    pub beginning: bool,
     /// How it is built, in words of the library.
     pub built: Vec<String>,
     /// Positions in board order: system, then id.
@@ -566,6 +571,14 @@ pub struct Catalogue {
     pub orders: std::collections::BTreeMap<String, OrderRule>,
     /// Checks by id.
     pub checks: std::collections::BTreeMap<String, Check>,
+    /// What is inspected, by id.
+    pub inspections: std::collections::BTreeMap<String, InspectionEntry>,
+    /// Zones of the walk by id.
+    pub zones: std::collections::BTreeMap<String, Zone>,
+    /// What an owner can hold a plan to, by id.
+    pub aims: std::collections::BTreeMap<String, Aim>,
+    /// How things are done, by id.
+    pub cards: std::collections::BTreeMap<String, Card>,
     /// Systems in board order: id and name.
     pub systems: Vec<(String, String)>,
     /// Vehicles by id.

@@ -8,7 +8,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::amounts::Amounts;
 use crate::assessment::{Assessment, Companion, PositionView};
-use crate::money::Money;
+use crate::catalogue::Catalogue;
+use crate::ledger::{Entry, ledger};
+use crate::sheet::Sheet;
 
 /// Steps from a companion to the choice that brings it; more are a circle.
 const MOST_STEPS: usize = 64;
@@ -61,9 +63,10 @@ struct Item {
     cause: Option<String>,
 }
 
-/// Compares two assessments of one sheet; the first is the plan one stands on.
+/// Compares two plans of one sheet by their assessments; the first is the plan one stands on.
 #[must_use]
-pub fn compare(from: &Assessment, to: &Assessment) -> Comparison {
+pub fn compare(sheet: &Sheet, catalogue: &Catalogue, from: &Assessment, to: &Assessment) -> Comparison {
+    let items = |a: &Assessment| items(a, &ledger(sheet, a, catalogue));
     let (first, second) = (items(from), items(to));
     let mut causes: BTreeMap<Option<String>, Cause> = BTreeMap::new();
     let keys: BTreeSet<&String> = first.keys().chain(second.keys()).collect();
@@ -115,19 +118,17 @@ fn named(cause: Cause, position: Option<String>, from: &Assessment, to: &Assessm
 }
 
 /// What a plan pays for and works on, by part; work on what stays goes by its place.
-fn items(a: &Assessment) -> BTreeMap<String, Item> {
+fn items(a: &Assessment, ledger: &[Entry]) -> BTreeMap<String, Item> {
     let mut all: BTreeMap<String, Item> = BTreeMap::new();
     for line in a.buy.iter().filter(|l| l.waived.is_none()) {
         let item = all.entry(format!("part:{}", line.part)).or_default();
-        item.name.clone_from(&line.name);
         item.qty += line.qty;
         item.cause = cause_of(a, &line.part);
-        add(&mut item.money, line.net().as_ref());
     }
-    for idle in &a.idle {
-        let item = all.entry(format!("part:{}", idle.part)).or_default();
-        item.name.clone_from(&idle.name);
-        add(&mut item.money, idle.money().as_ref());
+    for entry in ledger {
+        let item = all.entry(format!("part:{}", entry.part)).or_default();
+        item.name.clone_from(&entry.name);
+        item.money += &entry.all();
     }
     for p in a.positions.iter().filter(|p| p.hours.abs() > 0.0) {
         let line = p.fitted.as_ref().map(|(part, _)| format!("part:{part}"));
@@ -152,14 +153,10 @@ fn items(a: &Assessment) -> BTreeMap<String, Item> {
     all
 }
 
-fn add(sum: &mut Amounts, money: Option<&Money>) {
-    if let Some(money) = money {
-        sum.add_times(money, 1);
-    }
-}
-
 /// The position whose choice brings a part.
 fn cause_of(a: &Assessment, part: &str) -> Option<String> {
+    // work on a part is chosen where the part sits
+    let part = part.strip_suffix(".rebuild").or_else(|| part.strip_suffix(".clean")).unwrap_or(part);
     let sits = |p: &&PositionView| p.fitted.as_ref().is_some_and(|(id, _)| id == part);
     let own = a.positions.iter().filter(sits).find(|p| !p.filled && p.active);
     if let Some(p) = own {

@@ -6,13 +6,17 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
-use crate::date::{DateError, Dated};
+use crate::date::{DateError, Dated, day};
+use crate::described::Differs;
 use crate::key::{CompanionKey, FactKey};
-use crate::library::{Part, Written};
+use crate::library::{Circuit, Joint, Part, Position, Written};
 use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
-use crate::sheet::{Choice, Done, Finding, Line, LineState, Plan, Sheet, Signed};
+use crate::sheet::{
+    Budget, Choice, Direction, Done, Finding, Identity, Line, LineState, NotDriven, OwnBounds, Plan, PutOff,
+    Reading, Seen, Sheet, Signed, Supplier, Time,
+};
 
 /// One change of a sheet. `plan` fields name a plan id; position, part and key fields as in [`Sheet`].
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -37,8 +41,26 @@ pub enum Edit {
     SetQty { part: String, qty: Option<u32> },
     /// From whom.
     SetSupplier { part: String, supplier: String },
+    /// What may be spent, all of it.
+    SetBudget { budget: Box<Budget> },
+    /// Add or replace a supplier by name; `None` removes it.
+    PutSupplier { name: String, supplier: Option<Box<Supplier>> },
     /// Survey entry; `None` removes it.
     Survey { position: String, finding: Option<Finding> },
+    /// What was read at the inspections of a position, all of it in order; an empty list removes the entry.
+    Readings { position: String, readings: Vec<Reading> },
+    /// What was seen at a position besides, all of it; an empty list removes the entry.
+    Seen { position: String, seen: Vec<Seen> },
+    /// What the maker says of an inspection of a position; `None` goes back to the library.
+    OwnBounds { position: String, of: String, bounds: Option<Box<OwnBounds>> },
+    /// Put an inspection of a position off for a reason; `None` takes it up again.
+    PutOff { position: String, of: String, put_off: Option<PutOff> },
+    /// The vehicle is not driven on the road; `None`: it is again.
+    NotDriven { not_driven: Option<NotDriven> },
+    /// Where it goes, with all that was said before: the last counts.
+    Direct { directions: Vec<Direction> },
+    /// What the vehicle says it is, all of it; `None` forgets it.
+    Identify { identity: Option<Box<Identity>> },
     /// When what was found in a position was made, or a circuit was filled, as in [`Sheet::made`]; `None` forgets it.
     Made { position: String, made: Option<String> },
     /// When a part of the buy list was fitted: a year, a month or a day; `None` forgets it.
@@ -51,6 +73,14 @@ pub enum Edit {
     Note { position: String, text: String },
     /// The photos of a position, all of them in order; an empty list removes the entry.
     Photos { position: String, paths: Vec<String> },
+    /// How many weeks a part takes from the order until it is here; `None` goes back to what the library says.
+    SetWeeks { part: String, weeks: Option<f64> },
+    /// When a part on order is promised: a month or a day; `None` forgets it.
+    SetPromised { part: String, promised: Option<String> },
+    /// The time there is for the work, all of it; `None`: nobody has said.
+    Time { time: Option<Box<Time>> },
+    /// A job is not begun before a day, and then before others; `None`: whenever it comes.
+    Pin { job: String, day: Option<String> },
     /// A job is done, or not yet: `None`.
     Done { job: String, done: Option<Done> },
     /// A check passed, or is open again: `None`.
@@ -61,6 +91,16 @@ pub enum Edit {
     PutPlan { id: String, plan: Option<Box<Plan>> },
     /// Add or replace a part the user typed in; `None` removes it.
     PutPart { id: String, part: Option<Box<Written<Part>>> },
+    /// A place of this vehicle, added or otherwise than the library has it.
+    Place { position: String, place: Differs<Position> },
+    /// Ports that meet on this vehicle, the same way.
+    Joint { joint: String, meets: Differs<Joint> },
+    /// A fluid circuit of this vehicle, the same way.
+    Circuit { circuit: String, holds: Differs<Circuit> },
+    /// What the bare vehicle gives to a pool; a text with a unit.
+    Gives { pool: String, amount: Differs<String> },
+    /// What the vehicle is called, and a sentence on it; empty: as the library has it.
+    CallVehicle { name: String, about: String },
     /// Name the sheet.
     Rename { name: String },
     /// The libraries it is made with from now on, all of them.
@@ -92,6 +132,26 @@ pub enum EditError {
     /// A waiver must say why.
     #[error("leaving a companion out wants a reason")]
     NoReason,
+    /// What is put off must say why.
+    #[error("putting something off wants a reason")]
+    NoReasonToPutOff,
+    /// A direction must say why.
+    #[error("a direction wants its reason")]
+    NoReasonForDirection,
+    /// A limit must say who sets it.
+    #[error("a limit of your own wants its source, such as \"stamped on the drum\"")]
+    NoSource,
+    /// Hours or weeks that cannot be.
+    #[error("expected {expected}, found {found}")]
+    Amount {
+        /// What would be taken.
+        expected: &'static str,
+        /// What was given.
+        found: String,
+    },
+    /// A time for the work that cannot be.
+    #[error("{0}")]
+    Time(String),
     /// A date that is none.
     #[error(transparent)]
     Date(#[from] DateError),
@@ -101,7 +161,7 @@ pub enum EditError {
 ///
 /// # Errors
 /// [`EditError`] where the edit names a plan that is not there, removes the last plan, waives without a reason or gives
-/// a date that is none; the sheet is then unchanged.
+/// a date, hours or weeks that are none; the sheet is then unchanged.
 pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
     match edit {
         Edit::Choose { plan, position, choice } => {
@@ -128,6 +188,10 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
                 l.qty = None;
             }
             l.state = *state;
+            // what is here, or not ordered, is promised for no day
+            if *state != LineState::OnOrder {
+                l.promised = None;
+            }
             // what comes off again was fitted on no day
             if *state != LineState::Fitted {
                 l.fitted = None;
@@ -137,6 +201,27 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
             let fitted = dated(fitted.as_deref())?;
             line(sheet, part, |l| l.fitted = fitted);
         }
+        Edit::SetWeeks { part, weeks } => {
+            if let Some(weeks) = weeks.filter(|weeks| !(0.0..=MOST_WEEKS).contains(weeks)) {
+                let found = weeks.to_string();
+                return Err(EditError::Amount { expected: "0 to 520 weeks", found });
+            }
+            line(sheet, part, |l| l.weeks = *weeks);
+        }
+        Edit::SetPromised { part, promised } => {
+            let promised = dated(promised.as_deref())?;
+            line(sheet, part, |l| l.promised = promised);
+        }
+        Edit::Time { time } => {
+            if let Some((_, why)) = time.iter().flat_map(|time| time.wrong()).next() {
+                return Err(EditError::Time(why));
+            }
+            sheet.time = time.as_deref().cloned().filter(|time| *time != Time::default());
+        }
+        Edit::Pin { job, day: pinned } => {
+            let pinned = pinned.as_deref().map(day).transpose()?;
+            put(&mut sheet.pinned, job, pinned.map(|day| day.to_string()));
+        }
         Edit::Made { position, made } => put(&mut sheet.made, position, dated(made.as_deref())?),
         Edit::SetPaid { part, paid } => line(sheet, part, |l| l.paid.clone_from(paid)),
         Edit::SetCameBack { part, what, amount } => {
@@ -145,6 +230,52 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
         Edit::SetQty { part, qty } => line(sheet, part, |l| l.qty = *qty),
         Edit::SetSupplier { part, supplier } => line(sheet, part, |l| l.supplier.clone_from(supplier)),
         Edit::Survey { position, finding } => put(&mut sheet.survey, position, finding.clone()),
+        Edit::Readings { position, readings } => {
+            let dated = readings.iter().map(|r| {
+                dated(r.on.as_deref()).map(|on| Reading { on, value: r.value.trim().to_owned(), ..r.clone() })
+            });
+            let readings = dated.collect::<Result<Vec<_>, _>>()?;
+            put(&mut sheet.readings, position, (!readings.is_empty()).then_some(readings));
+        }
+        Edit::Seen { position, seen } => {
+            let dated = seen.iter().map(|s| dated(s.on.as_deref()).map(|on| Seen { on, ..s.clone() }));
+            let seen = dated.collect::<Result<Vec<_>, _>>()?;
+            put(&mut sheet.seen, position, (!seen.is_empty()).then_some(seen));
+        }
+        Edit::OwnBounds { position, of, bounds } => {
+            if bounds.as_ref().is_some_and(|b| b.source.trim().is_empty()) {
+                return Err(EditError::NoSource);
+            }
+            put_below(&mut sheet.own_bounds, position, of, bounds.as_deref().cloned());
+        }
+        Edit::PutOff { position, of, put_off } => {
+            if put_off.as_ref().is_some_and(|p| p.reason.trim().is_empty()) {
+                return Err(EditError::NoReasonToPutOff);
+            }
+            let on = dated(put_off.as_ref().and_then(|p| p.on.as_deref()))?;
+            put_below(&mut sheet.put_off, position, of, put_off.clone().map(|p| PutOff { on, ..p }));
+        }
+        Edit::NotDriven { not_driven } => {
+            let since = dated(not_driven.as_ref().and_then(|n| n.since.as_deref()))?;
+            sheet.not_driven = not_driven.clone().map(|n| NotDriven { since, ..n });
+        }
+        Edit::Direct { directions } => {
+            if directions.iter().any(|d| d.reason.trim().is_empty()) {
+                return Err(EditError::NoReasonForDirection);
+            }
+            let read = directions.iter().map(|d| {
+                let (on, deadline) = (dated(d.on.as_deref())?, dated(d.deadline.as_deref())?);
+                Ok::<_, DateError>(Direction { on, deadline, ..d.clone() })
+            });
+            sheet.directions = read.collect::<Result<_, _>>()?;
+        }
+        Edit::Identify { identity } => {
+            let read = identity.as_deref().map(|identity| {
+                let built = dated(identity.built.as_deref())?;
+                Ok::<_, DateError>(Identity { built, ..identity.clone() })
+            });
+            sheet.identity = read.transpose()?;
+        }
         Edit::Found { position, found } => {
             let entry = match found {
                 AsFound::Library => None,
@@ -160,8 +291,17 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
         Edit::Photos { position, paths } => {
             put(&mut sheet.photos, position, (!paths.is_empty()).then(|| paths.clone()));
         }
+        Edit::SetBudget { budget } => sheet.budget = Budget::clone(budget),
+        Edit::PutSupplier { name, supplier } => {
+            put(&mut sheet.suppliers, name, supplier.as_deref().cloned());
+        }
         Edit::Done { job, done } => {
             let on = dated(done.as_ref().and_then(|done| done.on.as_deref()))?;
+            let hours = done.as_ref().and_then(|done| done.hours);
+            if let Some(hours) = hours.filter(|hours| !(*hours > 0.0 && *hours <= MOST_HOURS)) {
+                let found = hours.to_string();
+                return Err(EditError::Amount { expected: "hours above nothing, at most 10,000", found });
+            }
             put(&mut sheet.done, job, done.clone().map(|done| Done { on, ..done }));
         }
         Edit::Sign { check, signed } => {
@@ -188,11 +328,24 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
             sheet.plans.insert(id.clone(), (**plan).clone());
         }
         Edit::PutPart { id, part } => put(&mut sheet.parts, id, part.as_deref().cloned()),
+        Edit::Place { position, place } => put(&mut sheet.described.positions, position, place.entry()),
+        Edit::Joint { joint, meets } => put(&mut sheet.described.joints, joint, meets.entry()),
+        Edit::Circuit { circuit, holds } => put(&mut sheet.described.circuits, circuit, holds.entry()),
+        Edit::Gives { pool, amount } => put(&mut sheet.described.gives, pool, amount.entry()),
+        Edit::CallVehicle { name, about } => {
+            name.trim().clone_into(&mut sheet.described.name);
+            about.trim().clone_into(&mut sheet.described.about);
+        }
         Edit::Rename { name } => sheet.name = name.clone(),
         Edit::Libraries { libraries } => sheet.libraries.clone_from(libraries),
     }
     Ok(())
 }
+
+/// Ten years: nobody waits longer.
+pub const MOST_WEEKS: f64 = 520.0;
+/// No job takes longer.
+pub const MOST_HOURS: f64 = 10_000.0;
 
 /// A date as it is kept.
 fn dated(text: Option<&str>) -> Result<Option<String>, DateError> {
@@ -209,6 +362,20 @@ fn line(sheet: &mut Sheet, part: &str, change: impl FnOnce(&mut Line)) {
     change(line);
     if *line == Line::default() {
         sheet.lines.remove(part);
+    }
+}
+
+/// The same one table deeper; a table that holds nothing any more is taken out.
+fn put_below<V>(
+    tables: &mut BTreeMap<String, BTreeMap<String, V>>,
+    position: &str,
+    key: &str,
+    value: Option<V>,
+) {
+    let table = tables.entry(position.to_owned()).or_default();
+    put(table, key, value);
+    if table.is_empty() {
+        tables.remove(position);
     }
 }
 

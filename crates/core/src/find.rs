@@ -145,6 +145,11 @@ fn with_names<K>(entry: Entry<K>, names: Option<&Vec<String>>) -> Entry<K> {
     names.into_iter().flatten().fold(entry, |entry, name| entry.called(name.as_str()))
 }
 
+/// What people call the places and parts of a class besides its name.
+pub(crate) fn other_names(class: &str) -> &'static [String] {
+    NAMES.classes.get(class).map_or(&[], Vec::as_slice)
+}
+
 /// The parts of a library, taken apart for a search.
 #[derive(Clone, Debug)]
 pub struct OnOffer(Index<PartId>);

@@ -50,7 +50,7 @@ pub(crate) fn low(name: &str) -> String {
 }
 
 /// A whole name within a sentence: "cab corners and B-pillars".
-pub(crate) fn lower(name: &str) -> String {
+pub fn lower(name: &str) -> String {
     let mut letters = name.chars();
     match letters.next() {
         // "H4 lamp unit" keeps its capital

@@ -11,6 +11,8 @@
 mod ask;
 mod checks;
 mod hours;
+pub mod learnt;
+pub mod limit;
 mod lines;
 mod order;
 mod ready;
@@ -20,8 +22,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::assessment::Assessment;
 use crate::catalogue::Catalogue;
-use crate::library::{JobKind, OrderRule, Phase};
-use crate::sheet::{Done, Sheet, Signed};
+use crate::jobs::learnt::Learnt;
+use crate::jobs::limit::Limits;
+use crate::library::{Card, JobKind, OrderRule, Phase};
+use crate::sheet::{Done, Sheet, Signed, Verdict};
+use crate::survey::{Outcome, survey};
 
 pub use hours::{Hours, Spread, session_hours};
 pub use ready::missing;
@@ -43,6 +48,8 @@ pub struct Job {
     pub makes_way: bool,
     /// Jobs right before it, by id, and why: what it opens, what it closes, a rule of the trade.
     pub after: Vec<(String, String)>,
+    /// Checks that are signed before it, by id, and why.
+    pub after_checks: Vec<(String, String)>,
     /// Hours for one person who does it for the first time.
     pub hours: Hours,
     /// So many of them are hours of the parts of the plan, which its sum counts too; the rest only makes way.
@@ -51,6 +58,12 @@ pub struct Job {
     pub after_the_road: bool,
     /// How many people it takes.
     pub people: u32,
+    /// The skill that one of them must have; empty: anybody's.
+    pub skill: String,
+    /// What there is one of and it takes for itself: a press, a hoist.
+    pub places: Vec<String>,
+    /// Weeks for which it is away afterwards, at least and at most. `None`: it is not away, or nobody has said.
+    pub weeks: Option<[f64; 2]>,
     /// Tools.
     pub tools: Vec<String>,
     /// What is ticked before it is begun.
@@ -59,6 +72,8 @@ pub struct Job {
     pub note: String,
     /// Caution ids.
     pub cautions: Vec<String>,
+    /// The card that tells how it is done, by id.
+    pub card: Option<String>,
     /// Part ids that go on in it.
     pub lines: Vec<String>,
     /// Those of them that are not in hand yet.
@@ -78,16 +93,24 @@ pub struct Commission {
     pub phase: Phase,
     /// Checks before it, by id.
     pub after: Vec<String>,
+    /// Jobs that ask for it or that a rule puts before it, by id.
+    pub after_jobs: Vec<String>,
     /// How it is done.
     pub method: String,
     /// What passes.
     pub pass: String,
+    /// What the reading must lie within, where it is one figure.
+    pub limit: Option<Limits>,
     /// What to do where it does not.
     pub fail: String,
     /// Caution ids.
     pub cautions: Vec<String>,
+    /// The card that tells how it is done, by id.
+    pub card: Option<String>,
     /// That it passed, after all that asks for it was done.
     pub signed: Option<Signed>,
+    /// It was signed, and what was read does not pass: outside the limits, or no figure.
+    pub outside: Option<Signed>,
 }
 
 /// Jobs that each wanted another of them done first; a rule was left out so that the work can begin.
@@ -108,8 +131,16 @@ pub struct Jobs {
     pub checks: Vec<Commission>,
     /// What went round, and how it was broken.
     pub circles: Vec<Circle>,
+    /// The vehicle is not driven on the road: the day since when, or nothing where nobody says which.
+    pub not_driven: Option<String>,
+    /// What stops the vehicle and is read too closely to say so, in words.
+    pub undecided: Vec<String>,
     /// Cautions of jobs and checks by id, in words: what can happen, and what to do.
     pub cautions: BTreeMap<String, String>,
+    /// The cards that they name, by id.
+    pub cards: BTreeMap<String, Card>,
+    /// What the jobs that are done took against what was likely.
+    pub learnt: Learnt,
 }
 
 /// The work of a plan: of its assessment. Empty where the vehicle is not known.
@@ -161,14 +192,19 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
             area: op.map_or_else(String::new, |op| op.area.clone()),
             makes_way: !one.pulled,
             after: sorted.before(*at).map(|(job, why)| (asked.jobs[job].id(), why.to_owned())).collect(),
+            after_checks: Vec::new(),
             hours: hours[*at].0,
             parts_hours: hours[*at].1,
             after_the_road: one.operation.as_ref().is_some_and(|id| is_after_the_road(id, &catalogue)),
             people: op.and_then(|op| op.people).unwrap_or(1),
+            skill: op.map_or_else(String::new, |op| op.skill.clone()),
+            places: op.map_or_else(Vec::new, |op| op.places.clone()),
+            weeks: op.and_then(|op| op.weeks),
             tools: op.map_or_else(Vec::new, |op| op.tools.clone()),
             ticks: op.map_or_else(Vec::new, |op| op.ticks.clone()),
             note: op.map_or_else(String::new, |op| op.note.clone()),
             cautions: op.map_or_else(Vec::new, |op| op.cautions.clone()),
+            card: op.and_then(|op| op.card.clone()),
             waits_for,
             lines,
             done: sheet.done.get(&id).cloned(),
@@ -176,13 +212,44 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
         });
     }
     let checks = checks::checks(&touched, &asked, sheet, &catalogue, v, &mut circles);
+    let named = all.iter().filter_map(|job| job.card.as_ref());
+    let named = named.chain(checks.iter().filter_map(|check| check.card.as_ref()));
+    let cards: BTreeMap<String, Card> =
+        named.filter_map(|id| Some((id.clone(), catalogue.cards.get(id)?.clone()))).collect();
     let ids = all.iter().flat_map(|job| &job.cautions).chain(checks.iter().flat_map(|check| &check.cautions));
+    let ids = ids.chain(cards.values().flat_map(|card| &card.cautions));
     let words = |id: &String| {
         let caution = catalogue.cautions.get(id)?;
         Some((id.clone(), format!("{}. {}", caution.danger.trim_end_matches('.'), caution.guard)))
     };
     let cautions = ids.filter_map(words).collect();
-    Jobs { jobs: all, checks, circles, cautions }
+    for rule in catalogue.orders.values() {
+        let before: Vec<&String> =
+            rule.before.iter().filter(|id| checks.iter().any(|check| check.id == **id)).collect();
+        for job in &mut all {
+            let op = job.id.split_once('@').map_or(job.id.as_str(), |(op, _)| op);
+            if rule.after.iter().any(|id| id == op) {
+                job.after_checks.extend(before.iter().map(|id| ((*id).clone(), rule.why.clone())));
+            }
+        }
+    }
+    let learnt = Learnt::of(all.iter());
+    let not_driven = sheet.not_driven.as_ref().map(|off| off.since.clone().unwrap_or_default());
+    let undecided = undecided(sheet, a, &catalogue);
+    Jobs { jobs: all, checks, circles, not_driven, undecided, cautions, cards, learnt }
+}
+
+/// What was read too closely to an end to say whether it stops the vehicle, where the plan keeps what was read.
+fn undecided(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Vec<String> {
+    if sheet.readings.is_empty() {
+        return Vec::new();
+    }
+    let stands = |id: &str| a.positions.iter().any(|p| p.id == id && p.verdict_stands);
+    let survey = survey(sheet, &sheet.plan, catalogue);
+    let open = survey.lines.iter().filter(|line| {
+        matches!(line.outcome, Outcome::Undecided { worse: Verdict::Stop, .. }) && stands(&line.position)
+    });
+    open.map(|line| format!("{}: {} {}", line.place, line.name, line.outcome.words())).collect()
 }
 
 /// Whether a rule of the trade puts a check that is done on the road before an operation.
@@ -201,12 +268,15 @@ impl Jobs {
     pub fn in_hours(&self, hours: f64) -> Vec<&Job> {
         let mut ready: BTreeSet<&str> =
             self.jobs.iter().filter(|job| job.done.is_some()).map(|job| job.id.as_str()).collect();
+        let signed = |id: &String| self.checks.iter().any(|check| check.id == *id && check.signed.is_some());
         let (mut left, mut out) = (hours, Vec::new());
         for job in self.jobs.iter().filter(|job| job.done.is_none()) {
             let free =
                 job.waits_for.is_empty() && job.after.iter().all(|(id, _)| ready.contains(id.as_str()));
-            if free && job.hours.likely <= left {
-                left -= job.hours.likely;
+            let free = free && job.after_checks.iter().all(|(id, _)| signed(id));
+            let likely = self.hours_of(job).likely;
+            if free && likely <= left {
+                left -= likely;
                 ready.insert(&job.id);
                 out.push(job);
             }
@@ -222,7 +292,31 @@ impl Jobs {
     /// The hours that are still to be worked.
     #[must_use]
     pub fn to_go(&self) -> Spread {
-        Spread::of(self.jobs.iter().filter(|job| job.done.is_none()).map(|job| job.hours))
+        Spread::of(self.jobs.iter().filter(|job| job.done.is_none()).map(|job| self.hours_of(job)))
+    }
+
+    /// Hours of a job at the pace that was learnt; as the library has them where it is done.
+    #[must_use]
+    pub fn hours_of(&self, job: &Job) -> Hours {
+        if job.done.is_some() { job.hours } else { self.learnt.at_pace(job.hours) }
+    }
+
+    /// What is done or signed before a check can be: names, jobs first. Nothing: it can be signed.
+    #[must_use]
+    pub fn before_check(&self, check: &Commission) -> Vec<&str> {
+        let job = |id: &String| self.jobs.iter().find(|job| job.id == *id && job.done.is_none());
+        let open = |id: &String| self.checks.iter().find(|other| other.id == *id && other.signed.is_none());
+        let jobs = check.after_jobs.iter().filter_map(job).map(|job| job.name.as_str());
+        jobs.chain(check.after.iter().filter_map(open).map(|check| check.name.as_str())).collect()
+    }
+
+    /// What is signed before a job can be done: names of checks that are open.
+    #[must_use]
+    pub fn before_job(&self, job: &Job) -> Vec<&str> {
+        let open = |(id, _): &(String, String)| {
+            self.checks.iter().find(|check| check.id == *id && check.signed.is_none())
+        };
+        job.after_checks.iter().filter_map(open).map(|check| check.name.as_str()).collect()
     }
 }
 

@@ -72,8 +72,25 @@ impl<'a> Ids<'a> {
             ($($table:ident),*) => { $(thin(&mut file.$table, stringify!($table), &mut told);)* };
         }
         tables!(
-            systems, classes, figures, needs, pools, port_types, limits, openings, cautions, operations,
-            orders, checks, patterns, parts, drawings
+            systems,
+            classes,
+            figures,
+            needs,
+            pools,
+            port_types,
+            limits,
+            openings,
+            cautions,
+            operations,
+            orders,
+            checks,
+            cards,
+            inspections,
+            zones,
+            aims,
+            patterns,
+            parts,
+            drawings
         );
         for (id, vehicle) in &mut file.vehicles {
             macro_rules! pieces {
@@ -95,8 +112,25 @@ fn each_table<P>(file: &LibraryFile<P>, see: &mut impl FnMut(&str, &str)) {
         ($($table:ident),*) => { $(file.$table.keys().for_each(|id| see(stringify!($table), id));)* };
     }
     tables!(
-        systems, classes, figures, needs, pools, port_types, limits, openings, cautions, operations, orders,
-        checks, patterns, parts, drawings
+        systems,
+        classes,
+        figures,
+        needs,
+        pools,
+        port_types,
+        limits,
+        openings,
+        cautions,
+        operations,
+        orders,
+        checks,
+        cards,
+        inspections,
+        zones,
+        aims,
+        patterns,
+        parts,
+        drawings
     );
     for (id, vehicle) in &file.vehicles {
         macro_rules! pieces {

@@ -3,6 +3,8 @@
 //! Everything here is data about the trade; nothing is decided. [`crate::catalogue`] checks it and
 //! indexes it for the engine.
 
+pub mod aim;
+pub mod survey;
 pub mod work;
 
 use std::collections::BTreeMap;
@@ -11,7 +13,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value as Json};
 
-pub use self::work::{Check, JobKind, Operation, OrderRule, Phase};
+pub use self::aim::Aim;
+pub use self::survey::{Against, Bounds, BoundsCase, CountedBy, Inspection, Posture, Stage, Zone};
+pub use self::work::{Card, Check, JobKind, Operation, OrderRule, Phase};
 use crate::drawing::Drawing;
 use crate::money::Money;
 use crate::schema;
@@ -79,6 +83,18 @@ pub struct LibraryFile<P = Part> {
     /// Checks before the road and on it.
     #[serde(skip_serializing_if = "Table::is_empty")]
     pub checks: Table<Check>,
+    /// What is inspected when a vehicle is surveyed.
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub inspections: Table<Inspection>,
+    /// Where one stands or lies while inspecting.
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub zones: Table<Zone>,
+    /// What an owner can hold a plan to.
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub aims: Table<Aim>,
+    /// How things are done, step by step.
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub cards: Table<Card>,
     /// Words that several parts share, in the words of a part; a part is `like` one or more of them.
     pub patterns: Table<Written<Part>>,
     /// Parts that differ in a few words only, one row each.
@@ -116,6 +132,10 @@ impl<P> LibraryFile<P> {
             operations: self.operations,
             orders: self.orders,
             checks: self.checks,
+            inspections: self.inspections,
+            zones: self.zones,
+            aims: self.aims,
+            cards: self.cards,
             patterns: self.patterns,
             families: self.families,
             parts,
@@ -600,6 +620,9 @@ pub struct Part {
     /// Own hours to fit one.
     #[serde(default)]
     pub hours: Option<f64>,
+    /// Weeks from the order until it is here: at least, at most. Absent: not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weeks: Option<[f64; 2]>,
     /// Cleaning and refitting this part.
     #[serde(default)]
     pub clean: Option<Work>,
@@ -777,6 +800,9 @@ pub struct Vehicle {
     pub name: String,
     /// One sentence.
     pub about: String,
+    /// It is no particular vehicle, but a beginning from which one of one's own is described.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub beginning: bool,
     /// Places for parts.
     pub positions: Table<Position>,
     /// Ports that meet.

@@ -51,6 +51,10 @@ texts! {
         "type": "string", "pattern": "^\\s*[0-9]{4}(-[0-9]{2}(-[0-9]{2})?)?\\s*$",
         "examples": ["1966", "1966-05", "1966-05-17"]
     }
+    /// A day.
+    Day: {
+        "type": "string", "pattern": "^\\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\\s*$", "examples": ["2026-04-04"]
+    }
     /// A time of the calendar.
     Period: {
         "type": "string", "pattern": "^\\s*\\+?[0-9]+\\s+(year|month|week|day)s?\\s*$",
@@ -76,6 +80,8 @@ texts! {
     Kind: {"type": "string"}
     /// A kind of value, or `present` where having it is enough.
     NeedKind: {"type": "string"}
+    /// The dimension of what is read, `made` where it is a day, or `look` where only words are.
+    InspectionKind: {"type": "string", "examples": ["length", "pressure", "made", "look"]}
     /// A calculation of the program.
     Calculation: {"type": "string"}
 }

@@ -1,4 +1,10 @@
-//! The sheet: one file with the vehicle as found, its plans, the buying record and the survey.
+//! The sheet: one file with the vehicle as found, its plans, the buying record, the survey, the work and its time.
+
+pub mod time;
+
+mod direction;
+mod identity;
+mod seen;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -6,12 +12,18 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 
+use crate::described::Described;
 use crate::key::{CompanionKey, KeyError};
 use crate::library::{Class, Extra, FigureDef, LimitDef, NeedDef, Part, PortType, Table, Written};
 use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
 use crate::schema;
+
+pub use direction::{Direction, Way};
+pub use identity::{Identity, Mark, Trust, Wear};
+pub use seen::{NotDriven, OwnBounds, PutOff, Reading, Seen};
+pub use time::{Person, Time, Weekday};
 
 /// What will be done at a position.
 #[derive(
@@ -63,10 +75,13 @@ pub struct Choice {
 }
 
 /// What inspection said of a position.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Inside its limit.
+    #[default]
     Good,
     /// Usable, to be measured again.
     Watch,
@@ -74,6 +89,22 @@ pub enum Verdict {
     Renew,
     /// Not to be driven until cured.
     Stop,
+}
+
+impl Verdict {
+    /// All of them, the best first.
+    pub const ALL: [Self; 4] = [Self::Good, Self::Watch, Self::Renew, Self::Stop];
+
+    /// The word on screen and in files.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Good => "good",
+            Self::Watch => "watch",
+            Self::Renew => "renew",
+            Self::Stop => "stop",
+        }
+    }
 }
 
 /// One survey entry.
@@ -151,6 +182,13 @@ pub struct Line {
     /// From whom.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub supplier: String,
+    /// How many weeks it takes from the order until it is here, as whoever sells it says. Absent: as the library says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weeks: Option<f64>,
+    /// When it is promised: a month or a day. Absent: nobody has said, or it is not on order.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(with = "Option<schema::Dated>")]
+    pub promised: Option<String>,
     /// When it was fitted: a year, a month or a day. Absent: not known, or not fitted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schemars(with = "Option<schema::Dated>")]
@@ -188,6 +226,43 @@ pub struct Signed {
     /// Initials of who looked.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub by: String,
+    /// Words of a newer program.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// What may be spent on parts, as the owner says it.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Budget {
+    /// For all of it. Absent: nobody says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub total: Option<Money>,
+    /// Per cent of what is still to be paid that is kept back for what nobody foresaw, 0 to 200. Absent: none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub contingency: Option<u32>,
+    /// For single systems, by system id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub systems: BTreeMap<String, Money>,
+    /// Words of a newer program.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// A supplier: what an order costs besides its parts, and prices.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Supplier {
+    /// Shipping of an order. Absent: nobody says, and none is counted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shipping: Option<Money>,
+    /// From this sum of an order on nothing is asked for shipping. Absent: always.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub free_from: Option<Money>,
+    /// The least an order must come to. Absent: anything.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub minimum: Option<Money>,
+    /// Prices, each, by part id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub prices: BTreeMap<String, Money>,
     /// Words of a newer program.
     #[serde(flatten)]
     pub extra: Extra,
@@ -344,6 +419,9 @@ pub struct Sheet {
     pub name: String,
     /// Vehicle id in the library.
     pub vehicle: String,
+    /// How this vehicle is otherwise than that one.
+    #[serde(default, skip_serializing_if = "Described::is_nothing")]
+    pub described: Described,
     /// The libraries it was made with, the lowest first. Empty: nobody has said.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub libraries: Vec<MadeWith>,
@@ -355,6 +433,27 @@ pub struct Sheet {
     /// Survey by position id.
     #[serde(default)]
     pub survey: BTreeMap<String, Finding>,
+    /// What was read at inspections, by position id, in the order in which it was written down.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub readings: BTreeMap<String, Vec<Reading>>,
+    /// What was seen besides, by position id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub seen: BTreeMap<String, Vec<Seen>>,
+    /// What the maker says, by position id and inspection id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub own_bounds: BTreeMap<String, BTreeMap<String, OwnBounds>>,
+    /// What is put off, by position id and inspection id. What stops the vehicle cannot be.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub put_off: BTreeMap<String, BTreeMap<String, PutOff>>,
+    /// Not driven on the road; absent: nobody says so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub not_driven: Option<NotDriven>,
+    /// Where it goes: the last counts, those before it stay as they were taken.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub directions: Vec<Direction>,
+    /// What the vehicle says it is; absent: nobody has looked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub identity: Option<Identity>,
     /// Facts measured on this vehicle, by the text of their [`FactKey`](crate::key::FactKey); they go before the library's.
     #[serde(default)]
     #[schemars(with = "Table<schema::Value>")]
@@ -390,6 +489,12 @@ pub struct Sheet {
     /// Buying record by part id.
     #[serde(default)]
     pub lines: BTreeMap<String, Line>,
+    /// What may be spent.
+    #[serde(default, skip_serializing_if = "is_nothing")]
+    pub budget: Budget,
+    /// Suppliers by name, as lines name them.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub suppliers: BTreeMap<String, Supplier>,
     /// Notes by position id.
     #[serde(default)]
     pub notes: BTreeMap<String, String>,
@@ -402,7 +507,27 @@ pub struct Sheet {
     /// Checks that were signed, by check id.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub signed: BTreeMap<String, Signed>,
+    /// The time there is for the work. Absent: nobody has said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time: Option<Time>,
+    /// Jobs that are not begun before a day, and then before others, by job id.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    #[schemars(with = "BTreeMap<String, schema::Day>")]
+    pub pinned: BTreeMap<String, String>,
     /// Words of a newer program.
     #[serde(flatten)]
     pub extra: Extra,
+}
+
+impl Sheet {
+    /// Where it goes; `None`: nobody has said.
+    #[must_use]
+    pub fn direction(&self) -> Option<&Direction> {
+        self.directions.last()
+    }
+}
+
+/// Nobody says anything of a budget.
+fn is_nothing(budget: &Budget) -> bool {
+    *budget == Budget::default()
 }

@@ -184,6 +184,9 @@ impl<F: FnMut(Spec)> Walk<'_, F> {
         part.ports.iter().for_each(|(name, port)| self.port(name, port));
         self.figures("figures", &part.figures);
         self.figures("sets", &part.sets);
+        if let Some([least, most]) = part.weeks {
+            self.one("weeks".to_owned(), format!("{least} to {most} weeks"));
+        }
         for (word, table) in [
             ("needs", &part.needs),
             ("advises", &part.advises),

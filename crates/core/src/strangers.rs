@@ -7,11 +7,12 @@ use std::collections::BTreeSet;
 use crate::box_key::BoxKey;
 use crate::catalogue::measured::place;
 use crate::catalogue::{Brought, Catalogue, ClassId, Id, Names, VehicleEntry};
-use crate::date::Dated;
+use crate::date::{Dated, day};
+use crate::edit::MOST_WEEKS;
 use crate::key::{CompanionKey, FactKey, KeyError};
 use crate::meant::{nearest, then};
 use crate::refunded;
-use crate::sheet::{Plan, Route, Sheet};
+use crate::sheet::{Plan, Route, Sheet, Time};
 use crate::value::Value;
 
 /// A word, or a value, that is left out of the assessment.
@@ -60,8 +61,13 @@ fn brought(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> (Catalogue, Vec<
     let (grown, faults) = catalogue.with_brought(&Brought::of(sheet));
     let faults =
         faults.into_iter().filter(|f| !f.warning && f.file == crate::catalogue::for_sheet::SHEET_PARTS);
+    let of_vehicle = format!("vehicles.{}.", sheet.vehicle);
+    let here = |path: String| match path.strip_prefix(&of_vehicle) {
+        Some(below) => format!("described.{below}"),
+        None => path,
+    };
     let mut list: Vec<Stranger> =
-        faults.map(|fault| Stranger { path: fault.path, message: fault.message }).collect();
+        faults.map(|fault| Stranger { path: here(fault.path), message: fault.message }).collect();
     list.extend(unread::words(sheet, plan));
     (grown, list)
 }
@@ -91,6 +97,10 @@ impl Found<'_> {
             ("survey", sheet.survey.keys().collect::<Vec<_>>()),
             ("notes", sheet.notes.keys().collect()),
             ("photos", sheet.photos.keys().collect()),
+            ("readings", sheet.readings.keys().collect()),
+            ("seen", sheet.seen.keys().collect()),
+            ("own_bounds", sheet.own_bounds.keys().collect()),
+            ("put_off", sheet.put_off.keys().collect()),
         ];
         for (table, positions) in noted {
             for position in positions {
@@ -116,9 +126,38 @@ impl Found<'_> {
             sheet.done.iter().filter_map(|(job, done)| Some((format!("done.{job}.on"), done.on.as_ref()?)));
         let signed =
             sheet.signed.iter().filter_map(|(check, s)| Some((format!("signed.{check}.on"), s.on.as_ref()?)));
-        for (path, text) in done.chain(signed) {
+        for aim in sheet.direction().iter().flat_map(|direction| &direction.aims) {
+            if !self.cat.aims.contains_key(aim) {
+                let near = nearest(aim, self.cat.aims.keys().map(String::as_str));
+                let rest = then(near, "the plan is not held to it");
+                self.tell("directions.aims".to_owned(), format!("the library has no aim \"{aim}\"{rest}"));
+            }
+        }
+        let read = sheet.readings.iter().flat_map(|(place, all)| {
+            let dated = all.iter().enumerate();
+            dated.filter_map(move |(n, r)| Some((format!("readings.{place}[{n}].on"), r.on.as_ref()?)))
+        });
+        for (path, text) in done.chain(signed).chain(read) {
             if let Err(why) = Dated::parse(text) {
                 self.tell(path, format!("{why}; the date is left out"));
+            }
+        }
+        for (id, line) in &sheet.lines {
+            let promised = line.promised.as_deref().map(Dated::parse);
+            if let Some(Err(why)) = promised {
+                self.tell(format!("lines.{id}.promised"), format!("{why}; the date is left out"));
+            }
+            if let Some(weeks) = line.weeks.filter(|weeks| !(0.0..=MOST_WEEKS).contains(weeks)) {
+                let message = format!("expected 0 to {MOST_WEEKS} weeks, found {weeks}; they are left out");
+                self.tell(format!("lines.{id}.weeks"), message);
+            }
+        }
+        for (word, why) in sheet.time.iter().flat_map(Time::wrong) {
+            self.tell(format!("time.{word}"), format!("{why}; it is left out"));
+        }
+        for (job, text) in &sheet.pinned {
+            if let Err(why) = day(text) {
+                self.tell(format!("pinned.{job}"), format!("{why}; the job comes whenever it comes"));
             }
         }
         for (place, text) in &sheet.made {

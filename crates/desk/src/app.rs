@@ -9,6 +9,7 @@ pub mod ear;
 pub mod ending;
 pub mod error;
 pub mod frame;
+mod inspected;
 pub mod keys;
 pub mod libraries;
 pub mod perform;
@@ -30,6 +31,7 @@ use egui::{Context, ThemePreference};
 use knockon_core::assessment::Clash;
 use knockon_core::date::Date;
 use knockon_core::showing::Measure;
+use knockon_core::survey::Survey;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, ports};
 use knockon_store::claim::Claim;
 
@@ -54,6 +56,7 @@ use crate::jobs::state::ToDo;
 use crate::look::theme;
 use crate::own_parts::kept::Kept;
 use crate::panel::{as_found, on_offer};
+use crate::vehicle::told::Told;
 use crate::{Start, find, wording};
 
 /// The workbench.
@@ -93,6 +96,10 @@ pub struct App {
     pub(crate) to_do: Option<(u64, Measure, Arc<ToDo>)>,
     /// What a screen reader has been told of last.
     pub(crate) heard: ear::Heard,
+    /// The survey of a revision.
+    pub(crate) walk: Option<(u64, Arc<Survey>)>,
+    /// What the page of the vehicle shows, with its revision and open place.
+    pub(crate) described: Option<(u64, Option<String>, Arc<Told>)>,
     /// Looks whether the folders of the libraries change; `None`: there are none.
     pub(crate) watch: Option<Watch>,
 }
@@ -151,6 +158,8 @@ impl App {
             came_back: None,
             to_do: None,
             heard: ear::Heard::default(),
+            walk: None,
+            described: None,
             further: further(),
         };
         app.light_or_dark(&cc.egui_ctx);
@@ -284,6 +293,7 @@ impl App {
         self.clearing(&sheet);
         self.remedies();
         self.search_now();
+        self.look_in_library();
         let Some(spot) = &self.view.selected else { return };
         let of = (self.document.revision(), spot.clone());
         if self.view.details.of.as_ref() != Some(&of) {
@@ -317,6 +327,20 @@ impl App {
         let work = Arc::new(ToDo::of(self.document.sheet(), &self.assessment, &self.catalogue, measure));
         self.to_do = Some((revision, measure, Arc::clone(&work)));
         work
+    }
+
+    /// What the page of the vehicle shows, worked out once for each revision and open place.
+    pub(crate) fn vehicle_told(&mut self) -> Arc<Told> {
+        let (revision, at) = (self.document.revision(), self.view.vehicle.at.clone());
+        if let Some((of, place, told)) = &self.described
+            && (*of, place) == (revision, &at)
+        {
+            return Arc::clone(told);
+        }
+        let sheet = self.document.sheet();
+        let told = Arc::new(Told::of(sheet, &self.assessment, &self.catalogue, at.as_deref()));
+        self.described = Some((revision, at, Arc::clone(&told)));
+        told
     }
 
     /// Looks for what stands in the palette, else in the find field.

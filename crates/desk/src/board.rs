@@ -116,7 +116,8 @@ fn nothing(ui: &mut Ui, t: &Tokens) {
     ui.vertical_centered(|ui| {
         ui.colored_label(
             t.soft,
-            "This sheet's vehicle has no positions the library knows. Open another sheet or the example from the file menu.",
+            "This vehicle has no place yet. Say what it has on the page Vehicle (Ctrl+6), or open another sheet or the example \
+             from the file menu.",
         );
     });
 }

@@ -18,6 +18,7 @@ use crate::app::view::{Action, BuyState, Column, View};
 use crate::buying::chosen::Cell;
 use crate::buying::fields::{GAP, each, state_combo};
 use crate::dialogs::came_back;
+use crate::empty;
 use crate::look::text::{figures_ui, named, wrapped};
 use crate::look::theme;
 use crate::look::theme::{strong, tokens};
@@ -63,13 +64,17 @@ pub fn buying(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> V
         });
     }
     if shown.is_empty() {
-        ui.add_space(24.0);
-        let text = if a.buy.is_empty() {
-            "Nothing is to be bought: every position is kept. Choose a route on the board and its parts stand here."
+        if a.buy.is_empty() {
+            let text = "Every place is kept as it was found. Choose on the board what you will do at a place: its parts stand \
+                        here, with all they drag in, in one list with how many, the price, the supplier, and whether each is \
+                        to buy, on order, in hand or fitted.";
+            actions.extend(empty::page(ui, "Nothing is to be bought yet", text, &[Command::Board]));
         } else {
-            "No line answers the filter. Show all states and clear the find field to see everything."
-        };
-        ui.vertical_centered(|ui| ui.colored_label(t.soft, text));
+            ui.add_space(24.0);
+            let text =
+                "No line answers the filter. Show all states and clear the find field to see everything.";
+            ui.vertical_centered(|ui| ui.colored_label(t.soft, text));
+        }
         return actions;
     }
     ui.push_id("buy list", |ui| {

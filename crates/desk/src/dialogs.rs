@@ -56,9 +56,11 @@ pub fn show(
 fn words(purpose: Purpose) -> (&'static str, &'static str, String) {
     let plain = str::to_owned;
     match purpose {
-        Purpose::Open => {
-            ("Open a sheet", "Open", plain("Sheets end in .json. A file can also be dropped on the window."))
-        }
+        Purpose::Open => (
+            "Open a sheet",
+            "Open",
+            plain("Sheets end in .knockon.json, or .json alone. A file can also be dropped on the window."),
+        ),
         Purpose::SaveAs => {
             ("Save the sheet", "Save", plain("The version before stays beside it, with .bak added."))
         }

@@ -1,15 +1,23 @@
-//! The work in its order: what to do next, with what, and what waits for parts; and before the road what is open still.
+//! The work in its order and its time: what to do next, with what, in which session, what waits for parts; and before the road
+//! what is open still.
 
+pub mod bench;
 pub mod checks;
+pub mod order;
 pub mod row;
 pub mod state;
+pub mod time;
+pub mod trays;
+pub mod typed;
 
-use egui::{Align, Button, Label, Layout, RichText, ScrollArea, TextEdit, Ui, Vec2};
+use egui::{Align, Button, Key, Label, Layout, Modifiers, Panel, RichText, ScrollArea, TextEdit, Ui, Vec2};
 use knockon_core::assessment::Assessment;
 use knockon_core::jobs::Job;
 
 use crate::access::heard;
+use crate::app::commands::Command;
 use crate::app::view::Action;
+use crate::empty;
 use crate::jobs::row::Row;
 use crate::jobs::state::{JobsState, Shown, ToDo};
 use crate::look::fold;
@@ -23,13 +31,34 @@ use crate::wording;
 pub fn page(ui: &mut Ui, a: &Assessment, work: &ToDo, state: &mut JobsState) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
+    let asked = |key| !ui.ctx().text_edit_focused() && ui.input_mut(|i| i.consume_key(Modifiers::NONE, key));
+    if state.bench.is_none() && asked(Key::B) {
+        let open = state.open.as_ref().filter(|id| work.jobs.jobs.iter().any(|job| job.id == **id));
+        state.bench = open.cloned().or_else(|| bench::next(work, None).map(|job| job.id.clone()));
+    }
+    if let Some(job) = state.bench.as_ref().and_then(|id| work.jobs.jobs.iter().find(|job| job.id == *id)) {
+        bench::show(ui, &t, a, work, job, state, &mut actions);
+        return actions;
+    }
+    state.bench = None;
     head(ui, &t, work, state);
     // what is driven is looked at, whatever was done
     if work.jobs.jobs.is_empty() && state.shown != Shown::Checks {
-        ui.add_space(24.0);
-        let text = "There is no work yet: every place is kept as it is. Choose a route on the board and its jobs stand here.";
-        ui.vertical_centered(|ui| ui.colored_label(t.soft, text));
+        let text = "Every place is kept as it was found. Choose on the board what you will do at a place: its jobs stand here in \
+                    their order, with hours, tools, parts and cautions, so that nothing is taken apart twice. What is looked \
+                    at before a drive stands under \"before the road\" all the same.";
+        actions.extend(empty::page(ui, "There is no work yet", text, &[Command::Board]));
         return actions;
+    }
+    // the trays stand beside the list where there is room for both
+    let window = ui.available_width();
+    if state.shown == Shown::All && window >= 900.0 {
+        let frame = egui::Frame::new().inner_margin(egui::Margin { left: 10, right: 4, top: 0, bottom: 0 });
+        Panel::right("trays")
+            .default_size((window * 0.34).clamp(330.0, 480.0))
+            .size_range(300.0..=window * 0.6)
+            .frame(frame)
+            .show(ui, |ui| trays::column(ui, &t, work, state, &mut actions));
     }
     ScrollArea::vertical().auto_shrink(false).id_salt(("jobs", state.shown)).show(ui, |ui| {
         match state.shown {
@@ -67,9 +96,19 @@ fn head(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState) {
                 .align(egui::Align2::LEFT_CENTER);
             named(ui.add(field), "Hours I have");
         }
+        ui.add_space(8.0);
+        let at_bench = ui.add(Button::new("At the bench (B)").min_size(Vec2::new(0.0, TARGET)));
+        if at_bench.on_hover_text("The job that is open, or the next, fills the window.").clicked() {
+            let open = state.open.clone();
+            state.bench = open.or_else(|| bench::next(work, None).map(|job| job.id.clone()));
+        }
+        // hours of no work are none to be told
+        if open.is_empty() {
+            return;
+        }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             ui.add_space(28.0);
-            let sessions = match state.hours() {
+            let sessions = match state.hours().filter(|_| state.shown == Shown::Session) {
                 Some(one) => format!(
                     " · {:.0} to {:.0} sessions of {one} h",
                     (work.half / one).ceil(),
@@ -130,7 +169,7 @@ fn session(
         return;
     };
     let today = work.jobs.in_hours(hours);
-    let sum: f64 = today.iter().map(|job| job.hours.likely).sum();
+    let sum: f64 = today.iter().map(|job| work.jobs.hours_of(job).likely).sum();
     let lead = match today.len() {
         0 => "Nothing can be begun in this time with what is here.".to_owned(),
         n => format!("{}, {sum:.1} h with what is here", wording::count(n, "job", "jobs")),

@@ -9,13 +9,18 @@ mod buying;
 mod cures;
 mod dialogs;
 mod document;
+mod empty;
 mod find;
 mod fitup;
+mod how;
 mod jobs;
+mod library;
 mod look;
 mod own_parts;
 mod panel;
 mod start;
+mod survey;
+mod vehicle;
 mod wording;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -48,6 +53,12 @@ pub struct Start {
     pub today: fn() -> Date,
 }
 
+/// The picture of the program for bars and lists of windows; without one where it cannot be read, which a test rules out.
+fn icon() -> egui::IconData {
+    eframe::icon_data::from_png_bytes(include_bytes!("../../../assets/desktop/knockon-128.png"))
+        .unwrap_or_default()
+}
+
 /// Opens the window and returns when it is closed.
 ///
 /// # Errors
@@ -60,6 +71,7 @@ pub fn run(start: Start) -> Result<(), DeskError> {
         viewport: egui::ViewportBuilder::default()
             .with_title("Knockon")
             .with_app_id("knockon")
+            .with_icon(icon())
             .with_inner_size([1366.0, 768.0])
             // what a 1366 by 768 screen leaves inside the frame of a window where everything is drawn at twice its size
             .with_min_inner_size([640.0, 340.0])
@@ -87,5 +99,14 @@ pub fn run(start: Start) -> Result<(), DeskError> {
         Ok(Ok(())) => Ok(()),
         Ok(Err(why)) => Err(DeskError::from_text(&why.to_string())),
         Err(_) => Err(DeskError::from_text(&said.lock().unwrap_or_else(PoisonError::into_inner))),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn the_picture_of_the_program_is_read() {
+        let icon = super::icon();
+        assert_eq!((icon.width, icon.height, icon.rgba.len()), (128, 128, 128 * 128 * 4));
     }
 }

@@ -63,13 +63,13 @@ pub fn start(ui: &mut Ui, page: &Page<'_>) -> Vec<Action> {
     actions
 }
 
-/// Examples of other vehicles, each with what it is about.
+/// Further examples, each with what it is about.
 fn further(ui: &mut Ui, t: &Tokens, sheets: &[Sheet], actions: &mut Vec<Action>) {
     if sheets.is_empty() {
         return;
     }
     ui.add_space(20.0);
-    heard::heading(ui, 2, RichText::new("Other vehicles to look at").font(strong(HEAD)));
+    heard::heading(ui, 2, RichText::new("Other sheets to look at").font(strong(HEAD)));
     for (at, sheet) in sheets.iter().enumerate() {
         ui.add_space(4.0);
         ui.horizontal_top(|ui| {
@@ -145,7 +145,7 @@ fn own(ui: &mut Ui, t: &Tokens, open: &str, recent: &[PathBuf], actions: &mut Ve
         if ui.button(format!("Back to {open}")).clicked() {
             actions.push(Action::Do(Command::Board));
         }
-        for command in [Command::New, Command::Open] {
+        for command in [Command::New, Command::Open, Command::HowItWorks] {
             let keys = command.keys(ui.ctx());
             if ui.add(Button::new(command.label()).shortcut_text(keys)).clicked() {
                 actions.push(Action::Do(command));

@@ -45,6 +45,7 @@ pub mod fuel;
 pub mod gap;
 pub mod gearing;
 pub mod identity;
+pub mod mileage;
 pub mod speedometer;
 pub mod springs;
 pub mod steering;

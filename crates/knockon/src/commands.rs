@@ -20,7 +20,8 @@ use knockon_core::strangers::strangers;
 use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
 use knockon_report::{
-    buy_csv, compare, found, jobs as work, json, look_twice, sources, text, together as report,
+    buy_csv, calendar, compare, found, jobs as work, json, look_twice, sources, survey as walk, text,
+    together as report,
 };
 use knockon_store::disk::Machine;
 use knockon_store::libraries::Wanted as Libraries;
@@ -30,13 +31,17 @@ use knockon_store::{library, lists, place, sheets, unsaved};
 use crate::libraries::{read, way_out};
 use crate::terminal::{complain, say, say_json};
 
-type Done = Result<(), String>;
+/// What a command comes to: a sentence where it fails.
+pub type Done = Result<(), String>;
 
 /// A sheet with what it is to be judged by.
-struct Opened {
-    sheet: Sheet,
-    plan: String,
-    catalogue: Catalogue,
+pub struct Opened {
+    /// The sheet.
+    pub sheet: Sheet,
+    /// Plan id.
+    pub plan: String,
+    /// The library, as of the day.
+    pub catalogue: Catalogue,
     /// Words the library does not know, each with file and line.
     unknown: Vec<String>,
 }
@@ -84,7 +89,7 @@ fn with_unsaved(sheet: Sheet, wanted: &Wanted) -> Sheet {
 }
 
 /// A sheet as of a day.
-fn open(wanted: &Wanted) -> Result<Opened, String> {
+pub fn open(wanted: &Wanted) -> Result<Opened, String> {
     let (file, plan, on) = (wanted.file.as_path(), wanted.plan.as_deref(), wanted.on);
     let (sheet, text) = sheets::open_with_text(file).map_err(|e| e.to_string())?;
     let sheet = with_unsaved(sheet, wanted);
@@ -114,7 +119,7 @@ fn open(wanted: &Wanted) -> Result<Opened, String> {
 
 impl Opened {
     /// The assessment, with what is not known told by file and line.
-    fn assess(&self) -> Assessment {
+    pub fn assess(&self) -> Assessment {
         // what the search for bridges has to say is the library's and has no place in the sheet
         const OF_THE_LIBRARY: &str = "the search for bridges";
         let mut a = assess(&self.sheet, &self.plan, &self.catalogue);
@@ -124,7 +129,7 @@ impl Opened {
     }
 
     /// What is not known, on the error stream: the answer itself is for another program.
-    fn complain(&self) {
+    pub fn complain(&self) {
         for unknown in &self.unknown {
             complain(&format!("Not known: {unknown}"));
         }
@@ -132,7 +137,7 @@ impl Opened {
 }
 
 /// The plan of this id, else the one of this name.
-fn meant_plan(sheet: &Sheet, given: &str) -> Result<String, String> {
+pub fn meant_plan(sheet: &Sheet, given: &str) -> Result<String, String> {
     if sheet.plans.contains_key(given) {
         return Ok(given.to_owned());
     }
@@ -330,7 +335,7 @@ pub fn compare(wanted: &Wanted, to: &str, as_json: bool) -> Done {
     let first = std::mem::replace(&mut opened.plan, second);
     let after = opened.assess();
     opened.complain();
-    let found = knockon_core::compare::compare(&before, &after);
+    let found = knockon_core::compare::compare(&opened.sheet, &opened.catalogue, &before, &after);
     let currency = after.totals.currency.as_str();
     if as_json {
         return say_json(&compare::json(&found, currency));
@@ -345,16 +350,41 @@ pub fn hours(text: &str) -> Result<f64, String> {
         .ok_or_else(|| format!("expected hours above nothing, such as 6 or 4.5, found \"{text}\""))
 }
 
-/// Prints the work of a plan.
-pub fn jobs(wanted: &Wanted, this_saturday: Option<f64>, as_json: bool) -> Done {
+/// Prints the walk round the vehicle, or a sheet to take along.
+pub fn survey(wanted: &Wanted, to_print: bool, units: Measure, as_json: bool) -> Done {
+    let opened = open(wanted)?;
+    opened.complain();
+    let found = knockon_core::survey::survey(&opened.sheet, &opened.plan, &opened.catalogue);
+    if as_json {
+        return say_json(&walk::json(&found, units));
+    }
+    if to_print {
+        return say(&walk::sheet(&found, &opened.sheet.name, units));
+    }
+    say(&walk::text(&found, units))
+}
+
+/// Prints the work of a plan, or writes its sessions as a calendar.
+pub fn jobs(wanted: &Wanted, this_saturday: Option<f64>, calendar: Option<&Path>, as_json: bool) -> Done {
     let opened = open(wanted)?;
     let a = opened.assess();
     opened.complain();
     let found = knockon_core::jobs::jobs(&opened.sheet, &a, &opened.catalogue);
-    if as_json {
-        return say_json(&work::json(&found, &a, this_saturday));
+    let plan = knockon_core::schedule::schedule(&opened.sheet, &found, &a, &opened.catalogue);
+    if let Some(out) = calendar {
+        let text = calendar::calendar(&found, &plan, &a, &opened.sheet.vehicle)
+            .ok_or("no day is known; name one with --on or in the sheet")?;
+        lists::write(out, &text, Some(&wanted.file))?;
+        return say(&format!(
+            "{} written to {}\n",
+            count(plan.sessions.len(), "session", "sessions"),
+            out.display()
+        ));
     }
-    say(&work::text(&found, &a, this_saturday))
+    if as_json {
+        return say_json(&work::json(&found, &plan, &a, this_saturday));
+    }
+    say(&work::text(&found, &plan, &a, this_saturday))
 }
 
 /// Says whether the vehicle may be driven; whether it may.

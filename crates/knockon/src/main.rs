@@ -3,6 +3,12 @@
 mod commands;
 mod figure;
 mod libraries;
+mod library_search;
+mod money;
+mod photos;
+mod report;
+mod sharing;
+mod shell;
 mod terminal;
 
 use std::path::PathBuf;
@@ -13,6 +19,8 @@ use commands::Wanted;
 use knockon_core::date::{self, Date};
 use knockon_core::meant::{nearest, then};
 use knockon_core::showing::Measure;
+use knockon_report::kinds::{By, Kind};
+use knockon_report::write::Paper;
 use terminal::complain;
 
 #[global_allocator]
@@ -144,6 +152,98 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Print the survey: the walk round the vehicle, what is to be measured, what was read and what that says
+    Survey {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Day it is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+        /// Print a sheet to take to the vehicle and write on
+        #[arg(long, conflicts_with = "json")]
+        sheet: bool,
+        /// Whose units limits are told in: inch or metric
+        #[arg(long, value_parser = units, default_value = "inch")]
+        units: Measure,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print what a plan costs beside what may be spent, by system
+    Budget {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Day the plan is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print what is still to be bought by supplier, with shipping, and where it costs least
+    Orders {
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// Day the plan is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
+    /// Write a report: buy-list, jobs, measure, commissioning, tags, compare or book, as PDF, HTML, XLSX or CSV
+    Report {
+        /// buy-list, jobs, measure, commissioning, tags, compare or book
+        #[arg(value_parser = report::kind)]
+        kind: Kind,
+        /// Sheet file
+        file: PathBuf,
+        /// Plan by id or name; without it the sheet's current plan
+        #[arg(long)]
+        plan: Option<String>,
+        /// For compare: the plan it is held against, by id or name
+        #[arg(long, value_name = "PLAN")]
+        against: Option<String>,
+        /// File to write; it is written as its ending says: .pdf, .html, .xlsx or .csv
+        #[arg(long, value_name = "PATH")]
+        out: PathBuf,
+        /// For buy-list: put lines together by supplier, system or state
+        #[arg(long, value_name = "WHAT", default_value = "supplier", value_parser = report::by)]
+        by: By,
+        /// Paper of a PDF: letter or a4; without it letter where units are inch, a4 where they are metric
+        #[arg(long, value_parser = report::paper)]
+        paper: Option<Paper>,
+        /// Units to tell quantities in: inch or metric
+        #[arg(long, default_value = "inch", value_parser = units)]
+        units: Measure,
+        /// Write over the file that is there, whatever it is
+        #[arg(long)]
+        replace: bool,
+        /// Day the plan is looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+    },
     /// Print the work of a plan in its order: what comes before what, hours, tools, checks
     Jobs {
         /// Sheet file
@@ -160,6 +260,9 @@ enum Command {
         /// Only what can be done in so many hours with the parts that are here
         #[arg(long, value_name = "HOURS", value_parser = commands::hours)]
         this_saturday: Option<f64>,
+        /// Write the sessions and the last days to order as a calendar (.ics) to this file, instead of printing
+        #[arg(long, value_name = "OUT", conflicts_with_all = ["json", "this_saturday"])]
+        calendar: Option<PathBuf>,
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
@@ -205,10 +308,29 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Write a sheet that carries all it needs of your libraries, for somebody who has only the program
+    Pack {
+        /// Sheet file
+        file: PathBuf,
+        /// File to write
+        #[arg(long, value_name = "FILE")]
+        out: PathBuf,
+    },
     /// Work on a parts library
     Library {
         #[command(subcommand)]
         command: LibraryCommand,
+    },
+    /// Print what has a shell complete the words of this program
+    Completions {
+        /// Which shell: bash, zsh or fish
+        #[arg(value_enum)]
+        shell: shell::Shell,
+    },
+    /// Write the pages of the program for "man", one for each command
+    ManPages {
+        /// Folder to write them into; those that were written before are replaced
+        dir: PathBuf,
     },
 }
 
@@ -241,6 +363,53 @@ enum LibraryCommand {
     List {
         /// Print JSON for another program
         #[arg(long)]
+        json: bool,
+    },
+    /// Write the vehicle that a sheet describes as a file of a library, for others to begin from
+    Vehicle {
+        /// Sheet file
+        sheet: PathBuf,
+        /// File to write, such as mill-van.json
+        #[arg(long, value_name = "FILE")]
+        out: PathBuf,
+    },
+    /// Look at what a file would bring into your own library; with --yes take it in
+    Take {
+        /// A file of a library, ending in .json
+        file: PathBuf,
+        /// Sheets to say what it changes in; give it again for another
+        #[arg(long, value_name = "FILE")]
+        sheet: Vec<PathBuf>,
+        /// Take it in
+        #[arg(long)]
+        yes: bool,
+    },
+    /// Find parts by what they are called, by what their ports are, by their numbers, in ordinary words
+    Find {
+        /// What is meant: radiator under 470 mm, ends in 3/8-24 inverted flare, alternator over 60 A under 200 USD
+        #[arg(required = true, value_name = "WORD")]
+        words: Vec<String>,
+        /// Sheet whose vehicle is looked at as well: where each part would go, and which places have such a port
+        sheet: Option<PathBuf>,
+        /// Units to tell quantities in: inch or metric
+        #[arg(long, default_value = "inch", value_parser = units)]
+        units: Measure,
+        /// Print JSON for another program
+        json: bool,
+    },
+    /// Print all that is known of one part, where it fits on a sheet's vehicle, or two parts side by side
+    Part {
+        /// Part id; "knockon library find" says it
+        id: String,
+        /// Another part to lay beside it, by id: what is the same, what differs, what only one has
+        #[arg(long, value_name = "ID")]
+        beside: Option<String>,
+        /// Sheet on whose vehicle it is tried: where it fits, what comes along, what makes way
+        sheet: Option<PathBuf>,
+        /// Units to tell quantities in: inch or metric
+        #[arg(long, default_value = "inch", value_parser = units)]
+        units: Measure,
+        /// Print JSON for another program
         json: bool,
     },
     /// Write what is in the libraries that are read as a page to read and print: parts, joints, limits, cautions
@@ -336,9 +505,37 @@ fn main() -> ExitCode {
             let wanted = Wanted { file, plan: Some(from), on, with_unsaved, libraries };
             commands::compare(&wanted, &to, json)
         }
-        Some(Command::Jobs { file, plan, on, with_unsaved, this_saturday, json }) => {
+        Some(Command::Survey { file, plan, on, with_unsaved, sheet, units, json }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
-            commands::jobs(&wanted, this_saturday, json)
+            commands::survey(&wanted, sheet, units, json)
+        }
+        Some(Command::Budget { file, plan, on, with_unsaved, json }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            money::budget(&wanted, json)
+        }
+        Some(Command::Orders { file, plan, on, with_unsaved, json }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            money::orders(&wanted, json)
+        }
+        Some(Command::Report {
+            kind,
+            file,
+            plan,
+            against,
+            out,
+            by,
+            paper,
+            units,
+            replace,
+            on,
+            with_unsaved,
+        }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            report::report(kind, &wanted, &report::Asked { out, against, by, paper, units, replace })
+        }
+        Some(Command::Jobs { file, plan, on, with_unsaved, this_saturday, calendar, json }) => {
+            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+            commands::jobs(&wanted, this_saturday, calendar.as_deref(), json)
         }
         Some(Command::Ready { file, plan, on, with_unsaved }) => {
             let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
@@ -356,12 +553,29 @@ fn main() -> ExitCode {
             let wanted = Wanted { file, plan, on: today(), with_unsaved, libraries };
             commands::find(&wanted, &words.join(" "), json)
         }
+        Some(Command::Completions { shell }) => shell::completions(Arguments::command(), shell),
+        Some(Command::ManPages { dir }) => shell::man_pages(Arguments::command(), &dir),
         Some(Command::Figure { words, json }) => figure::figure(&words, json),
+        Some(Command::Pack { file, out }) => sharing::pack(&file, &out, &libraries),
+        Some(Command::Library { command: LibraryCommand::Vehicle { sheet, out } }) => {
+            sharing::vehicle(&sheet, &out, &libraries)
+        }
+        Some(Command::Library { command: LibraryCommand::Take { file, sheet, yes } }) => {
+            sharing::take(&file, &sheet, yes, &libraries)
+        }
         Some(Command::Library { command: LibraryCommand::Check { dir, sources } }) => {
             libraries::check(dir, libraries, sources)
         }
         Some(Command::Library { command: LibraryCommand::Tidy { dir, check } }) => {
             libraries::tidy(&dir, check)
+        }
+        Some(Command::Library { command: LibraryCommand::Find { words, sheet, units, json } }) => {
+            let on = library_search::On { sheet, libraries, day: today(), units };
+            library_search::find(&on, &words.join(" "), json)
+        }
+        Some(Command::Library { command: LibraryCommand::Part { id, beside, sheet, units, json } }) => {
+            let on = library_search::On { sheet, libraries, day: today(), units };
+            library_search::part(&on, &id, beside.as_deref(), json)
         }
         Some(Command::Library { command: LibraryCommand::Schema { of } }) => libraries::schema(&of),
         Some(Command::Library { command: LibraryCommand::List { json } }) => {

@@ -49,7 +49,7 @@ fn time(value: f64) -> String {
 }
 
 /// "Fan: convert Electric fan, 16 in, then convert Electric fan, 12 in slim".
-fn what(cause: &Cause) -> String {
+pub(crate) fn what(cause: &Cause) -> String {
     if cause.position.is_none() {
         return "the plan as a whole".to_owned();
     }

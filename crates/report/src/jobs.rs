@@ -1,16 +1,19 @@
-//! The work of a plan in its order, and what stands in the way of the road, as text and as JSON.
+//! The work of a plan in its order and its time, and what stands in the way of the road, as text and as JSON.
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use knockon_core::assessment::Assessment;
 use knockon_core::jobs::{Job, Jobs};
+use knockon_core::schedule::Schedule;
 use knockon_core::showing::Measure;
 use serde_json::{Value, json};
 
+use crate::schedule;
+
 /// The jobs for a terminal: all in their order, or those of so many hours.
 #[must_use]
-pub fn text(found: &Jobs, a: &Assessment, this_saturday: Option<f64>) -> String {
+pub fn text(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option<f64>) -> String {
     let mut out = String::new();
     if found.jobs.is_empty() {
         return "The plan makes no work: every place is kept as it is.\n".to_owned();
@@ -18,7 +21,7 @@ pub fn text(found: &Jobs, a: &Assessment, this_saturday: Option<f64>) -> String 
     let names = names(a);
     match this_saturday {
         Some(hours) => saturday(&mut out, found, hours, &names),
-        None => all(&mut out, found, &names),
+        None => all(&mut out, found, plan, &names),
     }
     for circle in &found.circles {
         let _ = writeln!(out, "\nEach of these wants another of them first: {}", circle.jobs.join(", "));
@@ -35,7 +38,7 @@ fn names(a: &Assessment) -> BTreeMap<&str, &str> {
     fitted.chain(companions).chain(bought).collect()
 }
 
-fn all(out: &mut String, found: &Jobs, names: &BTreeMap<&str, &str>) {
+fn all(out: &mut String, found: &Jobs, plan: &Schedule, names: &BTreeMap<&str, &str>) {
     let open = found.jobs.iter().filter(|job| job.done.is_none());
     let open: Vec<&Job> = open.collect();
     let parts: f64 = open.iter().map(|job| job.parts_hours).sum();
@@ -49,7 +52,8 @@ fn all(out: &mut String, found: &Jobs, names: &BTreeMap<&str, &str>) {
         parts,
         way
     );
-    let _ = writeln!(out, "Done within {half:.0} h as often as not, within {most:.0} h four times of five\n");
+    let _ = writeln!(out, "Done within {half:.0} h as often as not, within {most:.0} h four times of five");
+    schedule::head(out, found, plan);
     let mut area = "";
     for (n, job) in found.jobs.iter().enumerate() {
         if job.area != area && !job.area.is_empty() {
@@ -65,6 +69,7 @@ fn all(out: &mut String, found: &Jobs, names: &BTreeMap<&str, &str>) {
         let mark = if check.signed.is_some() { "x" } else { " " };
         let _ = writeln!(out, "  [{mark}] {} ({}): {}", check.name, check.phase.word(), check.pass);
     }
+    schedule::sessions(out, found, plan);
 }
 
 fn saturday(out: &mut String, found: &Jobs, hours: f64, names: &BTreeMap<&str, &str>) {
@@ -72,7 +77,7 @@ fn saturday(out: &mut String, found: &Jobs, hours: f64, names: &BTreeMap<&str, &
     if today.is_empty() {
         let _ = writeln!(out, "Nothing can be begun in {hours} h with what is here.");
     } else {
-        let sum: f64 = today.iter().map(|job| job.hours.likely).sum();
+        let sum: f64 = today.iter().map(|job| found.hours_of(job).likely).sum();
         let _ = writeln!(out, "In {hours} h with what is here ({} jobs, {sum:.1} h):\n", today.len());
     }
     for (n, job) in today.iter().enumerate() {
@@ -95,7 +100,10 @@ fn saturday(out: &mut String, found: &Jobs, hours: f64, names: &BTreeMap<&str, &
 
 fn one(out: &mut String, n: usize, job: &Job, found: &Jobs, names: &BTreeMap<&str, &str>) {
     let mark = if job.done.is_some() { "x" } else { " " };
-    let _ = writeln!(out, "  [{mark}] {n:>3}. {} ({:.1} h)", job.name, job.hours.likely);
+    let _ = writeln!(out, "  [{mark}] {n:>3}. {} ({:.1} h)", job.name, found.hours_of(job).likely);
+    for check in found.before_job(job) {
+        let _ = writeln!(out, "           not before it is signed: {check}");
+    }
     for caution in found.cautions_of(&job.cautions) {
         let _ = writeln!(out, "           caution: {caution}");
     }
@@ -118,7 +126,7 @@ fn listed(parts: &[String], names: &BTreeMap<&str, &str>) -> String {
 
 /// The jobs as JSON.
 #[must_use]
-pub fn json(found: &Jobs, a: &Assessment, this_saturday: Option<f64>) -> Value {
+pub fn json(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option<f64>) -> Value {
     let rounded = |hours: f64| (hours * 100.0).round() / 100.0;
     let one = |job: &Job| {
         json!({
@@ -135,7 +143,12 @@ pub fn json(found: &Jobs, a: &Assessment, this_saturday: Option<f64>) -> Value {
                 "likely": rounded(job.hours.likely),
                 "most": rounded(job.hours.most),
             },
+            "after_checks": job.after_checks.iter().map(|(id, _)| id).collect::<Vec<_>>(),
             "people": job.people,
+            "skill": job.skill,
+            "places": job.places,
+            "weeks": job.weeks,
+            "took": job.done.as_ref().and_then(|done| done.hours),
             "tools": job.tools,
             "ticks": job.ticks,
             "note": job.note,
@@ -152,7 +165,10 @@ pub fn json(found: &Jobs, a: &Assessment, this_saturday: Option<f64>) -> Value {
             "phase": check.phase.word(),
             "after": check.after,
             "method": check.method,
+            "after_jobs": check.after_jobs,
             "limit": check.pass,
+            "reading": check.limit.as_ref().map(|limit| &limit.text),
+            "outside": check.outside.is_some(),
             "fail": check.fail,
             "cautions": check.cautions,
             "signed": check.signed.is_some(),
@@ -168,6 +184,9 @@ pub fn json(found: &Jobs, a: &Assessment, this_saturday: Option<f64>) -> Value {
         "hours": {"p50": rounded(to_go.within(0.5)), "p80": rounded(to_go.within(0.8))},
         "circles": found.circles.iter().map(|c| json!({"jobs": c.jobs, "left_out": c.left_out})).collect::<Vec<_>>(),
     });
+    if let Some(all) = all.as_object_mut() {
+        all.extend(schedule::json(found, plan).map(|(word, value)| (word.to_owned(), value)));
+    }
     if let (Some(hours), Some(all)) = (this_saturday, all.as_object_mut()) {
         let today: Vec<&String> = found.in_hours(hours).iter().map(|job| &job.id).collect();
         all.insert("this_saturday".to_owned(), json!(today));

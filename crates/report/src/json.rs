@@ -192,7 +192,7 @@ pub fn offer(o: &Offer, currency: &str) -> Value {
         "money": money(o.money.of(currency)), "currency": currency, "unpriced": o.unpriced, "hours": hours(o.hours),
         "companions_added": o.companions_added, "companions_removed": o.companions_removed,
         "clashes_added": o.clashes_added, "clashes_removed": o.clashes_removed,
-        "to_measure": o.to_measure, "surplus": o.surplus, "undo": o.reversible.words(), "undone": o.undone,
+        "to_measure": o.to_measure, "surplus": o.surplus, "undo": o.reversible.words(), "undone": o.undone, "breaks": o.breaks,
     });
     with_others(told, "other_money", &o.money, currency)
 }

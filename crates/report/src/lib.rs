@@ -1,12 +1,22 @@
 //! What leaves the program: buy list, assessment and figures as CSV, text and JSON, and a library as a page. Knows nothing of files or screens.
 pub mod buy_csv;
+pub mod calendar;
 pub mod compare;
+pub mod csv_safe;
+pub mod document;
 pub mod figures;
 pub mod found;
 pub mod jobs;
 pub mod json;
+pub mod kinds;
+pub mod library_found;
 pub mod library_page;
+pub mod library_part;
 pub mod look_twice;
+pub mod money;
+pub mod schedule;
 pub mod sources;
+pub mod survey;
 pub mod text;
 pub mod together;
+pub mod write;

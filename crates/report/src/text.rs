@@ -285,6 +285,9 @@ pub fn offers(offers: &[Offer], before: &Assessment, after: &[Assessment]) -> St
                 let _ = writeln!(out, "    {word}: {}", list.join("; "));
             }
         }
+        if !o.breaks.is_empty() {
+            let _ = writeln!(out, "    breaks what you hold the plan to: {}", o.breaks.join("; "));
+        }
         if o.reversible != Reversible::Yes {
             let lost = if o.undone.is_empty() { String::new() } else { format!(": {}", o.undone) };
             let _ = writeln!(out, "    {}{lost}", o.reversible.words());

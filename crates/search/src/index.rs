@@ -12,7 +12,7 @@ const IN_MEANING: f64 = 0.45;
 
 /// How well two words agree.
 const EQUAL: f64 = 1.0;
-const SAME_MEANING: f64 = 0.97;
+pub(crate) const SAME_MEANING: f64 = 0.97;
 const BEGUN: f64 = 0.8;
 const SLIP: f64 = 0.6;
 
@@ -210,7 +210,7 @@ impl<K: Clone> Index<K> {
 }
 
 /// How well two words agree, from 0 to 1.
-fn alike(
+pub(crate) fn alike(
     (asked, asked_group, letters): (&Word, Option<usize>, usize),
     (word, group): (&Word, Option<usize>),
 ) -> f64 {

@@ -21,7 +21,9 @@
 
 mod dictionary;
 mod index;
+mod vocabulary;
 mod words;
 
 pub use dictionary::Dictionary;
 pub use index::{Entry, Hit, Index};
+pub use vocabulary::{AskedWord, Known, Vocabulary};

@@ -12,7 +12,7 @@ use crate::digest::Digest;
 use crate::disk::{Machine, beside, folder};
 use crate::sheets::real;
 pub use crate::system::Owner;
-use crate::system::is_shared;
+use crate::system::{files, is_shared};
 
 /// How many windows without a file of their own are kept apart.
 const WINDOWS: usize = 20;
@@ -78,7 +78,7 @@ impl Drop for Claim {
     fn drop(&mut self) {
         if let Some((path, file)) = self.lock.take() {
             // while it is still locked: nobody can have taken it in between
-            if is_at(&file, &path) {
+            if files::is_at(&file, &path) {
                 let _ = std::fs::remove_file(&path);
             }
         }
@@ -114,7 +114,7 @@ fn claim(path: &Path, lock_it: TryLock) -> Result<Lock, Box<Owner>> {
             Err(TryLockError::WouldBlock) => return Err(Box::new(owner(&mut file).unwrap_or_default())),
             Err(TryLockError::Error(_)) => false,
         };
-        if !is_at(&file, path) {
+        if !files::is_at(&file, path) {
             continue;
         }
         if let Some(other) = owner(&mut file) {
@@ -140,13 +140,9 @@ fn lock_file(path: &Path) -> Option<File> {
     let open = |write: bool| {
         let mut options = OpenOptions::new();
         options.read(true).write(write).create(write).truncate(false);
-        #[cfg(unix)]
-        {
-            use std::os::unix::fs::OpenOptionsExt as _;
-            let flags = rustix::fs::OFlags::NOFOLLOW | rustix::fs::OFlags::NONBLOCK;
-            // everybody may see who has it
-            options.mode(0o644).custom_flags(flags.bits().cast_signed());
-        }
+        files::follow_nothing(&mut options);
+        // everybody may see who has it
+        files::for_all_to_read(&mut options);
         options.open(path)
     };
     if std::fs::symlink_metadata(path).is_ok_and(|meta| !meta.is_file()) {
@@ -155,23 +151,6 @@ fn lock_file(path: &Path) -> Option<File> {
     // one of another user's can be locked, if not written
     let file = open(true).or_else(|_| open(false)).ok()?;
     file.metadata().is_ok_and(|meta| meta.is_file()).then_some(file)
-}
-
-/// Whether a file still lies under its name.
-fn is_at(file: &File, path: &Path) -> bool {
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::MetadataExt as _;
-        match (file.metadata(), std::fs::symlink_metadata(path)) {
-            (Ok(a), Ok(b)) => (a.dev(), a.ino()) == (b.dev(), b.ino()),
-            _ => false,
-        }
-    }
-    #[cfg(not(unix))]
-    {
-        let _ = file;
-        path.exists()
-    }
 }
 
 fn owner(file: &mut File) -> Option<Owner> {

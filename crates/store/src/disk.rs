@@ -9,6 +9,8 @@ use std::io::{self, ErrorKind, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
+use crate::system::files;
+
 /// A text file larger than this is none of ours; reading it would only hang the program.
 pub const LARGEST: u64 = 64 * 1024 * 1024;
 
@@ -133,13 +135,13 @@ impl Disk for Machine {
         prefix.push(".");
         let mut builder = tempfile::Builder::new();
         builder.prefix(&prefix).suffix(".new");
-        let usual = usual_mode();
+        let usual = files::usual_mode();
         if let Some(usual) = &usual {
             builder.permissions(usual.clone());
         }
         let (file, path) = builder.tempfile_in(folder)?.keep().map_err(|e| e.error)?;
         if let Some(mode) = mode {
-            set_mode(&file, mode);
+            files::set_mode(&file, mode);
         }
         Ok(path)
     }
@@ -148,7 +150,7 @@ impl Disk for Machine {
         let made = match OpenOptions::new().append(true).create_new(true).open(path) {
             Ok(file) => {
                 if let Some(mode) = mode {
-                    set_mode(&file, mode);
+                    files::set_mode(&file, mode);
                 }
                 Some(file)
             }
@@ -169,11 +171,11 @@ impl Disk for Machine {
     }
 
     fn sync(&self, path: &Path) -> io::Result<()> {
-        plain_file(path, OpenOptions::new().read(true))?.sync_data()
+        files::sync_content(path, plain_file)
     }
 
     fn sync_folder(&self, folder: &Path) -> io::Result<()> {
-        File::open(folder)?.sync_all()
+        files::sync_folder(folder)
     }
 
     fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
@@ -223,26 +225,14 @@ fn looked(meta: &fs::Metadata) -> Looked {
     } else {
         Kind::Other
     };
-    #[cfg(unix)]
-    let (mode, names) = {
-        use std::os::unix::fs::MetadataExt as _;
-        (Some(meta.mode() & 0o7777), Some(meta.nlink()))
-    };
-    #[cfg(not(unix))]
-    let (mode, names) = (None, None);
+    let (mode, names) = files::mode_and_names(meta);
     Looked { kind, len: meta.len(), modified: meta.modified().ok(), mode, names }
 }
 
 /// Opens a plain file. What is none is refused before it is opened, and again after: it may have been exchanged.
 fn plain_file(path: &Path, options: &mut OpenOptions) -> io::Result<File> {
     refuse(&fs::symlink_metadata(path)?)?;
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::OpenOptionsExt as _;
-        // a pipe put there in between is not waited for, a link not followed
-        let flags = rustix::fs::OFlags::NONBLOCK | rustix::fs::OFlags::NOFOLLOW;
-        options.custom_flags(flags.bits().cast_signed());
-    }
+    files::follow_nothing(options);
     let file = options.open(path)?;
     refuse(&file.metadata()?)?;
     Ok(file)
@@ -258,29 +248,6 @@ fn refuse(meta: &fs::Metadata) -> io::Result<()> {
         }
         Kind::Other => Err(io::Error::new(ErrorKind::InvalidInput, "it is no plain file")),
     }
-}
-
-/// What a new file may be, before the user's mask takes from it.
-fn usual_mode() -> Option<fs::Permissions> {
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt as _;
-        Some(fs::Permissions::from_mode(0o666))
-    }
-    #[cfg(not(unix))]
-    None
-}
-
-/// Sets who may read and write a new file of our own. Some folders, on a stick say, know no such thing and refuse: there
-/// everybody may what its mount allows, whatever is asked for.
-fn set_mode(file: &File, mode: u32) {
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt as _;
-        let _ = file.set_permissions(fs::Permissions::from_mode(mode));
-    }
-    #[cfg(not(unix))]
-    let _ = (file, mode);
 }
 
 /// What the system says of a file, in plain words.
@@ -304,18 +271,4 @@ pub fn plain(error: &io::Error) -> String {
                 .map_or_else(String::new, |c| c.to_lowercase().collect::<String>() + letters.as_str())
         }
     }
-}
-
-/// Whether two paths lead to the same file, through links too.
-pub(crate) fn same_file(a: &Path, b: &Path) -> bool {
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::MetadataExt as _;
-        if let (Ok(a), Ok(b)) = (fs::metadata(a), fs::metadata(b))
-            && (a.dev(), a.ino()) == (b.dev(), b.ino())
-        {
-            return true;
-        }
-    }
-    matches!((fs::canonicalize(a), fs::canonicalize(b)), (Ok(a), Ok(b)) if a == b)
 }

@@ -18,6 +18,7 @@ mod sheet_error;
 pub mod sheets;
 pub mod syncing;
 mod system;
+pub mod taking;
 mod text;
 pub mod tidy;
 pub mod unsaved;

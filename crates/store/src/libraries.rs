@@ -74,7 +74,12 @@ impl Loaded {
 /// Reads libraries. A user's own folder that is not there, or holds no file, is no library and no fault.
 #[must_use]
 pub fn load(wanted: &Wanted) -> Loaded {
-    load_without(wanted, &BTreeSet::new())
+    load_without(wanted, &BTreeSet::new(), None)
+}
+
+/// The same with one file more in the user's own library, given by its path and text: as if it lay there.
+pub(crate) fn load_and(wanted: &Wanted, file: (String, String)) -> Loaded {
+    load_without(wanted, &BTreeSet::new(), Some(file))
 }
 
 /// The same to work with: a file of the user's own library that has a fault is left out as a whole, and the rest
@@ -101,7 +106,7 @@ pub fn usable(wanted: &Wanted) -> Result<Loaded, Vec<Problem>> {
             break;
         }
         out.extend(own);
-        now = load_without(wanted, &out);
+        now = load_without(wanted, &out, None);
     }
     let bare = load(&Wanted { own: None, ..wanted.clone() });
     if bare.faults().next().is_some() {
@@ -127,7 +132,7 @@ pub fn glance(wanted: &Wanted) -> u64 {
     sum.finish()
 }
 
-fn load_without(wanted: &Wanted, out: &BTreeSet<String>) -> Loaded {
+fn load_without(wanted: &Wanted, out: &BTreeSet<String>, more: Option<(String, String)>) -> Loaded {
     let mut loaded = Loaded::default();
     let mut whole = Whole::default();
     match &wanted.base {
@@ -137,13 +142,13 @@ fn load_without(wanted: &Wanted, out: &BTreeSet<String>) -> Loaded {
             let texts = texts.into_iter().map(|(name, text)| (format!("shipped/{name}"), text)).collect();
             whole.layer(&mut loaded, "Knockon", None, texts, digest);
         }
-        Some(dir) => whole.folder(&mut loaded, dir, None),
+        Some(dir) => whole.folder(&mut loaded, dir, None, None),
     }
     for dir in &wanted.add {
-        whole.folder(&mut loaded, dir, None);
+        whole.folder(&mut loaded, dir, None, None);
     }
     if let Some(dir) = &wanted.own {
-        whole.folder(&mut loaded, dir, Some(out));
+        whole.folder(&mut loaded, dir, Some(out), more);
     }
     let problems = std::mem::take(&mut loaded.problems);
     let Checked { catalogue, problems, replaced } =
@@ -163,10 +168,20 @@ struct Whole {
 }
 
 impl Whole {
-    /// Reads a folder. `own`: it is the user's own and need not be there; these files of it are left out.
-    fn folder(&mut self, loaded: &mut Loaded, dir: &Path, own: Option<&BTreeSet<String>>) {
+    /// Reads a folder. `own`: it is the user's own and need not be there; these files of it are left out. `more`: a file that
+    /// counts as if it lay there.
+    fn folder(
+        &mut self,
+        loaded: &mut Loaded,
+        dir: &Path,
+        own: Option<&BTreeSet<String>>,
+        more: Option<(String, String)>,
+    ) {
         let is_own = own.is_some();
         if is_own && !dir.exists() {
+            if let Some(more) = more {
+                self.layer(loaded, OWN, Some(dir), vec![more], String::new());
+            }
             return;
         }
         let shown = dir.display().to_string();
@@ -182,6 +197,7 @@ impl Whole {
             folder.texts.retain(|(name, _)| !out.contains(name));
             folder.unread.retain(|(name, _)| !out.contains(name));
         }
+        folder.texts.extend(more);
         self.missing += folder.unread.len();
         let none = folder.texts.is_empty() && folder.unread.is_empty();
         loaded.problems.extend(folder.unread.iter().map(|(file, why)| fault(file, why.clone())));

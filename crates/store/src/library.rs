@@ -18,8 +18,12 @@ use crate::reading::{self, Read};
 
 static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/../../assets/library");
 static EXAMPLE: &str = include_str!("../../../examples/furrow-10.json");
-static FURTHER: [&str; 2] =
-    [include_str!("../../../examples/scree-82.json"), include_str!("../../../examples/larksong-1600.json")];
+static FURTHER: [&str; 4] = [
+    include_str!("../../../examples/scree-82.json"),
+    include_str!("../../../examples/larksong-1600.json"),
+    include_str!("../../../examples/larksong-kept-original.json"),
+    include_str!("../../../examples/furrow-in-boxes.json"),
+];
 
 /// How much a problem matters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -187,9 +191,9 @@ pub fn example() -> &'static str {
     EXAMPLE
 }
 
-/// Example sheets of the other vehicles shipped inside the program, as JSON text.
+/// Further example sheets shipped inside the program, as JSON text.
 #[must_use]
-pub fn further_examples() -> [&'static str; 2] {
+pub fn further_examples() -> [&'static str; 4] {
     FURTHER
 }
 

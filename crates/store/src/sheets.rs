@@ -115,6 +115,10 @@ fn is_library_file(text: &str) -> bool {
         "operations",
         "orders",
         "checks",
+        "inspections",
+        "zones",
+        "aims",
+        "cards",
         "pools",
         "drawings",
     ];

@@ -1,4 +1,7 @@
-//! What tells this process from others: machine, boot, number, user; and whether a folder lies on another machine.
+//! What tells this process from others: machine, boot, number, user; and whether a folder lies on another machine. The one
+//! place, with what is below it, where the store asks one kind of system otherwise than another.
+
+pub(crate) mod files;
 
 use std::path::Path;
 

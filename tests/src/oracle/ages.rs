@@ -117,7 +117,7 @@ impl<'a> Oracle<'a> {
                     let (early, late) = ends(made, lasts);
                     early < self.on && self.on <= late
                 }
-                None => !self.sheet.survey.contains_key(pos) && (lasts.safety || self.part(part).safety),
+                None => !self.survey.contains_key(pos) && (lasts.safety || self.part(part).safety),
             };
             if unknown {
                 found.insert(CheckKey::Age { position: pos.clone() });

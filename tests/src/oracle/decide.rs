@@ -9,7 +9,7 @@ use knockon_core::sheet::{LineState, Sheet, Verdict as Survey};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
-use super::{By, Findings, Oracle, Slot, ages, measured};
+use super::{By, Findings, Oracle, Slot, ages, measured, survey};
 use crate::generate::{DAY, PLAN, VEHICLE};
 
 /// The part that is put into each place nobody chose for.
@@ -164,6 +164,7 @@ impl<'a> Oracle<'a> {
             lib,
             v: &lib.vehicles[VEHICLE],
             sheet,
+            survey: survey::survey(lib, &lib.vehicles[VEHICLE], sheet),
             plan: &sheet.plans[PLAN],
             slots: BTreeMap::new(),
             fills: BTreeMap::new(),
@@ -201,7 +202,7 @@ impl<'a> Oracle<'a> {
 
     /// Found good or not looked at, and not over its age.
     fn sound(&self, pos: &str) -> bool {
-        let verdict = self.sheet.survey.get(pos).map(|f| f.verdict);
+        let verdict = self.survey.get(pos).copied();
         let lasts = self.lasts(&self.v.positions[pos].class);
         let old = lasts.zip(self.sheet.made.get(pos)).is_some_and(|(lasts, made)| self.is_over(made, lasts));
         matches!(verdict, None | Some(Survey::Good)) && !old

@@ -71,8 +71,9 @@ impl<'a> Oracle<'a> {
             }
         }
         let mut renewed = Renewals::new();
-        for (pos, finding) in &self.sheet.survey {
-            self.survey(pos, finding.verdict, &mut open, &mut renewed);
+        for (pos, verdict) in &self.survey {
+            let Some((pos, _)) = self.v.positions.get_key_value(pos) else { continue };
+            self.survey(pos, *verdict, &mut open, &mut renewed);
         }
         self.outlived(&mut open, &mut renewed);
         // openings until nothing is added, then joints, then openings again

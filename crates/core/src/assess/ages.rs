@@ -175,7 +175,7 @@ impl<'a> Bench<'a> {
                 Some((made, Age::Open(_))) => made.text.clone(),
                 Some(_) => continue,
                 None => {
-                    let looked_at = self.sheet.survey.contains_key(&self.v.positions[here.at].id);
+                    let looked_at = self.ground.survey.contains_key(&self.v.positions[here.at].id);
                     if looked_at || !(here.lasts.def.safety || self.part(part).part.safety) {
                         continue;
                     }

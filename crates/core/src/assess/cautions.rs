@@ -62,7 +62,7 @@ pub(super) fn notes(bench: &Bench<'_>, comps: &[Comp]) -> Vec<CautionNote> {
 /// that stands until then.
 fn condemned(bench: &Bench<'_>, comp: &Comp) -> Option<(PositionId, &'static str)> {
     let Key::Survey(pos) = comp.key else { return None };
-    let finding = bench.sheet.survey.get(&bench.v.positions[pos].id)?;
+    let finding = bench.ground.survey.get(&bench.v.positions[pos].id)?;
     match finding.verdict {
         Verdict::Stop => Some((pos, STOP)),
         Verdict::Renew if bench.part(comp.part).part.safety => Some((pos, RENEW)),

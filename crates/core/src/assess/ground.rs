@@ -1,5 +1,8 @@
 //! What an assessment rests on and never changes: the sheet's words resolved once.
 
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+
 use rustc_hash::{FxHashMap, FxHashSet};
 use serde_json::Value as Json;
 use smallvec::SmallVec;
@@ -13,7 +16,8 @@ use crate::catalogue::{
 };
 use crate::key::FactKey;
 use crate::library::Alone;
-use crate::sheet::{Plan, Route, Sheet};
+use crate::sheet::{Finding, Plan, Route, Sheet};
+use crate::survey::verdicts;
 use crate::value::{Kind, Value};
 
 /// What the owner chose at a position: the route and, for a conversion, the part.
@@ -34,6 +38,8 @@ pub(crate) struct Ground<'a> {
     pub v: &'a VehicleEntry,
     pub sheet: &'a Sheet,
     pub plan: &'a Plan,
+    /// What the survey says of each place: a person, and what was read and seen.
+    pub survey: Cow<'a, BTreeMap<String, Finding>>,
     pub as_found: Numbered<PositionEntry, Option<PartId>>,
     pub owner: Numbered<PositionEntry, Chosen>,
     /// Positions whose as-found part has a job, with the joints where it has it.
@@ -82,6 +88,7 @@ impl<'a> Ground<'a> {
             v,
             sheet,
             plan,
+            survey: verdicts(sheet, cat, v),
             as_found: v.positions.values().map(|p| p.as_found).collect(),
             owner: Numbered::filled(None, v.positions.len()),
             jobs: Vec::new(),

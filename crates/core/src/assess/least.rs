@@ -212,6 +212,9 @@ fn in_full(mut json: Json) -> Json {
         "openings",
         "operations",
         "checks",
+        "inspections",
+        "zones",
+        "aims",
         "parts",
     ] {
         for (id, entry) in table(&mut json, name) {

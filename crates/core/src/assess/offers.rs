@@ -159,7 +159,9 @@ pub(super) fn offer(
         Some((Route::Convert, Some(part))) => Some(&bench.part(part).part),
         _ => None,
     };
+    let breaks = broken_aims(bench, pos, &offered, before, after);
     Offer {
+        breaks,
         position: bench.v.positions[pos].id.clone(),
         route: offered.choice.route,
         // who has not chosen keeps what is there, unless the plan puts something else there
@@ -182,6 +184,38 @@ pub(super) fn offer(
         reversible: fitted.map_or(Reversible::Yes, |part| part.reversible),
         undone: fitted.map_or_else(String::new, |part| part.undone.clone()),
     }
+}
+
+/// What the owner holds the plan to and a route breaks, by name. What stands in the plan already breaks nothing anew.
+fn broken_aims(
+    bench: &Bench<'_>,
+    pos: PositionId,
+    offered: &Offered,
+    before: &Sum,
+    after: &Sum,
+) -> Vec<String> {
+    let Some(direction) = bench.sheet.direction().filter(|direction| !direction.aims.is_empty()) else {
+        return Vec::new();
+    };
+    let route = offered.choice.route;
+    let class = bench.cat.class_names.id(bench.v.positions[pos].class);
+    let fitted = offered.chosen.and_then(|(route, part)| part.filter(|_| route == Route::Convert));
+    let goes_in = parts_beyond(after, before).into_iter().chain(fitted);
+    let leaves_a_trace = goes_in.into_iter().any(|part| bench.part(part).part.reversible != Reversible::Yes);
+    let limits: Vec<String> = beyond(&after.clashes, &before.clashes)
+        .into_iter()
+        .filter_map(|key| match bench.check_key(key) {
+            crate::key::CheckKey::Limit { limit, .. } => Some(limit),
+            _ => None,
+        })
+        .collect();
+    let aims = direction.aims.iter().filter_map(|id| bench.cat.aims.get(id));
+    let broken = aims.filter(|aim| {
+        aim.reversible && leaves_a_trace
+            || aim.routes.contains(&route) && aim.whom.iter().any(|whom| whom == class)
+            || aim.limits.iter().any(|limit| limits.contains(limit))
+    });
+    broken.map(|aim| aim.name.clone()).collect()
 }
 
 /// The routes a position has: what can be done with what is there, and every part of its class that is for sale.

@@ -132,14 +132,14 @@ impl Bench<'_> {
 
     /// What was found in a place is good or was not looked at, and is not over its age.
     pub fn is_sound(&self, pos: PositionId) -> bool {
-        let finding = self.sheet.survey.get(&self.v.positions[pos].id);
+        let finding = self.ground.survey.get(&self.v.positions[pos].id);
         matches!(finding.map(|f| f.verdict), None | Some(Verdict::Good)) && self.over_age(pos).is_none()
     }
 
     /// What goes off a place for a part put in there, where the survey found it good and it is not over its age.
     pub fn takes_off(&self, pos: PositionId, part: PartId) -> Option<PartId> {
         let is_good =
-            self.sheet.survey.get(&self.v.positions[pos].id).is_some_and(|f| f.verdict == Verdict::Good);
+            self.ground.survey.get(&self.v.positions[pos].id).is_some_and(|f| f.verdict == Verdict::Good);
         let slot = self.slot(pos);
         let goes_in = slot.by == By::Fill && slot.part == Some(part);
         self.as_found(pos)

@@ -22,6 +22,8 @@ pub(crate) struct PoolSum {
     slack: f64,
     margin: f64,
     unknown: bool,
+    /// What is given is not known: nobody can say then that too much is taken.
+    given_unknown: bool,
 }
 
 impl PoolSum {
@@ -29,6 +31,7 @@ impl PoolSum {
     fn add(&mut self, share: &Share, times: u32) {
         let Some((middle, slack)) = share.amount else {
             self.unknown = true;
+            self.given_unknown |= share.gives;
             return;
         };
         let times = if share.gives { 1.0 } else { f64::from(times) };
@@ -39,7 +42,7 @@ impl PoolSum {
 
     /// How much it is overdrawn; 0 where it is not.
     pub fn missing(&self) -> f64 {
-        (-self.left()).max(0.0)
+        if self.given_unknown { 0.0 } else { (-self.left()).max(0.0) }
     }
 
     fn left(&self) -> f64 {
@@ -48,7 +51,7 @@ impl PoolSum {
 
     pub fn verdict(&self) -> Verdict3 {
         let e = 1e-9 * (self.given.abs() + self.taken.abs());
-        if self.left() + self.slack + e < 0.0 {
+        if !self.given_unknown && self.left() + self.slack + e < 0.0 {
             Verdict3::Broken
         } else if self.unknown || self.left() - self.slack + e < 0.0 {
             Verdict3::Open

@@ -197,7 +197,7 @@ impl Bench<'_> {
 
     /// What the survey condemned, or is over its age, is no way out.
     pub(super) fn is_bad_way(&self, pos: PositionId, part: PartId) -> bool {
-        let finding = self.sheet.survey.get(&self.v.positions[pos].id);
+        let finding = self.ground.survey.get(&self.v.positions[pos].id);
         let is_bad = finding.is_some_and(|f| matches!(f.verdict, Verdict::Renew | Verdict::Stop));
         self.as_found(pos) == Some(part) && (is_bad || self.over_age(pos).is_some())
     }

@@ -181,7 +181,8 @@ impl Bench<'_> {
 
     /// What the survey condemned is not kept in silence.
     fn condemned(&mut self, opened: &mut Opened, due: &mut DueOpenings) {
-        for (position, finding) in &self.sheet.survey {
+        let ground = self.ground;
+        for (position, finding) in ground.survey.iter() {
             let Some(pos) = self.v.position_ix.get(position).copied() else { continue };
             let Some(part) = self.kept(pos) else { continue };
             // "stop" may not be driven; "renew" is outside its limit: not to be kept either where people can be hurt,

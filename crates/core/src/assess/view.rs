@@ -354,7 +354,7 @@ fn position(bench: &Bench<'_>, pos: PositionId, here: Here) -> PositionView {
     let entry = &bench.v.positions[pos];
     let slot = bench.slot(pos);
     let named = |p: PartId| (bench.cat.part_names.id(p).to_owned(), bench.name(p));
-    let finding = bench.sheet.survey.get(&entry.id);
+    let finding = bench.ground.survey.get(&entry.id);
     let (price, hours, active) = bench.own_cost(pos);
     PositionView {
         name: entry.name.clone(),

@@ -194,7 +194,7 @@ impl Bench<'_> {
     /// What was found may not stay: the survey stopped it, or says to renew what can hurt people.
     fn must_go(&self, pos: PositionId) -> bool {
         let found = self.as_found(pos);
-        let finding = self.sheet.survey.get(&self.v.positions[pos].id);
+        let finding = self.ground.survey.get(&self.v.positions[pos].id);
         found.zip(finding).is_some_and(|(part, finding)| match finding.verdict {
             Verdict::Stop => true,
             Verdict::Renew => self.part(part).part.safety,

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::build::Ctx;
+use super::work::in_weeks;
 use crate::library::{LibraryFile, Part, Want, Work};
 use crate::meant::then;
 use crate::money::Money;
@@ -106,6 +107,12 @@ impl At<'_> {
             let message = format!("expected hours from 0 to {MOST_HOURS}, found {hours:?}");
             self.error(format!("{path}.{word}"), message);
         }
+        if let Some(weeks) = part.weeks.filter(|weeks| !in_weeks(*weeks)) {
+            let message = format!(
+                "expected weeks at least and at most, rising to 520, such as [2, 4], found {weeks:?}"
+            );
+            self.error(format!("{path}.weeks"), message);
+        }
         for (i, content) in part.contents.iter().enumerate() {
             self.some(content.qty, &format!("{path}.contents[{i}].qty"));
         }
@@ -150,7 +157,21 @@ impl At<'_> {
             };
         }
         tables!(
-            systems, classes, figures, needs, pools, port_types, limits, openings, operations, checks, parts
+            systems,
+            classes,
+            figures,
+            needs,
+            pools,
+            port_types,
+            limits,
+            openings,
+            operations,
+            checks,
+            cards,
+            inspections,
+            zones,
+            aims,
+            parts
         );
         for (id, port_type) in &content.port_types {
             for (field, def) in &port_type.fields {
@@ -182,8 +203,23 @@ impl At<'_> {
             };
         }
         tables!(
-            systems, classes, figures, needs, pools, limits, openings, cautions, operations, checks, parts,
-            vehicles, drawings
+            systems,
+            classes,
+            figures,
+            needs,
+            pools,
+            limits,
+            openings,
+            cautions,
+            operations,
+            checks,
+            cards,
+            inspections,
+            zones,
+            aims,
+            parts,
+            vehicles,
+            drawings
         );
         for (vehicle, v) in &content.vehicles {
             let ids = [

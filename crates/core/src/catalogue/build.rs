@@ -5,12 +5,14 @@ use std::sync::Arc;
 
 use serde_json::Value as Json;
 
+use super::aims::aims;
 use super::bits::Bits;
 use super::check::{Faults, Missing};
 use super::drawings::drawings;
 use super::measured::AtPorts;
 use super::parts::parts;
 use super::rules::rules;
+use super::survey::survey;
 use super::vehicles::vehicles;
 use super::work::work;
 use super::{
@@ -268,6 +270,8 @@ pub(super) fn build(
     parts(&files, &mut ctx);
     rules(&files, &mut ctx);
     work(&files, &mut ctx);
+    survey(&files, &mut ctx);
+    aims(&files, &mut ctx);
     vehicles(&files, &mut ctx);
     drawings(&files, &mut ctx);
     classes::classes(&files, &mut ctx);

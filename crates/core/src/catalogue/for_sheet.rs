@@ -6,7 +6,10 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use super::measured::AtPorts;
 use super::{Catalogue, Fault, build, measured, patterns};
-use crate::library::{Class, FigureDef, LibraryFile, LimitDef, NeedDef, Part, PortType, Table, Written};
+use crate::described::Described;
+use crate::library::{
+    Class, FigureDef, LibraryFile, LimitDef, NeedDef, Part, PortType, Position, Table, Written,
+};
 use crate::sheet::Sheet;
 
 /// Name under which the parts of a sheet stand among the files.
@@ -27,6 +30,10 @@ pub struct Brought {
     pub port_types: Table<PortType>,
     /// What must hold between them and others.
     pub limits: Table<LimitDef>,
+    /// Its vehicle, by id, where that is otherwise than in the library; else no word.
+    pub vehicle: String,
+    /// How it is otherwise.
+    pub described: Described,
 }
 
 impl Brought {
@@ -40,7 +47,13 @@ impl Brought {
             needs: sheet.needs.clone(),
             port_types: sheet.port_types.clone(),
             limits: sheet.limits.clone(),
+            vehicle: Self::vehicle_of(sheet).to_owned(),
+            described: sheet.described.clone(),
         }
+    }
+
+    fn vehicle_of(sheet: &Sheet) -> &str {
+        if sheet.described.is_empty() { "" } else { &sheet.vehicle }
     }
 
     /// Whether it is what this sheet brings.
@@ -51,6 +64,14 @@ impl Brought {
             && self.needs == sheet.needs
             && self.port_types == sheet.port_types
             && self.limits == sheet.limits
+            && self.vehicle == Self::vehicle_of(sheet)
+            && self.described == sheet.described
+    }
+
+    /// Nothing, as far as this program reads.
+    fn is_nothing(&self) -> bool {
+        let words = Described { extra: self.described.extra.clone(), ..Described::default() };
+        *self == Self { described: words, ..Self::default() }
     }
 
     fn file(&self, parts: Table<Part>) -> LibraryFile {
@@ -141,13 +162,24 @@ impl Catalogue {
         patterns::of_sheet(SHEET_PARTS, &self.files, &sheet.classes, &sheet.parts).0
     }
 
+    /// A place of a vehicle as its library has it written.
+    #[must_use]
+    pub fn written_place(&self, vehicle: &str, place: &str) -> Option<&Position> {
+        self.files.iter().find_map(|(_, file)| file.vehicles.get(vehicle)?.positions.get(place))
+    }
+
     fn grow(&self, own: &Brought, measured: AtPorts) -> (Self, Vec<Fault>) {
         let mut files = self.files.clone();
         files.retain(|(name, _)| name != SHEET_PARTS);
         let mut written = Vec::new();
-        if *own != Brought::default() {
+        if !own.is_nothing() {
             let (parts, faults) = patterns::of_sheet(SHEET_PARTS, &self.files, &own.classes, &own.parts);
-            files.push((SHEET_PARTS.to_owned(), own.file(parts)));
+            let mut file = own.file(parts);
+            if files.iter().any(|(_, file)| file.vehicles.contains_key(&own.vehicle)) {
+                let piece = own.described.laid_over(&own.vehicle, &mut files);
+                file.vehicles.insert(own.vehicle.clone(), piece);
+            }
+            files.push((SHEET_PARTS.to_owned(), file));
             written = faults;
         }
         let (mut grown, mut faults) = build::build(files, measured, false);

@@ -145,6 +145,7 @@ fn positions(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntr
 fn facts(pieces: &Pieces<'_>, path: &str, ctx: &mut Ctx, v: &mut VehicleEntry) {
     for (file, piece) in pieces {
         v.built.extend(piece.built.iter().cloned());
+        v.beginning |= piece.beginning;
         v.facts.extend(ctx.figure_list(&piece.facts, file, &format!("{path}.facts")));
         v.gives.extend(ctx.pool_list(&piece.gives, file, &format!("{path}.gives")));
         v.offers.extend(ctx.offer_list(&piece.offers, file, &format!("{path}.offers")));

@@ -2,8 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use super::build::{Ctx, gather};
-use crate::library::{LibraryFile, OrderRule};
+use super::build::{Ctx, Placed, gather};
+use crate::edit::MOST_WEEKS;
+use crate::jobs::limit::Limits;
+use crate::library::{Card, LibraryFile, OrderRule};
 use crate::meant::{nearest, then};
 
 /// One word of what comes before an operation.
@@ -30,6 +32,9 @@ pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let operations = gather(files, "operations", |f| &f.operations, &mut ctx.faults);
     let orders = gather(files, "orders", |f| &f.orders, &mut ctx.faults);
     let checks = gather(files, "checks", |f| &f.checks, &mut ctx.faults);
+    let cards = gather(files, "cards", |f| &f.cards, &mut ctx.faults);
+    let told: BTreeSet<&str> = cards.keys().map(String::as_str).collect();
+    let mut used: BTreeSet<&str> = BTreeSet::new();
     let jobs: BTreeSet<&str> = operations.keys().map(String::as_str).collect();
     let tests: BTreeSet<&str> = checks.keys().map(String::as_str).collect();
     let all: BTreeSet<&str> = jobs.union(&tests).copied().collect();
@@ -63,6 +68,8 @@ pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         }
         classes(ctx, file, &at, [("for", &op.whom), ("at", &op.at)]);
         cautions(ctx, file, &at, &op.cautions);
+        known(ctx, &told, "card", file, format!("{at}.card"), op.card.as_slice());
+        used.extend(op.card.as_deref());
         for (i, text) in op.after.iter().enumerate() {
             known(ctx, &jobs, "operation", file, format!("{at}.after[{i}]"), &Before::read(text).any);
         }
@@ -86,6 +93,7 @@ pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
             let said = "hours want a source, such as \"common practice\"".to_owned();
             ctx.faults.warn(file, format!("{at}.source"), said);
         }
+        weeks(ctx, file, &at, op.weeks, !op.source.is_empty());
         ctx.cat.operations.insert(id.clone(), (*op).clone());
     }
     for (id, (file, order)) in &orders {
@@ -101,8 +109,13 @@ pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         let at = format!("checks.{id}");
         classes(ctx, file, &at, [("for", &check.whom), ("at", &check.at)]);
         cautions(ctx, file, &at, &check.cautions);
+        known(ctx, &told, "card", file, format!("{at}.card"), check.card.as_slice());
+        used.extend(check.card.as_deref());
         known(ctx, &jobs, "operation", file, format!("{at}.by"), &check.by);
         known(ctx, &tests, "check", file, format!("{at}.after"), &check.after);
+        if let Err(why) = Limits::read(&check.limit) {
+            ctx.faults.error(file, format!("{at}.limit"), why);
+        }
         for (word, text) in [("method", &check.method), ("pass", &check.pass), ("fail", &check.fail)] {
             if text.trim().is_empty() {
                 let said =
@@ -112,6 +125,46 @@ pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         }
         ctx.cat.checks.insert(id.clone(), (*check).clone());
     }
+    cards_told(&cards, &used, ctx);
+}
+
+/// Takes in the cards: each says what it is about, how it is done and how one knows that it is, and something asks for it.
+fn cards_told(cards: &Placed<'_, Card>, used: &BTreeSet<&str>, ctx: &mut Ctx) {
+    for (id, (file, card)) in cards {
+        let at = format!("cards.{id}");
+        cautions(ctx, file, &at, &card.cautions);
+        let texts =
+            [("name", &card.name), ("when", &card.when), ("done", &card.done), ("manual", &card.manual)];
+        let empty = texts.into_iter().find(|(_, text)| text.trim().is_empty()).map(|(word, _)| word);
+        let said = "a card says its name, when it is wanted, its steps, how one knows that it is done, and what is left to \
+                    the maker's manual";
+        if let Some(word) = empty.or(card.steps.is_empty().then_some("steps")) {
+            ctx.faults.warn(file, format!("{at}.{word}"), said.to_owned());
+        }
+        if !used.contains(id.as_str()) {
+            let said = "no operation and no check names this card; name it there, or take it out".to_owned();
+            ctx.faults.warn(file, at, said);
+        }
+        ctx.cat.cards.insert(id.clone(), (*card).clone());
+    }
+}
+
+/// Weeks at least and at most, with a source.
+fn weeks(ctx: &mut Ctx, file: &str, at: &str, weeks: Option<[f64; 2]>, sourced: bool) {
+    let Some(weeks) = weeks else { return };
+    if !in_weeks(weeks) {
+        let said =
+            format!("expected weeks at least and at most, rising to 520, such as [2, 4], found {weeks:?}");
+        ctx.faults.error(file, format!("{at}.weeks"), said);
+    } else if !sourced {
+        let said = "weeks want a source, such as \"common practice\"".to_owned();
+        ctx.faults.warn(file, format!("{at}.source"), said);
+    }
+}
+
+/// Whether weeks can be meant so.
+pub(super) fn in_weeks([least, most]: [f64; 2]) -> bool {
+    0.0 <= least && least <= most && most <= MOST_WEEKS
 }
 
 fn classes(ctx: &mut Ctx, file: &str, at: &str, lists: [(&str, &Vec<String>); 2]) {

@@ -8,6 +8,7 @@ use petgraph::graphmap::DiGraphMap;
 use crate::catalogue::{Catalogue, VehicleEntry};
 use crate::date::Dated;
 use crate::jobs::ask::{All, has_place};
+use crate::jobs::limit::{Limits, Reading};
 use crate::jobs::touched::Touched;
 use crate::jobs::{Circle, Commission};
 use crate::library::Check;
@@ -67,20 +68,30 @@ pub fn checks(
     }
     let mut sorted: Vec<(&str, &Check)> = wanted.iter().map(|(id, check)| (*id, *check)).collect();
     sorted.sort_by_key(|(id, check)| (level.get(id).copied().unwrap_or(0), check.phase, *id));
-    let one = |(id, check): (&str, &Check)| Commission {
-        id: id.to_owned(),
-        name: check.name.clone(),
-        phase: check.phase,
-        after: nearest(id, &graph, &wanted),
-        method: check.method.clone(),
-        pass: check.pass.clone(),
-        fail: check.fail.clone(),
-        cautions: check.cautions.clone(),
-        signed: sheet
-            .signed
-            .get(id)
-            .filter(|signed| !is_before_the_work(signed, check, touched, all, sheet))
-            .cloned(),
+    let one = |(id, check): (&str, &Check)| {
+        let stands =
+            sheet.signed.get(id).filter(|signed| !is_before_the_work(signed, check, touched, all, sheet));
+        // a catalogue that was read has no other limits
+        let limit = Limits::read(&check.limit).ok().flatten();
+        let passes = |signed: &&Signed| {
+            limit.as_ref().is_none_or(|limit| limit.holds(&signed.reading) == Reading::Passes)
+        };
+        let signed = stands.filter(passes).cloned();
+        Commission {
+            id: id.to_owned(),
+            name: check.name.clone(),
+            phase: check.phase,
+            after: nearest(id, &graph, &wanted),
+            after_jobs: jobs_before(id, check, touched, all, catalogue),
+            method: check.method.clone(),
+            pass: check.pass.clone(),
+            fail: check.fail.clone(),
+            cautions: check.cautions.clone(),
+            card: check.card.clone(),
+            outside: stands.filter(|_| signed.is_none()).cloned(),
+            limit,
+            signed,
+        }
     };
     sorted.into_iter().map(one).collect()
 }
@@ -88,15 +99,43 @@ pub fn checks(
 /// Whether a check was signed before something was done that asks for it: then it says nothing of that. Where a day is not
 /// known nobody can tell.
 fn is_before_the_work(signed: &Signed, check: &Check, touched: &[Touched], all: &All, sheet: &Sheet) -> bool {
-    let by = check.by.iter().flat_map(|id| all.of(id));
-    let of_class = touched.iter().enumerate().filter(|(_, thing)| check.whom.contains(&thing.class));
-    let jobs = by.chain(of_class.flat_map(|(i, _)| all.by[i].iter().copied()));
-    let done = jobs.filter_map(|at| {
+    // what is asked for by whatever is done says nothing of what was done later
+    let jobs = if check.always { (0..all.jobs.len()).collect() } else { asking(check, touched, all) };
+    let done = jobs.into_iter().filter_map(|at| {
         let on = sheet.done.get(&all.jobs[at].id())?.on.as_ref()?;
         Dated::parse(on).ok().map(|day| day.first)
     });
     let signed = signed.on.as_ref().and_then(|on| Dated::parse(on).ok()).map(|day| day.last);
     signed.zip(done.max()).is_some_and(|(signed, done)| signed < done)
+}
+
+/// The jobs that ask for a check.
+fn asking(check: &Check, touched: &[Touched], all: &All) -> BTreeSet<usize> {
+    let by = check.by.iter().flat_map(|id| all.of(id));
+    let of_class = touched.iter().enumerate().filter(|(_, thing)| check.whom.contains(&thing.class));
+    by.chain(of_class.flat_map(|(i, _)| all.by[i].iter().copied())).collect()
+}
+
+/// The jobs before a check: those that ask for it and those that a rule puts there, by id. A job that itself waits for the
+/// check is none of them.
+fn jobs_before(
+    id: &str,
+    check: &Check,
+    touched: &[Touched],
+    all: &All,
+    catalogue: &Catalogue,
+) -> Vec<String> {
+    let is = |ids: &[String]| ids.iter().any(|other| other == id);
+    let rules = catalogue.orders.values();
+    let later: BTreeSet<usize> = rules
+        .clone()
+        .filter(|rule| is(&rule.before))
+        .flat_map(|rule| rule.after.iter().flat_map(|op| all.of(op)))
+        .collect();
+    let ruled =
+        rules.filter(|rule| is(&rule.after)).flat_map(|rule| rule.before.iter().flat_map(|op| all.of(op)));
+    let jobs: BTreeSet<usize> = asking(check, touched, all).into_iter().chain(ruled).collect();
+    jobs.difference(&later).map(|at| all.jobs[*at].id()).collect()
 }
 
 /// The checks of the plan that are next before one, over those that are not in it.

@@ -14,6 +14,11 @@ pub fn missing(jobs: &Jobs, a: &Assessment, measure: Measure) -> Vec<String> {
     out.extend(
         stops.map(|p| format!("{}: the survey says stop, and nothing in the plan answers it", p.name)),
     );
+    out.extend(jobs.undecided.iter().cloned());
+    out.extend(jobs.not_driven.as_ref().map(|since| match since.as_str() {
+        "" => "The sheet says that it is not driven on the road".to_owned(),
+        since => format!("The sheet says that it is not driven on the road since {since}"),
+    }));
     // only what people depend on, or what the survey stopped, has a danger
     for c in &a.companions {
         out.extend(c.danger.iter().map(|danger| format!("{} is left out: {danger}", c.name)));
@@ -25,6 +30,14 @@ pub fn missing(jobs: &Jobs, a: &Assessment, measure: Measure) -> Vec<String> {
     out.extend(open.map(|job| format!("{}: not done", job.name)));
     let checks =
         jobs.checks.iter().filter(|check| check.phase.is_before_the_road() && check.signed.is_none());
-    out.extend(checks.map(|check| format!("{}: not signed", check.name)));
+    out.extend(checks.map(|check| match (&check.outside, &check.limit) {
+        (Some(signed), Some(limit)) if signed.reading.trim().is_empty() => {
+            format!("{}: signed without a reading, and what passes is {}", check.name, limit.text)
+        }
+        (Some(signed), Some(limit)) => {
+            format!("{}: read \"{}\", and what passes is {}", check.name, signed.reading.trim(), limit.text)
+        }
+        _ => format!("{}: not signed", check.name),
+    }));
     out
 }

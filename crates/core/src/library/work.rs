@@ -99,6 +99,15 @@ pub struct Operation {
     /// Hours of somebody who does it for the first time at home: at least, likely, at most.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hours: Option<[f64; 3]>,
+    /// Weeks for which it is away, at another shop: at least, at most. Absent: not known; it is asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub weeks: Option<[f64; 2]>,
+    /// The skill that one of those who do it must have: "welding". Empty: anybody's.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub skill: String,
+    /// What there is one of in a workshop and it takes for itself: "pit", "press", "hoist", "bench".
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub places: Vec<String>,
     /// Where one stands: "under the front". What is done in one place is done one after the other.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub area: String,
@@ -117,6 +126,9 @@ pub struct Operation {
     /// Caution ids.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<String>,
+    /// The card that tells how it is done.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub card: Option<String>,
     /// Where its hours come from: a kind of source, and behind a colon what it is.
     #[serde(skip_serializing_if = "String::is_empty")]
     #[schemars(with = "schema::Source")]
@@ -201,11 +213,47 @@ pub struct Check {
     pub method: String,
     /// What passes.
     pub pass: String,
+    /// What is read, where it is one figure with its limits: "at least 50 mm", "15 to 40 psi", "at most 30 mA". A reading
+    /// outside does not pass.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub limit: String,
     /// What to do where it does not.
     pub fail: String,
     /// Caution ids.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<String>,
+    /// The card that tells how it is done.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub card: Option<String>,
+    /// Where its figures come from: a kind of source, and behind a colon what it is.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    #[schemars(with = "schema::Source")]
+    pub source: String,
+}
+
+/// How something is done, step by step: what to read at the bench before the tool is in the hand. It replaces no manual.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct Card {
+    /// As shown: "Bleed the brakes".
+    pub name: String,
+    /// When it is wanted, as a clause: "after a brake circuit was opened".
+    pub when: String,
+    /// Caution ids: they are read first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub cautions: Vec<String>,
+    /// Tools.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub tools: Vec<String>,
+    /// What is done, one act each, in order.
+    pub steps: Vec<String>,
+    /// What may be seen, and what it means and asks for.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub wrong: Vec<[String; 2]>,
+    /// How one knows that it is done.
+    pub done: String,
+    /// What is left to the maker's manual, local law or a licensed practice.
+    pub manual: String,
     /// Where its figures come from: a kind of source, and behind a colon what it is.
     #[serde(skip_serializing_if = "String::is_empty")]
     #[schemars(with = "schema::Source")]

@@ -30,6 +30,12 @@ pub enum Command {
     Buying,
     /// The work in its order.
     Jobs,
+    /// The walk round the vehicle.
+    Walk,
+    /// The vehicle as it is.
+    Vehicle,
+    /// Every part there is, found by words, ports and numbers.
+    Library,
     /// Drawings to scale.
     FitUp,
     /// Parts of the user's own.
@@ -112,17 +118,22 @@ pub enum Command {
     LessMotion,
     /// The keys of the view.
     Keys,
+    /// The page that says how it works.
+    HowItWorks,
     /// Close the window.
     Close,
 }
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 54] = [
+    pub const ALL: [Self; 58] = [
+        Self::Walk,
         Self::Board,
         Self::Buying,
         Self::Jobs,
+        Self::Vehicle,
         Self::FitUp,
+        Self::Library,
         Self::MyParts,
         Self::OwnPart,
         Self::Survey,
@@ -172,6 +183,7 @@ impl Command {
         Self::Elevation,
         Self::Keys,
         Self::Palette,
+        Self::HowItWorks,
         Self::Close,
     ];
 
@@ -187,7 +199,7 @@ impl Command {
     pub const CLEAR_HERE: [Self; 3] = [Self::ClearHere, Self::ClearHereSecond, Self::ClearHereThird];
 
     /// Those of the file menu; `None` is a rule.
-    pub const FILE: [Option<Self>; 11] = [
+    pub const FILE: [Option<Self>; 13] = [
         Some(Self::New),
         Some(Self::Open),
         Some(Self::OpenExample),
@@ -196,8 +208,10 @@ impl Command {
         Some(Self::SaveAs),
         Some(Self::ExportBuyList),
         None,
+        Some(Self::Vehicle),
         Some(Self::MyParts),
         Some(Self::StartPage),
+        Some(Self::HowItWorks),
         Some(Self::Close),
     ];
 
@@ -216,7 +230,10 @@ impl Command {
             Self::Board => "Board",
             Self::Buying => "Buying",
             Self::Jobs => "Jobs",
+            Self::Walk => "Survey",
+            Self::Vehicle => "Vehicle",
             Self::FitUp => "Fit-up",
+            Self::Library => "Library",
             Self::MyParts => "My parts",
             Self::OwnPart => "Add my own part here…",
             Self::Survey => "Survey of this place",
@@ -257,6 +274,7 @@ impl Command {
             Self::BigHands => "Large controls on or off",
             Self::LessMotion => "Less motion on or off",
             Self::Keys => "Keys of this view",
+            Self::HowItWorks => "How it works",
             Self::Close => "Close",
         }
     }
@@ -282,6 +300,9 @@ impl Command {
             Self::Buying => const { &[key(C, Key::Num2)] },
             Self::FitUp => const { &[key(C, Key::Num3)] },
             Self::Jobs => const { &[key(C, Key::Num4)] },
+            Self::Walk => const { &[key(C, Key::Num7)] },
+            Self::Vehicle => const { &[key(C, Key::Num6)] },
+            Self::Library => const { &[key(C, Key::Num5)] },
             Self::ClearAll => const { &[key(C, Key::Enter)] },
             Self::ClearHere => const { &[key(ALT, Key::Num1)] },
             Self::ClearHereSecond => const { &[key(ALT, Key::Num2)] },
@@ -296,6 +317,7 @@ impl Command {
             Self::FoldAll => const { &[key(C, Key::L)] },
             Self::Find => const { &[key(C, Key::F)] },
             Self::Palette => const { &[key(C, Key::K)] },
+            Self::HowItWorks => const { &[key(Modifiers::NONE, Key::F1)] },
             Self::Close => const { &[key(C, Key::Q)] },
             Self::MeasureHere => const { &[key(C, Key::M)] },
             Self::Larger => const { &[key(C, Key::Plus), key(C, Key::Equals)] },
@@ -342,7 +364,7 @@ impl Command {
         let mut all: Vec<(Self, KeyboardShortcut)> =
             Self::ALL.iter().filter(mine).flat_map(|c| c.shortcuts().iter().map(|s| (*c, *s))).collect();
         // a letter by itself is text where somebody types
-        all.retain(|(_, s)| !typing || s.modifiers.any());
+        all.retain(|(c, s)| !typing || s.modifiers.any() || *c == Self::HowItWorks);
         all.sort_by_key(|(_, s)| !s.modifiers.shift);
         ctx.input_mut(|i| all.into_iter().filter(|(_, s)| i.consume_shortcut(s)).map(|(c, _)| c).collect())
     }

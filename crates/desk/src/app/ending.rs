@@ -3,9 +3,11 @@
 
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+#[cfg(unix)]
 use std::time::Duration;
 
 /// So long a window has to close by itself. What it had to keep was kept with every key.
+#[cfg(unix)]
 const PATIENCE: Duration = Duration::from_secs(3);
 
 /// Whether the system has asked the program to end.
@@ -19,6 +21,7 @@ impl Ending {
     }
 
     /// As if it had asked.
+    #[cfg(any(unix, test))]
     pub fn ask(&self) {
         self.0.store(true, Ordering::Relaxed);
     }

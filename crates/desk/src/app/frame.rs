@@ -16,7 +16,8 @@ use crate::board::elevation;
 use crate::board::rows::row_id;
 use crate::look::{icons, theme};
 use crate::own_parts::page;
-use crate::{board, buying, dialogs, fitup, jobs, panel, start};
+use crate::survey::Walk;
+use crate::{board, buying, dialogs, fitup, how, jobs, library, panel, start, survey, vehicle};
 
 /// A window with less than this has no room for board and panel beside each other.
 const NARROW: f32 = 900.0;
@@ -101,7 +102,7 @@ impl App {
             actions.extend(top::bar(ui, &bar, &mut self.view));
         });
         let mut strip_height = 0.0;
-        if self.view.page != Page::Start {
+        if !matches!(self.view.page, Page::Start | Page::How) {
             let rows = strip::Strip::new(ui, &a);
             strip_height = rows.height() + 8.0;
             Panel::bottom("strip").exact_size(rows.height()).resizable(false).frame(rim).show(ui, |ui| {
@@ -114,7 +115,7 @@ impl App {
             actions.extend(first_line::band(ui, &a, &mut self.view));
         }
         let lies = Frame::new().fill(t.sheet).inner_margin(Margin { left: 14, right: 10, top: 8, bottom: 4 });
-        let has_list = self.view.behind.is_some() && self.view.page != Page::Start;
+        let has_list = self.view.behind.is_some() && !matches!(self.view.page, Page::Start | Page::How);
         // a narrow window has room for one of the two: the panel where something is open in it, else the page
         let is_open = has_list || self.view.page == Page::Board && self.view.selected.is_some();
         if narrow && is_open {
@@ -183,9 +184,23 @@ impl App {
             match self.view.page {
                 Page::Board => actions.extend(board::board(ui, a, &mut self.view)),
                 Page::Buying => actions.extend(buying::buying(ui, a, sheet, &mut self.view)),
+                Page::Survey => {
+                    let found = self.walk_round();
+                    let (plan, measure) = (&sheet.plan, self.view.measure);
+                    let walk = Walk { found: &found, catalogue: &self.catalogue, plan, measure };
+                    actions.extend(survey::page(ui, &walk, &mut self.view.walk));
+                }
                 Page::Jobs => {
                     let work = self.work_to_do();
                     actions.extend(jobs::page(ui, a, &work, &mut self.view.jobs));
+                }
+                Page::Vehicle => {
+                    let told = self.vehicle_told();
+                    actions.extend(vehicle::page(ui, sheet, &told, &mut self.view.vehicle));
+                }
+                Page::Library => {
+                    let measure = self.view.measure;
+                    actions.extend(library::page(ui, measure, &mut self.view.library));
                 }
                 Page::Parts => {
                     actions.extend(page::page(ui, a, sheet, &self.catalogue, &mut self.view));
@@ -194,6 +209,10 @@ impl App {
                     let (revision, measure) = (self.document.revision(), self.view.measure);
                     let state = &mut self.view.fitup;
                     fitup::page(ui, a, sheet, &self.catalogue, revision, measure, state);
+                }
+                Page::How => {
+                    let keys = self.view.dialog.is_none();
+                    actions.extend(how::page(ui, &mut self.view.how, keys));
                 }
                 Page::Start => {
                     let page = start::Page {

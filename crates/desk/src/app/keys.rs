@@ -29,12 +29,18 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
         ctx.input_mut(|i| i.events.retain(|e| !matches!(e, egui::Event::Text(text) if text == "/")));
     }
     if took(Key::Escape) {
-        if view.ask.is_some() {
+        if view.page == Page::How {
+            actions.push(Action::Do(Command::HowItWorks));
+        } else if view.ask.is_some() {
             actions.push(Action::Answer(false));
+        } else if view.page == Page::Jobs && view.jobs.bench.is_some() {
+            view.jobs.bench = None;
         } else if view.page == Page::Buying && !view.buying.chosen.parts.is_empty() {
             view.buying.chosen.parts.clear();
         } else if view.behind.is_some() {
             actions.push(Action::Behind(None));
+        } else if view.page == Page::Library && view.library.step_back() {
+            // one thing at a time
         } else if let Some(place) = view.came_from_place.clone() {
             actions.push(Action::Select(Some(Spot::Position(place))));
         } else if view.came_from.is_some() {
@@ -58,7 +64,8 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
                 }
             }
         }
-        Page::Buying | Page::Parts | Page::FitUp | Page::Jobs => {}
+        // the other pages read their own
+        _ => {}
     }
     actions
 }

@@ -48,6 +48,7 @@ impl App {
             Action::Steps(n) => self.steps(n),
             Action::Photos(step) => self.photos(step),
             Action::Parts(step) => self.own_parts(ctx, step),
+            Action::Vehicle(step) => self.vehicle(ctx, step),
             Action::Answer(yes) => self.answer(yes),
             Action::Select(spot) => {
                 // the panel is for one thing at a time; the way back to the list stays
@@ -125,6 +126,9 @@ impl App {
                 let on = Some((self.today)().to_string());
                 let done = yes.then(|| Done { on, ..Done::default() });
                 self.edit(&[Edit::Done { job, done }]);
+            }
+            Action::Inspected { position, inspection, which, value, is_date } => {
+                self.inspected(position, inspection, which, value, is_date);
             }
             Action::Sign(check, signed) => {
                 let on = Some((self.today)().to_string());
@@ -241,6 +245,12 @@ impl App {
             Command::Buying => self.go(Page::Buying),
             Command::FitUp => self.go(Page::FitUp),
             Command::Jobs => self.go(Page::Jobs),
+            Command::Walk => self.go(Page::Survey),
+            Command::Vehicle => self.go(Page::Vehicle),
+            Command::Library => {
+                self.go(Page::Library);
+                self.view.library.focus = true;
+            }
             Command::StartPage => self.view.page = Page::Start,
             Command::ClearAll => self.clear_all(),
             Command::ClearHere => self.clear_here(0),
@@ -260,10 +270,12 @@ impl App {
                 }
             }
             Command::Find => {
-                if self.view.page == Page::Start {
+                if matches!(self.view.page, Page::Start | Page::How) {
                     self.go(Page::Board);
                 }
-                self.view.find_focus = true;
+                // the page has a field of its own
+                self.view.library.focus = self.view.page == Page::Library;
+                self.view.find_focus = !self.view.library.focus;
             }
             Command::Palette => {
                 self.view.dialog = Some(Dialog::Palette { text: String::new(), at: 0, fresh: true });
@@ -308,6 +320,7 @@ impl App {
             Command::MeasureHere => self.measure_here(ctx),
             Command::PhotoHere => self.field_here(Field::Photo),
             Command::NoteHere => self.field_here(Field::Note),
+            Command::HowItWorks => self.how_it_works(),
             Command::Close => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
         }
     }
@@ -321,6 +334,15 @@ impl App {
                 self.view.bounds = bounds;
             }
             Err(why) => self.trouble(why),
+        }
+    }
+
+    /// To the page that says how it works, and from there back again.
+    fn how_it_works(&mut self) {
+        if self.view.page == Page::How {
+            self.view.page = self.view.how.from;
+        } else {
+            self.view.how.from = std::mem::replace(&mut self.view.page, Page::How);
         }
     }
 
@@ -366,7 +388,7 @@ impl App {
     }
 
     fn show(&mut self, density: Density) {
-        if self.view.page == Page::Start {
+        if matches!(self.view.page, Page::Start | Page::How) {
             self.go(Page::Board);
         }
         self.view.density = density;

@@ -26,10 +26,15 @@ use crate::dialogs::open::Dialog;
 use crate::document::photo_paths;
 use crate::find::Search;
 use crate::fitup::{Card, FitUp};
+use crate::how::How;
 use crate::jobs::state::JobsState;
+use crate::library::state::LibraryState;
 use crate::own_parts::state::{Parts, Step};
 use crate::panel::on_offer::Way;
 use crate::panel::small_photos::Smalls;
+use crate::survey::state::WalkState;
+use crate::vehicle;
+use crate::vehicle::state::VehicleState;
 
 /// Which page is shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -47,6 +52,14 @@ pub enum Page {
     FitUp,
     /// The work in its order.
     Jobs,
+    /// The walk round the vehicle.
+    Survey,
+    /// The vehicle as it is.
+    Vehicle,
+    /// How it works.
+    How,
+    /// Every part there is.
+    Library,
 }
 
 impl Page {
@@ -59,6 +72,10 @@ impl Page {
             Self::Parts => "My parts",
             Self::FitUp => "Fit-up",
             Self::Jobs => "Jobs",
+            Self::Survey => "Survey",
+            Self::Vehicle => "Vehicle",
+            Self::How => "How it works",
+            Self::Library => "Library",
         }
     }
 }
@@ -119,6 +136,8 @@ pub enum Action {
     Photos(photo_paths::Step),
     /// Something with the user's own parts.
     Parts(Step),
+    /// Something with the vehicle.
+    Vehicle(vehicle::state::Step),
     /// The answer to a one-way step.
     Answer(bool),
     /// Select a spot, or nothing.
@@ -162,6 +181,19 @@ pub enum Action {
     CloseDialog,
     /// A job is done, or open again.
     Done(String, bool),
+    /// What was read at an inspection of a place, as a sheet holds it.
+    Inspected {
+        /// Position id.
+        position: String,
+        /// Inspection id.
+        inspection: String,
+        /// Which of several alike; empty: the one there is.
+        which: String,
+        /// What was read.
+        value: String,
+        /// It is the day on which what is there was made.
+        is_date: bool,
+    },
     /// A check passed, with what was read; or it is open again.
     Sign(String, Option<Signed>),
     /// Drop the message.
@@ -347,6 +379,12 @@ pub struct View {
     pub buying: BuyState,
     /// The work.
     pub jobs: JobsState,
+    /// The walk round the vehicle.
+    pub walk: WalkState,
+    /// The vehicle.
+    pub vehicle: VehicleState,
+    /// The library page.
+    pub library: LibraryState,
     /// Offers.
     pub offers: Offers,
     /// What the remedies of the clashes would bring.
@@ -387,6 +425,8 @@ pub struct View {
     pub ask: Option<Ask>,
     /// The fit-up page.
     pub fitup: FitUp,
+    /// The page "How it works".
+    pub how: How,
 }
 
 /// Positions tied to what is selected, by companions, clashes and unknowns.

@@ -10,7 +10,9 @@ use std::time::{Duration, Instant};
 use image::RgbaImage;
 use knockon_core::Sheet;
 use knockon_core::change::Change;
+use knockon_core::library_search::fits::Fits;
 use knockon_core::progress::Progress;
+use knockon_core::showing::Measure;
 
 use knockon_store::claim::Claim;
 use knockon_store::sheets::{Saved, SheetError};
@@ -18,6 +20,7 @@ use knockon_store::sheets::{Saved, SheetError};
 use crate::app::viewer::PICTURES;
 use crate::cures::Cure;
 use crate::document::OnDisk;
+use crate::library::state::Shelf;
 use crate::panel::on_offer::Way;
 
 /// What a path is wanted for.
@@ -45,6 +48,10 @@ pub enum Done {
     Offers(u64, String, Vec<Way>, Vec<Change>),
     /// What the remedies of the clashes of a revision would bring.
     Cures(u64, Vec<Cure>),
+    /// A library taken apart for searches.
+    Shelf(Arc<Shelf>),
+    /// Where a part fits, of a revision, in a measure.
+    Fits(u64, String, Measure, Fits),
     /// A file chooser for a photo of a position closed, after how long.
     PhotoPicked(String, Option<PathBuf>, Duration),
     /// The parts being typed were written; what went wrong.
@@ -76,6 +83,10 @@ pub enum What {
     Routes,
     /// Works out the remedies of the clashes in sight.
     Remedies,
+    /// Takes the library apart for searches.
+    Shelf,
+    /// Tries a part of the library on the vehicle.
+    Fits,
 }
 
 impl What {
@@ -87,12 +98,14 @@ impl What {
             Self::Writing(name) => format!("Writing {name}"),
             Self::Routes => "Working out what each route would bring".to_owned(),
             Self::Remedies => "Working out what each change would bring".to_owned(),
+            Self::Shelf => "Looking through the library".to_owned(),
+            Self::Fits => "Trying the part on the vehicle".to_owned(),
         }
     }
 
     /// Whether it can be given up.
     pub fn can_stop(&self) -> bool {
-        matches!(self, Self::Opening(_) | Self::Routes | Self::Remedies)
+        matches!(self, Self::Opening(_) | Self::Routes | Self::Remedies | Self::Fits)
     }
 }
 

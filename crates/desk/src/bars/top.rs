@@ -42,6 +42,29 @@ pub struct Bar<'a> {
 /// A bar with less room than this has two rows.
 const TWO_ROWS: f32 = 884.0;
 
+/// A bar with less room than this shows four pages, and the others in a list.
+const FOUR_PAGES: f32 = 1240.0;
+
+const ALL_PAGES: [(Page, Command); 7] = [
+    (Page::Survey, Command::Walk),
+    (Page::Board, Command::Board),
+    (Page::FitUp, Command::FitUp),
+    (Page::Buying, Command::Buying),
+    (Page::Jobs, Command::Jobs),
+    (Page::Vehicle, Command::Vehicle),
+    (Page::Library, Command::Library),
+];
+
+const OFTEN: [(Page, Command); 4] = [
+    (Page::Board, Command::Board),
+    (Page::FitUp, Command::FitUp),
+    (Page::Buying, Command::Buying),
+    (Page::Jobs, Command::Jobs),
+];
+
+const SELDOM: [(Page, Command); 3] =
+    [(Page::Survey, Command::Walk), (Page::Vehicle, Command::Vehicle), (Page::Library, Command::Library)];
+
 /// The id of the find field.
 pub fn find_id() -> Id {
     Id::unique("find field")
@@ -59,16 +82,17 @@ pub fn bar(ui: &mut Ui, bar: &Bar<'_>, view: &mut View) -> Vec<Action> {
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| steps(ui, bar, &mut actions));
             });
             ui.horizontal(|ui| {
-                pages(ui, bar, view, &mut actions);
+                pages(ui, bar, true, view, &mut actions);
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| tools(ui, &t, view, &mut actions));
             });
         });
         return actions;
     }
+    let short = ui.available_width() < FOUR_PAGES;
     ui.horizontal_centered(|ui| {
         document(ui, &t, bar, 220.0, &mut actions);
         ui.add_space(8.0);
-        pages(ui, bar, view, &mut actions);
+        pages(ui, bar, short, view, &mut actions);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             look(ui, &t, view, &mut actions);
             steps(ui, bar, &mut actions);
@@ -100,17 +124,29 @@ fn document(ui: &mut Ui, t: &Tokens, bar: &Bar<'_>, width: f32, actions: &mut Ve
     plan(ui, bar.sheet, actions);
 }
 
-fn pages(ui: &mut Ui, bar: &Bar<'_>, view: &View, actions: &mut Vec<Action>) {
-    let pages = [
-        (Page::Board, Command::Board),
-        (Page::FitUp, Command::FitUp),
-        (Page::Buying, Command::Buying),
-        (Page::Jobs, Command::Jobs),
-    ];
-    for (page, command) in pages {
+/// The pages; `short`: those used least stand in a list.
+fn pages(ui: &mut Ui, bar: &Bar<'_>, short: bool, view: &View, actions: &mut Vec<Action>) {
+    let (row, more): (&[_], &[_]) = if short { (&OFTEN, &SELDOM) } else { (&ALL_PAGES, &[]) };
+    for &(page, command) in row {
         if ui.add(Button::selectable(view.page == page, command.label())).clicked() {
             actions.push(Action::Do(command));
         }
+    }
+    if !more.is_empty() {
+        // the page that is shown is not to be looked for
+        let here = more.iter().find(|(page, _)| *page == view.page).map(|(_, command)| command.label());
+        let list = ui.menu_button(here.unwrap_or("More"), |ui| {
+            for &(page, command) in more {
+                let keys = command.keys(ui.ctx());
+                let entry = Button::selectable(view.page == page, command.label()).shortcut_text(keys);
+                if ui.add(entry).clicked() {
+                    actions.push(Action::Do(command));
+                    ui.close();
+                }
+            }
+        });
+        let said = here.map_or_else(|| "More pages".to_owned(), |here| heard::valued("More pages", here));
+        list.response.widget_info(|| egui::WidgetInfo::labeled(Role::Button, true, said.clone()));
     }
     if let Some(shown) = bar.vehicle.filter(|_| view.page == Page::Board) {
         let response = icon(ui, Command::Elevation, true, |p, c, tone| icons::vehicle(p, c, shown, tone));

@@ -42,7 +42,21 @@ fn of(page: Page) -> &'static [(&'static str, &'static str)] {
             ("Ctrl+A", "Choose all that are shown"),
             ("B, O, H, F", "Those chosen are to buy, on order, in hand, fitted"),
         ],
-        Page::Jobs | Page::FitUp | Page::Parts => &[],
+        Page::Jobs => &[
+            ("B", "The job that is open, or the next, fills the window; Esc leads back"),
+            ("N, D, T", "At the bench: the next job, done or not, to the field of the hours it took"),
+        ],
+        Page::Survey => &[
+            ("Up and down", "From reading to reading"),
+            ("Enter", "Store what was read, and to the next"),
+            ("F2", "Take the route that is proposed"),
+        ],
+        Page::Library => &[
+            ("Up and down, Page up and down", "Through the parts, also from the field"),
+            ("Enter", "To the place of the part that is open"),
+        ],
+        Page::How => &[("Arrows, Space, Home, End, Page up and down", "Through the text")],
+        Page::FitUp | Page::Parts | Page::Vehicle => &[],
     }
 }
 

@@ -1,8 +1,9 @@
 //! The dialog of a new sheet: which vehicle, and what it is called.
 
 use egui::accesskit::Role;
-use egui::{Button, Key, Label, RichText, ScrollArea, TextEdit, Vec2};
+use egui::{Button, Key, Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
 use knockon_core::Catalogue;
+use knockon_core::catalogue::VehicleEntry;
 
 use crate::access::heard;
 use crate::app::view::Action;
@@ -11,7 +12,7 @@ use crate::dialogs::open::NewSheet;
 use crate::look::text::{named, select_all};
 use crate::look::theme;
 use crate::look::theme::{strong, tokens};
-use crate::look::tokens::HEAD;
+use crate::look::tokens::{BODY, HEAD, Tokens};
 
 /// Draws the dialog.
 pub fn show(ctx: &egui::Context, catalogue: &Catalogue, new: &mut NewSheet) -> Vec<Action> {
@@ -35,33 +36,24 @@ pub fn show(ctx: &egui::Context, catalogue: &Catalogue, new: &mut NewSheet) -> V
         let enter = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         ui.add_space(4.0);
         ui.label("Vehicle");
-        ScrollArea::vertical()
-            .max_height((ctx.content_rect().height() - 230.0).clamp(80.0, 300.0))
-            .auto_shrink([false, true])
-            .show(ui, |ui| {
-                for (id, vehicle) in &catalogue.vehicles {
-                    let chosen = *id == new.vehicle;
-                    let text = RichText::new(&vehicle.name).font(strong(14.0));
-                    let button =
-                        Button::selectable(chosen, text).min_size(Vec2::new(ui.available_width(), 30.0));
-                    let entry = ui.add(button);
-                    entry.widget_info(|| {
-                        egui::WidgetInfo::selected(Role::RadioButton, true, chosen, &vehicle.name)
-                    });
-                    if entry.clicked() {
-                        new.vehicle.clone_from(id);
-                        if !new.own_name {
-                            new.name.clone_from(&vehicle.name);
-                        }
-                    }
-                    if !vehicle.about.is_empty() {
-                        ui.add(
-                            Label::new(RichText::new(&vehicle.about).font(theme::small()).color(t.soft))
-                                .wrap(),
-                        );
-                    }
-                }
-            });
+        let tall = (ctx.content_rect().height() - 230.0).clamp(80.0, 430.0);
+        ScrollArea::vertical().max_height(tall).auto_shrink([false, true]).show(ui, |ui| {
+            let of =
+                |beginning: bool| catalogue.vehicles.iter().filter(move |(_, v)| v.beginning == beginning);
+            for (id, vehicle) in of(false) {
+                entry(ui, &t, new, id, vehicle);
+            }
+            if of(true).next().is_some() {
+                ui.add_space(8.0);
+                ui.label(RichText::new("Yours is another? Describe it, beginning from").font(strong(BODY)));
+                ui.add_space(2.0);
+            }
+            // a blank one is for whom nothing else is a beginning
+            let (blank, kinds): (Vec<_>, Vec<_>) = of(true).partition(|(_, v)| v.positions.is_empty());
+            for (id, vehicle) in kinds.into_iter().chain(blank) {
+                entry(ui, &t, new, id, vehicle);
+            }
+        });
         let given = !new.name.trim().is_empty() && catalogue.vehicles.contains_key(&new.vehicle);
         if answers(ui, "Begin the sheet", given, enter, &mut actions) {
             actions.push(Action::Begin(new.vehicle.clone(), new.name.trim().to_owned()));
@@ -71,4 +63,26 @@ pub fn show(ctx: &egui::Context, catalogue: &Catalogue, new: &mut NewSheet) -> V
         actions.push(Action::CloseDialog);
     }
     actions
+}
+
+/// A vehicle to choose.
+fn entry(ui: &mut Ui, t: &Tokens, new: &mut NewSheet, id: &str, vehicle: &VehicleEntry) {
+    let chosen = *id == new.vehicle;
+    let text = RichText::new(&vehicle.name).font(strong(14.0));
+    let button = Button::selectable(chosen, text).min_size(Vec2::new(ui.available_width(), 30.0));
+    let entry = ui.add(button);
+    entry.widget_info(|| egui::WidgetInfo::selected(Role::RadioButton, true, chosen, &vehicle.name));
+    if entry.clicked() {
+        id.clone_into(&mut new.vehicle);
+        // a beginning is not what one's own is called
+        if !new.own_name && !vehicle.beginning {
+            new.name.clone_from(&vehicle.name);
+        } else if !new.own_name {
+            new.name.clear();
+            new.fresh = true;
+        }
+    }
+    if !vehicle.about.is_empty() {
+        ui.add(Label::new(RichText::new(&vehicle.about).font(theme::small()).color(t.soft)).wrap());
+    }
 }

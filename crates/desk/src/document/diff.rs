@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use knockon_core::described::{Described, Differs};
 use knockon_core::edit::AsFound;
 use knockon_core::sheet::{Line, Plan};
 use knockon_core::{Edit, Sheet};
@@ -26,6 +27,32 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     changed(&from.survey, &to.survey, |position, finding| {
         out.push(Edit::Survey { position: position.clone(), finding: finding.cloned() });
     });
+    changed(&from.readings, &to.readings, |position, readings| {
+        let readings = readings.cloned().unwrap_or_default();
+        out.push(Edit::Readings { position: position.clone(), readings });
+    });
+    changed(&from.seen, &to.seen, |position, seen| {
+        out.push(Edit::Seen { position: position.clone(), seen: seen.cloned().unwrap_or_default() });
+    });
+    below(&from.own_bounds, &to.own_bounds, |position, of, bounds| {
+        out.push(Edit::OwnBounds {
+            position: position.clone(),
+            of: of.clone(),
+            bounds: bounds.cloned().map(Box::new),
+        });
+    });
+    below(&from.put_off, &to.put_off, |position, of, put_off| {
+        out.push(Edit::PutOff { position: position.clone(), of: of.clone(), put_off: put_off.cloned() });
+    });
+    if from.identity != to.identity {
+        out.push(Edit::Identify { identity: to.identity.clone().map(Box::new) });
+    }
+    if from.directions != to.directions {
+        out.push(Edit::Direct { directions: to.directions.clone() });
+    }
+    if from.not_driven != to.not_driven {
+        out.push(Edit::NotDriven { not_driven: to.not_driven.clone() });
+    }
     changed(&from.made, &to.made, |position, made| {
         out.push(Edit::Made { position: position.clone(), made: made.cloned() });
     });
@@ -46,6 +73,12 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     changed(&from.done, &to.done, |job, done| {
         out.push(Edit::Done { job: job.clone(), done: done.cloned() });
     });
+    changed(&from.pinned, &to.pinned, |job, day| {
+        out.push(Edit::Pin { job: job.clone(), day: day.cloned() });
+    });
+    if from.time != to.time {
+        out.push(Edit::Time { time: to.time.clone().map(Box::new) });
+    }
     changed(&from.signed, &to.signed, |check, signed| {
         out.push(Edit::Sign { check: check.clone(), signed: signed.cloned() });
     });
@@ -62,7 +95,15 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
             out.push(Edit::PutPart { id: id.clone(), part: to.parts.get(id).cloned().map(Box::new) });
         }
     }
+    described(&from.described, &to.described, &mut out);
     lines(&from.lines, &to.lines, &mut out);
+    if from.budget != to.budget {
+        out.push(Edit::SetBudget { budget: Box::new(to.budget.clone()) });
+    }
+    changed(&from.suppliers, &to.suppliers, |name, supplier| {
+        let supplier = supplier.cloned().map(Box::new);
+        out.push(Edit::PutSupplier { name: name.clone(), supplier });
+    });
     if from.libraries != to.libraries {
         out.push(Edit::Libraries { libraries: to.libraries.clone() });
     }
@@ -70,6 +111,25 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
         out.push(Edit::Rename { name: to.name.clone() });
     }
     out
+}
+
+/// Edits for what is otherwise on the vehicle.
+fn described(from: &Described, to: &Described, out: &mut Vec<Edit>) {
+    changed(&from.positions, &to.positions, |id, place| {
+        out.push(Edit::Place { position: id.clone(), place: Differs::of(place) });
+    });
+    changed(&from.joints, &to.joints, |id, meets| {
+        out.push(Edit::Joint { joint: id.clone(), meets: Differs::of(meets) });
+    });
+    changed(&from.circuits, &to.circuits, |id, holds| {
+        out.push(Edit::Circuit { circuit: id.clone(), holds: Differs::of(holds) });
+    });
+    changed(&from.gives, &to.gives, |id, amount| {
+        out.push(Edit::Gives { pool: id.clone(), amount: Differs::of(amount) });
+    });
+    if (&from.name, &from.about) != (&to.name, &to.about) {
+        out.push(Edit::CallVehicle { name: to.name.clone(), about: to.about.clone() });
+    }
 }
 
 /// Whether two plans differ at most in what single edits can change.
@@ -120,10 +180,30 @@ fn lines(from: &BTreeMap<String, Line>, to: &BTreeMap<String, Line>, out: &mut V
         if old.supplier != new.supplier {
             out.push(Edit::SetSupplier { part: part.clone(), supplier: new.supplier });
         }
+        if old.weeks != new.weeks {
+            out.push(Edit::SetWeeks { part: part.clone(), weeks: new.weeks });
+        }
+        // another state than on order has taken the day away already
+        if old.promised != new.promised || old.state != new.state && new.promised.is_some() {
+            out.push(Edit::SetPromised { part: part.clone(), promised: new.promised });
+        }
         // another state than fitted has taken the day away already
         if old.fitted != new.fitted {
             out.push(Edit::SetFitted { part, fitted: new.fitted });
         }
+    });
+}
+
+/// The same one table deeper.
+fn below<V: PartialEq>(
+    from: &BTreeMap<String, BTreeMap<String, V>>,
+    to: &BTreeMap<String, BTreeMap<String, V>>,
+    mut tell: impl FnMut(&String, &String, Option<&V>),
+) {
+    let none = BTreeMap::new();
+    changed(from, to, |position, now| {
+        let (old, new) = (from.get(position).unwrap_or(&none), now.unwrap_or(&none));
+        changed(old, new, |key, value| tell(position, key, value));
     });
 }
 
@@ -145,10 +225,14 @@ fn changed<K: Ord, V: PartialEq>(
 #[cfg(test)]
 mod tests {
     use super::edits;
+    use knockon_core::described::Differs;
     use knockon_core::key::CompanionKey;
     use knockon_core::made_with::MadeWith;
     use knockon_core::refund::CameBack;
-    use knockon_core::sheet::{Choice, Done, LineState, Plan, Route, Signed};
+    use knockon_core::sheet::{
+        Choice, Direction, Done, LineState, NotDriven, OwnBounds, Plan, PutOff, Reading, Route, Seen, Signed,
+        Time, Verdict,
+    };
     use knockon_core::{Edit, Money, Sheet, apply};
 
     #[test]
@@ -172,6 +256,11 @@ mod tests {
             Edit::SetLine { part: "y".into(), state: LineState::Fitted },
             Edit::SetQty { part: "y".into(), qty: Some(4) },
             Edit::SetFitted { part: "y".into(), fitted: Some("2026-03-01".into()) },
+            Edit::SetWeeks { part: "x".into(), weeks: Some(2.5) },
+            Edit::SetLine { part: "z".into(), state: LineState::OnOrder },
+            Edit::SetPromised { part: "z".into(), promised: Some("2026-04".into()) },
+            Edit::Time { time: Some(Box::new(Time { hours: Some(5.0), ..Time::default() })) },
+            Edit::Pin { job: "tank-out".into(), day: Some("2026-04-11".into()) },
             Edit::Made { position: "p".into(), made: Some("1966".into()) },
             Edit::Note { position: "p".into(), text: "seized".into() },
             Edit::Photos { position: "p".into(), paths: vec!["a.jpg".into()] },
@@ -180,7 +269,42 @@ mod tests {
                 check: "leak-test".into(),
                 signed: Some(Signed { reading: "dry".into(), by: "AB".into(), ..Signed::default() }),
             },
+            Edit::Readings {
+                position: "p".into(),
+                readings: vec![Reading { of: "play".into(), value: "2 mm".into(), ..Reading::default() }],
+            },
+            Edit::Seen {
+                position: "p".into(),
+                seen: vec![Seen {
+                    what: "a crack".into(),
+                    verdict: Verdict::Stop,
+                    on: None,
+                    by: String::new(),
+                    extra: Default::default(),
+                }],
+            },
+            Edit::OwnBounds {
+                position: "p".into(),
+                of: "play".into(),
+                bounds: Some(Box::new(OwnBounds { source: "stamped".into(), ..OwnBounds::default() })),
+            },
+            Edit::PutOff {
+                position: "p".into(),
+                of: "play".into(),
+                put_off: Some(PutOff { reason: "winter".into(), ..PutOff::default() }),
+            },
+            Edit::NotDriven { not_driven: Some(NotDriven::default()) },
+            Edit::Identify { identity: Some(Box::default()) },
+            Edit::Direct {
+                directions: vec![Direction { reason: "it is complete".into(), ..Direction::default() }],
+            },
             Edit::PutPart { id: "own-x".into(), part: Some(Box::default()) },
+            Edit::Place { position: "heater".into(), place: Differs::Nothing },
+            Edit::Place { position: "tank-2".into(), place: Differs::Own(Box::default()) },
+            Edit::Joint { joint: "j".into(), meets: Differs::Own(Box::default()) },
+            Edit::Circuit { circuit: "fuel".into(), holds: Differs::Nothing },
+            Edit::Gives { pool: "room".into(), amount: Differs::Own(Box::new("10 mm".into())) },
+            Edit::CallVehicle { name: "1949 van".into(), about: "of my own".into() },
             Edit::PutPlan { id: "b".into(), plan: Some(Box::default()) },
             Edit::SwitchPlan { plan: "b".into() },
             Edit::Rename { name: "truck".into() },

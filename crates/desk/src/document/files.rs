@@ -5,6 +5,8 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use knockon_core::Assessment;
+use knockon_core::library_search::fits::Fits;
+use knockon_core::showing::Measure;
 use knockon_report::buy_csv::buy_csv;
 use knockon_store::claim::{Claim, Owner, lock_of};
 use knockon_store::disk::Machine;
@@ -21,6 +23,9 @@ use crate::document::OnDisk;
 use crate::document::photo_paths::all_moved;
 use crate::panel::small_photos::Small;
 
+/// How a sheet ends by itself: a system knows its file type by it. Others that end in .json are sheets too.
+const SHEET: &str = "knockon.json";
+
 /// Faster than a person.
 const AT_ONCE: Duration = Duration::from_millis(300);
 
@@ -33,15 +38,17 @@ fn meant(purpose: Purpose, text: &str) -> (PathBuf, bool) {
     let mut path = std::path::absolute(&path).unwrap_or(path);
     let ending = match purpose {
         Purpose::Open => None,
-        Purpose::SaveAs => Some("json"),
+        Purpose::SaveAs => Some(SHEET),
         Purpose::Export => Some("csv"),
     };
     let ending =
         ending.filter(|_| path.extension().is_none() && path.file_name().is_some() && !path.is_dir());
-    if let Some(ending) = ending {
+    // the first half of a sheet's ending means the whole
+    let is_half = purpose == Purpose::SaveAs && path.extension().is_some_and(|e| e == "knockon");
+    if let Some(ending) = ending.or(is_half.then_some(SHEET)) {
         path.set_extension(ending);
     }
-    (path, ending.is_some())
+    (path, ending.is_some() || is_half)
 }
 
 /// The name of a file without its folder, for the eye.
@@ -70,7 +77,7 @@ impl App {
         let plain = plain.split('-').filter(|w| !w.is_empty()).collect::<Vec<_>>().join("-");
         let path = match purpose {
             Purpose::Open => near.unwrap_or_else(|| folder.join("")),
-            Purpose::SaveAs => near.unwrap_or_else(|| folder.join(format!("{plain}.json"))),
+            Purpose::SaveAs => near.unwrap_or_else(|| folder.join(format!("{plain}.{SHEET}"))),
             Purpose::Export => folder.join(format!("{plain}-buy-list.csv")),
         };
         self.view.buying.export_shown = false;
@@ -186,7 +193,13 @@ impl App {
                 }
                 Some(What::Routes) => self.view.offers.stopped = true,
                 Some(What::Remedies) => self.view.cures.stopped = true,
-                Some(What::Shown | What::Writing(_)) | None => {}
+                Some(What::Fits) => {
+                    if let Some((.., found)) = &mut self.view.library.tried {
+                        let none = "Stopped. Click the part again to try it.".to_owned();
+                        *found = Some(Fits { none, ..Fits::default() });
+                    }
+                }
+                Some(What::Shown | What::Writing(_) | What::Shelf) | None => {}
             },
         }
     }
@@ -301,6 +314,16 @@ impl App {
                 Done::Cures(revision, list) => {
                     if self.view.cures.of == Some(revision) {
                         self.view.cures.list = Some(list);
+                    }
+                }
+                Done::Shelf(shelf) => self.shelf_is_here(shelf),
+                Done::Fits(revision, part, measure, fits) => {
+                    let tried = self.view.library.tried.as_mut();
+                    let is_it = |(of, id, told, _): &&mut (u64, String, Measure, _)| {
+                        (*of, &*id, *told) == (revision, &part, measure)
+                    };
+                    if let Some((.., found)) = tried.filter(is_it) {
+                        *found = Some(fits);
                     }
                 }
                 Done::Offers(revision, position, list, changes) => {

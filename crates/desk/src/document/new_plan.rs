@@ -28,12 +28,20 @@ impl App {
         let mut sheet = Sheet { format: 1, name, vehicle, plan: "plan-1".to_owned(), ..Sheet::default() };
         sheet.plans.insert("plan-1".to_owned(), plan);
         sheet.libraries.clone_from(&self.catalogue.libraries);
+        // one of one's own is not called as its beginning is
+        let beginning = self.catalogue().vehicles.get(&sheet.vehicle).is_some_and(|of| of.beginning);
+        if beginning {
+            sheet.described.name.clone_from(&sheet.name);
+        }
         (self.view.dialog, self.view.message) = (None, None);
         self.put(sheet, None, OnDisk::default());
-        self.go(Page::Board);
+        self.go(if beginning { Page::Vehicle } else { Page::Board });
         let about_the_last = self.view.message.as_ref().map(|m| format!(" {}", m.text)).unwrap_or_default();
-        self.tell(format!(
-            "Everything is kept as found until you choose. Save gives the sheet a file.{about_the_last}"
-        ));
+        let lead = if beginning {
+            "Tick what your vehicle has, and clear the tick of what it has not."
+        } else {
+            "Everything is kept as found until you choose."
+        };
+        self.tell(format!("{lead} Save gives the sheet a file.{about_the_last}"));
     }
 }

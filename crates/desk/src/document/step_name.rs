@@ -1,6 +1,7 @@
 //! What a step of the history is called.
 
 use knockon_core::assessment::Assessment;
+use knockon_core::described::Differs;
 use knockon_core::edit::AsFound;
 use knockon_core::key::{CompanionKey, FactKey};
 use knockon_core::{Catalogue, Edit, Sheet};
@@ -58,6 +59,9 @@ impl Names<'_> {
             Edit::SetCameBack { part, .. } => format!("{}: what came back", self.part(part)),
             Edit::SetQty { part, .. } => format!("{}: how many", self.part(part)),
             Edit::SetSupplier { part, .. } => format!("{}: supplier", self.part(part)),
+            Edit::SetBudget { .. } => "what may be spent".to_owned(),
+            Edit::PutSupplier { name, supplier: Some(_) } => format!("the supplier {name}"),
+            Edit::PutSupplier { name, supplier: None } => format!("take out the supplier {name}"),
             Edit::SetFitted { part, .. } => format!("{}: when it was fitted", self.part(part)),
             Edit::Survey { position, finding: Some(finding) } => {
                 format!("{}: survey, {}", self.place(position), wording::verdict(finding.verdict))
@@ -65,6 +69,25 @@ impl Names<'_> {
             Edit::Survey { position, finding: None } => {
                 format!("{}: survey taken back", self.place(position))
             }
+            Edit::Readings { position, .. } => format!("{}: readings", self.place(position)),
+            Edit::Seen { position, .. } => format!("{}: what was seen", self.place(position)),
+            Edit::OwnBounds { position, bounds: Some(_), .. } => {
+                format!("{}: a limit of the maker", self.place(position))
+            }
+            Edit::OwnBounds { position, bounds: None, .. } => {
+                format!("{}: the limit of the library", self.place(position))
+            }
+            Edit::PutOff { position, put_off: Some(_), .. } => format!("{}: put off", self.place(position)),
+            Edit::PutOff { position, put_off: None, .. } => {
+                format!("{}: taken up again", self.place(position))
+            }
+            Edit::Identify { .. } => "what the vehicle says it is".to_owned(),
+            Edit::Direct { directions } => match directions.last() {
+                Some(direction) => format!("direction: {}", direction.way.words()),
+                None => "no direction".to_owned(),
+            },
+            Edit::NotDriven { not_driven: Some(_) } => "not driven on the road".to_owned(),
+            Edit::NotDriven { not_driven: None } => "driven on the road again".to_owned(),
             Edit::Made { position, .. } => format!("{}: when it was made", self.place(position)),
             Edit::Found { position, found } => {
                 let what = match found {
@@ -78,6 +101,11 @@ impl Names<'_> {
             Edit::SetFact { figure, value: None } => format!("measurement taken back: {}", self.fact(figure)),
             Edit::Note { position, .. } => format!("{}: note", self.place(position)),
             Edit::Photos { position, .. } => format!("{}: photos", self.place(position)),
+            Edit::SetWeeks { part, .. } => format!("{}: how long it takes", self.part(part)),
+            Edit::SetPromised { part, .. } => format!("{}: when it is promised", self.part(part)),
+            Edit::Time { .. } => "the time for the work".to_owned(),
+            Edit::Pin { day: Some(day), .. } => format!("a job moved to {day}"),
+            Edit::Pin { day: None, .. } => "a job whenever it comes".to_owned(),
             Edit::Done { done: Some(_), .. } => "a job done".to_owned(),
             Edit::Done { done: None, .. } => "a job open again".to_owned(),
             Edit::Sign { check, signed: Some(_) } => format!("check signed: {check}"),
@@ -90,9 +118,27 @@ impl Names<'_> {
             Edit::PutPlan { id, plan: None } => format!("take out the plan {}", self.plan(id)),
             Edit::PutPart { id, part: Some(_) } => format!("my part {}", self.part(id)),
             Edit::PutPart { id, part: None } => format!("take out my part {}", self.part(id)),
+            Edit::Place { position, place: Differs::Own(own) } => match self.is_there(position) {
+                true => format!("{}: how it is here", own.name),
+                false => format!("another place, {}", own.name),
+            },
+            Edit::Place { position, place: Differs::Nothing } => format!("no {} here", self.place(position)),
+            Edit::Place { position, place: Differs::Library } => match self.is_there(position) {
+                true => format!("take out the place {}", self.place(position)),
+                false => format!("{position} as the library has it"),
+            },
+            Edit::Joint { meets: Differs::Own(joint), .. } => format!("joined: {}", joint.name),
+            Edit::Joint { .. } => "a joint less".to_owned(),
+            Edit::Circuit { .. } => "what a circuit holds".to_owned(),
+            Edit::Gives { .. } => "room of the vehicle".to_owned(),
+            Edit::CallVehicle { name, .. } => format!("the vehicle is called {name}"),
             Edit::Rename { name } => format!("name the sheet {name}"),
             Edit::Libraries { .. } => "the libraries as they are".to_owned(),
         }
+    }
+
+    fn is_there(&self, place: &str) -> bool {
+        self.a.positions.iter().any(|p| p.id == place)
     }
 
     fn place(&self, id: &str) -> String {

@@ -78,6 +78,7 @@ mod tests {
             ("shopping list", Command::Buying),
             ("save as", Command::SaveAs),
             ("new sheet", Command::New),
+            ("help", Command::HowItWorks),
         ] {
             assert_eq!(deeds(asked).first().map(|(deed, _)| *deed), Some(Deed::Do(wanted)), "{asked}");
         }

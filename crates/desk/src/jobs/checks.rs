@@ -3,6 +3,7 @@
 use egui::accesskit::Role;
 use egui::{Button, Label, RichText, TextEdit, Ui, Vec2, WidgetInfo};
 use knockon_core::jobs::Commission;
+use knockon_core::jobs::limit::Reading;
 use knockon_core::library::Phase;
 use knockon_core::sheet::Signed;
 
@@ -80,15 +81,27 @@ fn one(
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = 4.0;
             if tick_box::show(ui, t, signed, &format!("Passed: {}", check.name)) {
-                let typed = state.reading.take_if(|(id, ..)| *id == check.id);
-                let (reading, by) = typed.map(|(_, reading, by)| (reading, by)).unwrap_or_default();
-                let signed = (!signed).then(|| Signed { reading, by, ..Signed::default() });
-                actions.push(Action::Sign(check.id.clone(), signed));
+                let (reading, by) = match &state.reading {
+                    Some((id, reading, by)) if *id == check.id => (reading.clone(), by.clone()),
+                    _ => (String::new(), String::new()),
+                };
+                match signed {
+                    true => actions.push(Action::Sign(check.id.clone(), None)),
+                    false => sign(work, check, &reading, &by, state, actions),
+                }
             }
-            let right = if signed { "signed" } else { "" };
-            let line =
-                Fold { sign: Sign::None, text: &check.name, half: &half, right, warm: false, open: false };
+            let right = match (signed, &check.outside) {
+                (true, _) => "signed",
+                (false, Some(_)) => "does not pass",
+                (false, None) if !work.jobs.before_check(check).is_empty() => "waits",
+                (false, None) => "",
+            };
+            let warm = check.outside.is_some();
+            let line = Fold { sign: Sign::None, text: &check.name, half: &half, right, warm, open: false };
             ui.vertical(|ui| {
+                if state.refused.as_ref() == Some(&check.id) && !signed {
+                    refusal(ui, t, work, check);
+                }
                 if line.show(ui, t, ("check", &check.id)) {
                     inside(ui, t, work, check, state, actions);
                 }
@@ -111,13 +124,25 @@ fn inside(
     for (lead, text) in [("How", &check.method), ("Passes", &check.pass), ("If not", &check.fail)] {
         told(ui, t, lead, text, t.ink);
     }
+    if let (Some(limit), Some(read)) = (&check.limit, &check.outside) {
+        let read = if read.reading.is_empty() { "signed without a reading" } else { read.reading.as_str() };
+        told(ui, t, "Read", &format!("{read}; what passes is {}", limit.text), t.warm);
+    }
     if check.signed.is_some() {
         return;
+    }
+    let before = work.jobs.before_check(check);
+    if !before.is_empty() {
+        told(ui, t, "Not before", &before.join("; "), t.ink);
     }
     let (mut reading, mut by) = match &state.reading {
         Some((id, reading, by)) if *id == check.id => (reading.clone(), by.clone()),
         _ => (String::new(), String::new()),
     };
+    let hint = check
+        .limit
+        .as_ref()
+        .map_or_else(|| "What was read".to_owned(), |limit| format!("What was read, {}", limit.text));
     ui.horizontal(|ui| {
         let field = |text, hint: &str, wide| {
             TextEdit::singleline(text)
@@ -126,10 +151,7 @@ fn inside(
                 .min_size(Vec2::new(0.0, TARGET))
                 .align(egui::Align2::LEFT_CENTER)
         };
-        let a = named(
-            ui.add(field(&mut reading, "What was read", 240.0)),
-            &format!("What was read: {}", check.name),
-        );
+        let a = named(ui.add(field(&mut reading, &hint, 240.0)), &format!("What was read: {}", check.name));
         let b = named(ui.add(field(&mut by, "Initials", 70.0)), &format!("Initials: {}", check.name));
         if a.changed() || b.changed() {
             state.reading = Some((check.id.clone(), reading.clone(), by.clone()));
@@ -137,10 +159,41 @@ fn inside(
         let sign = ui.add(Button::new("Sign: passed").min_size(Vec2::new(0.0, TARGET)));
         sign.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Sign {}", check.name)));
         if sign.clicked() {
-            state.reading = None;
-            let signed =
-                Signed { reading: reading.trim().to_owned(), by: by.trim().to_owned(), ..Signed::default() };
-            actions.push(Action::Sign(check.id.clone(), Some(signed)));
+            self::sign(work, check, &reading, &by, state, actions);
         }
     });
+}
+
+/// Signs a check, unless something before it is open or its reading does not pass.
+fn sign(
+    work: &ToDo,
+    check: &Commission,
+    reading: &str,
+    by: &str,
+    state: &mut JobsState,
+    actions: &mut Vec<Action>,
+) {
+    let passes = check.limit.as_ref().is_none_or(|limit| limit.holds(reading) == Reading::Passes);
+    if !passes || !work.jobs.before_check(check).is_empty() {
+        state.refused = Some(check.id.clone());
+        return;
+    }
+    state.refused = None;
+    state.reading = None;
+    let signed = Signed { reading: reading.trim().to_owned(), by: by.trim().to_owned(), ..Signed::default() };
+    actions.push(Action::Sign(check.id.clone(), Some(signed)));
+}
+
+/// Why it was not signed.
+fn refusal(ui: &mut Ui, t: &Tokens, work: &ToDo, check: &Commission) {
+    let before = work.jobs.before_check(check);
+    let text = match (&check.limit, before.as_slice()) {
+        (_, [first, rest @ ..]) => {
+            let more = if rest.is_empty() { String::new() } else { format!(", and {} more", rest.len()) };
+            format!("Not signed: before it comes {first}{more}.")
+        }
+        (Some(limit), []) => format!("Not signed: what was read must be {}.", limit.text),
+        (None, []) => return,
+    };
+    ui.add(Label::new(RichText::new(text).color(t.warm)).wrap());
 }

@@ -2,14 +2,19 @@
 
 use egui::accesskit::Role;
 use egui::{
-    Align, Color32, Frame, Id, Label, Layout, Margin, RichText, Sense, Stroke, StrokeKind, Ui, Vec2,
+    Align, Button, Color32, Frame, Id, Label, Layout, Margin, RichText, Sense, Stroke, StrokeKind, Ui, Vec2,
     WidgetInfo, pos2,
 };
+use knockon_core::Edit;
 use knockon_core::assessment::Assessment;
 use knockon_core::jobs::Job;
+use knockon_core::sheet::Done;
+use knockon_report::schedule::day;
 
 use crate::app::view::{Action, Spot};
 use crate::jobs::state::{JobsState, ToDo};
+use crate::jobs::trays;
+use crate::jobs::typed::{Typed, number};
 use crate::look::icons;
 use crate::look::text::{elided, figures};
 use crate::look::theme;
@@ -57,23 +62,26 @@ impl Row<'_> {
                 if tick_box::show(ui, t, done, &format!("Done: {}", job.name)) {
                     actions.push(Action::Done(job.id.clone(), !done));
                 }
-                if self.line(ui, t, open) {
+                if self.line(ui, t, open, &mut state.reveal) {
                     state.open = (!open).then(|| job.id.clone());
                 }
             });
             if open {
-                self.behind(ui, t, actions);
+                self.behind(ui, t, state, actions);
             }
         });
     }
 
     /// The line itself; whether it was clicked.
-    fn line(&self, ui: &mut Ui, t: &Tokens, open: bool) -> bool {
+    fn line(&self, ui: &mut Ui, t: &Tokens, open: bool, reveal: &mut bool) -> bool {
         let job = self.job;
         let done = job.done.is_some();
         let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width() - 8.0, TARGET), Sense::hover());
         let response = ui.interact(rect, Id::unique(("job", &job.id)), Sense::click());
-        let hours = format!("{:.1} h", job.hours.likely);
+        if open && std::mem::take(reveal) {
+            response.scroll_to_me(Some(Align::Center));
+        }
+        let hours = format!("{:.1} h", self.work.jobs.hours_of(job).likely);
         let state = self.state();
         let label = format!(
             "{}. {}, {hours}{}",
@@ -140,6 +148,9 @@ impl Row<'_> {
         if job.people > 1 {
             parts.push(format!("{} people", job.people));
         }
+        if !self.work.jobs.before_job(job).is_empty() {
+            parts.push("waits for a check".to_owned());
+        }
         if job.makes_way {
             parts.push("makes way".to_owned());
         }
@@ -147,7 +158,7 @@ impl Row<'_> {
     }
 
     /// All that is to be known at the bench: cautions first.
-    fn behind(&self, ui: &mut Ui, t: &Tokens, actions: &mut Vec<Action>) {
+    fn behind(&self, ui: &mut Ui, t: &Tokens, state: &mut JobsState, actions: &mut Vec<Action>) {
         let job = self.job;
         let frame = Frame::new().fill(t.sheet).stroke(Stroke::new(1.0, t.line)).corner_radius(4);
         ui.horizontal(|ui| {
@@ -156,6 +167,7 @@ impl Row<'_> {
                 ui.vertical(|ui| {
                     ui.set_width((ui.available_width() - 30.0).min(820.0));
                     self.inside(ui, t, job, actions);
+                    self.moves(ui, t, state, actions);
                 });
             });
         });
@@ -207,7 +219,10 @@ impl Row<'_> {
         if !after.is_empty() {
             line(ui, "Comes after", &after.join("; "), t.ink);
         }
-        let hours = job.hours;
+        for check in self.work.jobs.before_job(job) {
+            line(ui, "Not before", &format!("this check is signed: {check}"), t.warm);
+        }
+        let hours = self.work.jobs.hours_of(job);
         line(
             ui,
             "Hours",
@@ -220,5 +235,52 @@ impl Row<'_> {
                 actions.push(Action::Select(Some(Spot::Position(place.clone()))));
             }
         }
+    }
+
+    /// In which session it stands, and how it comes into another; what it took, where it is done.
+    fn moves(&self, ui: &mut Ui, t: &Tokens, state: &mut JobsState, actions: &mut Vec<Action>) {
+        let job = self.job;
+        if let Some(done) = &job.done {
+            ui.horizontal(|ui| {
+                ui.label(RichText::new("It took").font(theme::small()).color(t.soft));
+                let name = format!("Hours it took: {}", job.name);
+                let now = done.hours.map_or_else(String::new, |hours| hours.to_string());
+                let field = Typed { name: &name, now, hint: "hours", wide: 60.0 };
+                if let Some(hours) = field.show(ui, t, state, |text| number(text, "hours, such as 2 or 1.5"))
+                {
+                    let done = Some(Done { hours, ..done.clone() });
+                    actions.push(Action::Edit(vec![Edit::Done { job: job.id.clone(), done }]));
+                }
+                ui.colored_label(t.soft, "h; the rest is counted at your pace once three jobs were timed");
+            });
+            return;
+        }
+        let Some(slot) = self.work.schedule.slots.get(&job.id) else { return };
+        ui.horizontal_wrapped(|ui| {
+            let when = self.work.schedule.sessions.get(slot.first).and_then(|session| session.day);
+            let when = when.map_or_else(String::new, |at| format!(", {}", day(at)));
+            let over = if slot.last > slot.first { format!(" to {}", slot.last + 1) } else { String::new() };
+            ui.label(
+                RichText::new(format!("Session {}{over}{when}", slot.first + 1))
+                    .font(theme::small())
+                    .color(t.soft),
+            );
+            let button = |ui: &mut Ui, text: &str| {
+                ui.add(Button::new(text).min_size(Vec2::new(0.0, TARGET))).clicked()
+            };
+            if slot.first > 0 && button(ui, "A session earlier") {
+                trays::by(self.work, &job.id, -1, state, actions);
+            }
+            if button(ui, "A session later") {
+                trays::by(self.work, &job.id, 1, state, actions);
+            }
+            if self.work.pinned.contains_key(&job.id) && button(ui, "Whenever it comes") {
+                state.moved = None;
+                actions.push(Action::Edit(vec![Edit::Pin { job: job.id.clone(), day: None }]));
+            }
+            if button(ui, "At the bench") {
+                state.bench = Some(job.id.clone());
+            }
+        });
     }
 }

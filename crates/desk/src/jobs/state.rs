@@ -1,7 +1,11 @@
 //! What the page of the jobs keeps, and the work of the sheet as it stands.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use knockon_core::assessment::Assessment;
 use knockon_core::jobs::{Jobs, jobs, missing, session_hours};
+use knockon_core::schedule::{End, Schedule, schedule};
+use knockon_core::sheet::{Line, Time};
 use knockon_core::showing::Measure;
 use knockon_core::{Catalogue, Sheet};
 
@@ -17,22 +21,78 @@ pub enum Shown {
     Checks,
 }
 
+/// How long a job has been worked on at the bench.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Timer {
+    /// The job, by id.
+    pub job: String,
+    /// Seconds before it was last started.
+    pub before: f64,
+    /// Since when it runs, in seconds of the window; `None`: it stands.
+    pub since: Option<f64>,
+}
+
+impl Timer {
+    /// Seconds at a time of the window.
+    pub fn seconds(&self, now: f64) -> f64 {
+        self.before + self.since.map_or(0.0, |since| (now - since).max(0.0))
+    }
+}
+
+/// What a move of a job changed: the end before it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Moved {
+    /// The job, by id.
+    pub job: String,
+    /// The end before, four times of five.
+    pub before: End,
+}
+
 /// What the page keeps.
 #[derive(Clone, Debug)]
 pub struct JobsState {
     /// Which are shown.
     pub shown: Shown,
-    /// Hours of a session, as typed.
+    /// Hours of a session, as typed; empty: those of the sheet.
     pub hours: String,
     /// The job that is open, by id.
     pub open: Option<String>,
+    /// That job is to come into sight.
+    pub reveal: bool,
     /// What is being read at a check: its id, the reading and the initials.
     pub reading: Option<(String, String, String)>,
+    /// The check that was to be signed before what it comes after.
+    pub refused: Option<String>,
+    /// The job that fills the window, by id.
+    pub bench: Option<String>,
+    /// What was ticked before a job is begun: job id and number.
+    pub ticked: BTreeSet<(String, usize)>,
+    /// How long it has been worked on.
+    pub timer: Option<Timer>,
+    /// What is being typed into fields, by their names.
+    pub typed: BTreeMap<String, String>,
+    /// What of it cannot be read: the field and why.
+    pub trouble: Option<(String, String)>,
+    /// What the last move changed.
+    pub moved: Option<Moved>,
 }
 
 impl Default for JobsState {
     fn default() -> Self {
-        Self { shown: Shown::All, hours: "6".to_owned(), open: None, reading: None }
+        Self {
+            shown: Shown::All,
+            hours: "6".to_owned(),
+            open: None,
+            reveal: false,
+            reading: None,
+            refused: None,
+            bench: None,
+            ticked: BTreeSet::new(),
+            timer: None,
+            typed: BTreeMap::new(),
+            trouble: None,
+            moved: None,
+        }
     }
 }
 
@@ -44,12 +104,20 @@ impl JobsState {
 }
 
 /// The work of a revision.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct ToDo {
     /// Jobs and checks.
     pub jobs: Jobs,
     /// What stands in the way of the road.
     pub missing: Vec<String>,
+    /// When it is done.
+    pub schedule: Schedule,
+    /// The time there is, as the sheet says.
+    pub time: Time,
+    /// The buying record, as the sheet says.
+    pub lines: BTreeMap<String, Line>,
+    /// Days that jobs were moved to, by job id.
+    pub pinned: BTreeMap<String, String>,
     /// Hours within which the rest is done as often as not.
     pub half: f64,
     /// The same four times of five.
@@ -62,6 +130,15 @@ impl ToDo {
         let jobs = jobs(sheet, a, catalogue);
         let missing = missing(&jobs, a, measure);
         let to_go = jobs.to_go();
-        Self { half: to_go.within(0.5), most: to_go.within(0.8), jobs, missing }
+        Self {
+            half: to_go.within(0.5),
+            most: to_go.within(0.8),
+            schedule: schedule(sheet, &jobs, a, catalogue),
+            time: sheet.time.clone().unwrap_or_default(),
+            lines: sheet.lines.clone(),
+            pinned: sheet.pinned.clone(),
+            jobs,
+            missing,
+        }
     }
 }

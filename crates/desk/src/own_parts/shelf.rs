@@ -1,5 +1,7 @@
 //! What the form for the user's own parts asks of the library: parts to start from, names and kinds of values.
 
+use knockon_core::catalogue::ForSheet;
+use knockon_core::described::id::from_name;
 use knockon_core::library::{FieldDef, Part, Port, Rule, Table};
 use knockon_core::value::Kind;
 use knockon_core::{Catalogue, Sheet};
@@ -9,7 +11,7 @@ use crate::own_parts::field::{DraftPort, Field};
 
 /// Names and kinds of the library that the form needs.
 pub struct Shelf<'a> {
-    catalogue: &'a Catalogue,
+    catalogue: ForSheet<'a>,
     sheet: &'a Sheet,
     /// The user's own parts in full.
     own: Table<Part>,
@@ -18,7 +20,7 @@ pub struct Shelf<'a> {
 impl<'a> Shelf<'a> {
     /// Over a library and the parts of a sheet.
     pub fn new(catalogue: &'a Catalogue, sheet: &'a Sheet) -> Self {
-        Self { catalogue, sheet, own: catalogue.parts_of(sheet) }
+        Self { catalogue: catalogue.for_sheet(sheet), sheet, own: catalogue.parts_of(sheet) }
     }
 
     /// A part by id, the user's own first.
@@ -47,7 +49,7 @@ impl<'a> Shelf<'a> {
         let ix = self.catalogue.class_names.get(class);
         let listed = ix.and_then(|ix| self.catalogue.by_class.get(ix)).into_iter().flatten();
         let listed = listed.map(|ix| self.catalogue.part_names.id(*ix)).filter_map(|id| {
-            let part = self.part(id)?;
+            let part = self.part(id).filter(|_| !self.own.contains_key(id))?;
             part.contents.is_empty().then(|| (id.to_owned(), part.name.clone()))
         });
         own.chain(listed).collect()
@@ -124,13 +126,8 @@ impl<'a> Shelf<'a> {
 
     /// An id no part has yet.
     pub fn free_id(&self, name: &str) -> String {
-        let plain: String =
-            name.to_lowercase().chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
-        let words: Vec<&str> = plain.split('-').filter(|w| !w.is_empty()).collect();
-        let stem = format!("own-{}", if words.is_empty() { "part".to_owned() } else { words.join("-") });
-        let taken = |id: &String| self.part(id).is_some() || self.catalogue.class_names.get(id).is_some();
-        let numbered = (2..10_000).map(|n| format!("{stem}-{n}"));
-        std::iter::once(stem.clone()).chain(numbered).find(|id| !taken(id)).unwrap_or(stem)
+        let taken = |id: &str| self.part(id).is_some() || self.catalogue.class_names.get(id).is_some();
+        from_name(name, "own-", "part", taken)
     }
 }
 

@@ -14,6 +14,7 @@ use crate::look::tokens::Tokens;
 
 /// Looks up what could have sat in a position.
 pub fn could_be(catalogue: &Catalogue, sheet: &Sheet, position: &str, details: &mut Details) {
+    let catalogue = catalogue.for_sheet(sheet);
     let vehicle = catalogue.vehicles.get(&sheet.vehicle);
     let Some(entry) = vehicle.and_then(|v| v.positions.values().find(|p| p.id == position)) else { return };
     let named = |part: &PartId| {

@@ -106,6 +106,9 @@ fn then(way: &Way, change: Option<&Change>, of: &Of<'_>) -> (String, bool) {
     if !offer.clashes_added.is_empty() {
         return (wording::count(offer.clashes_added.len(), "new trouble", "new troubles"), true);
     }
+    if !offer.breaks.is_empty() {
+        return (format!("breaks: {}", offer.breaks.join(", ")), true);
+    }
     if offer.route != Route::Keep && offer.reversible == Reversible::No {
         return ("cannot be undone".to_owned(), true);
     }

@@ -10,6 +10,7 @@ use crate::app::commands::Command;
 use crate::app::told::Told;
 use crate::app::view::{Action, Behind, View};
 use crate::dialogs::one_way::Place;
+use crate::empty;
 use crate::look::list_entry;
 use crate::look::margin::section;
 use crate::look::theme;
@@ -25,11 +26,33 @@ pub fn needed(a: &Assessment) -> Vec<CompanionKey> {
     open.map(|c| c.key.clone()).collect()
 }
 
+/// What to begin with where nothing has been chosen.
+fn first_step(ui: &mut Ui, t: &Tokens, actions: &mut Vec<Action>) {
+    ui.add(Label::new(RichText::new("Nothing is chosen yet").font(strong(HEAD))));
+    let steps = [
+        "Pick a system on the board, then a place in it.",
+        "Write down what you find there, under survey: good, watch, renew or stop.",
+        "Choose what you will do. What that drags in, what does not fit and what it costs stands here then.",
+    ];
+    for (n, step) in steps.into_iter().enumerate() {
+        ui.horizontal_top(|ui| {
+            ui.colored_label(t.soft, format!("{}.", n + 1));
+            ui.add(Label::new(step).wrap());
+        });
+    }
+    ui.add_space(4.0);
+    actions.extend(empty::buttons(ui, &[Command::HowItWorks]));
+    ui.add_space(14.0);
+}
+
 /// Draws it.
 pub fn show(ui: &mut Ui, t: &Tokens, a: &Told, view: &mut View, actions: &mut Vec<Action>) {
     let s = &a.totals;
     let open = s.clashes + s.to_measure + s.companions_open;
     ui.add_space(4.0);
+    if a.buy.is_empty() && a.companions.is_empty() {
+        first_step(ui, t, actions);
+    }
     let title = if open > 0 { "Unresolved" } else { "Nothing is unresolved" };
     heard::heading(ui, 2, RichText::new(title).font(strong(HEAD)));
     let lead = match open {

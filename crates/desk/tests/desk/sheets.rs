@@ -114,7 +114,11 @@ fn light_and_dark_are_remembered() {
 fn a_new_sheet_has_its_vehicle_and_name_and_nothing_chosen() {
     let folder = tempfile::tempdir().unwrap();
     let (mut desk, _) = converted(Some(folder.path().join("home")));
-    let vehicle = knockon_store::library::shipped().vehicles.into_iter().next().expect("a vehicle");
+    let vehicle = knockon_store::library::shipped()
+        .vehicles
+        .into_iter()
+        .find(|(_, v)| !v.beginning)
+        .expect("a vehicle");
     press(&mut desk, Modifiers::COMMAND, Key::N);
     desk.get_by_role_and_label(Role::RadioButton, &vehicle.1.name).click();
     settle(&mut desk);
@@ -151,15 +155,23 @@ fn a_typed_path_is_taken_as_it_is_meant() {
     let (mut desk, _) = converted(Some(folder.path().join("home")));
     press(&mut desk, Modifiers::COMMAND, Key::S);
     type_path(&mut desk, &folder.path().join("truck"), "Save");
-    let saved = folder.path().join("truck.json");
-    assert!(saved.exists() && desk.state().message().is_some_and(|m| m.contains("truck.json")));
+    // the ending by which a system knows its file type
+    let saved = folder.path().join("truck.knockon.json");
+    assert!(saved.exists() && desk.state().message().is_some_and(|m| m.contains("truck.knockon.json")));
     // the name with its ending is there already: it is not replaced unasked
-    let other = folder.path().join("other.json");
+    let other = folder.path().join("other.knockon.json");
     std::fs::write(&other, "mine").unwrap();
     press(&mut desk, Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S);
     type_path(&mut desk, &folder.path().join("other"), "Save");
     assert!(has(&desk, "There is a file of that name"));
     assert_eq!(std::fs::read_to_string(&other).unwrap(), "mine");
+    press(&mut desk, Modifiers::NONE, Key::Escape);
+    // half of the ending is the whole, and another that somebody wants is left to him
+    for (typed, name) in [("half.knockon", "half.knockon.json"), ("plain.json", "plain.json")] {
+        press(&mut desk, Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S);
+        type_path(&mut desk, &folder.path().join(typed), "Save");
+        assert!(folder.path().join(name).exists(), "{typed}");
+    }
 }
 
 #[test]

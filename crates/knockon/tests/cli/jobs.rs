@@ -60,3 +60,51 @@ fn a_vehicle_with_anything_open_is_not_ready_and_one_that_cannot_be_looked_at_is
     let said = refused(2, &["ready", EXAMPLE, "--plan", "nobody"]);
     assert!(said.contains("nobody"), "{said}");
 }
+
+#[test]
+fn the_sessions_stand_with_the_end_what_to_order_and_what_nobody_has_said() {
+    let args = ["jobs", EXAMPLE, "--plan", "worked-out", "--no-own", "--on", "2026-03-30"];
+    let all = json(&[&args[..], &["--json"]].concat());
+    let sessions = all["schedule"]["sessions"].as_array().unwrap();
+    assert_eq!(sessions[0]["day"], "2026-04-04");
+    let placed: std::collections::BTreeSet<&str> = sessions
+        .iter()
+        .flat_map(|s| s["jobs"].as_array().unwrap())
+        .filter_map(|job| job["id"].as_str())
+        .collect();
+    assert_eq!(placed.len(), all["jobs"].as_array().unwrap().len());
+    let end = |how: &str| all["finish"][how]["sessions"].as_u64().unwrap();
+    assert!(end("p50") <= end("p80") && end("p80") > 20, "{}", all["finish"]);
+    assert!(!all["critical"].as_array().unwrap().is_empty() && all["order_today"].is_array());
+    let text = prints(&args);
+    for said in [
+        "taken because the sheet does not say: one person, 6 h a session",
+        "for the first time",
+        "four times of five",
+        "Sat 2026-04-04",
+    ] {
+        assert!(text.contains(said), "{said}: {text}");
+    }
+}
+
+#[test]
+fn a_calendar_is_written_and_nothing_else_is_written_over() {
+    let dir = tempfile::tempdir().unwrap();
+    let out = dir.path().join("work.ics");
+    let name = out.to_str().unwrap();
+    let args =
+        ["jobs", EXAMPLE, "--plan", "worked-out", "--no-own", "--on", "2026-03-30", "--calendar", name];
+    for _ in 0..2 {
+        let said = prints(&args);
+        assert!(said.contains("sessions written to"), "{said}");
+    }
+    let text = std::fs::read_to_string(&out).unwrap();
+    assert!(
+        text.starts_with("BEGIN:VCALENDAR\r\n") && text.contains("DTSTART;VALUE=DATE:20260404"),
+        "{text}"
+    );
+    std::fs::write(&out, "my notes\n").unwrap();
+    let said = refused(1, &args);
+    assert!(said.contains("holds something else"), "{said}");
+    assert_eq!(std::fs::read_to_string(&out).unwrap(), "my notes\n");
+}

@@ -43,6 +43,10 @@ static FILE: Thing = Thing {
         ("operations", Table(&OPERATION)),
         ("orders", Table(&ORDER)),
         ("checks", Table(&CHECK)),
+        ("inspections", Table(&INSPECTION)),
+        ("zones", Table(&ZONE)),
+        ("aims", Table(&AIM)),
+        ("cards", Table(&CARD)),
         ("patterns", Table(&PART)),
         ("families", Table(&FAMILY)),
         ("parts", Table(&PART)),
@@ -81,6 +85,25 @@ static CAUTION: Thing = Thing { words: words_of::<lib::Caution>, inside: &[] };
 static OPERATION: Thing = Thing { words: words_of::<lib::Operation>, inside: &[] };
 static ORDER: Thing = Thing { words: words_of::<lib::OrderRule>, inside: &[] };
 static CHECK: Thing = Thing { words: words_of::<lib::Check>, inside: &[] };
+static INSPECTION: Thing = Thing {
+    words: words_of::<lib::Inspection>,
+    inside: &[
+        ("good", One(&BOUNDS)),
+        ("watch", One(&BOUNDS)),
+        ("renew", One(&BOUNDS)),
+        ("against", One(&AGAINST)),
+        ("cases", List(&CASE)),
+    ],
+};
+static BOUNDS: Thing = Thing { words: words_of::<lib::Bounds>, inside: &[] };
+static AGAINST: Thing = Thing { words: words_of::<lib::Against>, inside: &[] };
+static CASE: Thing = Thing {
+    words: words_of::<lib::BoundsCase>,
+    inside: &[("good", One(&BOUNDS)), ("watch", One(&BOUNDS)), ("renew", One(&BOUNDS))],
+};
+static ZONE: Thing = Thing { words: words_of::<lib::Zone>, inside: &[] };
+static AIM: Thing = Thing { words: words_of::<lib::Aim>, inside: &[] };
+static CARD: Thing = Thing { words: words_of::<lib::Card>, inside: &[] };
 static PART: Thing = Thing {
     words: words_of::<lib::Part>,
     inside: &[

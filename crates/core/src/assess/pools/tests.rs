@@ -44,6 +44,11 @@ fn an_unknown_amount_leaves_it_open() {
 }
 
 #[test]
+fn where_nobody_knows_what_is_given_nothing_is_overdrawn() {
+    assert_eq!(circuits(json!("length"), "unknown: rule, to 5 mm", "60 mm"), Some(Answer::ToMeasure));
+}
+
+#[test]
 fn a_tally_has_no_verdict_of_its_own() {
     assert_eq!(circuits(json!({"kind": "count", "tally": true}), "4", "5"), None);
 }

@@ -1,0 +1,252 @@
+//! Identity: whether numbers and dates on a vehicle agree with each other and in time, and how far it has gone.
+//!
+//! In words. A thing that was cast or stamped with a day agrees with the vehicle where that lies before it was built and by no
+//! more than six months (common practice); one of later was replaced, one of much earlier is of another vehicle or of old
+//! stock; a day known to the year alone leaves it open. Marks of one thing bear one number. What the counter shows is what
+//! was driven less a whole number of its rounds; what wear lets one believe says of how many.
+
+use knockon_figures::identity::{self as chassis, ChassisNumber};
+use knockon_figures::mileage::{Believed, counter};
+
+use crate::date::{Date, Dated, Period};
+use crate::quantity::Quantity;
+use crate::sheet::{Identity, Mark, Wear};
+use crate::units::Dimension;
+
+/// A mile, in metres.
+const MILE: f64 = 1609.344;
+/// Longest time between casting and building. Common practice.
+const BEFORE: &str = "6 months";
+/// Whole figures of a counter of which nobody says how many it has.
+const DIGITS: u32 = 5;
+
+/// How the day of a mark goes with the day on which the vehicle was built.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum InTime {
+    /// It was made up to six months before.
+    Agrees,
+    /// It was made after: it was replaced.
+    Replaced,
+    /// It was made long before: of another vehicle, or of old stock.
+    Older,
+    /// The days are not known well enough.
+    Open,
+    /// It is of a day that has not been yet.
+    Impossible,
+    /// What is written is no day.
+    Unread(String),
+}
+
+impl InTime {
+    /// In words.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Self::Agrees => "agrees with the build".to_owned(),
+            Self::Replaced => "made after the vehicle was built: it was replaced".to_owned(),
+            Self::Older => "made long before: of another vehicle, or of old stock".to_owned(),
+            Self::Open => "may agree: its day is not known well enough".to_owned(),
+            Self::Impossible => "its day has not been yet: read it again".to_owned(),
+            Self::Unread(why) => why.clone(),
+        }
+    }
+}
+
+/// What is made of the identity of a vehicle.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Told {
+    /// Of each mark with a day, by its place among the marks, how it goes with the build.
+    pub in_time: Vec<(usize, InTime)>,
+    /// Things whose marks bear different numbers, with these.
+    pub differ: Vec<(String, Vec<String>)>,
+    /// What the chassis number says of itself, in words.
+    pub chassis: Option<String>,
+    /// Miles that the counter can mean and wear lets one believe.
+    pub miles: Vec<f64>,
+    /// What wear lets one believe, in miles; `None`: it contradicts itself.
+    pub believed: Option<(Option<f64>, Option<f64>)>,
+    /// What cannot be read, in words.
+    pub problems: Vec<String>,
+}
+
+/// What is made of an identity on a day. `None`: no day was given, and nothing is impossible.
+#[must_use]
+pub fn told(identity: &Identity, on: Option<Date>) -> Told {
+    let mut out = Told::default();
+    let built = identity.built.as_deref().map(Dated::parse);
+    if let Some(Err(why)) = &built {
+        out.problems.push(format!("built: {why}"));
+    }
+    let built = built.and_then(Result::ok);
+    for (at, mark) in identity.marks.iter().enumerate() {
+        if let Some(text) = &mark.dated {
+            out.in_time.push((at, in_time(text, built.as_ref(), on)));
+        }
+    }
+    out.differ = differing(&identity.marks);
+    let year = built.as_ref().and_then(|built| u16::try_from(built.first.year()).ok());
+    let number = identity.marks.iter().find(|mark| mark.of == "chassis" && !mark.text.trim().is_empty());
+    out.chassis = number.map(|mark| match chassis::read(&mark.text, year) {
+        Ok(ChassisNumber::BeforeTheRule { .. }) => {
+            "before there were check digits: compare it with the plate, the frame and the papers".to_owned()
+        }
+        Ok(read) => read.to_string(),
+        Err(why) => why.to_string(),
+    });
+    let wear = identity.wear.iter().map(|wear| believed(wear, &mut out.problems)).collect::<Vec<_>>();
+    let all = wear.into_iter().try_fold(Believed::default(), Believed::and);
+    out.believed = all.map(|all| (all.least, all.most));
+    if let Some((shown, all)) = identity.counter.as_deref().map(miles).zip(all) {
+        let can = shown.and_then(|shown| {
+            counter(shown, identity.digits.unwrap_or(DIGITS), all).map_err(|why| why.to_string())
+        });
+        match can {
+            Ok(can) => out.miles = can,
+            Err(why) => out.problems.push(format!("counter: {why}")),
+        }
+    }
+    out
+}
+
+fn in_time(text: &str, built: Option<&Dated>, on: Option<Date>) -> InTime {
+    let made = match Dated::parse(text) {
+        Ok(made) => made,
+        Err(why) => return InTime::Unread(why.to_string()),
+    };
+    if on.is_some_and(|on| made.first > on) {
+        return InTime::Impossible;
+    }
+    let Some(built) = built else { return InTime::Open };
+    let Ok(before) = Period::parse(BEFORE) else { return InTime::Open };
+    let (Some(early), Some(late)) = (before.after(made.first), before.after(made.last)) else {
+        return InTime::Open;
+    };
+    if made.first > built.last {
+        InTime::Replaced
+    } else if late < built.first {
+        InTime::Older
+    } else if made.last <= built.first && early >= built.last {
+        InTime::Agrees
+    } else {
+        InTime::Open
+    }
+}
+
+/// A number as it is compared: without blanks and hyphens, in capitals.
+fn plain(text: &str) -> String {
+    text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_uppercase).collect()
+}
+
+fn differing(marks: &[Mark]) -> Vec<(String, Vec<String>)> {
+    let mut out: Vec<(String, Vec<String>)> = Vec::new();
+    for mark in marks.iter().filter(|mark| !mark.of.is_empty() && !plain(&mark.text).is_empty()) {
+        match out.iter_mut().find(|(of, _)| *of == mark.of) {
+            None => out.push((mark.of.clone(), vec![mark.text.clone()])),
+            Some((_, texts)) if texts.iter().any(|text| plain(text) == plain(&mark.text)) => {}
+            Some((_, texts)) => texts.push(mark.text.clone()),
+        }
+    }
+    out.retain(|(_, texts)| texts.len() > 1);
+    out
+}
+
+fn miles(text: &str) -> Result<f64, String> {
+    let distance = Quantity::parse_as(text, Dimension::Length).map_err(|why| why.to_string())?;
+    // a counter shows whole miles or kilometres: the hair of a machine is no distance
+    Ok((distance.si / MILE * 1e6).round() / 1e6)
+}
+
+fn believed(wear: &Wear, problems: &mut Vec<String>) -> Believed {
+    let mut end = |text: &Option<String>| match text.as_deref().map(miles) {
+        None => None,
+        Some(Ok(miles)) => Some(miles),
+        Some(Err(why)) => {
+            problems.push(format!("{}: {why}", wear.what));
+            None
+        }
+    };
+    Believed { least: end(&wear.least), most: end(&wear.most) }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use serde_json::json;
+
+    use super::*;
+    use crate::date::day;
+
+    fn of(json: serde_json::Value) -> Told {
+        told(&serde_json::from_value(json).unwrap(), Some(day("2026-03-01").unwrap()))
+    }
+
+    fn engine(built: &str, cast: &str) -> InTime {
+        let marks = json!([{"what": "casting date", "of": "engine", "dated": cast}]);
+        of(json!({"built": built, "marks": marks})).in_time[0].1.clone()
+    }
+
+    /// Common practice: casting goes before building by up to six months. Worked by hand.
+    #[test]
+    fn a_casting_date_goes_with_the_build_or_the_unit_was_replaced() {
+        assert_eq!(engine("1958-06", "1958-04-17"), InTime::Agrees);
+        assert_eq!(engine("1958-06-20", "1957-12-20"), InTime::Agrees);
+        assert_eq!(engine("1958-06-20", "1957-12-19"), InTime::Older);
+        // cast fourteen months after the vehicle was built
+        assert_eq!(engine("1971-05", "1972-07"), InTime::Replaced);
+        // known to the year alone
+        assert_eq!(engine("1958", "1958"), InTime::Open);
+        assert_eq!(engine("1958", "1956"), InTime::Older);
+        assert_eq!(engine("1958-06", "2031"), InTime::Impossible);
+        assert!(matches!(engine("1958-06", "in spring"), InTime::Unread(_)));
+        let no_build = json!({"marks": [{"what": "casting date", "of": "engine", "dated": "1958"}]});
+        assert_eq!(of(no_build).in_time, [(0, InTime::Open)]);
+    }
+
+    #[test]
+    fn marks_of_one_thing_bear_one_number() {
+        let mark = |what: &str, of: &str, text: &str| json!({"what": what, "of": of, "text": text});
+        let same = json!({"marks": [mark("plate", "chassis", "WL16/61/2208"), mark("stamp", "chassis", "wl16 61 2208")]});
+        assert_eq!(of(same).differ, []);
+        let other = json!({"marks": [
+            mark("plate", "chassis", "WL16/61/2208"), mark("stamp", "chassis", "WL16/61/2280"), mark("block", "engine", "7")
+        ]});
+        let told = of(other);
+        assert_eq!(
+            told.differ,
+            [("chassis".to_owned(), vec!["WL16/61/2208".to_owned(), "WL16/61/2280".to_owned()])]
+        );
+    }
+
+    /// 49 CFR 565.15(c): the sample number of the regulation's table V, and the same with a slip.
+    #[test]
+    fn a_check_digit_is_held_to_the_rule_from_1981_on() {
+        let chassis = |built: &str, text: &str| {
+            let marks = json!([{"what": "plate", "of": "chassis", "text": text}]);
+            of(json!({"built": built, "marks": marks})).chassis.unwrap()
+        };
+        assert!(chassis("1986", "1G4AH59H45G118341").contains("agrees"));
+        assert!(chassis("1986", "1G4AH59H45G118342").contains("would be"));
+        assert!(chassis("1961", "WL16/61/2208").contains("before there were check digits"));
+    }
+
+    #[test]
+    fn a_counter_that_rolled_over_is_believed_by_the_wear() {
+        let wear = |what: &str, least: Option<&str>, most: Option<&str>| json!({"what": what, "least": least, "most": most});
+        let worn = json!({"counter": "41000 miles", "wear": [
+            wear("pedal pads through to the steel", Some("100000 miles"), None),
+            wear("bore ridge just felt", Some("120000 miles"), Some("160000 miles")),
+            wear("engine rebuilt: it proves nothing", None, None)
+        ]});
+        let told = of(worn);
+        assert_eq!(told.miles, [141_000.0]);
+        assert_eq!(told.believed, Some((Some(120_000.0), Some(160_000.0))));
+        let against = json!({"counter": "41000 miles", "wear": [
+            wear("pads", Some("100000 miles"), None), wear("seat as new", None, Some("50000 miles"))
+        ]});
+        assert_eq!(of(against).believed, None);
+        let wrong = of(json!({"counter": "41 psi", "wear": [wear("pads", Some("much"), None)]}));
+        assert_eq!(wrong.problems.len(), 2, "{:?}", wrong.problems);
+        let beyond = of(json!({"counter": "141000 miles"}));
+        assert!(beyond.problems[0].contains("counter"), "{:?}", beyond.problems);
+    }
+}

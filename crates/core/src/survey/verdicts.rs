@@ -1,0 +1,90 @@
+//! What the survey says of each place: the worse of what a person says and of what was read and seen there.
+
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+
+use super::around::Around;
+use super::judge::{Outcome, judged};
+use super::{bounds, readings};
+use crate::catalogue::{Catalogue, PositionId, ReadAs, VehicleEntry};
+use crate::sheet::{Finding, Reading, Sheet, Verdict};
+
+/// The survey that a plan rests on: of each place the worse of what a person says and of what was read and seen, with the
+/// words of the worse. Ages are no part of it: they are told of by themselves.
+pub(crate) fn verdicts<'a>(
+    sheet: &'a Sheet,
+    cat: &Catalogue,
+    v: &VehicleEntry,
+) -> Cow<'a, BTreeMap<String, Finding>> {
+    if sheet.readings.is_empty() && sheet.seen.is_empty() {
+        return Cow::Borrowed(&sheet.survey);
+    }
+    let around = Around { sheet, cat, v };
+    let mut out = sheet.survey.clone();
+    for (pos, place) in v.positions.iter() {
+        for (verdict, words) in at_place(&around, pos) {
+            let finding = out.entry(place.id.clone());
+            let said = finding.or_insert_with(|| Finding {
+                verdict,
+                note: words.clone(),
+                extra: Default::default(),
+            });
+            if verdict > said.verdict {
+                (said.verdict, said.note) = (verdict, words);
+            } else if verdict == said.verdict && said.note.is_empty() {
+                said.note = words;
+            }
+        }
+    }
+    Cow::Owned(out)
+}
+
+/// What was read and seen at a place, each with its verdict and words.
+pub(super) fn at_place(around: &Around<'_>, pos: PositionId) -> Vec<(Verdict, String)> {
+    let place = &around.v.positions[pos].id;
+    let mut out = Vec::new();
+    // what was read of a place where nothing was found is of nothing
+    if let Some(all) = around.sheet.readings.get(place).filter(|_| around.found(pos).is_some()) {
+        for (id, entry) in &around.cat.inspections {
+            if matches!(entry.read, ReadAs::Made(_)) {
+                continue;
+            }
+            let of = all.iter().filter(|reading| reading.of == *id);
+            for reading in readings::newest(of) {
+                let outcome = one(around, id, pos, reading);
+                if let Some(verdict) = outcome.counts_as() {
+                    out.push((verdict, told(&entry.def.name, reading)));
+                }
+            }
+        }
+    }
+    let seen = around.sheet.seen.get(place).into_iter().flatten();
+    out.extend(seen.map(|seen| (seen.verdict, seen.what.clone())));
+    out
+}
+
+/// What one reading of an inspection says at a place.
+pub(super) fn one(around: &Around<'_>, inspection: &str, pos: PositionId, reading: &Reading) -> Outcome {
+    let Some(entry) = around.cat.inspections.get(inspection) else { return Outcome::ToMeasure };
+    let taken = match readings::taken(entry, &reading.value) {
+        Ok(taken) => taken,
+        Err(why) => return Outcome::Unread(why),
+    };
+    match (&entry.read, bounds::settled(around, inspection, pos)) {
+        (ReadAs::Quantity(..), Ok(settled)) => {
+            judged(&taken, Some(&settled.bands), entry.def.stop, entry.accuracy)
+        }
+        // what was seen needs no bounds
+        (ReadAs::Quantity(..), Err(why)) => match taken.words.iter().map(|(_, verdict)| *verdict).max() {
+            Some(seen) if seen > Verdict::Good => Outcome::Verdict(seen),
+            _ => Outcome::NoBounds(why),
+        },
+        _ => judged(&taken, None, entry.def.stop, 0.0),
+    }
+}
+
+/// A reading in words: "Steering free play: 55 mm".
+fn told(name: &str, reading: &Reading) -> String {
+    let which = if reading.which.is_empty() { String::new() } else { format!(" ({})", reading.which) };
+    format!("{name}{which}: {}", reading.value)
+}

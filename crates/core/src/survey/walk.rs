@@ -1,0 +1,257 @@
+//! The walk round the vehicle: every inspection of every place, zone by zone, with what was read there.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::around::Around;
+use super::judge::{Outcome, aged, worst};
+use super::{Line, Place, Point, Survey, WalkZone, bounds, readings, verdicts};
+use crate::catalogue::{Catalogue, InspectionEntry, PositionId, ReadAs};
+use crate::date::Dated;
+use crate::identity::told;
+use crate::library::Posture;
+use crate::meant::{nearest, then};
+use crate::phrase::Phrase;
+use crate::sheet::{Reading, Route, Sheet, Verdict};
+
+/// The survey of a sheet's vehicle, with what one of its plans does about it. Empty where the vehicle is not known.
+#[must_use]
+pub fn survey(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Survey {
+    let catalogue = catalogue.for_sheet(sheet);
+    let Some(v) = catalogue.vehicles.get(&sheet.vehicle) else { return Survey::default() };
+    let around = Around { sheet, cat: &catalogue, v };
+    let mut lines = Vec::new();
+    for (pos, place) in v.positions.iter().filter(|(pos, _)| around.found(*pos).is_some()) {
+        let class = around.class(pos);
+        for (id, entry) in &catalogue.inspections {
+            let def = &entry.def;
+            let is_here = def.whom.iter().any(|whom| whom == class)
+                && place.whereabouts.bears(&def.whereabouts)
+                && def.having.as_ref().is_none_or(|figure| around.figure(pos, figure).is_some())
+                && (def.built.is_empty() || def.built.iter().any(|word| v.built.contains(word)));
+            if is_here {
+                let order = catalogue.zones.get(&def.zone).map_or(u32::MAX, |zone| zone.order);
+                lines.push(((order, def.order, pos), line(&around, plan, id, entry, pos)));
+            }
+        }
+    }
+    lines.sort_by(|(a, x), (b, y)| (a, &x.inspection).cmp(&(b, &y.inspection)));
+    let mut lines: Vec<Line> = lines.into_iter().map(|(_, line)| line).collect();
+    alternatives(&mut lines, &catalogue);
+    let used: BTreeSet<&str> = lines.iter().map(|line| line.zone.as_str()).collect();
+    let mut zones: Vec<_> = catalogue.zones.iter().filter(|(id, _)| used.contains(id.as_str())).collect();
+    zones.sort_by_key(|(id, zone)| (zone.order, *id));
+    let zones: Vec<WalkZone> = zones
+        .into_iter()
+        .map(|(id, zone)| WalkZone {
+            id: id.clone(),
+            name: zone.name.clone(),
+            posture: zone.posture,
+            before: zone.before.clone(),
+            cautions: zone.cautions.clone(),
+        })
+        .collect();
+    let ids =
+        lines.iter().flat_map(|line| &line.cautions).chain(zones.iter().flat_map(|zone| &zone.cautions));
+    let words = |id: &String| {
+        let caution = catalogue.cautions.get(id)?;
+        Some((id.clone(), format!("{}. {}", caution.danger.trim_end_matches('.'), caution.guard)))
+    };
+    let cautions: BTreeMap<String, String> = ids.filter_map(words).collect();
+    Survey {
+        places: places(&around),
+        problems: problems(&around),
+        identity: sheet.identity.clone().map(|identity| {
+            let told = told(&identity, catalogue.as_of);
+            (identity, told)
+        }),
+        direction: sheet.direction().cloned(),
+        aims: sheet
+            .direction()
+            .iter()
+            .flat_map(|direction| &direction.aims)
+            .filter_map(|id| catalogue.aims.get(id).map(|aim| aim.name.clone()))
+            .collect(),
+        changed: sheet.directions.len().saturating_sub(1),
+        not_driven: sheet.not_driven.clone(),
+        cautions,
+        zones,
+        lines,
+    }
+}
+
+fn line(around: &Around<'_>, plan: &str, id: &str, entry: &InspectionEntry, pos: PositionId) -> Line {
+    let (def, place) = (&entry.def, &around.v.positions[pos]);
+    let all = around.sheet.readings.get(&place.id).into_iter().flatten().filter(|reading| reading.of == id);
+    let latest = readings::newest(all.clone());
+    let settled = bounds::settled(around, id, pos);
+    let dimension = match entry.read {
+        ReadAs::Quantity(dimension, _) => Some(dimension),
+        ReadAs::Made(_) | ReadAs::Look => None,
+    };
+    let made = around.sheet.made.get(&place.id);
+    let (outcome, value) = match &entry.read {
+        ReadAs::Made(ages) => match made.map(|text| (Dated::parse(text), around.cat.as_of)) {
+            None | Some((Ok(_), None)) => (Outcome::ToMeasure, made.cloned().unwrap_or_default()),
+            Some((Ok(made), Some(on))) => (aged(&made, ages, def.stop, on), made.text.clone()),
+            Some((Err(why), _)) => (Outcome::Unread(why.to_string()), made.cloned().unwrap_or_default()),
+        },
+        ReadAs::Quantity(..) | ReadAs::Look => {
+            let outcomes = latest.iter().map(|reading| verdicts::one(around, id, pos, reading));
+            let none = match &settled {
+                Ok(_) => Outcome::ToMeasure,
+                Err(why) => Outcome::NoBounds(why.clone()),
+            };
+            (outcomes.reduce(worst).unwrap_or(none), value(&latest))
+        }
+    };
+    let choice = around.sheet.plans.get(plan).and_then(|plan| plan.routes.get(&place.id));
+    let stays = choice.is_none_or(|choice| matches!(choice.route, Route::Keep | Route::Clean));
+    let is_bad = matches!(outcome, Outcome::Verdict(Verdict::Renew | Verdict::Stop));
+    let put_off = around.sheet.put_off.get(&place.id).and_then(|of| of.get(id));
+    let may_wait = outcome != Outcome::Verdict(Verdict::Stop);
+    let zone = around.cat.zones.get(&def.zone);
+    Line {
+        inspection: id.to_owned(),
+        position: place.id.clone(),
+        zone: def.zone.clone(),
+        name: def.name.clone(),
+        place: place.name.clone(),
+        method: Phrase::how(&def.method),
+        tool: def.tool.clone(),
+        dimension,
+        is_date: matches!(entry.read, ReadAs::Made(_)),
+        unit: entry.unit.clone(),
+        limits: match (&entry.read, &settled, dimension) {
+            (ReadAs::Quantity(..), Ok(settled), Some(dimension)) => {
+                Phrase::from(bounds::in_words(settled, dimension, &entry.unit, def.stop))
+            }
+            (ReadAs::Made(ages), ..) => {
+                let watch = ages.watch.as_ref().map_or_else(String::new, |w| format!("; watch to {w}"));
+                let bad = if def.stop { "stop" } else { "renew" };
+                Phrase::from(format!("good to {}{watch}; else {bad}", ages.good))
+            }
+            _ => Phrase::default(),
+        },
+        whose: settled.as_ref().map_or_else(|_| String::new(), |settled| settled.whose.clone()),
+        words: def.words.iter().map(|(word, verdict)| (word.clone(), *verdict)).collect(),
+        latest: latest.into_iter().cloned().collect(),
+        value,
+        history: history(entry, all),
+        stop: can_stop(entry),
+        stage: def.stage,
+        again: def.again.clone(),
+        tells: def.tells.clone(),
+        cautions: def.cautions.clone(),
+        proposes: (is_bad && stays).then(|| possible(around, def.route, pos)),
+        put_off: put_off.filter(|_| may_wait).cloned(),
+        at_the_bench: zone.is_some_and(|zone| zone.posture == Posture::AtTheBench),
+        answered: false,
+        source: def.source.clone(),
+        outcome,
+    }
+}
+
+/// Whether something that can be read or seen there stops the vehicle.
+fn can_stop(entry: &InspectionEntry) -> bool {
+    let farther = match &entry.read {
+        ReadAs::Quantity(_, bands) => bands.renew.is_some(),
+        ReadAs::Made(_) | ReadAs::Look => false,
+    };
+    let by_case = entry.cases.iter().any(|case| case.bands.renew.is_some());
+    entry.def.stop || farther || by_case || entry.def.words.values().any(|verdict| *verdict == Verdict::Stop)
+}
+
+/// The route that is proposed, where the library knows that work on the part; else a new one.
+fn possible(around: &Around<'_>, route: Route, pos: PositionId) -> Route {
+    let part = around.found(pos).map(|part| &around.cat.parts[part].part);
+    match route {
+        Route::Rebuild if part.is_none_or(|part| part.rebuild.is_none()) => Route::Renew,
+        Route::Clean if part.is_none_or(|part| part.clean.is_none()) => Route::Renew,
+        route => route,
+    }
+}
+
+fn value(latest: &[&Reading]) -> String {
+    let one = |reading: &&Reading| match reading.which.is_empty() {
+        true => reading.value.clone(),
+        false => format!("{} {}", reading.which, reading.value),
+    };
+    latest.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+fn history<'a>(entry: &InspectionEntry, all: impl Iterator<Item = &'a Reading>) -> Vec<Point> {
+    let point = |reading: &Reading| {
+        let quantity = readings::taken(entry, &reading.value).ok()?.quantity?;
+        Some(Point { on: readings::day(reading)?, si: quantity.si, which: reading.which.clone() })
+    };
+    let mut out: Vec<Point> = all.filter_map(point).collect();
+    out.sort_by_key(|point| point.on);
+    out
+}
+
+/// Of inspections that may stand for each other, those that nobody did are answered by one that somebody did.
+fn alternatives(lines: &mut [Line], cat: &Catalogue) {
+    let word = |line: &Line| cat.inspections.get(&line.inspection).and_then(|entry| entry.def.either.clone());
+    let is_done = |line: &&Line| !matches!(line.outcome, Outcome::ToMeasure | Outcome::NoBounds(_));
+    let done: BTreeSet<(String, String)> =
+        lines.iter().filter(is_done).filter_map(|line| Some((line.position.clone(), word(line)?))).collect();
+    for line in lines.iter_mut() {
+        let answered = word(line).is_some_and(|word| done.contains(&(line.position.clone(), word)));
+        line.answered = answered && !is_done(&&*line);
+    }
+}
+
+fn places(around: &Around<'_>) -> Vec<Place> {
+    let one = |(pos, place): (PositionId, &crate::catalogue::PositionEntry)| {
+        let said = around.sheet.survey.get(&place.id).map(|finding| finding.verdict);
+        let read = verdicts::at_place(around, pos).into_iter().map(|(verdict, _)| verdict).max();
+        Some(Place {
+            position: place.id.clone(),
+            name: place.name.clone(),
+            verdict: said.max(read)?,
+            disagrees: said.zip(read).is_some_and(|(said, read)| said < read),
+            seen: around.sheet.seen.get(&place.id).cloned().unwrap_or_default(),
+            said,
+            read,
+        })
+    };
+    around.v.positions.iter().filter_map(one).collect()
+}
+
+/// Readings and the rest that nothing rests on.
+fn problems(around: &Around<'_>) -> Vec<String> {
+    let sheet = around.sheet;
+    let mut out = Vec::new();
+    let ids = || around.cat.inspections.keys().map(String::as_str);
+    let read = sheet.readings.iter().flat_map(|(at, all)| all.iter().map(move |r| ("readings", at, &r.of)));
+    let own = sheet.own_bounds.iter().flat_map(|(at, of)| of.keys().map(move |id| ("own_bounds", at, id)));
+    let off = sheet.put_off.iter().flat_map(|(at, of)| of.keys().map(move |id| ("put_off", at, id)));
+    let all: BTreeSet<_> = read.chain(own).chain(off).collect();
+    for (table, at, id) in all {
+        let entry = around.cat.inspections.get(id);
+        if entry.is_none() {
+            let rest = then(nearest(id, ids()), "it is kept, and nothing rests on it");
+            out.push(format!("{table}.{at}: the library has no inspection \"{id}\"{rest}"));
+        } else if table == "readings" && entry.is_some_and(|entry| matches!(entry.read, ReadAs::Made(_))) {
+            out.push(format!(
+                "{table}.{at}: \"{id}\" is the day on which it was made; write that under made.{at}, nothing rests on it here"
+            ));
+        }
+    }
+    for (at, of) in &sheet.put_off {
+        for id in of.keys().filter(|id| stops(around, at, id)) {
+            out.push(format!(
+                "put_off.{at}.{id}: what stops the vehicle cannot be put off; say that it is not driven on the road"
+            ));
+        }
+    }
+    out
+}
+
+/// Whether what was read at an inspection of a place stops the vehicle.
+fn stops(around: &Around<'_>, at: &str, id: &str) -> bool {
+    let Some(pos) = around.v.position_ix.get(at).copied() else { return false };
+    let all = around.sheet.readings.get(at).into_iter().flatten().filter(|reading| reading.of == id);
+    let newest = readings::newest(all);
+    newest.iter().any(|reading| verdicts::one(around, id, pos, reading) == Outcome::Verdict(Verdict::Stop))
+}

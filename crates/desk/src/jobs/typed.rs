@@ -1,0 +1,73 @@
+//! A field of the page: what is typed counts when it is left, and what cannot be read says why beside it.
+
+use egui::{Key, TextEdit, Ui, Vec2};
+
+use crate::jobs::state::JobsState;
+use crate::look::text::named;
+use crate::look::tokens::{TARGET, Tokens};
+
+/// A field by its name for a reader.
+pub struct Typed<'a> {
+    /// Its name, the only one of the page.
+    pub name: &'a str,
+    /// What stands there.
+    pub now: String,
+    /// What is shown where nothing stands.
+    pub hint: &'a str,
+    /// Its width.
+    pub wide: f32,
+}
+
+impl Typed<'_> {
+    /// Draws it; what was typed, as it is read, once it is left or confirmed.
+    pub fn show<T>(
+        &self,
+        ui: &mut Ui,
+        t: &Tokens,
+        state: &mut JobsState,
+        read: impl Fn(&str) -> Result<T, String>,
+    ) -> Option<T> {
+        let mut text = state.typed.get(self.name).cloned().unwrap_or_else(|| self.now.clone());
+        let field = TextEdit::singleline(&mut text)
+            .hint_text(self.hint.to_owned())
+            .desired_width(self.wide)
+            .min_size(Vec2::new(0.0, TARGET))
+            .align(egui::Align2::LEFT_CENTER);
+        let response = named(ui.add(field), self.name);
+        if response.changed() {
+            state.typed.insert(self.name.to_owned(), text.clone());
+            state.trouble.take_if(|(name, _)| name == self.name);
+        }
+        let mut out = None;
+        if response.lost_focus() {
+            let kept = ui.input(|i| i.key_pressed(Key::Escape));
+            if let Some(text) = state.typed.remove(self.name).filter(|text| !kept && *text != self.now) {
+                match read(text.trim()) {
+                    Ok(value) => out = Some(value),
+                    Err(why) => {
+                        // it stays to be put right
+                        state.typed.insert(self.name.to_owned(), text);
+                        state.trouble = Some((self.name.to_owned(), why));
+                    }
+                }
+            }
+        }
+        if let Some((_, why)) = state.trouble.as_ref().filter(|(name, _)| name == self.name) {
+            ui.colored_label(t.warm, why);
+        }
+        out
+    }
+}
+
+/// A number above nothing, with a point or a comma; nothing where nothing is typed.
+pub fn number(text: &str, what: &str) -> Result<Option<f64>, String> {
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let plain = text.replace(',', ".");
+    let number = plain.trim_end_matches(|c: char| c.is_alphabetic() || c == ' ').parse::<f64>().ok();
+    number
+        .filter(|n| *n > 0.0 && *n <= 10_000.0)
+        .map(Some)
+        .ok_or_else(|| format!("Expected {what}, found \"{text}\"."))
+}
