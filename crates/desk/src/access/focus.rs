@@ -40,8 +40,18 @@ pub struct Focus {
     escaped: u8,
     /// The pointer was used in the last frame: what it hit is in sight.
     by_pointer: bool,
+    /// Wheel or pointer may have moved what has the keyboard out of sight: it stays there until a key is pressed.
+    by_hand: bool,
     /// What a screen reader is told.
     pub(super) said: Said,
+}
+
+/// What is higher than this may be cut by the part of the window it fills.
+const HIGH: f32 = 200.0;
+
+/// Where a control stood in the last frame, and what of it was in sight.
+fn placed(ctx: &Context, id: Id) -> Option<(Rect, Rect)> {
+    ctx.viewport(|v| v.prev_pass.widgets.get(id).map(|w| (w.rect, w.interact_rect)))
 }
 
 /// Asks a control for something as a screen reader does.
@@ -212,14 +222,35 @@ impl Focus {
         ctx.request_repaint();
     }
 
+    /// What comes in above the control with the keyboard is not to push it out of sight.
+    fn moved(&mut self, ctx: &Context, input: &mut RawInput) {
+        let (Some(id), Some(stood)) = (self.in_sight, &mut self.stood) else { return };
+        let Some((rect, seen)) = placed(ctx, id).filter(|(rect, _)| *rect != stood.rect) else { return };
+        (stood.rect, stood.seen) = (rect, seen);
+        let is_cut = rect.height() < HIGH && !seen.expand(1.0).contains_rect(rect);
+        if is_cut && !self.by_hand {
+            ask(input, Action::ScrollIntoView, id);
+            ctx.request_repaint();
+        }
+    }
+
     /// Remembers where the keyboard is, and brings it into sight where it has gone elsewhere.
     fn note(&mut self, ctx: &Context, input: &mut RawInput, focused: Option<Id>) {
         let pointer = input.events.iter().any(|e| matches!(e, Event::PointerButton { .. }));
         let by_pointer = std::mem::replace(&mut self.by_pointer, pointer) || pointer;
+        let is_hand = |e: &Event| matches!(e, Event::MouseWheel { .. } | Event::PointerButton { .. });
+        let is_key = |e: &Event| matches!(e, Event::Key { pressed: true, .. });
+        self.by_hand = (self.by_hand || input.events.iter().any(is_hand)) && !input.events.iter().any(is_key);
         if self.in_sight == focused {
+            self.moved(ctx, input);
             return;
         }
         let Some(id) = focused else {
+            if self.escaped > 0 && self.in_sight.is_some_and(|id| placed(ctx, id).is_some()) {
+                // Escape takes the keyboard a frame before what it closes is gone
+                ctx.request_repaint();
+                return;
+            }
             self.lost(ctx, input, by_pointer);
             self.in_sight = None;
             self.at = None;
@@ -286,6 +317,12 @@ impl Plugin for Focus {
 
     fn output_hook(&mut self, ctx: &Context, output: &mut FullOutput) {
         self.map = std::mem::take(&mut self.now);
+        if let (Some(id), Some(stood)) = (self.in_sight, &self.stood)
+            && placed(ctx, id).is_some_and(|(rect, _)| rect != stood.rect)
+        {
+            // whether it is still in sight is looked at in the next frame
+            ctx.request_repaint();
+        }
         if let Some(update) = &mut output.platform_output.accesskit_update {
             tree::finish(ctx, update, &self.map, &mut self.said);
         }

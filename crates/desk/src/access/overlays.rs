@@ -60,7 +60,8 @@ impl Openers {
         }
         if !self.is_modal && is_modal {
             // a dialog that a menu opened goes back to the menu's button
-            self.modal_from = back.take().or(self.pressed.take()).or(self.last);
+            let given = back.take().or_else(|| self.back.take().map(|back| back.to));
+            self.modal_from = given.or(self.pressed.take()).or(self.last);
         }
         let wait = self.is_modal && !is_modal;
         if wait {
@@ -81,6 +82,9 @@ impl Openers {
         }
         if focused.is_none_or(|focused| !is_there(focused)) {
             self.back = None;
+            // a dialog that the same key opens comes a frame later, and goes back there too
+            self.last = Some(now.to);
+            self.pressed = None;
             return Some(now.to);
         }
         self.back = now.frames.checked_sub(1).map(|frames| Back { frames, ..now });
@@ -106,6 +110,25 @@ mod tests {
         assert_eq!(openers.step(None, false, false, all), None, "the page is drawn once without the dialog");
         assert_eq!(openers.step(None, false, false, all), Some(button));
         assert_eq!(openers.step(Some(button), false, false, all), None);
+    }
+
+    /// The menu is closed a frame before the dialog is drawn.
+    #[test]
+    fn a_dialog_that_comes_after_its_menu_goes_back_to_the_menus_button() {
+        let [button, entry, field] = ["button", "entry", "field"].map(Id::unique);
+        let all = |id: Id| id != entry;
+        for has_it in [Some(entry), Some(button)] {
+            let mut openers = Openers::default();
+            openers.step(Some(button), false, false, all);
+            openers.step(Some(button), true, false, all);
+            openers.step(has_it, true, false, all);
+            openers.pressed(entry);
+            let given = openers.step(has_it, false, false, all);
+            assert_eq!(given, (has_it == Some(entry)).then_some(button));
+            assert_eq!(openers.step(Some(field), false, true, all), None);
+            assert_eq!(openers.step(None, false, false, all), None);
+            assert_eq!(openers.step(None, false, false, all), Some(button));
+        }
     }
 
     #[test]

@@ -44,7 +44,7 @@ fn of(page: Page) -> &'static [(&'static str, &'static str)] {
         ],
         Page::Jobs => &[
             ("B", "The job that is open, or the next, fills the window; Esc leads back"),
-            ("N, D, T", "At the bench: the next job, done or not, to the field of the hours it took"),
+            ("N, D, T", "At the bench: the next job, done or not done, start or stop the clock"),
         ],
         Page::Survey => &[
             ("Up and down", "From reading to reading"),
