@@ -5,6 +5,7 @@ pub mod commands;
 pub mod config;
 pub mod decode;
 pub mod dropping;
+pub mod ear;
 pub mod ending;
 pub mod error;
 pub mod frame;
@@ -12,6 +13,7 @@ mod inspected;
 pub mod keys;
 pub mod libraries;
 pub mod perform;
+pub mod reach;
 pub mod selection;
 pub mod told;
 pub mod typing_ahead;
@@ -33,6 +35,7 @@ use knockon_core::survey::Survey;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, ports};
 use knockon_store::claim::Claim;
 
+use crate::access::focus::Focus;
 use crate::app::config::Config;
 use crate::app::ending::Ending;
 use crate::app::told::Cache;
@@ -91,6 +94,8 @@ pub struct App {
     pub(crate) further: Vec<Sheet>,
     /// The work of a revision, in a measure.
     pub(crate) to_do: Option<(u64, Measure, Arc<ToDo>)>,
+    /// What a screen reader has been told of last.
+    pub(crate) heard: ear::Heard,
     /// The survey of a revision.
     pub(crate) walk: Option<(u64, Arc<Survey>)>,
     /// What the page of the vehicle shows, with its revision and open place.
@@ -120,6 +125,8 @@ impl App {
     pub fn with_home(cc: &eframe::CreationContext<'_>, start: Start, home: Option<PathBuf>) -> Self {
         theme::install(&cc.egui_ctx);
         cc.egui_ctx.add_plugin(Ahead::default());
+        // what is typed ahead comes in portions: the focus sees them as they are handed on
+        cc.egui_ctx.add_plugin(Focus::default());
         let config = Config::load(home.as_deref());
         let ctx = cc.egui_ctx.clone();
         let wake = Arc::new(move || ctx.request_repaint());
@@ -150,11 +157,13 @@ impl App {
             pause: None,
             came_back: None,
             to_do: None,
+            heard: ear::Heard::default(),
             walk: None,
             described: None,
             further: further(),
         };
         app.light_or_dark(&cc.egui_ctx);
+        app.size_and_motion(&cc.egui_ctx);
         app.view.measure = app.config.measure();
         app.view.bounds = app.config.bounds();
         app.view.density = app.config.density;

@@ -20,6 +20,7 @@ use knockon_core::drawing::Drawing;
 use knockon_core::key::CompanionKey;
 use knockon_core::sheet::Route;
 
+use crate::access::{self, Keys, Region};
 use crate::app::told::Told;
 use crate::app::view::{Action, Row, Spot, View, ties};
 use crate::board::density::Density;
@@ -59,12 +60,22 @@ pub fn board(ui: &mut Ui, a: &Told, view: &mut View) -> Vec<Action> {
     let t = tokens(ui);
     view.rows.clear();
     if view.density == Density::Systems && !a.positions.is_empty() {
-        view.reveal = false;
+        // no row is drawn for what has been opened: the keyboard goes to where it stands open
+        if std::mem::take(&mut view.reveal) && view.selected.is_some() && ui.memory(|m| m.focused().is_none())
+        {
+            access::go_to(ui.ctx(), Region::Panel);
+        }
         let shown = ScrollArea::vertical().id_salt("ledger").auto_shrink(false);
-        return shown.show(ui, |ui| ledger::ledger(ui, &t, a, view)).inner;
+        let ledger = |ui: &mut Ui| {
+            access::list(ui, Keys::Walk, None);
+            ledger::ledger(ui, &t, a, view)
+        };
+        return shown.show(ui, ledger).inner;
     }
     let tied = ties(a, view.selected.as_ref());
     ScrollArea::vertical().id_salt("board").auto_shrink(false).show(ui, |ui| {
+        let at = view.cursor.as_ref().or(view.selected.as_ref());
+        access::list(ui, Keys::Walk, at.map(rows::row_id));
         // room at the right for the threads of the last column
         let width = ui.available_width() - 10.0;
         let n = (((width + GAP) / (COLUMN + GAP)).floor().max(1.0) as usize).min(4);

@@ -5,14 +5,17 @@ pub mod fields;
 
 use std::cmp::Ordering;
 
-use egui::{Align, Button, ComboBox, Label, Layout, RichText, TextEdit, Ui, Vec2};
+use egui::{Align, Button, ComboBox, Label, Layout, RichText, Stroke, StrokeKind, TextEdit, Ui, Vec2};
 use egui_extras::{Column as Width, TableBody, TableBuilder, TableRow};
 use knockon_core::assessment::{Assessment, BoxLine, BuyLine, BuyRow};
 use knockon_core::sheet::LineState;
 use knockon_core::{Edit, Sheet};
 
+use crate::access::heard;
+use crate::access::{self, Keys};
 use crate::app::commands::Command;
 use crate::app::view::{Action, BuyState, Column, View};
+use crate::buying::chosen::Cell;
 use crate::buying::fields::{GAP, each, state_combo};
 use crate::dialogs::came_back;
 use crate::empty;
@@ -45,8 +48,10 @@ pub fn buying(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> V
     let mut actions = Vec::new();
     let lines = rows(a, &view.buying, &view.find);
     let parts: Vec<&str> = lines.iter().filter(|l| l.waived.is_none()).map(|l| l.part.as_str()).collect();
+    let shown = with_boxes(a, &view.buying, &view.find);
+    let walked: Vec<String> = shown.iter().map(row_key).collect();
     if view.dialog.is_none() {
-        actions.extend(view.buying.chosen.read(ui.ctx(), &parts).map(Action::Edit));
+        actions.extend(view.buying.chosen.read(ui.ctx(), &parts, &walked).map(Action::Edit));
     }
     top(ui, &t, a, view, &lines, &mut actions);
     // always there: it covers no line when the first is chosen
@@ -58,7 +63,6 @@ pub fn buying(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> V
             actions.extend(steps.into_iter().map(Action::Edit));
         });
     }
-    let shown = with_boxes(a, &view.buying, &view.find);
     if shown.is_empty() {
         if a.buy.is_empty() {
             let text = "Every place is kept as it was found. Choose on the board what you will do at a place: its parts stand \
@@ -73,8 +77,25 @@ pub fn buying(ui: &mut Ui, a: &Assessment, _sheet: &Sheet, view: &mut View) -> V
         }
         return actions;
     }
-    ui.push_id("buy list", |ui| table(ui, &t, &shown, &parts, &mut view.buying, &mut actions));
+    ui.push_id("buy list", |ui| {
+        let at = view.buying.chosen.at_id();
+        access::list(ui, Keys::Own, at);
+        table(ui, &t, &shown, &parts, &mut view.buying, &mut actions);
+    });
     actions
+}
+
+/// A row by what tells it from the others.
+fn row_key(row: &BuyRow<'_>) -> String {
+    match row {
+        BuyRow::Line(l) => l.part.clone(),
+        BuyRow::Boxed(l, _) => boxed_key(l),
+    }
+}
+
+/// The row of what lies in the box of a kit.
+fn boxed_key(l: &BoxLine) -> String {
+    format!("{} in {}", l.key, l.kit_at)
 }
 
 fn top(
@@ -87,7 +108,7 @@ fn top(
 ) {
     let state = &mut view.buying;
     ui.horizontal(|ui| {
-        ui.label(RichText::new("Buy list").font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new("Buy list").font(strong(HEAD)));
         ui.colored_label(
             t.soft,
             format!("{} of {}", shown.len(), wording::count(a.buy.len(), "line", "lines")),
@@ -101,11 +122,7 @@ fn top(
                 ui.selectable_value(&mut state.only, Some(s), s.word());
             }
         });
-        choice.response.widget_info(|| {
-            let mut info = egui::WidgetInfo::labeled(egui::accesskit::Role::ComboBox, true, "States shown");
-            info.current_text_value = Some(now.to_owned());
-            info
-        });
+        heard::closed_list(&choice.response, "States shown", now);
         if state.sort != Column::System && ui.button("Sort by system").clicked() {
             (state.sort, state.down) = (Column::System, false);
         }
@@ -181,9 +198,13 @@ fn table(
     actions: &mut Vec<Action>,
 ) {
     let width = ui.available_width() - 14.0;
-    let fixed = [58.0, 118.0, 112.0, 200.0, 116.0];
+    let (fixed, least) = if width < 840.0 {
+        ([40.0, 100.0, 92.0, 108.0, 112.0], 140.0)
+    } else {
+        ([58.0, 118.0, 112.0, 200.0, 116.0], 280.0)
+    };
     let gaps = ui.spacing().item_spacing.x * 6.0;
-    let rest = (width - fixed.iter().sum::<f32>() - gaps).max(280.0);
+    let rest = (width - fixed.iter().sum::<f32>() - gaps).max(least);
     let (item, uses) = (rest * 0.46, rest * 0.54);
     let heights: Vec<f32> = shown
         .iter()
@@ -207,9 +228,8 @@ fn table(
         .auto_shrink(false)
         .cell_layout(Layout::left_to_right(Align::Center))
         .column(Width::exact(item));
-    let wanted = state.chosen.wanted(parts).and_then(|at| parts.get(at)).copied();
-    let is_wanted = |row: &BuyRow<'_>| matches!(row, BuyRow::Line(l) if Some(l.part.as_str()) == wanted);
-    if let Some(at) = wanted.and_then(|_| shown.iter().position(is_wanted)) {
+    let wanted = state.chosen.wanted();
+    if let Some(at) = wanted.and_then(|wanted| shown.iter().position(|row| row_key(row) == wanted)) {
         builder = builder.scroll_to_row(at, None);
     }
     for w in fixed {
@@ -219,6 +239,11 @@ fn table(
         .column(Width::exact(uses))
         .header(30.0, |mut header| heads(&mut header, t, state))
         .body(|body| lines(body, t, shown, parts, &heights, state, actions));
+}
+
+/// The headings as one list.
+fn heads_id() -> egui::Id {
+    egui::Id::unique("headings of the buy list")
 }
 
 fn heads(header: &mut TableRow<'_, '_>, t: &Tokens, state: &mut BuyState) {
@@ -254,10 +279,13 @@ fn heads(header: &mut TableRow<'_, '_>, t: &Tokens, state: &mut BuyState) {
                 } else {
                     t.ink
                 });
+                access::part_of_list(ui, heads_id(), Keys::Walk, None);
                 let response = ui.add(Button::new(text).frame(false).min_size(Vec2::new(0.0, TARGET)));
-                response.widget_info(|| {
-                    egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, format!("Sort by {name}"))
-                });
+                heard::sorts(&response, &name.to_lowercase(), sorted.then_some(state.down));
+                if response.has_focus() {
+                    let frame = response.rect.expand(1.0);
+                    ui.painter().rect_stroke(frame, 3, Stroke::new(2.0, t.cool), StrokeKind::Inside);
+                }
                 if response.clicked() {
                     state.down = sorted && !state.down;
                     state.sort = column;
@@ -302,7 +330,8 @@ fn lines(
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                     ui.add_space(GAP);
                     if i == 1 && l.waived.is_none() {
-                        drop(each(ui, l, state, actions));
+                        let field = each(ui, l, state, actions);
+                        state.chosen.cell(&field, &l.part, Cell::Each);
                         return;
                     }
                     let tone =
@@ -320,14 +349,9 @@ fn lines(
             if l.waived.is_some() {
                 ui.colored_label(t.soft, "left out");
             } else {
-                state_combo(
-                    ui,
-                    ("line state", &l.part),
-                    &format!("State of {}", l.name),
-                    &l.part,
-                    l.state,
-                    actions,
-                );
+                let name = format!("State of {}", l.name);
+                let list = state_combo(ui, ("line state", &l.part), &name, &l.part, l.state, actions);
+                state.chosen.cell(&list, &l.part, Cell::State);
             }
         });
         row.col(|ui| {
@@ -364,11 +388,11 @@ fn content(
     state: &mut BuyState,
     actions: &mut Vec<Action>,
 ) {
-    let id = egui::Id::unique(("box line", l.key.to_string(), &l.kit_at));
+    let key = boxed_key(l);
     row.set_selected(state.chosen.parts.contains(kit));
     row.col(|ui| {
         ui.add_space(inset(depth));
-        state.chosen.boxed(ui, t, &l.name, id, kit, parts);
+        state.chosen.boxed(ui, t, &l.name, &key, kit, parts);
     });
     row.col(|ui| {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
@@ -385,9 +409,10 @@ fn content(
     });
     row.col(|_| {});
     row.col(|ui| {
-        let key = l.key.to_string();
+        let part = l.key.to_string();
         let name = format!("State of {} in the box of {}", l.name, l.kit_name);
-        state_combo(ui, ("box state", &key, &l.kit_at), &name, &key, l.state, actions);
+        let list = state_combo(ui, ("box state", &part, &l.kit_at), &name, &part, l.state, actions);
+        state.chosen.cell(&list, &key, Cell::State);
     });
     row.col(|ui| {
         let text = wording::sentence(&l.goes_text());
@@ -433,6 +458,8 @@ fn supplier(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Ac
         .align(egui::Align2::LEFT_CENTER)
         .min_size(Vec2::new(0.0, TARGET));
     let response = named(ui.add(field), &format!("Supplier of {}", l.name));
+    heard::field_of_row(ui, &response, &text);
+    state.chosen.cell(&response, &l.part, Cell::Supplier);
     if response.changed() {
         state.draft = Some((l.part.clone(), text.clone()));
     }

@@ -2,6 +2,7 @@
 
 pub mod came_back;
 pub mod history;
+pub mod keys;
 pub mod modal;
 pub mod naming;
 pub mod new_sheet;
@@ -13,6 +14,7 @@ pub mod question;
 use egui::{Button, Key, Label, RichText, TextEdit, Vec2};
 use knockon_core::{Assessment, Catalogue, Sheet};
 
+use crate::access::heard;
 use crate::app::view::{Action, View};
 use crate::app::work::Purpose;
 use crate::buying::rows;
@@ -42,6 +44,7 @@ pub fn show(
             path(ctx, *purpose, lines, &mut view.buying.export_shown, text, fresh)
         }
         Some(Dialog::History) => history::show(ctx, history),
+        Some(Dialog::Keys) => keys::show(ctx, view.page),
         Some(Dialog::New(new)) => new_sheet::show(ctx, catalogue, new),
         Some(Dialog::Name(naming)) => naming::show(ctx, sheet, naming),
         Some(Dialog::CameBack(back)) => came_back::show(ctx, a, sheet, back),
@@ -81,10 +84,10 @@ fn path(
 ) -> Vec<Action> {
     let mut actions = Vec::new();
     let (title, verb, about) = words(purpose);
-    let modal = over(ctx, "path dialog").show(ctx, |ui| {
+    let modal = over(ctx, "path dialog", title).show(ctx, |ui| {
         ui.set_width(580.0);
         let t = tokens(ui);
-        ui.label(RichText::new(title).font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new(title).font(strong(HEAD)));
         ui.add(Label::new(RichText::new(about).color(t.soft)).wrap());
         if purpose == Purpose::Export && shown < all {
             let text = count(shown, "line that is shown", "lines that are shown");
@@ -144,14 +147,14 @@ fn path(
 
 fn replace(ctx: &egui::Context, purpose: Purpose, path: &str, why: Why) -> Vec<Action> {
     let mut actions = Vec::new();
-    let modal = over(ctx, "replace dialog").show(ctx, |ui| {
+    let title = match why {
+        Why::Exists => "There is a file of that name",
+        Why::Changed => "The file was changed by another program since it was opened",
+        Why::Gone => "The file is not there any more",
+    };
+    let modal = over(ctx, "replace dialog", title).show(ctx, |ui| {
         ui.set_width(480.0);
-        let title = match why {
-            Why::Exists => "There is a file of that name",
-            Why::Changed => "The file was changed by another program since it was opened",
-            Why::Gone => "The file is not there any more",
-        };
-        ui.label(RichText::new(title).font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new(title).font(strong(HEAD)));
         let kept =
             if purpose == Purpose::SaveAs { " The old one is kept beside it, with .bak added." } else { "" };
         let (about, verb) = match why {

@@ -28,6 +28,7 @@ use field::{Ask, Field, settle};
 use shown::{Fact, Shown, sources};
 use vehicle::Vehicle;
 
+use crate::access::heard;
 use crate::look::text::named;
 use crate::look::theme;
 use crate::look::theme::{strong, tokens};
@@ -178,15 +179,16 @@ pub fn page(
     let fields_width = if wide > 1200.0 { 350.0 } else { 310.0 };
     let shown = state.fields().map_or(Err(String::new()), |fields| card.work(fields));
     let examples = state.fields().is_some_and(|fields| fields.iter().any(Field::example));
-    Panel::right("fit-up fields")
-        .exact_size(fields_width)
-        .resizable(false)
-        .show_separator_line(false)
-        .frame(aside)
-        .show(ui, |ui| {
-            let facts = shown.as_ref().map_or_else(|_| Vec::new(), |shown| shown.facts(measure));
-            inputs(ui, &t, state, measure, &facts);
-        });
+    // a drawing beside its fields would be a sliver: they stand under it
+    let fields = if wide < 820.0 {
+        Panel::bottom("fit-up fields below").exact_size(ui.available_height() * 0.48)
+    } else {
+        Panel::right("fit-up fields").exact_size(fields_width)
+    };
+    fields.resizable(false).show_separator_line(false).frame(aside).show(ui, |ui| {
+        let facts = shown.as_ref().map_or_else(|_| Vec::new(), |shown| shown.facts(measure));
+        inputs(ui, &t, state, measure, &facts);
+    });
     let board = Frame::new().inner_margin(Margin { left: 0, right: 10, top: 0, bottom: 6 });
     egui::CentralPanel::default().frame(board).show(ui, |ui| match &shown {
         Ok(shown) if matches!(card, Card::Figure(_)) => {
@@ -202,7 +204,7 @@ pub fn page(
 }
 
 fn list(ui: &mut Ui, state: &mut FitUp) {
-    ui.add(Label::new(RichText::new("Fit-up").font(strong(HEAD))));
+    heard::heading(ui, 2, RichText::new("Fit-up").font(strong(HEAD)));
     let field = TextEdit::singleline(&mut state.find)
         .id(egui::Id::unique("find a figure"))
         .desired_width(ui.available_width() - 8.0)
@@ -394,10 +396,10 @@ fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure)
         if field.trouble.is_some() {
             ui.painter().rect_stroke(response.rect, 4, Stroke::new(1.0, t.warm), egui::StrokeKind::Inside);
         }
-        response.changed()
+        response
     };
     let mut text = field.text.clone();
-    let changed = if wide {
+    let response = if wide {
         ui.add(Label::new(&*field.name).wrap());
         edit(ui, &mut text, room)
     } else {
@@ -422,12 +424,17 @@ fn one(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, measure: Measure)
         format!("{}. {}", wording::sentence(field.meaning), wording::sentence(&note))
     };
     ui.spacing_mut().item_spacing.y = 1.0;
-    ui.add(Label::new(RichText::new(note).font(theme::small()).color(tone)).wrap());
+    let told = ui.add(Label::new(RichText::new(&note).font(theme::small()).color(tone)).wrap());
+    if field.trouble.is_some() {
+        heard::wrong(&response, &told, &note);
+    } else {
+        heard::described(&response, &note);
+    }
     parts(ui, t, &field.parts);
     ui.spacing_mut().item_spacing.y = 6.0;
     ui.add_space(6.0);
     field.text = text;
-    changed
+    response.changed()
 }
 
 /// A field that takes one of some words.
@@ -449,7 +456,7 @@ fn one_of(ui: &mut Ui, t: &Tokens, card: Card, field: &mut Field, words: &[&str]
                 ui.selectable_value(&mut text, (*word).to_owned(), *word);
             }
         });
-        named(shown.response, &field.name);
+        heard::closed_list(&shown.response, &field.name, &text);
     });
     let note = crate::wording::sentence(field.meaning);
     ui.add(Label::new(RichText::new(note).font(theme::small()).color(t.soft)).wrap());

@@ -15,6 +15,7 @@ use egui::{Align, Button, Key, Label, Layout, Modifiers, Panel, RichText, Scroll
 use knockon_core::assessment::Assessment;
 use knockon_core::jobs::Job;
 
+use crate::access::heard;
 use crate::app::commands::Command;
 use crate::app::view::Action;
 use crate::empty;
@@ -76,7 +77,7 @@ fn head(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState) {
     let parts: f64 = open.iter().map(|job| job.parts_hours).sum();
     let way: f64 = open.iter().map(|job| (job.hours.likely - job.parts_hours).max(0.0)).sum();
     ui.horizontal(|ui| {
-        ui.label(RichText::new("Jobs").font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new("Jobs").font(strong(HEAD)));
         ui.colored_label(t.soft, format!("{} to do", open.len()));
         ui.add_space(12.0);
         for (shown, name) in

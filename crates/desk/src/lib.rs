@@ -1,6 +1,7 @@
 //! Knockon's desk: the workbench in a window. Views are functions of the assessment, the sheet and their own state;
 //! they return actions, and one place performs them. Nothing here computes a fact of the trade.
 
+mod access;
 mod app;
 mod bars;
 mod board;
@@ -72,8 +73,8 @@ pub fn run(start: Start) -> Result<(), DeskError> {
             .with_app_id("knockon")
             .with_icon(icon())
             .with_inner_size([1366.0, 768.0])
-            // what a 1000 by 640 screen leaves inside the frame of a window
-            .with_min_inner_size([960.0, 560.0])
+            // what a 1366 by 768 screen leaves inside the frame of a window where everything is drawn at twice its size
+            .with_min_inner_size([640.0, 340.0])
             .with_clamp_size_to_monitor_size(true)
             .with_drag_and_drop(true),
         ..Default::default()

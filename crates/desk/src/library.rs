@@ -17,6 +17,7 @@ use knockon_core::library_search::LibrarySearch;
 use knockon_core::library_search::fits::fits_while;
 use knockon_core::showing::Measure;
 
+use crate::access::heard;
 use crate::app::App;
 use crate::app::view::{Action, Page, Spot};
 use crate::app::work::{Done, What};
@@ -118,7 +119,7 @@ pub fn page(ui: &mut Ui, measure: Measure, state: &mut LibraryState) -> Vec<Acti
 /// The field, and under it what was understood.
 fn head(ui: &mut Ui, t: &Tokens, state: &mut LibraryState) {
     ui.horizontal(|ui| {
-        ui.label(RichText::new("Library").font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new("Library").font(strong(HEAD)));
         ui.add_space(8.0);
         let width = (ui.available_width() - 40.0).clamp(160.0, 620.0);
         let field = TextEdit::singleline(&mut state.query)

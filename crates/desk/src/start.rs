@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use egui::{Button, Frame, Label, Margin, RichText, ScrollArea, Stroke, Ui, Vec2};
 use knockon_core::Sheet;
 
+use crate::access::heard;
 use crate::app::commands::Command;
 use crate::app::view::Action;
 use crate::look::text::wrapped;
@@ -40,12 +41,13 @@ pub fn start(ui: &mut Ui, page: &Page<'_>) -> Vec<Action> {
             ui.vertical(|ui| {
                 ui.set_width(width);
                 ui.add_space(28.0);
-                ui.add(Label::new(RichText::new("What will you do, and what does it drag in?").font(strong(26.0))).wrap());
+                let title = "What will you do, and what does it drag in?";
+                heard::heading(ui, 1, RichText::new(title).font(strong(26.0)));
                 let text = "Choose a route at each place on the vehicle. Knockon works out every part, adapter, fluid and hour the \
                             choice brings with it, what no longer fits, and what it costs, each with its reason.";
                 ui.add(Label::new(RichText::new(text).size(15.0).color(t.soft)).wrap());
                 ui.add_space(20.0);
-                ui.add(Label::new(RichText::new(format!("The example: {}", example.name)).font(strong(HEAD))).wrap());
+                heard::heading(ui, 2, RichText::new(format!("The example: {}", example.name)).font(strong(HEAD)));
                 if !example.about.is_empty() {
                     ui.add(Label::new(RichText::new(&example.about).color(t.soft)).wrap());
                 }
@@ -67,7 +69,7 @@ fn further(ui: &mut Ui, t: &Tokens, sheets: &[Sheet], actions: &mut Vec<Action>)
         return;
     }
     ui.add_space(20.0);
-    ui.label(RichText::new("Other sheets to look at").font(strong(HEAD)));
+    heard::heading(ui, 2, RichText::new("Other sheets to look at").font(strong(HEAD)));
     for (at, sheet) in sheets.iter().enumerate() {
         ui.add_space(4.0);
         ui.horizontal_top(|ui| {
@@ -138,7 +140,7 @@ fn plans(ui: &mut Ui, t: &Tokens, page: &Page<'_>, width: f32, actions: &mut Vec
 }
 
 fn own(ui: &mut Ui, t: &Tokens, open: &str, recent: &[PathBuf], actions: &mut Vec<Action>) {
-    ui.label(RichText::new("Your sheets").font(strong(HEAD)));
+    heard::heading(ui, 2, RichText::new("Your sheets").font(strong(HEAD)));
     ui.horizontal_wrapped(|ui| {
         if ui.button(format!("Back to {open}")).clicked() {
             actions.push(Action::Do(Command::Board));

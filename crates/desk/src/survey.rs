@@ -12,6 +12,7 @@ use knockon_core::showing::Measure;
 use knockon_core::survey::{Line, Survey};
 use knockon_core::{Catalogue, Edit};
 
+use crate::access::heard;
 use crate::app::view::Action;
 use crate::look::fold;
 use crate::look::text::named;
@@ -57,7 +58,7 @@ pub fn page(ui: &mut Ui, walk: &Walk<'_>, state: &mut WalkState) -> Vec<Action> 
             let open = lines.iter().filter(|line| line.is_open()).count();
             ui.add_space(10.0);
             ui.horizontal(|ui| {
-                ui.label(RichText::new(&zone.name).font(strong(BODY + 1.0)));
+                heard::heading(ui, 3, RichText::new(&zone.name).font(strong(BODY + 1.0)));
                 let how = match zone.posture {
                     Posture::Lying => " · lying",
                     Posture::Sitting => " · sitting",
@@ -92,7 +93,7 @@ pub fn page(ui: &mut Ui, walk: &Walk<'_>, state: &mut WalkState) -> Vec<Action> 
 fn head(ui: &mut Ui, t: &Tokens, walk: &Walk<'_>, state: &mut WalkState, actions: &mut Vec<Action>) {
     let found = walk.found;
     ui.horizontal(|ui| {
-        ui.label(RichText::new("Survey").font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new("Survey").font(strong(HEAD)));
         let count = |verdict| found.lines.iter().filter(|line| line.verdict() == Some(verdict)).count();
         for verdict in [Verdict::Stop, Verdict::Renew, Verdict::Watch, Verdict::Good] {
             let tone = if verdict >= Verdict::Renew && count(verdict) > 0 { t.warm } else { t.soft };

@@ -10,6 +10,7 @@ pub mod told;
 use egui::{Align, Frame, Label, Layout, RichText, ScrollArea, Stroke, TextEdit, Ui, Vec2};
 use knockon_core::Sheet;
 
+use crate::access::heard;
 use crate::app::view::Action;
 use crate::look::text::named;
 use crate::look::theme::{strong, tokens};
@@ -53,7 +54,7 @@ pub fn page(ui: &mut Ui, sheet: &Sheet, told: &Told, state: &mut VehicleState) -
 
 fn head(ui: &mut Ui, t: &Tokens, told: &Told, state: &mut VehicleState, actions: &mut Vec<Action>) {
     ui.horizontal(|ui| {
-        ui.label(RichText::new("Vehicle").font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new("Vehicle").font(strong(HEAD)));
         let name =
             written(ui, state, Field::Name, &told.name, 260.0, "Name of the vehicle", "make, model, year");
         let about = written(ui, state, Field::About, &told.about, 420.0, "About the vehicle", "one sentence");

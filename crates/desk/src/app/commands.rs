@@ -1,6 +1,7 @@
 //! Every command once, with its label and keys: menus, palette and keyboard are derived from it.
 
 use egui::{Key, KeyboardShortcut, Modifiers};
+use knockon_core::sheet::LineState;
 
 /// A command of the desk.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -87,6 +88,36 @@ pub enum Command {
     TakeLibraries,
     /// Show the vehicle above the board, or fold it away.
     Elevation,
+    /// Accept the companion that is selected, or all that the selected place brings.
+    AcceptHere,
+    /// The line of what is selected is to be bought.
+    MarkToBuy,
+    /// It is on order.
+    MarkOnOrder,
+    /// It is in hand.
+    MarkInHand,
+    /// It is fitted.
+    MarkFitted,
+    /// Into the field of the first measurement asked for.
+    MeasureHere,
+    /// The cautions of the plan.
+    Cautions,
+    /// Into the field of a photo of the selected place.
+    PhotoHere,
+    /// Into the notes on the selected place.
+    NoteHere,
+    /// Everything larger.
+    Larger,
+    /// Everything smaller.
+    Smaller,
+    /// Everything as large as it was.
+    OwnSize,
+    /// Everything half as large again, for hands that do not aim well, or back.
+    BigHands,
+    /// Nothing moves by itself, or it does again.
+    LessMotion,
+    /// The keys of the view.
+    Keys,
     /// The page that says how it works.
     HowItWorks,
     /// Close the window.
@@ -95,7 +126,7 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 43] = [
+    pub const ALL: [Self; 58] = [
         Self::Walk,
         Self::Board,
         Self::Buying,
@@ -133,12 +164,35 @@ impl Command {
         Self::DropPlan,
         Self::RenameSheet,
         Self::TakeLibraries,
+        Self::AcceptHere,
+        Self::MarkToBuy,
+        Self::MarkOnOrder,
+        Self::MarkInHand,
+        Self::MarkFitted,
+        Self::MeasureHere,
+        Self::NoteHere,
+        Self::PhotoHere,
+        Self::Cautions,
         Self::LightDark,
         Self::InchMetric,
+        Self::Larger,
+        Self::Smaller,
+        Self::OwnSize,
+        Self::BigHands,
+        Self::LessMotion,
         Self::Elevation,
+        Self::Keys,
         Self::Palette,
         Self::HowItWorks,
         Self::Close,
+    ];
+
+    /// Those that set where the line of what is selected stands.
+    pub const MARK: [(Self, LineState); 4] = [
+        (Self::MarkToBuy, LineState::ToBuy),
+        (Self::MarkOnOrder, LineState::OnOrder),
+        (Self::MarkInHand, LineState::InHand),
+        (Self::MarkFitted, LineState::Fitted),
     ];
 
     /// Those that clear what does not fit at the selected place, the best way first.
@@ -205,6 +259,21 @@ impl Command {
             Self::LightDark => "Light or dark",
             Self::InchMetric => "Inch or metric",
             Self::Elevation => "Show or fold the vehicle",
+            Self::AcceptHere => "Accept what is selected",
+            Self::MarkToBuy => "Mark as to buy",
+            Self::MarkOnOrder => "Mark as on order",
+            Self::MarkInHand => "Mark as in hand",
+            Self::MarkFitted => "Mark as fitted",
+            Self::MeasureHere => "Measure here",
+            Self::Cautions => "Cautions",
+            Self::PhotoHere => "Add a photo here",
+            Self::NoteHere => "Write a note here",
+            Self::Larger => "Larger",
+            Self::Smaller => "Smaller",
+            Self::OwnSize => "As large as it was",
+            Self::BigHands => "Large controls on or off",
+            Self::LessMotion => "Less motion on or off",
+            Self::Keys => "Keys of this view",
             Self::HowItWorks => "How it works",
             Self::Close => "Close",
         }
@@ -231,7 +300,7 @@ impl Command {
             Self::Buying => const { &[key(C, Key::Num2)] },
             Self::FitUp => const { &[key(C, Key::Num3)] },
             Self::Jobs => const { &[key(C, Key::Num4)] },
-            Self::Walk => const { &[key(C, Key::Num0)] },
+            Self::Walk => const { &[key(C, Key::Num7)] },
             Self::Vehicle => const { &[key(C, Key::Num6)] },
             Self::Library => const { &[key(C, Key::Num5)] },
             Self::ClearAll => const { &[key(C, Key::Enter)] },
@@ -250,6 +319,11 @@ impl Command {
             Self::Palette => const { &[key(C, Key::K)] },
             Self::HowItWorks => const { &[key(Modifiers::NONE, Key::F1)] },
             Self::Close => const { &[key(C, Key::Q)] },
+            Self::MeasureHere => const { &[key(C, Key::M)] },
+            Self::Larger => const { &[key(C, Key::Plus), key(C, Key::Equals)] },
+            Self::Smaller => const { &[key(C, Key::Minus)] },
+            Self::OwnSize => const { &[key(C, Key::Num0)] },
+            Self::Keys => const { &[key(Modifiers::NONE, Key::Questionmark)] },
             Self::OpenExample
             | Self::StartPage
             | Self::CopyPlan
@@ -261,6 +335,16 @@ impl Command {
             | Self::OwnPart
             | Self::InchMetric
             | Self::TakeLibraries
+            | Self::AcceptHere
+            | Self::MarkToBuy
+            | Self::MarkOnOrder
+            | Self::MarkInHand
+            | Self::MarkFitted
+            | Self::Cautions
+            | Self::PhotoHere
+            | Self::NoteHere
+            | Self::BigHands
+            | Self::LessMotion
             | Self::Elevation => &[],
         }
     }

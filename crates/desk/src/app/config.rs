@@ -30,6 +30,10 @@ pub struct Config {
     pub elevation: Option<bool>,
     /// Command that shows a picture; `None`: the system's own.
     pub viewer: Option<String>,
+    /// Everything is drawn half as large again.
+    pub large: bool,
+    /// Nothing moves by itself.
+    pub still: bool,
     /// Newest first.
     pub recent: Vec<PathBuf>,
     /// The start page has been left once.

@@ -2,18 +2,27 @@
 
 use std::sync::Arc;
 
-use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, Stroke, Ui};
+use egui::{CentralPanel, Context, Frame, Label, Margin, Panel, RichText, ScrollArea, Stroke, Ui};
+use knockon_core::Sheet;
 
+use crate::access::{self, Region};
 use crate::app::App;
+use crate::app::told::Told;
 use crate::app::typing_ahead::Ahead;
 use crate::app::view::{Action, Page};
 use crate::app::{dropping, keys};
 use crate::bars::{first_line, strip, top, under_way};
 use crate::board::elevation;
+use crate::board::rows::row_id;
 use crate::look::{icons, theme};
 use crate::own_parts::page;
 use crate::survey::Walk;
 use crate::{board, buying, dialogs, fitup, how, jobs, library, panel, start, survey, vehicle};
+
+/// A window with less than this has no room for board and panel beside each other.
+const NARROW: f32 = 900.0;
+/// What a window needs in height for all its parts.
+const LOW: f32 = 540.0;
 
 impl App {
     /// A number key pressed while the offers were still being worked out.
@@ -46,7 +55,27 @@ impl App {
         }
     }
 
+    /// The whole window. One that is too low for all of it, as where everything is drawn at twice its size, scrolls.
     fn draw(&mut self, ui: &mut Ui) -> Vec<Action> {
+        let room = ui.available_size();
+        if room.y >= LOW {
+            return self.parts(ui);
+        }
+        let all = ScrollArea::vertical().id_salt("whole window").auto_shrink(false);
+        let shown = all.show(ui, |ui| {
+            let size = egui::vec2(ui.available_width(), LOW);
+            let rect = egui::Rect::from_min_size(ui.cursor().min, size);
+            let drawn = ui.scope_builder(egui::UiBuilder::new().max_rect(rect), |ui| {
+                ui.set_min_size(size);
+                self.parts(ui)
+            });
+            drawn.inner
+        });
+        shown.inner
+    }
+
+    /// Bars, panel and page.
+    fn parts(&mut self, ui: &mut Ui) -> Vec<Action> {
         let sheet = Arc::clone(self.document.sheet());
         let a = self.cache.told(self.view.measure);
         let t = theme::tokens(ui);
@@ -54,7 +83,10 @@ impl App {
         let drawing = catalogue.drawing(&sheet.vehicle);
         let mut actions = Vec::new();
         let rim = Frame::new().fill(t.bar).inner_margin(Margin::symmetric(8, 4));
-        Panel::top("top").exact_size(48.0).resizable(false).frame(rim).show(ui, |ui| {
+        let narrow = ui.available_width() < NARROW;
+        let bar_height = if narrow { 88.0 } else { 48.0 };
+        Panel::top("top").exact_size(bar_height).resizable(false).frame(rim).show(ui, |ui| {
+            access::region(ui, Region::Bar, "Bar on top");
             let history = self.document.history();
             let file = self.document.path.as_ref().and_then(|p| p.file_name());
             let bar = top::Bar {
@@ -74,6 +106,7 @@ impl App {
             let rows = strip::Strip::new(ui, &a);
             strip_height = rows.height() + 8.0;
             Panel::bottom("strip").exact_size(rows.height()).resizable(false).frame(rim).show(ui, |ui| {
+                access::region(ui, Region::Strip, "Figures of the plan");
                 actions.extend(rows.show(ui, &self.view));
             });
         }
@@ -83,78 +116,116 @@ impl App {
         }
         let lies = Frame::new().fill(t.sheet).inner_margin(Margin { left: 14, right: 10, top: 8, bottom: 4 });
         let has_list = self.view.behind.is_some() && !matches!(self.view.page, Page::Start | Page::How);
-        if self.view.page == Page::Board || has_list {
+        // a narrow window has room for one of the two: the panel where something is open in it, else the page
+        let is_open = has_list || self.view.page == Page::Board && self.view.selected.is_some();
+        if narrow && is_open {
+            CentralPanel::default().frame(lies).show(ui, |ui| {
+                access::region(ui, Region::Panel, "Panel");
+                actions.extend(panel::show(ui, &a, &sheet, &mut self.view));
+            });
+            // no row of the board is drawn that could take the keyboard
+            self.view.reveal = false;
+        } else if !narrow && (self.view.page == Page::Board || has_list) {
             let window = ui.ctx().content_rect().width();
             let (name, wide) = panel::width(&self.view, window);
+            let edge = ui.make_persistent_id(name).with("__resize");
             Panel::right(name).default_size(wide).size_range(330.0..=window * 0.68).frame(lies).show(
                 ui,
                 |ui| {
+                    access::region(ui, Region::Panel, "Panel");
+                    if ui.memory(|m| m.has_focus(edge)) {
+                        // over what the panel clips: its edge lies outside of it
+                        let left = ui.clip_rect().left() + 1.0;
+                        ui.painter().vline(left, ui.clip_rect().y_range(), Stroke::new(3.0, t.cool));
+                    }
                     actions.extend(panel::show(ui, &a, &sheet, &mut self.view));
                 },
             );
+            if ui.ctx().has_accesskit_node(edge) {
+                access::edge(ui.ctx(), edge);
+                let name = "Edge of the panel: left and right move it";
+                ui.ctx().accesskit_node_builder(edge, |node| node.set_label(name));
+            }
+            if let Some(spot) = self.view.selected.as_ref().filter(|_| {
+                self.view.behind.is_none() && self.view.ask.is_none() && self.view.waive.is_none()
+            }) {
+                access::way_out(ui.ctx(), Region::Panel, row_id(spot));
+            }
         }
         let tall = ui.ctx().content_rect().height();
         let body = drawing
             .filter(|_| self.view.page == Page::Board && elevation::shown(self.config.elevation, tall));
-        if self.view.page == Page::Board {
+        let is_page = !(narrow && is_open);
+        if self.view.page == Page::Board && is_page {
             let margin = Margin { left: 12, right: 12, top: 8, bottom: 0 };
             let frame = Frame::new().fill(t.ground).inner_margin(margin);
             Panel::top("vehicle").resizable(false).frame(frame).show(ui, |ui| {
+                access::region(ui, Region::Lead, "What is shown of the board");
                 actions.extend(board::top(ui, &a, body, &mut self.view));
             });
         }
         let ground =
             Frame::new().fill(t.ground).inner_margin(Margin { left: 12, right: 6, top: 8, bottom: 0 });
-        CentralPanel::default().frame(ground).show(ui, |ui| match self.view.page {
-            Page::Board => actions.extend(board::board(ui, &a, &mut self.view)),
-            Page::Buying => actions.extend(buying::buying(ui, &a, &sheet, &mut self.view)),
-            Page::Survey => {
-                let found = self.walk_round();
-                let (plan, measure) = (&sheet.plan, self.view.measure);
-                let walk = Walk { found: &found, catalogue: &self.catalogue, plan, measure };
-                actions.extend(survey::page(ui, &walk, &mut self.view.walk));
-            }
-            Page::Jobs => {
-                let work = self.work_to_do();
-                actions.extend(jobs::page(ui, &a, &work, &mut self.view.jobs));
-            }
-            Page::Vehicle => {
-                let told = self.vehicle_told();
-                actions.extend(vehicle::page(ui, &sheet, &told, &mut self.view.vehicle));
-            }
-            Page::Library => {
-                let measure = self.view.measure;
-                actions.extend(library::page(ui, measure, &mut self.view.library));
-            }
-            Page::Parts => {
-                actions.extend(page::page(ui, &a, &sheet, &self.catalogue, &mut self.view));
-            }
-            Page::FitUp => {
-                let (revision, measure) = (self.document.revision(), self.view.measure);
-                let state = &mut self.view.fitup;
-                fitup::page(ui, &a, &sheet, &self.catalogue, revision, measure, state);
-            }
-            Page::How => {
-                let keys = self.view.dialog.is_none();
-                actions.extend(how::page(ui, &mut self.view.how, keys));
-            }
-            Page::Start => {
-                let page = start::Page {
-                    example: &self.example,
-                    further: &self.further,
-                    figures: self.figures.as_ref(),
-                    open: &sheet.name,
-                    recent: &self.config.recent,
-                };
-                actions.extend(start::start(ui, &page));
-            }
-        });
+        if is_page {
+            self.page(ui, ground, &a, &sheet, &mut actions);
+        }
         actions.extend(self.message_bar(ui, strip_height));
         actions.extend(under_way::plate(ui, &self.work.told(), strip_height));
         dropping::over(ui, &a, &self.view);
         let history = self.document.history();
         actions.extend(dialogs::show(ui.ctx(), &a, &sheet, &self.catalogue, &history, &mut self.view));
         actions
+    }
+
+    /// The page.
+    fn page(&mut self, ui: &mut Ui, ground: Frame, a: &Told, sheet: &Sheet, actions: &mut Vec<Action>) {
+        CentralPanel::default().frame(ground).show(ui, |ui| {
+            access::region(ui, Region::Page, self.view.page.name());
+            match self.view.page {
+                Page::Board => actions.extend(board::board(ui, a, &mut self.view)),
+                Page::Buying => actions.extend(buying::buying(ui, a, sheet, &mut self.view)),
+                Page::Survey => {
+                    let found = self.walk_round();
+                    let (plan, measure) = (&sheet.plan, self.view.measure);
+                    let walk = Walk { found: &found, catalogue: &self.catalogue, plan, measure };
+                    actions.extend(survey::page(ui, &walk, &mut self.view.walk));
+                }
+                Page::Jobs => {
+                    let work = self.work_to_do();
+                    actions.extend(jobs::page(ui, a, &work, &mut self.view.jobs));
+                }
+                Page::Vehicle => {
+                    let told = self.vehicle_told();
+                    actions.extend(vehicle::page(ui, sheet, &told, &mut self.view.vehicle));
+                }
+                Page::Library => {
+                    let measure = self.view.measure;
+                    actions.extend(library::page(ui, measure, &mut self.view.library));
+                }
+                Page::Parts => {
+                    actions.extend(page::page(ui, a, sheet, &self.catalogue, &mut self.view));
+                }
+                Page::FitUp => {
+                    let (revision, measure) = (self.document.revision(), self.view.measure);
+                    let state = &mut self.view.fitup;
+                    fitup::page(ui, a, sheet, &self.catalogue, revision, measure, state);
+                }
+                Page::How => {
+                    let keys = self.view.dialog.is_none();
+                    actions.extend(how::page(ui, &mut self.view.how, keys));
+                }
+                Page::Start => {
+                    let page = start::Page {
+                        example: &self.example,
+                        further: &self.further,
+                        figures: self.figures.as_ref(),
+                        open: &sheet.name,
+                        recent: &self.config.recent,
+                    };
+                    actions.extend(start::start(ui, &page));
+                }
+            }
+        });
     }
 
     /// What was only told goes by itself; trouble stays until it is dismissed.
@@ -253,6 +324,7 @@ impl eframe::App for App {
             self.refresh();
             ctx.request_repaint();
         }
+        self.tell_the_ear(&ctx);
         // a number pressed while the offers are worked out comes before what is typed after it, and what is typed
         // after a file is meant for the sheet in it
         let wanted = (self.view.offers.wanted.is_some() || self.work.opening) && self.work.busy();

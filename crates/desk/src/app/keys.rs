@@ -3,6 +3,7 @@
 use egui::{Context, Key, Modifiers};
 use knockon_core::{Assessment, Sheet};
 
+use crate::access::{self, Region};
 use crate::app::commands::Command;
 use crate::app::view::{Action, Field, Page, Row, Spot, View};
 use crate::board::menu;
@@ -94,7 +95,12 @@ fn board(ctx: &Context, a: &Assessment, view: &mut View, actions: &mut Vec<Actio
             }
         }
         if took(Key::Enter) && view.cursor.is_some() {
-            actions.push(Action::Select(view.cursor.clone()));
+            if view.cursor == view.selected && view.behind.is_none() {
+                // it is open: once more leads into it
+                access::go_to(ctx, Region::Panel);
+            } else {
+                actions.push(Action::Select(view.cursor.clone()));
+            }
         }
         if let Some(Spot::Companion(key)) = at
             && let Some(c) = a.companions.iter().find(|c| c.key == key)
@@ -109,6 +115,11 @@ fn board(ctx: &Context, a: &Assessment, view: &mut View, actions: &mut Vec<Actio
     let asked = matches!(&view.selected, Some(Spot::Position(id)) if measuring::is_asked(a, id));
     if asked && DIGITS.iter().any(|key| ctx.input(|i| i.key_pressed(*key))) {
         view.to_field = Some(Field::Measuring);
+        return;
+    }
+    // a digit is meant for the routes from a row of the board, from one of theirs, and where no control has the keyboard
+    let on_route = access::at(ctx) == Some(Region::Panel) && access::in_list(ctx);
+    if !(on_row || on_route) {
         return;
     }
     for (i, key) in DIGITS.into_iter().enumerate() {

@@ -10,7 +10,7 @@ use knockon_core::{Edit, Sheet, money};
 
 use crate::app::App;
 use crate::app::commands::Command;
-use crate::app::view::{Action, Field, Page, Spot};
+use crate::app::view::{Action, Behind, Field, Page, Spot};
 use crate::app::walk;
 use crate::app::work::Purpose;
 use crate::board::density::Density;
@@ -64,7 +64,8 @@ impl App {
                     self.view.page = Page::Board;
                 }
                 let shown = self.view.rows.iter().any(|r| Some(&r.spot) == spot.as_ref());
-                if spot.is_some() && self.view.cursor != spot {
+                // also where the cursor is there already: a dialog may have had the keyboard
+                if spot.is_some() {
                     self.view.cursor.clone_from(&spot);
                     self.view.reveal = true;
                     if !shown {
@@ -295,6 +296,30 @@ impl App {
                 self.config.elevation = Some(!now);
                 self.config.store(self.home.as_deref());
             }
+            Command::Larger | Command::Smaller | Command::OwnSize => self.zoom(ctx, command),
+            Command::BigHands => {
+                self.config.large = !self.config.large;
+                self.config.store(self.home.as_deref());
+                self.size_and_motion(ctx);
+                let size = if self.config.large { "half as large again" } else { "as large as it was" };
+                self.tell(format!("Everything is {size}."));
+            }
+            Command::LessMotion => {
+                self.config.still = !self.config.still;
+                self.config.store(self.home.as_deref());
+                self.size_and_motion(ctx);
+                let word = if self.config.still { "Nothing moves by itself" } else { "Motion is on" };
+                self.tell(format!("{word}."));
+            }
+            Command::Keys => self.view.dialog = Some(Dialog::Keys),
+            Command::AcceptHere => self.accept_here(),
+            Command::MarkToBuy | Command::MarkOnOrder | Command::MarkInHand | Command::MarkFitted => {
+                self.mark_here(ctx, command);
+            }
+            Command::Cautions => self.perform(ctx, Action::Behind(Some(Behind::Cautions))),
+            Command::MeasureHere => self.measure_here(ctx),
+            Command::PhotoHere => self.field_here(Field::Photo),
+            Command::NoteHere => self.field_here(Field::Note),
             Command::HowItWorks => self.how_it_works(),
             Command::Close => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
         }

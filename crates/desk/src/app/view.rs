@@ -62,6 +62,24 @@ pub enum Page {
     Library,
 }
 
+impl Page {
+    /// As a screen reader says it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Start => "Start page",
+            Self::Board => "Board",
+            Self::Buying => "Buying",
+            Self::Parts => "My parts",
+            Self::FitUp => "Fit-up",
+            Self::Jobs => "Jobs",
+            Self::Survey => "Survey",
+            Self::Vehicle => "Vehicle",
+            Self::How => "How it works",
+            Self::Library => "Library",
+        }
+    }
+}
+
 /// The lists behind the figures of the running strip.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Behind {
@@ -303,6 +321,10 @@ pub enum Field {
     Measuring,
     /// What was paid for the part that has just come in.
     Paid,
+    /// The path of a photo of the selected position.
+    Photo,
+    /// The notes on the selected position.
+    Note,
 }
 
 impl View {

@@ -7,6 +7,7 @@ use egui::accesskit::Role;
 use egui::{Align, Button, Frame, Label, Layout, Margin, Panel, Stroke, Ui, Vec2};
 use knockon_core::Assessment;
 
+use crate::access::{self, Region};
 use crate::app::commands::Command;
 use crate::app::told::Told;
 use crate::app::view::{Action, Behind, Spot, Stop, View};
@@ -32,6 +33,7 @@ pub fn band(ui: &mut Ui, a: &Told, view: &mut View) -> Vec<Action> {
     let mut actions = Vec::new();
     let around = Frame::new().fill(t.ground).inner_margin(Margin { left: 12, right: 12, top: 8, bottom: 0 });
     Panel::top("first line").resizable(false).frame(around).show(ui, |ui| {
+        access::region(ui, Region::Lead, "What to do next");
         // never two warm grounds: where the panel tells a clash, it is there
         let told = matches!(&view.selected, Some(Spot::Position(id)) if !rows::at(a, id).is_empty());
         let stop = next_act::stopped(a);

@@ -5,6 +5,7 @@ use egui::{Color32, Sense, Stroke, StrokeKind, Ui, Vec2, pos2};
 use knockon_core::Amounts;
 use knockon_core::assessment::Assessment;
 
+use crate::access::{self, Keys};
 use crate::app::view::{Action, Behind, View};
 use crate::look::text::{figures, figures_width};
 use crate::look::theme;
@@ -73,6 +74,7 @@ impl Strip {
         let t = tokens(ui);
         let mut actions = Vec::new();
         ui.spacing_mut().item_spacing = Vec2::new(GAP, 0.0);
+        access::list(ui, Keys::Walk, None);
         for (i, row) in self.rows.iter().enumerate() {
             let height = if row.is_empty() { 20.0 } else { ROW };
             ui.allocate_ui(Vec2::new(ui.available_width(), height), |ui| {

@@ -9,6 +9,7 @@ use egui::{
 use knockon_core::showing::Measure;
 use knockon_core::{Edit, Sheet};
 
+use crate::access::heard;
 use crate::app::commands::Command;
 use crate::app::view::{Action, Page, View};
 use crate::find::found_list;
@@ -38,6 +39,32 @@ pub struct Bar<'a> {
     pub vehicle: Option<bool>,
 }
 
+/// A bar with less room than this has two rows.
+const TWO_ROWS: f32 = 884.0;
+
+/// A bar with less room than this shows four pages, and the others in a list.
+const FOUR_PAGES: f32 = 1240.0;
+
+const ALL_PAGES: [(Page, Command); 7] = [
+    (Page::Survey, Command::Walk),
+    (Page::Board, Command::Board),
+    (Page::FitUp, Command::FitUp),
+    (Page::Buying, Command::Buying),
+    (Page::Jobs, Command::Jobs),
+    (Page::Vehicle, Command::Vehicle),
+    (Page::Library, Command::Library),
+];
+
+const OFTEN: [(Page, Command); 4] = [
+    (Page::Board, Command::Board),
+    (Page::FitUp, Command::FitUp),
+    (Page::Buying, Command::Buying),
+    (Page::Jobs, Command::Jobs),
+];
+
+const SELDOM: [(Page, Command); 3] =
+    [(Page::Survey, Command::Walk), (Page::Vehicle, Command::Vehicle), (Page::Library, Command::Library)];
+
 /// The id of the find field.
 pub fn find_id() -> Id {
     Id::unique("find field")
@@ -47,72 +74,125 @@ pub fn find_id() -> Id {
 pub fn bar(ui: &mut Ui, bar: &Bar<'_>, view: &mut View) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
-    ui.horizontal_centered(|ui| {
-        file_menu(ui, bar.recent, &mut actions);
-        ui.add_space(4.0);
-        let saved = match (&bar.file, bar.dirty) {
-            (None, _) => "not saved yet".to_owned(),
-            (Some(file), true) => format!("{file}, changed"),
-            (Some(file), false) => file.clone(),
-        };
+    // in a narrow window pages and tools stand under the sheet
+    if ui.available_width() < TWO_ROWS {
         ui.vertical(|ui| {
-            ui.spacing_mut().item_spacing.y = 0.0;
-            ui.set_max_width(220.0);
-            ui.add_space(3.0);
-            let name = egui::Label::new(RichText::new(&bar.sheet.name).font(strong(BODY))).truncate();
-            ui.add(name).on_hover_text(&bar.sheet.name);
-            let note = egui::Label::new(RichText::new(saved).font(theme::small()).color(t.soft)).truncate();
-            ui.add(note);
+            ui.horizontal(|ui| {
+                document(ui, &t, bar, 150.0, &mut actions);
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| steps(ui, bar, &mut actions));
+            });
+            ui.horizontal(|ui| {
+                pages(ui, bar, true, view, &mut actions);
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| tools(ui, &t, view, &mut actions));
+            });
         });
-        ui.add_space(4.0);
-        plan(ui, bar.sheet, &mut actions);
+        return actions;
+    }
+    let short = ui.available_width() < FOUR_PAGES;
+    ui.horizontal_centered(|ui| {
+        document(ui, &t, bar, 220.0, &mut actions);
         ui.add_space(8.0);
-        let pages = [
-            (Page::Survey, Command::Walk),
-            (Page::Board, Command::Board),
-            (Page::FitUp, Command::FitUp),
-            (Page::Buying, Command::Buying),
-            (Page::Jobs, Command::Jobs),
-            (Page::Vehicle, Command::Vehicle),
-            (Page::Library, Command::Library),
-        ];
-        for (page, command) in pages {
-            if ui.add(Button::selectable(view.page == page, command.label())).clicked() {
-                actions.push(Action::Do(command));
-            }
-        }
-        if let Some(shown) = bar.vehicle.filter(|_| view.page == Page::Board) {
-            let response = icon(ui, Command::Elevation, true, |p, c, tone| icons::vehicle(p, c, shown, tone));
-            if response.clicked() {
-                actions.push(Action::Do(Command::Elevation));
-            }
-        }
+        pages(ui, bar, short, view, &mut actions);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if icon(ui, Command::LightDark, true, icons::shade).clicked() {
-                actions.push(Action::Do(Command::LightDark));
-            }
-            units(ui, &t, view.measure, &mut actions);
-            let redo = icon_of(ui, Command::Redo, bar.redo, |p, c, tone| icons::turn(p, c, false, tone));
-            if redo.clicked() {
-                actions.push(Action::Do(Command::Redo));
-            }
-            let undo = icon_of(ui, Command::Undo, bar.undo, |p, c, tone| icons::turn(p, c, true, tone));
-            if undo.secondary_clicked() || redo.secondary_clicked() {
-                actions.push(Action::Do(Command::History));
-            }
-            if undo.clicked() {
-                actions.push(Action::Do(Command::Undo));
-            }
-            let keys = Command::Palette.keys(ui.ctx());
-            let all = ui.add(Button::new(RichText::new(keys).font(theme::small()).color(t.soft)));
-            all.widget_info(|| egui::WidgetInfo::labeled(Role::Button, true, Command::Palette.label()));
-            if all.on_hover_text("All commands and places").clicked() {
-                actions.push(Action::Do(Command::Palette));
-            }
-            find(ui, &t, view, &mut actions);
+            look(ui, &t, view, &mut actions);
+            steps(ui, bar, &mut actions);
+            finding(ui, &t, view, &mut actions);
         });
     });
     actions
+}
+
+/// File menu, sheet and plan.
+fn document(ui: &mut Ui, t: &Tokens, bar: &Bar<'_>, width: f32, actions: &mut Vec<Action>) {
+    file_menu(ui, bar.recent, actions);
+    ui.add_space(4.0);
+    let saved = match (&bar.file, bar.dirty) {
+        (None, _) => "not saved yet".to_owned(),
+        (Some(file), true) => format!("{file}, changed"),
+        (Some(file), false) => file.clone(),
+    };
+    ui.vertical(|ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        ui.set_max_width(width);
+        ui.add_space(3.0);
+        let name = egui::Label::new(RichText::new(&bar.sheet.name).font(strong(BODY))).truncate();
+        ui.add(name).on_hover_text(&bar.sheet.name);
+        let note = egui::Label::new(RichText::new(saved).font(theme::small()).color(t.soft)).truncate();
+        ui.add(note);
+    });
+    ui.add_space(4.0);
+    plan(ui, bar.sheet, actions);
+}
+
+/// The pages; `short`: those used least stand in a list.
+fn pages(ui: &mut Ui, bar: &Bar<'_>, short: bool, view: &View, actions: &mut Vec<Action>) {
+    let (row, more): (&[_], &[_]) = if short { (&OFTEN, &SELDOM) } else { (&ALL_PAGES, &[]) };
+    for &(page, command) in row {
+        if ui.add(Button::selectable(view.page == page, command.label())).clicked() {
+            actions.push(Action::Do(command));
+        }
+    }
+    if !more.is_empty() {
+        // the page that is shown is not to be looked for
+        let here = more.iter().find(|(page, _)| *page == view.page).map(|(_, command)| command.label());
+        let list = ui.menu_button(here.unwrap_or("More"), |ui| {
+            for &(page, command) in more {
+                let keys = command.keys(ui.ctx());
+                let entry = Button::selectable(view.page == page, command.label()).shortcut_text(keys);
+                if ui.add(entry).clicked() {
+                    actions.push(Action::Do(command));
+                    ui.close();
+                }
+            }
+        });
+        let said = here.map_or_else(|| "More pages".to_owned(), |here| heard::valued("More pages", here));
+        list.response.widget_info(|| egui::WidgetInfo::labeled(Role::Button, true, said.clone()));
+    }
+    if let Some(shown) = bar.vehicle.filter(|_| view.page == Page::Board) {
+        let response = icon(ui, Command::Elevation, true, |p, c, tone| icons::vehicle(p, c, shown, tone));
+        if response.clicked() {
+            actions.push(Action::Do(Command::Elevation));
+        }
+    }
+}
+
+/// Undo and redo, laid out from the right.
+fn steps(ui: &mut Ui, bar: &Bar<'_>, actions: &mut Vec<Action>) {
+    let redo = icon_of(ui, Command::Redo, bar.redo, |p, c, tone| icons::turn(p, c, false, tone));
+    if redo.clicked() {
+        actions.push(Action::Do(Command::Redo));
+    }
+    let undo = icon_of(ui, Command::Undo, bar.undo, |p, c, tone| icons::turn(p, c, true, tone));
+    if undo.secondary_clicked() || redo.secondary_clicked() {
+        actions.push(Action::Do(Command::History));
+    }
+    if undo.clicked() {
+        actions.push(Action::Do(Command::Undo));
+    }
+}
+
+/// Light or dark, inch or metric, laid out from the right.
+fn look(ui: &mut Ui, t: &Tokens, view: &View, actions: &mut Vec<Action>) {
+    if icon(ui, Command::LightDark, true, icons::shade).clicked() {
+        actions.push(Action::Do(Command::LightDark));
+    }
+    units(ui, t, view.measure, actions);
+}
+
+/// All commands, and the find field, laid out from the right.
+fn finding(ui: &mut Ui, t: &Tokens, view: &mut View, actions: &mut Vec<Action>) {
+    let keys = Command::Palette.keys(ui.ctx());
+    let all = ui.add(Button::new(RichText::new(keys).font(theme::small()).color(t.soft)));
+    all.widget_info(|| egui::WidgetInfo::labeled(Role::Button, true, Command::Palette.label()));
+    if all.on_hover_text("All commands and places").clicked() {
+        actions.push(Action::Do(Command::Palette));
+    }
+    find(ui, t, view, actions);
+}
+
+fn tools(ui: &mut Ui, t: &Tokens, view: &mut View, actions: &mut Vec<Action>) {
+    look(ui, t, view, actions);
+    finding(ui, t, view, actions);
 }
 
 fn file_menu(ui: &mut Ui, recent: &[PathBuf], actions: &mut Vec<Action>) {
@@ -167,11 +247,7 @@ fn plan(ui: &mut Ui, sheet: &Sheet, actions: &mut Vec<Action>) {
                 }
             },
         );
-    choice.response.widget_info(|| {
-        let mut info = egui::WidgetInfo::labeled(Role::ComboBox, true, "Plan");
-        info.current_text_value = Some(now.to_owned());
-        info
-    });
+    heard::closed_list(&choice.response, "Plan", now);
 }
 
 /// Inch or metric.
@@ -180,9 +256,8 @@ fn units(ui: &mut Ui, t: &Tokens, measure: Measure, actions: &mut Vec<Action>) {
     let text = RichText::new(word).font(theme::small()).color(t.ink);
     let button = ui.add(Button::new(text).min_size(Vec2::new(36.0, TARGET + 2.0)));
     button.widget_info(|| {
-        let mut info = egui::WidgetInfo::labeled(Role::Button, true, Command::InchMetric.label());
-        info.current_text_value = Some(measure.word().to_owned());
-        info
+        let label = heard::valued(Command::InchMetric.label(), measure.word());
+        egui::WidgetInfo::labeled(Role::Button, true, label)
     });
     let hint =
         format!("Quantities are shown in {} units; switch to {}", measure.word(), measure.other().word());

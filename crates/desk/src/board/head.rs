@@ -3,6 +3,7 @@
 use egui::accesskit::Role;
 use egui::{Response, Sense, Stroke, Ui, Vec2, pos2};
 
+use crate::access::heard;
 use crate::app::told::Told;
 use crate::look::icons;
 use crate::look::text::{elided, figures, figures_width};
@@ -57,6 +58,7 @@ pub fn head(ui: &mut Ui, t: &Tokens, a: &Told, (id, name): (&str, &str), open: b
         }
         egui::WidgetInfo::labeled(Role::Button, true, label)
     });
+    heard::unfolds(&response, open);
     let paint = ui.painter();
     if response.hovered() {
         paint.rect_filled(rect, 3, t.hover);

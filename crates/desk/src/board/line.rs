@@ -8,6 +8,7 @@ use knockon_core::key::CompanionKey;
 use knockon_core::library::Level;
 use knockon_core::sheet::{Route, Verdict};
 
+use crate::access::heard;
 use crate::app::selection::Spot;
 use crate::app::told::Told;
 use crate::board::rows::{Look, frame, hint, seen};
@@ -172,7 +173,7 @@ pub fn brings(ui: &mut Ui, t: &Tokens, a: &Told, b: &Brings<'_>, open: bool, sal
         let state = if open { "unfolded" } else { "folded" };
         WidgetInfo::labeled(Role::Button, true, format!("{} brings {words}, {money}, {state}", b.name))
     });
-    response.ctx.accesskit_node_builder(response.id, |node| node.set_expanded(open));
+    heard::unfolds(&response, open);
     let tick =
         ui.interact(box_rect, id.with("tick"), if keys.is_empty() { Sense::hover() } else { Sense::click() });
     tick.widget_info(|| {

@@ -27,6 +27,23 @@ pub const STATES: [(LineState, Key); 4] = [
 /// A name stands in from the edge of its line, so that the frame of the keyboard leaves it alone.
 pub const INSET: f32 = 6.0;
 
+/// A cell of a row that takes the keyboard.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Cell {
+    /// Its name.
+    #[default]
+    Name,
+    /// The price each.
+    Each,
+    /// The supplier.
+    Supplier,
+    /// Where it stands.
+    State,
+}
+
+/// How many rows a Page key passes.
+const PAGE: isize = 10;
+
 /// The lines chosen, by part.
 #[derive(Clone, Debug, Default)]
 pub struct Chosen {
@@ -34,8 +51,12 @@ pub struct Chosen {
     pub parts: BTreeSet<String>,
     /// From here a range is chosen.
     from: Option<String>,
-    /// The line the keyboard is on.
+    /// The row the keyboard is on, by its key: for a line its part.
     at: Option<String>,
+    /// The cell of it.
+    cell: Cell,
+    /// A cell had the keyboard when the table was drawn last.
+    in_table: bool,
     /// It was moved there by keys: it is to come into sight and take the focus.
     reveal: bool,
 }
@@ -46,56 +67,122 @@ pub fn set(parts: &BTreeSet<String>, state: LineState) -> Vec<Edit> {
 }
 
 impl Chosen {
-    /// The index of the line that is to come into sight.
-    pub fn wanted(&self, parts: &[&str]) -> Option<usize> {
-        self.at.as_deref().filter(|_| self.reveal).and_then(|at| parts.iter().position(|part| *part == at))
+    /// The row that is to come into sight, by its key.
+    pub fn wanted(&self) -> Option<&str> {
+        self.at.as_deref().filter(|_| self.reveal)
     }
 
-    /// Reads the keys of the list, where nobody writes; `parts` are those shown, in their order.
-    pub fn read(&mut self, ctx: &Context, parts: &[&str]) -> Option<Vec<Edit>> {
+    /// The lines that are meant: those chosen, else the one where the keyboard is.
+    pub fn meant(&self) -> BTreeSet<String> {
+        if self.parts.is_empty() { self.at.iter().cloned().collect() } else { self.parts.clone() }
+    }
+
+    /// The name of the row where the keyboard is.
+    pub fn at_id(&self) -> Option<Id> {
+        self.at.as_deref().map(line_id)
+    }
+
+    /// A cell other than the name has been drawn: it takes the keyboard where keys led there, and is where the keyboard is.
+    pub fn cell(&mut self, response: &Response, row: &str, cell: Cell) {
+        if self.reveal && self.cell == cell && self.at.as_deref() == Some(row) {
+            self.reveal = false;
+            response.request_focus();
+            response.scroll_to_me(None);
+        }
+        if response.has_focus() && !self.reveal {
+            self.in_table = true;
+            self.at = Some(row.to_owned());
+            self.cell = cell;
+        }
+    }
+
+    /// Reads the keys of the list; `parts` are the lines that can be chosen, `rows` all rows shown, in their order. Where
+    /// somebody writes in a cell, only what leads to another row is read.
+    pub fn read(&mut self, ctx: &Context, parts: &[&str], rows: &[String]) -> Option<Vec<Edit>> {
         self.parts.retain(|part| parts.contains(&part.as_str()));
-        if ctx.text_edit_focused() || egui::Popup::is_any_open(ctx) {
+        let in_table = std::mem::take(&mut self.in_table) && ctx.memory(|m| m.focused().is_some());
+        let writes = ctx.text_edit_focused();
+        if egui::Popup::is_any_open(ctx) || writes && !in_table {
             return None;
         }
         let took = |modifiers, key| ctx.input_mut(|i| i.consume_key(modifiers, key));
+        if in_table || ctx.memory(|m| m.focused().is_none()) {
+            self.walk(ctx, parts, rows, writes);
+        }
+        if writes {
+            return None;
+        }
         if took(Modifiers::COMMAND, Key::A) {
             self.parts = parts.iter().map(|part| (*part).to_owned()).collect();
         }
         let focused = ctx.memory(egui::Memory::focused);
-        let on_line = focused.is_none() || parts.iter().any(|part| Some(line_id(part)) == focused);
-        if on_line {
-            for (key, step) in [(Key::ArrowDown, 1), (Key::ArrowUp, -1)] {
-                for (modifiers, reach) in [(Modifiers::SHIFT, true), (Modifiers::NONE, false)] {
-                    if took(modifiers, key) {
-                        ctx.memory_mut(|m| m.move_focus(egui::FocusDirection::None));
-                        self.go(parts, step, reach);
-                    }
-                }
-            }
-            if took(Modifiers::NONE, Key::Space)
-                && let Some(at) = self.at.clone()
-            {
-                self.toggle(&at);
-            }
+        let on_name = focused.is_none() || self.at_id() == focused;
+        if on_name
+            && let Some(at) = self.at.clone().filter(|at| parts.contains(&at.as_str()))
+            && took(Modifiers::NONE, Key::Space)
+        {
+            self.toggle(&at);
         }
         let acted = STATES.iter().find(|(_, key)| !self.parts.is_empty() && took(Modifiers::NONE, *key));
         acted.map(|(state, _)| set(&self.parts, *state))
     }
 
-    fn go(&mut self, parts: &[&str], step: isize, reach: bool) {
-        let now = self.at.as_deref().and_then(|at| parts.iter().position(|part| *part == at));
+    /// Arrows, Home, End and the Page keys lead from row to row, in the column where one is.
+    fn walk(&mut self, ctx: &Context, parts: &[&str], rows: &[String], writes: bool) {
+        let all = isize::try_from(rows.len()).unwrap_or(isize::MAX);
+        let keys = [
+            (Key::ArrowDown, 1),
+            (Key::ArrowUp, -1),
+            (Key::PageDown, PAGE),
+            (Key::PageUp, -PAGE),
+            (Key::Home, -all),
+            (Key::End, all),
+        ];
+        for (key, step) in keys {
+            // in a field these are the text's
+            if writes && matches!(key, Key::Home | Key::End) {
+                continue;
+            }
+            for (modifiers, reach) in [(Modifiers::SHIFT, true), (Modifiers::NONE, false)] {
+                if ctx.input_mut(|i| i.consume_key(modifiers, key)) {
+                    ctx.memory_mut(|m| m.move_focus(egui::FocusDirection::None));
+                    self.go(parts, rows, step, reach && !writes);
+                }
+            }
+        }
+        // out of a field with what was typed, to the name of its row
+        if writes
+            && self.cell != Cell::Name
+            && ctx.input(|i| i.key_pressed(Key::Enter) || i.key_pressed(Key::Escape))
+        {
+            self.cell = Cell::Name;
+            self.reveal = true;
+        }
+    }
+
+    fn go(&mut self, parts: &[&str], rows: &[String], step: isize, reach: bool) {
+        // what lies in a box goes with its kit: several are chosen by their lines
+        let lines: Vec<String>;
+        let rows = if reach {
+            lines = parts.iter().map(|part| (*part).to_owned()).collect();
+            &lines
+        } else {
+            rows
+        };
+        let now = self.at.as_deref().and_then(|at| rows.iter().position(|row| row == at));
         let next = match now {
-            Some(now) => now.saturating_add_signed(step).min(parts.len().saturating_sub(1)),
+            Some(now) => now.saturating_add_signed(step).min(rows.len().saturating_sub(1)),
+            None if step > 1 => rows.len().saturating_sub(1),
             None => 0,
         };
-        let Some(part) = parts.get(next) else { return };
+        let Some(row) = rows.get(next) else { return };
         if reach {
-            let from = self.from.clone().or_else(|| self.at.clone()).unwrap_or_else(|| (*part).to_owned());
-            self.range(parts, &from, part);
+            let from = self.from.clone().or_else(|| self.at.clone()).unwrap_or_else(|| row.clone());
+            self.range(parts, &from, row);
         } else {
             self.from = None;
         }
-        self.at = Some((*part).to_owned());
+        self.at = Some(row.clone());
         self.reveal = true;
     }
 
@@ -140,7 +227,12 @@ impl Chosen {
         }
         let rect = ui.max_rect();
         let response = ui.interact(rect, line_id(&l.part), Sense::click());
-        self.heard(ui, &response, l, on);
+        let (state, cells): (&str, &[Cell]) = match l.waived {
+            Some(_) => ("left out", &[Cell::Supplier]),
+            None => (l.state.word(), &[Cell::Each, Cell::Supplier, Cell::State]),
+        };
+        let label = format!("{}, {state}", l.name);
+        self.heard(ui, &response, &l.part, (&label, on), cells);
         if response.hovered() {
             ui.painter().rect_filled(rect, 3, t.hover);
         }
@@ -163,13 +255,12 @@ impl Chosen {
     }
 
     /// The name of what lies in the box of a kit: it goes where the kit goes, so a click means the kit.
-    pub fn boxed(&mut self, ui: &mut Ui, t: &Tokens, name: &str, id: Id, kit: &str, parts: &[&str]) {
+    pub fn boxed(&mut self, ui: &mut Ui, t: &Tokens, name: &str, row: &str, kit: &str, parts: &[&str]) {
         let on = self.parts.contains(kit);
         let rect = ui.max_rect();
-        let response = ui.interact(rect, id, Sense::click());
-        response.widget_info(|| {
-            WidgetInfo::selected(Role::CheckBox, true, on, format!("{name}, goes with its kit"))
-        });
+        let response = ui.interact(rect, line_id(row), Sense::click());
+        let label = format!("{name}, goes with its kit");
+        self.heard(ui, &response, row, (&label, on), &[Cell::State]);
         if response.hovered() || on {
             ui.painter().rect_filled(rect, 3, if on { t.cool_ground } else { t.hover });
         }
@@ -183,17 +274,27 @@ impl Chosen {
         }
     }
 
-    fn heard(&mut self, ui: &Ui, response: &Response, l: &BuyLine, on: bool) {
-        response.widget_info(|| {
-            WidgetInfo::selected(Role::CheckBox, true, on, format!("{}, {}", l.name, l.state.word()))
-        });
+    /// What a name says, and the keyboard that is led to it; `cells` are the others of its row.
+    fn heard(&mut self, ui: &Ui, response: &Response, row: &str, (label, on): (&str, bool), cells: &[Cell]) {
+        response.widget_info(|| WidgetInfo::selected(Role::CheckBox, true, on, label));
         if response.has_focus() {
             let arrows = EventFilter { vertical_arrows: true, ..EventFilter::default() };
             ui.memory_mut(|m| m.set_focus_lock_filter(response.id, arrows));
         }
-        if self.at.as_ref() == Some(&l.part) && std::mem::take(&mut self.reveal) {
+        // where the row has no such cell its name is what one comes to
+        let is_cell = self.cell == Cell::Name || !cells.contains(&self.cell);
+        if self.at.as_deref() == Some(row) && self.reveal && is_cell {
+            self.reveal = false;
             response.request_focus();
             response.scroll_to_me(None);
+        }
+        if response.has_focus() && !self.reveal {
+            self.in_table = true;
+            self.at = Some(row.to_owned());
+            // on the way down a column a row without its cell does not end the way
+            if cells.contains(&self.cell) {
+                self.cell = Cell::Name;
+            }
         }
     }
 
@@ -270,13 +371,14 @@ mod tests {
         chosen.click(&parts, "a", Modifiers::NONE);
         assert_eq!(all(&chosen), "");
         chosen.click(&parts, "b", Modifiers::NONE);
-        chosen.go(&parts, 1, true);
-        chosen.go(&parts, 1, true);
+        let rows = parts.map(str::to_owned);
+        chosen.go(&parts, &rows, 1, true);
+        chosen.go(&parts, &rows, 1, true);
         assert_eq!(all(&chosen), "bcd");
-        chosen.go(&parts, -1, true);
+        chosen.go(&parts, &rows, -1, true);
         assert_eq!(all(&chosen), "bc");
         // at the end it stays at the end
-        chosen.go(&parts, 9, false);
+        chosen.go(&parts, &rows, 9, false);
         assert_eq!(chosen.at.as_deref(), Some("d"));
     }
 }

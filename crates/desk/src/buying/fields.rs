@@ -5,6 +5,7 @@ use knockon_core::Edit;
 use knockon_core::assessment::BuyLine;
 use knockon_core::sheet::LineState;
 
+use crate::access::heard;
 use crate::app::view::{Action, BuyState};
 use crate::look::text::named;
 use crate::look::tokens::TARGET;
@@ -13,7 +14,7 @@ use crate::wording;
 /// Between figures and the column after them.
 pub const GAP: f32 = 14.0;
 
-/// The states a line can be in, to choose from.
+/// The states a line can be in, to choose from; what it was drawn as.
 pub fn state_combo(
     ui: &mut Ui,
     salt: impl egui::AsIdSalt,
@@ -21,7 +22,7 @@ pub fn state_combo(
     part: &str,
     now: LineState,
     actions: &mut Vec<Action>,
-) {
+) -> Response {
     let box_ = ComboBox::from_id_salt(salt).selected_text(now.word()).width(96.0).show_ui(ui, |ui| {
         for state in LineState::ALL {
             if ui.selectable_label(state == now, state.word()).clicked() && state != now {
@@ -29,11 +30,8 @@ pub fn state_combo(
             }
         }
     });
-    box_.response.widget_info(|| {
-        let mut info = egui::WidgetInfo::labeled(egui::accesskit::Role::ComboBox, true, name);
-        info.current_text_value = Some(now.word().to_owned());
-        info
-    });
+    heard::closed_list(&box_.response, name, now.word());
+    box_.response
 }
 
 /// What was paid each, to be typed over the library's price; empty goes back to that, and to nothing spent where it is here.
@@ -50,6 +48,7 @@ pub fn each(ui: &mut Ui, l: &BuyLine, state: &mut BuyState, actions: &mut Vec<Ac
         .align(egui::Align2::RIGHT_CENTER)
         .min_size(Vec2::new(0.0, TARGET));
     let response = named(ui.add(field), &format!("Price each of {}", l.name));
+    heard::field_of_row(ui, &response, &text);
     if response.changed() {
         state.paid = Some((l.part.clone(), text.clone()));
     }

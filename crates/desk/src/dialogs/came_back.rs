@@ -5,6 +5,7 @@ use knockon_core::assessment::Assessment;
 use knockon_core::refund::CameBack;
 use knockon_core::{Edit, Money, Sheet, money};
 
+use crate::access::heard;
 use crate::app::view::Action;
 use crate::dialogs::modal::{answers, over};
 use crate::dialogs::open::Returned;
@@ -87,10 +88,10 @@ pub fn show(ctx: &egui::Context, a: &Assessment, sheet: &Sheet, back: &mut Retur
     let price = line.and_then(|line| line.total.as_ref());
     let paid = sheet.lines.get(&back.part).and_then(|line| line.paid.as_ref());
     let currency = price.or(paid).map_or_else(|| a.totals.currency.clone(), |m| m.currency.clone());
-    let modal = over(ctx, "came back").show(ctx, |ui| {
+    let modal = over(ctx, "came back", "Money that came back").show(ctx, |ui| {
         ui.set_width(460.0);
         let t = tokens(ui);
-        ui.label(RichText::new("Money that came back").font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new("Money that came back").font(strong(HEAD)));
         let name = line.map_or(back.part.as_str(), |line| line.name.as_str());
         let of = price
             .map_or_else(String::new, |m| format!(", {} in all", wording::amount(m.amount, &m.currency)));
@@ -119,7 +120,12 @@ pub fn show(ctx: &egui::Context, a: &Assessment, sheet: &Sheet, back: &mut Retur
                     (format!("{why}."), t.warm)
                 }
             };
-            ui.add(Label::new(RichText::new(text).font(theme::small()).color(tone)).wrap());
+            let told = ui.add(Label::new(RichText::new(&text).font(theme::small()).color(tone)).wrap());
+            if tone == t.warm {
+                heard::wrong(&response, &told, &text);
+            } else {
+                heard::described(&response, &text);
+            }
         }
         if answers(ui, "Take it in", sound, enter, &mut actions) {
             let edits = back.edits(sheet, &currency);

@@ -3,6 +3,7 @@
 use egui::accesskit::Role;
 use egui::{Button, Color32, Label, RichText, ScrollArea, Ui, Vec2, WidgetInfo};
 
+use crate::access::heard;
 use crate::app::view::Action;
 use crate::dialogs::modal::over;
 use crate::look::theme;
@@ -13,10 +14,10 @@ use crate::wording;
 /// Draws the dialog: steps done, the oldest first, and steps taken back, the next to be done again first.
 pub fn show(ctx: &egui::Context, (done, undone): &(Vec<&str>, Vec<&str>)) -> Vec<Action> {
     let mut actions = Vec::new();
-    let modal = over(ctx, "history").show(ctx, |ui| {
+    let modal = over(ctx, "history", "What was done").show(ctx, |ui| {
         ui.set_width(560.0);
         let t = tokens(ui);
-        ui.label(RichText::new("What was done").font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new("What was done").font(strong(HEAD)));
         let about = "The newest first. A click goes back to how it stood after that step; what is taken back stays in the \
                      list until something else is done.";
         ui.add(Label::new(RichText::new(about).font(theme::small()).color(t.soft)).wrap());

@@ -5,11 +5,13 @@ use egui::{Button, Modal, Ui, Vec2};
 use crate::app::view::Action;
 use crate::look::tokens::{PAPER, SLATE};
 
-/// A dialog over the desk.
-pub fn over(ctx: &egui::Context, id: &str) -> Modal {
+/// A dialog over the desk, under the name that a screen reader says when it opens.
+pub fn over(ctx: &egui::Context, id: &str, name: &str) -> Modal {
     let style = ctx.global_style();
     let t = if style.visuals.dark_mode { SLATE } else { PAPER };
-    Modal::new(egui::Id::unique(id))
+    let id = egui::Id::unique(id);
+    Modal::new(id)
+        .area(Modal::default_area(id).accessible_name(name))
         .frame(egui::Frame::popup(&style).inner_margin(egui::Margin::same(18)))
         .backdrop_color(t.veil)
 }

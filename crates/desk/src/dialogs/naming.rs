@@ -4,6 +4,7 @@ use egui::{Key, Label, RichText, TextEdit, Vec2};
 use knockon_core::sheet::Plan;
 use knockon_core::{Edit, Sheet};
 
+use crate::access::heard;
 use crate::app::view::Action;
 use crate::dialogs::modal::{answers, over};
 use crate::dialogs::open::{Naming, Of};
@@ -64,10 +65,10 @@ fn words(of: Of) -> (&'static str, &'static str, &'static str) {
 pub fn show(ctx: &egui::Context, sheet: &Sheet, naming: &mut Naming) -> Vec<Action> {
     let mut actions = Vec::new();
     let (title, verb, about) = words(naming.of);
-    let modal = over(ctx, "naming").show(ctx, |ui| {
+    let modal = over(ctx, "naming", title).show(ctx, |ui| {
         ui.set_width(480.0);
         let t = tokens(ui);
-        ui.label(RichText::new(title).font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new(title).font(strong(HEAD)));
         ui.add(Label::new(RichText::new(about).color(t.soft)).wrap());
         ui.add_space(6.0);
         ui.label("Name");

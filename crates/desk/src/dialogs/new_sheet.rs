@@ -5,6 +5,7 @@ use egui::{Button, Key, Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
 use knockon_core::Catalogue;
 use knockon_core::catalogue::VehicleEntry;
 
+use crate::access::heard;
 use crate::app::view::Action;
 use crate::dialogs::modal::{answers, over};
 use crate::dialogs::open::NewSheet;
@@ -16,10 +17,10 @@ use crate::look::tokens::{BODY, HEAD, Tokens};
 /// Draws the dialog.
 pub fn show(ctx: &egui::Context, catalogue: &Catalogue, new: &mut NewSheet) -> Vec<Action> {
     let mut actions = Vec::new();
-    let modal = over(ctx, "new sheet").show(ctx, |ui| {
+    let modal = over(ctx, "new sheet", "New sheet").show(ctx, |ui| {
         ui.set_width(560.0);
         let t = tokens(ui);
-        ui.label(RichText::new("New sheet").font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new("New sheet").font(strong(HEAD)));
         ui.label("Name");
         let field = TextEdit::singleline(&mut new.name)
             .id(egui::Id::unique("new sheet name"))
@@ -35,7 +36,8 @@ pub fn show(ctx: &egui::Context, catalogue: &Catalogue, new: &mut NewSheet) -> V
         let enter = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         ui.add_space(4.0);
         ui.label("Vehicle");
-        ScrollArea::vertical().max_height(430.0).auto_shrink([false, true]).show(ui, |ui| {
+        let tall = (ctx.content_rect().height() - 230.0).clamp(80.0, 430.0);
+        ScrollArea::vertical().max_height(tall).auto_shrink([false, true]).show(ui, |ui| {
             let of =
                 |beginning: bool| catalogue.vehicles.iter().filter(move |(_, v)| v.beginning == beginning);
             for (id, vehicle) in of(false) {

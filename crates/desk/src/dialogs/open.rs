@@ -93,6 +93,8 @@ pub enum Dialog {
     },
     /// What was done.
     History,
+    /// The keys of the view.
+    Keys,
     /// All commands.
     Palette {
         /// As typed.

@@ -32,9 +32,10 @@ pub fn palette(
     fresh: &mut bool,
 ) -> Vec<Action> {
     let mut actions = Vec::new();
-    let modal = crate::dialogs::modal::over(ctx, "palette");
+    let modal = crate::dialogs::modal::over(ctx, "palette", "All commands and places");
     let shown: ModalResponse<()> = modal.show(ctx, |ui| {
         ui.set_width(560.0);
+        let tall = (ctx.content_rect().height() - 120.0).clamp(96.0, 360.0);
         let (up, down) = arrows(ui);
         let field = TextEdit::singleline(text)
             .id(egui::Id::unique("palette field"))
@@ -56,7 +57,7 @@ pub fn palette(
         }
         let (shown, mut doing): (Vec<Line>, Vec<Vec<Action>>) =
             entries.into_iter().map(|entry| (entry.line, entry.actions)).unzip();
-        let clicked = lines(ui, &shown, *at, up + down > 0, 360.0);
+        let clicked = lines(ui, &response, &shown, *at, up + down > 0, tall);
         match clicked.or(enter.then_some(*at)) {
             Some(i) if i < doing.len() => {
                 actions.push(Action::CloseDialog);

@@ -6,6 +6,7 @@ use egui::{
     Ui, Vec2, WidgetInfo, pos2,
 };
 
+use crate::access::{announce, heard};
 use crate::app::view::{Action, View};
 use crate::find::leads;
 use crate::look::text::elided;
@@ -21,8 +22,21 @@ pub struct Line {
     pub right: String,
 }
 
-/// Draws lines; the one that was clicked. Where both do not fit beside each other, the name has two thirds.
-pub fn lines(ui: &mut Ui, lines: &[Line], at: usize, moved: bool, tall: f32) -> Option<usize> {
+/// The id of a line: the keyboard's entry is told to a screen reader by it.
+fn line_id(i: usize) -> egui::Id {
+    egui::Id::unique(("found line", i))
+}
+
+/// Draws lines under the field that asked; the one that was clicked. Where both do not fit beside each other, the name has
+/// two thirds. The keyboard stays in the field, and a screen reader is told the line it is on.
+pub fn lines(
+    ui: &mut Ui,
+    field: &Response,
+    lines: &[Line],
+    at: usize,
+    moved: bool,
+    tall: f32,
+) -> Option<usize> {
     const ROW: f32 = 30.0;
     let mut clicked = None;
     let needed = lines.len() as f32 * (ROW + 2.0);
@@ -30,11 +44,17 @@ pub fn lines(ui: &mut Ui, lines: &[Line], at: usize, moved: bool, tall: f32) -> 
     area.auto_shrink([false, true]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         for (i, line) in lines.iter().enumerate() {
-            let (rect, response) =
-                ui.allocate_exact_size(Vec2::new(ui.available_width(), ROW), Sense::click());
+            let (_, rect) = ui.allocate_space(Vec2::new(ui.available_width(), ROW));
+            // Tab leads past the list: arrows walk it from the field
+            let response = ui.interact(rect, line_id(i), Sense::CLICK);
             response.widget_info(|| {
                 let text = [line.name.as_str(), line.right.as_str()].join(", ");
-                WidgetInfo::selected(Role::Button, true, i == at, text.trim_end_matches([',', ' ']))
+                WidgetInfo::labeled(Role::ListBoxOption, true, text.trim_end_matches([',', ' ']))
+            });
+            ui.ctx().accesskit_node_builder(response.id, |node| {
+                node.set_selected(i == at);
+                node.set_position_in_set(i);
+                node.set_size_of_set(lines.len());
             });
             if ui.is_rect_visible(rect) {
                 paint(ui, line, rect, i == at, response.hovered());
@@ -47,7 +67,34 @@ pub fn lines(ui: &mut Ui, lines: &[Line], at: usize, moved: bool, tall: f32) -> 
             }
         }
     });
+    // while somebody types the keyboard is in the field; once arrows walk it is told to be on the line
+    let (walks, tells) = (field.id.with("walks"), field.id.with("tells"));
+    if field.changed() || moved {
+        ui.data_mut(|d| d.insert_temp(walks, moved));
+    }
+    // what answers is found after the frame in which it was typed
+    if field.changed() {
+        ui.data_mut(|d| d.insert_temp(tells, true));
+        ui.ctx().request_repaint();
+    } else if ui.data_mut(|d| d.remove_temp(tells)).unwrap_or(false) {
+        told(ui, lines);
+    }
+    if at < lines.len() && ui.data(|d| d.get_temp(walks)).unwrap_or(false) {
+        heard::on_entry(field, line_id(at));
+    }
     clicked
+}
+
+/// Says how many answer, and the first.
+fn told(ui: &Ui, lines: &[Line]) {
+    let text = match lines.first() {
+        Some(first) => {
+            let right = if first.right.is_empty() { String::new() } else { format!(", {}", first.right) };
+            format!("{} found: {}{right}.", lines.len(), first.name)
+        }
+        None => "Nothing found.".to_owned(),
+    };
+    announce::say(ui.ctx(), &text, false);
 }
 
 fn paint(ui: &Ui, line: &Line, rect: Rect, is_at: bool, hovered: bool) {
@@ -74,11 +121,13 @@ fn paint(ui: &Ui, line: &Line, rect: Rect, is_at: bool, hovered: bool) {
     ui.painter().galley(place, right, t.soft);
 }
 
-/// Up and down: the field would take them to the ends of its text.
+/// Up and down, by a line or by a page: the field would take them to the ends of its text.
 pub fn arrows(ui: &Ui) -> (usize, usize) {
+    const PAGE: usize = 8;
     ui.input_mut(|i| {
-        let none = egui::Modifiers::NONE;
-        (i.count_and_consume_key(none, Key::ArrowUp), i.count_and_consume_key(none, Key::ArrowDown))
+        let mut count = |key| i.count_and_consume_key(egui::Modifiers::NONE, key);
+        let up = count(Key::ArrowUp) + PAGE * count(Key::PageUp);
+        (up, count(Key::ArrowDown) + PAGE * count(Key::PageDown))
     })
 }
 
@@ -104,7 +153,7 @@ pub fn under(ui: &Ui, field: &Response, moved: bool, view: &mut View, actions: &
                 .iter()
                 .map(|f| Line { name: wording::sentence(&f.name), right: leads::beside(f) })
                 .collect();
-            lines(ui, &found, view.search.at, moved, 310.0)
+            lines(ui, field, &found, view.search.at, moved, 310.0)
         })
     });
     if let Some(i) = shown.inner.inner {

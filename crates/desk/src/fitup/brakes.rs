@@ -15,6 +15,7 @@ use super::gears::{CURVE, chart, inside, label};
 use super::say;
 use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
+use crate::access::heard;
 use crate::look::tokens::Tokens;
 
 /// The fields as they begin.
@@ -140,7 +141,7 @@ impl Shown for Share {
             .default_x_bounds(0.0, CURVE_END.max(self.stop * 1.05))
             .default_y_bounds(low, high);
         inside(ui, rect, |ui| {
-            plot.show(ui, |p| {
+            let shown = plot.show(ui, |p| {
                 let rest = [0.0, percent(self.stance.front_static)];
                 let points: Vec<[f64; 2]> = std::iter::once(rest)
                     .chain(self.curve.iter().map(|(g, share)| [*g, percent(*share)]))
@@ -207,6 +208,7 @@ impl Shown for Share {
                     ));
                 }
             });
+            heard::picture(&shown.response, "Chart: share of the front brakes over deceleration");
         });
     }
 }

@@ -9,6 +9,7 @@ use knockon_core::showing::{Measure, reading};
 
 use super::field::{Field, Good};
 use super::shown::{Advice, Fact, Shown};
+use crate::access::heard;
 use crate::look::margin::left;
 use crate::look::theme;
 use crate::look::theme::strong;
@@ -66,7 +67,7 @@ impl Shown for Worked {
     fn draw(&self, ui: &mut Ui, t: &Tokens, rect: Rect, measure: Measure) {
         ui.scope_builder(egui::UiBuilder::new().max_rect(rect.shrink(16.0)), |ui| {
             ScrollArea::vertical().id_salt(("figure", self.figure.id)).auto_shrink(false).show(ui, |ui| {
-                ui.add(Label::new(RichText::new(self.figure.name).font(strong(HEAD))).wrap());
+                heard::heading(ui, 2, RichText::new(self.figure.name).font(strong(HEAD)));
                 ui.add(Label::new(wording::sentence(self.figure.meaning)).wrap());
                 ui.add_space(8.0);
                 self.results(ui, t, measure);

@@ -13,6 +13,7 @@ use super::field::{Ask, Field, Values};
 use super::say;
 use super::shown::{Advice, Fact, Shown};
 use super::vehicle::Vehicle;
+use crate::access::heard;
 use crate::look::theme;
 use crate::look::tokens::{PEN, Tokens};
 
@@ -160,7 +161,7 @@ impl Shown for Gears {
             .default_y_bounds(0.0, top_rpm * 1.12);
         let cruise = number(self.cruise, m);
         inside(ui, rect, |ui| {
-            plot.show(ui, |p| {
+            let shown = plot.show(ui, |p| {
                 for (name, rpm) in [("highest", self.most_rpm), ("lowest", self.least_rpm)] {
                     let line =
                         HLine::new(name, rpm).color(t.soft).width(1.0).style(LineStyle::dashed_loose());
@@ -197,6 +198,7 @@ impl Shown for Gears {
                     }
                 }
             });
+            heard::picture(&shown.response, "Chart: engine speed over road speed, a line for each gear");
         });
     }
 }

@@ -65,7 +65,11 @@ pub fn with_right(
     let (rect, response) = ui.allocate_exact_size(Vec2::new(width, height), Sense::click());
     response.widget_info(|| {
         let texts = lines.iter().map(|(text, _)| text.as_str());
-        let texts = std::iter::once(right).chain(texts).filter(|text| !text.is_empty());
+        let key = match lead {
+            Lead::Other(Some(i)) => key_name(i, false),
+            _ => None,
+        };
+        let texts = std::iter::once(right).chain(texts).chain(key.as_deref()).filter(|text| !text.is_empty());
         let label = std::iter::once(name).chain(texts).collect::<Vec<_>>().join(", ");
         match lead {
             Lead::Do | Lead::Keys(_) => WidgetInfo::labeled(Role::Button, true, label),
@@ -103,6 +107,12 @@ pub fn with_right(
         }
     }
     response
+}
+
+/// The number key of a row, counted from nothing, as a screen reader says it; none where a number means something else, and
+/// for how the plan stands.
+pub fn key_name(i: usize, current: bool) -> Option<String> {
+    (i < 9 && !current).then(|| format!("key {}", i + 1))
 }
 
 /// Whether a row was chosen. The second click of two is no choice: the rows may have moved under it with the first.

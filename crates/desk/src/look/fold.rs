@@ -5,6 +5,7 @@ use std::hash::Hash;
 use egui::accesskit::Role;
 use egui::{Id, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2};
 
+use crate::access::heard;
 use crate::look::icons;
 use crate::look::icons::Mark;
 use crate::look::text::elided;
@@ -71,9 +72,12 @@ impl Fold<'_> {
             ui.data_mut(|d| d.insert_temp(id, open));
         }
         let parts = [self.text, self.half, self.right];
+        // not every reader is told whether a button is unfolded
+        let state = if open { "unfolded" } else { "folded" };
         let label = parts.iter().filter(|s| !s.is_empty()).copied().collect::<Vec<_>>().join(", ");
-        response.widget_info(|| WidgetInfo::selected(Role::Button, true, open, &label));
-        response.ctx.accesskit_node_builder(response.id, |node| node.set_expanded(open));
+        let label = format!("{label}, {state}");
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &label));
+        heard::unfolds(&response, open);
         let paint = ui.painter();
         if response.hovered() {
             paint.rect_filled(rect, 3, t.hover);

@@ -8,6 +8,7 @@ use knockon_core::explain;
 use knockon_core::reason::ReasonId;
 use knockon_core::showing::Measure;
 
+use crate::access::heard;
 use crate::app::told::Told;
 use crate::look::fold;
 use crate::look::fold::{Fold, Sign};
@@ -72,7 +73,7 @@ pub fn titled(ui: &mut Ui, t: &Tokens, mark: icons::Mark, text: &str) {
     ui.horizontal_top(|ui| {
         let (rect, _) = ui.allocate_exact_size(Vec2::new(20.0, 18.0), egui::Sense::hover());
         mark.paint(ui.painter(), rect.center(), t.warm);
-        ui.add(Label::new(RichText::new(text).font(strong(BODY)).color(t.warm)).wrap());
+        heard::heading(ui, 3, RichText::new(text).font(strong(BODY)).color(t.warm));
     });
 }
 
@@ -104,7 +105,7 @@ pub fn why(ui: &mut Ui, t: &Tokens, a: &Told, root: ReasonId, salt: impl Hash + 
 /// A heading inside the panel.
 pub fn section(ui: &mut Ui, t: &Tokens, text: &str) {
     ui.add_space(8.0);
-    ui.add(Label::new(RichText::new(text).font(strong(BODY)).color(t.ink)));
+    heard::heading(ui, 3, RichText::new(text).font(strong(BODY)).color(t.ink));
 }
 
 /// A line with its name in front.

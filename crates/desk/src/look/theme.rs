@@ -9,6 +9,9 @@ static INTER: &[u8] = include_bytes!("../../../../assets/fonts/Inter-Regular.otf
 static INTER_STRONG: &[u8] = include_bytes!("../../../../assets/fonts/Inter-SemiBold.otf");
 static DEJAVU: &[u8] = include_bytes!("../../../../assets/fonts/DejaVuSans.ttf");
 
+/// How long what opens or fades takes, in seconds.
+pub const MOTION: f32 = 0.06;
+
 /// The family of names and headings.
 pub fn strong_family() -> FontFamily {
     FontFamily::Name("strong".into())
@@ -93,7 +96,7 @@ fn measures(style: &mut egui::Style) {
     s.combo_width = 60.0;
     s.scroll = egui::style::ScrollStyle::solid();
     s.scroll.bar_width = 8.0;
-    style.animation_time = 0.06;
+    style.animation_time = MOTION;
 }
 
 fn colours(v: &mut egui::Visuals, t: &Tokens) {

@@ -2,7 +2,7 @@
 
 use egui::Color32;
 
-/// The colours of one theme. Text tones keep 4.5:1 against every ground they stand on.
+/// The colours of one theme. Text tones keep 4.5:1 against every ground they stand on, edges of controls 3:1.
 #[derive(Clone, Copy, Debug)]
 pub struct Tokens {
     /// Behind everything.
@@ -52,7 +52,7 @@ pub const PAPER: Tokens = Tokens {
     ink: rgb(0x0023_2A2E),
     soft: rgb(0x0052_5B60),
     line: rgb(0x00D3_CEC3),
-    edge: rgb(0x0097_968F),
+    edge: rgb(0x007F_7E77),
     warm: rgb(0x00A3_3F0A),
     warm_ground: rgb(0x00FB_EADD),
     cool: rgb(0x0013_5E80),
@@ -71,7 +71,7 @@ pub const SLATE: Tokens = Tokens {
     ink: rgb(0x00E7_E6E0),
     soft: rgb(0x00AE_B6B9),
     line: rgb(0x003A_454B),
-    edge: rgb(0x0071_7E85),
+    edge: rgb(0x007F_8C93),
     warm: rgb(0x00F6_A566),
     warm_ground: rgb(0x003D_2C20),
     cool: rgb(0x007C_C7E6),
@@ -121,5 +121,27 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn edges_of_controls_keep_theirs() {
+        // WCAG 2.2, success criterion 1.4.11: 3 to 1 for what tells a control and its state
+        for t in [PAPER, SLATE] {
+            let grounds =
+                [t.ground, t.sheet, t.bar, t.field, t.hover, t.warm_ground, t.cool_ground, t.tied_ground];
+            for ground in grounds {
+                for edge in [t.edge, t.ink, t.warm, t.cool] {
+                    let c = contrast(edge, ground);
+                    assert!(c >= 3.0, "{edge:?} on {ground:?}: {c:.2}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn contrast_is_as_the_guideline_has_it() {
+        // WCAG 2.2, definition of contrast ratio: black on white is 21 to 1; grey 0x767676 on white 4.54, from memory
+        assert!((contrast(Color32::BLACK, Color32::WHITE) - 21.0).abs() < 0.01);
+        assert!((contrast(Color32::from_gray(0x76), Color32::WHITE) - 4.54).abs() < 0.01);
     }
 }

@@ -6,6 +6,7 @@ use knockon_core::library::Role;
 use knockon_core::phrase::Phrase;
 use knockon_core::showing::{self, Measure};
 
+use crate::access::heard;
 use crate::app::view::Action;
 use crate::look::text::named;
 use crate::look::theme;
@@ -63,7 +64,7 @@ impl Form<'_> {
     fn head(&self, ui: &mut Ui, t: &Tokens, draft: &Draft, actions: &mut Vec<Action>) {
         ui.add_space(2.0);
         let title = if draft.id.is_some() { "Change a part" } else { "A new part" };
-        ui.add(Label::new(RichText::new(format!("{title} for: {}", self.place)).font(strong(HEAD))).wrap());
+        heard::heading(ui, 2, RichText::new(format!("{title} for: {}", self.place)).font(strong(HEAD)));
         ui.horizontal_wrapped(|ui| {
             let n = draft.troubles(self.currency);
             let save = ui.add_enabled(n == 0, Button::new("Save the part").min_size(Vec2::new(0.0, TARGET)));
@@ -124,11 +125,7 @@ impl Form<'_> {
                         }
                     }
                 });
-            choice.response.widget_info(|| {
-                let mut info = egui::WidgetInfo::labeled(Access::ComboBox, true, "Starts as a copy of");
-                info.current_text_value = Some(now.clone());
-                info
-            });
+            heard::closed_list(&choice.response, "Starts as a copy of", &now);
         });
         if let Some(id) = pick {
             draft.start_from(self.shelf, &id);
@@ -201,17 +198,16 @@ impl Form<'_> {
                                 ui.selectable_value(&mut row.gives, false, "takes");
                                 ui.selectable_value(&mut row.gives, true, "gives");
                             });
-                        choice.response.widget_info(|| {
-                            let name = format!("Gives or takes {}", row.field.name);
-                            egui::WidgetInfo::labeled(Access::ComboBox, true, name)
-                        });
+                        let name = format!("Gives or takes {}", row.field.name);
+                        heard::closed_list(&choice.response, &name, word);
                         ui.add(Label::new(&row.field.name).wrap());
                     },
                 );
                 let trouble = row.field.trouble();
                 let note = showing::other(&row.field.text, self.measure).map(|other| format!("= {other}"));
                 let access = format!("{} of the part", row.field.name);
-                if entry(ui, t, &access, &mut row.field.text, "", trouble.is_some()).changed() {
+                let response = entry(ui, t, &access, &mut row.field.text, "", trouble.is_some());
+                if response.changed() {
                     row.field.touched = true;
                 }
                 let drop = ui.button("Take out");
@@ -221,7 +217,7 @@ impl Form<'_> {
                 if drop.clicked() {
                     gone = Some(i);
                 }
-                after(ui, t, &row.field.text, trouble, note);
+                after(ui, t, &response, &row.field.text, trouble, note);
             });
         }
         if let Some(i) = gone {
@@ -242,9 +238,7 @@ impl Form<'_> {
                         }
                     }
                 });
-            choice.response.widget_info(|| {
-                egui::WidgetInfo::labeled(Access::ComboBox, true, "Add what the part gives or takes")
-            });
+            heard::closed_list(&choice.response, "Add what the part gives or takes", "");
         });
         if let Some(field) = new {
             draft.pools.push(PoolRow { gives: false, field });
@@ -323,15 +317,28 @@ fn entry(
 }
 
 /// What stands after a field: what is wrong with it, else what it reads as.
-fn after(ui: &mut Ui, t: &Tokens, typed: &str, trouble: Option<String>, note: Option<String>) {
+fn after(
+    ui: &mut Ui,
+    t: &Tokens,
+    field: &egui::Response,
+    typed: &str,
+    trouble: Option<String>,
+    note: Option<String>,
+) {
     match (trouble, note) {
         (Some(why), _) => {
             // what is only missing yet is no mistake
             let tone = if typed.trim().is_empty() { t.soft } else { t.warm };
-            let text = RichText::new(wording::sentence(&why)).font(theme::small()).color(tone);
-            ui.add(Label::new(text).wrap());
+            let said = wording::sentence(&why);
+            let told = ui.add(Label::new(RichText::new(&said).font(theme::small()).color(tone)).wrap());
+            if typed.trim().is_empty() {
+                heard::described(field, &said);
+            } else {
+                heard::wrong(field, &told, &said);
+            }
         }
         (None, Some(note)) => {
+            heard::described(field, &note);
             ui.add(Label::new(RichText::new(note).font(theme::small()).color(t.soft)).wrap());
         }
         (None, None) => {}
@@ -352,7 +359,7 @@ fn line(
     ui.horizontal(|ui| {
         before(ui, name);
         let response = entry(ui, t, access, text, hint, trouble.is_some());
-        after(ui, t, text, trouble, note);
+        after(ui, t, &response, text, trouble, note);
         response
     })
     .inner

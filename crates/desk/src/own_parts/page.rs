@@ -1,9 +1,9 @@
 //! My parts: parts the user typed in, those begun and not saved, and the form.
 
-use egui::accesskit::Role;
 use egui::{Align, Button, ComboBox, Frame, Label, Layout, RichText, ScrollArea, Stroke, Ui, Vec2};
 use knockon_core::{Assessment, Catalogue, Sheet};
 
+use crate::access::heard;
 use crate::app::commands::Command;
 use crate::app::view::{Action, View};
 use crate::look::theme;
@@ -64,7 +64,7 @@ pub fn currency(a: &Assessment) -> &str {
 
 fn nothing(ui: &mut Ui, t: &Tokens) {
     ui.add_space(12.0);
-    ui.label(RichText::new("Parts of your own").font(strong(HEAD)));
+    heard::heading(ui, 2, RichText::new("Parts of your own").font(strong(HEAD)));
     let text = "What the library does not have can be typed in: a part from the shed, from a breaker, made by a friend. Pick its \
                 place on the left, or the button in the panel of a position. It is saved in the sheet and stands among the \
                 routes of its place.";
@@ -80,7 +80,7 @@ fn list(
     actions: &mut Vec<Action>,
 ) {
     ui.horizontal(|ui| {
-        ui.label(RichText::new("My parts").font(strong(HEAD)));
+        heard::heading(ui, 2, RichText::new("My parts").font(strong(HEAD)));
         if ui.button("Back to the board").clicked() {
             actions.push(Action::Do(Command::Board));
         }
@@ -154,5 +154,5 @@ fn add(ui: &mut Ui, a: &Assessment, actions: &mut Vec<Action>) {
                 }
             }
         });
-    choice.response.widget_info(|| egui::WidgetInfo::labeled(Role::ComboBox, true, "Add a part for a place"));
+    heard::closed_list(&choice.response, "Add a part for a place", "");
 }

@@ -1,12 +1,12 @@
 //! What sat in a place when the vehicle was found: the library's word for its kind, unless this one was otherwise.
 
-use egui::accesskit::Role;
-use egui::{ComboBox, Label, RichText, Ui, WidgetInfo};
+use egui::{ComboBox, Label, RichText, Ui};
 use knockon_core::assessment::PositionView;
 use knockon_core::catalogue::PartId;
 use knockon_core::edit::AsFound;
 use knockon_core::{Catalogue, Edit, Sheet};
 
+use crate::access::heard;
 use crate::app::view::{Action, Details};
 use crate::look::margin::left;
 use crate::look::theme;
@@ -66,11 +66,7 @@ pub fn as_found(
                         }
                     }
                 });
-            choice.response.widget_info(|| {
-                let mut info = WidgetInfo::labeled(Role::ComboBox, true, format!("As found: {}", p.name));
-                info.current_text_value = Some(name.to_owned());
-                info
-            });
+            heard::closed_list(&choice.response, &format!("As found, {}", p.name), name);
         });
     });
 }

@@ -6,6 +6,7 @@ use knockon_core::library::Level;
 use knockon_core::sheet::LineState;
 use knockon_core::{Edit, Sheet};
 
+use crate::access::heard;
 use crate::app::told::Told;
 use crate::app::view::{Action, Spot, View};
 use crate::buying::fields::state_combo;
@@ -58,7 +59,7 @@ pub fn head(ui: &mut Ui, t: &Tokens, c: &Companion, view: &View, actions: &mut V
             });
         });
     });
-    ui.add(Label::new(RichText::new(wording::with_qty(&c.name, c.qty)).font(strong(HEAD))).wrap());
+    heard::heading(ui, 2, RichText::new(wording::with_qty(&c.name, c.qty)).font(strong(HEAD)));
     ui.horizontal(|ui| {
         let (rect, _) = ui.allocate_exact_size(Vec2::splat(18.0), egui::Sense::hover());
         let tone = if wording::open(c) { t.warm } else { t.ink };

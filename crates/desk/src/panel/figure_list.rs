@@ -5,6 +5,7 @@ use knockon_core::assessment::BuyLine;
 use knockon_core::sheet::LineState;
 use knockon_core::spent::Idle;
 
+use crate::access::heard;
 use crate::app::told::Told;
 use crate::app::view::{Action, Behind, Spot, View};
 use crate::buying::fields::state_combo;
@@ -31,7 +32,7 @@ pub fn panel(ui: &mut Ui, a: &Told, which: Behind, fresh: bool, view: &mut View)
                 actions.push(Action::Behind(None));
             }
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-                ui.add(egui::Label::new(egui::RichText::new(title).font(strong(BODY + 1.0))).wrap());
+                heard::heading(ui, 2, egui::RichText::new(title).font(strong(BODY + 1.0)));
             });
         });
     });

@@ -4,6 +4,7 @@ use egui::{Align, Button, Label, Layout, RichText, Sense, Stroke, Ui, Vec2};
 use knockon_core::assessment::{Companion, PositionView};
 
 use super::paid;
+use crate::access::heard;
 use crate::app::selection::Spot;
 use crate::app::told::Told;
 use crate::app::view::{Action, Details, View};
@@ -67,9 +68,7 @@ pub fn place(
                 ui.add_space(8.0);
             }
             ui.with_layout(Layout::left_to_right(Align::Center).with_main_wrap(true), |ui| {
-                ui.add(
-                    Label::new(RichText::new(wording::with_qty(&p.name, p.qty)).font(strong(HEAD))).wrap(),
-                );
+                heard::heading(ui, 2, RichText::new(wording::with_qty(&p.name, p.qty)).font(strong(HEAD)));
                 let (rect, _) = ui.allocate_exact_size(Vec2::splat(20.0), Sense::hover());
                 mark.paint(ui.painter(), rect.center(), tone);
                 let said = RichText::new(wording::sentence(&wording::mark_text(a, p)))

@@ -5,6 +5,7 @@ use knockon_core::assessment::PositionView;
 use knockon_core::date::{DateError, Dated};
 use knockon_core::{Edit, Sheet};
 
+use crate::access::heard;
 use crate::app::view::{Action, View};
 use crate::look::margin::left;
 use crate::look::text::named;
@@ -74,7 +75,10 @@ pub fn field(
                 _ => None,
             };
             if let Some((text, tone)) = said {
-                ui.add(Label::new(RichText::new(text).font(theme::small()).color(tone)).wrap());
+                let told = ui.add(Label::new(RichText::new(&text).font(theme::small()).color(tone)).wrap());
+                if typed.is_err() {
+                    heard::wrong(&response, &told, &text);
+                }
             }
         });
     });

@@ -9,6 +9,7 @@ use knockon_core::showing;
 use knockon_core::value::Kind;
 use knockon_core::{Edit, quantity};
 
+use crate::access::heard;
 use crate::app::view::{Action, Field as Wants, View};
 use crate::look::margin::section;
 use crate::look::text::named;
@@ -164,9 +165,9 @@ fn field(
                 actions.extend(typed.json().map(|json| set(key, Some(json))));
             }
         } else if let Some(why) = trouble {
-            ui.add(
-                Label::new(RichText::new(wording::sentence(&why)).font(theme::small()).color(t.warm)).wrap(),
-            );
+            let text = wording::sentence(&why);
+            let told = ui.add(Label::new(RichText::new(&text).font(theme::small()).color(t.warm)).wrap());
+            heard::wrong(&response, &told, &text);
         }
         if !known.is_empty() {
             ui.horizontal_wrapped(|ui| {

@@ -7,7 +7,7 @@ use egui::{Button, Label, RichText, TextEdit, Ui, Vec2, WidgetInfo};
 use knockon_core::Sheet;
 use knockon_core::assessment::PositionView;
 
-use crate::app::view::{Action, View};
+use crate::app::view::{Action, Field, View};
 use crate::document::photo_paths::Step;
 use crate::look::fold::{Fold, Sign};
 use crate::look::text::named;
@@ -27,13 +27,18 @@ pub fn list(
     let right = if n == 0 { String::new() } else { n.to_string() };
     // open where there is something to see, or a path is being typed
     let typing = matches!(&view.photo, Some((id, _)) if *id == p.id);
-    let open = n > 0 || typing;
+    let wanted = view.takes(Field::Photo);
+    let open = n > 0 || typing || wanted;
     let line = Fold { sign: Sign::None, text: "Photos", half: "", right: &right, warm: false, open };
-    if !line.show(ui, t, ("photos", &p.id)) {
+    if !line.show(ui, t, ("photos", &p.id)) && !wanted {
         return;
     }
+    if wanted && !typing {
+        // the line stays open while its field has the keyboard
+        view.photo = Some((p.id.clone(), String::new()));
+    }
     // above the list: what is added does not push the field away from the pointer
-    add(ui, p, view, actions);
+    add(ui, p, wanted, view, actions);
     let text = "Only the path is kept. Pictures can also be dropped on the window.";
     ui.add(Label::new(RichText::new(text).font(theme::small()).color(t.soft)).wrap());
     for (i, path) in sheet.photos.get(&p.id).into_iter().flatten().enumerate() {
@@ -75,7 +80,7 @@ pub fn list(
     }
 }
 
-fn add(ui: &mut Ui, p: &PositionView, view: &mut View, actions: &mut Vec<Action>) {
+fn add(ui: &mut Ui, p: &PositionView, wanted: bool, view: &mut View, actions: &mut Vec<Action>) {
     let mut text = match &view.photo {
         Some((id, text)) if *id == p.id => text.clone(),
         _ => String::new(),
@@ -88,6 +93,9 @@ fn add(ui: &mut Ui, p: &PositionView, view: &mut View, actions: &mut Vec<Action>
             .align(egui::Align2::LEFT_CENTER)
             .hint_text("Path of a photo");
         let response = named(ui.add(field), &format!("Path of a photo of {}", p.name));
+        if wanted {
+            response.request_focus();
+        }
         if response.changed() {
             view.photo = Some((p.id.clone(), text.clone()));
         }

@@ -7,7 +7,7 @@ use knockon_core::{Edit, Sheet, explain};
 
 use crate::app::commands::Command;
 use crate::app::told::Told;
-use crate::app::view::{Action, View};
+use crate::app::view::{Action, Field, View};
 use crate::board::line::Brings;
 use crate::cures::rows;
 use crate::look::fold;
@@ -217,7 +217,8 @@ fn note(
 ) {
     let stored = sheet.notes.get(&p.id).cloned().unwrap_or_default();
     let first = stored.lines().next().unwrap_or_default();
-    let open = matches!(&view.note, Some((id, _)) if *id == p.id);
+    let wanted = view.takes(Field::Note);
+    let open = wanted || matches!(&view.note, Some((id, _)) if *id == p.id);
     let line = Fold { sign: Sign::None, text: "Notes", half: first, right: "", warm: false, open };
     if !line.show(ui, t, ("notes", &p.id)) && !open {
         return;
@@ -232,6 +233,9 @@ fn note(
         .desired_width(f32::INFINITY)
         .hint_text("What you saw, measured or decided here");
     let response = named(ui.add(field), &format!("Notes on {}", p.name));
+    if wanted {
+        response.request_focus();
+    }
     if response.changed() {
         view.note = Some((p.id.clone(), text.clone()));
     }

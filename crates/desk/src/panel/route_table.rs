@@ -6,7 +6,7 @@ use knockon_core::change::Change;
 use knockon_core::library::Reversible;
 use knockon_core::sheet::Route;
 
-use crate::look::choice_row::number;
+use crate::look::choice_row::{key_name, number};
 use crate::look::icons;
 use crate::look::text::{figures, short};
 use crate::look::theme;
@@ -180,7 +180,7 @@ pub fn row(ui: &mut Ui, t: &Tokens, i: usize, way: &Way, change: Option<&Change>
             wording::consequences(offer, change, of.currency),
             change.map(wording::lost).unwrap_or_default(),
         ];
-        let told = lines.into_iter().filter(|line| !line.is_empty());
+        let told = lines.into_iter().chain(key_name(i, offer.current)).filter(|line| !line.is_empty());
         let label = std::iter::once(way.name()).chain(told).collect::<Vec<_>>().join(", ");
         WidgetInfo::selected(Role::RadioButton, true, offer.current, label)
     });

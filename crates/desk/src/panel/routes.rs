@@ -7,6 +7,7 @@ use knockon_core::library::Reversible;
 use knockon_core::sheet::Route;
 
 use super::route_table::{self, LEAST, Of};
+use crate::access::{self, Keys};
 use crate::app::view::{Action, View};
 use crate::dialogs::one_way::OneWay;
 use crate::dialogs::question;
@@ -80,10 +81,15 @@ pub fn list(
             let found = view.search.offer.take_if(|(position, _)| now && *position == p.id);
             // figures are meant for the measurement where one is asked
             let asks = measuring::is_asked(a, &p.id);
+            let rows = ui.unique_id().with("routes");
             for (i, way) in list.iter().enumerate() {
                 let key = if asks { usize::MAX } else { i };
                 let change = changes.get(i).filter(|c| !c.idle.is_empty());
-                let response = if table {
+                let draw = |ui: &mut Ui| {
+                    access::part_of_list(ui, rows, Keys::Walk, None);
+                    if !table {
+                        return one(ui, t, key, way, change, currency);
+                    }
                     let in_set = sets.get(i).copied().flatten();
                     let apart = apart.get(i).and_then(Option::as_deref);
                     let of = Of { currency, clashes: a.clashes.len(), apart, in_set };
@@ -98,9 +104,9 @@ pub fn list(
                         hover(ui, &way.offer, change);
                     });
                     row
-                } else {
-                    one(ui, t, key, way, change, currency)
                 };
+                // one stop of Tab for all of them; what a step that cannot be undone asks is not in the list
+                let response = ui.scope(draw).inner;
                 if choice_row::taken(&response) && !way.offer.current {
                     actions.push(way.take());
                 }

@@ -1,11 +1,11 @@
 //! What inspection said of a place: the verdict, and what was seen or measured.
 
-use egui::accesskit::Role;
-use egui::{ComboBox, Key, Response, RichText, TextEdit, Ui, Vec2, WidgetInfo};
+use egui::{ComboBox, Key, Response, RichText, TextEdit, Ui, Vec2};
 use knockon_core::assessment::PositionView;
 use knockon_core::sheet::{Finding, Verdict};
 use knockon_core::{Edit, Sheet};
 
+use crate::access::heard;
 use crate::app::view::{Action, Field, View};
 use crate::look::margin::left;
 use crate::look::text::named;
@@ -81,11 +81,7 @@ fn verdict(
                 }
             }
         });
-    choice.response.widget_info(|| {
-        let mut info = WidgetInfo::labeled(Role::ComboBox, true, format!("Survey of {}", p.name));
-        info.current_text_value = Some(word(now).to_owned());
-        info
-    });
+    heard::closed_list(&choice.response, &format!("Survey of {}", p.name), word(now));
     (choice.response, picked)
 }
 

@@ -5,6 +5,7 @@ use knockon_core::assessment::Assessment;
 use knockon_core::key::CompanionKey;
 use knockon_core::library::Level;
 
+use crate::access::heard;
 use crate::app::commands::Command;
 use crate::app::told::Told;
 use crate::app::view::{Action, Behind, View};
@@ -53,7 +54,7 @@ pub fn show(ui: &mut Ui, t: &Tokens, a: &Told, view: &mut View, actions: &mut Ve
         first_step(ui, t, actions);
     }
     let title = if open > 0 { "Unresolved" } else { "Nothing is unresolved" };
-    ui.add(Label::new(RichText::new(title).font(strong(HEAD))));
+    heard::heading(ui, 2, RichText::new(title).font(strong(HEAD)));
     let lead = match open {
         0 => "Pick a place on the board to look at it or to choose otherwise.",
         _ => "The worst first. Pick a place on the board, or a line here, to look at it.",

@@ -35,7 +35,7 @@ fn what_lies_in_the_box_of_a_kit_is_ticked_off_by_itself() {
     desk.get_by_role_and_label(Role::TextInput, "Find").type_text(&content.name);
     settle(&mut desk);
     let name = format!("State of {} in the box of {}", content.name, content.kit_name);
-    desk.get_by_role_and_label(Role::ComboBox, &name).click();
+    desk.get_by_role_and_label(Role::ComboBox, &format!("{name}: to buy")).click();
     settle(&mut desk);
     desk.get_by_label("in hand").click();
     settle(&mut desk);

@@ -69,7 +69,7 @@ fn what_is_marked_as_fitted_was_fitted_today() {
     let part = companion_of(&desk, &offer);
     let rows = desk.state().sheet().lines.len();
     go_to(&mut desk, &part.name);
-    desk.get_by_label(&format!("State of {}", part.name)).click();
+    desk.get_by_label(&format!("State of {}: to buy", part.name)).click();
     settle(&mut desk);
     desk.get_by_label(LineState::Fitted.word()).click();
     settle(&mut desk);

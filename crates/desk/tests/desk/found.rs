@@ -10,7 +10,11 @@ use crate::help::*;
 const PLACE: &str = "Generator";
 
 fn pick(desk: &mut Desk, words: &str) {
-    click(desk, &format!("As found: {PLACE}"));
+    let list = format!("As found, {PLACE}: ");
+    desk.get_by_label_contains(&list).scroll_to_me();
+    settle(desk);
+    desk.get_by_label_contains(&list).click();
+    settle(desk);
     let all = desk.get_all_by_label_contains(words).filter_map(|n| n.accesskit_node().label());
     let label = all.into_iter().find(|l| l.starts_with(words)).expect("it is in the list");
     desk.get_by_label(&label).scroll_to_me();

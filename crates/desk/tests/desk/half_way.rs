@@ -47,8 +47,8 @@ fn a_change_tells_what_is_still_to_pay_and_what_lies_idle() {
     settle(&mut desk);
     let after = desk.state().assessment().totals.money.clone();
     assert_eq!((after.spent.of("USD"), after.idle.of("USD")), (spent, spent));
-    let name = format!("State of {}", offer.name);
-    desk.get_by_label(&name).click();
+    let name = format!("State of {}: ", offer.name);
+    desk.get_by_label_contains(&name).click();
     settle(&mut desk);
     desk.get_by_label("sent back").click();
     settle(&mut desk);
