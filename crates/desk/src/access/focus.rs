@@ -190,6 +190,9 @@ impl Focus {
         let way_out = way_out.filter(|id| all.iter().any(|stop| stop.id == *id));
         let to = if way_out.is_some() {
             way_out
+        } else if self.escaped > 0 && stood.region == Region::Panel {
+            // its row is folded away: the keys of rows go to what is selected
+            None
         } else if list_is_gone {
             stops::enter(&all, &self.map, &self.last, &HashMap::new(), stood.region)
         } else {
@@ -246,9 +249,9 @@ impl Focus {
             return;
         }
         let Some(id) = focused else {
-            if self.escaped > 0 && self.in_sight.is_some_and(|id| placed(ctx, id).is_some()) {
-                // Escape takes the keyboard a frame before what it closes is gone
-                ctx.request_repaint();
+            // Escape and Enter take the keyboard a frame or more before what they close is gone
+            let goes_on = by_pointer || input.events.iter().any(is_key);
+            if !goes_on && self.in_sight.is_some_and(|id| placed(ctx, id).is_some()) {
                 return;
             }
             self.lost(ctx, input, by_pointer);
@@ -287,7 +290,7 @@ impl Plugin for Focus {
     fn input_hook(&mut self, ctx: &Context, input: &mut RawInput) {
         self.guard(ctx, input);
         let is_escape = |e: &Event| matches!(e, Event::Key { key: Key::Escape, pressed: true, .. });
-        self.escaped = if input.events.iter().any(is_escape) { 6 } else { self.escaped.saturating_sub(1) };
+        self.escaped = if input.events.iter().any(is_escape) { 12 } else { self.escaped.saturating_sub(1) };
         let focused = ctx.memory(egui::Memory::focused);
         let is_popup = Popup::is_any_open(ctx);
         let is_modal = ctx.memory(egui::Memory::top_modal_layer).is_some();

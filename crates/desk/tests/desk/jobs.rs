@@ -62,7 +62,7 @@ fn type_into(desk: &mut Desk, name: &str, text: &str) {
 fn the_time_there_is_is_typed_and_the_end_stands_beside_the_wanted_day() {
     let mut desk = jobs_page();
     assert!(has(&desk, "nobody has said otherwise"));
-    click(&mut desk, "1 person, 6.0 h a session, Saturday, nobody has said otherwise");
+    click(&mut desk, "1 person, 6.0 h a session, Saturday, nobody has said otherwise, folded");
     desk.get_by_role_and_label(Role::Button, "2 who work").click();
     settle(&mut desk);
     type_into(&mut desk, "Wanted day", "soon");

@@ -142,8 +142,9 @@ fn a_companion_that_cannot_be_undone_asks_by_mouse_and_by_key() {
         assert!(!has(&desk, title));
         assert_eq!(*desk.state().sheet(), before);
         // the space bar on the row asks as well
+        let at = crate::keyboard::focused(&desk);
         press(&mut desk, Modifiers::NONE, Key::Space);
-        assert!(has(&desk, title));
+        assert!(has(&desk, title), "the keyboard is at {at:?}");
         assert!(desk.get_by_label(NO).is_focused());
         say_yes(&mut desk);
         assert!(!has(&desk, title) && accepted(&desk, &key));
