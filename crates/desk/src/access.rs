@@ -83,6 +83,11 @@ pub fn way_out(ctx: &Context, from: Region, to: Id) {
     ctx.with_plugin(|focus: &mut Focus| focus.now.ways_out.insert(from, to));
 }
 
+/// Where one arrives in the panel, unless the keyboard was in it before: what is mostly done there.
+pub fn first(ctx: &Context, id: Id) {
+    ctx.with_plugin(|focus: &mut Focus| focus.now.first = Some(id));
+}
+
 /// The edge of a panel at the right: the arrows to the left and to the right move it while it has the keyboard.
 pub fn edge(ctx: &Context, id: Id) {
     ctx.with_plugin(|focus: &mut Focus| focus.now.edge = Some(id));

@@ -31,6 +31,8 @@ pub struct Map {
     pub lists: HashMap<Id, (Keys, Option<Id>)>,
     /// The edge of a panel at the right, which arrows move.
     pub edge: Option<Id>,
+    /// Where one arrives in the panel.
+    pub first: Option<Id>,
     /// Where Escape leads from a region.
     pub ways_out: HashMap<Region, Id>,
 }
@@ -122,6 +124,7 @@ pub fn enter(
 ) -> Option<Id> {
     let here = |id: &&Id| all.iter().any(|stop| stop.id == **id && stop.region == region);
     let before = been.get(&region).filter(here).copied();
+    let before = before.or_else(|| map.first.filter(|id| here(&id)));
     // the longest list is what one comes for, also where buttons and headings stand over it
     let stops = once(all, map, last);
     let of_region = || stops.iter().filter(|stop| stop.region == region);

@@ -6,6 +6,7 @@ use knockon_core::library::Level;
 use knockon_core::sheet::LineState;
 use knockon_core::{Edit, Sheet};
 
+use crate::access;
 use crate::access::heard;
 use crate::app::told::Told;
 use crate::app::view::{Action, Spot, View};
@@ -126,7 +127,12 @@ fn answer(ui: &mut Ui, t: &Tokens, sheet: &Sheet, c: &Companion, view: &mut View
     ui.horizontal_wrapped(|ui| {
         let label = if c.accepted { "Take the yes back" } else { "Accept" };
         // the second click of two is no answer to the button that has just come there
-        if !c.in_kit && taken(&ui.button(label)) {
+        let asked = (!c.in_kit).then(|| ui.button(label));
+        if let Some(answer) = &asked {
+            // who comes from a board that shows no row of it arrives here
+            access::first(ui.ctx(), answer.id);
+        }
+        if asked.is_some_and(|answer| taken(&answer)) {
             actions.push(Action::Accept(key.clone(), !c.accepted));
         }
         if !c.in_kit && c.line != LineState::InHand && ui.button("I have it in hand").clicked() {

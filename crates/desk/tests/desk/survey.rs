@@ -2,7 +2,7 @@
 
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
-use egui_kittest::kittest::{AccessKitNode, NodeT, Queryable};
+use egui_kittest::kittest::{AccessKitNode, Queryable};
 use knockon_core::key::CompanionKey;
 use knockon_core::sheet::Verdict;
 
