@@ -40,7 +40,7 @@ pub struct Focus {
     escaped: u8,
     /// The pointer was used in the last frame: what it hit is in sight.
     by_pointer: bool,
-    /// Wheel or pointer may have moved what has the keyboard out of sight: it stays there until a key is pressed.
+    /// Wheel, pointer or a reader may have moved what has the keyboard out of sight: it stays there until a key is pressed.
     by_hand: bool,
     /// What a screen reader is told.
     pub(super) said: Said,
@@ -241,9 +241,7 @@ impl Focus {
     fn note(&mut self, ctx: &Context, input: &mut RawInput, focused: Option<Id>) {
         let pointer = input.events.iter().any(|e| matches!(e, Event::PointerButton { .. }));
         let by_pointer = std::mem::replace(&mut self.by_pointer, pointer) || pointer;
-        let is_hand = |e: &Event| matches!(e, Event::MouseWheel { .. } | Event::PointerButton { .. });
         let is_key = |e: &Event| matches!(e, Event::Key { pressed: true, .. });
-        self.by_hand = (self.by_hand || input.events.iter().any(is_hand)) && !input.events.iter().any(is_key);
         if self.in_sight == focused {
             self.moved(ctx, input);
             return;
@@ -289,6 +287,15 @@ impl Plugin for Focus {
 
     fn input_hook(&mut self, ctx: &Context, input: &mut RawInput) {
         self.guard(ctx, input);
+        // a reader looks elsewhere too
+        let is_hand = |e: &Event| {
+            matches!(
+                e,
+                Event::MouseWheel { .. } | Event::PointerButton { .. } | Event::AccessKitActionRequest(_)
+            )
+        };
+        let is_key = |e: &Event| matches!(e, Event::Key { pressed: true, .. });
+        self.by_hand = (self.by_hand || input.events.iter().any(is_hand)) && !input.events.iter().any(is_key);
         let is_escape = |e: &Event| matches!(e, Event::Key { key: Key::Escape, pressed: true, .. });
         self.escaped = if input.events.iter().any(is_escape) { 12 } else { self.escaped.saturating_sub(1) };
         let focused = ctx.memory(egui::Memory::focused);
