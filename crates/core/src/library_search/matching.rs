@@ -90,7 +90,7 @@ impl Meant {
     ) -> Self {
         let mut best: Vec<usize> = vec![0; entries.classes.len()];
         let mut out: Vec<Vec<u32>> = vec![Vec::new(); entries.classes.len()];
-        let mut in_order: Vec<(&(ClassId, u32), &(f64, f64))> = entries.scales.iter().collect();
+        let mut in_order: Vec<_> = entries.scales.iter().collect();
         in_order.sort_unstable_by_key(|(key, _)| **key);
         for ((class, label), (low, high)) in in_order {
             let is_of =

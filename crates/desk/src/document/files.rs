@@ -320,7 +320,7 @@ impl App {
                 Done::Fits(revision, part, measure, fits) => {
                     let tried = self.view.library.tried.as_mut();
                     let is_it = |(of, id, told, _): &&mut (u64, String, Measure, _)| {
-                        (*of, &*id, *told) == (revision, &part, measure)
+                        (*of, id.as_str(), *told) == (revision, part.as_str(), measure)
                     };
                     if let Some((.., found)) = tried.filter(is_it) {
                         *found = Some(fits);

@@ -63,6 +63,9 @@ pub struct Meets {
     pub port: String,
 }
 
+/// A port of another place: place id, place and port.
+pub type Other = (String, String, String);
+
 /// The place that is open.
 #[derive(Clone, Debug)]
 pub struct Place {
@@ -88,8 +91,8 @@ pub struct Place {
     pub meets: Vec<Meets>,
     /// What it could meet.
     pub could_meet: Vec<Proposal>,
-    /// Ports of what sits there, by name, with what of other places has a port of that type: place id, place, port.
-    pub ports: Vec<(String, Vec<(String, String, String)>)>,
+    /// Ports of what sits there, by name, with what they could be joined to by hand.
+    pub ports: Vec<(String, Vec<Other>)>,
 }
 
 /// All that the page shows.
