@@ -399,11 +399,13 @@ enum LibraryCommand {
         #[arg(required = true, value_name = "WORD")]
         words: Vec<String>,
         /// Sheet whose vehicle is looked at as well: where each part would go, and which places have such a port
+        #[arg(long, value_name = "FILE")]
         sheet: Option<PathBuf>,
         /// Units to tell quantities in: inch or metric
         #[arg(long, default_value = "inch", value_parser = units)]
         units: Measure,
         /// Print JSON for another program
+        #[arg(long)]
         json: bool,
     },
     /// Print all that is known of one part, where it fits on a sheet's vehicle, or two parts side by side
@@ -414,11 +416,13 @@ enum LibraryCommand {
         #[arg(long, value_name = "ID")]
         beside: Option<String>,
         /// Sheet on whose vehicle it is tried: where it fits, what comes along, what makes way
+        #[arg(long, value_name = "FILE")]
         sheet: Option<PathBuf>,
         /// Units to tell quantities in: inch or metric
         #[arg(long, default_value = "inch", value_parser = units)]
         units: Measure,
         /// Print JSON for another program
+        #[arg(long)]
         json: bool,
     },
     /// Write what is in the libraries that are read as a page to read and print: parts, joints, limits, cautions

@@ -35,7 +35,8 @@ impl Field {
         let wrong = |text: &str| Value::taken(text, self.kind).err();
         let pieces = || self.text.split(" or ");
         match self.kind {
-            Kind::Dimension(_) => pieces().find_map(wrong),
+            // how an unknown one is measured may say "or"
+            Kind::Dimension(_) if !self.text.trim_start().starts_with("unknown") => pieces().find_map(wrong),
             _ => self.json().and_then(|json| Value::read(&json, self.kind).err()),
         }
     }

@@ -44,7 +44,8 @@ fn a_van_nobody_foresaw_has_its_first_companion_within_sixty_keys_and_clicks() {
     press(&mut desk, Modifiers::COMMAND, Key::Num1);
     press(&mut desk, Modifiers::ALT, Key::E);
     cost += 1;
-    let generator = a.positions.iter().find(|p| p.name.to_lowercase().contains("generator")).expect("a generator");
+    let generator =
+        a.positions.iter().find(|p| p.name.to_lowercase().contains("generator")).expect("a generator");
     go_to(&mut desk, &generator.name);
     // Ctrl+K, the name, Enter
     cost += 2 + generator.name.len();

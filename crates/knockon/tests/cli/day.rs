@@ -12,7 +12,9 @@ fn the_day_decides_what_is_old_and_a_day_that_is_none_is_refused() {
     let mut sheet: serde_json::Value = serde_json::from_str(knockon_store::library::example()).unwrap();
     // nothing is worked on, and nobody has looked
     sheet["plans"]["sound"]["routes"] = serde_json::json!({});
-    sheet["survey"] = serde_json::json!({});
+    for looked in ["survey", "readings", "seen"] {
+        sheet[looked] = serde_json::json!({});
+    }
     sheet["made"]["coolant-hoses"] = "2018".into();
     fs::write(file, sheet.to_string()).unwrap();
     let sound = |on: &str| prints(&["assess", file, "--plan", "sound", "--on", on]);
