@@ -24,7 +24,9 @@ fn untouched(folder: &std::path::Path) -> Desk {
     let mut sheet: serde_json::Value = serde_json::from_str(knockon_store::library::example()).unwrap();
     sheet["plan"] = "sound".into();
     sheet["plans"]["sound"]["routes"] = serde_json::json!({});
-    sheet["survey"] = serde_json::json!({});
+    for looked in ["survey", "readings", "seen"] {
+        sheet[looked] = serde_json::json!({});
+    }
     let file = folder.join("truck.json");
     std::fs::write(&file, sheet.to_string()).unwrap();
     let mut desk = start(Some(file), Some(folder.join("home")));
