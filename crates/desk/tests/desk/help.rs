@@ -207,21 +207,20 @@ pub fn type_path(desk: &mut Desk, path: &std::path::Path, verb: &str) {
 
 /// Brings a control into sight and clicks it.
 pub fn click(desk: &mut Desk, label: &str) {
-    named(desk, label).scroll_to_me();
+    let label = whole(desk, label);
+    desk.get_by_label(&label).scroll_to_me();
     settle(desk);
-    named(desk, label).click();
+    desk.get_by_label(&label).click();
     settle(desk);
 }
 
-/// A control by its name; behind a comma stand its value and its state.
-fn named<'d>(desk: &'d Desk, label: &str) -> egui_kittest::Node<'d> {
-    if let Some(exact) = desk.query_all_by_label(label).next() {
-        assert_eq!(desk.query_all_by_label(label).count(), 1, "several are called {label}");
-        return exact;
+/// The whole name of a control: behind a comma stand its value and its state.
+fn whole(desk: &Desk, label: &str) -> String {
+    if desk.query_all_by_label(label).next().is_some() {
+        return label.to_owned();
     }
     let lead = format!("{label}, ");
-    let mut all = desk.query_all_by_label_contains(&lead);
-    let is_it =
-        |n: &egui_kittest::Node<'_>| n.accesskit_node().label().unwrap_or_default().starts_with(&lead);
-    all.find(is_it).unwrap_or_else(|| panic!("nothing is called {label}"))
+    let all = desk.query_all_by_label_contains(&lead);
+    let mut names = all.map(|n| n.accesskit_node().label().unwrap_or_default());
+    names.find(|name| name.starts_with(&lead)).unwrap_or_else(|| panic!("nothing is called {label}"))
 }
