@@ -214,13 +214,13 @@ pub fn click(desk: &mut Desk, label: &str) {
     settle(desk);
 }
 
-/// The whole name of a control: behind a comma stand its value and its state.
+/// The whole name of a control: behind a comma or a colon stand its value and its state.
 fn whole(desk: &Desk, label: &str) -> String {
     if desk.query_all_by_label(label).next().is_some() {
         return label.to_owned();
     }
-    let lead = format!("{label}, ");
-    let all = desk.query_all_by_label_contains(&lead);
+    let all = desk.query_all_by_label_contains(label);
     let mut names = all.map(|n| n.accesskit_node().label().unwrap_or_default());
-    names.find(|name| name.starts_with(&lead)).unwrap_or_else(|| panic!("nothing is called {label}"))
+    let is_it = |name: &String| name.strip_prefix(label).is_some_and(|rest| rest.starts_with([',', ':']));
+    names.find(is_it).unwrap_or_else(|| panic!("nothing is called {label}"))
 }

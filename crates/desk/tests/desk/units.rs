@@ -36,7 +36,7 @@ fn the_ports_are_shown_in_the_users_system_and_the_system_is_remembered() {
     let (inch, metric) = (show(&value, Measure::Inch), show(&value, Measure::Metric));
     let exact = |desk: &Desk, text: &str| desk.query_all_by_label(text).next().is_some();
     assert!(exact(&desk, &inch) && !exact(&desk, &metric), "{inch} | {metric}");
-    desk.get_by_label("Inch or metric").click();
+    click(&mut desk, "Inch or metric");
     settle(&mut desk);
     assert!(exact(&desk, &metric) && !exact(&desk, &inch), "{inch} | {metric}");
     // both stand under the pointer
@@ -77,7 +77,7 @@ fn sentences_of_limits_and_reasons_are_told_in_the_users_system() {
     let place = a.positions.iter().find(|p| p.id == place).expect("a place").name.clone();
     go_to(&mut desk, &place);
     assert!(has(&desk, &inch) && !has(&desk, &metric), "{inch}");
-    desk.get_by_label("Inch or metric").click();
+    click(&mut desk, "Inch or metric");
     settle(&mut desk);
     assert!(has(&desk, &metric) && !has(&desk, &inch), "{metric}");
 }
