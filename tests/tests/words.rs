@@ -50,7 +50,12 @@ fn said(a: &Assessment) -> Vec<Phrase> {
 
 /// Names of parts and words of the library keep the sizes their makers write.
 fn without_names(phrase: &Phrase) -> Phrase {
-    let is_word = |piece: &Piece| matches!(piece, Piece::Value { value: Value::Word(_), .. });
+    let word = |value: &Value| matches!(value, Value::Word(_));
+    let is_word = |piece: &Piece| match piece {
+        Piece::Value { value: Value::OneOf(words), .. } => words.iter().all(word),
+        Piece::Value { value, .. } => word(value),
+        _ => false,
+    };
     let kept = phrase.without_names().0.into_iter();
     Phrase(kept.map(|p| if is_word(&p) { Piece::name("so") } else { p }).collect())
 }
