@@ -163,7 +163,9 @@ fn a_figure_says_what_the_port_says() {
         for (figure, port, field) in pairs {
             let Some(value) = part.figures.get(figure) else { continue };
             let told = part.ports.get(port).and_then(|p| p.fields.get(field));
-            assert_eq!(Some(value), told, "{}: {figure}", part.name);
+            // how what is not known is measured may be said in other words
+            let open = |json: &serde_json::Value| json.as_str().is_some_and(|t| t.starts_with("unknown"));
+            assert!(Some(value) == told || open(value) && told.is_some_and(open), "{}: {figure}", part.name);
             seen += 1;
         }
     }
