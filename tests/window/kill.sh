@@ -8,48 +8,11 @@ cd "$(dirname "$0")/../.." || exit 1
 bin=$(realpath "${1:-target/debug/knockon}")
 times=${2:-20}
 RANDOM=${SEED:-58}
-for tool in Xvfb openbox xdotool python3; do
-    command -v "$tool" >/dev/null || { echo "kill test: $tool is missing (apt install xvfb openbox xdotool python3)"; exit 2; }
-done
-[ -x "$bin" ] || { echo "kill test: there is no $bin; build it first (cargo build)"; exit 2; }
-
-dir=$(mktemp -d)
-display_pids=()
+name="kill test"
+ended_by=-KILL
+. tests/window/display.sh
+need "xvfb openbox xdotool python3" Xvfb openbox xdotool python3
 desk=
-finish() {
-    code=$?
-    for pid in "${display_pids[@]}" $desk; do kill -KILL "$pid" 2>/dev/null; done
-    wait 2>/dev/null
-    rm -rf "$dir"
-    exit "$code"
-}
-trap finish EXIT
-fail() {
-    echo "kill test: FAILED in round $round ($how): $1"
-    sed 's/^/    desk: /' "$dir/log" 2>/dev/null
-    exit 1
-}
-until_ok() {
-    for _ in $(seq 300); do
-        if "$@" 2>/dev/null; then return 0; fi
-        sleep 0.05
-    done
-    return 1
-}
-# a display of its own, which can die with everything on it
-display() {
-    rm -f "$dir/display"
-    Xvfb -displayfd 3 -screen 0 1366x768x24 -nolisten tcp 3>"$dir/display" 2>/dev/null &
-    xvfb=$!
-    until_ok test -s "$dir/display" || fail "the display did not start"
-    DISPLAY=:$(cat "$dir/display")
-    export DISPLAY
-    openbox >/dev/null 2>&1 &
-    display_pids=("$xvfb" $!)
-    sleep 0.4
-}
-unset WAYLAND_DISPLAY WAYLAND_SOCKET
-export HOME=$dir XDG_CONFIG_HOME=$dir/config XDG_DATA_HOME=$dir/data XDG_RUNTIME_DIR=$dir
 file=$dir/truck.json
 cp examples/furrow-10.json "$file"
 
@@ -57,6 +20,7 @@ window() { w=$(xdotool search --onlyvisible --name 'Barn pickup' | head -1) && [
 open_desk() {
     (cd "$dir" && exec "$bin" "$file") >"$dir/log" 2>&1 &
     desk=$!
+    pids+=("$desk")
     until_ok window || fail "no window opened"
     sleep 0.6
     xdotool windowfocus --sync "$w" 2>/dev/null
@@ -120,7 +84,7 @@ for round in $(seq "$times"); do
     # whatever was sent half a second before the end has to be there
     safe=${#mark}
     for t in "${at[@]}"; do [ "$t" -le $((ended - 500)) ] && safe=$((safe + 1)); done
-    [ "$how" = display ] && { wait "$xvfb" 2>/dev/null; kill "${display_pids[1]}" 2>/dev/null; display; }
+    [ "$how" = display ] && { wait "$xvfb" 2>/dev/null; kill "$openbox" 2>/dev/null; display; }
     open_desk
     xdotool key ctrl+s
     until_ok saved || fail "nothing of \"$sent\" is back: \"$(seen)\""

@@ -6,44 +6,10 @@ set -u
 cd "$(dirname "$0")/../.." || exit 1
 bin=$(realpath "${1:-target/release/knockon}")
 out=$(realpath "${2:-assets/picture}")
-for tool in Xvfb openbox xdotool import convert compare; do
-    command -v "$tool" >/dev/null || { echo "pictures: $tool is missing (apt install xvfb openbox xdotool imagemagick)"; exit 2; }
-done
-[ -x "$bin" ] || { echo "pictures: there is no $bin; build it first (cargo build --release)"; exit 2; }
-
-dir=$(mktemp -d)
-pids=()
-finish() {
-    code=$?
-    for pid in "${pids[@]}"; do kill "$pid" 2>/dev/null; done
-    wait 2>/dev/null
-    rm -rf "$dir"
-    exit "$code"
-}
-trap finish EXIT
-fail() {
-    echo "pictures: FAILED: $1"
-    sed 's/^/    desk: /' "$dir/log" 2>/dev/null
-    exit 1
-}
-until_ok() {
-    for _ in $(seq 300); do
-        if "$@" 2>/dev/null; then return 0; fi
-        sleep 0.1
-    done
-    return 1
-}
-
-Xvfb -displayfd 3 -screen 0 1366x768x24 -nolisten tcp 3>"$dir/display" 2>/dev/null &
-pids+=($!)
-until_ok test -s "$dir/display" || fail "the display did not start"
-DISPLAY=:$(cat "$dir/display")
-export DISPLAY
-unset WAYLAND_DISPLAY WAYLAND_SOCKET
-export HOME=$dir XDG_CONFIG_HOME=$dir/config XDG_DATA_HOME=$dir/data XDG_RUNTIME_DIR=$dir
-openbox >/dev/null 2>&1 &
-pids+=($!)
-sleep 0.5
+name=pictures
+. tests/window/display.sh
+need "xvfb openbox xdotool imagemagick" Xvfb openbox xdotool import convert compare
+display
 cp examples/furrow-10.json "$dir/barn-pickup.knockon.json"
 (cd "$dir" && exec "$bin" "$dir/barn-pickup.knockon.json") >"$dir/log" 2>&1 &
 pids+=($!)

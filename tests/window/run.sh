@@ -6,52 +6,16 @@ set -u
 cd "$(dirname "$0")/../.." || exit 1
 bin=$(realpath "${1:-target/debug/knockon}")
 place=${PLACE:-carburettor}
-for tool in Xvfb openbox xdotool; do
-    command -v "$tool" >/dev/null || { echo "window test: $tool is missing (apt install xvfb openbox xdotool)"; exit 2; }
-done
-[ -x "$bin" ] || { echo "window test: there is no $bin; build it first (cargo build)"; exit 2; }
-
-dir=$(mktemp -d)
-pids=()
-finish() {
-    code=$?
-    for pid in "${pids[@]}"; do kill "$pid" 2>/dev/null; done
-    wait 2>/dev/null
-    rm -rf "$dir"
-    exit "$code"
-}
-trap finish EXIT
-fail() {
-    echo "window test: FAILED: $1"
-    shot failed
-    sed 's/^/    desk: /' "$dir/log" 2>/dev/null
-    exit 1
-}
+name="window test"
+. tests/window/display.sh
+need "xvfb openbox xdotool" Xvfb openbox xdotool
+failing() { shot failed; }
 shot() {
     if [ -n "${SHOTS:-}" ] && command -v import >/dev/null; then
         mkdir -p "$SHOTS" && import -window root "$SHOTS/window-$1.png"
     fi
 }
-# waits up to fifteen seconds for a condition: the machine may be busy with other things
-until_ok() {
-    for _ in $(seq 150); do
-        if "$@" 2>/dev/null; then return 0; fi
-        sleep 0.1
-    done
-    return 1
-}
-
-# the server picks a free number by itself
-Xvfb -displayfd 3 -screen 0 1366x768x24 -nolisten tcp 3>"$dir/display" 2>/dev/null &
-pids+=($!)
-until_ok test -s "$dir/display" || fail "the display did not start"
-DISPLAY=:$(cat "$dir/display")
-export DISPLAY
-unset WAYLAND_DISPLAY WAYLAND_SOCKET
-export HOME=$dir XDG_CONFIG_HOME=$dir/config XDG_DATA_HOME=$dir/data XDG_RUNTIME_DIR=$dir
-openbox >/dev/null 2>&1 &
-pids+=($!)
-sleep 0.5
+display
 (cd "$dir" && exec "$bin") >"$dir/log" 2>&1 &
 desk=$!
 pids+=("$desk")
