@@ -1,6 +1,6 @@
 //! What an inspection looks at besides its reading: what was found in a place, its figures, and facts of the vehicle.
 
-use crate::catalogue::{Catalogue, PartId, PositionId, VehicleEntry};
+use crate::catalogue::{Catalogue, InspectionEntry, PartId, PositionId, VehicleEntry};
 use crate::key::FactKey;
 use crate::library::Against;
 use crate::sheet::Sheet;
@@ -25,6 +25,17 @@ impl Around<'_> {
                 self.cat.part_names.get(id).filter(|part| self.cat.parts[*part].class == place.class)
             }
         }
+    }
+
+    /// Whether a place has an inspection: what was found there is of its class, in its whereabouts, with the figure it needs,
+    /// on a vehicle built as it wants.
+    pub fn has(&self, entry: &InspectionEntry, pos: PositionId) -> bool {
+        let (def, place) = (&entry.def, &self.v.positions[pos]);
+        self.found(pos).is_some()
+            && def.whom.iter().any(|whom| whom == self.class(pos))
+            && place.whereabouts.bears(&def.whereabouts)
+            && def.having.as_ref().is_none_or(|figure| self.figure(pos, figure).is_some())
+            && (def.built.is_empty() || def.built.iter().any(|word| self.v.built.contains(word)))
     }
 
     /// The class id of a place.

@@ -230,3 +230,22 @@ fn alternatives_stand_for_each_other_and_words_of_nothing_are_told() {
         ]
     );
 }
+
+#[test]
+fn a_reading_counts_only_where_its_inspection_is_made() {
+    // of another class, in other whereabouts, without the figure, on a vehicle built otherwise
+    let for_another = json!({"for": ["wheel"]});
+    let without = json!({"having": "bore"});
+    let built = json!({"built": ["with a frame"]});
+    for more in [for_another, without, built] {
+        let mut json = library(more.clone());
+        json["classes"]["wheel"] = json!({});
+        json["figures"] = json!({"bore": {"kind": "length"}});
+        let mut least = Least::new(json);
+        least.sheet.readings.insert("hub".into(), vec![reading("5 mm", "")]);
+        let found = survey(&least.sheet, PLAN, &least.catalogue);
+        assert_eq!((found.lines.len(), found.places.len()), (0, 0), "{more}");
+        assert!(found.problems[0].contains("readings.hub: this place has no such inspection"), "{more}");
+        assert_eq!(assess(&least.sheet, PLAN, &least.catalogue).positions[0].verdict, None, "{more}");
+    }
+}

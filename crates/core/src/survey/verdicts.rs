@@ -43,10 +43,10 @@ pub(crate) fn verdicts<'a>(
 pub(super) fn at_place(around: &Around<'_>, pos: PositionId) -> Vec<(Verdict, String)> {
     let place = &around.v.positions[pos].id;
     let mut out = Vec::new();
-    // what was read of a place where nothing was found is of nothing
-    if let Some(all) = around.sheet.readings.get(place).filter(|_| around.found(pos).is_some()) {
+    // what was read by an inspection that the place does not have is of nothing
+    if let Some(all) = around.sheet.readings.get(place) {
         for (id, entry) in &around.cat.inspections {
-            if matches!(entry.read, ReadAs::Made(_)) {
+            if matches!(entry.read, ReadAs::Made(_)) || !around.has(entry, pos) {
                 continue;
             }
             let of = all.iter().filter(|reading| reading.of == *id);

@@ -20,18 +20,10 @@ pub fn survey(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Survey {
     let Some(v) = catalogue.vehicles.get(&sheet.vehicle) else { return Survey::default() };
     let around = Around { sheet, cat: &catalogue, v };
     let mut lines = Vec::new();
-    for (pos, place) in v.positions.iter().filter(|(pos, _)| around.found(*pos).is_some()) {
-        let class = around.class(pos);
-        for (id, entry) in &catalogue.inspections {
-            let def = &entry.def;
-            let is_here = def.whom.iter().any(|whom| whom == class)
-                && place.whereabouts.bears(&def.whereabouts)
-                && def.having.as_ref().is_none_or(|figure| around.figure(pos, figure).is_some())
-                && (def.built.is_empty() || def.built.iter().any(|word| v.built.contains(word)));
-            if is_here {
-                let order = catalogue.zones.get(&def.zone).map_or(u32::MAX, |zone| zone.order);
-                lines.push(((order, def.order, pos), line(&around, plan, id, entry, pos)));
-            }
+    for pos in v.positions.ids() {
+        for (id, entry) in catalogue.inspections.iter().filter(|(_, entry)| around.has(entry, pos)) {
+            let order = catalogue.zones.get(&entry.def.zone).map_or(u32::MAX, |zone| zone.order);
+            lines.push(((order, entry.def.order, pos), line(&around, plan, id, entry, pos)));
         }
     }
     lines.sort_by(|(a, x), (b, y)| (a, &x.inspection).cmp(&(b, &y.inspection)));
@@ -228,11 +220,16 @@ fn problems(around: &Around<'_>) -> Vec<String> {
     let off = sheet.put_off.iter().flat_map(|(at, of)| of.keys().map(move |id| ("put_off", at, id)));
     let all: BTreeSet<_> = read.chain(own).chain(off).collect();
     for (table, at, id) in all {
-        let entry = around.cat.inspections.get(id);
-        if entry.is_none() {
+        let Some(entry) = around.cat.inspections.get(id) else {
             let rest = then(nearest(id, ids()), "it is kept, and nothing rests on it");
             out.push(format!("{table}.{at}: the library has no inspection \"{id}\"{rest}"));
-        } else if table == "readings" && entry.is_some_and(|entry| matches!(entry.read, ReadAs::Made(_))) {
+            continue;
+        };
+        if !around.v.position_ix.get(at).is_some_and(|pos| around.has(entry, *pos)) {
+            out.push(format!(
+                "{table}.{at}: this place has no such inspection as \"{id}\"; it is kept, and nothing rests on it"
+            ));
+        } else if table == "readings" && matches!(entry.read, ReadAs::Made(_)) {
             out.push(format!(
                 "{table}.{at}: \"{id}\" is the day on which it was made; write that under made.{at}, nothing rests on it here"
             ));
