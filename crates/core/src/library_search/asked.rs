@@ -347,6 +347,12 @@ fn range(tokens: &[String], lower: &[String]) -> Option<(Range, usize)> {
     }
     let at = first.words + 1;
     let second = amount(tokens.get(at..)?)?;
+    // "3/8 to 1/2" are the two ends of an adapter; with a unit they are a range
+    let is_bare =
+        |token: &str| token.contains('/') && token.chars().all(|c| c.is_ascii_digit() || "/-".contains(c));
+    if first.words == 1 && second.words == 1 && is_bare(&tokens[0]) && is_bare(&tokens[at]) {
+        return None;
+    }
     let count = at + second.words;
     let note = first.note.or(second.note);
     let (low, high) = match (first.amount, second.amount) {
@@ -373,7 +379,7 @@ fn range(tokens: &[String], lower: &[String]) -> Option<(Range, usize)> {
         (Amount::Money { .. }, Amount::Money { .. }) | (Amount::Bare { .. }, Amount::Bare { .. }) => true,
         _ => false,
     };
-    // "3/8-24 to 10 mm" are two sizes; so are two fractions of one adapter
+    // "3/8-24 to 10 mm" are two sizes
     same.then_some((Range { low, high, note }, count))
 }
 

@@ -13,6 +13,8 @@ fn what_is_compared_is_told_from_what_is_called_so() {
     assert!((asked.bounds[0].span.high - 0.47).abs() < 1e-9 && !asked.bounds[0].span.high_counts);
     let asked = read("tank under the seat");
     assert_eq!((asked.words.as_str(), asked.bounds.len()), ("tank under seat", 0));
+    assert!(read("adapter 3/8 to 1/2").bounds.is_empty(), "two ends of one adapter");
+    assert_eq!(read("adapter 3/8 to 1/2 in").bounds.len(), 1, "a range");
     let asked = read("overdrive gearbox, max");
     assert_eq!((asked.words.as_str(), asked.bounds.len()), ("overdrive gearbox max", 0));
 }
