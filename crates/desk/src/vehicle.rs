@@ -53,7 +53,7 @@ pub fn page(ui: &mut Ui, sheet: &Sheet, told: &Told, state: &mut VehicleState) -
 }
 
 fn head(ui: &mut Ui, t: &Tokens, told: &Told, state: &mut VehicleState, actions: &mut Vec<Action>) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         heard::heading(ui, 2, RichText::new("Vehicle").font(strong(HEAD)));
         let name =
             written(ui, state, Field::Name, &told.name, 260.0, "Name of the vehicle", "make, model, year");
@@ -86,7 +86,7 @@ pub fn written(
     };
     let edit = TextEdit::singleline(&mut text)
         .hint_text(hint)
-        .desired_width(width)
+        .desired_width(width.min(ui.available_width()))
         .min_size(Vec2::new(0.0, TARGET))
         .align(egui::Align2::LEFT_CENTER);
     let response = named(ui.add(edit), name);
@@ -95,7 +95,9 @@ pub fn written(
     }
     if response.lost_focus() && state.typed.as_ref().is_some_and(|(of, _)| *of == field) {
         state.typed = None;
-        return (text.trim() != now.trim()).then(|| text.trim().to_owned());
+        // Esc leaves it as it was
+        let kept = ui.input(|i| i.key_pressed(egui::Key::Escape));
+        return (!kept && text.trim() != now.trim()).then(|| text.trim().to_owned());
     }
     None
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::catalogue::{Catalogue, JointEntry, PortNameId, PositionEntry, PositionId, VehicleEntry};
-use crate::library::{End, Joint};
+use crate::library::{End, Joint, Port, Role};
 
 /// A joint that a place could have.
 #[derive(Clone, Debug, PartialEq)]
@@ -84,6 +84,8 @@ pub fn proposals(catalogue: &Catalogue, vehicle: &VehicleEntry, at: PositionId) 
 /// A joint, and the vehicles that have it.
 type Found = (Joint, Vec<String>);
 /// Ends of a joint: place and port.
+/// A port of a place that another could meet: position id, place, port.
+pub type Other = (String, String, String);
 type Ends = Vec<(PositionId, PortNameId)>;
 
 /// The ends of a joint of another vehicle at the places of this one; `None`: fewer than two of them are here.
@@ -118,6 +120,31 @@ fn counterpart(of: &PositionEntry, vehicle: &VehicleEntry, but: PositionId) -> O
     let exact = alike().find(|(_, p)| p.whereabouts == of.whereabouts);
     let near = || alike().find(|(_, p)| p.whereabouts.goes_with(&of.whereabouts));
     exact.or_else(near).or_else(|| alike().next()).map(|(id, _)| id)
+}
+
+/// The ports of what was found in a place, each with those of other places that it could meet by hand: of its type, and not
+/// both giving or both taking. `found`: the part that was found there.
+#[must_use]
+pub fn by_hand(
+    catalogue: &Catalogue,
+    vehicle: &VehicleEntry,
+    at: PositionId,
+    found: &str,
+) -> Vec<(String, Vec<Other>)> {
+    let part_at = |at: PositionId| vehicle.positions[at].as_found.and_then(|part| catalogue.parts.get(part));
+    let meets =
+        |a: &Port, b: &Port| a.port_type == b.port_type && (a.role == Role::Plain || a.role != b.role);
+    let others = |port: &Port| {
+        let places = vehicle.positions.iter().filter(|(other, _)| *other != at);
+        let all = places.filter_map(|(other, place)| Some((place, part_at(other)?)));
+        all.flat_map(|(place, part)| {
+            let ports = part.part.ports.iter().filter(|(_, other)| meets(port, other));
+            ports.map(|(name, _)| (place.id.clone(), place.name.clone(), name.clone()))
+        })
+        .collect()
+    };
+    let ports = catalogue.part(found).map(|part| &part.part.ports).into_iter().flatten();
+    ports.map(|(name, port)| (name.clone(), others(port))).collect()
 }
 
 /// A joint is called after its places; where that of the other vehicle is called otherwise than this one, its name says so.

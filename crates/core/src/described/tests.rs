@@ -165,3 +165,65 @@ fn what_is_wrong_in_it_is_told_where_it_stands() {
         ["described.positions.tank-2.class"]
     );
 }
+
+#[test]
+fn a_place_that_is_cleared_and_ticked_again_is_as_the_library_has_it() {
+    let catalogue = library();
+    let bare = sheet("van", json!({}));
+    let mut mine = bare.clone();
+    done(&mut mine, &taken_out(&bare, &catalogue, "tank"));
+    let (id, edits) = added(&mine, &catalogue, &new("Tank", "tank")).unwrap();
+    done(&mut mine, &edits);
+    assert_eq!((id.as_str(), &mine), ("tank", &bare));
+    // one more beside it is another place
+    let (id, _) = added(&mine, &catalogue, &new("Tank", "tank")).unwrap();
+    assert_eq!(id, "tank-2");
+}
+
+#[test]
+fn what_is_said_of_a_place_goes_with_it_and_no_later_one_inherits_it() {
+    let catalogue = library();
+    let bare = sheet("van", json!({}));
+    let mut mine = bare.clone();
+    let (id, edits) = added(&mine, &catalogue, &new("Second tank", "tank")).unwrap();
+    done(&mut mine, &edits);
+    let part = mine.described.positions[&id].as_ref().unwrap().as_found.clone().unwrap();
+    let more = json!([
+        {"edit": "made", "position": id, "made": "1950"},
+        {"edit": "survey", "position": id, "finding": {"verdict": "stop", "note": "holes"}},
+        {"edit": "readings", "position": id, "readings": [{"of": "rust", "value": "2 mm"}]},
+        {"edit": "seen", "position": id, "seen": [{"what": "a hole", "verdict": "stop"}]},
+        {"edit": "choose", "plan": "p", "position": id, "choice": {"route": "renew"}},
+        {"edit": "accept", "plan": "p", "key": format!("position:{id}"), "yes": true},
+        {"edit": "set-fact", "figure": format!("outlet.bore@{part}"), "value": "8 mm"}
+    ]);
+    let more: Vec<Edit> = serde_json::from_value(more).unwrap();
+    done(&mut mine, &more);
+    let out = taken_out(&mine, &catalogue, &id);
+    done(&mut mine, &out);
+    assert_eq!(mine, bare);
+    // what is found a second time not to be known leaves nothing of the first behind
+    for _ in 0..2 {
+        let edits = super::place::not_looked_at(&mine, &catalogue, "tank").unwrap();
+        done(&mut mine, &edits);
+    }
+    assert_eq!(mine.parts.len(), 1, "{:?}", mine.parts.keys());
+}
+
+#[test]
+fn a_joint_of_three_goes_on_without_the_place_that_goes() {
+    let catalogue = library();
+    let mut mine = sheet("van", json!({}));
+    let (id, edits) = added(&mine, &catalogue, &new("Second tank", "tank")).unwrap();
+    done(&mut mine, &edits);
+    let ends = [("tank", "outlet"), ("pump", "inlet"), (id.as_str(), "outlet")];
+    let ends: Vec<Json> = ends.iter().map(|(at, port)| json!({"at": at, "port": port})).collect();
+    let joint = json!({"edit": "joint", "joint": "tee", "meets": {"own": {"name": "Tee", "ends": ends}}});
+    done(&mut mine, &[serde_json::from_value(joint).unwrap()]);
+    assert_eq!(strangers(&mine, "p", &catalogue), []);
+    let out = taken_out(&mine, &catalogue, &id);
+    done(&mut mine, &out);
+    // the rest of it is what the library has
+    assert!(mine.described.is_empty(), "{:?}", mine.described);
+    assert_eq!(strangers(&mine, "p", &catalogue), []);
+}

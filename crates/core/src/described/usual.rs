@@ -62,3 +62,10 @@ pub fn usual(catalogue: &Catalogue) -> Vec<Usual> {
     all.sort_by(|a, b| rank(a).cmp(&rank(b)).then_with(|| (&a.name, &a.class).cmp(&(&b.name, &b.class))));
     all
 }
+
+/// Those of some places that more than half of the particular vehicles have, but for one: what is ticked at once.
+#[must_use]
+pub fn most_have(catalogue: &Catalogue, but: &str, usual: &[Usual]) -> Vec<Usual> {
+    let all = catalogue.vehicles.iter().filter(|(id, vehicle)| !vehicle.beginning && *id != but).count();
+    usual.iter().filter(|usual| usual.vehicles * 2 > all).cloned().collect()
+}

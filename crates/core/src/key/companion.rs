@@ -92,6 +92,23 @@ const FORMS: &[&str] = &[
 ];
 
 impl CompanionKey {
+    /// The position that it is about and nothing else; `None`: it is about a joint, an opening, a need, a fluid.
+    #[must_use]
+    pub fn position(&self) -> Option<&str> {
+        match self {
+            Self::Fill { position }
+            | Self::Survey { position }
+            | Self::Age { position }
+            | Self::Beside { position } => Some(position),
+            Self::Cap { .. }
+            | Self::Bridge { .. }
+            | Self::Seal { .. }
+            | Self::Need { .. }
+            | Self::Apart { .. }
+            | Self::Fluid { .. } => None,
+        }
+    }
+
     /// Of what goes into a place nobody chose for.
     pub fn fill(position: impl Into<String>) -> Self {
         Self::Fill { position: position.into() }

@@ -358,8 +358,7 @@ impl Command {
     /// field's own, and who writes there does not mean the plan.
     pub fn pressed(ctx: &egui::Context) -> Vec<Self> {
         let typing = ctx.text_edit_focused();
-        let clears =
-            |c: &Self| matches!(c, Self::ClearAll | Self::AcceptNeeded);
+        let clears = |c: &Self| matches!(c, Self::ClearAll | Self::AcceptNeeded);
         let mine = |c: &&Self| !(typing && (matches!(c, Self::Undo | Self::Redo) || clears(c)));
         let mut all: Vec<(Self, KeyboardShortcut)> =
             Self::ALL.iter().filter(mine).flat_map(|c| c.shortcuts().iter().map(|s| (*c, *s))).collect();

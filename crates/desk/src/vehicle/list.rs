@@ -4,6 +4,7 @@ use egui::{Button, RichText, ScrollArea, TextEdit, Ui, Vec2};
 use knockon_core::described::place::New;
 use knockon_core::described::usual::Usual;
 
+use crate::access::{self, Keys};
 use crate::app::view::Action;
 use crate::look::text::named;
 use crate::look::theme;
@@ -28,6 +29,7 @@ pub fn list(ui: &mut Ui, t: &Tokens, told: &Told, state: &mut VehicleState, acti
         words.iter().all(|word| text.contains(word.as_str()))
     };
     ScrollArea::vertical().id_salt("places of the vehicle").auto_shrink(false).show(ui, |ui| {
+        access::list(ui, Keys::Walk, None);
         let mut any = false;
         for system in &told.systems {
             let text = |row: &Row| match row {

@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use knockon_core::catalogue::{PositionEntry, PositionId, VehicleEntry};
-use knockon_core::described::joining::{Proposal, proposals};
-use knockon_core::described::usual::{Usual, usual};
+use knockon_core::described::joining::{Other, Proposal, by_hand, proposals};
+use knockon_core::described::usual::{Usual, most_have, usual};
 use knockon_core::{Assessment, Catalogue, Sheet};
 
 /// A place of the vehicle in the list.
@@ -63,9 +63,6 @@ pub struct Meets {
     pub port: String,
 }
 
-/// A port of another place: place id, place and port.
-pub type Other = (String, String, String);
-
 /// The place that is open.
 #[derive(Clone, Debug)]
 pub struct Place {
@@ -122,14 +119,14 @@ impl Told {
         let found =
             |id: &str| a.positions.iter().find(|p| p.id == id).and_then(|p| p.as_found.as_ref()).cloned();
         let kinds: BTreeSet<_> = vehicle.positions.values().map(|p| (p.class, &p.whereabouts)).collect();
-        let mut other = usual(&grown);
+        // a place that was cleared is ticked again as the library has it
+        let mut other = usual(catalogue);
         other.retain(|usual| {
             grown
                 .class_names
                 .get(&usual.class)
                 .is_some_and(|class| !kinds.contains(&(class, &usual.whereabouts)))
         });
-        let vehicles = grown.vehicles.values().filter(|v| !v.beginning && v.number != vehicle.number).count();
         let system = |(id, system): &(String, String)| {
             let here = vehicle.positions.values().filter(|p| p.system == *id).map(|p| {
                 let found = found(&p.id).map_or_else(|| "nothing".to_owned(), |(_, name)| name);
@@ -143,7 +140,7 @@ impl Told {
             let here = rows.len();
             rows.extend(other().map(Row::Other));
             rows.sort_by_cached_key(|row| row.name().to_lowercase());
-            let most_have = other().filter(|usual| usual.vehicles * 2 > vehicles).collect();
+            let most_have = most_have(catalogue, &sheet.vehicle, &other().collect::<Vec<_>>());
             OfSystem { name: system.clone(), rows, here, most_have }
         };
         let from = catalogue.vehicles.get(&sheet.vehicle).filter(|library| library.beginning);
@@ -190,20 +187,7 @@ fn place(
             port: here.map(|(_, port)| catalogue.port_names.id(*port).to_owned()).unwrap_or_default(),
         }
     };
-    let ports = found.as_ref().and_then(|(id, _)| catalogue.part(id)).map(|part| &part.part.ports);
-    let alike = |port_type: &str| {
-        let mut all = Vec::new();
-        for (other, p) in vehicle.positions.iter().filter(|(other, _)| *other != at) {
-            let Some(part) = p.as_found.and_then(|part| catalogue.parts.get(part)) else { continue };
-            let same = part.part.ports.iter().filter(|(_, port)| port.port_type == port_type);
-            all.extend(same.map(|(name, _)| {
-                let entry = &vehicle.positions[other];
-                (entry.id.clone(), entry.name.clone(), name.clone())
-            }));
-        }
-        all
-    };
-    let ports = ports.into_iter().flatten();
+    let ports = found.as_ref().map_or_else(Vec::new, |(id, _)| by_hand(catalogue, vehicle, at, id));
     Place {
         id: entry.id.clone(),
         name: entry.name.clone(),
@@ -216,6 +200,6 @@ fn place(
         could_be,
         meets: vehicle.joints_at.get(at).into_iter().flatten().map(meets).collect(),
         could_meet: proposals(catalogue, vehicle, at),
-        ports: ports.map(|(name, port)| (name.clone(), alike(&port.port_type))).collect(),
+        ports,
     }
 }
