@@ -7,6 +7,33 @@ use std::collections::HashMap;
 
 use crate::library::{LibraryFile, Part, Table};
 
+/// Calls a macro with the tables of a file whose entries are replaced by their ids.
+macro_rules! with_tables {
+    ($then:ident) => {
+        $then!(
+            systems,
+            classes,
+            figures,
+            needs,
+            pools,
+            port_types,
+            limits,
+            openings,
+            cautions,
+            operations,
+            orders,
+            checks,
+            cards,
+            inspections,
+            zones,
+            aims,
+            patterns,
+            parts,
+            drawings
+        )
+    };
+}
+
 /// The files of one library, each with its name.
 pub type Layer<P = Part> = Vec<(String, LibraryFile<P>)>;
 
@@ -71,27 +98,7 @@ impl<'a> Ids<'a> {
         macro_rules! tables {
             ($($table:ident),*) => { $(thin(&mut file.$table, stringify!($table), &mut told);)* };
         }
-        tables!(
-            systems,
-            classes,
-            figures,
-            needs,
-            pools,
-            port_types,
-            limits,
-            openings,
-            cautions,
-            operations,
-            orders,
-            checks,
-            cards,
-            inspections,
-            zones,
-            aims,
-            patterns,
-            parts,
-            drawings
-        );
+        with_tables!(tables);
         for (id, vehicle) in &mut file.vehicles {
             macro_rules! pieces {
                 ($($table:ident),*) => {
@@ -111,27 +118,7 @@ fn each_table<P>(file: &LibraryFile<P>, see: &mut impl FnMut(&str, &str)) {
     macro_rules! tables {
         ($($table:ident),*) => { $(file.$table.keys().for_each(|id| see(stringify!($table), id));)* };
     }
-    tables!(
-        systems,
-        classes,
-        figures,
-        needs,
-        pools,
-        port_types,
-        limits,
-        openings,
-        cautions,
-        operations,
-        orders,
-        checks,
-        cards,
-        inspections,
-        zones,
-        aims,
-        patterns,
-        parts,
-        drawings
-    );
+    with_tables!(tables);
     for (id, vehicle) in &file.vehicles {
         macro_rules! pieces {
             ($($table:ident),*) => {

@@ -91,9 +91,12 @@ fn parts(
             }
         }
     }
+    // a part of the sheet may be like one that only this library has
+    let read_there = there.parts_of(packed);
     for id in wanted {
         let Some(part) = written(here, &id) else { continue };
-        if packed.parts.contains_key(&id) || written(there, &id) == Some(part) {
+        let is_there = read_there.get(&id).or_else(|| written(there, &id));
+        if is_there == Some(part) {
             continue;
         }
         brings.push(format!("the part {}", part.name));
@@ -105,37 +108,49 @@ fn written<'a>(catalogue: &'a Catalogue, id: &str) -> Option<&'a Part> {
     catalogue.files.iter().find_map(|(_, file)| file.parts.get(id))
 }
 
-/// Classes, figures, needs and port types that the parts and places of the sheet speak of, and limits, that are not there.
+/// Classes, figures, needs, port types and limits that the sheet speaks of, and what these speak of in turn, as far as they are
+/// not there.
 fn words(packed: &mut Sheet, here: &Catalogue, there: &Catalogue, brings: &mut Vec<String>) {
-    let mut said = BTreeSet::new();
-    for part in packed.parts.values() {
-        spoken(&Json::Object(part.words().clone()), &mut said);
-    }
-    if let Ok(described) = serde_json::to_value(&packed.described) {
-        spoken(&described, &mut said);
-    }
-    macro_rules! carry {
-        ($($table:ident $what:literal),*) => { $(
-            let has = |id: &String| there.files.iter().any(|(_, file)| file.$table.contains_key(id));
-            let all = here.files.iter().flat_map(|(_, file)| &file.$table);
-            let new: Vec<_> = all.filter(|(id, _)| said.contains(*id) && !has(id)).collect();
-            for (id, word) in new {
-                if packed.$table.insert(id.clone(), word.clone()).is_none() {
-                    brings.push(format!("the {} {}", $what, word.name));
+    loop {
+        let before = brings.len();
+        let mut said = BTreeSet::new();
+        for part in packed.parts.values() {
+            spoken(&Json::Object(part.words().clone()), &mut said);
+        }
+        let own = (
+            (&packed.described, &packed.classes, &packed.figures),
+            (&packed.needs, &packed.port_types, &packed.limits),
+        );
+        if let Ok(own) = serde_json::to_value(own) {
+            spoken(&own, &mut said);
+        }
+        macro_rules! carry {
+            ($($table:ident $what:literal),*) => { $(
+                let has = |id: &String| there.files.iter().any(|(_, file)| file.$table.contains_key(id));
+                let all = here.files.iter().flat_map(|(_, file)| &file.$table);
+                let new: Vec<_> = all.filter(|(id, _)| said.contains(*id) && !has(id)).collect();
+                for (id, word) in new {
+                    if !packed.$table.contains_key(id) {
+                        packed.$table.insert(id.clone(), word.clone());
+                        brings.push(format!("the {} {}", $what, word.name));
+                    }
                 }
+            )* };
+        }
+        carry!(classes "class", figures "figure", needs "need", port_types "port type");
+        let classes: Vec<&String> = packed.classes.keys().collect();
+        let about = |text: &str| classes.iter().any(|class| text.contains(&format!("\"{class}\"")));
+        for (id, limit) in here.files.iter().flat_map(|(_, file)| &file.limits) {
+            let has = there.files.iter().any(|(_, file)| file.limits.contains_key(id));
+            if !has && serde_json::to_string(limit).is_ok_and(|text| about(&text)) {
+                packed.limits.entry(id.clone()).or_insert_with(|| {
+                    brings.push(format!("the limit {}", limit.name));
+                    limit.clone()
+                });
             }
-        )* };
-    }
-    carry!(classes "class", figures "figure", needs "need", port_types "port type");
-    let classes: Vec<&String> = packed.classes.keys().collect();
-    let about = |text: &str| classes.iter().any(|class| text.contains(&format!("\"{class}\"")));
-    for (id, limit) in here.files.iter().flat_map(|(_, file)| &file.limits) {
-        let has = there.files.iter().any(|(_, file)| file.limits.contains_key(id));
-        if !has && serde_json::to_string(limit).is_ok_and(|text| about(&text)) {
-            packed.limits.entry(id.clone()).or_insert_with(|| {
-                brings.push(format!("the limit {}", limit.name));
-                limit.clone()
-            });
+        }
+        if brings.len() == before {
+            break;
         }
     }
 }
@@ -155,25 +170,31 @@ fn spoken(json: &Json, said: &mut BTreeSet<String>) {
     }
 }
 
-/// What two assessments of a plan find otherwise, in sentences.
-fn differs(here: &Assessment, there: &Assessment, plan: &str) -> Vec<String> {
-    let counts = |a: &Assessment| -> [(&'static str, usize); 5] {
-        [
-            ("places", a.positions.len()),
-            ("companions", a.companions.len()),
-            ("clashes", a.clashes.len()),
-            ("measurements", a.to_measure.len()),
-            ("cautions", a.cautions.len()),
-        ]
-    };
-    let mut out: Vec<String> = counts(here)
-        .into_iter()
-        .zip(counts(there))
-        .filter(|((_, a), (_, b))| a != b)
-        .map(|((what, a), (_, b))| format!("{plan}: {a} {what} here, {b} where it is opened"))
-        .collect();
-    if here.totals.money != there.totals.money || here.totals.hours.total_cmp(&there.totals.hours).is_ne() {
-        out.push(format!("{plan}: another sum of money or hours where it is opened"));
+/// What two assessments of a plan find otherwise, in sentences: what is to be bought and done, what does not fit, what is to be
+/// measured and minded, by what it is and not by how much of it there is. Empty: they find the same.
+#[must_use]
+pub fn differs(one: &Assessment, other: &Assessment, plan: &str) -> Vec<String> {
+    type All = BTreeSet<String>;
+    type Found<'a> = (&'static str, fn(&Assessment) -> All);
+    let all: [Found<'_>; 7] = [
+        ("places", |a| a.positions.iter().map(|p| format!("{} {:?}", p.id, p.fitted)).collect()),
+        ("companions", |a| a.companions.iter().map(|c| format!("{} {} {}", c.key, c.part, c.qty)).collect()),
+        ("clashes", |a| a.clashes.iter().map(|c| c.key.to_string()).collect()),
+        ("measurements", |a| a.to_measure.iter().map(|m| m.key.to_string()).collect()),
+        ("advised needs that nothing meets", |a| a.unmet.iter().map(|u| u.key.to_string()).collect()),
+        ("later works", |a| a.later.iter().map(|l| l.what.clone()).collect()),
+        ("cautions", |a| a.cautions.iter().map(|c| c.id.clone()).collect()),
+    ];
+    let mut out = Vec::new();
+    for (what, of) in all {
+        let (here, there) = (of(one), of(other));
+        if here != there {
+            let [lost, new] = [here.difference(&there).count(), there.difference(&here).count()];
+            out.push(format!("{plan}: {what}: {lost} are not there any more, {new} are new"));
+        }
+    }
+    if one.totals.money != other.totals.money || one.totals.hours.total_cmp(&other.totals.hours).is_ne() {
+        out.push(format!("{plan}: another sum of money or hours"));
     }
     out
 }
@@ -190,11 +211,14 @@ pub fn library_file(sheet: &Sheet, catalogue: &Catalogue) -> Option<(String, Lib
     }
     let taken = |id: &str| catalogue.vehicles.contains_key(id);
     let id = from_name(&vehicle.name, "", "vehicle", taken);
-    let own = |part: &str| match sheet.parts.contains_key(part) {
-        // two vehicles may each have a part that its owner called the same
-        true => format!("{id}-{}", part.trim_start_matches("own-")),
-        false => part.to_owned(),
-    };
+    // two vehicles may each have a part that its owner called the same
+    let mut ids: BTreeMap<&str, String> = BTreeMap::new();
+    for part in sheet.parts.keys() {
+        let taken = |new: &str| catalogue.part(new).is_some() || ids.values().any(|used| used == new);
+        let new = from_name(part.trim_start_matches("own-"), &format!("{id}-"), "part", taken);
+        ids.insert(part, new);
+    }
+    let own = |part: &str| ids.get(part).cloned().unwrap_or_else(|| part.to_owned());
     for (place, entry) in &mut vehicle.positions {
         if let Some(found) = sheet.as_found.get(place) {
             entry.as_found.clone_from(found);

@@ -60,21 +60,35 @@ impl LibraryArguments {
     }
 }
 
+/// A plan of a sheet, and the day it is looked at on.
+#[derive(clap::Args)]
+struct OfPlan {
+    /// Sheet file
+    file: PathBuf,
+    /// Plan by id or name; without it the sheet's current plan
+    #[arg(long)]
+    plan: Option<String>,
+    /// Day it is looked at on, such as 2026-03-01, for ages, prices and what falls due; without it today
+    #[arg(long, value_name = "DATE", value_parser = date::day)]
+    on: Option<Date>,
+    /// Count in what was changed in a window and is not saved
+    #[arg(long)]
+    with_unsaved: bool,
+}
+
+impl OfPlan {
+    fn wanted(self, libraries: knockon_store::libraries::Wanted) -> Wanted {
+        let Self { file, plan, on, with_unsaved } = self;
+        Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries }
+    }
+}
+
 #[derive(Subcommand)]
 enum Command {
     /// Print what a plan drags in, with the reasons
     Assess {
-        /// Sheet file
-        file: PathBuf,
-        /// Plan by id or name; without it the sheet's current plan
-        #[arg(long)]
-        plan: Option<String>,
-        /// Day the plan is looked at on, such as 2026-03-01, for ages, prices and what falls due; without it today
-        #[arg(long, value_name = "DATE", value_parser = date::day)]
-        on: Option<Date>,
-        /// Count in what was changed in a window and is not saved
-        #[arg(long)]
-        with_unsaved: bool,
+        #[command(flatten)]
+        of: OfPlan,
         /// Say as well which changes would clear all that does not fit, together
         #[arg(long)]
         cures: bool,
@@ -93,34 +107,16 @@ enum Command {
     },
     /// Print the buy list, or write it as CSV
     Buy {
-        /// Sheet file
-        file: PathBuf,
-        /// Plan by id or name; without it the sheet's current plan
-        #[arg(long)]
-        plan: Option<String>,
-        /// Day the plan is looked at on, such as 2026-03-01, for ages, prices and what falls due; without it today
-        #[arg(long, value_name = "DATE", value_parser = date::day)]
-        on: Option<Date>,
-        /// Count in what was changed in a window and is not saved
-        #[arg(long)]
-        with_unsaved: bool,
+        #[command(flatten)]
+        of: OfPlan,
         /// Write a CSV file for a spreadsheet
         #[arg(long, value_name = "OUT")]
         csv: Option<PathBuf>,
     },
     /// Print what one choice would change before it is made
     Whatif {
-        /// Sheet file
-        file: PathBuf,
-        /// Plan by id or name; without it the sheet's current plan
-        #[arg(long)]
-        plan: Option<String>,
-        /// Day the plan is looked at on, such as 2026-03-01, for ages, prices and what falls due; without it today
-        #[arg(long, value_name = "DATE", value_parser = date::day)]
-        on: Option<Date>,
-        /// Count in what was changed in a window and is not saved
-        #[arg(long)]
-        with_unsaved: bool,
+        #[command(flatten)]
+        of: OfPlan,
         /// Position id, such as carburettor
         #[arg(long)]
         position: String,
@@ -154,17 +150,8 @@ enum Command {
     },
     /// Print the survey: the walk round the vehicle, what is to be measured, what was read and what that says
     Survey {
-        /// Sheet file
-        file: PathBuf,
-        /// Plan by id or name; without it the sheet's current plan
-        #[arg(long)]
-        plan: Option<String>,
-        /// Day it is looked at on, such as 2026-03-01; without it today
-        #[arg(long, value_name = "DATE", value_parser = date::day)]
-        on: Option<Date>,
-        /// Count in what was changed in a window and is not saved
-        #[arg(long)]
-        with_unsaved: bool,
+        #[command(flatten)]
+        of: OfPlan,
         /// Print a sheet to take to the vehicle and write on
         #[arg(long, conflicts_with = "json")]
         sheet: bool,
@@ -177,34 +164,16 @@ enum Command {
     },
     /// Print what a plan costs beside what may be spent, by system
     Budget {
-        /// Sheet file
-        file: PathBuf,
-        /// Plan by id or name; without it the sheet's current plan
-        #[arg(long)]
-        plan: Option<String>,
-        /// Day the plan is looked at on, such as 2026-03-01; without it today
-        #[arg(long, value_name = "DATE", value_parser = date::day)]
-        on: Option<Date>,
-        /// Count in what was changed in a window and is not saved
-        #[arg(long)]
-        with_unsaved: bool,
+        #[command(flatten)]
+        of: OfPlan,
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
     },
     /// Print what is still to be bought by supplier, with shipping, and where it costs least
     Orders {
-        /// Sheet file
-        file: PathBuf,
-        /// Plan by id or name; without it the sheet's current plan
-        #[arg(long)]
-        plan: Option<String>,
-        /// Day the plan is looked at on, such as 2026-03-01; without it today
-        #[arg(long, value_name = "DATE", value_parser = date::day)]
-        on: Option<Date>,
-        /// Count in what was changed in a window and is not saved
-        #[arg(long)]
-        with_unsaved: bool,
+        #[command(flatten)]
+        of: OfPlan,
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
@@ -214,11 +183,8 @@ enum Command {
         /// buy-list, jobs, measure, commissioning, tags, compare or book
         #[arg(value_parser = report::kind)]
         kind: Kind,
-        /// Sheet file
-        file: PathBuf,
-        /// Plan by id or name; without it the sheet's current plan
-        #[arg(long)]
-        plan: Option<String>,
+        #[command(flatten)]
+        of: OfPlan,
         /// For compare: the plan it is held against, by id or name
         #[arg(long, value_name = "PLAN")]
         against: Option<String>,
@@ -237,26 +203,11 @@ enum Command {
         /// Write over the file that is there, whatever it is
         #[arg(long)]
         replace: bool,
-        /// Day the plan is looked at on, such as 2026-03-01; without it today
-        #[arg(long, value_name = "DATE", value_parser = date::day)]
-        on: Option<Date>,
-        /// Count in what was changed in a window and is not saved
-        #[arg(long)]
-        with_unsaved: bool,
     },
     /// Print the work of a plan in its order: what comes before what, hours, tools, checks
     Jobs {
-        /// Sheet file
-        file: PathBuf,
-        /// Plan by id or name; without it the sheet's current plan
-        #[arg(long)]
-        plan: Option<String>,
-        /// Day the plan is looked at on, such as 2026-03-01; without it today
-        #[arg(long, value_name = "DATE", value_parser = date::day)]
-        on: Option<Date>,
-        /// Count in what was changed in a window and is not saved
-        #[arg(long)]
-        with_unsaved: bool,
+        #[command(flatten)]
+        of: OfPlan,
         /// Only what can be done in so many hours with the parts that are here
         #[arg(long, value_name = "HOURS", value_parser = commands::hours)]
         this_saturday: Option<f64>,
@@ -278,17 +229,8 @@ enum Command {
     },
     /// Say whether the vehicle may be driven, and what is missing; exit code 0 ready, 1 not
     Ready {
-        /// Sheet file
-        file: PathBuf,
-        /// Plan by id or name; without it the sheet's current plan
-        #[arg(long)]
-        plan: Option<String>,
-        /// Day the plan is looked at on, such as 2026-03-01; without it today
-        #[arg(long, value_name = "DATE", value_parser = date::day)]
-        on: Option<Date>,
-        /// Count in what was changed in a window and is not saved
-        #[arg(long)]
-        with_unsaved: bool,
+        #[command(flatten)]
+        of: OfPlan,
     },
     /// Find a place, a part, a clash, a note, a figure of a plan, by whatever name you know it
     Find {
@@ -501,16 +443,16 @@ fn main() -> ExitCode {
     let libraries = arguments.libraries.wanted();
     let done = match arguments.command {
         None => commands::desk(arguments.file, &libraries, today),
-        Some(Command::Assess { file, plan, on, with_unsaved, cures, dear, long, units, json }) => {
-            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+        Some(Command::Assess { of, cures, dear, long, units, json }) => {
+            let wanted = of.wanted(libraries);
             commands::assess_file(&wanted, &commands::Asked { cures, dear, long, units }, json)
         }
-        Some(Command::Buy { file, plan, on, with_unsaved, csv }) => {
-            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+        Some(Command::Buy { of, csv }) => {
+            let wanted = of.wanted(libraries);
             commands::buy(&wanted, csv.as_deref())
         }
-        Some(Command::Whatif { file, plan, on, with_unsaved, position, route, part, json }) => {
-            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+        Some(Command::Whatif { of, position, route, part, json }) => {
+            let wanted = of.wanted(libraries);
             commands::whatif(&wanted, &position, &route, part.as_deref(), json)
         }
         Some(Command::Compare { file, from, to, on, with_unsaved, json }) => {
@@ -518,41 +460,29 @@ fn main() -> ExitCode {
             let wanted = Wanted { file, plan: Some(from), on, with_unsaved, libraries };
             commands::compare(&wanted, &to, json)
         }
-        Some(Command::Survey { file, plan, on, with_unsaved, sheet, units, json }) => {
-            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+        Some(Command::Survey { of, sheet, units, json }) => {
+            let wanted = of.wanted(libraries);
             commands::survey(&wanted, sheet, units, json)
         }
-        Some(Command::Budget { file, plan, on, with_unsaved, json }) => {
-            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+        Some(Command::Budget { of, json }) => {
+            let wanted = of.wanted(libraries);
             money::budget(&wanted, json)
         }
-        Some(Command::Orders { file, plan, on, with_unsaved, json }) => {
-            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+        Some(Command::Orders { of, json }) => {
+            let wanted = of.wanted(libraries);
             money::orders(&wanted, json)
         }
-        Some(Command::Report {
-            kind,
-            file,
-            plan,
-            against,
-            out,
-            by,
-            paper,
-            units,
-            replace,
-            on,
-            with_unsaved,
-        }) => {
-            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+        Some(Command::Report { kind, of, against, out, by, paper, units, replace }) => {
+            let wanted = of.wanted(libraries);
             report::report(kind, &wanted, &report::Asked { out, against, by, paper, units, replace })
         }
-        Some(Command::Jobs { file, plan, on, with_unsaved, this_saturday, calendar, json }) => {
-            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+        Some(Command::Jobs { of, this_saturday, calendar, json }) => {
+            let wanted = of.wanted(libraries);
             commands::jobs(&wanted, this_saturday, calendar.as_deref(), json)
         }
         Some(Command::Card { words, json }) => commands::card(&words.join(" "), &libraries, json),
-        Some(Command::Ready { file, plan, on, with_unsaved }) => {
-            let wanted = Wanted { file, plan, on: on.unwrap_or_else(today), with_unsaved, libraries };
+        Some(Command::Ready { of }) => {
+            let wanted = of.wanted(libraries);
             match commands::ready(&wanted) {
                 Ok(true) => Ok(()),
                 Ok(false) => return ExitCode::from(1),

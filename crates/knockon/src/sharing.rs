@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use knockon_core::pack::{library_file, pack as packed};
+use knockon_core::pack::{differs, library_file, pack as packed};
 use knockon_core::showing::count;
 use knockon_core::{Catalogue, Sheet, assess};
 use knockon_store::libraries::Wanted;
@@ -125,22 +125,13 @@ fn changes(path: &Path, before: &Catalogue, seen: &Look) -> Done {
     let sheet = sheets::open(path).map_err(|e| e.to_string())?;
     for (id, plan) in &sheet.plans {
         let (was, is) = (assess(&sheet, id, before), assess(&sheet, id, &seen.with));
-        let same = was.totals == is.totals
-            && was.companions.iter().map(|c| &c.part).eq(is.companions.iter().map(|c| &c.part));
-        let told = if same {
-            "stays as it is".to_owned()
-        } else {
-            let counts = |a: &knockon_core::Assessment| {
-                format!(
-                    "{}, {}, {} to measure",
-                    count(a.companions.len(), "companion", "companions"),
-                    count(a.clashes.len(), "clash", "clashes"),
-                    a.to_measure.len()
-                )
-            };
-            format!("{} before, {} with it", counts(&was), counts(&is))
-        };
-        say(&format!("{}, {}: {told}\n", path.display(), plan.name))?;
+        let told = differs(&was, &is, &plan.name);
+        if told.is_empty() {
+            say(&format!("{}, {}: stays as it is\n", path.display(), plan.name))?;
+        }
+        for told in told {
+            say(&format!("{}, {told}\n", path.display()))?;
+        }
     }
     Ok(())
 }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use knockon_core::Catalogue;
 use knockon_core::layers::Replaced;
+use knockon_core::library::{LibraryFile, Part, Vehicle, Written};
 
 use crate::libraries::{Loaded, Wanted, load, load_and};
 use crate::library::{Problem, Weight};
@@ -53,6 +54,12 @@ pub fn look(file: &Path, wanted: &Wanted) -> Result<Look, String> {
     let Some(called) = called else {
         return Err(format!("{name}: a file of a library ends in .json; give its path"));
     };
+    // such a file is left alone by whoever reads the folder
+    if called.to_string_lossy().starts_with('.') {
+        return Err(format!(
+            "{name}: a file whose name begins with a point is not read; give it another name"
+        ));
+    }
     let text = read_plain(file)?;
     let text = text_of(&name.to_string(), &text).map_err(|faults| faults.join("\n"))?;
     let to = own.join(called);
@@ -63,6 +70,17 @@ pub fn look(file: &Path, wanted: &Wanted) -> Result<Look, String> {
         return Err(format!("{}: {why}; move it away first, or give yours another name", to.display()));
     }
     let before = load(wanted);
+    // pieces of one vehicle add up: two vehicles of one id would become one
+    let file: LibraryFile<Written<Part>> = serde_json::from_str(&text).map_err(|e| format!("{name}: {e}"))?;
+    let named = |(id, piece): &(&String, &Vehicle)| {
+        !piece.name.trim().is_empty() && before.catalogue.vehicles.contains_key(*id)
+    };
+    if let Some((id, _)) = file.vehicles.iter().find(named) {
+        return Err(format!(
+            "{name}: there is a vehicle \"{id}\" already; give this one another id under \"vehicles\", or take its name out where it \
+             only adds to that one"
+        ));
+    }
     let with = load_and(wanted, (to.display().to_string(), text.clone()));
     let told: BTreeSet<&str> = before.problems.iter().map(|problem| problem.text.as_str()).collect();
     let problems = with.problems.iter().filter(|problem| !told.contains(problem.text.as_str()));
@@ -148,6 +166,11 @@ mod tests {
         fs::write(&file, "[").unwrap();
         let wanted = Wanted { own: Some(folder.path().join("own")), ..Wanted::default() };
         assert!(look(&file, &wanted).is_err());
+        fs::write(folder.path().join(".van.json"), VAN).unwrap();
+        assert!(look(&folder.path().join(".van.json"), &wanted).unwrap_err().contains("begins with a point"));
+        fs::write(folder.path().join("other.json"), VAN.replace("mill-van", "furrow-10")).unwrap();
+        let twice = look(&folder.path().join("other.json"), &wanted).unwrap_err();
+        assert!(twice.contains("there is a vehicle \"furrow-10\" already"), "{twice}");
         assert!(look(&folder.path().join("none.txt"), &wanted).unwrap_err().contains("ends in .json"));
         assert!(look(&file, &Wanted::default()).unwrap_err().contains("--no-own"));
     }
