@@ -7,7 +7,7 @@ use knockon_core::date::Date;
 use knockon_core::jobs::Jobs;
 use knockon_core::schedule::Schedule;
 
-use crate::schedule::{hours, name_of, parts_of, weeks};
+use crate::schedule::{hours, name_of, parts_of, to_order, weeks};
 
 /// The calendar; `None`: no day is known. The same in gives the same out: no clock, no number of chance.
 #[must_use]
@@ -59,7 +59,7 @@ pub fn calendar(found: &Jobs, plan: &Schedule, a: &Assessment, vehicle: &str) ->
             "For: {}{takes}. This is the last day on which it can be here in time.",
             name(&order.job)
         );
-        put(&format!("order-{}", order.part), day, format!("Order: {}", order.name), text);
+        put(&format!("order-{}", order.part), day, format!("Order: {}", to_order(order)), text);
     }
     if let Some(wanted) = plan.settings.wanted {
         put("wanted", wanted, "Wanted".to_owned(), "The day on which the vehicle is wanted.".to_owned());
