@@ -20,11 +20,15 @@ mod touched;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use jiff::Span;
+use jiff::civil::Date;
+
 use crate::assessment::Assessment;
 use crate::catalogue::Catalogue;
+use crate::date::Dated;
 use crate::jobs::learnt::Learnt;
 use crate::jobs::limit::Limits;
-use crate::library::{Card, JobKind, OrderRule, Phase};
+use crate::library::{Card, JobKind, Operation, OrderRule, Phase};
 use crate::sheet::{Done, Sheet, Signed, Verdict};
 use crate::survey::{Outcome, survey};
 
@@ -64,6 +68,9 @@ pub struct Job {
     pub places: Vec<String>,
     /// Weeks for which it is away afterwards, at least and at most. `None`: it is not away, or nobody has said.
     pub weeks: Option<[f64; 2]>,
+    /// It is done and sent out: the day on which it is back at the latest, where that is still to come. `None`: it is not away,
+    /// or nobody says since when or for how long.
+    pub back_on: Option<Date>,
     /// Tools.
     pub tools: Vec<String>,
     /// What is ticked before it is begun.
@@ -200,6 +207,7 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
             skill: op.map_or_else(String::new, |op| op.skill.clone()),
             places: op.map_or_else(Vec::new, |op| op.places.clone()),
             weeks: op.and_then(|op| op.weeks),
+            back_on: back_on(op, sheet.done.get(&id), catalogue.as_of),
             tools: op.map_or_else(Vec::new, |op| op.tools.clone()),
             ticks: op.map_or_else(Vec::new, |op| op.ticks.clone()),
             note: op.map_or_else(String::new, |op| op.note.clone()),
@@ -252,6 +260,14 @@ fn undecided(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Vec<String
     open.map(|line| format!("{}: {} {}", line.place, line.name, line.outcome.words())).collect()
 }
 
+/// The day on which what was sent out is back at the latest; `None` where that is not known, or has gone by.
+fn back_on(op: Option<&Operation>, done: Option<&Done>, today: Option<Date>) -> Option<Date> {
+    let [_, most] = op?.weeks?;
+    let sent = Dated::parse(done?.on.as_ref()?).ok()?.last;
+    let back = sent.checked_add(Span::new().try_days((most * 7.0).ceil() as i64).ok()?).ok()?;
+    today.is_some_and(|today| back > today).then_some(back)
+}
+
 /// Whether a rule of the trade puts a check that is done on the road before an operation.
 fn is_after_the_road(id: &str, catalogue: &Catalogue) -> bool {
     let on_the_road =
@@ -261,13 +277,29 @@ fn is_after_the_road(id: &str, catalogue: &Catalogue) -> bool {
     catalogue.orders.values().any(says)
 }
 
+impl Job {
+    /// It is sent out: what comes after it is not done in the same session.
+    #[must_use]
+    pub fn goes_away(&self) -> bool {
+        self.weeks.map_or(self.kind == JobKind::SendOut, |[_, most]| most > 0.0)
+    }
+
+    /// It is done and was sent out, and whether it is back nobody can tell: since when it is away, or for how long, is not known.
+    #[must_use]
+    pub fn is_lost(&self) -> bool {
+        let is_dated = |done: &Done| done.on.as_ref().is_some_and(|on| Dated::parse(on).is_ok());
+        self.goes_away() && self.done.as_ref().is_some_and(|done| self.weeks.is_none() || !is_dated(done))
+    }
+}
+
 impl Jobs {
     /// What can be done in so many hours with what is here: from the front, what is not done, wants nothing that is still to
-    /// come and follows only what is done or done in the same hours. What is longer than what is left is passed over.
+    /// come and follows only what is done and here, or done in the same hours and not sent out. What is longer than what is
+    /// left is passed over.
     #[must_use]
     pub fn in_hours(&self, hours: f64) -> Vec<&Job> {
-        let mut ready: BTreeSet<&str> =
-            self.jobs.iter().filter(|job| job.done.is_some()).map(|job| job.id.as_str()).collect();
+        let here = |job: &&Job| job.done.is_some() && job.back_on.is_none();
+        let mut ready: BTreeSet<&str> = self.jobs.iter().filter(here).map(|job| job.id.as_str()).collect();
         let signed = |id: &String| self.checks.iter().any(|check| check.id == *id && check.signed.is_some());
         let (mut left, mut out) = (hours, Vec::new());
         for job in self.jobs.iter().filter(|job| job.done.is_none()) {
@@ -277,7 +309,9 @@ impl Jobs {
             let likely = self.hours_of(job).likely;
             if free && likely <= left {
                 left -= likely;
-                ready.insert(&job.id);
+                if !job.goes_away() {
+                    ready.insert(&job.id);
+                }
                 out.push(job);
             }
         }

@@ -102,6 +102,11 @@ pub enum Note {
         /// Job id.
         job: String,
     },
+    /// A job was sent out, and whether it is back nobody can tell: no day or no weeks are known. It counts as back.
+    Sent {
+        /// Job id.
+        job: String,
+    },
     /// A job stands in another session than it was moved to.
     Moved {
         /// Job id.

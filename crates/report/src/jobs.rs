@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use knockon_core::assessment::Assessment;
+use knockon_core::date::Date;
 use knockon_core::jobs::{Job, Jobs};
 use knockon_core::schedule::Schedule;
 use knockon_core::showing::Measure;
@@ -88,6 +89,13 @@ fn saturday(out: &mut String, found: &Jobs, hours: f64, names: &BTreeMap<&str, &
     if !tools.is_empty() {
         let _ = writeln!(out, "\nTools: {}", tools.into_iter().collect::<Vec<_>>().join(", "));
     }
+    let away: Vec<(&Job, Date)> = found.jobs.iter().filter_map(|job| Some((job, job.back_on?))).collect();
+    if !away.is_empty() {
+        let _ = writeln!(out, "\nSent out ({})", away.len());
+    }
+    for (job, back) in away {
+        let _ = writeln!(out, "  {}: back by {}", job.name, schedule::day(back));
+    }
     let waiting: Vec<&Job> =
         found.jobs.iter().filter(|job| job.done.is_none() && !job.waits_for.is_empty()).collect();
     if !waiting.is_empty() {
@@ -151,6 +159,7 @@ pub fn json(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option
             "skill": job.skill,
             "places": job.places,
             "weeks": job.weeks,
+            "back_on": job.back_on.map(|day| day.to_string()),
             "took": job.done.as_ref().and_then(|done| done.hours),
             "tools": job.tools,
             "ticks": job.ticks,

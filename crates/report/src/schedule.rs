@@ -125,6 +125,9 @@ pub fn note(note: &Note, found: &Jobs) -> String {
         Note::Away { job } => {
             format!("{}: nobody knows for how many weeks it is away; ask the shop", name(job))
         }
+        Note::Sent { job } => {
+            format!("{}: sent out, and whether it is back nobody has said; it counts as back", name(job))
+        }
         Note::Moved { job, to, on, behind } => {
             let behind =
                 behind.as_ref().map_or_else(String::new, |behind| format!(", behind {}", name(behind)));

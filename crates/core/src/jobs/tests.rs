@@ -39,6 +39,37 @@ fn tank() -> Json {
 }
 
 #[test]
+fn what_is_sent_out_is_not_back_in_the_same_hours() {
+    let sent = |more: Json| {
+        let mut operations = tank();
+        merge(&mut operations, json!({"tank-out": {"kind": "send-out"}}));
+        merge(&mut operations, json!({"tank-out": more}));
+        let mut least = cart(operations).convert("tank", "new-tank").on("2026-03-01");
+        let line = crate::sheet::Line { state: crate::sheet::LineState::InHand, ..Default::default() };
+        least.sheet.lines.insert("new-tank".into(), line);
+        least
+    };
+    let today = |least: &Least| -> Vec<String> {
+        work(least).in_hours(100.0).into_iter().map(|job| job.id.clone()).collect()
+    };
+    let away = json!({"weeks": [1, 2], "source": "common practice"});
+    for more in [away.clone(), json!({})] {
+        assert_eq!(today(&sent(more)), ["drained", "tank-out"]);
+    }
+    let back = json!({"weeks": [0, 0], "source": "common practice"});
+    assert_eq!(today(&sent(back)), ["drained", "tank-out", "tank-in", "filled"]);
+    // sent on 20 February for two weeks at most, it is away until 6 March
+    let mut least = sent(away);
+    for job in ["drained", "tank-out"] {
+        let on = Some("2026-02-20".to_owned());
+        least.sheet.done.insert(job.into(), Done { on, ..Done::default() });
+    }
+    assert_eq!(work(&least).jobs[1].back_on, Some("2026-03-06".parse().unwrap()));
+    assert_eq!(today(&least), Vec::<String>::new());
+    assert_eq!(today(&least.on("2026-03-06")), ["tank-in", "filled"]);
+}
+
+#[test]
 fn nothing_changed_is_no_work() {
     assert_eq!(work(&cart(tank())), Jobs::default());
 }

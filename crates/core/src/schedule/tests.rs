@@ -233,6 +233,31 @@ fn what_is_sent_out_is_away_for_its_weeks() {
 }
 
 #[test]
+fn what_was_sent_out_is_back_after_its_weeks_and_not_before() {
+    let sent = |weeks: Json| json!({"operations": {"tank-out": {"kind": "send-out", "weeks": weeks, "source": "common practice"}}});
+    let on = |day: Option<&str>, weeks: Json| {
+        let mut least = in_hand(cart(sent(weeks)));
+        for job in ["drained", "tank-out"] {
+            let done = Done { on: day.map(str::to_owned), ..Done::default() };
+            least.sheet.done.insert(job.into(), done);
+        }
+        laid(&least, saturdays(6.0, 1))
+    };
+    // sent on 21 March for four weeks at most: back on 18 April, a Saturday
+    let found = on(Some("2026-03-21"), json!([2, 4]));
+    assert_eq!(found.sessions[found.slots["tank-in"].first].day.unwrap().to_string(), "2026-04-18");
+    assert_eq!((found.slots["fit@pump"].first, found.notes), (0, vec![]));
+    // its weeks have gone by: it is back, and nothing is away for ever
+    let found = on(Some("2026-02-21"), json!([2, 4]));
+    assert_eq!((found.slots["tank-in"].first, found.notes), (0, vec![]));
+    // where nobody can tell it counts as back, and that is said
+    for found in [on(None, json!([2, 4])), on(Some("2026-03-21"), Json::Null)] {
+        assert_eq!(found.slots["tank-in"].first, 0);
+        assert_eq!(found.notes, [Note::Sent { job: "tank-out".into() }]);
+    }
+}
+
+#[test]
 fn a_job_that_is_moved_says_what_holds_it() {
     let mut least = in_hand(cart(json!({})));
     least.sheet.pinned.insert("fit@pump".into(), "2026-04-11".into());
