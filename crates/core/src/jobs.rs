@@ -54,8 +54,9 @@ pub struct Job {
     pub after: Vec<(String, String)>,
     /// Checks that are signed before it, by id, and why.
     pub after_checks: Vec<(String, String)>,
-    /// Hours for one person who does it for the first time.
-    pub hours: Hours,
+    /// Hours for one person who does it for the first time, as the library has them; what is told of a job is
+    /// [`Jobs::hours_of`].
+    pub library_hours: Hours,
     /// So many of them are hours of the parts of the plan, which its sum counts too; the rest only makes way.
     pub parts_hours: f64,
     /// A rule puts a check on the road before it: it does not stand in the way of the road.
@@ -200,7 +201,7 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
             makes_way: !one.pulled,
             after: sorted.before(*at).map(|(job, why)| (asked.jobs[job].id(), why.to_owned())).collect(),
             after_checks: Vec::new(),
-            hours: hours[*at].0,
+            library_hours: hours[*at].0,
             parts_hours: hours[*at].1,
             after_the_road: one.operation.as_ref().is_some_and(|id| is_after_the_road(id, &catalogue)),
             people: op.and_then(|op| op.people).unwrap_or(1),
@@ -329,10 +330,22 @@ impl Jobs {
         Spread::of(self.jobs.iter().filter(|job| job.done.is_none()).map(|job| self.hours_of(job)))
     }
 
-    /// Hours of a job at the pace that was learnt; as the library has them where it is done.
+    /// Hours of a job at the pace that was learnt; as the library has them where it is done. Whoever tells the hours of a job, or
+    /// adds them up, asks here.
     #[must_use]
     pub fn hours_of(&self, job: &Job) -> Hours {
-        if job.done.is_some() { job.hours } else { self.learnt.at_pace(job.hours) }
+        if job.done.is_some() { job.library_hours } else { self.learnt.at_pace(job.library_hours) }
+    }
+
+    /// Likely hours that are still to be worked, at the pace that was learnt: those of the parts, and those that only make way.
+    #[must_use]
+    pub fn parts_and_way(&self) -> (f64, f64) {
+        let factor = self.learnt.factor();
+        let open = self.jobs.iter().filter(|job| job.done.is_none());
+        open.fold((0.0, 0.0), |(parts, way), job| {
+            let of_parts = job.parts_hours * factor;
+            (parts + of_parts, way + (self.hours_of(job).likely - of_parts).max(0.0))
+        })
     }
 
     /// What is done or signed before a check can be: names, jobs first. Nothing: it can be signed.

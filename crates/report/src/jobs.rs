@@ -40,18 +40,14 @@ fn names(a: &Assessment) -> BTreeMap<&str, &str> {
 }
 
 fn all(out: &mut String, found: &Jobs, plan: &Schedule, names: &BTreeMap<&str, &str>) {
-    let open = found.jobs.iter().filter(|job| job.done.is_none());
-    let open: Vec<&Job> = open.collect();
-    let parts: f64 = open.iter().map(|job| job.parts_hours).sum();
-    let way: f64 = open.iter().map(|job| (job.hours.likely - job.parts_hours).max(0.0)).sum();
+    let open = found.jobs.iter().filter(|job| job.done.is_none()).count();
+    let (parts, way) = found.parts_and_way();
+    let whose = if found.learnt.factor() == 1.0 { "as the plan counts them" } else { "at your pace" };
     let to_go = found.to_go();
     let (half, most) = (to_go.within(0.5), to_go.within(0.8));
     let _ = writeln!(
         out,
-        "{} jobs to do: {:.0} h of the parts, as the plan counts them, and {:.0} h to get to them and back",
-        open.len(),
-        parts,
-        way
+        "{open} jobs to do: {parts:.0} h of the parts, {whose}, and {way:.0} h to get to them and back"
     );
     let _ = writeln!(out, "Done within {half:.0} h as often as not, within {most:.0} h four times of five");
     schedule::head(out, found, plan);
@@ -140,6 +136,7 @@ fn listed(parts: &[String], names: &BTreeMap<&str, &str>) -> String {
 pub fn json(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option<f64>) -> Value {
     let rounded = |hours: f64| (hours * 100.0).round() / 100.0;
     let one = |job: &Job| {
+        let hours = found.hours_of(job);
         json!({
             "id": job.id,
             "name": job.name,
@@ -150,9 +147,9 @@ pub fn json(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option
             "after": job.after.iter().map(|(id, _)| id).collect::<Vec<_>>(),
             "why": job.after.iter().map(|(id, why)| json!({"after": id, "why": why})).collect::<Vec<_>>(),
             "hours": {
-                "least": rounded(job.hours.least),
-                "likely": rounded(job.hours.likely),
-                "most": rounded(job.hours.most),
+                "least": rounded(hours.least),
+                "likely": rounded(hours.likely),
+                "most": rounded(hours.most),
             },
             "after_checks": job.after_checks.iter().map(|(id, _)| id).collect::<Vec<_>>(),
             "people": job.people,
