@@ -278,6 +278,19 @@ fn is_after_the_road(id: &str, catalogue: &Catalogue) -> bool {
     catalogue.orders.values().any(says)
 }
 
+impl Commission {
+    /// That it was signed and does not pass, with what would: "read "30 mm", and what passes is at least 50 mm". `None`: it
+    /// passed, or nobody has signed it.
+    #[must_use]
+    pub fn failed(&self) -> Option<String> {
+        let (signed, limit) = self.outside.as_ref().zip(self.limit.as_ref())?;
+        Some(match signed.reading.trim() {
+            "" => format!("signed without a reading, and what passes is {}", limit.text),
+            read => format!("read \"{read}\", and what passes is {}", limit.text),
+        })
+    }
+}
+
 impl Job {
     /// It is sent out: what comes after it is not done in the same session.
     #[must_use]

@@ -65,6 +65,9 @@ fn all(out: &mut String, found: &Jobs, plan: &Schedule, names: &BTreeMap<&str, &
     for check in &found.checks {
         let mark = if check.signed.is_some() { "x" } else { " " };
         let _ = writeln!(out, "  [{mark}] {} ({}): {}", check.name, check.phase.word(), check.pass);
+        if let Some(how) = check.failed() {
+            let _ = writeln!(out, "      failed: {how}");
+        }
     }
     schedule::sessions(out, found, plan);
 }
@@ -179,6 +182,7 @@ pub fn json(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option
             "limit": check.pass,
             "reading": check.limit.as_ref().map(|limit| &limit.text),
             "outside": check.outside.is_some(),
+            "failed": check.failed(),
             "fail": check.fail,
             "cautions": check.cautions,
             "card": check.card,

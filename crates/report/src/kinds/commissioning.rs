@@ -60,23 +60,31 @@ fn table(s: &Subject<'_>, phase: &str, checks: &[&Commission]) -> Table {
         Column::new("by and day", Of::Blank),
         Column::new("how", Of::Words).data(),
         Column::new("where it fails", Of::Words).data(),
+        Column::new("failed", Of::Words).data(),
         Column::new("cautions", Of::Words).data(),
         Column::new("check id", Of::Words).data(),
     ];
     let row = |check: &&Commission| {
         let cautions: Vec<&str> = s.jobs.cautions_of(&check.cautions).collect();
-        let mut lines = vec![(Tone::Plain, check.name.clone()), (Tone::Note, sentence(&check.method))];
+        let failed = check.failed();
+        let mut lines = vec![(Tone::Plain, check.name.clone())];
+        lines.extend(failed.iter().map(|how| (Tone::Failed, sentence(how))));
+        lines.push((Tone::Note, sentence(&check.method)));
         if !check.fail.is_empty() {
             lines.push((Tone::Note, format!("Where it fails: {}", sentence(&check.fail))));
         }
         lines.extend(cautions.iter().map(|caution| (Tone::Caution, sentence(caution))));
-        let signed = check.signed.as_ref();
+        // what was read stands there whether it passes or not
+        let signed = check.signed.as_ref().or(check.outside.as_ref());
         let by = signed.map_or_else(String::new, |signed| {
             let both = [signed.by.clone(), signed.on.clone().unwrap_or_default()];
             both.into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(", ")
         });
-        let tick =
-            Tick { key: format!("check:{}", check.id), text: check.name.clone(), done: signed.is_some() };
+        let tick = Tick {
+            key: format!("check:{}", check.id),
+            text: check.name.clone(),
+            done: check.signed.is_some(),
+        };
         Row {
             cells: vec![
                 Cell::Tick(tick),
@@ -86,6 +94,7 @@ fn table(s: &Subject<'_>, phase: &str, checks: &[&Commission]) -> Table {
                 Cell::words(by),
                 Cell::words(&check.method),
                 Cell::words(&check.fail),
+                Cell::words(failed.unwrap_or_default()),
                 Cell::words(cautions.join(" ")),
                 Cell::words(&check.id),
             ],

@@ -162,6 +162,7 @@ fn cell(cell: &Cell) -> Markup {
                 @match tone {
                     Tone::Plain => div { (text) },
                     Tone::Note => div.note { (text) },
+                    Tone::Failed => div.failed { strong { "Failed: " } (text) },
                     Tone::Caution => div.caution { strong { "Caution: " } (text) },
                 }
             }
