@@ -48,6 +48,7 @@ pub mod remedy;
 pub mod schedule;
 mod schema;
 pub mod schemas;
+pub mod seal;
 pub mod sheet;
 pub mod showing;
 pub mod source;

@@ -191,6 +191,7 @@ pub fn list(wanted: &Wanted, as_json: bool) -> Done {
 /// Writes what is in the libraries that are read as a page.
 pub fn manual(wanted: &Wanted, out: &Path, units: Measure) -> Done {
     let catalogue = read(wanted)?.catalogue;
-    lists::write(out, &library_page(&catalogue, units), None)?;
+    let page = library_page(&catalogue, units);
+    lists::write_bytes(out, page.as_bytes(), None, Known::Seal).map_err(|why| why.to_string())?;
     say(&format!("{} written to {}\n", count(catalogue.parts.len(), "part", "parts"), out.display()))
 }

@@ -6,6 +6,7 @@ use knockon_core::assessment::Assessment;
 use knockon_core::date::Date;
 use knockon_core::jobs::Jobs;
 use knockon_core::schedule::Schedule;
+use knockon_core::seal;
 
 use crate::schedule::{hours, name_of, parts_of, to_order, weeks};
 
@@ -17,6 +18,7 @@ pub fn calendar(found: &Jobs, plan: &Schedule, a: &Assessment, vehicle: &str) ->
     // the crate names itself there
     out.properties.retain(|property| property.key() != "PRODID");
     out.append_property(Property::new("PRODID", "-//Knockon//Jobs//EN"));
+    out.append_property(Property::new("X-KNOCKON-SEAL", seal::PLACE));
     let name = |id: &str| name_of(found, id).to_owned();
     let mut put = |id: &str, day: Date, summary: String, description: String| {
         let mut event = Event::new();
