@@ -28,6 +28,7 @@ pub mod ledger;
 pub mod library;
 pub mod library_search;
 pub mod limits;
+mod line_id;
 pub mod look_twice;
 pub mod made_with;
 pub mod meant;

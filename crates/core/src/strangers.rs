@@ -10,6 +10,7 @@ use crate::catalogue::{Brought, Catalogue, ClassId, Id, Names, VehicleEntry};
 use crate::date::{Dated, day};
 use crate::edit::MOST_WEEKS;
 use crate::key::{CompanionKey, FactKey, KeyError};
+use crate::line_id;
 use crate::meant::{nearest, then};
 use crate::refunded;
 use crate::sheet::{Plan, Route, Sheet, Time};
@@ -112,8 +113,7 @@ impl Found<'_> {
             if let Ok(content) = id.parse::<BoxKey>() {
                 self.content(&path, &content);
             } else {
-                let part = id.strip_suffix(".rebuild").or_else(|| id.strip_suffix(".clean")).unwrap_or(id);
-                self.part(&path, part, "its money stands by itself");
+                self.part(&path, line_id::read(id).0, "its money stands by itself");
             }
             for (path, message) in refunded::odd(id, line) {
                 self.tell(path, message);

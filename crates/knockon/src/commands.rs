@@ -26,7 +26,8 @@ use knockon_report::{
 use knockon_store::disk::Machine;
 use knockon_store::libraries::Wanted as Libraries;
 use knockon_store::library::Weight;
-use knockon_store::{library, lists, place, sheets, unsaved};
+use knockon_store::lists::{self, Known};
+use knockon_store::{library, place, sheets, unsaved};
 
 use crate::libraries::{read, way_out};
 use crate::terminal::{complain, say, say_json};

@@ -22,13 +22,13 @@ pub fn calendar(found: &Jobs, plan: &Schedule, a: &Assessment, vehicle: &str) ->
     let name = |id: &str| name_of(found, id).to_owned();
     let mut put = |id: &str, day: Date, summary: String, description: String| {
         let mut event = Event::new();
-        event.add_property("UID", format!("{id}@{vehicle}.knockon.invalid"));
+        event.add_property("UID", format!("{}@{}.knockon.invalid", plain(id), plain(vehicle)));
         event.add_property("DTSTAMP", format!("{}T000000Z", compact(stamp)));
         event.append_property(whole_day("DTSTART", day));
         if let Ok(next) = day.tomorrow() {
             event.append_property(whole_day("DTEND", next));
         }
-        event.summary(&summary).description(&description);
+        event.summary(&line(&summary)).description(&lines(&description));
         event.add_property("TRANSP", "TRANSPARENT");
         out.push(event.done());
     };
@@ -69,6 +69,30 @@ pub fn calendar(found: &Jobs, plan: &Schedule, a: &Assessment, vehicle: &str) ->
     Some(folded(&out.to_string()))
 }
 
+/// An id as it stands in a UID: letters, digits, `-`, `_` and `.` as they are, all else by its octets behind a % (as RFC 3986
+/// writes them), so that two ids never come out as one.
+fn plain(id: &str) -> String {
+    let mut out = String::new();
+    for octet in id.bytes() {
+        match octet {
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'_' | b'.' => out.push(char::from(octet)),
+            _ => out.push_str(&format!("%{octet:02X}")),
+        }
+    }
+    out
+}
+
+/// A text without what no text may have (RFC 5545, 3.3.11): control characters but for ends of lines, which are of one kind.
+fn lines(text: &str) -> String {
+    let text = text.replace("\r\n", "\n").replace('\r', "\n");
+    text.chars().filter(|c| !c.is_control() || matches!(c, '\n' | '\t')).collect()
+}
+
+/// The same in one line.
+fn line(text: &str) -> String {
+    lines(text).replace('\n', " ")
+}
+
 /// Lines of 75 octets at most (RFC 5545, 3.1): the last piece of a line comes out one too long.
 fn folded(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
@@ -93,4 +117,24 @@ fn whole_day(word: &str, day: Date) -> Property {
 
 fn compact(day: Date) -> String {
     day.to_string().replace('-', "")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{line, lines, plain};
+
+    #[test]
+    fn an_id_with_odd_characters_ends_no_line_and_stays_one_of_its_own() {
+        // RFC 3986, 2.1: an octet behind a % in capital digits
+        assert_eq!(plain("order-hose_3.8"), "order-hose_3.8");
+        assert_eq!(plain("hose\r\nBEGIN:VALARM"), "hose%0D%0ABEGIN%3AVALARM");
+        assert_eq!(plain("h\u{f6}se; 50%"), "h%C3%B6se%3B%2050%25");
+        assert_ne!(plain("a%20b"), plain("a b"));
+    }
+
+    #[test]
+    fn a_text_has_no_control_characters_but_ends_of_lines() {
+        assert_eq!(lines("one\r\ntwo\rthree\u{0}\u{7f}\tfour"), "one\ntwo\nthree\tfour");
+        assert_eq!(line("Hose\r\nBEGIN:VEVENT"), "Hose BEGIN:VEVENT");
+    }
 }

@@ -179,6 +179,21 @@ impl Phase {
         }
     }
 
+    /// All of them, in their order.
+    pub const ALL: [Self; 5] = [Self::Static, Self::Powered, Self::Running, Self::Rolling, Self::Handover];
+
+    /// As checks of it are headed.
+    #[must_use]
+    pub fn heading(self) -> &'static str {
+        match self {
+            Self::Static => "Standing, nothing on",
+            Self::Powered => "Electrics on",
+            Self::Running => "Engine running",
+            Self::Rolling => "On the road",
+            Self::Handover => "At handing over",
+        }
+    }
+
     /// It must be signed before the first metre of road.
     #[must_use]
     pub fn is_before_the_road(self) -> bool {

@@ -10,15 +10,6 @@ use crate::kinds::{LIMITS, Subject, sentence};
 /// The list, as worksheets are named.
 pub const LIST: &str = "Checks";
 
-/// The phases, with what they are on paper.
-const PHASES: [(Phase, &str); 5] = [
-    (Phase::Static, "Standing, nothing on"),
-    (Phase::Powered, "Electrics on"),
-    (Phase::Running, "Engine running"),
-    (Phase::Rolling, "On the road"),
-    (Phase::Handover, "Handing over"),
-];
-
 /// The sheets.
 pub fn commissioning(s: &Subject<'_>) -> Document {
     let open = missing(s.jobs, s.assessment, s.measure);
@@ -41,11 +32,11 @@ pub fn commissioning(s: &Subject<'_>) -> Document {
 /// The checks by phase, each phase under its heading of a level.
 pub fn tables(s: &Subject<'_>, level: u8) -> Vec<Block> {
     let mut out = Vec::new();
-    for (phase, name) in PHASES {
+    for phase in Phase::ALL {
         let of: Vec<&Commission> = s.jobs.checks.iter().filter(|check| check.phase == phase).collect();
         if !of.is_empty() {
-            out.push(Block::Heading(level, name.to_owned()));
-            out.push(Block::Table(table(s, name, &of)));
+            out.push(Block::Heading(level, phase.heading().to_owned()));
+            out.push(Block::Table(table(s, phase.heading(), &of)));
         }
     }
     out
