@@ -149,6 +149,8 @@ pub struct Jobs {
     pub cards: BTreeMap<String, Card>,
     /// What the jobs that are done took against what was likely.
     pub learnt: Learnt,
+    /// How many times a workshop's the hours of the library are, at least and at most; `None`: it does not say.
+    pub of_workshop: Option<[f64; 2]>,
 }
 
 /// The work of a plan: of its assessment. Empty where the vehicle is not known.
@@ -245,7 +247,17 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
     let learnt = Learnt::of(all.iter());
     let not_driven = sheet.not_driven.as_ref().map(|off| off.since.clone().unwrap_or_default());
     let undecided = undecided(sheet, a, &catalogue);
-    Jobs { jobs: all, checks, circles, not_driven, undecided, cautions, cards, learnt }
+    Jobs {
+        jobs: all,
+        checks,
+        circles,
+        not_driven,
+        undecided,
+        cautions,
+        cards,
+        learnt,
+        of_workshop: catalogue.first_time,
+    }
 }
 
 /// What was read too closely to an end to say whether it stops the vehicle, where the plan keeps what was read.

@@ -11,9 +11,16 @@ use knockon_core::schedule::{End, Note, Schedule, Session};
 use knockon_core::sheet::Weekday;
 use serde_json::{Value, json};
 
-/// Whose hours those of the library are: common practice.
-pub const FIRST_TIMER: &str = "Hours are those of somebody who does it at home for the first time: about one and a half to two and a half times \
-     a workshop's";
+/// Whose hours those of the library are.
+#[must_use]
+pub fn whose_hours(found: &Jobs) -> String {
+    let whose = "Hours are those of somebody who does it at home for the first time";
+    match found.of_workshop {
+        Some([least, most]) if least == most => format!("{whose}: about {least} times a workshop's"),
+        Some([least, most]) => format!("{whose}: about {least} to {most} times a workshop's"),
+        None => whose.to_owned(),
+    }
+}
 
 /// The name of a job; its id where there is none.
 #[must_use]
@@ -186,7 +193,7 @@ pub fn head(out: &mut String, found: &Jobs, plan: &Schedule) {
     if !plan.settings.taken.is_empty() {
         let _ = writeln!(out, "  taken because the sheet does not say: {}", plan.settings.taken.join(", "));
     }
-    let _ = writeln!(out, "{FIRST_TIMER}");
+    let _ = writeln!(out, "{}", whose_hours(found));
     if let Some(pace) = pace(found) {
         let _ = writeln!(out, "{pace}");
     }

@@ -201,6 +201,18 @@ impl Phase {
     }
 }
 
+/// What the hours of somebody who does it for the first time at home are against those of a workshop.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct FirstTime {
+    /// So many times a workshop's: at least, at most.
+    pub of_workshop: [f64; 2],
+    /// Where that comes from, as of a file.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    #[schemars(with = "schema::Source")]
+    pub source: String,
+}
+
 /// A check of what was opened, before the vehicle is driven or while it is driven the first miles.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]

@@ -79,7 +79,7 @@ fn the_sessions_stand_with_the_end_what_to_order_and_what_nobody_has_said() {
     let text = prints(&args);
     for said in [
         "taken because the sheet does not say: one person, 6 h a session",
-        "for the first time",
+        "for the first time: about 1.5 to 2.5 times a workshop's",
         "four times of five",
         "Sat 2026-04-04",
     ] {
