@@ -280,7 +280,7 @@ fn a_list_of_ten_thousand_lines_is_written() {
 #[test]
 fn a_check_that_failed_stands_in_the_list_and_in_the_book_with_what_was_read_and_its_limit() {
     let catalogue = library::shipped();
-    let mut sheet = sheets::parse("example", library::example()).expect("the example opens");
+    let mut sheet = knockon_store::sheets::parse("example", library::example()).expect("the example opens");
     let plan = sheet.plan.clone();
     let a = assess(&sheet, &plan, &catalogue);
     let work = jobs(&sheet, &a, &catalogue);

@@ -30,6 +30,7 @@ use knockon_store::lists::{self, Known};
 use knockon_store::{library, place, sheets, unsaved};
 
 use crate::libraries::{read, way_out};
+use crate::report::with_way_out;
 use crate::terminal::{complain, say, say_json};
 
 /// What a command comes to: a sentence where it fails.

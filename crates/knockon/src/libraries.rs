@@ -9,7 +9,8 @@ use knockon_report::library_page::library_page;
 use knockon_store::disk::Machine;
 use knockon_store::libraries::{self, Library, Loaded, Wanted};
 use knockon_store::library::{Problem, Weight};
-use knockon_store::{lists, tidy};
+use knockon_store::lists::{self, Known};
+use knockon_store::tidy;
 use serde_json::json;
 
 use crate::terminal::{complain, say, say_json};
