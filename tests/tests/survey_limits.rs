@@ -3,6 +3,7 @@
 
 use std::collections::BTreeSet;
 
+use knockon_core::catalogue::InspectionEntry;
 use knockon_core::date::day;
 use knockon_core::sheet::{OwnBounds, Reading, Verdict};
 use knockon_core::survey::{Line, Outcome, survey};
@@ -149,6 +150,11 @@ fn every_figure_has_the_verdict_of_the_trade_on_each_side_at_its_edge_and_within
 #[test]
 fn what_is_seen_has_the_verdict_of_the_trade() {
     let catalogue = catalogue();
+    let words = |(id, entry): (&String, &InspectionEntry)| {
+        let all: Vec<_> = entry.def.words.keys().map(|word| (id.clone(), word.clone())).collect();
+        all
+    };
+    let mut left: BTreeSet<(String, String)> = catalogue.inspections.iter().flat_map(words).collect();
     for row in rows("words.txt") {
         let mut cells = row.split(" | ");
         let head: Vec<&str> = cells.next().unwrap().split_whitespace().collect();
@@ -159,8 +165,40 @@ fn what_is_seen_has_the_verdict_of_the_trade() {
             let (word, wanted) = cell.rsplit_once('=').unwrap();
             let found = read(&mut sheet, &catalogue, place, inspection, word);
             assert_eq!(found, Outcome::Verdict(verdict(wanted.trim())), "{row}: {word}");
+            left.remove(&(inspection.to_owned(), word.trim().to_owned()));
         }
     }
+    assert!(left.is_empty(), "no verdict of the trade for {left:?}");
+}
+
+/// Common practice: what holds for each cell of a battery holds for three as for six, so a 6 V system has half the volts.
+#[test]
+fn a_six_volt_system_has_half_the_volts_and_one_that_nobody_knows_has_no_limit() {
+    let catalogue = catalogue();
+    let said = |volts: Option<&str>, place: &str, inspection: &str, value: &str| {
+        let mut sheet = bare("f");
+        let fact = volts.unwrap_or("unknown: the labels of lamps and coil");
+        sheet.facts.insert("nominal-voltage".to_owned(), fact.into());
+        read(&mut sheet, &catalogue, place, inspection, value)
+    };
+    let good = Outcome::Verdict(Verdict::Good);
+    for (place, inspection, twelve) in [
+        ("battery", "battery-rest", 12.65),
+        ("battery", "battery-load", 9.8),
+        ("generator", "charging-volts", 14.0),
+        ("generator", "charging-volts-lamps", 13.4),
+        ("headlamps", "headlamp-volts", 13.6),
+        ("headlamps", "lamp-drop", 0.3),
+    ] {
+        let text = |volts: f64| format!("{volts} V ±0.01 V");
+        assert_eq!(said(Some("12 V"), place, inspection, &text(twelve)), good, "{inspection}");
+        assert_eq!(said(Some("6 V"), place, inspection, &text(twelve / 2.0)), good, "{inspection}");
+        let unknown = said(None, place, inspection, &text(twelve));
+        assert!(matches!(unknown, Outcome::NoBounds(_)), "{inspection}: {unknown:?}");
+    }
+    // flat on 12 V what is full on 6 V; boiled dry on 6 V by what charges 12 V
+    assert_eq!(said(Some("12 V"), "battery", "battery-rest", "6.35 V"), Outcome::Verdict(Verdict::Renew));
+    assert_eq!(said(Some("6 V"), "generator", "charging-volts", "14 V"), Outcome::Verdict(Verdict::Renew));
 }
 
 #[test]

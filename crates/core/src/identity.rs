@@ -61,9 +61,11 @@ pub struct Told {
     pub differ: Vec<(String, Vec<String>)>,
     /// What the chassis number says of itself, in words.
     pub chassis: Option<String>,
-    /// Miles that the counter can mean and wear lets one believe.
-    pub miles: Vec<f64>,
-    /// What wear lets one believe, in miles; `None`: it contradicts itself.
+    /// The unit that the counter counts in: "miles" or "km".
+    pub unit: &'static str,
+    /// Distances that the counter can mean and wear lets one believe, in its unit.
+    pub distances: Vec<f64>,
+    /// What wear lets one believe, in the counter's unit; `None`: it contradicts itself.
     pub believed: Option<(Option<f64>, Option<f64>)>,
     /// What cannot be read, in words.
     pub problems: Vec<String>,
@@ -93,15 +95,20 @@ pub fn told(identity: &Identity, on: Option<Date>) -> Told {
         Ok(read) => read.to_string(),
         Err(why) => why.to_string(),
     });
-    let wear = identity.wear.iter().map(|wear| believed(wear, &mut out.problems)).collect::<Vec<_>>();
+    // it rolls over at so many of its own unit, whatever the wear was told in
+    let counts_km = identity.counter.as_deref().is_some_and(|shown| shown.trim_end().ends_with("km"));
+    let (unit, metres) = if counts_km { ("km", 1000.0) } else { ("miles", MILE) };
+    out.unit = unit;
+    let told = |wear| believed(wear, metres, &mut out.problems);
+    let wear = identity.wear.iter().map(told).collect::<Vec<_>>();
     let all = wear.into_iter().try_fold(Believed::default(), Believed::and);
     out.believed = all.map(|all| (all.least, all.most));
-    if let Some((shown, all)) = identity.counter.as_deref().map(miles).zip(all) {
+    if let Some((shown, all)) = identity.counter.as_deref().map(|text| distance(text, metres)).zip(all) {
         let can = shown.and_then(|shown| {
             counter(shown, identity.digits.unwrap_or(DIGITS), all).map_err(|why| why.to_string())
         });
         match can {
-            Ok(can) => out.miles = can,
+            Ok(can) => out.distances = can,
             Err(why) => out.problems.push(format!("counter: {why}")),
         }
     }
@@ -150,16 +157,17 @@ fn differing(marks: &[Mark]) -> Vec<(String, Vec<String>)> {
     out
 }
 
-fn miles(text: &str) -> Result<f64, String> {
+/// In a unit of so many metres.
+fn distance(text: &str, metres: f64) -> Result<f64, String> {
     let distance = Quantity::parse_as(text, Dimension::Length).map_err(|why| why.to_string())?;
     // a counter shows whole miles or kilometres: the hair of a machine is no distance
-    Ok((distance.si / MILE * 1e6).round() / 1e6)
+    Ok((distance.si / metres * 1e6).round() / 1e6)
 }
 
-fn believed(wear: &Wear, problems: &mut Vec<String>) -> Believed {
-    let mut end = |text: &Option<String>| match text.as_deref().map(miles) {
+fn believed(wear: &Wear, metres: f64, problems: &mut Vec<String>) -> Believed {
+    let mut end = |text: &Option<String>| match text.as_deref().map(|text| distance(text, metres)) {
         None => None,
-        Some(Ok(miles)) => Some(miles),
+        Some(Ok(so_far)) => Some(so_far),
         Some(Err(why)) => {
             problems.push(format!("{}: {why}", wear.what));
             None
@@ -229,6 +237,16 @@ mod tests {
         assert!(chassis("1961", "WL16/61/2208").contains("before there were check digits"));
     }
 
+    /// 5 figures roll over at 100,000 of what they count: 41,000 km are 141,000 km the second time, not 202,000.
+    #[test]
+    fn a_counter_of_kilometres_rolls_over_in_kilometres() {
+        let wear = json!([{"what": "bore ridge just felt", "least": "75000 miles", "most": "100000 miles"}]);
+        let told = of(json!({"counter": "41000 km", "wear": wear}));
+        assert_eq!((told.unit, told.distances), ("km", vec![141_000.0]));
+        let (least, most) = told.believed.unwrap();
+        assert!((least.unwrap() - 120_700.8).abs() < 0.1 && (most.unwrap() - 160_934.4).abs() < 0.1);
+    }
+
     #[test]
     fn a_counter_that_rolled_over_is_believed_by_the_wear() {
         let wear = |what: &str, least: Option<&str>, most: Option<&str>| json!({"what": what, "least": least, "most": most});
@@ -238,7 +256,7 @@ mod tests {
             wear("engine rebuilt: it proves nothing", None, None)
         ]});
         let told = of(worn);
-        assert_eq!(told.miles, [141_000.0]);
+        assert_eq!((told.unit, told.distances), ("miles", vec![141_000.0]));
         assert_eq!(told.believed, Some((Some(120_000.0), Some(160_000.0))));
         let against = json!({"counter": "41000 miles", "wear": [
             wear("pads", Some("100000 miles"), None), wear("seat as new", None, Some("50000 miles"))

@@ -268,9 +268,10 @@ fn undecided(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Vec<String
     let stands = |id: &str| a.positions.iter().any(|p| p.id == id && p.verdict_stands);
     let survey = survey(sheet, &sheet.plan, catalogue);
     let open = survey.lines.iter().filter(|line| {
-        matches!(line.outcome, Outcome::Undecided { worse: Verdict::Stop, .. }) && stands(&line.position)
+        let is_near = matches!(line.outcome, Outcome::Undecided { worse: Verdict::Stop, .. });
+        (is_near && stands(&line.position)) || (line.rest.is_some() && line.is_open_before_the_road())
     });
-    open.map(|line| format!("{}: {} {}", line.place, line.name, line.outcome.words())).collect()
+    open.map(|line| format!("{}: {} {}", line.place, line.name, line.says())).collect()
 }
 
 /// The day on which what was sent out is back at the latest; `None` where that is not known, or has gone by.

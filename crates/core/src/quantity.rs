@@ -228,6 +228,7 @@ pub fn example(dimension: Dimension) -> &'static str {
         Dimension::Pressure => "3.5 psi",
         Dimension::Angle => "3°",
         Dimension::Temperature => "71 °C",
+        Dimension::TemperatureDifference => "12 °C apart",
         Dimension::Time => "45 min",
         Dimension::Speed => "60 mph",
         Dimension::RotationalSpeed => "600 rpm",
@@ -263,7 +264,8 @@ fn to_si(
         });
     }
     // an angle and a temperature are both told in degrees
-    if wanted == Some(Dimension::Temperature) && spelling::symbol(unit, None) == Some("deg") {
+    let is_degrees = matches!(wanted, Some(Dimension::Temperature | Dimension::TemperatureDifference));
+    if is_degrees && spelling::symbol(unit, None) == Some("deg") {
         let choices = ["°C", "°F"].map(|symbol| format!("{number} {symbol}"));
         return Err(QuantityError::NoUnit { found: echo(written), choices });
     }
@@ -271,7 +273,12 @@ fn to_si(
         let meant = echo(&written.replacen(',', ".", 1));
         return Err(QuantityError::CommaInFile { found: echo(written), meant });
     }
-    let known = spelling::symbol(unit, wanted).and_then(|symbol| spelling::to_si(number, symbol));
+    let symbol = match (wanted, spelling::symbol(unit, wanted)) {
+        (Some(Dimension::TemperatureDifference), Some("°C")) => Some("°C apart"),
+        (Some(Dimension::TemperatureDifference), Some("°F")) => Some("°F apart"),
+        (_, symbol) => symbol,
+    };
+    let known = symbol.and_then(|symbol| spelling::to_si(number, symbol));
     known.ok_or_else(|| QuantityError::UnknownUnit {
         found: echo(written),
         unit: echo(unit),

@@ -3,7 +3,8 @@
 //! In words. Every place with a part of a class that an inspection is *for* has that inspection ([`walk`]); the walk goes by
 //! zones in their order. Of what was read the newest reading counts, for each of several alike by itself, and the worst of
 //! them ([`readings`]). A quantity is held to the bounds of the maker where the sheet has them, else to those of the first
-//! case that holds, else to those of the inspection ([`bounds`]). Nearer to an end of a band than the tool reads, it is
+//! case that holds, else to those of the inspection ([`bounds`]). What was measured and what was seen are known each by
+//! itself: who measures takes back nothing that was seen. Nearer to an end of a band than the tool reads, it is
 //! undecided ([`judge`]). What is not measured is never good. What the survey says of a place as a whole is the worse of what
 //! a person says and of all that was read and seen there ([`verdicts`]).
 
@@ -14,7 +15,7 @@ mod readings;
 mod verdicts;
 mod walk;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::catalogue::{Catalogue, ReadAs};
 use crate::date::{Date, Dated};
@@ -96,6 +97,10 @@ pub struct Line {
     pub at_the_bench: bool,
     /// Another inspection that may stand for it was done.
     pub answered: bool,
+    /// The plan keeps what is there as it is.
+    pub stays: bool,
+    /// What of it is open still and may be worse than what it comes to: the other side cannot be read.
+    pub rest: Option<Outcome>,
     /// Where its bounds come from.
     pub source: String,
 }
@@ -115,7 +120,26 @@ impl Line {
     /// It is still to be measured, or to be measured better.
     #[must_use]
     pub fn is_open(&self) -> bool {
-        !self.at_the_bench && !self.answered && self.put_off.is_none() && self.outcome.is_open()
+        !self.at_the_bench && self.put_off.is_none() && self.is_unknown()
+    }
+
+    /// Nobody knows it well enough, whether it may wait or not.
+    fn is_unknown(&self) -> bool {
+        !self.answered && (self.outcome.is_open() || self.rest.is_some())
+    }
+
+    /// What may stop the vehicle and is not known well enough where the plan keeps what is there. Putting it off, or waiting
+    /// until its part is off, makes nothing known.
+    #[must_use]
+    pub fn is_open_before_the_road(&self) -> bool {
+        self.stop && self.stage == Stage::Sound && self.stays && self.is_unknown()
+    }
+
+    /// What it comes to, in words.
+    #[must_use]
+    pub fn says(&self) -> String {
+        let rest = self.rest.iter().map(|rest| format!("; besides: {}", rest.words()));
+        self.outcome.words() + &rest.collect::<String>()
     }
 
     /// Its verdict; `None` where there is none yet.
@@ -200,12 +224,20 @@ impl Survey {
 
     /// What must be good or watched before the first road and is not measured, or not well enough.
     pub fn open_before_the_road(&self) -> impl Iterator<Item = &Line> {
-        self.open().filter(|line| line.stop && line.stage == Stage::Sound)
+        self.lines.iter().filter(|line| line.is_open_before_the_road())
     }
 
     /// What a line proposes.
     pub fn proposals(&self) -> impl Iterator<Item = &Line> {
         self.lines.iter().filter(|line| line.proposes.is_some())
+    }
+
+    /// The cautions of a zone and of all that is inspected in it, each once, in words.
+    pub fn cautions_in<'a>(&'a self, zone: &'a WalkZone) -> impl Iterator<Item = &'a str> {
+        let of_lines = self.of_zone(&zone.id).flat_map(|line| &line.cautions);
+        let mut told = BTreeSet::new();
+        let ids = zone.cautions.iter().chain(of_lines).filter(move |id| told.insert(id.as_str()));
+        ids.filter_map(|id| self.cautions.get(id)).map(String::as_str)
     }
 
     /// Cautions in words.

@@ -38,6 +38,7 @@ pub enum Dimension {
     Pressure,
     Angle,
     Temperature,
+    TemperatureDifference,
     Time,
     Speed,
     RotationalSpeed,
@@ -56,7 +57,7 @@ pub enum Dimension {
 
 impl Dimension {
     /// Dimension words as library files write them. `count` is a ratio without a unit.
-    pub const WORDS: [(&'static str, Self); 23] = [
+    pub const WORDS: [(&'static str, Self); 24] = [
         ("length", Self::Length),
         ("area", Self::Area),
         ("volume", Self::Volume),
@@ -65,6 +66,7 @@ impl Dimension {
         ("pressure", Self::Pressure),
         ("angle", Self::Angle),
         ("temperature", Self::Temperature),
+        ("temperature-difference", Self::TemperatureDifference),
         ("time", Self::Time),
         ("speed", Self::Speed),
         ("rotational-speed", Self::RotationalSpeed),
@@ -152,6 +154,9 @@ pub fn table() -> Vec<Unit> {
     let per = |symbol, dimension, factor| Unit { symbol, dimension, factor };
     // the mean lengths of the Julian calendar: a year of 365.25 days
     let one_day = Time::new::<day>(1.0).value;
+    // how far two temperatures lie apart: the scales have no common zero, and no degree of one is a degree of the other
+    table.push(per("°C apart", Dimension::TemperatureDifference, 1.0));
+    table.push(per("°F apart", Dimension::TemperatureDifference, 1.0 / 1.8));
     table.push(per("week", Dimension::Time, 7.0 * one_day));
     table.push(per("month", Dimension::Time, 365.25 / 12.0 * one_day));
     table.push(per("year", Dimension::Time, 365.25 * one_day));

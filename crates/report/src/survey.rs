@@ -16,8 +16,7 @@ const LAW: &str =
 pub fn text(found: &Survey, measure: Measure) -> String {
     let mut out = direction(found) + &identity(found);
     if found.lines.is_empty() {
-        return "Nothing of this vehicle is inspected: the library has no inspections for its places.\n"
-            .to_owned();
+        out += "Nothing of this vehicle is inspected: the library has no inspections for its places.\n";
     }
     let count = |verdict| found.lines.iter().filter(|line| line.verdict() == Some(verdict)).count();
     let _ = writeln!(
@@ -41,7 +40,7 @@ pub fn text(found: &Survey, measure: Measure) -> String {
     for zone in &found.zones {
         let _ = writeln!(out, "\n{}{}", zone.name, posture(zone.posture));
         let _ = writeln!(out, "  {}", zone.before);
-        for caution in found.cautions_of(&zone.cautions) {
+        for caution in found.cautions_in(zone) {
             let _ = writeln!(out, "  caution: {caution}");
         }
         for line in found.of_zone(&zone.id) {
@@ -151,11 +150,11 @@ fn identity(found: &Survey) -> String {
             };
             let _ = write!(out, "\n    {}: {ends}", wear.what);
         }
-        let miles: Vec<String> = told.miles.iter().map(|miles| format!("{miles:.0} miles")).collect();
-        let _ = match (&told.believed, miles.is_empty()) {
+        let all: Vec<String> = told.distances.iter().map(|far| format!("{far:.0} {}", told.unit)).collect();
+        let _ = match (&told.believed, all.is_empty()) {
             (None, _) => write!(out, "\n    the wear contradicts itself: look again"),
             (Some(_), true) => write!(out, "\n    believed: none of what the counter can mean"),
-            (Some(_), false) => write!(out, "\n    believed: {}", miles.join(", ")),
+            (Some(_), false) => write!(out, "\n    believed: {}", all.join(", ")),
         };
     }
     for problem in &told.problems {
@@ -206,6 +205,9 @@ fn one(out: &mut String, line: &Line, measure: Measure) {
         }
         _ => {}
     }
+    if let Some(rest) = &line.rest {
+        let _ = writeln!(out, "          besides: {}", rest.words());
+    }
     if let Some(off) = &line.put_off {
         let _ = writeln!(out, "          put off: {}", off.reason);
     }
@@ -219,7 +221,7 @@ pub fn sheet(found: &Survey, name: &str, measure: Measure) -> String {
         let title = format!("{}{}", zone.name, posture(zone.posture));
         let _ = writeln!(out, "\n\n{title}\n{}", "=".repeat(title.chars().count()));
         wrapped(&mut out, "", &zone.before);
-        for caution in found.cautions_of(&zone.cautions) {
+        for caution in found.cautions_in(zone) {
             wrapped(&mut out, "! ", caution);
         }
         for line in found.of_zone(&zone.id) {
@@ -280,7 +282,7 @@ pub fn json(found: &Survey, measure: Measure) -> Value {
             "words": line.words.iter().map(|(word, v)| json!({"word": word, "verdict": v.word()})).collect::<Vec<_>>(),
             "value": line.value,
             "verdict": line.verdict().map(Verdict::word),
-            "says": line.outcome.words(),
+            "says": line.says(),
             "open": line.is_open(),
             "stop": line.stop,
             "stage": line.stage.word(),
@@ -316,10 +318,12 @@ pub fn json(found: &Survey, measure: Measure) -> Value {
             "in_time": told.in_time.iter().map(|(n, says)| json!({"mark": n, "says": says.words()})).collect::<Vec<_>>(),
             "differ": told.differ.iter().map(|(of, texts)| json!({"of": of, "numbers": texts})).collect::<Vec<_>>(),
             "chassis": told.chassis,
-            "miles": told.miles,
+            "unit": told.unit,
+            "distances": told.distances,
             "believed": told.believed.map(|(least, most)| json!({"least": least, "most": most})),
             "problems": told.problems,
         })),
+        "cautions": found.cautions,
         "left_out": found.problems,
     })
 }

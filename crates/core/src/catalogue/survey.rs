@@ -308,7 +308,7 @@ fn inspection(
         ReadAs::Made(_) | ReadAs::Look => Dimension::Ratio,
     };
     let quantity = |text: &str, of: Dimension| Quantity::parse_as(text, of).map(|q| q.si);
-    let accuracy = match def.accuracy.as_deref().map(|text| quantity(text, dimension)).transpose() {
+    let accuracy = match def.accuracy.as_deref().map(|text| quantity(text, apart(dimension))).transpose() {
         Ok(accuracy) => accuracy.unwrap_or(0.0),
         Err(why) => return wrong(format!("{at}.accuracy"), why.to_string()),
     };
@@ -378,8 +378,14 @@ fn inspection(
 fn counted_in(def: &Inspection, dimension: Dimension) -> Dimension {
     match &def.against {
         Some(against) if against.by == CountedBy::Share => Dimension::Ratio,
+        Some(against) if against.by == CountedBy::Difference => apart(dimension),
         _ => dimension,
     }
+}
+
+/// What the difference of two values of a dimension is: temperatures have no common zero.
+fn apart(dimension: Dimension) -> Dimension {
+    if dimension == Dimension::Temperature { Dimension::TemperatureDifference } else { dimension }
 }
 
 /// Whether what the bounds are counted from is there; how much `each` is.

@@ -12,7 +12,7 @@ fn usual(dimension: Dimension) -> [&'static str; 2] {
         Dimension::Mass => ["kg", "lb"],
         Dimension::Force => ["N", "lbf"],
         Dimension::Pressure => ["psi", "kPa"],
-        Dimension::Temperature => ["°C", "°F"],
+        Dimension::Temperature | Dimension::TemperatureDifference => ["°C", "°F"],
         Dimension::Time => ["min", "s"],
         Dimension::Speed => ["mph", "km/h"],
         Dimension::Torque => ["N·m", "lbf·ft"],

@@ -34,6 +34,7 @@ pub(crate) fn unit(dimension: Dimension, size: f64, measure: Measure) -> &'stati
         Dimension::Pressure if size >= 1e6 => "MPa",
         Dimension::Pressure => "kPa",
         Dimension::Temperature => pick(inch, "°F", "°C"),
+        Dimension::TemperatureDifference => pick(inch, "°F apart", "°C apart"),
         Dimension::Speed => pick(inch, "mph", "km/h"),
         Dimension::Torque => pick(inch, "lbf·ft", "N·m"),
         Dimension::Power => pick(inch, "hp", "kW"),

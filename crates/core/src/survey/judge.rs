@@ -56,47 +56,81 @@ impl Outcome {
         }
     }
 
-    /// How bad it is, the worst last: what is not known is worse than what is good.
-    pub(super) fn rank(&self) -> (u8, u8) {
+    /// The best and the worst it can be; `None`: nobody knows.
+    fn range(&self) -> Option<(Verdict, Verdict)> {
         match self {
-            Self::Verdict(Verdict::Good) => (0, 0),
-            Self::ToMeasure => (1, 0),
-            Self::NoBounds(_) => (1, 1),
-            Self::Unread(_) => (1, 2),
-            Self::Verdict(Verdict::Watch) => (2, 0),
-            Self::Undecided { worse, better } => (2, 1 + *worse as u8 + *better as u8),
-            Self::Verdict(Verdict::Renew) => (3, 0),
-            Self::Verdict(Verdict::Stop) => (4, 0),
+            Self::Verdict(verdict) => Some((*verdict, *verdict)),
+            Self::Undecided { better, worse } => Some((*better, *worse)),
+            Self::ToMeasure | Self::Unread(_) | Self::NoBounds(_) => None,
         }
+    }
+
+    fn of_range(better: Verdict, worse: Verdict) -> Self {
+        if better == worse { Self::Verdict(better) } else { Self::Undecided { better, worse } }
+    }
+}
+
+/// What several readings of one inspection come to together.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Judged {
+    /// The worst of them: at best as bad as the best that the worst of them can be.
+    pub outcome: Outcome,
+    /// What of them is open still and may be worse than that.
+    pub rest: Option<Outcome>,
+}
+
+impl Judged {
+    pub(super) fn one(outcome: Outcome) -> Self {
+        Self { outcome, rest: None }
+    }
+
+    /// Two of which the worse counts. What is open makes what is good open; beside what is worse it is told.
+    pub(super) fn and(self, other: Self) -> Self {
+        let (outcome, open) = match (self.outcome.range(), other.outcome.range()) {
+            (Some(a), Some(b)) => (Outcome::of_range(a.0.max(b.0), a.1.max(b.1)), None),
+            (Some(_), None) => (self.outcome, Some(other.outcome)),
+            (None, Some(_)) => (other.outcome, Some(self.outcome)),
+            // what cannot be read is worse than what nobody read
+            (None, None) if self.outcome == Outcome::ToMeasure => (other.outcome, None),
+            (None, None) => (self.outcome, None),
+        };
+        match open {
+            Some(open) if outcome == Outcome::Verdict(Verdict::Good) => Self::one(open),
+            open => Self { outcome, rest: open.or(self.rest).or(other.rest) },
+        }
+    }
+
+    /// What is open is told where it can be worse than what is known.
+    pub(super) fn up_to(mut self, worst: Verdict) -> Self {
+        if self.outcome.range().is_some_and(|(better, _)| better >= worst) {
+            self.rest = None;
+        }
+        self
     }
 }
 
 /// What a reading says between bounds; `accuracy`: how far the tool may be off, SI.
-pub(super) fn judged(taken: &Taken, bands: Option<&Bands>, stop: bool, accuracy: f64) -> Outcome {
+pub(super) fn judged(taken: &Taken, bands: Option<&Bands>, stop: bool, accuracy: f64) -> Judged {
     let seen = taken.words.iter().map(|(_, verdict)| *verdict).max();
+    let seen = seen.map(|seen| Judged::one(Outcome::Verdict(seen)));
     let measured = taken.quantity.as_ref().zip(bands).map(|(quantity, bands)| {
-        let off = if taken.says_tolerance { quantity.tolerance } else { accuracy };
-        between(quantity.si, off, bands, stop)
+        let off =
+            if taken.says_tolerance { quantity.tolerance } else { to_zero(quantity.si, accuracy, bands) };
+        Judged::one(between(quantity.si, off, bands, stop))
     });
-    match (measured, seen) {
-        (Some(measured), Some(seen)) => worst(measured, Outcome::Verdict(seen)),
-        (Some(measured), None) => measured,
-        // what was only looked at, where there is something to measure, is not good yet
-        (None, Some(Verdict::Good)) if bands.is_some() => Outcome::ToMeasure,
-        (None, Some(seen)) => Outcome::Verdict(seen),
-        (None, None) => Outcome::ToMeasure,
-    }
+    // what was only looked at, where there is something to measure, is not measured yet
+    let measured = measured.or_else(|| bands.map(|_| Judged::one(Outcome::ToMeasure)));
+    measured.into_iter().chain(seen).reduce(Judged::and).unwrap_or(Judged::one(Outcome::ToMeasure))
 }
 
-/// The worse of two.
-pub(super) fn worst(a: Outcome, b: Outcome) -> Outcome {
-    if b.rank() > a.rank() { b } else { a }
+/// Where nothing is what is good and the tool does not tell less, its reading of nothing is good.
+fn to_zero(value: f64, accuracy: f64, bands: &Bands) -> f64 {
+    let is_nothing = value == 0.0 && bands.good.holds(0.0) && !bands.good.holds(accuracy);
+    if is_nothing { 0.0 } else { accuracy }
 }
 
 /// The verdicts that a value can have which may be off by so much.
 fn between(value: f64, off: f64, bands: &Bands, stop: bool) -> Outcome {
-    // where nothing is what is good, a reading of nothing is good
-    let off = if value == 0.0 && bands.good.holds(0.0) && !bands.good.holds(off) { 0.0 } else { off };
     let (low, high) = (value - off, value + off);
     let ends = bands.ends().filter(|end| *end > low && *end < high);
     let verdicts = [low, value, high].into_iter().chain(ends).map(|at| bands.verdict(at, stop));
@@ -104,7 +138,7 @@ fn between(value: f64, off: f64, bands: &Bands, stop: bool) -> Outcome {
     for verdict in verdicts {
         (better, worse) = (better.min(verdict), worse.max(verdict));
     }
-    if better == worse { Outcome::Verdict(better) } else { Outcome::Undecided { better, worse } }
+    Outcome::of_range(better, worse)
 }
 
 /// What the day on which something was made says on another day.
@@ -122,5 +156,5 @@ pub(super) fn aged(made: &Dated, ages: &Ages, stop: bool, on: Date) -> Outcome {
         }
     };
     let (worse, better) = (verdict(made.first), verdict(made.last));
-    if better == worse { Outcome::Verdict(better) } else { Outcome::Undecided { better, worse } }
+    Outcome::of_range(better, worse)
 }

@@ -105,16 +105,72 @@ pub(super) fn day(reading: &Reading) -> Option<Date> {
     Dated::parse(reading.on.as_deref()?).ok().map(|dated| dated.first)
 }
 
-/// The newest reading of each of several alike, by what they are called: the latest day; where no day says so, the one
-/// written down last.
-pub(super) fn newest<'a>(all: impl Iterator<Item = &'a Reading>) -> Vec<&'a Reading> {
-    let mut out: Vec<&Reading> = Vec::new();
+/// What counts of one of several alike.
+pub(super) struct Counts<'a> {
+    /// Which one it is; empty where there is one.
+    pub which: &'a str,
+    /// The readings it is of: one, or one that was measured and one that was seen.
+    pub of: Vec<&'a Reading>,
+    /// What they say together; else what cannot be read, and why.
+    pub taken: Result<Taken, String>,
+}
+
+impl Counts<'_> {
+    /// As written: "left 2 mm; drips".
+    pub(super) fn text(&self) -> String {
+        let text = match (&self.of[..], &self.taken) {
+            ([one], _) => one.value.clone(),
+            (_, Ok(taken)) => taken.text(),
+            (several, Err(_)) => several.iter().map(|r| r.value.as_str()).collect::<Vec<_>>().join("; "),
+        };
+        if self.which.is_empty() { text } else { format!("{} {text}", self.which) }
+    }
+}
+
+/// What counts of each of several alike, by what they are called: the newest quantity and the newest words, each by itself. Who
+/// measures says nothing of what dripped. The newest is of the latest day; a reading without a day is as old as the one
+/// before it in the sheet, and of one day the later written counts.
+pub(super) fn newest<'a>(entry: &InspectionEntry, all: impl Iterator<Item = &'a Reading>) -> Vec<Counts<'a>> {
+    let mut by_which: Vec<(&str, Vec<(Option<Date>, &Reading)>)> = Vec::new();
     for reading in all {
-        match out.iter_mut().find(|other| other.which == reading.which) {
-            None => out.push(reading),
-            Some(other) if day(reading).zip(day(other)).is_some_and(|(new, old)| new < old) => {}
-            Some(other) => *other = reading,
+        let at = by_which.iter().position(|(which, _)| *which == reading.which);
+        let at = at.unwrap_or_else(|| {
+            by_which.push((&reading.which, Vec::new()));
+            by_which.len() - 1
+        });
+        if let Some((_, of)) = by_which.get_mut(at) {
+            let before = of.iter().filter_map(|(on, _)| *on).max();
+            of.push((day(reading).or(before), reading));
         }
     }
-    out
+    let one = |(which, mut of): (&'a str, Vec<(Option<Date>, &'a Reading)>)| {
+        of.sort_by_key(|(on, _)| *on);
+        let (mut counts, mut readings) = (Taken::default(), Vec::new());
+        for (_, reading) in of.into_iter().rev() {
+            let is_measured = counts.quantity.is_some();
+            let mut taken = match taken(entry, &reading.value) {
+                Ok(taken) => taken,
+                Err(why) if readings.is_empty() => {
+                    return Counts { which, of: vec![reading], taken: Err(why) };
+                }
+                Err(_) => continue,
+            };
+            let newer = [
+                taken.quantity.is_some() && !is_measured,
+                !taken.words.is_empty() && counts.words.is_empty(),
+            ];
+            if newer[0] {
+                (counts.quantity, counts.says_tolerance) = (taken.quantity.take(), taken.says_tolerance);
+            }
+            if newer[1] {
+                counts.words = taken.words;
+            }
+            if newer[0] || newer[1] {
+                readings.push(reading);
+            }
+        }
+        readings.reverse();
+        Counts { which, of: readings, taken: Ok(counts) }
+    };
+    by_which.into_iter().map(one).collect()
 }

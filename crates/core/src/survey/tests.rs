@@ -249,3 +249,121 @@ fn a_reading_counts_only_where_its_inspection_is_made() {
         assert_eq!(assess(&least.sheet, PLAN, &least.catalogue).positions[0].verdict, None, "{more}");
     }
 }
+
+#[test]
+fn of_several_alike_the_worst_may_be_worse_and_what_is_open_is_told() {
+    let sides = |left: &str, right: &str| {
+        let side = |which: &str, value: &str| Reading { which: which.into(), ..reading(value, "") };
+        let stop = json!({"renew": {"most": "10 mm"}});
+        read(cart(stop), vec![side("left", left), side("right", right)]).lines[0].clone()
+    };
+    // 5 mm is to be renewed; 9.8 mm, to 0.5 mm, may stop it
+    assert_eq!(
+        sides("5 mm", "9.8 mm").outcome,
+        Outcome::Undecided { better: Verdict::Renew, worse: Verdict::Stop }
+    );
+    assert_eq!(
+        sides("1 mm", "1.8 mm").outcome,
+        Outcome::Undecided { better: Verdict::Good, worse: Verdict::Watch }
+    );
+    // what nobody can read is not good, and beside what is bad it is told
+    let line = sides("1 mm", "wet");
+    assert!(matches!(line.outcome, Outcome::Unread(_)) && line.is_open());
+    let line = sides("5 mm", "wet");
+    assert_eq!(line.outcome, Outcome::Verdict(Verdict::Renew));
+    assert!(line.is_open() && line.says().contains("besides: expected a number of mm"), "{}", line.says());
+    // nothing is worse than what stops it
+    assert!(!sides("12 mm", "wet").is_open());
+    // what was seen may be bad and what was not measured worse
+    let line = read(cart(json!({"stop": true})), vec![reading("damp", "")]).lines[0].clone();
+    assert_eq!(
+        (line.outcome.clone(), line.rest.clone()),
+        (Outcome::Verdict(Verdict::Watch), Some(Outcome::ToMeasure))
+    );
+    assert!(line.is_open_before_the_road());
+}
+
+#[test]
+fn what_is_written_beside_a_reading_of_nothing_counts() {
+    let none = json!({"good": {"most": "0 mm"}, "watch": {"most": "1.5 mm"}});
+    assert_eq!(outcome(cart(none.clone()), "0 mm"), Outcome::Verdict(Verdict::Good));
+    assert_eq!(
+        outcome(cart(none), "0 mm ±3 mm"),
+        Outcome::Undecided { better: Verdict::Good, worse: Verdict::Renew }
+    );
+}
+
+#[test]
+fn who_measures_takes_back_nothing_that_was_seen() {
+    let said = |readings| read(cart(json!({})), readings).lines[0].clone();
+    let line = said(vec![reading("1 mm; drips", "2026-02-01"), reading("1.2 mm", "2026-03-01")]);
+    assert_eq!((line.outcome, line.value.as_str()), (Outcome::Verdict(Verdict::Stop), "1.2 mm; drips"));
+    let line = said(vec![reading("5 mm; drips", "2026-02-01"), reading("1 mm; dry", "2026-03-01")]);
+    assert_eq!((line.outcome, line.value.as_str()), (Outcome::Verdict(Verdict::Good), "1 mm; dry"));
+}
+
+/// A reading without a day is as old as the one before it: whatever order three are written in, one of 2024 never counts
+/// before one of 2026.
+#[test]
+fn a_reading_without_a_day_is_as_old_as_the_one_before_it() {
+    let [new, bare, old] = [("5 mm", "2026-02-01"), ("3 mm", ""), ("1 mm", "2024-02-01")];
+    let counts = |of: [(&str, &str); 3]| {
+        let all = of.iter().map(|(value, on)| reading(value, on)).collect();
+        read(cart(json!({})), all).lines[0].value.clone()
+    };
+    assert_eq!(counts([new, bare, old]), "3 mm");
+    assert_eq!(counts([new, old, bare]), "3 mm");
+    for of in [[old, new, bare], [old, bare, new], [bare, old, new], [bare, new, old]] {
+        assert_eq!(counts(of), if of[2] == bare { "3 mm" } else { "5 mm" }, "{of:?}");
+    }
+}
+
+#[test]
+fn putting_off_makes_nothing_known_before_the_road() {
+    let mut least = cart(json!({"stop": true}));
+    let before = |least: &Least| survey(&least.sheet, PLAN, &least.catalogue).open_before_the_road().count();
+    assert_eq!(before(&least), 1);
+    let put_off = PutOff { reason: "after the winter".into(), ..PutOff::default() };
+    apply(
+        &mut least.sheet,
+        &Edit::PutOff { position: "hub".into(), of: "play".into(), put_off: Some(put_off) },
+    )
+    .unwrap();
+    assert_eq!((before(&least), survey(&least.sheet, PLAN, &least.catalogue).open().count()), (1, 0));
+    // what the plan renews need not be known
+    let choice = Some(Choice { route: Route::Renew, part: None });
+    apply(&mut least.sheet, &Edit::Choose { plan: PLAN.into(), position: "hub".into(), choice }).unwrap();
+    assert_eq!(before(&least), 0);
+}
+
+#[test]
+fn what_is_too_old_and_stops_is_not_put_off_without_a_word() {
+    let mut json = library(json!({}));
+    json["inspections"]["age"] = json!({
+        "for": ["hub"], "zone": "round", "kind": "made", "good": {"most": "6 years"}, "stop": true,
+        "route": "renew", "source": "common practice"
+    });
+    let mut least = Least::new(json);
+    least.catalogue.as_of = Some(crate::date::day("2026-12-01").unwrap());
+    least.sheet.made.insert("hub".into(), "1999".into());
+    let put_off = PutOff { reason: "next year".into(), ..PutOff::default() };
+    least.sheet.put_off.entry("hub".into()).or_default().insert("age".into(), put_off);
+    let found = survey(&least.sheet, PLAN, &least.catalogue);
+    assert!(found.problems[0].starts_with("put_off.hub.age: what stops the vehicle"), "{:?}", found.problems);
+    let line = found.lines.iter().find(|line| line.inspection == "age").unwrap();
+    assert_eq!((line.outcome.clone(), line.put_off.is_some()), (Outcome::Verdict(Verdict::Stop), false));
+}
+
+/// A spread of 18 °F is one of 10 °C (NIST SP 811, B.9), not a temperature of -8 °C.
+#[test]
+fn how_far_temperatures_lie_apart_has_no_zero_of_its_own() {
+    let spread = json!({
+        "kind": "temperature-difference", "accuracy": "1 °C", "good": {"least": "8 °C apart"}, "watch": {}, "words": {}
+    });
+    assert_eq!(outcome(cart(spread.clone()), "18 °F"), Outcome::Verdict(Verdict::Good));
+    assert_eq!(outcome(cart(spread.clone()), "12"), Outcome::Verdict(Verdict::Good));
+    assert_eq!(outcome(cart(spread), "10 °F"), Outcome::Verdict(Verdict::Watch));
+    // the tool's own degrees too: 2 °F are no -17 °C
+    let opens = json!({"kind": "temperature", "accuracy": "2 °F", "good": {"most": "90 °C"}, "watch": {}, "words": {}});
+    assert_eq!(outcome(cart(opens), "88 °C"), Outcome::Verdict(Verdict::Good));
+}

@@ -4,10 +4,11 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use super::around::Around;
-use super::judge::{Outcome, judged};
+use super::judge::{Judged, Outcome, judged};
+use super::readings::{Counts, Taken};
 use super::{bounds, readings};
 use crate::catalogue::{Catalogue, PositionId, ReadAs, VehicleEntry};
-use crate::sheet::{Finding, Reading, Sheet, Verdict};
+use crate::sheet::{Finding, Sheet, Verdict};
 
 /// The survey that a plan rests on: of each place the worse of what a person says and of what was read and seen, with the
 /// words of the worse. Ages are no part of it: they are told of by themselves.
@@ -50,10 +51,9 @@ pub(super) fn at_place(around: &Around<'_>, pos: PositionId) -> Vec<(Verdict, St
                 continue;
             }
             let of = all.iter().filter(|reading| reading.of == *id);
-            for reading in readings::newest(of) {
-                let outcome = one(around, id, pos, reading);
-                if let Some(verdict) = outcome.counts_as() {
-                    out.push((verdict, told(&entry.def.name, reading)));
+            for counts in readings::newest(entry, of) {
+                if let Some(verdict) = one(around, id, pos, &counts.taken).outcome.counts_as() {
+                    out.push((verdict, told(&entry.def.name, &counts)));
                 }
             }
         }
@@ -63,28 +63,32 @@ pub(super) fn at_place(around: &Around<'_>, pos: PositionId) -> Vec<(Verdict, St
     out
 }
 
-/// What one reading of an inspection says at a place.
-pub(super) fn one(around: &Around<'_>, inspection: &str, pos: PositionId, reading: &Reading) -> Outcome {
-    let Some(entry) = around.cat.inspections.get(inspection) else { return Outcome::ToMeasure };
-    let taken = match readings::taken(entry, &reading.value) {
+/// What one of several alike says at a place.
+pub(super) fn one(
+    around: &Around<'_>,
+    inspection: &str,
+    pos: PositionId,
+    taken: &Result<Taken, String>,
+) -> Judged {
+    let Some(entry) = around.cat.inspections.get(inspection) else { return Judged::one(Outcome::ToMeasure) };
+    let taken = match taken {
         Ok(taken) => taken,
-        Err(why) => return Outcome::Unread(why),
+        Err(why) => return Judged::one(Outcome::Unread(why.clone())),
     };
     match (&entry.read, bounds::settled(around, inspection, pos)) {
         (ReadAs::Quantity(..), Ok(settled)) => {
-            judged(&taken, Some(&settled.bands), entry.def.stop, entry.accuracy)
+            judged(taken, Some(&settled.bands), entry.def.stop, entry.accuracy)
         }
         // what was seen needs no bounds
-        (ReadAs::Quantity(..), Err(why)) => match taken.words.iter().map(|(_, verdict)| *verdict).max() {
-            Some(seen) if seen > Verdict::Good => Outcome::Verdict(seen),
-            _ => Outcome::NoBounds(why),
-        },
-        _ => judged(&taken, None, entry.def.stop, 0.0),
+        (ReadAs::Quantity(..), Err(why)) => {
+            let seen = judged(taken, None, entry.def.stop, 0.0);
+            seen.and(Judged::one(Outcome::NoBounds(why)))
+        }
+        _ => judged(taken, None, entry.def.stop, 0.0),
     }
 }
 
 /// A reading in words: "Steering free play: 55 mm".
-fn told(name: &str, reading: &Reading) -> String {
-    let which = if reading.which.is_empty() { String::new() } else { format!(" ({})", reading.which) };
-    format!("{name}{which}: {}", reading.value)
+fn told(name: &str, counts: &Counts<'_>) -> String {
+    format!("{name}: {}", counts.text())
 }

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::around::Around;
-use super::judge::{Outcome, aged, worst};
+use super::judge::{Judged, Outcome, aged};
 use super::{Line, Place, Point, Survey, WalkZone, bounds, readings, verdicts};
 use crate::catalogue::{Catalogue, InspectionEntry, PositionId, ReadAs};
 use crate::date::Dated;
@@ -51,7 +51,7 @@ pub fn survey(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Survey {
     let cautions: BTreeMap<String, String> = ids.filter_map(words).collect();
     Survey {
         places: places(&around),
-        problems: problems(&around),
+        problems: problems(&around, &lines),
         identity: sheet.identity.clone().map(|identity| {
             let told = told(&identity, catalogue.as_of);
             (identity, told)
@@ -74,26 +74,33 @@ pub fn survey(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Survey {
 fn line(around: &Around<'_>, plan: &str, id: &str, entry: &InspectionEntry, pos: PositionId) -> Line {
     let (def, place) = (&entry.def, &around.v.positions[pos]);
     let all = around.sheet.readings.get(&place.id).into_iter().flatten().filter(|reading| reading.of == id);
-    let latest = readings::newest(all.clone());
+    let latest = readings::newest(entry, all.clone());
     let settled = bounds::settled(around, id, pos);
     let dimension = match entry.read {
         ReadAs::Quantity(dimension, _) => Some(dimension),
         ReadAs::Made(_) | ReadAs::Look => None,
     };
     let made = around.sheet.made.get(&place.id);
-    let (outcome, value) = match &entry.read {
+    let (Judged { outcome, rest }, value) = match &entry.read {
         ReadAs::Made(ages) => match made.map(|text| (Dated::parse(text), around.cat.as_of)) {
-            None | Some((Ok(_), None)) => (Outcome::ToMeasure, made.cloned().unwrap_or_default()),
-            Some((Ok(made), Some(on))) => (aged(&made, ages, def.stop, on), made.text.clone()),
-            Some((Err(why), _)) => (Outcome::Unread(why.to_string()), made.cloned().unwrap_or_default()),
+            None | Some((Ok(_), None)) => {
+                (Judged::one(Outcome::ToMeasure), made.cloned().unwrap_or_default())
+            }
+            Some((Ok(made), Some(on))) => (Judged::one(aged(&made, ages, def.stop, on)), made.text.clone()),
+            Some((Err(why), _)) => {
+                (Judged::one(Outcome::Unread(why.to_string())), made.cloned().unwrap_or_default())
+            }
         },
         ReadAs::Quantity(..) | ReadAs::Look => {
-            let outcomes = latest.iter().map(|reading| verdicts::one(around, id, pos, reading));
+            let each = latest.iter().map(|counts| verdicts::one(around, id, pos, &counts.taken));
             let none = match &settled {
                 Ok(_) => Outcome::ToMeasure,
                 Err(why) => Outcome::NoBounds(why.clone()),
             };
-            (outcomes.reduce(worst).unwrap_or(none), value(&latest))
+            let worst = if can_stop(entry) { Verdict::Stop } else { Verdict::Renew };
+            let judged = each.reduce(Judged::and).unwrap_or(Judged::one(none)).up_to(worst);
+            let value = latest.iter().map(readings::Counts::text).collect::<Vec<_>>().join(", ");
+            (judged, value)
         }
     };
     let choice = around.sheet.plans.get(plan).and_then(|plan| plan.routes.get(&place.id));
@@ -126,7 +133,7 @@ fn line(around: &Around<'_>, plan: &str, id: &str, entry: &InspectionEntry, pos:
         },
         whose: settled.as_ref().map_or_else(|_| String::new(), |settled| settled.whose.clone()),
         words: def.words.iter().map(|(word, verdict)| (word.clone(), *verdict)).collect(),
-        latest: latest.into_iter().cloned().collect(),
+        latest: latest.into_iter().flat_map(|counts| counts.of).cloned().collect(),
         value,
         history: history(entry, all),
         stop: can_stop(entry),
@@ -138,6 +145,8 @@ fn line(around: &Around<'_>, plan: &str, id: &str, entry: &InspectionEntry, pos:
         put_off: put_off.filter(|_| may_wait).cloned(),
         at_the_bench: zone.is_some_and(|zone| zone.posture == Posture::AtTheBench),
         answered: false,
+        stays,
+        rest,
         source: def.source.clone(),
         outcome,
     }
@@ -163,14 +172,6 @@ fn possible(around: &Around<'_>, route: Route, pos: PositionId) -> Route {
     }
 }
 
-fn value(latest: &[&Reading]) -> String {
-    let one = |reading: &&Reading| match reading.which.is_empty() {
-        true => reading.value.clone(),
-        false => format!("{} {}", reading.which, reading.value),
-    };
-    latest.iter().map(one).collect::<Vec<_>>().join(", ")
-}
-
 fn history<'a>(entry: &InspectionEntry, all: impl Iterator<Item = &'a Reading>) -> Vec<Point> {
     let point = |reading: &Reading| {
         let quantity = readings::taken(entry, &reading.value).ok()?.quantity?;
@@ -184,7 +185,7 @@ fn history<'a>(entry: &InspectionEntry, all: impl Iterator<Item = &'a Reading>) 
 /// Of inspections that may stand for each other, those that nobody did are answered by one that somebody did.
 fn alternatives(lines: &mut [Line], cat: &Catalogue) {
     let word = |line: &Line| cat.inspections.get(&line.inspection).and_then(|entry| entry.def.either.clone());
-    let is_done = |line: &&Line| !matches!(line.outcome, Outcome::ToMeasure | Outcome::NoBounds(_));
+    let is_done = |line: &&Line| matches!(line.outcome, Outcome::Verdict(_) | Outcome::Undecided { .. });
     let done: BTreeSet<(String, String)> =
         lines.iter().filter(is_done).filter_map(|line| Some((line.position.clone(), word(line)?))).collect();
     for line in lines.iter_mut() {
@@ -211,7 +212,7 @@ fn places(around: &Around<'_>) -> Vec<Place> {
 }
 
 /// Readings and the rest that nothing rests on.
-fn problems(around: &Around<'_>) -> Vec<String> {
+fn problems(around: &Around<'_>, lines: &[Line]) -> Vec<String> {
     let sheet = around.sheet;
     let mut out = Vec::new();
     let ids = || around.cat.inspections.keys().map(String::as_str);
@@ -235,20 +236,14 @@ fn problems(around: &Around<'_>) -> Vec<String> {
             ));
         }
     }
-    for (at, of) in &sheet.put_off {
-        for id in of.keys().filter(|id| stops(around, at, id)) {
+    // of a line that stops the vehicle, by a reading or by its age
+    for line in lines.iter().filter(|line| line.outcome == Outcome::Verdict(Verdict::Stop)) {
+        let (at, id) = (&line.position, &line.inspection);
+        if sheet.put_off.get(at).is_some_and(|of| of.contains_key(id)) {
             out.push(format!(
                 "put_off.{at}.{id}: what stops the vehicle cannot be put off; say that it is not driven on the road"
             ));
         }
     }
     out
-}
-
-/// Whether what was read at an inspection of a place stops the vehicle.
-fn stops(around: &Around<'_>, at: &str, id: &str) -> bool {
-    let Some(pos) = around.v.position_ix.get(at).copied() else { return false };
-    let all = around.sheet.readings.get(at).into_iter().flatten().filter(|reading| reading.of == id);
-    let newest = readings::newest(all);
-    newest.iter().any(|reading| verdicts::one(around, id, pos, reading) == Outcome::Verdict(Verdict::Stop))
 }

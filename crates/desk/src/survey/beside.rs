@@ -78,7 +78,7 @@ fn says(ui: &mut Ui, t: &Tokens, line: &Line) {
         }
         _ => String::new(),
     };
-    let text = format!("{value}{}{again}", line.outcome.words());
+    let text = format!("{value}{}{again}", line.says());
     ui.add(Label::new(RichText::new(wording::sentence(&text)).color(tone)).wrap());
 }
 
