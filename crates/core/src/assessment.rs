@@ -103,8 +103,10 @@ pub struct Companion {
     pub key: CompanionKey,
     /// Part id.
     pub part: String,
-    /// As shown.
+    /// As shown; by its class where nobody can say yet which one it is.
     pub name: String,
+    /// Something that decides whether it fits is not known: it is measured first, then bought.
+    pub measured_first: bool,
     /// How many.
     pub qty: u32,
     /// Required or advised.
@@ -471,6 +473,8 @@ pub struct BuyLine {
     pub waived: Option<String>,
     /// Left out though people depend on it: what can happen.
     pub danger: Option<String>,
+    /// Something that decides whether it fits is not known, and it is not bought yet: it is measured first.
+    pub measured_first: bool,
     /// Made or machined rather than bought.
     pub made: bool,
     /// System id of the first use.
@@ -481,10 +485,11 @@ pub struct BuyLine {
 }
 
 impl BuyLine {
-    /// Where it stands, in words: "in hand, 2 more to buy".
+    /// Where it stands, in words: "in hand, 2 more to buy", "to buy, measure first".
     #[must_use]
     pub fn stands(&self) -> String {
         match self.short {
+            0 if self.measured_first => format!("{}, measure first", self.state.word()),
             0 => self.state.word().to_owned(),
             more => format!("{}, {more} more to buy", self.state.word()),
         }

@@ -426,6 +426,7 @@ fn uses_text(l: &BuyLine) -> String {
             Some(danger) => format!("left out: {why}. Caution: {danger}"),
             None => format!("left out: {why}"),
         },
+        None if l.measured_first => format!("measure first; {}", l.uses_text()),
         None if l.made => format!("made to fit; {}", l.uses_text()),
         None => l.uses_text(),
     }

@@ -109,6 +109,7 @@ mod tests {
             danger: None,
             made: false,
             system: "fuel".to_owned(),
+            measured_first: false,
             old_price: None,
         };
         assert_eq!(line_cells(&line)[3..9], ["12.00", "24.00", "USD", "", "5.00", "to buy"]);

@@ -79,7 +79,7 @@ pub fn assessment(a: &Assessment, measure: Measure) -> Value {
         "plan": a.plan,
         "companions": a.companions.iter().map(|c| with_price(json!({
             "key": c.key, "part": c.part, "name": c.name, "qty": c.qty, "level": level(c.level), "origin": c.origin.word(),
-            "position": c.position, "cause": c.cause, "in_kit": c.in_kit, "state": c.line.word(), "left_out": c.waived, "danger": c.danger, "safety": c.safety,
+            "position": c.position, "cause": c.cause, "in_kit": c.in_kit, "measured_first": c.measured_first, "state": c.line.word(), "left_out": c.waived, "danger": c.danger, "safety": c.safety,
             "because": because(c.reason), "values": values(c.reason), "rests_on": rests_on(a, c.reason),
         }), c.price.as_ref())).collect::<Vec<_>>(),
         "clashes": a.clashes.iter().map(|c| json!({

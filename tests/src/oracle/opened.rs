@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use knockon_core::key::CompanionKey;
+use knockon_core::key::{CheckKey, CompanionKey};
 use knockon_core::library::{Level, Port, Want, Whereabouts};
 use knockon_core::sheet::Verdict as Survey;
 
@@ -282,6 +282,14 @@ impl<'a> Oracle<'a> {
             for want in &self.lib.port_types[&x.port_type].opened {
                 let seal = self.seal(&want.class, x, y).filter(|_| self.used_loose(&want.class));
                 let Some(part) = seal else { continue };
+                // which one it is hangs on what nobody measured
+                let is_any = |end: &Port| {
+                    let mut own = self.part(part).ports.values().filter(|own| own.port_type == end.port_type);
+                    own.any(|own| fields(self.lib, own, end) == Verdict::Open)
+                };
+                if is_any(x) || is_any(y) {
+                    self.unknowns.insert(CheckKey::joint(joint));
+                }
                 match wanted.iter_mut().find(|(class, p, ..)| *class == want.class && *p == part) {
                     Some(same) => same.3 += want.qty,
                     None => wanted.push((&want.class, part, want.level, want.qty)),

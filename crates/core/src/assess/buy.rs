@@ -71,6 +71,9 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
             system: &entry.system,
             waived: None,
             danger: None,
+            name: item.name(bench.cat),
+            // what is cleaned or rebuilt is there whether it fits or not
+            measured_first: item.of == Of::Part && bench.is_measured_first(pos),
         };
         put(bench, &mut lines, item.id(bench.cat), want);
     }
@@ -93,6 +96,8 @@ pub(super) fn lines(bench: &Bench<'_>, comps: &[Comp]) -> Vec<BuyLine> {
             system,
             waived,
             danger: super::cautions::danger(bench, comp),
+            name: bench.companion_name(comp),
+            measured_first: bench.is_companion_measured_first(comp),
         };
         put(bench, &mut lines, at, want);
     }
@@ -110,6 +115,8 @@ struct Wanted<'a> {
     system: &'a str,
     waived: Option<String>,
     danger: Option<String>,
+    name: String,
+    measured_first: bool,
 }
 
 fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, at: String, want: Wanted<'_>) {
@@ -125,7 +132,7 @@ fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, at: String, wan
     let old_price = entry.priced.as_deref().filter(|priced| is_listed && is_old(bench, priced)).cloned();
     let line = lines.entry(at).or_insert_with(|| BuyLine {
         part: want.item.id(bench.cat),
-        name: want.item.name(bench.cat),
+        name: want.name,
         qty: 0,
         short: 0,
         price: price.cloned(),
@@ -139,12 +146,14 @@ fn put(bench: &Bench<'_>, lines: &mut BTreeMap<String, BuyLine>, at: String, wan
         uses: Vec::new(),
         waived: want.waived,
         danger: want.danger,
+        measured_first: false,
         made: entry.part.made,
         system: want.system.to_owned(),
         old_price,
     });
     line.qty = line.qty.saturating_add(want.qty);
     line.uses.push(want.use_text);
+    line.measured_first |= want.measured_first && !line.state.is_bought() && line.waived.is_none();
     line.total = line.price.as_ref().map(|m| m.times(line.qty));
     let bought = record.filter(|r| r.state.is_bought() && line.waived.is_none()).and_then(|r| r.qty);
     if let Some(short) = bought.map(|bought| line.qty.saturating_sub(bought)).filter(|short| *short > 0) {

@@ -29,6 +29,7 @@ pub(crate) mod least;
 mod limit_inputs;
 mod limits;
 mod loose;
+mod measure_first;
 mod measured;
 mod memory;
 mod needs;

@@ -191,12 +191,13 @@ impl<'a> Bench<'a> {
         premises.extend(self.reasons_of(meeting.iter().map(|(p, _)| *p)));
         let reason = self.reason(&premises, |s| Fact::Opened {
             what: s.v.joints[joint].name.clone(),
-            wants: s.name(part),
+            wants: if s.is_any_seal(joint, part) { s.class_measured_first(part) } else { s.name(part) },
             why: want.why.clone(),
         });
         // which seal it is rests on what the ports say, its own as well
         let reason = self.resting_on(reason, |s| s.measured_at_joint(joint));
         let reason = self.resting_on(reason, |s| s.measured_on(part));
+        self.measure_for_seal(joint, part, reason);
         let key = Key::Open(joint, class, n);
         let boxed = self.take_for(key, part, qty);
         self.found.comps.push(Comp {

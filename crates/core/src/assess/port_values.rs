@@ -4,8 +4,8 @@ use super::bench::Bench;
 use super::ground::PortFact;
 use super::memory::Met;
 use crate::assessment::{Measured, Wanted};
-use crate::catalogue::meeting::{each_field, same_side};
-use crate::catalogue::searched::Chain;
+use crate::catalogue::meeting::{each_field, fields_agree, same_side};
+use crate::catalogue::searched::{Chain, Link};
 use crate::catalogue::{Id, JointId, PartId, PortEntry, PortNameId, PortTypeId, PositionId};
 use crate::grammar::lower;
 use crate::key::FactKey;
@@ -21,14 +21,57 @@ struct PortValue<'a> {
     field: usize,
 }
 
+impl PortValue<'_> {
+    fn is_of(&self, other: &Self) -> bool {
+        (self.part, self.port.name_ix, self.field) == (other.part, other.port.name_ix, other.field)
+    }
+}
+
 /// An end that touches another, with its part.
 type End<'a> = (Option<PositionId>, PartId, &'a PortEntry);
 
 impl<'a> Bench<'a> {
     /// What to measure at an open joint, in words.
     pub(super) fn what_to_measure(&self, met: &Met<'a>, chain: Option<&Chain>) -> Vec<Phrase> {
+        self.in_words(self.open_values(self.touching(met, chain)))
+    }
+
+    /// What to measure before it is known which seal goes between the ends of a joint, in words.
+    pub(super) fn what_to_measure_for(&self, joint: JointId, seal: PartId) -> Vec<Phrase> {
+        self.in_words(self.open_values(self.at_seal(joint, seal)))
+    }
+
+    /// Whether what the ends of a joint say leaves open that a seal suits them.
+    pub(super) fn is_any_seal(&self, joint: JointId, seal: PartId) -> bool {
+        self.at_seal(joint, seal)
+            .iter()
+            .any(|(own, end)| fields_agree(self.cat, own.2, end.2) == Verdict3::Open)
+    }
+
+    /// A seal with each end that it touches: of the first two parts of a joint, and of the bridges between.
+    fn at_seal(&self, joint: JointId, seal: PartId) -> Vec<(End<'a>, End<'a>)> {
+        let met = self.met_now(joint);
+        let [a, b] = match met.ports.as_slice() {
+            [a, b, ..] => [a, b].map(|(pos, port)| Some((Some(*pos), self.slot(*pos).part?, *port))),
+            _ => return Vec::new(),
+        };
+        let chain = self.chain_found(joint).filter(|_| met.ports.len() == 2);
+        let of_link = |link: &Link| {
+            let ports = &self.part(link.part).ports;
+            [link.enter, link.leave].map(|at| (None, link.part, &ports[usize::from(at)]))
+        };
+        let between = chain.iter().flat_map(|chain| &chain.links).flat_map(of_link);
+        let ends: Vec<End<'a>> = a.into_iter().chain(between).chain(b).collect();
+        let of_seal = |end: End<'a>| {
+            let own = self.part(seal).ports.iter().filter(move |own| own.port_type == end.2.port_type);
+            own.map(move |own| ((None, seal, own), end))
+        };
+        ends.into_iter().flat_map(of_seal).collect()
+    }
+
+    fn in_words(&self, values: Vec<PortValue<'a>>) -> Vec<Phrase> {
         let mut out: Vec<Phrase> = Vec::new();
-        for at in self.open_values(met, chain) {
+        for at in values {
             let name = self.field_name(at.port, at.field);
             let of = match at.pos {
                 Some(pos) => lower(&self.place(pos)),
@@ -52,7 +95,15 @@ impl<'a> Bench<'a> {
     pub(super) fn wanted_at_joint(&self, joint: JointId) -> Vec<Wanted> {
         let met = self.met_now(joint);
         let chain = self.found.chains.iter().find(|(j, _)| *j == joint).map(|(_, chain)| chain.as_ref());
-        self.open_values(&met, chain)
+        let mut values = self.open_values(self.touching(&met, chain));
+        for seal in self.seals_between(joint) {
+            for at in self.open_values(self.at_seal(joint, seal)) {
+                if !values.iter().any(|other| other.is_of(&at)) {
+                    values.push(at);
+                }
+            }
+        }
+        values
             .into_iter()
             .map(|at| {
                 let (kind, words) = self.kind_and_words(at.port.port_type, at.field);
@@ -76,9 +127,9 @@ impl<'a> Bench<'a> {
 
     /// What leaves a joint open, field by field, each once: the values not known, else those with a tolerance. A window is
     /// what a part accepts, and is asked for only where it alone leaves the joint open.
-    fn open_values(&self, met: &Met<'a>, chain: Option<&Chain>) -> Vec<PortValue<'a>> {
+    fn open_values(&self, pairs: Vec<(End<'a>, End<'a>)>) -> Vec<PortValue<'a>> {
         let mut out: Vec<PortValue<'a>> = Vec::new();
-        for (a, b) in self.touching(met, chain) {
+        for (a, b) in pairs {
             let open = each_field(self.cat, a.2, b.2).filter(|(_, verdict)| *verdict == Verdict3::Open);
             for (field, _) in open {
                 let both = [a, b].map(|(pos, part, port)| PortValue { pos, part, port, field });
@@ -86,10 +137,7 @@ impl<'a> Bench<'a> {
                 let way = ways.into_iter().find(|way| both.iter().any(|at| way(value(at))));
                 let counts = |at: &PortValue<'_>| way.is_some_and(|way| way(value(at)));
                 for at in both.into_iter().filter(counts) {
-                    let same = |o: &PortValue<'_>| {
-                        (o.part, o.port.name_ix, o.field) == (at.part, at.port.name_ix, at.field)
-                    };
-                    if !out.iter().any(same) {
+                    if !out.iter().any(|other| other.is_of(&at)) {
                         out.push(at);
                     }
                 }

@@ -157,7 +157,8 @@ fn companion(bench: &Bench<'_>, c: &Comp) -> Companion {
     };
     Companion {
         part: bench.cat.part_names.id(c.part).to_owned(),
-        name: bench.name(c.part),
+        name: bench.companion_name(c),
+        measured_first: !in_kit && bench.is_companion_measured_first(c),
         qty: c.qty,
         level: c.level,
         origin: c.origin,

@@ -101,5 +101,11 @@ fn nothing_overlaps_or_is_cut_at_any_scale() {
         check(&desk, "jobs", size.x);
         press(&mut desk, Modifiers::COMMAND, Key::Num3);
         check(&desk, "fit-up", size.x);
+        for (key, view) in [(Key::Num5, "library"), (Key::Num6, "vehicle"), (Key::Num7, "survey")] {
+            press(&mut desk, Modifiers::COMMAND, key);
+            check(&desk, view, size.x);
+        }
+        press(&mut desk, Modifiers::NONE, Key::F1);
+        check(&desk, "how it works", size.x);
     }
 }

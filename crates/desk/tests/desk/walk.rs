@@ -152,6 +152,20 @@ fn every_control_of_the_other_pages() {
 }
 
 #[test]
+fn every_control_of_the_pages_of_the_vehicle() {
+    let mut desk = board(None);
+    for (key, view, least) in
+        [(Key::Num5, "library", 5), (Key::Num6, "vehicle", 20), (Key::Num7, "survey", 40)]
+    {
+        press(&mut desk, Modifiers::COMMAND, key);
+        let n = walk(&mut desk, view);
+        assert!(n > least, "{view}: {n}");
+    }
+    press(&mut desk, Modifiers::NONE, Key::F1);
+    walk(&mut desk, "how it works");
+}
+
+#[test]
 fn every_control_of_the_dialogs() {
     let mut desk = board(None);
     for (key, least) in [(Key::N, 4), (Key::S, 4), (Key::O, 3), (Key::E, 3), (Key::H, 2)] {
