@@ -11,10 +11,10 @@ use knockon_report::schedule::{day, name_of, weeks};
 
 use crate::app::view::Action;
 use crate::jobs::state::{JobsState, ToDo};
-use crate::jobs::typed::{Typed, number};
 use crate::look::fold::{Fold, Sign};
 use crate::look::theme;
 use crate::look::tokens::{TARGET, Tokens};
+use crate::look::typed::{Typed, number};
 
 /// Draws the folds.
 pub fn folds(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actions: &mut Vec<Action>) {
@@ -79,7 +79,9 @@ fn one(
         let name = format!("Weeks until it is here: {}", order.name);
         let now = own.map_or_else(String::new, |weeks| weeks.to_string());
         let field = Typed { name: &name, now, hint: "weeks", wide: 60.0 };
-        if let Some(weeks) = field.show(ui, t, state, |text| number(text, "weeks, such as 3 or 0.5")) {
+        if let Some(weeks) =
+            field.show(ui, t, &mut state.fields, |text| number(text, "weeks, such as 3 or 0.5"))
+        {
             actions.push(Action::Edit(vec![Edit::SetWeeks { part: order.part.clone(), weeks }]));
         }
         ui.colored_label(t.soft, "weeks");
@@ -126,7 +128,7 @@ fn on_its_way(
             let dated = (!text.is_empty()).then(|| Dated::parse(text)).transpose();
             dated.map(|dated| dated.map(|d| d.text)).map_err(|why| format!("{why}."))
         };
-        if let Some(promised) = field.show(ui, t, state, read) {
+        if let Some(promised) = field.show(ui, t, &mut state.fields, read) {
             actions.push(Action::Edit(vec![Edit::SetPromised { part: part.part.clone(), promised }]));
         }
         let button = ui.add(Button::new("It is here").min_size(Vec2::new(0.0, TARGET)));
