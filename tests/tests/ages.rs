@@ -116,6 +116,7 @@ fn what_the_shipped_library_says_of_time_has_its_why_and_source() {
         assert!(file.priced.is_some() || file.parts.is_empty(), "{}", file.about);
     }
     assert_eq!(files.iter().filter(|f| f.prices_hold.is_some()).count(), 1);
+    assert_eq!(files.iter().filter(|f| f.first_time.is_some()).count(), 1);
 }
 
 /// What is surely too old one day is so on every later day, and what is due by a day stays due by that day until it is

@@ -77,7 +77,7 @@ fn the_hours_of_the_parts_are_those_of_the_plan_and_rules_do_not_go_round() {
         assert!((parts - a.totals.hours).abs() < 1e-6, "{name}: {parts} and {}", a.totals.hours);
         assert_eq!(work.circles, [], "{name}");
         for job in &work.jobs {
-            let h = job.hours;
+            let h = work.hours_of(job);
             assert!(0.0 <= h.least && h.least <= h.likely && h.likely <= h.most, "{name}: {}", job.id);
         }
         let to_go = work.to_go();

@@ -89,10 +89,17 @@ fn orders_hold_what_is_still_to_be_bought_and_no_more() {
     };
     sheet.suppliers.insert("Somebody else".to_owned(), other.clone());
     assert!(orders(&sheet, &a, &catalogue).cheapest.is_empty());
-    // sent for nothing it goes there
-    sheet.suppliers.insert("Somebody else".to_owned(), Supplier { shipping: None, ..other });
+    // where nobody says what shipping is it goes there, and that is said; sent for nothing, too
+    let named = |shipping| Supplier { shipping, ..other.clone() };
+    for (shipping, known) in [(None, false), (money("8.00 EUR"), false), (money("0.00 USD"), true)] {
+        sheet.suppliers.insert("Somebody else".to_owned(), named(shipping.clone()));
+        let after = orders(&sheet, &a, &catalogue);
+        assert_eq!(!after.not_counted.contains(&"Somebody else".to_owned()), known);
+        let there = after.cheapest.iter().find(|order| order.supplier == "Somebody else").unwrap();
+        assert_eq!(there.shipping, shipping);
+    }
     let after = orders(&sheet, &a, &catalogue);
-    let sum = |all: &[knockon_core::orders::Order]| all.iter().map(|o| o.all().amount).sum::<Decimal>();
+    let sum = |all: &[knockon_core::orders::Order]| knockon_core::orders::sum(all).of("USD");
     assert_eq!(sum(&after.as_listed) - sum(&after.cheapest), Decimal::new(1, 2) * Decimal::from(item.qty));
 }
 
@@ -111,6 +118,7 @@ fn the_shares_of_a_budget_are_the_sums_of_the_plan() {
             assert_eq!(sum(|s| &s.committed), m.committed, "{name} {plan}");
             assert_eq!(sum(|s| &s.to_come), m.to_come, "{name} {plan}");
             assert_eq!(found.forecast, m.all(), "{name} {plan}");
+            assert_eq!(found.in_all().all(), m.all(), "{name} {plan}");
         }
     }
 }

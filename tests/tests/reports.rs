@@ -313,3 +313,43 @@ fn a_list_of_ten_thousand_lines_is_written() {
     );
     assert_eq!(table.sum(1), Some(Sum::Money([&"10100.00 USD".parse().unwrap()].into_iter().collect())));
 }
+
+#[test]
+fn a_check_that_failed_stands_in_the_list_and_in_the_book_with_what_was_read_and_its_limit() {
+    let catalogue = library::shipped();
+    let mut sheet = knockon_store::sheets::parse("example", library::example()).expect("the example opens");
+    let plan = sheet.plan.clone();
+    let a = assess(&sheet, &plan, &catalogue);
+    let work = jobs(&sheet, &a, &catalogue);
+    let check = work.checks.iter().find(|check| check.limit.is_some()).expect("a check with a limit");
+    let limit = check.limit.as_ref().map(|limit| limit.text.clone()).unwrap_or_default();
+    let signed = |reading: &str| knockon_core::sheet::Signed {
+        reading: reading.to_owned(),
+        by: "Ann".to_owned(),
+        ..Default::default()
+    };
+    // words are no figure, and no figure does not pass
+    sheet.signed.insert(check.id.clone(), signed("looks fine"));
+    let work = jobs(&sheet, &a, &catalogue);
+    let subject = Subject {
+        sheet: &sheet,
+        plan: &plan,
+        assessment: &a,
+        catalogue: &catalogue,
+        jobs: &work,
+        measure: Measure::Inch,
+        day: None,
+        by: By::Supplier,
+        other: None,
+        pictures: &BTreeMap::new(),
+    };
+    for kind in [Kind::Commissioning, Kind::Book] {
+        let told = document(kind, &subject);
+        let page = String::from_utf8(write(&told, Format::Html, Paper::A4).expect("a page")).expect("text");
+        let failed = format!("Failed: </strong>Read &quot;looks fine&quot;, and what passes is {limit}.");
+        assert!(page.contains(&failed), "{kind:?}: {failed}");
+        assert!(page.contains("Ann"), "{kind:?}");
+        write(&told, Format::Pdf, Paper::A4).expect("a PDF");
+        assert!(!page.contains(&format!("data-tick=\"check:{}\" checked", check.id)), "{kind:?}");
+    }
+}

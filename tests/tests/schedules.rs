@@ -188,7 +188,7 @@ fn on_all_examples_every_job_lies_behind_what_it_comes_after_and_nobody_is_in_tw
         assert_eq!(spans.len(), open().count(), "{name}: every job lies in some session");
         for job in open() {
             let (from, _, minutes) = spans[job.id.as_str()];
-            let likely = job.hours.likely * 60.0;
+            let likely = work.hours_of(job).likely * 60.0;
             assert!(
                 minutes as f64 >= likely - 1e-6 && (minutes as f64) < likely + 1.0 + 1e-6,
                 "{name}: {}",

@@ -74,6 +74,20 @@ pub struct Spending {
     pub roughness: (usize, usize),
 }
 
+impl Spending {
+    /// All shares as one: the sums of the plan, beside the whole budget.
+    #[must_use]
+    pub fn in_all(&self) -> Share {
+        let mut all = Share { name: "in all".to_owned(), budget: self.budget.clone(), ..Share::default() };
+        for share in &self.shares {
+            all.spent += &share.spent;
+            all.committed += &share.committed;
+            all.to_come += &share.to_come;
+        }
+        all
+    }
+}
+
 /// A plan against the budget of its sheet.
 #[must_use]
 pub fn budget(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Spending {

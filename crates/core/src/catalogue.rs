@@ -503,6 +503,8 @@ pub struct Catalogue {
     pub as_of: Option<Date>,
     /// How long prices hold; `None`: they do not grow old.
     pub prices_hold: Option<Period>,
+    /// How many times a workshop's the hours of operations are, at least and at most; `None`: nobody has said.
+    pub first_time: Option<[f64; 2]>,
     /// What a sheet has brought.
     pub(crate) own: Brought,
     /// Values a sheet has measured at ports; those that can be read stand in the parts below.

@@ -10,6 +10,7 @@ use crate::amounts::Amounts;
 use crate::assessment::{Assessment, Companion, PositionView};
 use crate::catalogue::Catalogue;
 use crate::ledger::{Entry, ledger};
+use crate::line_id;
 use crate::sheet::Sheet;
 
 /// Steps from a companion to the choice that brings it; more are a circle.
@@ -156,7 +157,7 @@ fn items(a: &Assessment, ledger: &[Entry]) -> BTreeMap<String, Item> {
 /// The position whose choice brings a part.
 fn cause_of(a: &Assessment, part: &str) -> Option<String> {
     // work on a part is chosen where the part sits
-    let part = part.strip_suffix(".rebuild").or_else(|| part.strip_suffix(".clean")).unwrap_or(part);
+    let (part, _) = line_id::read(part);
     let sits = |p: &&PositionView| p.fitted.as_ref().is_some_and(|(id, _)| id == part);
     let own = a.positions.iter().filter(sits).find(|p| !p.filled && p.active);
     if let Some(p) = own {

@@ -20,11 +20,15 @@ mod touched;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use jiff::Span;
+use jiff::civil::Date;
+
 use crate::assessment::Assessment;
 use crate::catalogue::Catalogue;
+use crate::date::Dated;
 use crate::jobs::learnt::Learnt;
 use crate::jobs::limit::Limits;
-use crate::library::{Card, JobKind, OrderRule, Phase};
+use crate::library::{Card, JobKind, Operation, OrderRule, Phase};
 use crate::sheet::{Done, Sheet, Signed, Verdict};
 use crate::survey::{Outcome, survey};
 
@@ -50,8 +54,9 @@ pub struct Job {
     pub after: Vec<(String, String)>,
     /// Checks that are signed before it, by id, and why.
     pub after_checks: Vec<(String, String)>,
-    /// Hours for one person who does it for the first time.
-    pub hours: Hours,
+    /// Hours for one person who does it for the first time, as the library has them; what is told of a job is
+    /// [`Jobs::hours_of`].
+    pub library_hours: Hours,
     /// So many of them are hours of the parts of the plan, which its sum counts too; the rest only makes way.
     pub parts_hours: f64,
     /// A rule puts a check on the road before it: it does not stand in the way of the road.
@@ -64,6 +69,9 @@ pub struct Job {
     pub places: Vec<String>,
     /// Weeks for which it is away afterwards, at least and at most. `None`: it is not away, or nobody has said.
     pub weeks: Option<[f64; 2]>,
+    /// It is done and sent out: the day on which it is back at the latest, where that is still to come. `None`: it is not away,
+    /// or nobody says since when or for how long.
+    pub back_on: Option<Date>,
     /// Tools.
     pub tools: Vec<String>,
     /// What is ticked before it is begun.
@@ -141,6 +149,8 @@ pub struct Jobs {
     pub cards: BTreeMap<String, Card>,
     /// What the jobs that are done took against what was likely.
     pub learnt: Learnt,
+    /// How many times a workshop's the hours of the library are, at least and at most; `None`: it does not say.
+    pub of_workshop: Option<[f64; 2]>,
 }
 
 /// The work of a plan: of its assessment. Empty where the vehicle is not known.
@@ -193,13 +203,14 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
             makes_way: !one.pulled,
             after: sorted.before(*at).map(|(job, why)| (asked.jobs[job].id(), why.to_owned())).collect(),
             after_checks: Vec::new(),
-            hours: hours[*at].0,
+            library_hours: hours[*at].0,
             parts_hours: hours[*at].1,
             after_the_road: one.operation.as_ref().is_some_and(|id| is_after_the_road(id, &catalogue)),
             people: op.and_then(|op| op.people).unwrap_or(1),
             skill: op.map_or_else(String::new, |op| op.skill.clone()),
             places: op.map_or_else(Vec::new, |op| op.places.clone()),
             weeks: op.and_then(|op| op.weeks),
+            back_on: back_on(op, sheet.done.get(&id), catalogue.as_of),
             tools: op.map_or_else(Vec::new, |op| op.tools.clone()),
             ticks: op.map_or_else(Vec::new, |op| op.ticks.clone()),
             note: op.map_or_else(String::new, |op| op.note.clone()),
@@ -236,7 +247,17 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
     let learnt = Learnt::of(all.iter());
     let not_driven = sheet.not_driven.as_ref().map(|off| off.since.clone().unwrap_or_default());
     let undecided = undecided(sheet, a, &catalogue);
-    Jobs { jobs: all, checks, circles, not_driven, undecided, cautions, cards, learnt }
+    Jobs {
+        jobs: all,
+        checks,
+        circles,
+        not_driven,
+        undecided,
+        cautions,
+        cards,
+        learnt,
+        of_workshop: catalogue.first_time,
+    }
 }
 
 /// What was read too closely to an end to say whether it stops the vehicle, where the plan keeps what was read.
@@ -253,6 +274,14 @@ fn undecided(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Vec<String
     open.map(|line| format!("{}: {} {}", line.place, line.name, line.says())).collect()
 }
 
+/// The day on which what was sent out is back at the latest; `None` where that is not known, or has gone by.
+fn back_on(op: Option<&Operation>, done: Option<&Done>, today: Option<Date>) -> Option<Date> {
+    let [_, most] = op?.weeks?;
+    let sent = Dated::parse(done?.on.as_ref()?).ok()?.last;
+    let back = sent.checked_add(Span::new().try_days((most * 7.0).ceil() as i64).ok()?).ok()?;
+    today.is_some_and(|today| back > today).then_some(back)
+}
+
 /// Whether a rule of the trade puts a check that is done on the road before an operation.
 fn is_after_the_road(id: &str, catalogue: &Catalogue) -> bool {
     let on_the_road =
@@ -262,13 +291,42 @@ fn is_after_the_road(id: &str, catalogue: &Catalogue) -> bool {
     catalogue.orders.values().any(says)
 }
 
+impl Commission {
+    /// That it was signed and does not pass, with what would: "read "30 mm", and what passes is at least 50 mm". `None`: it
+    /// passed, or nobody has signed it.
+    #[must_use]
+    pub fn failed(&self) -> Option<String> {
+        let (signed, limit) = self.outside.as_ref().zip(self.limit.as_ref())?;
+        Some(match signed.reading.trim() {
+            "" => format!("signed without a reading, and what passes is {}", limit.text),
+            read => format!("read \"{read}\", and what passes is {}", limit.text),
+        })
+    }
+}
+
+impl Job {
+    /// It is sent out: what comes after it is not done in the same session.
+    #[must_use]
+    pub fn goes_away(&self) -> bool {
+        self.weeks.map_or(self.kind == JobKind::SendOut, |[_, most]| most > 0.0)
+    }
+
+    /// It is done and was sent out, and whether it is back nobody can tell: since when it is away, or for how long, is not known.
+    #[must_use]
+    pub fn is_lost(&self) -> bool {
+        let is_dated = |done: &Done| done.on.as_ref().is_some_and(|on| Dated::parse(on).is_ok());
+        self.goes_away() && self.done.as_ref().is_some_and(|done| self.weeks.is_none() || !is_dated(done))
+    }
+}
+
 impl Jobs {
     /// What can be done in so many hours with what is here: from the front, what is not done, wants nothing that is still to
-    /// come and follows only what is done or done in the same hours. What is longer than what is left is passed over.
+    /// come and follows only what is done and here, or done in the same hours and not sent out. What is longer than what is
+    /// left is passed over.
     #[must_use]
     pub fn in_hours(&self, hours: f64) -> Vec<&Job> {
-        let mut ready: BTreeSet<&str> =
-            self.jobs.iter().filter(|job| job.done.is_some()).map(|job| job.id.as_str()).collect();
+        let here = |job: &&Job| job.done.is_some() && job.back_on.is_none();
+        let mut ready: BTreeSet<&str> = self.jobs.iter().filter(here).map(|job| job.id.as_str()).collect();
         let signed = |id: &String| self.checks.iter().any(|check| check.id == *id && check.signed.is_some());
         let (mut left, mut out) = (hours, Vec::new());
         for job in self.jobs.iter().filter(|job| job.done.is_none()) {
@@ -278,7 +336,9 @@ impl Jobs {
             let likely = self.hours_of(job).likely;
             if free && likely <= left {
                 left -= likely;
-                ready.insert(&job.id);
+                if !job.goes_away() {
+                    ready.insert(&job.id);
+                }
                 out.push(job);
             }
         }
@@ -296,10 +356,22 @@ impl Jobs {
         Spread::of(self.jobs.iter().filter(|job| job.done.is_none()).map(|job| self.hours_of(job)))
     }
 
-    /// Hours of a job at the pace that was learnt; as the library has them where it is done.
+    /// Hours of a job at the pace that was learnt; as the library has them where it is done. Whoever tells the hours of a job, or
+    /// adds them up, asks here.
     #[must_use]
     pub fn hours_of(&self, job: &Job) -> Hours {
-        if job.done.is_some() { job.hours } else { self.learnt.at_pace(job.hours) }
+        if job.done.is_some() { job.library_hours } else { self.learnt.at_pace(job.library_hours) }
+    }
+
+    /// Likely hours that are still to be worked, at the pace that was learnt: those of the parts, and those that only make way.
+    #[must_use]
+    pub fn parts_and_way(&self) -> (f64, f64) {
+        let factor = self.learnt.factor();
+        let open = self.jobs.iter().filter(|job| job.done.is_none());
+        open.fold((0.0, 0.0), |(parts, way), job| {
+            let of_parts = job.parts_hours * factor;
+            (parts + of_parts, way + (self.hours_of(job).likely - of_parts).max(0.0))
+        })
     }
 
     /// What is done or signed before a check can be: names, jobs first. Nothing: it can be signed.

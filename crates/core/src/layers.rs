@@ -75,6 +75,9 @@ impl<'a> Ids<'a> {
             if file.prices_hold.is_some() {
                 ids.insert("prices_hold".to_owned(), name.as_str());
             }
+            if file.first_time.is_some() {
+                ids.insert("first_time".to_owned(), name.as_str());
+            }
             each_table(file, &mut |table, id| {
                 ids.insert(format!("{table}.{id}"), name.as_str());
             });
@@ -94,6 +97,9 @@ impl<'a> Ids<'a> {
         };
         if file.prices_hold.is_some() && told("prices_hold") {
             file.prices_hold = None;
+        }
+        if file.first_time.is_some() && told("first_time") {
+            file.first_time = None;
         }
         macro_rules! tables {
             ($($table:ident),*) => { $(thin(&mut file.$table, stringify!($table), &mut told);)* };
@@ -150,6 +156,7 @@ mod tests {
             json!({
                 "format": 1,
                 "prices_hold": "1 year",
+                "first_time": {"of_workshop": [1.5, 2], "source": "common practice"},
                 "systems": {"cab": {"name": "Cab"}},
                 "classes": {"heater": {"name": "Heater", "decided": "owner"}},
                 "parts": {
@@ -185,7 +192,7 @@ mod tests {
     fn a_vehicle_is_laid_over_piece_by_piece() {
         let own = layer(
             "own.json",
-            json!({"format": 1, "prices_hold": "2 years", "vehicles": {"van": {"positions": {
+            json!({"format": 1, "prices_hold": "2 years", "first_time": {"of_workshop": [1, 3], "source": "measured"}, "vehicles": {"van": {"positions": {
                 "heater": {"name": "Heater", "system": "cab", "class": "heater"},
                 "second": {"name": "Second heater", "system": "cab", "class": "heater"}
             }}}}),
@@ -197,8 +204,9 @@ mod tests {
         assert_eq!((van.name.as_str(), van.positions.len()), ("Van", 2));
         assert!(van.positions.values().all(|p| p.as_found.is_none()));
         let paths: Vec<&str> = replaced.iter().map(|r| r.path.as_str()).collect();
-        assert_eq!(paths, ["prices_hold", "vehicles.van.positions.heater"]);
+        assert_eq!(paths, ["first_time", "prices_hold", "vehicles.van.positions.heater"]);
         assert_eq!(catalogue.prices_hold.unwrap().to_string(), "2 years");
+        assert_eq!(catalogue.first_time, Some([1.0, 3.0]));
     }
 
     #[test]

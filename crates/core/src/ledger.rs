@@ -13,6 +13,8 @@ use crate::amounts::Amounts;
 use crate::assessment::{Assessment, BuyLine};
 use crate::box_key::BoxKey;
 use crate::catalogue::Catalogue;
+use crate::library::Work;
+use crate::line_id::{self, Of};
 use crate::money::Money;
 use crate::sheet::{Line, LineState, Sheet};
 
@@ -169,15 +171,14 @@ fn entry(part: &str, name: &str, why: For, record: Option<&Line>, state: LineSta
 
 /// The name of what a line is of, and its price in the library.
 fn listed(id: &str, catalogue: &Catalogue) -> (String, Option<Money>) {
-    let work = [(".rebuild", "Rebuild"), (".clean", "Clean")];
-    let work = work.into_iter().find_map(|(end, word)| Some((id.strip_suffix(end)?, word)));
-    let Some(entry) = catalogue.part(work.map_or(id, |(part, _)| part)) else { return (id.to_owned(), None) };
+    let (part, of) = line_id::read(id);
+    let Some(entry) = catalogue.part(part) else { return (id.to_owned(), None) };
     let part = &entry.part;
-    match work {
-        None => (part.name.clone(), part.price.clone()),
-        Some((_, word)) => {
-            let of = if word == "Clean" { &part.clean } else { &part.rebuild };
-            (format!("{word}: {}", part.name), of.as_ref().and_then(|work| work.price.clone()))
-        }
-    }
+    let work = |work: &Option<Work>| work.as_ref().and_then(|work| work.price.clone());
+    let price = match of {
+        Of::Part => part.price.clone(),
+        Of::Rebuild => work(&part.rebuild),
+        Of::Clean => work(&part.clean),
+    };
+    (of.name(&part.name), price)
 }

@@ -15,7 +15,7 @@ use serde_json::{Map, Value as Json};
 
 pub use self::aim::Aim;
 pub use self::survey::{Against, Bounds, BoundsCase, CountedBy, Inspection, Posture, Stage, Zone};
-pub use self::work::{Card, Check, JobKind, Operation, OrderRule, Phase};
+pub use self::work::{Card, Check, FirstTime, JobKind, Operation, OrderRule, Phase};
 use crate::drawing::Drawing;
 use crate::money::Money;
 use crate::schema;
@@ -48,6 +48,9 @@ pub struct LibraryFile<P = Part> {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(with = "Option<schema::Period>")]
     pub prices_hold: Option<String>,
+    /// What the hours of operations are against those of a workshop; one file of a library says it. Absent: nobody knows.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub first_time: Option<FirstTime>,
     /// Where the numbers of this file come from: a kind of source, and behind a colon what it is: "standard: SAE J512, table 2".
     #[serde(skip_serializing_if = "String::is_empty")]
     #[schemars(with = "schema::Source")]
@@ -118,6 +121,7 @@ impl<P> LibraryFile<P> {
             library: self.library,
             priced: self.priced,
             prices_hold: self.prices_hold,
+            first_time: self.first_time,
             source: self.source,
             sources: self.sources,
             systems: self.systems,

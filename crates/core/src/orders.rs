@@ -10,6 +10,7 @@ use rust_decimal::Decimal;
 
 pub use cover::{Cover, Line, Terms, cover};
 
+use crate::amounts::Amounts;
 use crate::assessment::Assessment;
 use crate::catalogue::Catalogue;
 use crate::money::Money;
@@ -37,8 +38,9 @@ pub struct Order {
     pub items: Vec<Item>,
     /// What they come to.
     pub parts: Money,
-    /// What is asked for shipping; nothing where the order is above the sum from which it is free, or nobody says.
-    pub shipping: Money,
+    /// What is asked for shipping, in the currency in which the supplier says it; nothing where the order is above the sum from
+    /// which it is free. `None`: nobody says.
+    pub shipping: Option<Money>,
     /// How much more shipping would be free from; `None` where it is free, or never.
     pub to_free: Option<Money>,
     /// How much is missing to the least the supplier takes; `None` where nothing is.
@@ -46,11 +48,17 @@ pub struct Order {
 }
 
 impl Order {
-    /// Parts and shipping.
+    /// Parts and shipping; the parts alone where nobody says what shipping is.
     #[must_use]
-    pub fn all(&self) -> Money {
-        Money::new(self.parts.amount + self.shipping.amount, &self.parts.currency)
+    pub fn all(&self) -> Amounts {
+        [Some(&self.parts), self.shipping.as_ref()].into_iter().flatten().collect()
     }
+}
+
+/// What orders come to, by currency; without shipping that nobody says.
+#[must_use]
+pub fn sum(orders: &[Order]) -> Amounts {
+    orders.iter().fold(Amounts::default(), |sum, order| &sum + &order.all())
 }
 
 /// What is still to be bought.
@@ -64,6 +72,9 @@ pub struct Orders {
     pub proved: bool,
     /// Not every order can come to the least its supplier takes: those that do not say so.
     pub minimum_missed: bool,
+    /// Suppliers of the cheapest whose shipping could not be counted, by name: nobody says it, or it is in another currency than
+    /// their prices.
+    pub not_counted: Vec<String>,
     /// Names of lines that nobody is named for.
     pub nobody: Vec<String>,
     /// Names of lines without a price.
@@ -132,6 +143,8 @@ pub fn orders(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Orders {
             let found = least(sheet, wants, currency);
             out.proved &= found.proved;
             out.minimum_missed |= found.minimum_missed;
+            let unknown = |name: &&str| !is_counted(sheet, name, currency);
+            out.not_counted.extend(names(wants).into_iter().filter(unknown).map(str::to_owned));
             out.cheapest.extend(put(sheet, wants, &found.choice, currency));
         } else {
             out.cheapest.extend(put(sheet, wants, &first, currency));
@@ -139,8 +152,17 @@ pub fn orders(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Orders {
     }
     if out.cheapest == out.as_listed {
         out.cheapest.clear();
+        out.not_counted.clear();
     }
+    out.not_counted.sort_unstable();
+    out.not_counted.dedup();
     out
+}
+
+/// Whether the shipping of a supplier can be held against prices in a currency.
+fn is_counted(sheet: &Sheet, name: &str, currency: &str) -> bool {
+    let shipping = sheet.suppliers.get(name).and_then(|supplier| supplier.shipping.as_ref());
+    shipping.is_some_and(|money| money.currency == currency)
 }
 
 /// The suppliers named in wants, in order.
@@ -192,6 +214,8 @@ fn put(sheet: &Sheet, wants: &[Want], choice: &[usize], currency: &str) -> Vec<O
     }
     let order = |(supplier, items): (&str, Vec<Item>)| {
         let terms = terms(sheet, supplier, currency);
+        let said = sheet.suppliers.get(supplier).and_then(|of| of.shipping.clone());
+        let asked = said.map(|m| Money::new(m.amount.max(Decimal::ZERO), &m.currency));
         let sum: Decimal = items.iter().map(|item| item.each.amount * Decimal::from(item.qty)).sum();
         let money = |amount| Money::new(amount, currency);
         let is_free = terms.is_free(sum);
@@ -200,8 +224,11 @@ fn put(sheet: &Sheet, wants: &[Want], choice: &[usize], currency: &str) -> Vec<O
             supplier: supplier.to_owned(),
             items,
             parts: money(sum),
-            shipping: money(if is_free { Decimal::ZERO } else { terms.shipping }),
-            to_free: terms.free_from.filter(|_| terms.shipping > Decimal::ZERO).and_then(left),
+            to_free: terms
+                .free_from
+                .filter(|_| asked.as_ref().is_none_or(|m| m.amount > Decimal::ZERO))
+                .and_then(left),
+            shipping: if is_free { Some(money(Decimal::ZERO)) } else { asked },
             below_minimum: left(terms.minimum),
         }
     };

@@ -102,6 +102,11 @@ pub enum Note {
         /// Job id.
         job: String,
     },
+    /// A job was sent out, and whether it is back nobody can tell: no day or no weeks are known. It counts as back.
+    Sent {
+        /// Job id.
+        job: String,
+    },
     /// A job stands in another session than it was moved to.
     Moved {
         /// Job id.
@@ -112,6 +117,27 @@ pub enum Note {
         on: Date,
         /// The last that it waits for, by id or name: a job, a part.
         behind: Option<String>,
+    },
+    /// A job waits for a part that is on order, and no day was promised.
+    NoDay {
+        /// The first job that waits for it, by id.
+        job: String,
+        /// The part, as shown.
+        part: String,
+        /// The day on which the plan has it, by the weeks it takes. `None`: nobody has said them, and it counts as here from the
+        /// second session on.
+        here: Option<Date>,
+    },
+    /// A job waits for a part whose promised day has gone by.
+    Late {
+        /// The first job that waits for it, by id.
+        job: String,
+        /// The part, as shown.
+        part: String,
+        /// The day it was promised for.
+        promised: Date,
+        /// The day on which the plan has it. `None`: it counts as here from the second session on.
+        here: Option<Date>,
     },
     /// A job waits for a check that is not signed.
     Check {
@@ -181,12 +207,14 @@ pub fn schedule(sheet: &Sheet, jobs: &Jobs, a: &Assessment, catalogue: &Catalogu
     let sessions = trays::sessions(&model, &solved.placed, &settings);
     let slots = trays::slots(&model, &solved.placed, &path, &settings);
     let likely = finish::end(&solved.placed, &settings);
-    let wanted = model.order_of(&solved.placed).into_iter().flat_map(|at| {
+    let order = model.order_of(&solved.placed);
+    let wanted = order.into_iter().flat_map(|at| {
         let (session, job) = (solved.placed[at].start / settings.minutes, model.ids[at].as_str());
         model.waits[at].iter().map(move |part| (job, session, part))
     });
-    let orders = supply::orders(wanted, &settings);
     let mut notes = model.notes.clone();
+    notes.extend(supply::notes(wanted.clone().map(|(job, _, part)| (job, part)), &settings));
+    let orders = supply::orders(wanted, &settings);
     notes.extend(trays::moved(sheet, &model, &solved.placed, &settings));
     Schedule {
         critical: path.chain.iter().map(|at| model.ids[*at].clone()).collect(),

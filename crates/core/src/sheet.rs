@@ -251,7 +251,7 @@ pub struct Budget {
 /// A supplier: what an order costs besides its parts, and prices.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Supplier {
-    /// Shipping of an order. Absent: nobody says, and none is counted.
+    /// Shipping of an order. Absent: nobody says; it is told as unknown, and none is counted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub shipping: Option<Money>,
     /// From this sum of an order on nothing is asked for shipping. Absent: always.

@@ -1,5 +1,6 @@
 //! Words of a sheet that the library does not know: each with its place, the nearest known word, and what comes of it.
 
+mod dates;
 pub mod unread;
 
 use std::collections::BTreeSet;
@@ -10,6 +11,7 @@ use crate::catalogue::{Brought, Catalogue, ClassId, Id, Names, VehicleEntry};
 use crate::date::{Dated, day};
 use crate::edit::MOST_WEEKS;
 use crate::key::{CompanionKey, FactKey, KeyError};
+use crate::line_id;
 use crate::meant::{nearest, then};
 use crate::refunded;
 use crate::sheet::{Plan, Route, Sheet, Time};
@@ -112,8 +114,7 @@ impl Found<'_> {
             if let Ok(content) = id.parse::<BoxKey>() {
                 self.content(&path, &content);
             } else {
-                let part = id.strip_suffix(".rebuild").or_else(|| id.strip_suffix(".clean")).unwrap_or(id);
-                self.part(&path, part, "its money stands by itself");
+                self.part(&path, line_id::read(id).0, "its money stands by itself");
             }
             for (path, message) in refunded::odd(id, line) {
                 self.tell(path, message);
@@ -122,10 +123,6 @@ impl Found<'_> {
                 self.date(format!("lines.{id}.fitted"), text);
             }
         }
-        let done =
-            sheet.done.iter().filter_map(|(job, done)| Some((format!("done.{job}.on"), done.on.as_ref()?)));
-        let signed =
-            sheet.signed.iter().filter_map(|(check, s)| Some((format!("signed.{check}.on"), s.on.as_ref()?)));
         for aim in sheet.direction().iter().flat_map(|direction| &direction.aims) {
             if !self.cat.aims.contains_key(aim) {
                 let near = nearest(aim, self.cat.aims.keys().map(String::as_str));
@@ -133,14 +130,8 @@ impl Found<'_> {
                 self.tell("directions.aims".to_owned(), format!("the library has no aim \"{aim}\"{rest}"));
             }
         }
-        let read = sheet.readings.iter().flat_map(|(place, all)| {
-            let dated = all.iter().enumerate();
-            dated.filter_map(move |(n, r)| Some((format!("readings.{place}[{n}].on"), r.on.as_ref()?)))
-        });
-        for (path, text) in done.chain(signed).chain(read) {
-            if let Err(why) = Dated::parse(text) {
-                self.tell(path, format!("{why}; the date is left out"));
-            }
+        for (path, message) in dates::wrong(sheet) {
+            self.tell(path, message);
         }
         for (id, line) in &sheet.lines {
             let promised = line.promised.as_deref().map(Dated::parse);

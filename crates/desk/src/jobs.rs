@@ -71,13 +71,11 @@ pub fn page(ui: &mut Ui, a: &Assessment, work: &ToDo, state: &mut JobsState) -> 
 }
 
 fn head(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState) {
-    let open = work.jobs.jobs.iter().filter(|job| job.done.is_none());
-    let open: Vec<&Job> = open.collect();
-    let parts: f64 = open.iter().map(|job| job.parts_hours).sum();
-    let way: f64 = open.iter().map(|job| (job.hours.likely - job.parts_hours).max(0.0)).sum();
+    let open = work.jobs.jobs.iter().filter(|job| job.done.is_none()).count();
+    let (parts, way) = work.jobs.parts_and_way();
     ui.horizontal(|ui| {
         heard::heading(ui, 2, RichText::new("Jobs").font(strong(HEAD)));
-        ui.colored_label(t.soft, format!("{} to do", open.len()));
+        ui.colored_label(t.soft, format!("{open} to do"));
         ui.add_space(12.0);
         for (shown, name) in
             [(Shown::All, "all in order"), (Shown::Session, "this session"), (Shown::Checks, "before the road")]
@@ -103,7 +101,7 @@ fn head(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState) {
             state.bench = open.or_else(|| bench::next(work, None).map(|job| job.id.clone()));
         }
         // hours of no work are none to be told
-        if open.is_empty() {
+        if open == 0 {
             return;
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {

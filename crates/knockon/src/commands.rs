@@ -26,9 +26,11 @@ use knockon_report::{
 use knockon_store::disk::Machine;
 use knockon_store::libraries::Wanted as Libraries;
 use knockon_store::library::Weight;
-use knockon_store::{library, lists, place, sheets, unsaved};
+use knockon_store::lists::{self, Known};
+use knockon_store::{library, place, sheets, unsaved};
 
 use crate::libraries::{read, way_out};
+use crate::report::with_way_out;
 use crate::terminal::{complain, say, say_json};
 
 /// What a command comes to: a sentence where it fails.
@@ -307,14 +309,33 @@ fn headline(opened: &Opened, by_default: bool) -> String {
     format!("{vehicle}\nPlan: {plan} ({}){why}\n", opened.plan)
 }
 
+/// Where a list goes, and whether whatever is there may be written over.
+#[derive(Clone, Copy, Debug)]
+pub struct Out<'a> {
+    /// The file.
+    pub path: &'a Path,
+    /// Whatever is there.
+    pub replace: bool,
+}
+
+impl Out<'_> {
+    /// Writes it, over what is known.
+    fn write(self, text: &str, sheet: &Path, known: Known) -> Done {
+        let known = if self.replace { Known::Anything } else { known };
+        let written = lists::write_bytes(self.path, text.as_bytes(), Some(sheet), known);
+        written.map_err(|why| with_way_out(&why))
+    }
+}
+
 /// Prints the buy list, or writes it as CSV.
-pub fn buy(wanted: &Wanted, csv: Option<&Path>) -> Done {
+pub fn buy(wanted: &Wanted, csv: Option<Out<'_>>) -> Done {
     let opened = open(wanted)?;
     let a = opened.assess();
     opened.complain();
     let Some(out) = csv else { return say(&(text::buy(&a) + &text::idle(&a.idle))) };
-    lists::write(out, &buy_csv::buy_csv(&a), Some(&wanted.file))?;
-    say(&format!("{} written to {}\n", count(a.buy.len(), "line", "lines"), out.display()))
+    // what was typed into a list is work
+    out.write(&buy_csv::buy_csv(&a), &wanted.file, Known::Nothing)?;
+    say(&format!("{} written to {}\n", count(a.buy.len(), "line", "lines"), out.path.display()))
 }
 
 /// Prints what answers a search in a plan.
@@ -365,7 +386,7 @@ pub fn survey(wanted: &Wanted, to_print: bool, units: Measure, as_json: bool) ->
 }
 
 /// Prints the work of a plan, or writes its sessions as a calendar.
-pub fn jobs(wanted: &Wanted, this_saturday: Option<f64>, calendar: Option<&Path>, as_json: bool) -> Done {
+pub fn jobs(wanted: &Wanted, this_saturday: Option<f64>, calendar: Option<Out<'_>>, as_json: bool) -> Done {
     let opened = open(wanted)?;
     let a = opened.assess();
     opened.complain();
@@ -374,11 +395,11 @@ pub fn jobs(wanted: &Wanted, this_saturday: Option<f64>, calendar: Option<&Path>
     if let Some(out) = calendar {
         let text = calendar::calendar(&found, &plan, &a, &opened.sheet.vehicle)
             .ok_or("no day is known; name one with --on or in the sheet")?;
-        lists::write(out, &text, Some(&wanted.file))?;
+        out.write(&text, &wanted.file, Known::Seal)?;
         return say(&format!(
             "{} written to {}\n",
             count(plan.sessions.len(), "session", "sessions"),
-            out.display()
+            out.path.display()
         ));
     }
     if as_json {

@@ -9,7 +9,8 @@ use knockon_report::library_page::library_page;
 use knockon_store::disk::Machine;
 use knockon_store::libraries::{self, Library, Loaded, Wanted};
 use knockon_store::library::{Problem, Weight};
-use knockon_store::{lists, tidy};
+use knockon_store::lists::{self, Known};
+use knockon_store::tidy;
 use serde_json::json;
 
 use crate::terminal::{complain, say, say_json};
@@ -191,6 +192,7 @@ pub fn list(wanted: &Wanted, as_json: bool) -> Done {
 /// Writes what is in the libraries that are read as a page.
 pub fn manual(wanted: &Wanted, out: &Path, units: Measure) -> Done {
     let catalogue = read(wanted)?.catalogue;
-    lists::write(out, &library_page(&catalogue, units), None)?;
+    let page = library_page(&catalogue, units);
+    lists::write_bytes(out, page.as_bytes(), None, Known::Seal).map_err(|why| why.to_string())?;
     say(&format!("{} written to {}\n", count(catalogue.parts.len(), "part", "parts"), out.display()))
 }

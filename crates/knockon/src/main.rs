@@ -112,6 +112,9 @@ enum Command {
         /// Write a CSV file for a spreadsheet
         #[arg(long, value_name = "OUT")]
         csv: Option<PathBuf>,
+        /// Write over the file that is there, whatever it is
+        #[arg(long, requires = "csv")]
+        replace: bool,
     },
     /// Print what one choice would change before it is made
     Whatif {
@@ -214,6 +217,9 @@ enum Command {
         /// Write the sessions and the last days to order as a calendar (.ics) to this file, instead of printing
         #[arg(long, value_name = "OUT", conflicts_with_all = ["json", "this_saturday"])]
         calendar: Option<PathBuf>,
+        /// Write over the file that is there, whatever it is
+        #[arg(long, requires = "calendar")]
+        replace: bool,
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
@@ -447,9 +453,9 @@ fn main() -> ExitCode {
             let wanted = of.wanted(libraries);
             commands::assess_file(&wanted, &commands::Asked { cures, dear, long, units }, json)
         }
-        Some(Command::Buy { of, csv }) => {
+        Some(Command::Buy { of, csv, replace }) => {
             let wanted = of.wanted(libraries);
-            commands::buy(&wanted, csv.as_deref())
+            commands::buy(&wanted, csv.as_deref().map(|path| commands::Out { path, replace }))
         }
         Some(Command::Whatif { of, position, route, part, json }) => {
             let wanted = of.wanted(libraries);
@@ -476,9 +482,10 @@ fn main() -> ExitCode {
             let wanted = of.wanted(libraries);
             report::report(kind, &wanted, &report::Asked { out, against, by, paper, units, replace })
         }
-        Some(Command::Jobs { of, this_saturday, calendar, json }) => {
+        Some(Command::Jobs { of, this_saturday, calendar, replace, json }) => {
             let wanted = of.wanted(libraries);
-            commands::jobs(&wanted, this_saturday, calendar.as_deref(), json)
+            let calendar = calendar.as_deref().map(|path| commands::Out { path, replace });
+            commands::jobs(&wanted, this_saturday, calendar, json)
         }
         Some(Command::Card { words, json }) => commands::card(&words.join(" "), &libraries, json),
         Some(Command::Ready { of }) => {

@@ -7,14 +7,11 @@ use knockon_core::meant::{nearest, then};
 use knockon_core::showing::Measure;
 use knockon_report::kinds::{By, Kind, Other, Subject, document};
 use knockon_report::write::{Format, Paper, write};
-use knockon_store::lists::{self, Known};
+use knockon_store::lists::{self, Known, NotWritten};
 
 use crate::commands::{Done, Wanted, meant_plan, open};
 use crate::photos::small;
 use crate::terminal::say;
-
-/// What every PDF of the program has in it, and no other.
-const MARK: &[u8] = b"Knockon";
 
 /// What is asked of a report besides its kind and its sheet.
 #[derive(Clone, Debug)]
@@ -87,16 +84,17 @@ pub fn report(kind: Kind, wanted: &Wanted, asked: &Asked) -> Done {
     let bytes = write(&told, format, paper).map_err(|why| format!("{}: {why}", asked.out.display()))?;
     let known = match format {
         _ if asked.replace => Known::Anything,
-        Format::Pdf => Known::Mark(MARK),
-        Format::Html | Format::Csv => Known::FirstLine,
-        // what was typed into a workbook is work
-        Format::Xlsx => Known::Nothing,
+        Format::Pdf | Format::Html => Known::Seal,
+        // what was typed into a workbook or a list is work, and there is no room for a seal in them
+        Format::Xlsx | Format::Csv => Known::Nothing,
     };
-    let hint = |why: String| {
-        if why.contains("is there already") { format!("{why}; --replace writes over it") } else { why }
-    };
-    lists::write_bytes(&asked.out, &bytes, Some(&wanted.file), known).map_err(hint)?;
+    lists::write_bytes(&asked.out, &bytes, Some(&wanted.file), known).map_err(|why| with_way_out(&why))?;
     say(&format!("{} written to {}\n", kind.title(), asked.out.display()))
+}
+
+/// Why a file was not written, with the option that writes over what stands in the way.
+pub fn with_way_out(why: &NotWritten) -> String {
+    if why.is_in_the_way() { format!("{why}; --replace writes over it") } else { why.to_string() }
 }
 
 /// The format by the ending of a file.

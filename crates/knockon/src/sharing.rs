@@ -62,7 +62,7 @@ pub fn vehicle(file: &Path, out: &Path, wanted: &Wanted) -> Done {
     if out.exists() {
         return Err(format!("{}: this file is there already; name another", out.display()));
     }
-    lists::write(out, &text, Some(file))?;
+    lists::write(out, &text, Some(file)).map_err(|why| why.to_string())?;
     let places = library.vehicles.values().map(|v| v.positions.len()).sum();
     say(&format!(
         "{}: the vehicle \"{id}\" with {} and {} of its own. \"knockon library take {0}\" takes it in.\n",

@@ -6,8 +6,9 @@ use knockon_core::assessment::Assessment;
 use knockon_core::date::Date;
 use knockon_core::jobs::Jobs;
 use knockon_core::schedule::Schedule;
+use knockon_core::seal;
 
-use crate::schedule::{hours, name_of, parts_of, weeks};
+use crate::schedule::{hours, name_of, parts_of, to_order, weeks};
 
 /// The calendar; `None`: no day is known. The same in gives the same out: no clock, no number of chance.
 #[must_use]
@@ -17,16 +18,17 @@ pub fn calendar(found: &Jobs, plan: &Schedule, a: &Assessment, vehicle: &str) ->
     // the crate names itself there
     out.properties.retain(|property| property.key() != "PRODID");
     out.append_property(Property::new("PRODID", "-//Knockon//Jobs//EN"));
+    out.append_property(Property::new("X-KNOCKON-SEAL", seal::PLACE));
     let name = |id: &str| name_of(found, id).to_owned();
     let mut put = |id: &str, day: Date, summary: String, description: String| {
         let mut event = Event::new();
-        event.add_property("UID", format!("{id}@{vehicle}.knockon.invalid"));
+        event.add_property("UID", format!("{}@{}.knockon.invalid", plain(id), plain(vehicle)));
         event.add_property("DTSTAMP", format!("{}T000000Z", compact(stamp)));
         event.append_property(whole_day("DTSTART", day));
         if let Ok(next) = day.tomorrow() {
             event.append_property(whole_day("DTEND", next));
         }
-        event.summary(&summary).description(&description);
+        event.summary(&line(&summary)).description(&lines(&description));
         event.add_property("TRANSP", "TRANSPARENT");
         out.push(event.done());
     };
@@ -59,12 +61,36 @@ pub fn calendar(found: &Jobs, plan: &Schedule, a: &Assessment, vehicle: &str) ->
             "For: {}{takes}. This is the last day on which it can be here in time.",
             name(&order.job)
         );
-        put(&format!("order-{}", order.part), day, format!("Order: {}", order.name), text);
+        put(&format!("order-{}", order.part), day, format!("Order: {}", to_order(order)), text);
     }
     if let Some(wanted) = plan.settings.wanted {
         put("wanted", wanted, "Wanted".to_owned(), "The day on which the vehicle is wanted.".to_owned());
     }
     Some(folded(&out.to_string()))
+}
+
+/// An id as it stands in a UID: letters, digits, `-`, `_` and `.` as they are, all else by its octets behind a % (as RFC 3986
+/// writes them), so that two ids never come out as one.
+fn plain(id: &str) -> String {
+    let mut out = String::new();
+    for octet in id.bytes() {
+        match octet {
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'_' | b'.' => out.push(char::from(octet)),
+            _ => out.push_str(&format!("%{octet:02X}")),
+        }
+    }
+    out
+}
+
+/// A text without what no text may have (RFC 5545, 3.3.11): control characters but for ends of lines, which are of one kind.
+fn lines(text: &str) -> String {
+    let text = text.replace("\r\n", "\n").replace('\r', "\n");
+    text.chars().filter(|c| !c.is_control() || matches!(c, '\n' | '\t')).collect()
+}
+
+/// The same in one line.
+fn line(text: &str) -> String {
+    lines(text).replace('\n', " ")
 }
 
 /// Lines of 75 octets at most (RFC 5545, 3.1): the last piece of a line comes out one too long.
@@ -91,4 +117,24 @@ fn whole_day(word: &str, day: Date) -> Property {
 
 fn compact(day: Date) -> String {
     day.to_string().replace('-', "")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{line, lines, plain};
+
+    #[test]
+    fn an_id_with_odd_characters_ends_no_line_and_stays_one_of_its_own() {
+        // RFC 3986, 2.1: an octet behind a % in capital digits
+        assert_eq!(plain("order-hose_3.8"), "order-hose_3.8");
+        assert_eq!(plain("hose\r\nBEGIN:VALARM"), "hose%0D%0ABEGIN%3AVALARM");
+        assert_eq!(plain("h\u{f6}se; 50%"), "h%C3%B6se%3B%2050%25");
+        assert_ne!(plain("a%20b"), plain("a b"));
+    }
+
+    #[test]
+    fn a_text_has_no_control_characters_but_ends_of_lines() {
+        assert_eq!(lines("one\r\ntwo\rthree\u{0}\u{7f}\tfour"), "one\ntwo\nthree\tfour");
+        assert_eq!(line("Hose\r\nBEGIN:VEVENT"), "Hose BEGIN:VEVENT");
+    }
 }

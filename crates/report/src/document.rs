@@ -124,6 +124,8 @@ pub enum Tone {
     Plain,
     /// Stands back.
     Note,
+    /// Was looked at and does not pass.
+    Failed,
     /// Can hurt somebody.
     Caution,
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use knockon_core::assessment::Assessment;
+use knockon_core::date::Date;
 use knockon_core::jobs::{Job, Jobs};
 use knockon_core::schedule::Schedule;
 use knockon_core::showing::Measure;
@@ -39,18 +40,14 @@ fn names(a: &Assessment) -> BTreeMap<&str, &str> {
 }
 
 fn all(out: &mut String, found: &Jobs, plan: &Schedule, names: &BTreeMap<&str, &str>) {
-    let open = found.jobs.iter().filter(|job| job.done.is_none());
-    let open: Vec<&Job> = open.collect();
-    let parts: f64 = open.iter().map(|job| job.parts_hours).sum();
-    let way: f64 = open.iter().map(|job| (job.hours.likely - job.parts_hours).max(0.0)).sum();
+    let open = found.jobs.iter().filter(|job| job.done.is_none()).count();
+    let (parts, way) = found.parts_and_way();
+    let whose = if found.learnt.factor() == 1.0 { "as the plan counts them" } else { "at your pace" };
     let to_go = found.to_go();
     let (half, most) = (to_go.within(0.5), to_go.within(0.8));
     let _ = writeln!(
         out,
-        "{} jobs to do: {:.0} h of the parts, as the plan counts them, and {:.0} h to get to them and back",
-        open.len(),
-        parts,
-        way
+        "{open} jobs to do: {parts:.0} h of the parts, {whose}, and {way:.0} h to get to them and back"
     );
     let _ = writeln!(out, "Done within {half:.0} h as often as not, within {most:.0} h four times of five");
     schedule::head(out, found, plan);
@@ -68,6 +65,9 @@ fn all(out: &mut String, found: &Jobs, plan: &Schedule, names: &BTreeMap<&str, &
     for check in &found.checks {
         let mark = if check.signed.is_some() { "x" } else { " " };
         let _ = writeln!(out, "  [{mark}] {} ({}): {}", check.name, check.phase.word(), check.pass);
+        if let Some(how) = check.failed() {
+            let _ = writeln!(out, "      failed: {how}");
+        }
     }
     schedule::sessions(out, found, plan);
 }
@@ -87,6 +87,13 @@ fn saturday(out: &mut String, found: &Jobs, hours: f64, names: &BTreeMap<&str, &
         today.iter().flat_map(|job| &job.tools).map(String::as_str).collect();
     if !tools.is_empty() {
         let _ = writeln!(out, "\nTools: {}", tools.into_iter().collect::<Vec<_>>().join(", "));
+    }
+    let away: Vec<(&Job, Date)> = found.jobs.iter().filter_map(|job| Some((job, job.back_on?))).collect();
+    if !away.is_empty() {
+        let _ = writeln!(out, "\nSent out ({})", away.len());
+    }
+    for (job, back) in away {
+        let _ = writeln!(out, "  {}: back by {}", job.name, schedule::day(back));
     }
     let waiting: Vec<&Job> =
         found.jobs.iter().filter(|job| job.done.is_none() && !job.waits_for.is_empty()).collect();
@@ -132,6 +139,7 @@ fn listed(parts: &[String], names: &BTreeMap<&str, &str>) -> String {
 pub fn json(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option<f64>) -> Value {
     let rounded = |hours: f64| (hours * 100.0).round() / 100.0;
     let one = |job: &Job| {
+        let hours = found.hours_of(job);
         json!({
             "id": job.id,
             "name": job.name,
@@ -142,15 +150,16 @@ pub fn json(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option
             "after": job.after.iter().map(|(id, _)| id).collect::<Vec<_>>(),
             "why": job.after.iter().map(|(id, why)| json!({"after": id, "why": why})).collect::<Vec<_>>(),
             "hours": {
-                "least": rounded(job.hours.least),
-                "likely": rounded(job.hours.likely),
-                "most": rounded(job.hours.most),
+                "least": rounded(hours.least),
+                "likely": rounded(hours.likely),
+                "most": rounded(hours.most),
             },
             "after_checks": job.after_checks.iter().map(|(id, _)| id).collect::<Vec<_>>(),
             "people": job.people,
             "skill": job.skill,
             "places": job.places,
             "weeks": job.weeks,
+            "back_on": job.back_on.map(|day| day.to_string()),
             "took": job.done.as_ref().and_then(|done| done.hours),
             "tools": job.tools,
             "ticks": job.ticks,
@@ -173,6 +182,7 @@ pub fn json(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option
             "limit": check.pass,
             "reading": check.limit.as_ref().map(|limit| &limit.text),
             "outside": check.outside.is_some(),
+            "failed": check.failed(),
             "fail": check.fail,
             "cautions": check.cautions,
             "card": check.card,

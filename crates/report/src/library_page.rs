@@ -6,6 +6,7 @@ use knockon_core::catalogue::{
 };
 use knockon_core::library::{Decided, FieldDef, Level, Role, Rule, Says, Want};
 use knockon_core::made_with::MadeWith;
+use knockon_core::seal;
 use knockon_core::showing::{Measure, count, show};
 use maud::{Markup, PreEscaped, html};
 
@@ -67,7 +68,7 @@ pub fn library_page(catalogue: &Catalogue, measure: Measure) -> String {
             }
         }
     };
-    format!("{FIRST_LINE}\n{}\n", body.into_string())
+    format!("{FIRST_LINE}\n{}\n<!-- {} -->\n", body.into_string(), seal::PLACE)
 }
 
 struct Page<'a> {

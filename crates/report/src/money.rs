@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use knockon_core::budget::{Share, Spending};
-use knockon_core::orders::{Order, Orders};
+use knockon_core::orders::{Order, Orders, sum};
 use knockon_core::showing::count;
 use knockon_core::{Amounts, Money};
 use serde_json::{Value, json};
@@ -69,13 +69,7 @@ pub fn budget_text(b: &Spending) -> String {
     for share in &b.shares {
         row(&mut out, b, share);
     }
-    let mut all = Share { name: "in all".to_owned(), budget: b.budget.clone(), ..Share::default() };
-    for share in &b.shares {
-        all.spent += &share.spent;
-        all.committed += &share.committed;
-        all.to_come += &share.to_come;
-    }
-    row(&mut out, b, &all);
+    row(&mut out, b, &b.in_all());
     for (what, sum) in [
         ("Spent for what this plan does not want", &b.idle),
         ("On order and not wanted: could be called off", &b.could_be_called_off),
@@ -135,12 +129,6 @@ pub fn budget_json(b: &Spending) -> Value {
     with_others(told, "other_money", &b.forecast, &b.currency)
 }
 
-/// What the orders come to, by currency.
-fn sum(orders: &[Order]) -> Amounts {
-    let all: Vec<Money> = orders.iter().map(Order::all).collect();
-    all.iter().collect()
-}
-
 /// The orders for a terminal.
 #[must_use]
 pub fn orders_text(o: &Orders, currency: &str) -> String {
@@ -155,6 +143,13 @@ pub fn orders_text(o: &Orders, currency: &str) -> String {
         put(&mut out, "Where it costs least, shipping counted", &o.cheapest, currency);
         let proved = if o.proved { "; nothing costs less" } else { "; not every way was tried" };
         let _ = writeln!(out, "Spares {}{proved}", spared.text(currency));
+        if !o.not_counted.is_empty() {
+            let _ = writeln!(
+                out,
+                "Without the shipping of {}: nobody says it, or it is in another currency",
+                o.not_counted.join(", ")
+            );
+        }
     }
     if o.minimum_missed {
         out.push_str("Not every order can come to the least that its supplier takes.\n");
@@ -169,10 +164,18 @@ pub fn orders_text(o: &Orders, currency: &str) -> String {
 }
 
 fn put(out: &mut String, head: &str, orders: &[Order], currency: &str) {
-    let _ =
-        writeln!(out, "{head} ({}, {})", count(orders.len(), "order", "orders"), sum(orders).text(currency));
+    let least = |unknown: bool| if unknown { "at least " } else { "" };
+    let unknown = orders.iter().any(|order| order.shipping.is_none());
+    let _ = writeln!(
+        out,
+        "{head} ({}, {}{})",
+        count(orders.len(), "order", "orders"),
+        least(unknown),
+        sum(orders).text(currency)
+    );
     for order in orders {
-        let _ = writeln!(out, "  {}: {}", order.supplier, order.all());
+        let all = order.all().text(&order.parts.currency);
+        let _ = writeln!(out, "  {}: {}{all}", order.supplier, least(order.shipping.is_none()));
         for item in &order.items {
             let _ = writeln!(
                 out,
@@ -182,7 +185,8 @@ fn put(out: &mut String, head: &str, orders: &[Order], currency: &str) {
                 item.name
             );
         }
-        let _ = writeln!(out, "    {:>14}  shipping", order.shipping.to_string());
+        let shipping = order.shipping.as_ref().map_or_else(|| "unknown".to_owned(), Money::to_string);
+        let _ = writeln!(out, "    {shipping:>14}  shipping");
         if let Some(left) = &order.to_free {
             let _ = writeln!(out, "    {:>14}  more, and shipping is free", left.to_string());
         }
@@ -197,8 +201,9 @@ fn put(out: &mut String, head: &str, orders: &[Order], currency: &str) {
 pub fn orders_json(o: &Orders, currency: &str) -> Value {
     let order = |order: &Order| {
         json!({
-            "supplier": order.supplier, "parts": order.parts.to_string(), "shipping": order.shipping.to_string(),
-            "all": order.all().to_string(), "to_free": order.to_free.as_ref().map(Money::to_string),
+            "supplier": order.supplier, "parts": order.parts.to_string(),
+            "shipping": order.shipping.as_ref().map(Money::to_string),
+            "all": order.all().text(&order.parts.currency), "to_free": order.to_free.as_ref().map(Money::to_string),
             "below_minimum": order.below_minimum.as_ref().map(Money::to_string),
             "lines": order.items.iter().map(|item| json!({
                 "part": item.part, "name": item.name, "qty": item.qty, "each": item.each.to_string(),
@@ -206,9 +211,64 @@ pub fn orders_json(o: &Orders, currency: &str) -> Value {
         })
     };
     let list = |orders: &[Order]| orders.iter().map(order).collect::<Vec<_>>();
-    json!({
-        "as_listed": list(&o.as_listed), "as_listed_all": money(sum(&o.as_listed).of(currency)),
-        "cheapest": list(&o.cheapest), "proved": o.proved, "minimum_missed": o.minimum_missed,
+    let (listed, cheapest) = (sum(&o.as_listed), sum(&o.cheapest));
+    let told = json!({
+        "as_listed": list(&o.as_listed), "as_listed_all": money(listed.of(currency)),
+        "cheapest": list(&o.cheapest), "cheapest_all": money(cheapest.of(currency)),
+        "proved": o.proved, "minimum_missed": o.minimum_missed, "shipping_not_counted": o.not_counted,
         "nobody": o.nobody, "no_price": o.no_price, "currency": currency,
-    })
+    });
+    let told = with_others(told, "other_as_listed_all", &listed, currency);
+    with_others(told, "other_cheapest_all", &cheapest, currency)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use knockon_core::orders::Item;
+
+    use super::*;
+
+    fn order(supplier: &str, parts: &str, shipping: Option<&str>) -> Order {
+        let each: Money = parts.parse().unwrap();
+        let item = Item { part: "hose".to_owned(), name: "Hose".to_owned(), qty: 1, each: each.clone() };
+        Order {
+            supplier: supplier.to_owned(),
+            items: vec![item],
+            parts: each,
+            shipping: shipping.map(|text| text.parse().unwrap()),
+            to_free: None,
+            below_minimum: None,
+        }
+    }
+
+    #[test]
+    fn shipping_that_nobody_says_is_unknown_and_that_of_another_currency_stands_in_it() {
+        let as_listed = vec![
+            order("Mill Yard", "20.00 USD", None),
+            order("North Quay", "30.00 USD", Some("8.00 EUR")),
+            order("Old Kiln", "40.00 EUR", Some("0.00 EUR")),
+        ];
+        let found = Orders { as_listed, proved: true, ..Orders::default() };
+        let text = orders_text(&found, "USD");
+        for line in [
+            "As the lines name their suppliers (3 orders, at least 50.00 USD and 48.00 EUR)",
+            "Mill Yard: at least 20.00 USD",
+            "unknown  shipping",
+            "North Quay: 30.00 USD and 8.00 EUR",
+            "8.00 EUR  shipping",
+            "Old Kiln: 40.00 EUR",
+            "0.00 EUR  shipping",
+        ] {
+            assert!(text.lines().any(|of| of.trim() == line), "{line}: {text}");
+        }
+        let json = orders_json(&found, "USD");
+        assert_eq!(json["as_listed"][0]["shipping"], Value::Null);
+        assert_eq!(json["as_listed"][1]["all"], "30.00 USD and 8.00 EUR");
+        // no currency is dropped
+        assert_eq!(
+            (&json["as_listed_all"], &json["other_as_listed_all"]),
+            (&json!("50.00"), &json!({"EUR": "48.00"}))
+        );
+    }
 }

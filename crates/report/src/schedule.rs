@@ -11,9 +11,16 @@ use knockon_core::schedule::{End, Note, Schedule, Session};
 use knockon_core::sheet::Weekday;
 use serde_json::{Value, json};
 
-/// Whose hours those of the library are: common practice.
-pub const FIRST_TIMER: &str = "Hours are those of somebody who does it at home for the first time: about one and a half to two and a half times \
-     a workshop's";
+/// Whose hours those of the library are.
+#[must_use]
+pub fn whose_hours(found: &Jobs) -> String {
+    let whose = "Hours are those of somebody who does it at home for the first time";
+    match found.of_workshop {
+        Some([least, most]) if least == most => format!("{whose}: about {least} times a workshop's"),
+        Some([least, most]) => format!("{whose}: about {least} to {most} times a workshop's"),
+        None => whose.to_owned(),
+    }
+}
 
 /// The name of a job; its id where there is none.
 #[must_use]
@@ -125,14 +132,45 @@ pub fn note(note: &Note, found: &Jobs) -> String {
         Note::Away { job } => {
             format!("{}: nobody knows for how many weeks it is away; ask the shop", name(job))
         }
+        Note::Sent { job } => {
+            format!("{}: sent out, and whether it is back nobody has said; it counts as back", name(job))
+        }
         Note::Moved { job, to, on, behind } => {
             let behind =
                 behind.as_ref().map_or_else(String::new, |behind| format!(", behind {}", name(behind)));
             format!("{}: moved to {}, and it stands on {}{behind}", name(job), day(*to), day(*on))
         }
+        Note::NoDay { job, part, here } => {
+            format!("{part}: on order, and no day was promised; ask. {} for {}", counts(*here), name(job))
+        }
+        Note::Late { job, part, promised, here } => {
+            format!(
+                "{part}: promised for {}, and not here; ask for another day. {} for {}",
+                day(*promised),
+                counts(*here),
+                name(job)
+            )
+        }
         Note::Check { job, checks } => {
             format!("{}: not before these are signed: {}", name(job), checks.join(", "))
         }
+    }
+}
+
+/// From when on a part counts that nobody has promised a day for.
+fn counts(here: Option<Date>) -> String {
+    match here {
+        Some(at) => format!("Until then it counts as here on {}", day(at)),
+        None => "Until then it counts as here from the second session on".to_owned(),
+    }
+}
+
+/// What is ordered: its name, and how many more where some are on order or here.
+#[must_use]
+pub fn to_order(order: &Order) -> String {
+    match order.short {
+        0 => order.name.clone(),
+        short => format!("{}, {short} more of {}", order.name, order.qty),
     }
 }
 
@@ -143,7 +181,7 @@ pub fn order(order: &Order, found: &Jobs) -> String {
     let on = order.wanted.map_or_else(String::new, |at| format!(" on {}", day(at)));
     let takes = order.weeks.map_or_else(|| "how long it takes nobody has said".to_owned(), weeks);
     let by = order.latest.map_or_else(String::new, |at| format!(", by {}", day(at)));
-    format!("{} ({takes}): for {name}{on}{by}", order.name)
+    format!("{} ({takes}): for {name}{on}{by}", to_order(order))
 }
 
 /// So many of a kind are told in full.
@@ -155,7 +193,7 @@ pub fn head(out: &mut String, found: &Jobs, plan: &Schedule) {
     if !plan.settings.taken.is_empty() {
         let _ = writeln!(out, "  taken because the sheet does not say: {}", plan.settings.taken.join(", "));
     }
-    let _ = writeln!(out, "{FIRST_TIMER}");
+    let _ = writeln!(out, "{}", whose_hours(found));
     if let Some(pace) = pace(found) {
         let _ = writeln!(out, "{pace}");
     }
@@ -183,9 +221,9 @@ pub fn head(out: &mut String, found: &Jobs, plan: &Schedule) {
     listed(out, "Order today", &plan.order_today().map(|one| order(one, found)).collect::<Vec<_>>());
     let later = plan.orders.iter().filter(|one| !one.today && one.latest.is_some());
     listed(out, "Order later", &later.map(|one| order(one, found)).collect::<Vec<_>>());
-    let ask: Vec<&str> = plan.to_ask().map(|one| one.name.as_str()).collect();
+    let ask: Vec<String> = plan.to_ask().map(to_order).collect();
     if !ask.is_empty() {
-        let shown = ask.iter().take(TOLD).copied().collect::<Vec<_>>().join("; ");
+        let shown = ask.iter().take(TOLD).cloned().collect::<Vec<_>>().join("; ");
         let more = ask.len().saturating_sub(TOLD);
         let more = if more > 0 { format!("; {more} more") } else { String::new() };
         let _ = writeln!(
@@ -270,7 +308,8 @@ pub fn json(found: &Jobs, plan: &Schedule) -> [(&'static str, Value); 4] {
         .collect();
     let order = |one: &Order| {
         json!({
-            "part": one.part, "name": one.name, "job": one.job, "wanted": text(one.wanted),
+            "part": one.part, "name": one.name, "qty": one.qty, "short": one.short, "job": one.job,
+            "wanted": text(one.wanted),
             "weeks": one.weeks, "latest": text(one.latest),
         })
     };

@@ -17,6 +17,7 @@ use crate::catalogue::{AgainEntry, PartId, PortTypeId, PositionId};
 use crate::date::{Date, Dated};
 use crate::grammar::lower;
 use crate::library::Level;
+use crate::line_id::Of;
 use crate::quantity::Quantity;
 use crate::reason::{Fact, ReasonId};
 use crate::sheet::{LineState, Route};
@@ -246,7 +247,7 @@ impl<'a> Bench<'a> {
     fn fitted_on<T>(&self, here: &Aging<'a, T>, part: PartId, rebuilt: bool) -> Option<(Dated, Age)> {
         let id = self.cat.part_names.id(part);
         let line = match rebuilt {
-            true => self.sheet.lines.get(&format!("{id}.rebuild")),
+            true => self.sheet.lines.get(&Of::Rebuild.id(id)),
             false => self.sheet.lines.get(id),
         };
         let line = line.filter(|l| l.state == LineState::Fitted)?;

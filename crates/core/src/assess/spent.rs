@@ -12,17 +12,11 @@ use super::ground::Ground;
 use crate::amounts::Amounts;
 use crate::box_key::BoxKey;
 use crate::catalogue::{Catalogue, PartId, PositionId};
+use crate::line_id;
+pub(super) use crate::line_id::Of;
 use crate::money::Money;
 use crate::sheet::{Line, LineState, Route};
 use crate::spent::{Idle, Sums};
-
-/// What is bought of a part: the part itself, or what work on it uses up.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub(crate) enum Of {
-    Part,
-    Rebuild,
-    Clean,
-}
 
 /// What one line of a buy list is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -38,29 +32,17 @@ impl Item {
 
     /// By the id of its line; `None` where the library has no such part.
     fn read(id: &str, cat: &Catalogue) -> Option<Self> {
-        let work = [(".rebuild", Of::Rebuild), (".clean", Of::Clean)];
-        let work = work.into_iter().find_map(|(end, of)| Some((id.strip_suffix(end)?, of)));
-        let (id, of) = work.unwrap_or((id, Of::Part));
+        let (id, of) = line_id::read(id);
         Some(Self { part: cat.part_names.get(id)?, of })
     }
 
     /// The id of its line.
     pub fn id(self, cat: &Catalogue) -> String {
-        let part = cat.part_names.id(self.part);
-        match self.of {
-            Of::Part => part.to_owned(),
-            Of::Rebuild => format!("{part}.rebuild"),
-            Of::Clean => format!("{part}.clean"),
-        }
+        self.of.id(cat.part_names.id(self.part))
     }
 
     pub fn name(self, cat: &Catalogue) -> String {
-        let part = &cat.parts[self.part].part.name;
-        match self.of {
-            Of::Part => part.clone(),
-            Of::Rebuild => format!("Rebuild: {part}"),
-            Of::Clean => format!("Clean: {part}"),
-        }
+        self.of.name(&cat.parts[self.part].part.name)
     }
 
     /// The price of the library for one.

@@ -14,7 +14,7 @@ use super::parts::parts;
 use super::rules::rules;
 use super::survey::survey;
 use super::vehicles::vehicles;
-use super::work::work;
+use super::work::{first_time, work};
 use super::{
     Catalogue, ClassEntry, ClassId, ClassPlaces, Fault, FigureId, Id, Names, NeedId, PoolEntry, PoolId,
     PortTypeEntry, SpecId, amounts, below_zero, classes, dated, lint_places, lints, slips, sourced, unsaid,
@@ -270,6 +270,7 @@ pub(super) fn build(
     parts(&files, &mut ctx);
     rules(&files, &mut ctx);
     work(&files, &mut ctx);
+    first_time(&files, &mut ctx);
     survey(&files, &mut ctx);
     aims(&files, &mut ctx);
     vehicles(&files, &mut ctx);

@@ -45,6 +45,9 @@ fn unread(file: &LibraryFile, told: &mut Vec<(String, String)>) {
     };
     let none = Table::new();
     one("", "source", &file.source, &file.sources);
+    if let Some(said) = &file.first_time {
+        one("first_time", "source", &said.source, &none);
+    }
     for (id, part) in &file.parts {
         if !(part.source.is_empty() && part.sources.is_empty()) {
             one(&format!("parts.{id}"), "source", &part.source, &part.sources);

@@ -8,6 +8,9 @@ use crate::jobs::limit::Limits;
 use crate::library::{Card, LibraryFile, OrderRule};
 use crate::meant::{nearest, then};
 
+/// No hours at home are more times those of a workshop; what is more is a slip.
+const MOST_TIMES: f64 = 20.0;
+
 /// One word of what comes before an operation.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Before {
@@ -146,6 +149,35 @@ fn cards_told(cards: &Placed<'_, Card>, used: &BTreeSet<&str>, ctx: &mut Ctx) {
             ctx.faults.warn(file, at, said);
         }
         ctx.cat.cards.insert(id.clone(), (*card).clone());
+    }
+}
+
+/// What the hours of operations are against those of a workshop, said once.
+pub(super) fn first_time(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    let mut first: Option<&str> = None;
+    for (file, content) in files {
+        let Some(said) = &content.first_time else { continue };
+        let [least, most] = said.of_workshop;
+        if let Some(first) = first {
+            let message = format!(
+                "what hours are against a workshop's stands in {first} already; say it once for all files"
+            );
+            ctx.faults.error(file, "first_time".to_owned(), message);
+        } else if !(0.0 < least && least <= most && most <= MOST_TIMES) {
+            let message = format!(
+                "expected how many times a workshop's hours at least and at most, rising to {MOST_TIMES}, such as [1.5, 2.5], \
+                 found {:?}",
+                said.of_workshop
+            );
+            ctx.faults.error(file, "first_time.of_workshop".to_owned(), message);
+        } else {
+            if said.source.trim().is_empty() {
+                let message = "this wants a source, such as \"common practice\"".to_owned();
+                ctx.faults.warn(file, "first_time.source".to_owned(), message);
+            }
+            ctx.cat.first_time = Some(said.of_workshop);
+        }
+        first.get_or_insert(file);
     }
 }
 

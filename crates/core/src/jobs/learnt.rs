@@ -23,7 +23,7 @@ impl Learnt {
     pub fn of<'a>(jobs: impl Iterator<Item = &'a Job>) -> Self {
         let timed = jobs.filter_map(|job| {
             let taken = job.done.as_ref()?.hours.filter(|hours| hours.is_finite() && *hours > 0.0)?;
-            (job.hours.likely > 0.0).then_some((taken, job.hours.likely))
+            (job.library_hours.likely > 0.0).then_some((taken, job.library_hours.likely))
         });
         timed.fold(Self::default(), |sum, (taken, likely)| Self {
             jobs: sum.jobs + 1,

@@ -30,14 +30,8 @@ pub fn missing(jobs: &Jobs, a: &Assessment, measure: Measure) -> Vec<String> {
     out.extend(open.map(|job| format!("{}: not done", job.name)));
     let checks =
         jobs.checks.iter().filter(|check| check.phase.is_before_the_road() && check.signed.is_none());
-    out.extend(checks.map(|check| match (&check.outside, &check.limit) {
-        (Some(signed), Some(limit)) if signed.reading.trim().is_empty() => {
-            format!("{}: signed without a reading, and what passes is {}", check.name, limit.text)
-        }
-        (Some(signed), Some(limit)) => {
-            format!("{}: read \"{}\", and what passes is {}", check.name, signed.reading.trim(), limit.text)
-        }
-        _ => format!("{}: not signed", check.name),
+    out.extend(checks.map(|check| {
+        format!("{}: {}", check.name, check.failed().unwrap_or_else(|| "not signed".to_owned()))
     }));
     out
 }

@@ -39,6 +39,66 @@ fn tank() -> Json {
 }
 
 #[test]
+fn every_sum_of_hours_is_at_the_pace_that_was_learnt() {
+    // the tank takes 1 h to drain, 4 h for itself; three timed jobs took twice what was likely
+    let mut operations = tank();
+    merge(
+        &mut operations,
+        json!({"filled": {"hours": [1, 1, 1], "source": "common practice"}, "looked": {
+            "kind": "check", "for": ["pump"], "hours": [1, 1, 1], "source": "common practice",
+        }}),
+    );
+    let mut least = cart(operations).convert("tank", "new-tank").convert("pump", "new-pump");
+    let before = work(&least);
+    let (parts, way) = before.parts_and_way();
+    let likely = |work: &Jobs| -> f64 {
+        work.jobs.iter().filter(|job| job.done.is_none()).map(|job| work.hours_of(job).likely).sum()
+    };
+    assert!((parts + way - likely(&before)).abs() < 1e-9 && parts > 0.0 && way > 0.0);
+    for job in before.jobs.iter().filter(|job| job.library_hours.likely > 0.0).take(3) {
+        let hours = Some(2.0 * job.library_hours.likely);
+        least.sheet.done.insert(job.id.clone(), Done { hours, ..Done::default() });
+    }
+    let after = work(&least);
+    assert_eq!(after.learnt.factor(), 2.0);
+    let (parts, way) = after.parts_and_way();
+    assert!((parts + way - likely(&after)).abs() < 1e-9, "{parts} + {way}, {}", likely(&after));
+    let open = after.jobs.iter().filter(|job| job.done.is_none());
+    assert!((likely(&after) - 2.0 * open.map(|job| job.library_hours.likely).sum::<f64>()).abs() < 1e-9);
+}
+
+#[test]
+fn what_is_sent_out_is_not_back_in_the_same_hours() {
+    let sent = |more: Json| {
+        let mut operations = tank();
+        merge(&mut operations, json!({"tank-out": {"kind": "send-out"}}));
+        merge(&mut operations, json!({"tank-out": more}));
+        let mut least = cart(operations).convert("tank", "new-tank").on("2026-03-01");
+        let line = crate::sheet::Line { state: crate::sheet::LineState::InHand, ..Default::default() };
+        least.sheet.lines.insert("new-tank".into(), line);
+        least
+    };
+    let today = |least: &Least| -> Vec<String> {
+        work(least).in_hours(100.0).into_iter().map(|job| job.id.clone()).collect()
+    };
+    let away = json!({"weeks": [1, 2], "source": "common practice"});
+    for more in [away.clone(), json!({})] {
+        assert_eq!(today(&sent(more)), ["drained", "tank-out"]);
+    }
+    let back = json!({"weeks": [0, 0], "source": "common practice"});
+    assert_eq!(today(&sent(back)), ["drained", "tank-out", "tank-in", "filled"]);
+    // sent on 20 February for two weeks at most, it is away until 6 March
+    let mut least = sent(away);
+    for job in ["drained", "tank-out"] {
+        let on = Some("2026-02-20".to_owned());
+        least.sheet.done.insert(job.into(), Done { on, ..Done::default() });
+    }
+    assert_eq!(work(&least).jobs[1].back_on, Some("2026-03-06".parse().unwrap()));
+    assert_eq!(today(&least), Vec::<String>::new());
+    assert_eq!(today(&least.on("2026-03-06")), ["tank-in", "filled"]);
+}
+
+#[test]
 fn nothing_changed_is_no_work() {
     assert_eq!(work(&cart(tank())), Jobs::default());
 }
@@ -57,9 +117,9 @@ fn a_change_asks_for_its_operations_these_for_what_makes_way_and_that_for_what_c
 #[test]
 fn the_hours_of_a_place_are_spread_over_its_operations_and_making_way_takes_its_own() {
     let found = work(&cart(tank()).convert("tank", "new-tank"));
-    let likely: Vec<f64> = found.jobs.iter().map(|job| job.hours.likely).collect();
+    let likely: Vec<f64> = found.jobs.iter().map(|job| job.library_hours.likely).collect();
     assert_eq!(likely, [1.0, 2.0, 2.0, 0.0]);
-    assert_eq!((found.jobs[0].hours.least, found.jobs[0].hours.most), (0.5, 2.0));
+    assert_eq!((found.jobs[0].library_hours.least, found.jobs[0].library_hours.most), (0.5, 2.0));
 }
 
 #[test]
@@ -67,7 +127,7 @@ fn a_place_without_an_operation_that_puts_parts_on_has_a_job_of_its_own() {
     let found = work(&cart(json!({})).convert("pump", "new-pump"));
     assert_eq!(ids(&found), ["fit@pump"]);
     assert_eq!(found.jobs[0].lines, ["new-pump"]);
-    assert_eq!(found.jobs[0].hours.likely, 1.0);
+    assert_eq!(found.jobs[0].library_hours.likely, 1.0);
 }
 
 #[test]

@@ -179,11 +179,38 @@ impl Phase {
         }
     }
 
+    /// All of them, in their order.
+    pub const ALL: [Self; 5] = [Self::Static, Self::Powered, Self::Running, Self::Rolling, Self::Handover];
+
+    /// As checks of it are headed.
+    #[must_use]
+    pub fn heading(self) -> &'static str {
+        match self {
+            Self::Static => "Standing, nothing on",
+            Self::Powered => "Electrics on",
+            Self::Running => "Engine running",
+            Self::Rolling => "On the road",
+            Self::Handover => "At handing over",
+        }
+    }
+
     /// It must be signed before the first metre of road.
     #[must_use]
     pub fn is_before_the_road(self) -> bool {
         self < Self::Rolling
     }
+}
+
+/// What the hours of somebody who does it for the first time at home are against those of a workshop.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct FirstTime {
+    /// So many times a workshop's: at least, at most.
+    pub of_workshop: [f64; 2],
+    /// Where that comes from, as of a file.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    #[schemars(with = "schema::Source")]
+    pub source: String,
 }
 
 /// A check of what was opened, before the vehicle is driven or while it is driven the first miles.

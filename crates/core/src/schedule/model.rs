@@ -6,6 +6,7 @@ use crate::assessment::Assessment;
 use crate::catalogue::Catalogue;
 use crate::date::day;
 use crate::jobs::{Hours, Job, Jobs};
+use crate::library::JobKind;
 use crate::schedule::Note;
 use crate::schedule::settings::Settings;
 use crate::schedule::solve::{Link, Placed, Problem, Task};
@@ -47,6 +48,12 @@ impl Model {
         let open: Vec<&Job> = jobs.jobs.iter().filter(|job| job.done.is_none()).collect();
         let number: BTreeMap<&str, usize> =
             open.iter().enumerate().map(|(at, job)| (job.id.as_str(), at)).collect();
+        let sent: BTreeMap<&str, &Job> = jobs
+            .jobs
+            .iter()
+            .filter(|job| job.done.is_some() && job.goes_away())
+            .map(|job| (job.id.as_str(), job))
+            .collect();
         let mut words: Vec<&str> =
             open.iter().map(|job| job.skill.as_str()).filter(|skill| !skill.is_empty()).collect();
         words.sort_unstable();
@@ -89,14 +96,20 @@ impl Model {
             let after =
                 job.after.iter().filter_map(|(id, _)| number.get(id.as_str())).filter(|before| **before < at);
             let after = after.map(|before| {
-                let away = open[*before].weeks.map_or(0, |[_, most]| settings.sessions_in(most));
+                let of = open[*before];
+                // where nobody knows for how long, it is not back in the same session
+                let unknown = u64::from(of.goes_away());
+                let away = of.weeks.map_or(unknown, |[_, most]| settings.sessions_in(most));
                 Link { task: *before, sessions: away }
             });
+            let back = job.after.iter().filter_map(|(id, _)| sent.get(id.as_str())?.back_on);
+            let back = back.filter_map(|day| settings.days_until(day)).max();
+            let back = back.map(|days| settings.session_from(days));
             let pinned = sheet.pinned.get(&job.id).and_then(|text| day(text).ok());
             let pinned =
                 pinned.and_then(|day| settings.days_until(day)).map(|days| settings.session_from(days));
             let here = model.waits[at].iter().map(|part| part.session).max();
-            let from = here.max(pinned).unwrap_or(0);
+            let from = here.max(pinned).max(back).unwrap_or(0);
             let skill = if job.skill.is_empty() { 0 } else { bit(&job.skill) };
             let can = model.problem.people.iter().any(|can| can & skill != 0);
             model.problem.tasks.push(Task {
@@ -119,8 +132,14 @@ impl Model {
             if skill != 0 && !can {
                 model.notes.push(Note::Skill { job: id(), skill: job.skill.clone() });
             }
-            if job.kind == crate::library::JobKind::SendOut && job.weeks.is_none() {
+            if job.kind == JobKind::SendOut && job.weeks.is_none() {
                 model.notes.push(Note::Away { job: id() });
+            }
+            for before in job.after.iter().filter_map(|(id, _)| sent.get(id.as_str())) {
+                let is_told = |note: &Note| matches!(note, Note::Sent { job } if *job == before.id);
+                if before.is_lost() && !model.notes.iter().any(is_told) {
+                    model.notes.push(Note::Sent { job: before.id.clone() });
+                }
             }
             let checks = jobs.before_job(job);
             if !checks.is_empty() {

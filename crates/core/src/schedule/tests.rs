@@ -155,6 +155,65 @@ fn a_promised_part_is_used_from_its_day_and_what_must_be_ordered_today_is_said()
 }
 
 #[test]
+fn of_an_order_of_fewer_than_are_wanted_the_rest_is_told() {
+    // two of them go in, and one was ordered
+    let mut least = cart(json!({
+        "parts": {"old-lamp": {"class": "lamp"}, "new-lamp": {"class": "lamp", "weeks": [2, 2]}},
+        "vehicle": {"positions": {"left": {"class": "lamp", "as_found": "old-lamp"}, "right": {"class": "lamp", "as_found": "old-lamp"}}},
+    }));
+    least = least.convert("left", "new-lamp").convert("right", "new-lamp");
+    let line = Line {
+        state: LineState::OnOrder,
+        qty: Some(1),
+        promised: Some("2026-05-20".into()),
+        ..Line::default()
+    };
+    least.sheet.lines.insert("new-lamp".into(), line);
+    let told = |found: &Schedule| {
+        let of = found.orders.iter().find(|order| order.part == "new-lamp");
+        of.map(|order| (order.qty, order.short, order.latest.unwrap().to_string()))
+    };
+    // the one is here on 20 May, a Wednesday, and used on Saturday 23 May; the other takes its two weeks until then
+    let found = laid(&least, saturdays(6.0, 1));
+    assert_eq!(told(&found), Some((2, 1, "2026-05-09".into())));
+    least.sheet.lines.get_mut("new-lamp").unwrap().qty = Some(2);
+    assert_eq!(told(&laid(&least, saturdays(6.0, 1))), None);
+}
+
+#[test]
+fn what_is_on_order_without_a_day_or_after_it_is_told() {
+    let mut least = cart(json!({"parts": {"new-tank": {"weeks": [2, 3]}}}));
+    let line = |promised: Option<&str>| Line {
+        state: LineState::OnOrder,
+        promised: promised.map(str::to_owned),
+        ..Line::default()
+    };
+    least.sheet.lines.insert("new-tank".into(), line(None));
+    least.sheet.lines.insert("new-pump".into(), line(Some("2026-03-27")));
+    let found = laid(&least, saturdays(6.0, 1));
+    let no_day = |here| Note::NoDay { job: "tank-in".into(), part: "new-tank".into(), here };
+    let late = Note::Late {
+        job: "fit@pump".into(),
+        part: "new-pump".into(),
+        promised: "2026-03-27".parse().unwrap(),
+        here: None,
+    };
+    // Monday 30 March and 3 weeks
+    let by_weeks = Some("2026-04-20".parse().unwrap());
+    assert_eq!(found.notes.len(), 2, "{:?}", found.notes);
+    assert!(found.notes.contains(&late) && found.notes.contains(&no_day(by_weeks)), "{:?}", found.notes);
+    // how long it takes nobody has said either
+    let mut least = cart(json!({}));
+    least.sheet.lines.insert("new-tank".into(), line(None));
+    least.sheet.lines.insert("new-pump".into(), line(Some("2026-03-30")));
+    let found = laid(&least, saturdays(6.0, 1));
+    assert_eq!(found.notes, [no_day(None)], "what is promised for today is not late");
+    // what no job waits for any more is not told
+    let least = in_hand(cart(json!({})));
+    assert_eq!(laid(&least, saturdays(6.0, 1)).notes, []);
+}
+
+#[test]
 fn what_is_sent_out_is_away_for_its_weeks() {
     let sent = json!({"operations": {"tank-out": {"kind": "send-out", "weeks": [2, 4], "source": "common practice"}}});
     let found = laid(&in_hand(cart(sent)), saturdays(6.0, 1));
@@ -171,6 +230,31 @@ fn what_is_sent_out_is_away_for_its_weeks() {
         laid(&in_hand(cart(unknown)), saturdays(6.0, 1)).notes,
         [Note::Away { job: "tank-out".into() }]
     );
+}
+
+#[test]
+fn what_was_sent_out_is_back_after_its_weeks_and_not_before() {
+    let sent = |weeks: Json| json!({"operations": {"tank-out": {"kind": "send-out", "weeks": weeks, "source": "common practice"}}});
+    let on = |day: Option<&str>, weeks: Json| {
+        let mut least = in_hand(cart(sent(weeks)));
+        for job in ["drained", "tank-out"] {
+            let done = Done { on: day.map(str::to_owned), ..Done::default() };
+            least.sheet.done.insert(job.into(), done);
+        }
+        laid(&least, saturdays(6.0, 1))
+    };
+    // sent on 21 March for four weeks at most: back on 18 April, a Saturday
+    let found = on(Some("2026-03-21"), json!([2, 4]));
+    assert_eq!(found.sessions[found.slots["tank-in"].first].day.unwrap().to_string(), "2026-04-18");
+    assert_eq!((found.slots["fit@pump"].first, found.notes), (0, vec![]));
+    // its weeks have gone by: it is back, and nothing is away for ever
+    let found = on(Some("2026-02-21"), json!([2, 4]));
+    assert_eq!((found.slots["tank-in"].first, found.notes), (0, vec![]));
+    // where nobody can tell it counts as back, and that is said
+    for found in [on(None, json!([2, 4])), on(Some("2026-03-21"), Json::Null)] {
+        assert_eq!(found.slots["tank-in"].first, 0);
+        assert_eq!(found.notes, [Note::Sent { job: "tank-out".into() }]);
+    }
 }
 
 #[test]

@@ -127,11 +127,14 @@ impl Counts<'_> {
     }
 }
 
+/// A reading with its day.
+type OnDay<'a> = (Option<Date>, &'a Reading);
+
 /// What counts of each of several alike, by what they are called: the newest quantity and the newest words, each by itself. Who
 /// measures says nothing of what dripped. The newest is of the latest day; a reading without a day is as old as the one
 /// before it in the sheet, and of one day the later written counts.
 pub(super) fn newest<'a>(entry: &InspectionEntry, all: impl Iterator<Item = &'a Reading>) -> Vec<Counts<'a>> {
-    let mut by_which: Vec<(&str, Vec<(Option<Date>, &Reading)>)> = Vec::new();
+    let mut by_which: Vec<(&str, Vec<OnDay<'_>>)> = Vec::new();
     for reading in all {
         let at = by_which.iter().position(|(which, _)| *which == reading.which);
         let at = at.unwrap_or_else(|| {
@@ -143,7 +146,7 @@ pub(super) fn newest<'a>(entry: &InspectionEntry, all: impl Iterator<Item = &'a 
             of.push((day(reading).or(before), reading));
         }
     }
-    let one = |(which, mut of): (&'a str, Vec<(Option<Date>, &'a Reading)>)| {
+    let one = |(which, mut of): (&'a str, Vec<OnDay<'a>>)| {
         of.sort_by_key(|(on, _)| *on);
         let (mut counts, mut readings) = (Taken::default(), Vec::new());
         for (_, reading) in of.into_iter().rev() {

@@ -126,6 +126,7 @@ impl App {
                 let sheet = self.document.path.clone();
                 self.work.file(What::Writing(short(&path)), move || {
                     let written = lists::write(&path, &buy_csv(&list), sheet.as_deref());
+                    let written = written.map_err(|why| why.to_string());
                     Done::Exported(path, written)
                 });
             }

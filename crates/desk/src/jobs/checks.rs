@@ -44,21 +44,11 @@ pub fn list(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actions
         if phase != Some(check.phase) {
             phase = Some(check.phase);
             ui.add_space(8.0);
-            ui.label(RichText::new(words(check.phase)).font(strong(BODY)).color(t.soft));
+            ui.label(RichText::new(check.phase.heading()).font(strong(BODY)).color(t.soft));
         }
         one(ui, t, work, check, state, actions);
     }
     ui.add_space(24.0);
-}
-
-fn words(phase: Phase) -> &'static str {
-    match phase {
-        Phase::Static => "Standing, nothing on",
-        Phase::Powered => "Electrics on",
-        Phase::Running => "Engine running",
-        Phase::Rolling => "On the road",
-        Phase::Handover => "At handing over",
-    }
 }
 
 fn one(

@@ -7,7 +7,7 @@ use knockon_core::Edit;
 use knockon_core::date::Dated;
 use knockon_core::schedule::supply::{Coming, Known, Order};
 use knockon_core::sheet::LineState;
-use knockon_report::schedule::{day, name_of, weeks};
+use knockon_report::schedule::{day, name_of, to_order, weeks};
 
 use crate::app::view::Action;
 use crate::jobs::state::{JobsState, ToDo};
@@ -24,7 +24,7 @@ pub fn folds(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, action
             return;
         }
         let right = orders.len().to_string();
-        let half = if orders.len() == 1 { orders[0].name.clone() } else { String::new() };
+        let half = if orders.len() == 1 { to_order(orders[0]) } else { String::new() };
         let fold = Fold { sign: Sign::None, text: title, half: &half, right: &right, warm, open: false };
         if fold.show(ui, t, ("orders", salt)) {
             ui.indent(("orders", salt), |ui| {
@@ -68,7 +68,7 @@ fn one(
     state: &mut JobsState,
     actions: &mut Vec<Action>,
 ) {
-    ui.add(Label::new(&order.name).wrap());
+    ui.add(Label::new(to_order(order)).wrap());
     let by = order.latest.map_or_else(String::new, |at| format!(", by {}", day(at)));
     let on = order.wanted.map_or_else(String::new, |at| format!(" on {}", day(at)));
     let takes = order.weeks.map_or_else(String::new, |of| format!("{}{by}; ", weeks(of)));
@@ -91,10 +91,13 @@ fn one(
             egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, name)
         });
         if button.clicked() {
-            actions.push(Action::Edit(vec![Edit::SetLine {
-                part: order.part.clone(),
-                state: LineState::OnOrder,
-            }]));
+            let part = || order.part.clone();
+            let mut edits = vec![Edit::SetLine { part: part(), state: LineState::OnOrder }];
+            // the rest of what is on order already: then all of it is
+            if order.short > 0 {
+                edits.push(Edit::SetQty { part: part(), qty: Some(order.qty) });
+            }
+            actions.push(Action::Edit(edits));
         }
     });
     ui.add_space(4.0);

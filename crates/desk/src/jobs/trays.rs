@@ -8,7 +8,7 @@ use egui::{
 };
 use knockon_core::Edit;
 use knockon_core::schedule::{Block, End, Session};
-use knockon_report::schedule::{FIRST_TIMER, beside_wanted, day, end, hours, name_of, note, pace, time};
+use knockon_report::schedule::{beside_wanted, day, end, hours, name_of, note, pace, time, whose_hours};
 
 use crate::app::view::Action;
 use crate::jobs::state::{JobsState, Moved, ToDo};
@@ -88,7 +88,7 @@ fn summary(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actions:
         ui.indent("time of the work", |ui| {
             settings::fields(ui, t, work, state, actions);
             let said = [
-                Some(format!("{FIRST_TIMER}.")),
+                Some(format!("{}.", whose_hours(&work.jobs))),
                 pace(&work.jobs).map(|pace| format!("{}.", wording::sentence(&pace))),
             ];
             for text in said.into_iter().flatten() {

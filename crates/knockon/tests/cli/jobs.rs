@@ -79,7 +79,7 @@ fn the_sessions_stand_with_the_end_what_to_order_and_what_nobody_has_said() {
     let text = prints(&args);
     for said in [
         "taken because the sheet does not say: one person, 6 h a session",
-        "for the first time",
+        "for the first time: about 1.5 to 2.5 times a workshop's",
         "four times of five",
         "Sat 2026-04-04",
     ] {
@@ -103,8 +103,14 @@ fn a_calendar_is_written_and_nothing_else_is_written_over() {
         text.starts_with("BEGIN:VCALENDAR\r\n") && text.contains("DTSTART;VALUE=DATE:20260404"),
         "{text}"
     );
-    std::fs::write(&out, "my notes\n").unwrap();
-    let said = refused(1, &args);
-    assert!(said.contains("holds something else"), "{said}");
-    assert_eq!(std::fs::read_to_string(&out).unwrap(), "my notes\n");
+    // another calendar begins with the same line; one that somebody wrote into is another
+    let changed = text.replacen("SUMMARY:", "SUMMARY:Ask Ann. ", 1);
+    for kept in ["my notes\n", "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nEND:VCALENDAR\r\n", &changed] {
+        std::fs::write(&out, kept).unwrap();
+        let said = refused(1, &args);
+        assert!(said.contains("holds something else") && said.contains("--replace"), "{said}");
+        assert_eq!(std::fs::read_to_string(&out).unwrap(), kept);
+    }
+    prints(&[&args[..], &["--replace"]].concat());
+    assert!(std::fs::read_to_string(&out).unwrap().contains("knockon-seal-"));
 }

@@ -15,7 +15,7 @@ fn a_list_never_takes_the_place_of_the_sheet() {
     for (out, part) in [
         (&file, "this is the sheet itself"),
         (&at("./truck.json"), "itself"),
-        (&other, "holds something else"),
+        (&other, "you may have worked in it"),
     ] {
         let said = refused(1, &["buy", &file, "--csv", out]);
         assert!(said.contains(part) && said.contains("nothing was written"), "{said}");

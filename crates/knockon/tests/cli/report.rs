@@ -20,9 +20,12 @@ fn a_report_is_written_as_its_ending_says() {
         let said = prints(&["report", kind, SHEET, "--out", path, "--on", "2026-03-01"]);
         assert!(said.contains("written to"), "{said}");
         assert!(fs::read(&out).unwrap().starts_with(begins.as_bytes()), "{kind}");
-        // again: a list replaces a list, and a workbook may hold somebody's work
-        if ending == "XLSX" {
+        // again: a page replaces the page, and a workbook or a list may hold somebody's work
+        if ending == "XLSX" || ending == "csv" {
+            fs::write(&out, [fs::read(&out).unwrap(), b"\r\n,,\r\nask Ann\r\n".to_vec()].concat()).unwrap();
+            let kept = fs::read(&out).unwrap();
             let why = refused(1, &["report", kind, SHEET, "--out", path]);
+            assert_eq!(fs::read(&out).unwrap(), kept);
             assert!(
                 why.contains("you may have worked in it") && why.contains("--replace writes over it"),
                 "{why}"
@@ -32,11 +35,15 @@ fn a_report_is_written_as_its_ending_says() {
             prints(&["report", kind, SHEET, "--out", path]);
         }
     }
+    // a letter that speaks of the program, and a report that somebody has written on
     let other = folder.path().join("letter.pdf");
-    fs::write(&other, "%PDF-1.4 a letter").unwrap();
-    let why = refused(1, &["report", "jobs", SHEET, "--out", other.to_str().unwrap()]);
-    assert!(why.contains("holds something else"), "{why}");
-    assert_eq!(fs::read(&other).unwrap(), b"%PDF-1.4 a letter");
+    let mine = fs::read(folder.path().join("buy-list.pdf")).unwrap();
+    for kept in [b"%PDF-1.4 a letter on Knockon".to_vec(), [mine, b"% ask Ann\n".to_vec()].concat()] {
+        fs::write(&other, &kept).unwrap();
+        let why = refused(1, &["report", "jobs", SHEET, "--out", other.to_str().unwrap()]);
+        assert!(why.contains("holds something else") && why.contains("--replace writes over it"), "{why}");
+        assert_eq!(fs::read(&other).unwrap(), kept);
+    }
 }
 
 #[test]

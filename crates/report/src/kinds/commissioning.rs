@@ -10,15 +10,6 @@ use crate::kinds::{LIMITS, Subject, sentence};
 /// The list, as worksheets are named.
 pub const LIST: &str = "Checks";
 
-/// The phases, with what they are on paper.
-const PHASES: [(Phase, &str); 5] = [
-    (Phase::Static, "Standing, nothing on"),
-    (Phase::Powered, "Electrics on"),
-    (Phase::Running, "Engine running"),
-    (Phase::Rolling, "On the road"),
-    (Phase::Handover, "Handing over"),
-];
-
 /// The sheets.
 pub fn commissioning(s: &Subject<'_>) -> Document {
     let open = missing(s.jobs, s.assessment, s.measure);
@@ -41,11 +32,11 @@ pub fn commissioning(s: &Subject<'_>) -> Document {
 /// The checks by phase, each phase under its heading of a level.
 pub fn tables(s: &Subject<'_>, level: u8) -> Vec<Block> {
     let mut out = Vec::new();
-    for (phase, name) in PHASES {
+    for phase in Phase::ALL {
         let of: Vec<&Commission> = s.jobs.checks.iter().filter(|check| check.phase == phase).collect();
         if !of.is_empty() {
-            out.push(Block::Heading(level, name.to_owned()));
-            out.push(Block::Table(table(s, name, &of)));
+            out.push(Block::Heading(level, phase.heading().to_owned()));
+            out.push(Block::Table(table(s, phase.heading(), &of)));
         }
     }
     out
@@ -60,23 +51,31 @@ fn table(s: &Subject<'_>, phase: &str, checks: &[&Commission]) -> Table {
         Column::new("by and day", Of::Blank),
         Column::new("how", Of::Words).data(),
         Column::new("where it fails", Of::Words).data(),
+        Column::new("failed", Of::Words).data(),
         Column::new("cautions", Of::Words).data(),
         Column::new("check id", Of::Words).data(),
     ];
     let row = |check: &&Commission| {
         let cautions: Vec<&str> = s.jobs.cautions_of(&check.cautions).collect();
-        let mut lines = vec![(Tone::Plain, check.name.clone()), (Tone::Note, sentence(&check.method))];
+        let failed = check.failed();
+        let mut lines = vec![(Tone::Plain, check.name.clone())];
+        lines.extend(failed.iter().map(|how| (Tone::Failed, sentence(how))));
+        lines.push((Tone::Note, sentence(&check.method)));
         if !check.fail.is_empty() {
             lines.push((Tone::Note, format!("Where it fails: {}", sentence(&check.fail))));
         }
         lines.extend(cautions.iter().map(|caution| (Tone::Caution, sentence(caution))));
-        let signed = check.signed.as_ref();
+        // what was read stands there whether it passes or not
+        let signed = check.signed.as_ref().or(check.outside.as_ref());
         let by = signed.map_or_else(String::new, |signed| {
             let both = [signed.by.clone(), signed.on.clone().unwrap_or_default()];
             both.into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(", ")
         });
-        let tick =
-            Tick { key: format!("check:{}", check.id), text: check.name.clone(), done: signed.is_some() };
+        let tick = Tick {
+            key: format!("check:{}", check.id),
+            text: check.name.clone(),
+            done: check.signed.is_some(),
+        };
         Row {
             cells: vec![
                 Cell::Tick(tick),
@@ -86,6 +85,7 @@ fn table(s: &Subject<'_>, phase: &str, checks: &[&Commission]) -> Table {
                 Cell::words(by),
                 Cell::words(&check.method),
                 Cell::words(&check.fail),
+                Cell::words(failed.unwrap_or_default()),
                 Cell::words(cautions.join(" ")),
                 Cell::words(&check.id),
             ],

@@ -110,15 +110,16 @@ fn row(n: u32, job: &Job, jobs: &Jobs, names: &BTreeMap<&str, &str>) -> Vec<Cell
         lines.push((Tone::Note, sentence(&job.note)));
     }
     let tick = Tick { key: format!("job:{}", job.id), text: job.name.clone(), done: job.done.is_some() };
+    let hours = jobs.hours_of(job);
     vec![
         Cell::Tick(tick),
         Cell::Count(n),
         Cell::Lines(lines),
         Cell::words(&job.area),
         Cell::Count(job.people),
-        Cell::Hours(job.hours.likely),
-        Cell::Hours(job.hours.least),
-        Cell::Hours(job.hours.most),
+        Cell::Hours(hours.likely),
+        Cell::Hours(hours.least),
+        Cell::Hours(hours.most),
         Cell::words(job.tools.join("; ")),
         Cell::words(with),
         Cell::words(waits),

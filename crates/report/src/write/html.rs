@@ -1,7 +1,7 @@
 //! A document as one page of HTML that stands by itself: nothing is fetched, it works on a telephone without a network, and
 //! what is ticked stays ticked where the browser keeps anything.
 
-use knockon_core::Amounts;
+use knockon_core::{Amounts, seal};
 use maud::{Markup, PreEscaped, html};
 use qrcode::{Color, EcLevel, QrCode};
 
@@ -38,7 +38,7 @@ pub fn html(document: &Document) -> String {
             }
         }
     };
-    format!("{}\n{}\n", first_line(document), body.into_string())
+    format!("{}\n{}\n<!-- {} -->\n", first_line(document), body.into_string(), seal::PLACE)
 }
 
 fn has_ticks(block: &Block) -> bool {
@@ -162,6 +162,7 @@ fn cell(cell: &Cell) -> Markup {
                 @match tone {
                     Tone::Plain => div { (text) },
                     Tone::Note => div.note { (text) },
+                    Tone::Failed => div.failed { strong { "Failed: " } (text) },
                     Tone::Caution => div.caution { strong { "Caution: " } (text) },
                 }
             }

@@ -31,6 +31,7 @@ static FILE: Thing = Thing {
     words: words_of::<lib::LibraryFile>,
     inside: &[
         ("library", One(&HEAD)),
+        ("first_time", One(&FIRST_TIME)),
         ("systems", Table(&SYSTEM)),
         ("classes", Table(&CLASS)),
         ("figures", Table(&FIGURE)),
@@ -55,6 +56,7 @@ static FILE: Thing = Thing {
     ],
 };
 static HEAD: Thing = Thing { words: words_of::<lib::LibraryHead>, inside: &[] };
+static FIRST_TIME: Thing = Thing { words: words_of::<lib::FirstTime>, inside: &[] };
 static SYSTEM: Thing = Thing { words: words_of::<lib::System>, inside: &[] };
 static CLASS: Thing =
     Thing { words: words_of::<lib::Class>, inside: &[("lasts", One(&LASTS)), ("ports", Table(&PORT))] };

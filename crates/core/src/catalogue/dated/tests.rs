@@ -44,6 +44,25 @@ fn dates_and_times_that_are_none() {
 }
 
 #[test]
+fn what_hours_are_against_a_workshops_is_said_once_and_rises() {
+    let file =
+        |of: Json| json!({"format": 1, "first_time": {"of_workshop": of, "source": "common practice"}});
+    assert_eq!(told(&[("a", file(json!([1.5, 2.5])))]), Vec::<String>::new());
+    let twice = told(&[("a", file(json!([1.5, 2.5]))), ("b", file(json!([1, 2])))]);
+    assert_eq!(
+        twice,
+        ["b: first_time: what hours are against a workshop's stands in a already; say it once for all files"]
+    );
+    for wrong in [json!([2.5, 1.5]), json!([0, 1]), json!([1, 1000])] {
+        let told = told(&[("a", file(wrong))]);
+        assert!(
+            told.len() == 1 && told[0].starts_with("a: first_time.of_workshop: expected how many times"),
+            "{told:?}"
+        );
+    }
+}
+
+#[test]
 fn how_long_prices_hold_is_said_once() {
     let file = || json!({"format": 1, "priced": "2026", "prices_hold": "1 year"});
     let told = told(&[("a", file()), ("b", file())]);

@@ -51,6 +51,7 @@ pub fn pdf(document: &Document, paper: Paper) -> Result<Vec<u8>, WriteError> {
             .creation_date(DateTime::new(year).month(month).day(day))
             .description(document.about.join(" - "))
             .creator("Knockon".to_owned())
+            .producer(knockon_core::seal::PLACE.to_owned())
             .language("en".to_owned()),
     );
     let mut found: Vec<Vec<Identifier>> = vec![Vec::new(); pages.parts.len()];

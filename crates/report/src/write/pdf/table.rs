@@ -180,12 +180,16 @@ fn look(tone: Tone) -> Look {
     match tone {
         Tone::Plain => PLAIN,
         Tone::Note => NOTE,
-        Tone::Caution => CAUTION,
+        Tone::Failed | Tone::Caution => CAUTION,
     }
 }
 
 fn told(tone: Tone, text: &str) -> String {
-    if tone == Tone::Caution { format!("Caution: {text}") } else { text.to_owned() }
+    match tone {
+        Tone::Plain | Tone::Note => text.to_owned(),
+        Tone::Failed => format!("Failed: {text}"),
+        Tone::Caution => format!("Caution: {text}"),
+    }
 }
 
 fn lines_of(fonts: &mut Fonts, text: &str, look: Look, width: f32) -> Vec<Line> {
