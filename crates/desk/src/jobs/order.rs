@@ -60,6 +60,17 @@ pub fn folds(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, action
     }
 }
 
+/// It is on order: the edits of one step.
+pub fn ordered(order: &Order) -> Vec<Edit> {
+    let part = || order.part.clone();
+    let mut edits = vec![Edit::SetLine { part: part(), state: LineState::OnOrder }];
+    // the rest of what is on order already: then all of it is
+    if order.short > 0 {
+        edits.push(Edit::SetQty { part: part(), qty: Some(order.qty) });
+    }
+    edits
+}
+
 fn one(
     ui: &mut Ui,
     t: &Tokens,
@@ -91,13 +102,7 @@ fn one(
             egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, name)
         });
         if button.clicked() {
-            let part = || order.part.clone();
-            let mut edits = vec![Edit::SetLine { part: part(), state: LineState::OnOrder }];
-            // the rest of what is on order already: then all of it is
-            if order.short > 0 {
-                edits.push(Edit::SetQty { part: part(), qty: Some(order.qty) });
-            }
-            actions.push(Action::Edit(edits));
+            actions.push(Action::Edit(ordered(order)));
         }
     });
     ui.add_space(4.0);

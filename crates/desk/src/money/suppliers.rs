@@ -2,14 +2,14 @@
 
 use egui::accesskit::Role;
 use egui::{Button, RichText, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2};
+use knockon_core::Amounts;
 use knockon_core::ledger::{Account, Entry, For};
-use knockon_core::sheet::LineState;
-use knockon_core::{Amounts, Edit};
 
 use crate::access::{self, Keys, heard};
 use crate::app::commands::Command;
 use crate::app::told::Told;
 use crate::app::view::{Action, Behind};
+use crate::jobs::order::ordered;
 use crate::look::fold::{self, Fold, Sign};
 use crate::look::text::{elided, figures, figures_width};
 use crate::look::theme;
@@ -81,14 +81,13 @@ fn order(ui: &mut Ui, t: &Tokens, one: &Today, actions: &mut Vec<Action>) {
         ui.painter().galley(pos2(rect.left() + 6.0, rect.top() + 18.0), why, t.soft);
         let response = if cut { response.on_hover_text(label) } else { response };
         if response.clicked() {
-            actions.push(Action::Line(one.part.clone()));
+            actions.push(Action::Line(one.order.part.clone()));
         }
         let button = ui.add(Button::new("Ordered").min_size(Vec2::new(76.0, TARGET)));
         let name = format!("Ordered: {}", one.name);
         button.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
         if button.clicked() {
-            let (part, state) = (one.part.clone(), LineState::OnOrder);
-            actions.push(Action::Edit(vec![Edit::SetLine { part, state }]));
+            actions.push(Action::Edit(ordered(&one.order)));
         }
     });
 }

@@ -76,15 +76,7 @@ pub fn table(
     actions: &mut Vec<Action>,
 ) {
     let b = &a.spending;
-    let all = Share {
-        name: "In all".to_owned(),
-        spent: a.totals.money.spent.clone(),
-        committed: a.totals.money.committed.clone(),
-        to_come: a.totals.money.to_come.clone(),
-        budget: b.budget.clone(),
-        over: b.over.clone(),
-        ..Share::default()
-    };
+    let all = Share { name: "In all".to_owned(), over: b.over.clone(), ..b.in_all() };
     paper(t).show(ui, |ui| {
         ui.set_width(ui.available_width());
         ui.spacing_mut().item_spacing.y = 0.0;

@@ -2,16 +2,17 @@
 
 use knockon_core::assessment::Assessment;
 use knockon_core::ledger::{Account, by_supplier, ledger};
+use knockon_core::schedule::supply::Order;
 use knockon_core::{Catalogue, Sheet};
-use knockon_report::schedule::{day, name_of, weeks};
+use knockon_report::schedule::{day, name_of, to_order, weeks};
 
 use crate::jobs::state::ToDo;
 
 /// Something that is to be ordered today.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Today {
-    /// Part id.
-    pub part: String,
+    /// The part, with how many.
+    pub order: Order,
     /// As shown.
     pub name: String,
     /// Why today, in half a sentence.
@@ -38,7 +39,7 @@ impl Accounts {
             let on = order.wanted.map_or_else(String::new, |at| format!(" on {}", day(at)));
             let job = name_of(&work.jobs, &order.job);
             let why = format!("{takes}holds up \"{job}\"{on}");
-            Today { part: order.part.clone(), name: order.name.clone(), why }
+            Today { order: order.clone(), name: to_order(order), why }
         });
         Self {
             today: today.collect(),
