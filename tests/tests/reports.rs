@@ -211,9 +211,17 @@ fn the_walk_round_sheet_has_every_inspection_once_with_its_limits_and_cautions()
                     "{name}: {limits}"
                 );
             }
-            let cautions = told.blocks.iter().filter(|block| matches!(block, Block::Caution(..))).count();
-            let wanted: usize = found.zones.iter().map(|zone| found.cautions_in(zone).count()).sum();
-            assert_eq!(cautions, wanted, "{name}");
+            let mut wanted = found.zones.iter().flat_map(|zone| found.cautions_in(zone));
+            for block in &told.blocks {
+                let Block::Caution(text, _) = block else { continue };
+                let lead = wanted.next().unwrap().split('{').next().unwrap().trim_end_matches('.');
+                // a quantity is told, and the full stop is the writer's
+                assert!(
+                    text.starts_with(lead) && !text.contains('{') && !text.ends_with('.'),
+                    "{name}: {text}"
+                );
+            }
+            assert_eq!(wanted.next(), None, "{name}");
         });
     }
 }

@@ -2,6 +2,7 @@
 //! write what was read.
 
 use knockon_core::library::Posture;
+use knockon_core::phrase::Phrase;
 use knockon_core::sheet::Verdict;
 use knockon_core::showing::count;
 use knockon_core::survey::{Line, Survey, survey};
@@ -39,7 +40,12 @@ pub fn walk_round(s: &Subject<'_>) -> Document {
         if !zone.before.is_empty() {
             blocks.push(Block::Text(sentence(&zone.before)));
         }
-        blocks.extend(found.cautions_in(zone).map(|text| Block::Caution(sentence(text), String::new())));
+        // what the library says of pressures and sizes is told in the units of who reads
+        let caution = |text: &str| {
+            let told = Phrase::read(text).say(s.measure);
+            Block::Caution(told.trim_end_matches('.').to_owned(), String::new())
+        };
+        blocks.extend(found.cautions_in(zone).map(caution));
         blocks.push(Block::Table(table(s, &found, &zone.id, &zone.name)));
     }
     Document { blocks, main: Some(LIST.to_owned()), ..Document::default() }
@@ -65,7 +71,8 @@ fn table(s: &Subject<'_>, found: &Survey, zone: &str, name: &str) -> Table {
 }
 
 fn row(s: &Subject<'_>, line: &Line) -> Row {
-    let what = format!("{}: {}", line.place, line.name);
+    let stop = if line.stop { " (can stop the vehicle)" } else { "" };
+    let what = format!("{}: {}{stop}", line.place, line.name);
     let how = sentence(&line.method.say(s.measure));
     let with = if line.tool.is_empty() { String::new() } else { format!(" With: {}", sentence(&line.tool)) };
     let unit = if line.is_date { "year made" } else { line.unit.as_str() };
@@ -77,9 +84,6 @@ fn row(s: &Subject<'_>, line: &Line) -> Row {
     }
     if !unit.is_empty() && (line.dimension.is_some() || line.is_date) {
         lines.push((Tone::Note, format!("Read in: {unit}.")));
-    }
-    if line.stop {
-        lines.push((Tone::Caution, "Can stop the vehicle.".to_owned()));
     }
     if let Some(off) = &line.put_off {
         lines.push((Tone::Note, sentence(&format!("put off: {}", off.reason))));
