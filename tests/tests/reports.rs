@@ -194,7 +194,8 @@ fn the_walk_round_sheet_has_every_inspection_once_with_its_limits_and_cautions()
             let mut ids: Vec<(String, String)> = rows.iter().map(|c| (c[11].text(), c[10].text())).collect();
             let mut wanted: Vec<(String, String)> =
                 found.lines.iter().map(|line| (line.position.clone(), line.inspection.clone())).collect();
-            (ids.sort(), wanted.sort());
+            ids.sort();
+            wanted.sort();
             assert_eq!(ids, wanted, "{name}");
             for (row, line) in
                 found.lines.iter().filter(|line| !line.limits.say(Measure::Inch).is_empty()).map(|line| {
