@@ -4,6 +4,7 @@
 
 use knockon_core::Money;
 use knockon_core::budget::budget;
+use knockon_core::ledger::{Account, by_supplier, ledger};
 use knockon_core::orders::{Line, Terms, cover, orders};
 use knockon_core::sheet::{Budget, Supplier};
 use knockon_core::{Amounts, assess};
@@ -120,6 +121,35 @@ fn the_shares_of_a_budget_are_the_sums_of_the_plan() {
             assert_eq!(found.in_all().all(), m.all(), "{name} {plan}");
         }
     }
+}
+
+#[test]
+fn the_accounts_of_the_suppliers_are_the_sums_of_the_plan_with_each_line_once() {
+    let catalogue = library::shipped();
+    let mut bought = 0;
+    for (name, sheet) in each_example() {
+        for plan in sheet.plans.keys() {
+            let a = assess(&sheet, plan, &catalogue);
+            let entries = ledger(&sheet, &a, &catalogue);
+            let all = by_supplier(entries.clone(), &a.totals.currency);
+            let m = &a.totals.money;
+            let sum = |of: fn(&Account) -> &Amounts| {
+                all.iter().map(of).fold(Amounts::default(), |sum, one| &sum + one)
+            };
+            assert_eq!(sum(|s| &s.spent), m.spent, "{name} {plan}");
+            assert_eq!(sum(|s| &s.committed), m.committed, "{name} {plan}");
+            assert_eq!(sum(|s| &s.to_come), m.to_come, "{name} {plan}");
+            assert_eq!(all.iter().map(|s| s.lines.len()).sum::<usize>(), entries.len(), "{name} {plan}");
+            bought += usize::from(!m.spent.is_zero());
+            // nobody comes first, and no supplier twice
+            let mut names: Vec<&str> = all.iter().map(|s| s.supplier.as_str()).collect();
+            assert!(names.iter().skip(1).all(|name| !name.is_empty()), "{name} {plan}");
+            names.sort_unstable();
+            names.dedup();
+            assert_eq!(names.len(), all.len(), "{name} {plan}");
+        }
+    }
+    assert!(bought > 0, "of some plan something is bought already");
 }
 
 #[test]

@@ -9,6 +9,7 @@ use knockon_core::jobs::jobs;
 use knockon_core::refund::CameBack;
 use knockon_core::sheet::{LineState, Sheet};
 use knockon_core::showing::Measure;
+use knockon_core::survey::survey;
 use knockon_core::{Amounts, Catalogue, Money, assess};
 use knockon_report::document::{Block, Cell, Document, Sum, Table};
 use knockon_report::kinds::{By, Kind, Other, Subject, document};
@@ -179,6 +180,51 @@ fn every_kind_can_be_written_in_every_format_and_again_the_same() {
             }
         }
     });
+}
+
+#[test]
+fn the_walk_round_sheet_has_every_inspection_once_with_its_limits_and_cautions() {
+    let catalogue = library::shipped();
+    for (name, sheet) in each_example() {
+        let found = survey(&sheet, &sheet.plan, &catalogue);
+        with_each(&sheet, &sheet.plan, &catalogue, By::Supplier, &[Kind::WalkRound], |_, told, _| {
+            let lists = told.lists();
+            let rows: Vec<&Vec<Cell>> =
+                lists.iter().flat_map(|(_, tables)| tables).flat_map(|t| &t.rows).map(|r| &r.cells).collect();
+            let mut ids: Vec<(String, String)> = rows.iter().map(|c| (c[11].text(), c[10].text())).collect();
+            let mut wanted: Vec<(String, String)> =
+                found.lines.iter().map(|line| (line.position.clone(), line.inspection.clone())).collect();
+            ids.sort();
+            wanted.sort();
+            assert_eq!(ids, wanted, "{name}");
+            for (row, line) in
+                found.lines.iter().filter(|line| !line.limits.say(Measure::Inch).is_empty()).map(|line| {
+                    (
+                        rows.iter()
+                            .find(|c| c[11].text() == line.position && c[10].text() == line.inspection),
+                        line,
+                    )
+                })
+            {
+                let limits = row.unwrap()[2].text().to_lowercase();
+                assert!(
+                    limits.starts_with(&line.limits.say(Measure::Inch).to_lowercase()),
+                    "{name}: {limits}"
+                );
+            }
+            let mut wanted = found.zones.iter().flat_map(|zone| found.cautions_in(zone));
+            for block in &told.blocks {
+                let Block::Caution(text, _) = block else { continue };
+                let lead = wanted.next().unwrap().split('{').next().unwrap().trim_end_matches('.');
+                // a quantity is told, and the full stop is the writer's
+                assert!(
+                    text.starts_with(lead) && !text.contains('{') && !text.ends_with('.'),
+                    "{name}: {text}"
+                );
+            }
+            assert_eq!(wanted.next(), None, "{name}");
+        });
+    }
 }
 
 /// Words somebody typed: a formula, a mark of a page, letters no font has, signs that take no room, no words at all.

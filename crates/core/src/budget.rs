@@ -158,6 +158,16 @@ fn share<'a>(
     out
 }
 
+impl Spending {
+    /// What the forecast leaves of the budget; `None` where it passes it, or there is none.
+    #[must_use]
+    pub fn left(&self) -> Option<Money> {
+        let total = self.budget.as_ref()?;
+        let left = total.amount - self.forecast.of(&total.currency);
+        (left >= Decimal::ZERO).then(|| Money::new(left, &total.currency))
+    }
+}
+
 /// What a sum has in the currency of a budget above it.
 fn over(sum: &Amounts, budget: &Money) -> Option<Money> {
     let above = sum.of(&budget.currency) - budget.amount;
@@ -190,6 +200,18 @@ mod tests {
         assert_eq!(over(&sum(&["99.99 USD", "500 EUR"]), &budget), None);
         assert_eq!(over(&sum(&["100.00 USD"]), &budget), None);
         assert_eq!(over(&sum(&["100.01 USD"]), &budget).unwrap().to_string(), "0.01 USD");
+    }
+
+    #[test]
+    fn what_is_left_is_of_the_currency_of_the_budget_and_nothing_where_it_is_passed() {
+        let of = |forecast: &[&str]| {
+            let budget = Some("100.00 USD".parse().unwrap());
+            Spending { budget, forecast: sum(forecast), ..Spending::default() }.left()
+        };
+        assert_eq!(of(&["99.99 USD", "500 EUR"]).unwrap().to_string(), "0.01 USD");
+        assert_eq!(of(&["100.00 USD"]).unwrap().to_string(), "0.00 USD");
+        assert_eq!(of(&["100.01 USD"]), None);
+        assert_eq!(Spending::default().left(), None);
     }
 
     #[test]

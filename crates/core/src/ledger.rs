@@ -3,7 +3,11 @@
 //! It tells the same money as the sums, line by line: what is wanted, what is bought and not wanted, and what was sent back
 //! and not refunded whole. Whoever puts lines together by something adds up these.
 
+mod suppliers;
+
 use std::collections::BTreeMap;
+
+pub use suppliers::{Account, by_supplier};
 
 use crate::amounts::Amounts;
 use crate::assessment::{Assessment, BuyLine};

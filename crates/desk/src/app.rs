@@ -54,6 +54,7 @@ use crate::document::{Document, OnDisk};
 use crate::find::leads;
 use crate::jobs::state::ToDo;
 use crate::look::theme;
+use crate::money::told::Accounts;
 use crate::own_parts::kept::Kept;
 use crate::panel::{as_found, on_offer};
 use crate::vehicle::told::Told;
@@ -100,6 +101,8 @@ pub struct App {
     pub(crate) walk: Option<(u64, Arc<Survey>)>,
     /// What the page of the vehicle shows, with its revision and open place.
     pub(crate) described: Option<(u64, Option<String>, Arc<Told>)>,
+    /// What the money page shows, with its revision and measure.
+    pub(crate) paid_to: Option<(u64, Measure, Arc<Accounts>)>,
     /// Looks whether the folders of the libraries change; `None`: there are none.
     pub(crate) watch: Option<Watch>,
 }
@@ -160,6 +163,7 @@ impl App {
             heard: ear::Heard::default(),
             walk: None,
             described: None,
+            paid_to: None,
             further: further(),
         };
         app.light_or_dark(&cc.egui_ctx);
@@ -341,6 +345,21 @@ impl App {
         let told = Arc::new(Told::of(sheet, &self.assessment, &self.catalogue, at.as_deref()));
         self.described = Some((revision, at, Arc::clone(&told)));
         told
+    }
+
+    /// What the money page shows, worked out once for every change.
+    pub(crate) fn accounts(&mut self) -> Arc<Accounts> {
+        let (revision, measure) = (self.document.revision(), self.view.measure);
+        if let Some((of, told, accounts)) = &self.paid_to
+            && (*of, *told) == (revision, measure)
+        {
+            return Arc::clone(accounts);
+        }
+        let work = self.work_to_do();
+        let accounts =
+            Arc::new(Accounts::of(self.document.sheet(), &self.assessment, &self.catalogue, &work));
+        self.paid_to = Some((revision, measure, Arc::clone(&accounts)));
+        accounts
     }
 
     /// Looks for what stands in the palette, else in the find field.

@@ -127,9 +127,14 @@ fn top(
             (state.sort, state.down) = (Column::System, false);
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let label = Command::ExportBuyList.label();
-            if ui.add(Button::new(label).shortcut_text(Command::ExportBuyList.keys(ui.ctx()))).clicked() {
-                actions.push(Action::Do(Command::ExportBuyList));
+            // in a narrow window the list alone is in the file menu
+            let wide = ui.available_width() > 440.0;
+            let both = [Command::ExportBuyList, Command::Print];
+            for command in both.into_iter().skip(usize::from(!wide)) {
+                let button = Button::new(command.label()).shortcut_text(command.keys(ui.ctx()));
+                if ui.add(button).clicked() {
+                    actions.push(Action::Do(command));
+                }
             }
         });
     });

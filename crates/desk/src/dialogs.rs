@@ -12,6 +12,7 @@ pub mod palette;
 pub mod question;
 
 use egui::{Button, Key, Label, RichText, TextEdit, Vec2};
+use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Catalogue, Sheet};
 
 use crate::access::heard;
@@ -23,6 +24,8 @@ use crate::dialogs::open::{Dialog, Why};
 use crate::look::text::{named, select_all};
 use crate::look::theme::{strong, tokens};
 use crate::look::tokens::HEAD;
+use crate::printing::form;
+use crate::printing::state::Printing;
 use crate::wording::count;
 
 /// Draws the dialog that is open.
@@ -41,7 +44,9 @@ pub fn show(
             palette::palette(ctx, a, sheet, &view.search.found, text, at, fresh)
         }
         Some(Dialog::Path { purpose, text, fresh }) => {
-            path(ctx, *purpose, lines, &mut view.buying.export_shown, text, fresh)
+            let (only, printing) = (&mut view.buying.export_shown, &mut view.printing);
+            let what = Wanted { purpose: *purpose, lines, only, sheet, measure: view.measure, printing };
+            path(ctx, what, text, fresh)
         }
         Some(Dialog::History) => history::show(ctx, history),
         Some(Dialog::Keys) => keys::show(ctx, view.page),
@@ -71,24 +76,39 @@ fn words(purpose: Purpose) -> (&'static str, &'static str, String) {
                 "Comma-separated values for a spreadsheet or a supplier. Lines left out are marked and have no total.",
             ),
         ),
+        Purpose::Report => ("Print or save", "Save", String::new()),
     }
 }
 
-fn path(
-    ctx: &egui::Context,
+/// What a path is asked for, with what is asked besides.
+struct Wanted<'a> {
     purpose: Purpose,
-    (all, shown): (usize, usize),
-    only_shown: &mut bool,
-    text: &mut String,
-    fresh: &mut bool,
-) -> Vec<Action> {
+    /// Lines of the buy list, and those that are shown.
+    lines: (usize, usize),
+    /// Only those that are shown.
+    only: &'a mut bool,
+    sheet: &'a Sheet,
+    measure: Measure,
+    printing: &'a mut Printing,
+}
+
+fn path(ctx: &egui::Context, wanted: Wanted<'_>, text: &mut String, fresh: &mut bool) -> Vec<Action> {
     let mut actions = Vec::new();
+    let Wanted { purpose, lines: (all, shown), only: only_shown, sheet, measure, printing } = wanted;
+    let mut may = true;
     let (title, verb, about) = words(purpose);
     let modal = over(ctx, "path dialog", title).show(ctx, |ui| {
         ui.set_width(580.0);
         let t = tokens(ui);
         heard::heading(ui, 2, RichText::new(title).font(strong(HEAD)));
-        ui.add(Label::new(RichText::new(about).color(t.soft)).wrap());
+        if purpose == Purpose::Report {
+            let before = printing.clone();
+            may = form::rows(ui, &t, sheet, measure, printing, text);
+            // who chose with the pointer goes on with the path
+            *fresh |= before != *printing && ui.input(|i| i.pointer.any_released());
+        } else {
+            ui.add(Label::new(RichText::new(about).color(t.soft)).wrap());
+        }
         if purpose == Purpose::Export && shown < all {
             let text = count(shown, "line that is shown", "lines that are shown");
             ui.add_space(4.0);
@@ -126,10 +146,18 @@ fn path(
         let enter = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         ui.add_space(6.0);
         ui.horizontal(|ui| {
-            let given = !text.trim().is_empty();
+            let given = may && !text.trim().is_empty();
             let go = ui.add_enabled(given, Button::new(verb).min_size(Vec2::new(96.0, 30.0)));
             if go.clicked() || enter && given {
                 actions.push(Action::Path(purpose, text.trim().to_owned(), false));
+            }
+            if purpose == Purpose::Report {
+                let open = Button::new("Save and open").min_size(Vec2::new(96.0, 30.0));
+                let hover = "It is opened in the program that your system has for such files, to look at it and to print it.";
+                printing.opens = ui.add_enabled(given, open).on_hover_text(hover).clicked();
+                if printing.opens {
+                    actions.push(Action::Path(purpose, text.trim().to_owned(), false));
+                }
             }
             if ui.add(Button::new("Browse…").min_size(Vec2::new(96.0, 30.0))).clicked() {
                 actions.push(Action::Browse(purpose, text.clone()));

@@ -9,7 +9,6 @@ pub mod row;
 pub mod state;
 pub mod time;
 pub mod trays;
-pub mod typed;
 
 use egui::{Align, Button, Key, Label, Layout, Modifiers, Panel, RichText, ScrollArea, TextEdit, Ui, Vec2};
 use knockon_core::assessment::Assessment;

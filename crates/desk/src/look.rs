@@ -9,3 +9,4 @@ pub mod text;
 pub mod theme;
 pub mod tick_box;
 pub mod tokens;
+pub mod typed;

@@ -163,7 +163,8 @@ fn identity(found: &Survey) -> String {
     out + "\n\n"
 }
 
-fn posture(posture: Posture) -> &'static str {
+/// How one is placed in a zone, behind its name.
+pub(crate) fn posture(posture: Posture) -> &'static str {
     match posture {
         Posture::Standing => "",
         Posture::Sitting => " (sitting)",

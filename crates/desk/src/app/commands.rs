@@ -18,6 +18,8 @@ pub enum Command {
     OpenExample,
     /// The buy list as a file.
     ExportBuyList,
+    /// A paper of the sheet, on paper or as a file.
+    Print,
     /// Take back.
     Undo,
     /// Take again.
@@ -28,6 +30,8 @@ pub enum Command {
     Board,
     /// The buy list.
     Buying,
+    /// What may be spent beside what is.
+    Money,
     /// The work in its order.
     Jobs,
     /// The walk round the vehicle.
@@ -126,10 +130,11 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 58] = [
+    pub const ALL: [Self; 60] = [
         Self::Walk,
         Self::Board,
         Self::Buying,
+        Self::Money,
         Self::Jobs,
         Self::Vehicle,
         Self::FitUp,
@@ -158,6 +163,7 @@ impl Command {
         Self::Save,
         Self::SaveAs,
         Self::OpenExample,
+        Self::Print,
         Self::ExportBuyList,
         Self::CopyPlan,
         Self::RenamePlan,
@@ -199,13 +205,14 @@ impl Command {
     pub const CLEAR_HERE: [Self; 3] = [Self::ClearHere, Self::ClearHereSecond, Self::ClearHereThird];
 
     /// Those of the file menu; `None` is a rule.
-    pub const FILE: [Option<Self>; 13] = [
+    pub const FILE: [Option<Self>; 14] = [
         Some(Self::New),
         Some(Self::Open),
         Some(Self::OpenExample),
         None,
         Some(Self::Save),
         Some(Self::SaveAs),
+        Some(Self::Print),
         Some(Self::ExportBuyList),
         None,
         Some(Self::Vehicle),
@@ -224,11 +231,13 @@ impl Command {
             Self::SaveAs => "Save as…",
             Self::OpenExample => "Open example",
             Self::ExportBuyList => "Export buy list…",
+            Self::Print => "Print or save…",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
             Self::History => "History…",
             Self::Board => "Board",
             Self::Buying => "Buying",
+            Self::Money => "Money",
             Self::Jobs => "Jobs",
             Self::Walk => "Survey",
             Self::Vehicle => "Vehicle",
@@ -293,6 +302,8 @@ impl Command {
             Self::Save => const { &[key(C, Key::S)] },
             Self::SaveAs => const { &[key(SHIFT, Key::S)] },
             Self::ExportBuyList => const { &[key(C, Key::E)] },
+            Self::Print => const { &[key(C, Key::P)] },
+            Self::Money => const { &[key(C, Key::Num8)] },
             Self::Undo => const { &[key(C, Key::Z)] },
             Self::Redo => const { &[key(SHIFT, Key::Z), key(C, Key::Y)] },
             Self::History => const { &[key(C, Key::H)] },

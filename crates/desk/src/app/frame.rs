@@ -17,7 +17,7 @@ use crate::board::rows::row_id;
 use crate::look::{icons, theme};
 use crate::own_parts::page;
 use crate::survey::Walk;
-use crate::{board, buying, dialogs, fitup, how, jobs, library, panel, start, survey, vehicle};
+use crate::{board, buying, dialogs, fitup, how, jobs, library, money, panel, start, survey, vehicle};
 
 /// A window with less than this has no room for board and panel beside each other.
 const NARROW: f32 = 900.0;
@@ -193,6 +193,10 @@ impl App {
                 Page::Jobs => {
                     let work = self.work_to_do();
                     actions.extend(jobs::page(ui, a, &work, &mut self.view.jobs));
+                }
+                Page::Money => {
+                    let accounts = self.accounts();
+                    actions.extend(money::page(ui, a, sheet, &accounts, &mut self.view.money));
                 }
                 Page::Vehicle => {
                     let told = self.vehicle_told();

@@ -94,6 +94,10 @@ impl App {
                 self.view.find.clear();
                 self.view.buying.only = only;
             }
+            Action::Line(part) => {
+                self.perform(ctx, Action::Lines(None));
+                self.view.buying.chosen.lead_to(part);
+            }
             Action::Do(command) => {
                 self.take_typed();
                 self.command(ctx, command);
@@ -228,6 +232,7 @@ impl App {
             Command::SaveAs => self.ask_path(Purpose::SaveAs),
             Command::OpenExample => self.put(self.example.clone(), None, OnDisk::default()),
             Command::ExportBuyList => self.ask_path(Purpose::Export),
+            Command::Print => self.ask_print(),
             Command::Undo => self.steps(-1),
             Command::Redo => self.steps(1),
             Command::History => self.view.dialog = Some(Dialog::History),
@@ -243,6 +248,7 @@ impl App {
             Command::Survey => self.survey_here(),
             Command::MyParts => self.go(Page::Parts),
             Command::Buying => self.go(Page::Buying),
+            Command::Money => self.go(Page::Money),
             Command::FitUp => self.go(Page::FitUp),
             Command::Jobs => self.go(Page::Jobs),
             Command::Walk => self.go(Page::Survey),

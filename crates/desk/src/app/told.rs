@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use crate::board::sums::{Sum, sums};
 
+use knockon_core::budget::{Spending, budget};
 use knockon_core::explain;
 use knockon_core::reason::ReasonId;
 use knockon_core::showing::Measure;
@@ -15,6 +16,7 @@ pub struct Cache {
     of: Option<u64>,
     assessment: Arc<Assessment>,
     sums: Arc<Vec<Sum>>,
+    spending: Arc<Spending>,
     /// How many times the sheet was assessed.
     pub assessed: u64,
 }
@@ -25,6 +27,7 @@ impl Cache {
         if self.of != Some(revision) {
             self.assessment = Arc::new(assess(sheet, &sheet.plan, catalogue));
             self.sums = Arc::new(sums(&self.assessment));
+            self.spending = Arc::new(budget(sheet, &self.assessment, &catalogue.for_sheet(sheet)));
             self.of = Some(revision);
             self.assessed += 1;
         }
@@ -33,7 +36,12 @@ impl Cache {
 
     /// The same with the units the user reads.
     pub fn told(&self, measure: Measure) -> Told {
-        Told { assessment: Arc::clone(&self.assessment), sums: Arc::clone(&self.sums), measure }
+        Told {
+            assessment: Arc::clone(&self.assessment),
+            sums: Arc::clone(&self.sums),
+            spending: Arc::clone(&self.spending),
+            measure,
+        }
     }
 }
 
@@ -43,6 +51,8 @@ pub struct Told {
     assessment: Arc<Assessment>,
     /// What each system comes to, the worst first.
     pub sums: Arc<Vec<Sum>>,
+    /// The plan against what may be spent on it.
+    pub spending: Arc<Spending>,
     /// The units its sentences are told in.
     pub measure: Measure,
 }
@@ -51,7 +61,12 @@ impl Told {
     /// An assessment for a reader.
     #[cfg(test)]
     pub fn new(assessment: Assessment, measure: Measure) -> Self {
-        Self { sums: Arc::new(sums(&assessment)), assessment: Arc::new(assessment), measure }
+        Self {
+            sums: Arc::new(sums(&assessment)),
+            assessment: Arc::new(assessment),
+            spending: Arc::default(),
+            measure,
+        }
     }
 
     /// Half a line on what happens or on what made something necessary.

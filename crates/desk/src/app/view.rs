@@ -29,9 +29,11 @@ use crate::fitup::{Card, FitUp};
 use crate::how::How;
 use crate::jobs::state::JobsState;
 use crate::library::state::LibraryState;
+use crate::money::state::MoneyState;
 use crate::own_parts::state::{Parts, Step};
 use crate::panel::on_offer::Way;
 use crate::panel::small_photos::Smalls;
+use crate::printing::state::Printing;
 use crate::survey::state::WalkState;
 use crate::vehicle;
 use crate::vehicle::state::VehicleState;
@@ -60,6 +62,8 @@ pub enum Page {
     How,
     /// Every part there is.
     Library,
+    /// What may be spent beside what is.
+    Money,
 }
 
 impl Page {
@@ -76,6 +80,7 @@ impl Page {
             Self::Vehicle => "Vehicle",
             Self::How => "How it works",
             Self::Library => "Library",
+            Self::Money => "Money",
         }
     }
 }
@@ -155,6 +160,8 @@ pub enum Action {
     Found,
     /// To the buy list: lines in one state, or all.
     Lines(Option<LineState>),
+    /// To the line of a part in the buy list.
+    Line(String),
     /// From where on a line is dear or takes long; or why what was typed cannot be read.
     LookFrom(Result<Bounds, String>),
     /// Do a command.
@@ -377,6 +384,10 @@ pub struct View {
     pub rows: Vec<Row>,
     /// Buy list.
     pub buying: BuyState,
+    /// The money page.
+    pub money: MoneyState,
+    /// What is printed or saved.
+    pub printing: Printing,
     /// The work.
     pub jobs: JobsState,
     /// The walk round the vehicle.

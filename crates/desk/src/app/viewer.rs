@@ -136,23 +136,43 @@ pub fn show(path: &Path, command: Option<&str>, folder: Option<&Path>, named: bo
             path.display()
         ));
     };
+    started(&program, &full)
+        .map_err(|why| format!("{command} could not show the photo ({why}). It is {}", path.display()))
+}
+
+/// Opens a file that this program has just written with what the system has for such files; waits a moment, so it runs in a job.
+///
+/// # Errors
+/// A sentence with the way out.
+pub fn open(path: &Path) -> Result<(), String> {
+    let Some(program) = program(SYSTEM) else {
+        return Err(format!("It is not opened: {SYSTEM} is not installed. Open it from its folder."));
+    };
+    started(&program, path).map_err(|why| {
+        format!("It is not opened: {SYSTEM} has nothing for it ({why}). Open it from its folder.")
+    })
+}
+
+/// Starts a program with a file, and waits so long that it can say that it cannot.
+///
+/// # Errors
+/// What it says, in a few words.
+fn started(program: &Path, file: &Path) -> Result<(), String> {
     let child = Command::new(program)
-        .arg(full)
+        .arg(file)
         .stdin(Stdio::null())
         .stdout(Stdio::null())
         .stderr(Stdio::null())
         .spawn();
-    let trouble =
-        |why: String| format!("{command} could not show the photo ({why}). It is {}", path.display());
-    let mut child = child.map_err(|why| trouble(plain(&why)))?;
+    let mut child = child.map_err(|why| plain(&why))?;
     let begun = Instant::now();
     while begun.elapsed() < PATIENCE {
         match child.try_wait() {
             // the explorer ends with 1 even where all is well
             Ok(Some(status)) if status.success() || cfg!(windows) => return Ok(()),
-            Ok(Some(status)) => return Err(trouble(status.to_string())),
+            Ok(Some(status)) => return Err(status.to_string()),
             Ok(None) => std::thread::sleep(Duration::from_millis(30)),
-            Err(why) => return Err(trouble(plain(&why))),
+            Err(why) => return Err(plain(&why)),
         }
     }
     // it runs; somebody has to take its end

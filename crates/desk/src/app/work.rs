@@ -1,7 +1,7 @@
 //! Work off the frame: files, file choosers, offers. Results come back through one channel.
 
 use std::collections::BTreeMap;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread::JoinHandle;
@@ -14,6 +14,7 @@ use knockon_core::library_search::fits::Fits;
 use knockon_core::progress::Progress;
 use knockon_core::showing::Measure;
 
+use knockon_report::write::Format;
 use knockon_store::claim::Claim;
 use knockon_store::sheets::{Saved, SheetError};
 
@@ -22,6 +23,7 @@ use crate::cures::Cure;
 use crate::document::OnDisk;
 use crate::library::state::Shelf;
 use crate::panel::on_offer::Way;
+use crate::printing::write::Written;
 
 /// What a path is wanted for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,6 +34,8 @@ pub enum Purpose {
     SaveAs,
     /// Write the buy list.
     Export,
+    /// Print or save a paper.
+    Report,
 }
 
 /// A result.
@@ -44,6 +48,8 @@ pub enum Done {
     Saved(PathBuf, Arc<Sheet>, Option<Arc<Claim>>, Result<Saved, SheetError>),
     /// The buy list was written.
     Exported(PathBuf, Result<(), String>),
+    /// A paper was written.
+    Printed(PathBuf, Result<Written, String>),
     /// Offers of a revision and position, and what each does to money that is spent already.
     Offers(u64, String, Vec<Way>, Vec<Change>),
     /// What the remedies of the clashes of a revision would bring.
@@ -286,12 +292,19 @@ pub fn pick(purpose: Purpose, near: Option<PathBuf>) -> Done {
         Purpose::Open => "Open a sheet",
         Purpose::SaveAs => "Save the sheet",
         Purpose::Export => "Export the buy list",
+        Purpose::Report => "Print or save",
     };
+    let ending =
+        near.as_deref().and_then(Path::extension).map(|ending| ending.to_string_lossy().into_owned());
     let chooser = chooser(near).set_title(title);
     let path = match purpose {
         Purpose::Open => chooser.add_filter("Sheets", &["json"]).pick_file(),
         Purpose::SaveAs => chooser.add_filter("Sheets", &["json"]).save_file(),
         Purpose::Export => chooser.add_filter("Comma-separated values", &["csv"]).save_file(),
+        Purpose::Report => match ending.filter(|ending| Format::of_ending(ending).is_some()) {
+            Some(ending) => chooser.add_filter(ending.to_uppercase(), &[ending]).save_file(),
+            None => chooser.save_file(),
+        },
     };
     Done::Picked(purpose, path, begun.elapsed())
 }

@@ -6,7 +6,10 @@ use knockon_core::Amounts;
 use knockon_core::assessment::Assessment;
 
 use crate::access::{self, Keys};
-use crate::app::view::{Action, Behind, View};
+use crate::app::commands::Command;
+use crate::app::told::Told;
+use crate::app::view::{Action, Behind, Page, View};
+use crate::look::icons;
 use crate::look::text::{figures, figures_width};
 use crate::look::theme;
 use crate::look::theme::{strong, tokens};
@@ -17,10 +20,21 @@ use crate::wording;
 const ROW: f32 = 46.0;
 /// Between cells.
 const GAP: f32 = 2.0;
+/// What the sign takes beside a figure.
+const SIGN: f32 = 22.0;
+
+/// What a figure opens.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Opens {
+    /// The list behind it.
+    List(Behind),
+    /// The money page: the plan passes what may be spent.
+    Money,
+}
 
 /// A figure with its caption.
 struct Cell {
-    which: Behind,
+    opens: Opens,
     word: &'static str,
     figure: String,
     warm: bool,
@@ -35,7 +49,7 @@ pub struct Strip {
 
 impl Strip {
     /// Deals the figures to rows.
-    pub fn new(ui: &Ui, a: &Assessment) -> Self {
+    pub fn new(ui: &Ui, a: &Told) -> Self {
         let room = ui.available_width() - 16.0;
         let tail = tail(a);
         let tail_width =
@@ -46,7 +60,8 @@ impl Strip {
             let caption =
                 ui.painter().layout_no_wrap(cell.word.to_owned(), theme::small(), Color32::PLACEHOLDER);
             let figure = figures_width(ui.painter(), &cell.figure, &strong(BODY + 2.0));
-            cell.width = figure.max(caption.size().x) + 20.0;
+            let sign = if cell.opens == Opens::Money { SIGN } else { 0.0 };
+            cell.width = (figure + sign).max(caption.size().x) + 20.0;
             if used + cell.width > room && used > 0.0 {
                 rows.push(Vec::new());
                 used = 0.0;
@@ -80,9 +95,15 @@ impl Strip {
             ui.allocate_ui(Vec2::new(ui.available_width(), height), |ui| {
                 ui.horizontal_centered(|ui| {
                     for cell in row {
-                        let open = view.behind == Some(cell.which);
+                        let open = match cell.opens {
+                            Opens::List(which) => view.behind == Some(which),
+                            Opens::Money => view.page == Page::Money,
+                        };
                         if one(ui, &t, cell, open) {
-                            actions.push(Action::Behind((!open).then_some(cell.which)));
+                            actions.push(match cell.opens {
+                                Opens::List(which) => Action::Behind((!open).then_some(which)),
+                                Opens::Money => Action::Do(Command::Money),
+                            });
                         }
                     }
                     if i + 1 == self.rows.len() {
@@ -99,11 +120,11 @@ impl Strip {
     }
 }
 
-fn cells(a: &Assessment) -> Vec<Cell> {
+fn cells(a: &Told) -> Vec<Cell> {
     let s = &a.totals;
     let money = |sum: &Amounts| wording::amounts(sum, &s.currency);
     let many = |n: usize, one, many| if n == 1 { one } else { many };
-    let cell = |which, word, figure, warm| Cell { which, word, figure, warm, width: 0.0 };
+    let cell = |which, word, figure, warm| Cell { opens: Opens::List(which), word, figure, warm, width: 0.0 };
     let mut cells = vec![
         cell(Behind::Spent, "spent", money(&s.money.spent), false),
         cell(Behind::Committed, "on order", money(&s.money.committed), false),
@@ -137,6 +158,11 @@ fn cells(a: &Assessment) -> Vec<Cell> {
         let figure = format!("{at_least}{}", money(&(&s.money.idle + &s.money.idle_on_order)));
         // beside the rest of the money
         cells.insert(3, cell(Behind::Idle, "bought, not wanted", figure, true));
+    }
+    if let Some(over) = &a.spending.over {
+        let figure = wording::amount(over.amount, &over.currency);
+        cells
+            .insert(0, Cell { opens: Opens::Money, word: "over the budget", figure, warm: true, width: 0.0 });
     }
     if !a.problems.is_empty() {
         cells.push(cell(Behind::Problems, "to put right", a.problems.len().to_string(), true));
@@ -182,7 +208,15 @@ fn one(ui: &mut Ui, t: &Tokens, cell: &Cell, open: bool) -> bool {
     }
     let right = rect.right() - 10.0;
     figures(paint, pos2(right, rect.top() + 4.0), &cell.figure, &font, tone);
+    if cell.opens == Opens::Money {
+        let wide = figures_width(paint, &cell.figure, &font);
+        icons::caution(paint, pos2(right - wide - SIGN + 9.0, rect.top() + 13.0), t.warm);
+    }
     let caption = paint.layout_no_wrap(cell.word.to_owned(), theme::small(), soft);
     paint.galley(pos2(right - caption.size().x, rect.top() + 24.0), caption, soft);
-    response.on_hover_text("Show what stands behind this figure").clicked()
+    let hover = match cell.opens {
+        Opens::List(_) => "Show what stands behind this figure",
+        Opens::Money => "The plan passes what may be spent: show by what",
+    };
+    response.on_hover_text(hover).clicked()
 }

@@ -45,11 +45,12 @@ const TWO_ROWS: f32 = 884.0;
 /// A bar with less room than this shows four pages, and the others in a list.
 const FOUR_PAGES: f32 = 1240.0;
 
-const ALL_PAGES: [(Page, Command); 7] = [
+const ALL_PAGES: [(Page, Command); 8] = [
     (Page::Survey, Command::Walk),
     (Page::Board, Command::Board),
     (Page::FitUp, Command::FitUp),
     (Page::Buying, Command::Buying),
+    (Page::Money, Command::Money),
     (Page::Jobs, Command::Jobs),
     (Page::Vehicle, Command::Vehicle),
     (Page::Library, Command::Library),
@@ -62,8 +63,12 @@ const OFTEN: [(Page, Command); 4] = [
     (Page::Jobs, Command::Jobs),
 ];
 
-const SELDOM: [(Page, Command); 3] =
-    [(Page::Survey, Command::Walk), (Page::Vehicle, Command::Vehicle), (Page::Library, Command::Library)];
+const SELDOM: [(Page, Command); 4] = [
+    (Page::Survey, Command::Walk),
+    (Page::Money, Command::Money),
+    (Page::Vehicle, Command::Vehicle),
+    (Page::Library, Command::Library),
+];
 
 /// The id of the find field.
 pub fn find_id() -> Id {

@@ -77,6 +77,11 @@ impl Chosen {
         if self.parts.is_empty() { self.at.iter().cloned().collect() } else { self.parts.clone() }
     }
 
+    /// Brings a line into sight and gives it the keyboard.
+    pub fn lead_to(&mut self, part: String) {
+        (self.at, self.cell, self.reveal) = (Some(part), Cell::Name, true);
+    }
+
     /// The name of the row where the keyboard is.
     pub fn at_id(&self) -> Option<Id> {
         self.at.as_deref().map(line_id)

@@ -56,6 +56,10 @@ fn of(page: Page) -> &'static [(&'static str, &'static str)] {
             ("Enter", "To the place of the part that is open"),
         ],
         Page::How => &[("Arrows, Space, Home, End, Page up and down", "Through the text")],
+        Page::Money => &[
+            ("Up and down", "Through the systems, or the lines of a supplier"),
+            ("Enter", "To the system on the board, or to the line in Buying"),
+        ],
         Page::FitUp | Page::Parts | Page::Vehicle => &[],
     }
 }

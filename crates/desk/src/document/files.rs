@@ -8,6 +8,7 @@ use knockon_core::Assessment;
 use knockon_core::library_search::fits::Fits;
 use knockon_core::showing::Measure;
 use knockon_report::buy_csv::buy_csv;
+use knockon_report::write::Format;
 use knockon_store::claim::{Claim, Owner, lock_of};
 use knockon_store::disk::Machine;
 use knockon_store::sheets::SheetError;
@@ -22,6 +23,7 @@ use crate::dialogs::open::{Dialog, Why};
 use crate::document::OnDisk;
 use crate::document::photo_paths::all_moved;
 use crate::panel::small_photos::Small;
+use crate::printing::state::with_ending;
 
 /// How a sheet ends by itself: a system knows its file type by it. Others that end in .json are sheets too.
 const SHEET: &str = "knockon.json";
@@ -31,12 +33,16 @@ const AT_ONCE: Duration = Duration::from_millis(300);
 
 /// The file a typed path means, from the root on, and whether an ending was added: a name without one gets that of
 /// its kind, and `~` is the user's own folder.
-fn meant(purpose: Purpose, text: &str) -> (PathBuf, bool) {
+fn meant(purpose: Purpose, text: &str, format: Format) -> (PathBuf, bool) {
     let own =
         text.strip_prefix("~/").and_then(|rest| Some(directories::BaseDirs::new()?.home_dir().join(rest)));
     let path = own.unwrap_or_else(|| PathBuf::from(text));
     let mut path = std::path::absolute(&path).unwrap_or(path);
     let ending = match purpose {
+        Purpose::Report => {
+            let (path, _, named) = with_ending(path, format);
+            return (path, named);
+        }
         Purpose::Open => None,
         Purpose::SaveAs => Some(SHEET),
         Purpose::Export => Some("csv"),
@@ -60,12 +66,21 @@ impl App {
     /// Asks for a path.
     pub(crate) fn ask_path(&mut self, purpose: Purpose) {
         let near = self.document.path.clone();
-        let folder = near
-            .as_deref()
-            .and_then(Path::parent)
-            .map(Path::to_owned)
-            .or_else(|| std::env::current_dir().ok())
-            .unwrap_or_default();
+        let (folder, plain) = self.beside();
+        let path = match purpose {
+            Purpose::Open => near.unwrap_or_else(|| folder.join("")),
+            Purpose::SaveAs => near.unwrap_or_else(|| folder.join(format!("{plain}.{SHEET}"))),
+            Purpose::Export => folder.join(format!("{plain}-buy-list.csv")),
+            Purpose::Report => return self.ask_print(),
+        };
+        self.view.buying.export_shown = false;
+        self.view.dialog = Some(Dialog::Path { purpose, text: path.display().to_string(), fresh: true });
+    }
+
+    /// The folder where files of the sheet lie, and how their names begin.
+    pub(crate) fn beside(&self) -> (PathBuf, String) {
+        let folder = self.document.path.as_deref().and_then(Path::parent).map(Path::to_owned);
+        let folder = folder.or_else(|| std::env::current_dir().ok()).unwrap_or_default();
         let plain: String = self
             .document
             .sheet()
@@ -75,18 +90,12 @@ impl App {
             .map(|c| if c.is_alphanumeric() { c } else { '-' })
             .collect();
         let plain = plain.split('-').filter(|w| !w.is_empty()).collect::<Vec<_>>().join("-");
-        let path = match purpose {
-            Purpose::Open => near.unwrap_or_else(|| folder.join("")),
-            Purpose::SaveAs => near.unwrap_or_else(|| folder.join(format!("{plain}.{SHEET}"))),
-            Purpose::Export => folder.join(format!("{plain}-buy-list.csv")),
-        };
-        self.view.buying.export_shown = false;
-        self.view.dialog = Some(Dialog::Path { purpose, text: path.display().to_string(), fresh: true });
+        (folder, plain)
     }
 
     /// Does what the path was wanted for.
     pub(crate) fn with_path(&mut self, purpose: Purpose, text: &str, agreed: bool) {
-        let (path, named) = meant(purpose, text);
+        let (path, named) = meant(purpose, text, self.view.printing.format);
         let agreed = agreed && !named;
         let same =
             self.document.path.as_ref() == Some(&path) || self.work.writing.iter().any(|(to, _)| *to == path);
@@ -99,6 +108,10 @@ impl App {
         match purpose {
             Purpose::Open => self.open_once(path),
             Purpose::SaveAs => self.save(path, agreed),
+            Purpose::Report => {
+                let (path, format, _) = with_ending(path, self.view.printing.format);
+                self.write_paper(path, format, agreed);
+            }
             Purpose::Export => {
                 let assessment = Arc::clone(&self.assessment);
                 let shown = rows(&assessment, &self.view.buying, &self.view.find).into_iter().cloned();
@@ -304,6 +317,7 @@ impl App {
                 }
                 Done::Exported(path, Ok(())) => self.tell(format!("The buy list is in {}.", path.display())),
                 Done::Exported(_, Err(why)) => self.trouble(why),
+                Done::Printed(path, written) => self.printed(&path, written),
                 Done::Small(text, small) => {
                     let small = match small {
                         Ok(picture) => Small::Picture(Arc::new(picture)),

@@ -18,6 +18,7 @@ impl App {
         self.take_finding();
         self.take_made();
         self.take_measured();
+        self.take_budget();
         if let Some((part, supplier)) = self.view.buying.draft.take() {
             self.edit(&[Edit::SetSupplier { part, supplier }]);
         }

@@ -67,7 +67,9 @@ mod tests {
     #[test]
     fn a_command_is_found_by_what_people_call_it() {
         for (asked, wanted) in [
-            ("print", Command::ExportBuyList),
+            ("print", Command::Print),
+            ("pdf", Command::Print),
+            ("budget", Command::Money),
             ("csv", Command::ExportBuyList),
             ("night mode", Command::LightDark),
             ("millimetres", Command::InchMetric),

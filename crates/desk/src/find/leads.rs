@@ -43,7 +43,7 @@ fn to_list(list: List) -> Vec<Action> {
 
 /// Whether a page shows what is found as a list of its own.
 pub fn is_on(page: Page) -> bool {
-    matches!(page, Page::Board | Page::FitUp | Page::Parts | Page::Library)
+    matches!(page, Page::Board | Page::FitUp | Page::Parts | Page::Library | Page::Money)
 }
 
 /// What stands to the right of it, and below its name where a part is on offer.

@@ -11,10 +11,10 @@ use knockon_report::schedule::{day, name_of, to_order, weeks};
 
 use crate::app::view::Action;
 use crate::jobs::state::{JobsState, ToDo};
-use crate::jobs::typed::{Typed, number};
 use crate::look::fold::{Fold, Sign};
 use crate::look::theme;
 use crate::look::tokens::{TARGET, Tokens};
+use crate::look::typed::{Typed, number};
 
 /// Draws the folds.
 pub fn folds(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actions: &mut Vec<Action>) {
@@ -60,6 +60,17 @@ pub fn folds(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, action
     }
 }
 
+/// It is on order: the edits of one step.
+pub fn ordered(order: &Order) -> Vec<Edit> {
+    let part = || order.part.clone();
+    let mut edits = vec![Edit::SetLine { part: part(), state: LineState::OnOrder }];
+    // the rest of what is on order already: then all of it is
+    if order.short > 0 {
+        edits.push(Edit::SetQty { part: part(), qty: Some(order.qty) });
+    }
+    edits
+}
+
 fn one(
     ui: &mut Ui,
     t: &Tokens,
@@ -79,7 +90,9 @@ fn one(
         let name = format!("Weeks until it is here: {}", order.name);
         let now = own.map_or_else(String::new, |weeks| weeks.to_string());
         let field = Typed { name: &name, now, hint: "weeks", wide: 60.0 };
-        if let Some(weeks) = field.show(ui, t, state, |text| number(text, "weeks, such as 3 or 0.5")) {
+        if let Some(weeks) =
+            field.show(ui, t, &mut state.fields, |text| number(text, "weeks, such as 3 or 0.5"))
+        {
             actions.push(Action::Edit(vec![Edit::SetWeeks { part: order.part.clone(), weeks }]));
         }
         ui.colored_label(t.soft, "weeks");
@@ -89,13 +102,7 @@ fn one(
             egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, name)
         });
         if button.clicked() {
-            let part = || order.part.clone();
-            let mut edits = vec![Edit::SetLine { part: part(), state: LineState::OnOrder }];
-            // the rest of what is on order already: then all of it is
-            if order.short > 0 {
-                edits.push(Edit::SetQty { part: part(), qty: Some(order.qty) });
-            }
-            actions.push(Action::Edit(edits));
+            actions.push(Action::Edit(ordered(order)));
         }
     });
     ui.add_space(4.0);
@@ -129,7 +136,7 @@ fn on_its_way(
             let dated = (!text.is_empty()).then(|| Dated::parse(text)).transpose();
             dated.map(|dated| dated.map(|d| d.text)).map_err(|why| format!("{why}."))
         };
-        if let Some(promised) = field.show(ui, t, state, read) {
+        if let Some(promised) = field.show(ui, t, &mut state.fields, read) {
             actions.push(Action::Edit(vec![Edit::SetPromised { part: part.part.clone(), promised }]));
         }
         let button = ui.add(Button::new("It is here").min_size(Vec2::new(0.0, TARGET)));

@@ -14,13 +14,13 @@ use knockon_report::schedule::day;
 use crate::app::view::{Action, Spot};
 use crate::jobs::state::{JobsState, ToDo};
 use crate::jobs::trays;
-use crate::jobs::typed::{Typed, number};
 use crate::look::icons;
 use crate::look::text::{elided, figures};
 use crate::look::theme;
 use crate::look::theme::strong;
 use crate::look::tick_box;
 use crate::look::tokens::{BODY, TARGET, Tokens};
+use crate::look::typed::{Typed, number};
 use crate::wording;
 
 /// Room of the hours at the right.
@@ -246,7 +246,8 @@ impl Row<'_> {
                 let name = format!("Hours it took: {}", job.name);
                 let now = done.hours.map_or_else(String::new, |hours| hours.to_string());
                 let field = Typed { name: &name, now, hint: "hours", wide: 60.0 };
-                if let Some(hours) = field.show(ui, t, state, |text| number(text, "hours, such as 2 or 1.5"))
+                if let Some(hours) =
+                    field.show(ui, t, &mut state.fields, |text| number(text, "hours, such as 2 or 1.5"))
                 {
                     let done = Some(Done { hours, ..done.clone() });
                     actions.push(Action::Edit(vec![Edit::Done { job: job.id.clone(), done }]));

@@ -9,6 +9,8 @@ use knockon_core::sheet::{Line, Time};
 use knockon_core::showing::Measure;
 use knockon_core::{Catalogue, Sheet};
 
+use crate::look::typed::Fields;
+
 /// Which jobs are shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Shown {
@@ -69,10 +71,8 @@ pub struct JobsState {
     pub ticked: BTreeSet<(String, usize)>,
     /// How long it has been worked on.
     pub timer: Option<Timer>,
-    /// What is being typed into fields, by their names.
-    pub typed: BTreeMap<String, String>,
-    /// What of it cannot be read: the field and why.
-    pub trouble: Option<(String, String)>,
+    /// What is being typed into fields.
+    pub fields: Fields,
     /// What the last move changed.
     pub moved: Option<Moved>,
 }
@@ -89,8 +89,7 @@ impl Default for JobsState {
             bench: None,
             ticked: BTreeSet::new(),
             timer: None,
-            typed: BTreeMap::new(),
-            trouble: None,
+            fields: Fields::default(),
             moved: None,
         }
     }

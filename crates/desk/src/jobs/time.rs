@@ -8,9 +8,9 @@ use knockon_core::sheet::{Person, Time, Weekday};
 
 use crate::app::view::Action;
 use crate::jobs::state::{JobsState, ToDo};
-use crate::jobs::typed::{Typed, number};
 use crate::look::theme;
 use crate::look::tokens::{TARGET, Tokens};
+use crate::look::typed::{Typed, number};
 
 /// Draws the fields.
 pub fn fields(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actions: &mut Vec<Action>) {
@@ -50,7 +50,7 @@ pub fn fields(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actio
                 hint: "name",
                 wide: 90.0,
             };
-            if let Some(name) = name.show(ui, t, state, |text| Ok(text.to_owned())) {
+            if let Some(name) = name.show(ui, t, &mut state.fields, |text| Ok(text.to_owned())) {
                 time.people[n].name = name;
             }
             let can = Typed {
@@ -66,7 +66,7 @@ pub fn fields(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actio
                     .filter(|word| !word.is_empty())
                     .collect::<Vec<_>>())
             };
-            if let Some(can) = can.show(ui, t, state, words) {
+            if let Some(can) = can.show(ui, t, &mut state.fields, words) {
                 time.people[n].can = can;
             }
         });
@@ -75,7 +75,7 @@ pub fn fields(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actio
         lead(ui, "Hours");
         let now = work.time.hours.map_or_else(String::new, |hours| hours.to_string());
         let field = Typed { name: "Hours a session", now, hint: "6", wide: 52.0 };
-        if let Some(hours) = field.show(ui, t, state, |text| number(text, "0.5 to 24 hours")) {
+        if let Some(hours) = field.show(ui, t, &mut state.fields, |text| number(text, "0.5 to 24 hours")) {
             time.hours = hours;
         }
         ui.colored_label(t.soft, "a session");
@@ -113,13 +113,13 @@ pub fn fields(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actio
         lead(ui, "From");
         let now = work.time.start.clone().unwrap_or_default();
         let field = Typed { name: "First day of work", now, hint: "today", wide: 112.0 };
-        if let Some(start) = field.show(ui, t, state, date) {
+        if let Some(start) = field.show(ui, t, &mut state.fields, date) {
             time.start = start;
         }
         ui.colored_label(t.soft, "wanted");
         let now = work.time.wanted.clone().unwrap_or_default();
         let field = Typed { name: "Wanted day", now, hint: "no day yet", wide: 112.0 };
-        if let Some(wanted) = field.show(ui, t, state, date) {
+        if let Some(wanted) = field.show(ui, t, &mut state.fields, date) {
             time.wanted = wanted;
         }
     });
@@ -127,7 +127,7 @@ pub fn fields(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actio
         return;
     }
     match time.wrong().first() {
-        Some((_, why)) => state.trouble = Some(("Hours a session".to_owned(), format!("{why}."))),
+        Some((_, why)) => state.fields.trouble = Some(("Hours a session".to_owned(), format!("{why}."))),
         None => {
             state.moved = None;
             let time = (time != Time::default()).then(|| Box::new(time));

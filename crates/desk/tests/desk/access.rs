@@ -52,6 +52,11 @@ fn every_page_at_every_size() {
         check(&desk, "companion", width, height);
         press(&mut desk, Modifiers::COMMAND, Key::Num2);
         check(&desk, "buy list", width, height);
+        press(&mut desk, Modifiers::COMMAND, Key::Num8);
+        check(&desk, "money", width, height);
+        press(&mut desk, Modifiers::COMMAND, Key::P);
+        check(&desk, "print or save", width, height);
+        press(&mut desk, Modifiers::NONE, Key::Escape);
         press(&mut desk, Modifiers::COMMAND, Key::Num3);
         for card in crate::fitup::CARDS {
             click(&mut desk, card);

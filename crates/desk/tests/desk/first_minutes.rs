@@ -25,7 +25,11 @@ fn headings(desk: &Desk) -> Vec<(String, Option<usize>)> {
 fn every_empty_view_says_what_it_is_for_and_its_first_step() {
     let mut desk = empty_sheet();
     assert!(has(&desk, "Nothing is chosen yet") && has(&desk, "Pick a system on the board"));
-    for (key, head) in [(Key::Num2, "Nothing is to be bought yet"), (Key::Num4, "There is no work yet")] {
+    for (key, head) in [
+        (Key::Num2, "Nothing is to be bought yet"),
+        (Key::Num4, "There is no work yet"),
+        (Key::Num8, "No money is planned yet"),
+    ] {
         press(&mut desk, Modifiers::COMMAND, key);
         assert!(has(&desk, head) && has(&desk, "Choose on the board what you will do"), "{head}");
         // no hours, no sessions of nothing

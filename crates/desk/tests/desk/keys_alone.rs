@@ -124,6 +124,12 @@ fn a_days_work_takes_fewer_than_120_keys() {
         std::fs::remove_file(&path).expect("it was ours");
     }
     hands.seen("the export");
+    // what it all comes to, and that on paper
+    hands.key(CTRL, Key::Num8);
+    assert!(has(&hands.desk, "In all, "));
+    hands.key(CTRL, Key::P);
+    hands.seen("the dialog for paper opened");
+    hands.key(NONE, Key::Escape);
     // another plan
     let plans = hands.desk.state().sheet().plans.len();
     hands.by_name("another pl");

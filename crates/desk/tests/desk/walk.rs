@@ -138,6 +138,8 @@ fn every_control_of_the_other_pages() {
     assert!(walk(&mut desk, "buy list") > 30);
     press(&mut desk, Modifiers::COMMAND, Key::Num4);
     walk(&mut desk, "jobs");
+    press(&mut desk, Modifiers::COMMAND, Key::Num8);
+    assert!(walk(&mut desk, "money") > 40);
     press(&mut desk, Modifiers::COMMAND, Key::Num3);
     for card in crate::fitup::CARDS {
         click(&mut desk, card);
@@ -168,7 +170,7 @@ fn every_control_of_the_pages_of_the_vehicle() {
 #[test]
 fn every_control_of_the_dialogs() {
     let mut desk = board(None);
-    for (key, least) in [(Key::N, 4), (Key::S, 4), (Key::O, 3), (Key::E, 3), (Key::H, 2)] {
+    for (key, least) in [(Key::N, 4), (Key::S, 4), (Key::O, 3), (Key::E, 3), (Key::P, 10), (Key::H, 2)] {
         press(&mut desk, Modifiers::COMMAND, key);
         let n = walk(&mut desk, &format!("dialog of {key:?}"));
         assert!(n >= least && n < 40, "{key:?}: {n}: only what is in it");
@@ -186,4 +188,6 @@ fn what_folds_or_opens_is_there_and_back_by_enter() {
     assert!(press_harmless(&mut desk, "board") > 15);
     press(&mut desk, Modifiers::COMMAND, Key::Num2);
     assert!(press_harmless(&mut desk, "buy list") > 8);
+    press(&mut desk, Modifiers::COMMAND, Key::Num8);
+    assert!(press_harmless(&mut desk, "money") > 8);
 }

@@ -7,6 +7,7 @@ mod compare;
 mod jobs;
 mod measure;
 mod tags;
+mod walk_round;
 
 use std::collections::BTreeMap;
 
@@ -25,6 +26,8 @@ pub enum Kind {
     BuyList,
     /// The work in its order.
     Jobs,
+    /// The walk round the vehicle.
+    WalkRound,
     /// What is to be measured.
     Measure,
     /// The checks before and on the road.
@@ -39,9 +42,10 @@ pub enum Kind {
 
 impl Kind {
     /// All of them.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::BuyList,
         Self::Jobs,
+        Self::WalkRound,
         Self::Measure,
         Self::Commissioning,
         Self::Tags,
@@ -55,6 +59,7 @@ impl Kind {
         match self {
             Self::BuyList => "buy-list",
             Self::Jobs => "jobs",
+            Self::WalkRound => "walk-round",
             Self::Measure => "measure",
             Self::Commissioning => "commissioning",
             Self::Tags => "tags",
@@ -69,6 +74,7 @@ impl Kind {
         match self {
             Self::BuyList => "Buy list",
             Self::Jobs => "Job list",
+            Self::WalkRound => "Walk-round sheet",
             Self::Measure => "Measuring list",
             Self::Commissioning => "Commissioning sheets",
             Self::Tags => "Tags for what comes off",
@@ -149,6 +155,7 @@ pub fn document(kind: Kind, subject: &Subject<'_>) -> Document {
     let mut document = match kind {
         Kind::BuyList => buy_list::buy_list(subject),
         Kind::Jobs => jobs::jobs(subject),
+        Kind::WalkRound => walk_round::walk_round(subject),
         Kind::Measure => measure::measure(subject),
         Kind::Commissioning => commissioning::commissioning(subject),
         Kind::Tags => tags::tags(subject),

@@ -1,10 +1,28 @@
-//! A field of the page: what is typed counts when it is left, and what cannot be read says why beside it.
+//! A field of a page: what is typed counts when it is left, and what cannot be read says why beside it.
 
-use egui::{Key, TextEdit, Ui, Vec2};
+use std::collections::BTreeMap;
 
-use crate::jobs::state::JobsState;
+use egui::{Align2, Key, Response, TextEdit, Ui, Vec2};
+
+use crate::access::heard;
 use crate::look::text::named;
 use crate::look::tokens::{TARGET, Tokens};
+
+/// What a page keeps of its fields.
+#[derive(Clone, Debug, Default)]
+pub struct Fields {
+    /// What is being typed, by their names.
+    pub typed: BTreeMap<String, String>,
+    /// What of it cannot be read: the field and why.
+    pub trouble: Option<(String, String)>,
+}
+
+impl Fields {
+    /// Why what is typed into a field cannot be read.
+    pub fn trouble_of(&self, name: &str) -> Option<&str> {
+        self.trouble.as_ref().filter(|(of, _)| of == name).map(|(_, why)| why.as_str())
+    }
+}
 
 /// A field by its name for a reader.
 pub struct Typed<'a> {
@@ -24,15 +42,31 @@ impl Typed<'_> {
         &self,
         ui: &mut Ui,
         t: &Tokens,
-        state: &mut JobsState,
+        state: &mut Fields,
         read: impl Fn(&str) -> Result<T, String>,
     ) -> Option<T> {
+        let (response, out) = self.draw(ui, state, Align2::LEFT_CENTER, read);
+        if let Some(why) = state.trouble_of(self.name) {
+            let told = ui.colored_label(t.warm, why);
+            heard::wrong(&response, &told, why);
+        }
+        out
+    }
+
+    /// The same without what is wrong with it, which stands elsewhere.
+    pub fn draw<T>(
+        &self,
+        ui: &mut Ui,
+        state: &mut Fields,
+        align: Align2,
+        read: impl Fn(&str) -> Result<T, String>,
+    ) -> (Response, Option<T>) {
         let mut text = state.typed.get(self.name).cloned().unwrap_or_else(|| self.now.clone());
         let field = TextEdit::singleline(&mut text)
             .hint_text(self.hint.to_owned())
             .desired_width(self.wide)
             .min_size(Vec2::new(0.0, TARGET))
-            .align(egui::Align2::LEFT_CENTER);
+            .align(align);
         let response = named(ui.add(field), self.name);
         if response.changed() {
             state.typed.insert(self.name.to_owned(), text.clone());
@@ -52,10 +86,7 @@ impl Typed<'_> {
                 }
             }
         }
-        if let Some((_, why)) = state.trouble.as_ref().filter(|(name, _)| name == self.name) {
-            ui.colored_label(t.warm, why);
-        }
-        out
+        (response, out)
     }
 }
 
