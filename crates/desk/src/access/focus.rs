@@ -4,6 +4,7 @@
 use std::collections::HashMap;
 
 use egui::accesskit::{Action, ActionRequest, TreeId};
+use egui::text_edit::TextEditState;
 use egui::{
     Context, Event, FullOutput, Id, Key, Modifiers, Plugin, PointerButton, Popup, RawInput, Rect, Ui,
 };
@@ -172,7 +173,7 @@ impl Focus {
         }
     }
 
-    /// A control that is not there any more leaves the keyboard to the one nearest to it, in its part of the window; where
+    /// A control that is not there any more leaves the keyboard to the one nearest to it that is no field, in its part of the window; where
     /// all of its list is gone, to the page that has come in its place.
     fn lost(&mut self, ctx: &Context, input: &mut RawInput, by_pointer: bool) {
         let (Some(gone), Some(stood)) = (self.in_sight, self.stood) else { return };
@@ -196,7 +197,10 @@ impl Focus {
         } else if list_is_gone {
             stops::enter(&all, &self.map, &self.last, &HashMap::new(), stood.region)
         } else {
-            all.iter().filter(|stop| stop.region == stood.region).min_by_key(far).map(|stop| stop.id)
+            let is_field = |id: Id| TextEditState::load(ctx, id).is_some();
+            // a field takes the next keys as text: it is not given the keyboard by what was none
+            let may = |stop: &&Stop| stop.region == stood.region && (is_field(gone) || !is_field(stop.id));
+            all.iter().filter(may).min_by_key(far).map(|stop| stop.id)
         };
         if let Some(id) = to {
             self.go(ctx, input, id);

@@ -117,9 +117,10 @@ fn board(ctx: &Context, a: &Assessment, view: &mut View, actions: &mut Vec<Actio
         view.to_field = Some(Field::Measuring);
         return;
     }
-    // a digit is meant for the routes from a row of the board, from one of theirs, and where no control has the keyboard
-    let on_route = access::at(ctx) == Some(Region::Panel) && access::in_list(ctx);
-    if !(on_row || on_route) {
+    // a digit is meant for the routes from a row of the board, a system's too, from one of theirs, and where no control has
+    // the keyboard
+    let in_rows = matches!(access::at(ctx), Some(Region::Page | Region::Panel)) && access::in_list(ctx);
+    if !(on_row || in_rows) {
         return;
     }
     for (i, key) in DIGITS.into_iter().enumerate() {

@@ -249,6 +249,12 @@ fn what_was_found_for_another_sheet_is_never_told() {
             desk.state().offered().into_iter().find(|o| o.part == choice.part && o.route == choice.route);
         let Some(offer) = offer else { break };
         take(&mut desk, &offer);
+        eprintln!(
+            "DBG1 {:?} {:?} {}",
+            crate::keyboard::focused(&desk),
+            desk.state().message(),
+            has(&desk, "Choose it all the same")
+        );
         assert_ne!(*desk.state().sheet(), sheet);
         if desk.state().assessment().clashes.is_empty() {
             return;
