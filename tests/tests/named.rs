@@ -60,6 +60,8 @@ fn there<'a>(a: &'a Assessment, catalogue: &'a Catalogue) -> BTreeSet<&'a str> {
             ids.extend(part.contents.iter().map(|c| c.part.as_str()));
         }
     }
+    // by its class where nobody can say yet which one it is
+    names.extend(a.companions.iter().map(|c| c.name.as_str()));
     names
 }
 

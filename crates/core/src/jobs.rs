@@ -29,6 +29,7 @@ use crate::date::Dated;
 use crate::jobs::learnt::Learnt;
 use crate::jobs::limit::Limits;
 use crate::library::{Card, JobKind, Operation, OrderRule, Phase};
+use crate::phrase::Phrase;
 use crate::sheet::{Done, Sheet, Signed, Verdict};
 use crate::survey::{Outcome, survey};
 
@@ -231,7 +232,8 @@ pub fn jobs(sheet: &Sheet, a: &Assessment, catalogue: &Catalogue) -> Jobs {
     let ids = ids.chain(cards.values().flat_map(|card| &card.cautions));
     let words = |id: &String| {
         let caution = catalogue.cautions.get(id)?;
-        Some((id.clone(), format!("{}. {}", caution.danger.trim_end_matches('.'), caution.guard)))
+        let guard = Phrase::read(&caution.guard).in_both();
+        Some((id.clone(), format!("{}. {guard}", caution.danger.trim_end_matches('.'))))
     };
     let cautions = ids.filter_map(words).collect();
     for rule in catalogue.orders.values() {

@@ -151,6 +151,16 @@ impl Phrase {
         self.0.iter().all(|piece| matches!(piece, Piece::Text(text) if text.is_empty()))
     }
 
+    /// For readers of both systems, where nobody knows which one reads: "stay below 40 psi (276 kPa)".
+    #[must_use]
+    pub fn in_both(&self) -> String {
+        let one = |piece: &Piece| {
+            let (inch, metric) = (piece.say(Measure::Inch), piece.say(Measure::Metric));
+            if inch == metric { inch } else { format!("{inch} ({metric})") }
+        };
+        self.0.iter().map(one).collect()
+    }
+
     /// In a reader's units.
     #[must_use]
     pub fn say(&self, measure: Measure) -> String {

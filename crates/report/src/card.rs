@@ -5,6 +5,7 @@ use std::fmt::Write;
 
 use knockon_core::Catalogue;
 use knockon_core::library::{Card, Caution};
+use knockon_core::phrase::Phrase;
 use serde_json::{Value, json};
 
 /// What no card says by itself.
@@ -17,7 +18,7 @@ pub fn text(card: &Card, cautions: &BTreeMap<String, Caution>) -> String {
     let mut out = format!("{}\n  {}\n", card.name, card.when);
     for caution in card.cautions.iter().filter_map(|id| cautions.get(id)) {
         let danger = caution.danger.trim_end_matches('.');
-        let _ = writeln!(out, "  Caution: {danger}. {}", caution.guard);
+        let _ = writeln!(out, "  Caution: {danger}. {}", Phrase::read(&caution.guard).in_both());
     }
     if !card.tools.is_empty() {
         let _ = writeln!(out, "  Tools: {}", card.tools.join(", "));

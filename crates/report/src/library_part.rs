@@ -6,6 +6,7 @@ use knockon_core::library::Level;
 use knockon_core::library_search::beside::{Row, Stands};
 use knockon_core::library_search::fits::{Fit, Fits};
 use knockon_core::library_search::part_page::{Line, PartPage};
+use knockon_core::phrase::Phrase;
 use serde_json::{Value, json};
 
 /// A part and what is told of it.
@@ -85,7 +86,8 @@ fn page(out: &mut String, page: &PartPage) {
         let _ = writeln!(out, "  not in the box: {missing}");
     }
     for caution in &page.cautions {
-        let _ = writeln!(out, "\nCaution: {}\n  {}", caution.danger, caution.guard);
+        let guard = Phrase::read(&caution.guard).in_both();
+        let _ = writeln!(out, "\nCaution: {}\n  {guard}", caution.danger);
     }
     if !page.undone.is_empty() {
         let _ = writeln!(out, "\nIt {}", page.undone);

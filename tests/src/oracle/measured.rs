@@ -55,6 +55,39 @@ impl<'a> Oracle<'a> {
             }
             pairs.push((from, ends[1]));
         }
+        self.want_of(joint, pairs);
+    }
+
+    /// Notes what is wanted to know which seal goes between the ends of a joint: of it, of the ends, of bridges between.
+    pub(super) fn want_for_seal(&mut self, joint: &str, seal: &'a str) {
+        let steps: Vec<Step<'a>> = self.chains.get(joint).cloned().unwrap_or_default();
+        self.want(joint, &steps);
+        let lib = self.lib;
+        let named = |part: &'a str, port: &'a Port| -> End<'a> {
+            let mut ports = lib.parts[part].ports.iter();
+            let name = ports.find(|(_, p)| std::ptr::eq(*p, port)).map_or("", |(name, _)| name);
+            (part, name, port)
+        };
+        let v = self.v;
+        let mut ends: Vec<End<'a>> = Vec::new();
+        for end in &v.joints[joint].ends {
+            let Some(part) = self.slots[end.at.as_str()].part else { continue };
+            ends.extend(self.part(part).ports.get(&end.port).map(|port| (part, end.port.as_str(), port)));
+        }
+        ends.truncate(2);
+        ends.extend(steps.iter().flat_map(|s| [named(s.part, s.enter), named(s.part, s.leave)]));
+        let own = || lib.parts[seal].ports.iter();
+        let of_seal = |end: &End<'a>| {
+            let (end, like) = (*end, end.2.port_type.clone());
+            own()
+                .filter(move |(_, p)| p.port_type == like)
+                .map(move |(name, p)| ((seal, name.as_str(), p), end))
+        };
+        let pairs = ends.iter().flat_map(of_seal).collect();
+        self.want_of(joint, pairs);
+    }
+
+    fn want_of(&mut self, joint: &str, pairs: Vec<(End<'a>, End<'a>)>) {
         for (a, b) in pairs {
             for (field, texts) in values::open_fields(self.lib, a.2, b.2) {
                 let unknown = |text: &String| text.starts_with("unknown");

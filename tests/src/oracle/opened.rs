@@ -289,6 +289,7 @@ impl<'a> Oracle<'a> {
                 };
                 if is_any(x) || is_any(y) {
                     self.unknowns.insert(CheckKey::joint(joint));
+                    self.want_for_seal(joint, part);
                 }
                 match wanted.iter_mut().find(|(class, p, ..)| *class == want.class && *p == part) {
                     Some(same) => same.3 += want.qty,

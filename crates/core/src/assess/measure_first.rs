@@ -30,7 +30,7 @@ impl Bench<'_> {
     }
 
     /// It lies between ends of an open joint, and is sought by a value of theirs that nobody knows.
-    fn is_any_of_its_class(&self, comp: &Comp) -> bool {
+    pub(super) fn is_any_of_its_class(&self, comp: &Comp) -> bool {
         matches!(comp.key, Key::Open(joint, ..) if self.is_any_seal(joint, comp.part))
     }
 

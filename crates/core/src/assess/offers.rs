@@ -15,8 +15,8 @@ pub(super) struct Sum {
     pub spent: Spent,
     unpriced: bool,
     pub hours: f64,
-    /// Key and part, sorted.
-    comps: Vec<(u128, PartId)>,
+    /// Key, part, and whether nobody can say yet which part of its class it is; sorted.
+    comps: Vec<(u128, PartId, bool)>,
     /// Sorted.
     clashes: Vec<CheckKey>,
     unknowns: i64,
@@ -49,7 +49,7 @@ pub(super) fn sum(bench: &Bench<'_>, before: Option<&Sum>) -> Sum {
     }
     s.comps.reserve(bench.found.comps.len() + bench.fills.len());
     bench.each_comp(|order, comp| {
-        s.comps.push((order, comp.part));
+        s.comps.push((order, comp.part, bench.is_any_of_its_class(comp)));
         if bench.is_waived(comp.key) {
             return;
         }
@@ -83,17 +83,17 @@ fn beyond<T: Ord + Copy>(list: &[T], other: &[T]) -> Vec<T> {
 
 /// The parts of companions that stand in the first plan and not in the second. One that is asked for by something else
 /// now is the same part to obtain, and told on neither side.
-fn parts_beyond(a: &Sum, b: &Sum) -> Vec<PartId> {
+fn parts_beyond(a: &Sum, b: &Sum) -> Vec<(PartId, bool)> {
     let mut others = beyond(&b.comps, &a.comps);
     let mut mine = beyond(&a.comps, &b.comps);
-    mine.retain(|(_, part)| match others.iter().position(|(_, other)| other == part) {
+    mine.retain(|(_, part, _)| match others.iter().position(|(_, other, _)| other == part) {
         Some(same) => {
             others.swap_remove(same);
             false
         }
         None => true,
     });
-    mine.into_iter().map(|(_, part)| part).collect()
+    mine.into_iter().map(|(_, part, is_any)| (part, is_any)).collect()
 }
 
 /// Routes on offer at a position, each with its consequences against the plan as it stands. Empty where plan,
@@ -151,7 +151,8 @@ pub(super) fn offer(
     before: &Sum,
     after: &Sum,
 ) -> Offer {
-    let parts = |a: &Sum, b: &Sum| parts_beyond(a, b).into_iter().map(|part| bench.name(part)).collect();
+    let name = |(part, is_any)| if is_any { bench.class_measured_first(part) } else { bench.name(part) };
+    let parts = |a: &Sum, b: &Sum| parts_beyond(a, b).into_iter().map(name).collect();
     let checks = |a: &Sum, b: &Sum| {
         beyond(&a.clashes, &b.clashes).into_iter().map(|key| bench.check_name(key)).collect()
     };
@@ -200,7 +201,7 @@ fn broken_aims(
     let route = offered.choice.route;
     let class = bench.cat.class_names.id(bench.v.positions[pos].class);
     let fitted = offered.chosen.and_then(|(route, part)| part.filter(|_| route == Route::Convert));
-    let goes_in = parts_beyond(after, before).into_iter().chain(fitted);
+    let goes_in = parts_beyond(after, before).into_iter().map(|(part, _)| part).chain(fitted);
     let leaves_a_trace = goes_in.into_iter().any(|part| bench.part(part).part.reversible != Reversible::Yes);
     let limits: Vec<String> = beyond(&after.clashes, &before.clashes)
         .into_iter()

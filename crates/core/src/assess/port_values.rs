@@ -202,11 +202,24 @@ impl<'a> Bench<'a> {
         for (joint, entry) in self.v.joints.iter() {
             let ends = entry.ends.iter().map(|(pos, _)| *pos);
             let meets = entry.ends.iter().any(|(pos, name)| *name == fact.port && sits(*pos));
-            if meets || is_bridge && self.goes_between(fact.part, port, joint) {
+            let lies_between = is_bridge && self.goes_between(fact.part, port, joint)
+                || entry.ends.len() > 1 && self.is_wanted_between(fact.part, port, joint);
+            if meets || lies_between {
                 out.extend(ends);
             }
         }
         out
+    }
+
+    /// Whether the ends of a joint want a part of this class when they come apart, and meet it with a port of this type.
+    fn is_wanted_between(&self, part: PartId, port: &PortEntry, joint: JointId) -> bool {
+        let class = self.part(part).class;
+        let wants = |end: &PortEntry| {
+            let opened = self.cat.port_types.get(end.port_type).map(|ty| &ty.opened);
+            end.port_type == port.port_type
+                && opened.is_some_and(|opened| opened.iter().any(|(wanted, _)| *wanted == class))
+        };
+        self.met_now(joint).ports.iter().any(|(_, end)| wants(end))
     }
 
     /// Whether a bridge sits in a joint, or has the kind of port that ends which do not agree have there.

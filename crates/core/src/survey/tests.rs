@@ -354,6 +354,15 @@ fn what_is_too_old_and_stops_is_not_put_off_without_a_word() {
     assert_eq!((line.outcome.clone(), line.put_off.is_some()), (Outcome::Verdict(Verdict::Stop), false));
 }
 
+#[test]
+fn a_quantity_of_a_caution_is_told_in_both_systems() {
+    let mut json = library(json!({"cautions": ["burst"]}));
+    json["cautions"] = json!({"burst": {"danger": "It bursts", "guard": "stay below {40 psi}"}});
+    let least = Least::new(json);
+    let found = survey(&least.sheet, PLAN, &least.catalogue);
+    assert_eq!(found.cautions["burst"], "It bursts. stay below 40 psi (276 kPa)");
+}
+
 /// A spread of 18 °F is one of 10 °C (NIST SP 811, B.9), not a temperature of -8 °C.
 #[test]
 fn how_far_temperatures_lie_apart_has_no_zero_of_its_own() {

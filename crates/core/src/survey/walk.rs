@@ -46,7 +46,8 @@ pub fn survey(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Survey {
         lines.iter().flat_map(|line| &line.cautions).chain(zones.iter().flat_map(|zone| &zone.cautions));
     let words = |id: &String| {
         let caution = catalogue.cautions.get(id)?;
-        Some((id.clone(), format!("{}. {}", caution.danger.trim_end_matches('.'), caution.guard)))
+        let guard = Phrase::read(&caution.guard).in_both();
+        Some((id.clone(), format!("{}. {guard}", caution.danger.trim_end_matches('.'))))
     };
     let cautions: BTreeMap<String, String> = ids.filter_map(words).collect();
     Survey {
