@@ -44,12 +44,18 @@ def hold(condition, what):
     done[what.split(":")[0]] += 1
 
 
+def plan_of(sheet):
+    """The plan in which all is worked out; else the one the sheet stands on."""
+    told = json.loads(sheet.read_text(encoding="utf-8"))
+    return "worked-out" if "worked-out" in told["plans"] else told["plan"]
+
+
 def write(kind, sheet, ending, *more):
     """A report of a sheet."""
     name = "-".join([kind, sheet.stem, *(m.strip("-") for m in more)])
     out = OUT / f"{name}.{ending}"
     against = ["--against", "sound"] if kind == "compare" else []
-    plan = ["--plan", "worked-out"]
+    plan = ["--plan", plan_of(sheet)]
     run("report", kind, sheet, *plan, *against, "--out", out, "--replace", *more)
     return out
 
@@ -59,7 +65,7 @@ def all_money(sheet, kind):
     if kind == "compare":
         told = json.loads(run("compare", sheet, "worked-out", "sound", "--json"))
         return {told["currency"]: decimal.Decimal(told["money"])}
-    totals = json.loads(run("assess", sheet, "--plan", "worked-out", "--json"))["totals"]
+    totals = json.loads(run("assess", sheet, "--plan", plan_of(sheet), "--json"))["totals"]
     return {totals["currency"]: sum(decimal.Decimal(totals[of]) for of in ("spent", "committed", "to_come"))}
 
 

@@ -90,9 +90,13 @@ pub fn page(ui: &mut Ui, walk: &Walk<'_>, state: &mut WalkState) -> Vec<Action> 
     actions
 }
 
+/// Below this width who reads stands under the counts.
+const NARROW: f32 = 900.0;
+
 fn head(ui: &mut Ui, t: &Tokens, walk: &Walk<'_>, state: &mut WalkState, actions: &mut Vec<Action>) {
     let found = walk.found;
-    ui.horizontal(|ui| {
+    let is_narrow = ui.available_width() < NARROW;
+    let counts = |ui: &mut Ui| {
         heard::heading(ui, 2, RichText::new("Survey").font(strong(HEAD)));
         let count = |verdict| found.lines.iter().filter(|line| line.verdict() == Some(verdict)).count();
         for verdict in [Verdict::Stop, Verdict::Renew, Verdict::Watch, Verdict::Good] {
@@ -104,23 +108,33 @@ fn head(ui: &mut Ui, t: &Tokens, walk: &Walk<'_>, state: &mut WalkState, actions
         ui.colored_label(t.soft, format!("· {open} to measure"));
         let before = found.open_before_the_road().count();
         if before > 0 {
-            ui.colored_label(t.warm, format!("{before} of them before the first road"));
+            ui.colored_label(t.warm, format!("{before} to know before the first road"));
         }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            ui.add_space(12.0);
-            let field = TextEdit::singleline(&mut state.by)
-                .desired_width(44.0)
-                .min_size(Vec2::new(0.0, TARGET))
-                .align(egui::Align2::LEFT_CENTER);
-            named(ui.add(field), "Initials of who reads");
-            ui.colored_label(t.soft, "who");
-            let mut off = found.not_driven.is_some();
-            if ui.add(Checkbox::new(&mut off, "not driven on the road")).changed() {
-                let not_driven = off.then(NotDriven::default);
-                actions.push(Action::Edit(vec![Edit::NotDriven { not_driven }]));
-            }
+    };
+    let mut who = |ui: &mut Ui| {
+        ui.add_space(12.0);
+        let field = TextEdit::singleline(&mut state.by)
+            .desired_width(44.0)
+            .min_size(Vec2::new(0.0, TARGET))
+            .align(egui::Align2::LEFT_CENTER);
+        named(ui.add(field), "Initials of who reads");
+        ui.colored_label(t.soft, "who");
+        let mut off = found.not_driven.is_some();
+        if ui.add(Checkbox::new(&mut off, "not driven on the road")).changed() {
+            let not_driven = off.then(NotDriven::default);
+            actions.push(Action::Edit(vec![Edit::NotDriven { not_driven }]));
+        }
+    };
+    let to_the_right = Layout::right_to_left(Align::Center);
+    if is_narrow {
+        ui.horizontal_wrapped(counts);
+        ui.allocate_ui_with_layout(Vec2::new(ui.available_width(), TARGET), to_the_right, who);
+    } else {
+        ui.horizontal(|ui| {
+            counts(ui);
+            ui.with_layout(to_the_right, &mut who);
         });
-    });
+    }
     let bad = found.proposals().count();
     let text = match state.proposed(found) {
         Some((line, route)) => {

@@ -31,7 +31,7 @@ pub fn text(found: &Survey, measure: Measure) -> String {
     );
     let before = found.open_before_the_road().count();
     if before > 0 {
-        let _ = writeln!(out, "Of these {before} must be good or watched before the first road");
+        let _ = writeln!(out, "{before} are to be known before the first road, and be good or watched");
     }
     if let Some(off) = &found.not_driven {
         let since = off.since.as_ref().map_or_else(String::new, |since| format!(" since {since}"));

@@ -10,7 +10,7 @@ const EXAMPLE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/furro
 fn the_walk_says_what_was_read_what_is_open_and_what_is_proposed() {
     let text = prints(&["survey", EXAMPLE, "--no-own", "--units", "metric"]);
     for says in [
-        "must be good or watched before the first road",
+        "to be known before the first road",
         "On your back, under the front (lying)",
         "[watch] Steering box, steering free play at the rim: 45 mm",
         "good to 25 mm; watch to 50 mm; else stop (box, rim of 400 mm)",
