@@ -41,7 +41,7 @@ impl<'a> Oracle<'a> {
             for (i, a) in ends.iter().enumerate() {
                 pairs.extend(ends[i + 1..].iter().map(|b| (*a, *b)));
             }
-            pairs.retain(|(a, b)| ends.len() == 2 || !values::same_side(a.2, b.2));
+            pairs.retain(|(a, b)| a.2.port_type == b.2.port_type && !values::same_side(a.2, b.2));
         } else {
             let mut from = ends[0];
             for step in steps {
