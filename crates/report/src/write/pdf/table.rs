@@ -142,6 +142,8 @@ fn widths(
                     .fold(0.0, f32::max),
                 Some(cell) => fonts.width(&cell.text(), PLAIN.weight, PLAIN.size),
             };
+            // what somebody wrote into a blank wraps: it leaves the words beside it their room
+            let own = if column.of == Of::Blank { own.min(BLANK) } else { own };
             wide = wide.max(own + deep);
         }
         for text in sums.and_then(|sums| sums.get(n)).into_iter().flatten() {
