@@ -5,6 +5,7 @@
 //! class, and the price is that of the cheapest that may suit.
 
 use super::bench::{Bench, CheckKey, Comp, Cure, Key, Trouble};
+use super::spent::Item;
 use crate::catalogue::{JointId, PartId, PositionId};
 use crate::reason::ReasonId;
 
@@ -17,7 +18,9 @@ impl Bench<'_> {
 
     /// Something that decides whether a companion fits is not known.
     pub(super) fn is_companion_measured_first(&self, comp: &Comp) -> bool {
-        self.is_any_of_its_class(comp) || comp.position.is_some_and(|pos| self.is_measured_first(pos))
+        !self.is_bought(comp.part)
+            && (self.is_any_of_its_class(comp)
+                || comp.position.is_some_and(|pos| self.is_measured_first(pos)))
     }
 
     /// The part as shown; by its class where nobody can say yet which one it is.
@@ -31,7 +34,16 @@ impl Bench<'_> {
 
     /// It lies between ends of an open joint, and is sought by a value of theirs that nobody knows.
     pub(super) fn is_any_of_its_class(&self, comp: &Comp) -> bool {
-        matches!(comp.key, Key::Open(joint, ..) if self.is_any_seal(joint, comp.part))
+        matches!(comp.key, Key::Open(joint, ..) if self.is_called_by_class(joint, comp.part))
+    }
+
+    /// Nobody can say yet which seal of its class goes between the ends of a joint; what is bought is known.
+    pub(super) fn is_called_by_class(&self, joint: JointId, seal: PartId) -> bool {
+        !self.is_bought(seal) && self.is_any_seal(joint, seal)
+    }
+
+    fn is_bought(&self, part: PartId) -> bool {
+        self.ground.records.get(Item::part(part)).is_some_and(|record| record.state.is_bought())
     }
 
     /// Which seals of a joint are not known well enough to be bought.

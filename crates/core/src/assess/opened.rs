@@ -191,7 +191,11 @@ impl<'a> Bench<'a> {
         premises.extend(self.reasons_of(meeting.iter().map(|(p, _)| *p)));
         let reason = self.reason(&premises, |s| Fact::Opened {
             what: s.v.joints[joint].name.clone(),
-            wants: if s.is_any_seal(joint, part) { s.class_measured_first(part) } else { s.name(part) },
+            wants: if s.is_called_by_class(joint, part) {
+                s.class_measured_first(part)
+            } else {
+                s.name(part)
+            },
             why: want.why.clone(),
         });
         // which seal it is rests on what the ports say, its own as well

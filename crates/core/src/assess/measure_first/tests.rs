@@ -54,6 +54,9 @@ fn what_lies_between_ends_that_nobody_measured_is_called_by_its_class() {
     let (companions, lines) = told(&least);
     assert_eq!(companions, ["gasket, to be measured first ?"]);
     assert!(lines.contains(&"gasket, to be measured first ?".to_owned()), "{lines:?}");
+    // what is bought is known
+    let bought = engine("unknown: count them").choose("pump", Route::Rebuild).fitted("two-bolt-gasket", None);
+    assert_eq!(told(&bought).0, ["two-bolt-gasket"]);
     // measured at both, it is known which one it is
     for end in ["pad.bolts@old-engine", "foot.bolts@old-pump"] {
         least.sheet.facts.insert(end.to_owned(), json!("three"));
