@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop")]
 
 use knockon_core::assessment::BuyLine;
-use knockon_core::compare::compare;
+use knockon_core::compare::{compare, take_over, traces};
 use knockon_core::edit::{Edit, apply};
 use knockon_core::refund::CameBack;
 use knockon_core::sheet::{LineState, Sheet};
@@ -118,4 +118,76 @@ fn the_plans_of_the_example_are_told_apart_by_the_places_that_differ() {
             || !c.added.is_empty()
             || !c.saved.is_empty())
     );
+}
+
+/// Taking over every choice that differs makes the one plan the other, and there is nothing left to take.
+#[test]
+fn all_choices_taken_over_make_the_other_plan() {
+    let (sheet, catalogue) = (example(), library::shipped());
+    for seed in 0..u64::from(cases(40)) {
+        let mut sheet = sheet.clone();
+        for (id, n) in [("a", 2 * seed + 7_000), ("b", 2 * seed + 7_001)] {
+            sheet.plans.insert(id.to_owned(), eight_chosen(n, &sheet.vehicle, &catalogue));
+        }
+        let to = assess(&sheet, "b", &catalogue);
+        // what is brought in comes with choices of its own, so it is taken over in rounds
+        for round in 0.. {
+            let from = assess(&sheet, "a", &catalogue);
+            let found = compare(&sheet, &catalogue, &from, &to);
+            let all = found.causes.iter().chain(&found.even);
+            let edits: Vec<Edit> =
+                all.flat_map(|cause| take_over(&sheet, &from, &to, cause.position.as_deref())).collect();
+            if edits.is_empty() {
+                assert!(found.causes.is_empty() && found.even.is_empty(), "seed {seed}: {found:#?}");
+                assert_eq!(from.totals.money, to.totals.money, "seed {seed}");
+                break;
+            }
+            assert!(round < 3, "seed {seed}: {edits:#?}");
+            edits.iter().for_each(|edit| apply(&mut sheet, edit).unwrap());
+        }
+    }
+}
+
+/// One cause taken over changes nothing at the places where the plans are alike, and is a cause no more.
+#[test]
+fn a_choice_taken_over_is_as_in_the_other_plan() {
+    let (sheet, catalogue) = (example(), library::shipped());
+    let (from, to) = (assess(&sheet, "wishes", &catalogue), assess(&sheet, "worked-out", &catalogue));
+    let found = compare(&sheet, &catalogue, &from, &to);
+    let generator = found.causes.iter().find(|c| c.position.as_deref() == Some("generator")).unwrap();
+    let edits = take_over(&sheet, &from, &to, generator.position.as_deref());
+    assert!(matches!(&edits[0], Edit::Choose { plan, .. } if plan == "wishes"), "{edits:?}");
+    let mut taken = sheet.clone();
+    edits.iter().for_each(|edit| apply(&mut taken, edit).unwrap());
+    let now = assess(&taken, "wishes", &catalogue);
+    let left = compare(&taken, &catalogue, &now, &to);
+    assert!(take_over(&taken, &now, &to, Some("generator")).is_empty());
+    assert!(left.causes.len() < found.causes.len());
+    // where the plan as a whole is the cause, and where nothing is, nothing can be taken
+    assert!(take_over(&sheet, &from, &to, None).is_empty());
+    assert!(take_over(&sheet, &from, &from, Some("generator")).is_empty());
+}
+
+/// What leaves a trace counts once, where it stays; what is left out leaves none.
+#[test]
+fn traces_are_counted_where_they_stay() {
+    let (sheet, catalogue) = (example(), library::shipped());
+    let own = catalogue.for_sheet(&sheet);
+    let a = assess(&sheet, "worked-out", &catalogue);
+    let all = traces(&a, &own);
+    assert!(all.iter().any(|t| t.reversible == knockon_core::library::Reversible::No), "{all:#?}");
+    assert!(all.iter().all(|t| t.system.is_some() && !t.undone.is_empty()), "{all:#?}");
+    let companion = a.companions.iter().find(|c| c.reversible != knockon_core::library::Reversible::Yes);
+    let key = companion.unwrap().key.clone();
+    let mut without = sheet.clone();
+    let edit = Edit::Waive { plan: a.plan.clone(), key, reason: Some("not wanted".to_owned()) };
+    apply(&mut without, &edit).unwrap();
+    let b = assess(&without, "worked-out", &catalogue);
+    assert!(traces(&b, &own).len() < all.len());
+    // the bare vehicle as it was found has none
+    let mut bare = sheet.clone();
+    bare.plans.entry("sound".to_owned()).and_modify(|plan| plan.routes.clear());
+    bare.survey.clear();
+    bare.readings.clear();
+    assert!(traces(&assess(&bare, "sound", &catalogue), &own).is_empty());
 }

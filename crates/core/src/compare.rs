@@ -4,12 +4,19 @@
 //! The same part in both plans is matched first, whoever asks for it; only what remains is a cause. It counts for the place
 //! whose choice brings it, in the plan that has it.
 
+mod take_over;
+mod traces;
+
+pub use take_over::take_over;
+pub use traces::{Trace, traces};
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::amounts::Amounts;
 use crate::assessment::{Assessment, Companion, PositionView};
 use crate::catalogue::Catalogue;
 use crate::ledger::{Entry, ledger};
+use crate::library::Reversible;
 use crate::line_id;
 use crate::sheet::Sheet;
 
@@ -42,6 +49,8 @@ pub struct Cause {
 pub struct Comparison {
     /// The causes, the largest difference in money first.
     pub causes: Vec<Cause>,
+    /// Choices that differ though they cost and take the same, in the order of the board.
+    pub even: Vec<Cause>,
     /// Difference of all money: spent, on order and to come.
     pub money: Amounts,
     /// Difference of the hours.
@@ -52,6 +61,10 @@ pub struct Comparison {
     pub to_measure: (usize, usize),
     /// Companions.
     pub companions: (usize, usize),
+    /// What leaves a trace on the vehicle: undone with repair, or not at all.
+    pub traces: (usize, usize),
+    /// What cannot be undone, among those.
+    pub for_good: (usize, usize),
 }
 
 /// What a plan has of one thing.
@@ -95,7 +108,13 @@ pub fn compare(sheet: &Sheet, catalogue: &Catalogue, from: &Assessment, to: &Ass
         (std::cmp::Reverse(money.abs()), cause.place.clone())
     };
     all.sort_by_cached_key(size);
+    let own = catalogue.for_sheet(sheet);
+    let left = (traces(from, &own), traces(to, &own));
+    let for_good = |all: &[Trace]| all.iter().filter(|trace| trace.reversible == Reversible::No).count();
     Comparison {
+        traces: (left.0.len(), left.1.len()),
+        for_good: (for_good(&left.0), for_good(&left.1)),
+        even: even(sheet, &all, from, to),
         causes: all,
         money: &to.totals.money.all() - &from.totals.money.all(),
         hours: to.totals.hours - from.totals.hours,
@@ -103,6 +122,17 @@ pub fn compare(sheet: &Sheet, catalogue: &Catalogue, from: &Assessment, to: &Ass
         to_measure: (from.totals.to_measure, to.totals.to_measure),
         companions: (from.totals.companions, to.totals.companions),
     }
+}
+
+/// Places where the two plans choose differently and which are no cause.
+fn even(sheet: &Sheet, causes: &[Cause], from: &Assessment, to: &Assessment) -> Vec<Cause> {
+    let chosen =
+        |a: &Assessment, id: &str| sheet.plans.get(&a.plan).and_then(|plan| plan.routes.get(id).cloned());
+    let differs =
+        |p: &&PositionView| chosen(from, &p.id).unwrap_or_default() != chosen(to, &p.id).unwrap_or_default();
+    let is_told = |p: &PositionView| causes.iter().any(|cause| cause.position.as_ref() == Some(&p.id));
+    let places = to.positions.iter().filter(differs).filter(|p| !is_told(p));
+    places.map(|p| named(Cause::default(), Some(p.id.clone()), from, to)).collect()
 }
 
 /// The cause with the names of its place in both plans.

@@ -22,6 +22,7 @@ use jiff::civil::Date;
 
 use crate::assessment::Assessment;
 use crate::catalogue::Catalogue;
+use crate::date::Dated;
 use crate::jobs::Jobs;
 use crate::schedule::model::Model;
 use crate::schedule::path::Path;
@@ -198,7 +199,10 @@ impl Schedule {
 #[must_use]
 pub fn schedule(sheet: &Sheet, jobs: &Jobs, a: &Assessment, catalogue: &Catalogue) -> Schedule {
     let grown = catalogue.for_sheet(sheet);
-    let settings = Settings::of(sheet.time.as_ref(), catalogue.as_of);
+    // "by 2027-04" is kept on the last day of April
+    let deadline = sheet.direction().and_then(|direction| direction.deadline.as_deref());
+    let deadline = deadline.and_then(|text| Dated::parse(text).ok()).map(|dated| dated.last);
+    let settings = Settings::of(sheet.time.as_ref(), deadline, catalogue.as_of);
     let model = Model::of(sheet, jobs, a, &grown, &settings);
     // jobs never go round: what would is left out of their order
     let path = Path::of(&model.problem).unwrap_or_default();

@@ -298,6 +298,7 @@ impl App {
         self.remedies();
         self.search_now();
         self.look_in_library();
+        self.look_at_plans();
         let Some(spot) = &self.view.selected else { return };
         let of = (self.document.revision(), spot.clone());
         if self.view.details.of.as_ref() != Some(&of) {

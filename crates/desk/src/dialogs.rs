@@ -1,6 +1,7 @@
 //! Dialogs for paths: a field that always works, and the system's file chooser where there is one.
 
 pub mod came_back;
+pub mod direction;
 pub mod history;
 pub mod keys;
 pub mod modal;
@@ -52,6 +53,7 @@ pub fn show(
         Some(Dialog::Keys) => keys::show(ctx, view.page),
         Some(Dialog::New(new)) => new_sheet::show(ctx, catalogue, new),
         Some(Dialog::Name(naming)) => naming::show(ctx, sheet, naming),
+        Some(Dialog::Direction(now)) => direction::show(ctx, sheet, catalogue, now),
         Some(Dialog::CameBack(back)) => came_back::show(ctx, a, sheet, back),
         Some(Dialog::Replace { purpose, path, why }) => replace(ctx, *purpose, path, *why),
     }

@@ -19,6 +19,7 @@ mod look;
 mod money;
 mod own_parts;
 mod panel;
+mod plans;
 mod printing;
 mod start;
 mod survey;

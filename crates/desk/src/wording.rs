@@ -45,6 +45,12 @@ pub fn amounts(sum: &Amounts, currency: &str) -> String {
     sum.shown(currency).iter().map(|m| amount(m.amount, &m.currency)).collect::<Vec<_>>().join(" + ")
 }
 
+/// Sums as a difference, each with its sign: "+$12.50", "−$3.00 + €2.00".
+pub fn difference(sum: &Amounts, currency: &str) -> String {
+    let plus = if sum.shown(currency).first().is_some_and(|m| m.amount > Decimal::ZERO) { "+" } else { "" };
+    format!("{plus}{}", amounts(sum, currency))
+}
+
 /// What something counts for in the sums, or why it counts for nothing.
 pub fn counts_for(money: Option<&Money>, state: LineState) -> String {
     money.map_or_else(|| no_price(state).to_owned(), |m| price(Some(m)))

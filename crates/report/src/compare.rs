@@ -15,9 +15,13 @@ const NAMED: usize = 4;
 pub fn text(c: &Comparison, from: &str, to: &str, currency: &str) -> String {
     let mut out = String::new();
     let _ = writeln!(out, "From \"{from}\" to \"{to}\": {} and {}", c.money.signed(currency), time(c.hours));
-    for (name, (before, after)) in
-        [("Does not fit", c.clashes), ("To measure", c.to_measure), ("Companions", c.companions)]
-    {
+    for (name, (before, after)) in [
+        ("Does not fit", c.clashes),
+        ("To measure", c.to_measure),
+        ("Companions", c.companions),
+        ("Undone only with repair, or not at all", c.traces),
+        ("Cannot be undone", c.for_good),
+    ] {
         let _ = writeln!(out, "  {name}: {before}, then {after}");
     }
     let _ = writeln!(out, "\nWhy ({})", c.causes.len());
@@ -41,6 +45,12 @@ pub fn text(c: &Comparison, from: &str, to: &str, currency: &str) -> String {
     if !c.causes.is_empty() {
         let _ = writeln!(out, "  {:>18}  {:>8}  in all", c.money.signed(currency), time(c.hours));
     }
+    if !c.even.is_empty() {
+        let _ = writeln!(out, "\nChosen differently, for the same money and hours ({})", c.even.len());
+    }
+    for cause in &c.even {
+        let _ = writeln!(out, "  {}", what(cause));
+    }
     out
 }
 
@@ -49,7 +59,8 @@ fn time(value: f64) -> String {
 }
 
 /// "Fan: convert Electric fan, 16 in, then convert Electric fan, 12 in slim".
-pub(crate) fn what(cause: &Cause) -> String {
+#[must_use]
+pub fn what(cause: &Cause) -> String {
     if cause.position.is_none() {
         return "the plan as a whole".to_owned();
     }
@@ -84,6 +95,8 @@ pub fn json(c: &Comparison, currency: &str) -> Value {
         "causes": c.causes.iter().map(cause).collect::<Vec<_>>(), "money": money(c.money.of(currency)),
         "currency": currency, "hours": hours(c.hours), "clashes": both(c.clashes),
         "to_measure": both(c.to_measure), "companions": both(c.companions),
+        "traces": both(c.traces), "for_good": both(c.for_good),
+        "even": c.even.iter().map(cause).collect::<Vec<_>>(),
     });
     with_others(told, "other_money", &c.money, currency)
 }

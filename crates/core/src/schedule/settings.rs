@@ -47,9 +47,9 @@ pub struct Settings {
 }
 
 impl Settings {
-    /// Of a sheet's time, on a day.
+    /// Of a sheet's time, on a day. `deadline`: where the time does not say on which day it is wanted.
     #[must_use]
-    pub fn of(time: Option<&Time>, today: Option<Date>) -> Self {
+    pub fn of(time: Option<&Time>, deadline: Option<Date>, today: Option<Date>) -> Self {
         let none = Time::default();
         let time = time.unwrap_or(&none);
         let mut taken = Vec::new();
@@ -91,8 +91,15 @@ impl Settings {
         };
         // down, so that a session is never over its hours
         let minutes = (hours.unwrap_or(HOURS) * 60.0).floor() as u64;
-        let mut settings =
-            Self { people, minutes, days, first: None, today, wanted: read(&time.wanted), taken };
+        let mut settings = Self {
+            people,
+            minutes,
+            days,
+            first: None,
+            today,
+            wanted: read(&time.wanted).or(deadline),
+            taken,
+        };
         settings.first = start.and_then(|start| settings.on_or_after(start));
         settings
     }

@@ -8,7 +8,7 @@ use super::*;
 use crate::assess::least::{Least, merge};
 use crate::jobs::jobs;
 use crate::sheet::time::{Person, Time, Weekday};
-use crate::sheet::{Done, Line, LineState};
+use crate::sheet::{Direction, Done, Line, LineState};
 
 /// A tank and a pump on a cart, both to be others; four jobs, one after the other but for the pump.
 fn cart(more: Json) -> Least {
@@ -296,12 +296,27 @@ fn what_jobs_took_scales_the_rest() {
 #[test]
 fn sessions_are_counted_by_the_days_of_the_week() {
     let time = Time { weekdays: vec![Weekday::Sunday, Weekday::Wednesday], ..Time::default() };
-    let settings = Settings::of(Some(&time), Some("2026-04-03".parse().unwrap()));
+    let settings = Settings::of(Some(&time), None, Some("2026-04-03".parse().unwrap()));
     let days: Vec<String> = (0..4).map(|n| settings.day_of(n).unwrap().to_string()).collect();
     assert_eq!(days, ["2026-04-05", "2026-04-08", "2026-04-12", "2026-04-15"]);
     let back: Vec<u64> = [0, 1, 3, 4, 7, 10, 11].map(|days| settings.session_from(days)).to_vec();
     assert_eq!(back, [0, 1, 1, 2, 2, 3, 4]);
     assert_eq!((settings.sessions_in(2.0), settings.sessions_in(0.1), settings.sessions_in(0.0)), (4, 1, 0));
+}
+
+/// Wanted "by 2026-04" is wanted on the last day of April, where the time does not say another day.
+#[test]
+fn a_direction_says_when_it_is_wanted_where_the_time_does_not() {
+    let mut least = in_hand(cart(json!({})));
+    least.sheet.directions = vec![Direction { deadline: Some("2026-04".into()), ..Direction::default() }];
+    let wanted = |least: &Least, time| laid(least, time).settings.wanted.map(|day| day.to_string());
+    assert_eq!(wanted(&least, saturdays(4.0, 1)).as_deref(), Some("2026-04-30"));
+    let sooner = Time { wanted: Some("2026-04-12".into()), ..saturdays(4.0, 1) };
+    assert_eq!(wanted(&least, sooner).as_deref(), Some("2026-04-12"));
+    let found = laid(&least, saturdays(4.0, 1));
+    assert_eq!(found.late(found.likely), Some(-12), "the last of three Saturdays is the 18th");
+    least.sheet.directions.clear();
+    assert_eq!(wanted(&least, saturdays(4.0, 1)), None);
 }
 
 /// The worked example of a network in handbooks: A 3, B 4 after A, C 2 after A, D 5 after B, E 1 after C, F 2 after D and E.

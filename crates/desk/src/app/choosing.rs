@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use knockon_core::Edit;
 use knockon_core::key::CompanionKey;
 use knockon_core::library::Part;
-use knockon_core::sheet::{Choice, Route};
+use knockon_core::sheet::{Choice, Direction, Route};
 
 use crate::app::App;
 use crate::app::view::{Field, Page, Spot};
@@ -66,9 +66,40 @@ impl App {
         self.step(part.map(|part| OneWay::Pick(key, part)), edit);
     }
 
+    /// Brings over what another plan decides at a place, as one step. A choice there that has to be asked for first is asked for
+    /// on the board; what goes with it can be taken over after it.
+    pub(crate) fn take_over(&mut self, edits: Vec<Edit>) {
+        if let Some(Edit::Choose { position, choice: Some(choice), .. }) = edits.first() {
+            let step = OneWay::Route(position.clone(), choice.clone());
+            if self.asks(&step).is_some() {
+                self.go(Page::Board);
+                self.choose(position.clone(), Some(choice.clone()));
+                return;
+            }
+        }
+        self.edit(&edits);
+    }
+
+    /// Writes down where it goes from today on: what was said today already is put right, what was said before is kept.
+    pub(crate) fn direct(&mut self, direction: Direction) {
+        let on = Some((self.today)().to_string());
+        let mut directions = self.document.sheet().directions.clone();
+        if directions.last().is_some_and(|last| last.on == on) {
+            directions.pop();
+        }
+        directions.push(Direction { on, ..direction });
+        self.edit(&[Edit::Direct { directions }]);
+    }
+
+    /// Heading and words of the question a step asks first; `None`: it is done at once.
+    fn asks(&self, step: &OneWay) -> Option<(&'static str, Vec<String>)> {
+        let agreed = step.agreed().iter().all(|step| self.agreed.contains(step));
+        if agreed { None } else { self.part_of(step).and_then(|part| one_way(&part)) }
+    }
+
     fn step(&mut self, step: Option<OneWay>, edit: Edit) {
-        if let Some(step) = step.filter(|s| !s.agreed().iter().all(|step| self.agreed.contains(step)))
-            && let Some((title, words)) = self.part_of(&step).and_then(|part| one_way(&part))
+        if let Some(step) = step
+            && let Some((title, words)) = self.asks(&step)
         {
             let from = std::mem::replace(&mut self.view.selected, step.spot());
             self.view.ask = Some(Ask { step, words, title, from, fresh: FRESH });

@@ -32,6 +32,10 @@ pub enum Command {
     Buying,
     /// What may be spent beside what is.
     Money,
+    /// The plans side by side.
+    Plans,
+    /// Say where it goes.
+    Direct,
     /// The work in its order.
     Jobs,
     /// The walk round the vehicle.
@@ -130,10 +134,12 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 60] = [
+    pub const ALL: [Self; 62] = [
         Self::Walk,
         Self::Board,
         Self::Buying,
+        Self::Plans,
+        Self::Direct,
         Self::Money,
         Self::Jobs,
         Self::Vehicle,
@@ -238,6 +244,8 @@ impl Command {
             Self::Board => "Board",
             Self::Buying => "Buying",
             Self::Money => "Money",
+            Self::Plans => "Plans",
+            Self::Direct => "Where it goes…",
             Self::Jobs => "Jobs",
             Self::Walk => "Survey",
             Self::Vehicle => "Vehicle",
@@ -304,6 +312,7 @@ impl Command {
             Self::ExportBuyList => const { &[key(C, Key::E)] },
             Self::Print => const { &[key(C, Key::P)] },
             Self::Money => const { &[key(C, Key::Num8)] },
+            Self::Plans => const { &[key(C, Key::Num9)] },
             Self::Undo => const { &[key(C, Key::Z)] },
             Self::Redo => const { &[key(SHIFT, Key::Z), key(C, Key::Y)] },
             Self::History => const { &[key(C, Key::H)] },
@@ -337,6 +346,7 @@ impl Command {
             Self::Keys => const { &[key(Modifiers::NONE, Key::Questionmark)] },
             Self::OpenExample
             | Self::StartPage
+            | Self::Direct
             | Self::CopyPlan
             | Self::RenamePlan
             | Self::DropPlan

@@ -17,7 +17,7 @@ use crate::board::rows::row_id;
 use crate::look::{icons, theme};
 use crate::own_parts::page;
 use crate::survey::Walk;
-use crate::{board, buying, dialogs, fitup, how, jobs, library, money, panel, start, survey, vehicle};
+use crate::{board, buying, dialogs, fitup, how, jobs, library, money, panel, plans, start, survey, vehicle};
 
 /// A window with less than this has no room for board and panel beside each other.
 const NARROW: f32 = 900.0;
@@ -197,6 +197,10 @@ impl App {
                 Page::Money => {
                     let accounts = self.accounts();
                     actions.extend(money::page(ui, a, sheet, &accounts, &mut self.view.money));
+                }
+                Page::Plans => {
+                    let keys = self.view.dialog.is_none();
+                    actions.extend(plans::page(ui, a, sheet, &self.catalogue, keys, &mut self.view.plans));
                 }
                 Page::Vehicle => {
                     let told = self.vehicle_told();

@@ -15,7 +15,7 @@ use crate::app::walk;
 use crate::app::work::Purpose;
 use crate::board::density::Density;
 use crate::board::elevation;
-use crate::dialogs::open::{Dialog, Naming, Of, Returned};
+use crate::dialogs::open::{Dialog, Directing, Naming, Of, Returned};
 use crate::document::OnDisk;
 use crate::document::step_name;
 use crate::find::leads;
@@ -41,6 +41,8 @@ impl App {
             Action::Paid(part, text, currency) => self.paid(part, &text, currency),
             Action::LeaveOut(key) => self.view.waive = Some((key, String::new())),
             Action::LookFrom(read) => self.look_from(read),
+            Action::TakeOver(edits) => self.take_over(edits),
+            Action::Direct(direction) => self.direct(*direction),
             Action::CameBack(part) => {
                 let back = Returned::new(self.document.sheet(), &part);
                 self.view.dialog = Some(Dialog::CameBack(back));
@@ -249,6 +251,10 @@ impl App {
             Command::MyParts => self.go(Page::Parts),
             Command::Buying => self.go(Page::Buying),
             Command::Money => self.go(Page::Money),
+            Command::Plans => self.go(Page::Plans),
+            Command::Direct => {
+                self.view.dialog = Some(Dialog::Direction(Directing::new(self.document.sheet())));
+            }
             Command::FitUp => self.go(Page::FitUp),
             Command::Jobs => self.go(Page::Jobs),
             Command::Walk => self.go(Page::Survey),

@@ -8,7 +8,7 @@ use knockon_core::assessment::{Alternative, PortRow};
 use knockon_core::change::Change;
 use knockon_core::key::{CompanionKey, FactKey};
 use knockon_core::look_twice::Bounds;
-use knockon_core::sheet::{Choice, LineState, Signed};
+use knockon_core::sheet::{Choice, Direction, LineState, Signed};
 use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Edit};
 
@@ -33,6 +33,7 @@ use crate::money::state::MoneyState;
 use crate::own_parts::state::{Parts, Step};
 use crate::panel::on_offer::Way;
 use crate::panel::small_photos::Smalls;
+use crate::plans::state::PlansState;
 use crate::printing::state::Printing;
 use crate::survey::state::WalkState;
 use crate::vehicle;
@@ -64,6 +65,8 @@ pub enum Page {
     Library,
     /// What may be spent beside what is.
     Money,
+    /// The plans side by side.
+    Plans,
 }
 
 impl Page {
@@ -81,6 +84,7 @@ impl Page {
             Self::How => "How it works",
             Self::Library => "Library",
             Self::Money => "Money",
+            Self::Plans => "Plans",
         }
     }
 }
@@ -133,6 +137,10 @@ pub enum Action {
     LeaveOut(CompanionKey),
     /// What was paid each for a part, as typed, and the currency where none is typed.
     Paid(String, String, Option<String>),
+    /// Bring over what another plan decides at a place; one-way steps ask first.
+    TakeOver(Vec<Edit>),
+    /// Where it goes from today on.
+    Direct(Box<Direction>),
     /// Ask what money came back for a part.
     CameBack(String),
     /// So many steps of the history forward, or back where it is less than nothing.
@@ -386,6 +394,8 @@ pub struct View {
     pub buying: BuyState,
     /// The money page.
     pub money: MoneyState,
+    /// The plans side by side.
+    pub plans: PlansState,
     /// What is printed or saved.
     pub printing: Printing,
     /// The work.

@@ -23,6 +23,7 @@ use crate::cures::Cure;
 use crate::document::OnDisk;
 use crate::library::state::Shelf;
 use crate::panel::on_offer::Way;
+use crate::plans::told::SideBySide;
 use crate::printing::write::Written;
 
 /// What a path is wanted for.
@@ -58,6 +59,8 @@ pub enum Done {
     Shelf(Arc<Shelf>),
     /// Where a part fits, of a revision, in a measure.
     Fits(u64, String, Measure, Fits),
+    /// Plans side by side, of a revision.
+    Beside(u64, Vec<String>, SideBySide),
     /// A file chooser for a photo of a position closed, after how long.
     PhotoPicked(String, Option<PathBuf>, Duration),
     /// The parts being typed were written; what went wrong.
@@ -93,6 +96,8 @@ pub enum What {
     Shelf,
     /// Tries a part of the library on the vehicle.
     Fits,
+    /// Holds the plans side by side.
+    Plans,
 }
 
 impl What {
@@ -105,13 +110,14 @@ impl What {
             Self::Routes => "Working out what each route would bring".to_owned(),
             Self::Remedies => "Working out what each change would bring".to_owned(),
             Self::Shelf => "Looking through the library".to_owned(),
+            Self::Plans => "Holding the plans side by side".to_owned(),
             Self::Fits => "Trying the part on the vehicle".to_owned(),
         }
     }
 
     /// Whether it can be given up.
     pub fn can_stop(&self) -> bool {
-        matches!(self, Self::Opening(_) | Self::Routes | Self::Remedies | Self::Fits)
+        matches!(self, Self::Opening(_) | Self::Routes | Self::Remedies | Self::Fits | Self::Plans)
     }
 }
 

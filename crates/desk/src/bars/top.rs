@@ -45,10 +45,11 @@ const TWO_ROWS: f32 = 884.0;
 /// A bar with less room than this shows four pages, and the others in a list.
 const FOUR_PAGES: f32 = 1240.0;
 
-const ALL_PAGES: [(Page, Command); 8] = [
+const ALL_PAGES: [(Page, Command); 9] = [
     (Page::Survey, Command::Walk),
     (Page::Board, Command::Board),
     (Page::FitUp, Command::FitUp),
+    (Page::Plans, Command::Plans),
     (Page::Buying, Command::Buying),
     (Page::Money, Command::Money),
     (Page::Jobs, Command::Jobs),
@@ -63,8 +64,9 @@ const OFTEN: [(Page, Command); 4] = [
     (Page::Jobs, Command::Jobs),
 ];
 
-const SELDOM: [(Page, Command); 4] = [
+const SELDOM: [(Page, Command); 5] = [
     (Page::Survey, Command::Walk),
+    (Page::Plans, Command::Plans),
     (Page::Money, Command::Money),
     (Page::Vehicle, Command::Vehicle),
     (Page::Library, Command::Library),

@@ -60,6 +60,11 @@ fn of(page: Page) -> &'static [(&'static str, &'static str)] {
             ("Up and down", "Through the systems, or the lines of a supplier"),
             ("Enter", "To the system on the board, or to the line in Buying"),
         ],
+        Page::Plans => &[
+            ("1 to 3", "Stand on this plan"),
+            ("Up and down", "From cause to cause"),
+            ("Enter", "To the place on the board"),
+        ],
         Page::FitUp | Page::Parts | Page::Vehicle => &[],
     }
 }

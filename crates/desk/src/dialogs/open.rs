@@ -1,5 +1,6 @@
 //! The dialog that is open, and what has been answered in it so far.
 
+use knockon_core::sheet::Way;
 use serde::{Deserialize, Serialize};
 
 use crate::app::work::Purpose;
@@ -64,6 +65,29 @@ pub struct Returned {
     pub fresh: bool,
 }
 
+/// Where it goes, being said.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Directing {
+    /// One of the four; `None`: not chosen yet.
+    pub way: Option<Way>,
+    /// What for, as typed.
+    pub what_for: String,
+    /// Wanted by when, as typed.
+    pub deadline: String,
+    /// Who drives, as typed.
+    pub drivers: String,
+    /// For how much, as typed.
+    pub budget: String,
+    /// What the plan is held to, by the ids of aims.
+    pub aims: Vec<String>,
+    /// Why, as typed.
+    pub reason: String,
+    /// Not drawn yet: the way takes the keyboard.
+    #[serde(skip)]
+    pub fresh: bool,
+}
+
 /// A dialog that is open.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Dialog {
@@ -82,6 +106,8 @@ pub enum Dialog {
     Name(Naming),
     /// Money came back.
     CameBack(Returned),
+    /// Where it goes is said.
+    Direction(Directing),
     /// A file would be replaced.
     Replace {
         /// What for.

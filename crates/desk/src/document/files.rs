@@ -213,6 +213,7 @@ impl App {
                         *found = Some(Fits { none, ..Fits::default() });
                     }
                 }
+                Some(What::Plans) => self.view.plans.stopped = true,
                 Some(What::Shown | What::Writing(_) | What::Shelf) | None => {}
             },
         }
@@ -228,6 +229,9 @@ impl App {
         }
         if self.view.cures.stopped {
             self.view.cures.of = None;
+        }
+        if self.view.plans.stopped {
+            self.view.plans.of = None;
         }
     }
 
@@ -331,6 +335,7 @@ impl App {
                         self.view.cures.list = Some(list);
                     }
                 }
+                Done::Beside(revision, plans, beside) => self.plans_are_here(revision, plans, beside),
                 Done::Shelf(shelf) => self.shelf_is_here(shelf),
                 Done::Fits(revision, part, measure, fits) => {
                     let tried = self.view.library.tried.as_mut();

@@ -9,7 +9,7 @@ use serde_json::Value as Json;
 
 use crate::app::App;
 use crate::app::view::{Spot, View};
-use crate::dialogs::open::{Dialog, Naming, NewSheet, Of, Returned};
+use crate::dialogs::open::{Dialog, Directing, Naming, NewSheet, Of, Returned};
 use crate::fitup::{FitUp, Written};
 
 /// Fields, each with the id of its place or part and its text.
@@ -40,6 +40,9 @@ pub struct Typed {
     /// Part, refunded, core deposit returned.
     #[serde(skip_serializing_if = "Option::is_none")]
     came_back: Option<(String, String, String)>,
+    /// Where it goes.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    direction: Option<Directing>,
     /// Of the dialog for a new sheet: name and vehicle.
     #[serde(skip_serializing_if = "Option::is_none")]
     new: Option<(String, String)>,
@@ -84,6 +87,12 @@ impl Typed {
                 }
                 _ => None,
             },
+            direction: match &view.dialog {
+                Some(Dialog::Direction(now)) if !now.is_as_stored(sheet) => {
+                    Some(Directing { fresh: false, ..now.clone() })
+                }
+                _ => None,
+            },
             new: match &view.dialog {
                 Some(Dialog::New(new)) if new.own_name => Some((new.name.clone(), new.vehicle.clone())),
                 _ => None,
@@ -112,6 +121,9 @@ impl Typed {
         }
         if let Some((part, refund, core)) = self.came_back {
             view.dialog = Some(Dialog::CameBack(Returned { part, refund, core, fresh: true }));
+        }
+        if let Some(now) = self.direction {
+            view.dialog = Some(Dialog::Direction(Directing { fresh: true, ..now }));
         }
         if let Some((name, vehicle)) = self.new {
             view.dialog = Some(Dialog::New(NewSheet { name, vehicle, own_name: true, fresh: true }));

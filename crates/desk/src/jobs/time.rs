@@ -118,7 +118,10 @@ pub fn fields(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actio
         }
         ui.colored_label(t.soft, "wanted");
         let now = work.time.wanted.clone().unwrap_or_default();
-        let field = Typed { name: "Wanted day", now, hint: "no day yet", wide: 112.0 };
+        // where the time does not say, the direction may
+        let hint =
+            work.schedule.settings.wanted.map_or_else(|| "no day yet".to_owned(), |day| day.to_string());
+        let field = Typed { name: "Wanted day", now, hint: &hint, wide: 112.0 };
         if let Some(wanted) = field.show(ui, t, &mut state.fields, date) {
             time.wanted = wanted;
         }

@@ -36,6 +36,7 @@ mod plans;
 mod printing;
 mod scale;
 mod sheets;
+mod side_by_side;
 mod survey;
 mod together;
 mod trust;

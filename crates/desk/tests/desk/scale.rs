@@ -55,7 +55,7 @@ fn check(desk: &Desk, view: &str, width: f32) {
         for (other, next) in &parts[i + 1..] {
             assert!(!overlap(*rect, *next), "{view} at {width}: {name} {rect:?} and {other} {next:?}");
         }
-        if ["Board", "Buying", "Money", "Jobs", "Fit-up", "Panel"].contains(&name.as_str()) {
+        if ["Board", "Buying", "Money", "Plans", "Jobs", "Fit-up", "Panel"].contains(&name.as_str()) {
             assert!(
                 rect.width() > 320.0 && rect.height() > 110.0,
                 "{view} at {width}: {name} is a sliver: {rect:?}"
@@ -101,6 +101,8 @@ fn nothing_overlaps_or_is_cut_at_any_scale() {
         check(&desk, "jobs", size.x);
         press(&mut desk, Modifiers::COMMAND, Key::Num8);
         check(&desk, "money", size.x);
+        press(&mut desk, Modifiers::COMMAND, Key::Num9);
+        check(&desk, "plans", size.x);
         press(&mut desk, Modifiers::COMMAND, Key::Num3);
         check(&desk, "fit-up", size.x);
         for (key, view) in [(Key::Num5, "library"), (Key::Num6, "vehicle"), (Key::Num7, "survey")] {

@@ -140,6 +140,8 @@ fn every_control_of_the_other_pages() {
     walk(&mut desk, "jobs");
     press(&mut desk, Modifiers::COMMAND, Key::Num8);
     assert!(walk(&mut desk, "money") > 40);
+    press(&mut desk, Modifiers::COMMAND, Key::Num9);
+    assert!(walk(&mut desk, "plans") > 20);
     press(&mut desk, Modifiers::COMMAND, Key::Num3);
     for card in crate::fitup::CARDS {
         click(&mut desk, card);
@@ -178,6 +180,9 @@ fn every_control_of_the_dialogs() {
     }
     go_to(&mut desk, "rename this plan");
     assert_eq!(walk(&mut desk, "naming"), 3);
+    press(&mut desk, Modifiers::NONE, Key::Escape);
+    go_to(&mut desk, "where it goes");
+    assert!(walk(&mut desk, "direction") > 12);
 }
 
 #[test]

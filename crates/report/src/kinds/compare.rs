@@ -39,6 +39,10 @@ pub fn compare(s: &Subject<'_>) -> Document {
         ));
         blocks.push(Block::Table(causes(&found.causes)));
     }
+    if !found.even.is_empty() {
+        blocks.push(Block::Heading(1, "Chosen differently, for the same money and hours".to_owned()));
+        blocks.push(Block::Points(found.even.iter().map(what).collect()));
+    }
     Document { blocks, main: Some(LIST.to_owned()), ..Document::default() }
 }
 
@@ -57,7 +61,8 @@ fn figures(
         ("to measure", both(found.to_measure)),
         ("companions", both(found.companions)),
         ("no longer needed", both((s.assessment.surplus.len(), after.surplus.len()))),
-        ("cannot be undone", both((undone(s.assessment), undone(after)))),
+        ("undone only with repair, or not at all", both(found.traces)),
+        ("cannot be undone", both(found.for_good)),
     ];
     let columns = vec![
         Column::new("", Of::Words),
@@ -69,11 +74,6 @@ fn figures(
         depth: 0,
     };
     Table { list: "Figures".to_owned(), group: None, columns, rows: rows.into_iter().map(row).collect() }
-}
-
-/// How many choices cannot be taken back.
-fn undone(a: &knockon_core::Assessment) -> usize {
-    a.positions.iter().filter(|p| p.active && p.reversible == knockon_core::library::Reversible::No).count()
 }
 
 /// The causes; one of two currencies has two rows.

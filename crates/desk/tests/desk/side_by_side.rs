@@ -1,0 +1,142 @@
+//! The page of the plans: each plan as it stands, why it differs, and what takes a choice of another plan over; and where it
+//! goes, said in its dialog.
+
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::{NodeT as _, Queryable};
+use knockon_core::compare::compare;
+use knockon_core::sheet::Way;
+use knockon_core::{Amounts, Catalogue, assess};
+
+use crate::help::*;
+
+fn plans_page() -> Desk {
+    let mut desk = board(None);
+    press(&mut desk, Modifiers::COMMAND, Key::Num9);
+    assert!(has(&desk, "Stand on it: "), "the plans are held side by side");
+    desk
+}
+
+/// The label of the row of the table with this name.
+fn row(desk: &Desk, name: &str) -> String {
+    let lead = format!("{name}: ");
+    let rows = desk.query_all_by_label_contains(&lead).filter_map(|n| n.accesskit_node().label());
+    let mut rows = rows.filter(|label| label.starts_with(&lead));
+    rows.next().unwrap_or_else(|| panic!("no row {name}"))
+}
+
+fn library() -> Catalogue {
+    knockon_store::library::shipped().on(knockon_core::date::day(TODAY.get()).unwrap())
+}
+
+fn plan(desk: &Desk) -> String {
+    desk.state().sheet().plan.clone()
+}
+
+#[test]
+fn each_plan_stands_as_its_own_assessment_says() {
+    let desk = plans_page();
+    let sheet = desk.state().sheet().clone();
+    let library = library();
+    let of = |id: &String| assess(&sheet, id, &library);
+    let wanted = |name: &str, cell: &dyn Fn(&knockon_core::Assessment) -> String| {
+        let cells = sheet.plans.iter().map(|(id, plan)| format!("{} {}", plan.name, cell(&of(id))));
+        format!("{name}: {}", cells.collect::<Vec<_>>().join(", "))
+    };
+    assert_eq!(sheet.plans.len(), 3);
+    assert_eq!(row(&desk, "Does not fit"), wanted("Does not fit", &|a| a.totals.clashes.to_string()));
+    assert_eq!(row(&desk, "To measure"), wanted("To measure", &|a| a.totals.to_measure.to_string()));
+    assert_eq!(
+        row(&desk, "Come off the vehicle"),
+        wanted("Come off the vehicle", &|a| a.surplus.len().to_string())
+    );
+}
+
+#[test]
+fn a_number_or_the_button_stands_on_a_plan_and_undo_goes_back() {
+    let mut desk = plans_page();
+    let first = plan(&desk);
+    let ids: Vec<String> = desk.state().sheet().plans.keys().cloned().collect();
+    let at = ids.iter().position(|id| *id != first).unwrap();
+    press(&mut desk, Modifiers::NONE, [Key::Num1, Key::Num2, Key::Num3][at]);
+    assert_eq!(plan(&desk), ids[at]);
+    let name = desk.state().sheet().plans[&first].name.clone();
+    click(&mut desk, &format!("Stand on it: {name}"));
+    assert_eq!(plan(&desk), first);
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    assert_eq!(plan(&desk), ids[at]);
+}
+
+#[test]
+fn taking_over_a_choice_moves_the_sum_by_what_was_said_and_one_undo_takes_it_back() {
+    let mut desk = plans_page();
+    let before = desk.state().sheet().clone();
+    let other = before.plans.keys().find(|id| **id == "worked-out").unwrap();
+    let library = library();
+    let (a, b) = (assess(&before, &before.plan, &library), assess(&before, other, &library));
+    let found = compare(&before, &library, &a, &b);
+    // a place that alone carries its cause: what is said of it is what it brings
+    let cause = found.causes.iter().find(|c| c.position.as_deref() == Some("tyres")).unwrap();
+    let to = cause.to.clone().unwrap();
+    click(&mut desk, &format!("Take over: {}, {to}", cause.place));
+    say_yes(&mut desk);
+    let now = desk.state().assessment();
+    let moved: Amounts = &now.totals.money.all() - &a.totals.money.all();
+    assert_eq!(moved, cause.money);
+    let route = |sheet: &knockon_core::Sheet, plan: &String| sheet.plans[plan].routes.get("tyres").cloned();
+    assert_eq!(route(desk.state().sheet(), &before.plan), route(&before, other));
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    assert_eq!(desk.state().sheet().plans, before.plans);
+}
+
+#[test]
+fn where_it_goes_wants_a_way_and_a_reason_and_is_kept_with_its_day() {
+    let mut desk = plans_page();
+    let before = desk.state().sheet().directions.clone();
+    go_to(&mut desk, "Where it goes");
+    let write = |desk: &Desk| {
+        let button = button(desk, "Write it down").unwrap();
+        button.accesskit_node().is_disabled()
+    };
+    assert!(write(&desk), "without a reason it is not written down");
+    let custom = desk.query_all_by_role(Role::RadioButton);
+    let custom =
+        custom.into_iter().find(|n| n.accesskit_node().label().unwrap_or_default().starts_with("Custom"));
+    custom.unwrap().click();
+    settle(&mut desk);
+    desk.get_by_role_and_label(Role::TextInput, "Why it is said anew").focus();
+    settle(&mut desk);
+    desk.get_by_role_and_label(Role::TextInput, "Why it is said anew").type_text("The frame is past saving");
+    settle(&mut desk);
+    assert!(!write(&desk));
+    // a day that is none says so beside its field
+    let deadline = desk.get_by_role_and_label(Role::TextInput, "Wanted by");
+    deadline.focus();
+    settle(&mut desk);
+    press(&mut desk, Modifiers::COMMAND, Key::A);
+    desk.get_by_role_and_label(Role::TextInput, "Wanted by").type_text("spring");
+    settle(&mut desk);
+    assert!(write(&desk) && has(&desk, "spring"));
+    press(&mut desk, Modifiers::COMMAND, Key::A);
+    desk.get_by_role_and_label(Role::TextInput, "Wanted by").type_text("2027-05");
+    settle(&mut desk);
+    click(&mut desk, "Write it down");
+    let said = desk.state().sheet().directions.clone();
+    assert_eq!(said.len(), before.len() + 1);
+    let last = said.last().unwrap();
+    assert_eq!((last.way, last.reason.as_str()), (Way::Custom, "The frame is past saving"));
+    assert_eq!(last.deadline.as_deref(), Some("2027-05"));
+    assert!(last.on.is_some());
+    assert_eq!(said[..before.len()], before[..]);
+    // what is said again on the same day puts it right
+    go_to(&mut desk, "Where it goes");
+    desk.get_by_role_and_label(Role::TextInput, "Why it is said anew").focus();
+    settle(&mut desk);
+    desk.get_by_role_and_label(Role::TextInput, "Why it is said anew").type_text("Both rails are through");
+    settle(&mut desk);
+    click(&mut desk, "Write it down");
+    assert_eq!(desk.state().sheet().directions.len(), before.len() + 1);
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    assert_eq!(desk.state().sheet().directions, before);
+}
