@@ -58,8 +58,8 @@ pub struct Findings {
     pub unknowns: BTreeSet<CheckKey>,
     /// Keys of limits that hold with little left.
     pub close: BTreeSet<CheckKey>,
-    /// Values at ports that an open joint wants: the check and the key of the value.
-    pub wanted: BTreeSet<(CheckKey, FactKey)>,
+    /// Values at ports that an open joint wants: the check and the key of the value, and of the one that does instead.
+    pub wanted: BTreeSet<(CheckKey, FactKey, Option<FactKey>)>,
     /// Positions whose as-found part is taken off.
     pub surplus: BTreeSet<String>,
     /// What is to be done later.
@@ -124,7 +124,7 @@ struct Oracle<'a> {
     unmet: BTreeSet<CheckKey>,
     unknowns: BTreeSet<CheckKey>,
     close: BTreeSet<CheckKey>,
-    wanted: BTreeSet<(CheckKey, FactKey)>,
+    wanted: BTreeSet<(CheckKey, FactKey, Option<FactKey>)>,
     later: BTreeSet<Later>,
     /// The day of the assessment.
     on: ages::Day,

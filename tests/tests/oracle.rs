@@ -13,7 +13,7 @@ use knockon_core::sheet::{Choice, Plan, Route, Sheet};
 use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Catalogue, assess};
 use knockon_tests::cases::cases;
-use knockon_tests::generate::{FREE, PLAN, Size, VEHICLE, generate, on};
+use knockon_tests::generate::{FREE, PLAN, Size, VEHICLE, forget_sizes, generate, on};
 use knockon_tests::oracle::{self, Findings};
 use proptest::prelude::*;
 use serde_json::json;
@@ -39,7 +39,12 @@ fn findings(a: &Assessment) -> Findings {
             .to_measure
             .iter()
             .filter(|m| matches!(m.key, CheckKey::Joint { .. }))
-            .flat_map(|m| m.wanted.iter().map(|w| (m.key.clone(), w.key.clone())))
+            .flat_map(|m| {
+                m.wanted.iter().map(|w| {
+                    let instead = w.instead.as_ref().map(|other| other.key.clone());
+                    (m.key.clone(), w.key.clone(), instead)
+                })
+            })
             .collect(),
         surplus: a.surplus.iter().map(|s| s.position.clone()).collect(),
         later: a.later.iter().map(later).collect(),
@@ -158,6 +163,13 @@ proptest! {
     fn it_finds_the_same_where_places_were_read(seed in any::<u64>(), size in sizes(0..1)) {
         let (mut file, mut sheet) = generate(seed, size);
         surveyed(&mut file, &mut sheet);
+        agree(file, sheet)?;
+    }
+
+    #[test]
+    fn it_finds_the_same_where_nobody_measured_what_was_found(seed in any::<u64>(), size in sizes(0..1)) {
+        let (mut file, sheet) = generate(seed, size);
+        forget_sizes(&mut file);
         agree(file, sheet)?;
     }
 }

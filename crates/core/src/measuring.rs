@@ -1,11 +1,12 @@
 //! What is to be measured on the vehicle, a line for each value.
 //!
 //! In words. An assessment says of each check what it wants. Whoever goes to the vehicle measures a value once: it is one
-//! line, with all checks that want it and where they are. A check that asks for no value is a line by itself.
+//! line, with all checks that want it and where they are. Where a check can do with another value instead, and that one is
+//! wanted by a check that cannot, it is that line. A check that asks for no value is a line by itself.
 
 use crate::assessment::{Assessment, ToMeasure, Wanted};
 use crate::explain::measure_line;
-use crate::key::CheckKey;
+use crate::key::{CheckKey, FactKey};
 use crate::phrase::Phrase;
 use crate::showing::Measure;
 
@@ -68,12 +69,16 @@ fn once<'a>(all: impl Iterator<Item = &'a String>) -> Vec<&'a str> {
 /// The lines of a plan, in the order of the checks that want them first.
 #[must_use]
 pub fn lines(a: &Assessment) -> Vec<Line<'_>> {
+    let all = || a.to_measure.iter().flat_map(|check| &check.wanted);
+    let surely = |key: &FactKey| all().find(|w| w.key == *key && w.instead.is_none());
     let mut out: Vec<Line<'_>> = Vec::new();
     for check in &a.to_measure {
         if check.wanted.is_empty() {
             out.push(Line { asks: Asks::Words(&check.what), checks: vec![check] });
         }
         for wanted in &check.wanted {
+            let instead = wanted.instead.as_ref().and_then(|other| surely(&other.key));
+            let wanted = surely(&wanted.key).or(instead).unwrap_or(wanted);
             let is_it = |line: &&mut Line<'_>| matches!(line.asks, Asks::Value(w) if w.key == wanted.key);
             match out.iter_mut().find(is_it) {
                 Some(line) => line.checks.push(check),

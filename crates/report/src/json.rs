@@ -69,7 +69,7 @@ pub(crate) fn with_others(mut entry: Value, name: &str, sum: &Amounts, currency:
 /// The assessment: `companions`, `clashes`, `box`, `close` (what holds with little left), `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`,
 /// `cautions`, `totals`, `later`, `idle` (bought, and not wanted), `pools` at the top level. `wanted` of what is to be measured holds the keys under which
 /// the sheet records it; `one_with` of a clash the keys of those that the same changes
-/// clear. `values_to_measure` is the same by value: each once, with the checks that want it. `because` is told in a reader's units; `values` has the quantities of each of its sentences, in SI;
+/// clear; `instead` the key under which the same value can be recorded, measured at the other end. `values_to_measure` is the same by value: each once, with the checks that want it. `because` is told in a reader's units; `values` has the quantities of each of its sentences, in SI;
 /// `rests_on` the numbers it rests on, by their keys in [`crate::sources::json`].
 #[must_use]
 pub fn assessment(a: &Assessment, measure: Measure) -> Value {
@@ -111,6 +111,7 @@ pub fn assessment(a: &Assessment, measure: Measure) -> Value {
             "key": t.key, "position": t.positions.first(), "what": t.what.say(measure), "level": "required", "because": because(t.reason), "values": values(t.reason), "rests_on": rests_on(a, t.reason),
             "wanted": t.wanted.iter().map(|w| json!({
                 "key": w.key, "name": w.name, "part": w.part, "how": w.how.say(measure), "now": w.now.as_ref().map_or_else(String::new, |v| v.text()), "kind": w.kind.word(), "words": w.words,
+                "instead": w.instead.as_ref().map(|other| &other.key),
             })).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "values_to_measure": measuring::lines(a).iter().map(|line| value_to_measure(line, a, measure)).collect::<Vec<_>>(),
@@ -146,7 +147,8 @@ fn value_to_measure(line: &Line<'_>, a: &Assessment, measure: Measure) -> Value 
         Asks::Value(w) => json!({
             "key": w.key, "name": w.name, "part": w.part, "how": w.how.say(measure),
             "now": w.now.as_ref().map_or_else(String::new, |v| v.text()), "kind": w.kind.word(), "words": w.words,
-            "checks": checks, "decides": decides, "positions": positions,
+            "instead": w.instead.as_ref().map(|other| &other.key), "checks": checks, "decides": decides,
+            "positions": positions,
         }),
         Asks::Words(what) => json!({
             "key": null, "name": what.say(measure), "checks": checks, "decides": decides, "positions": positions,

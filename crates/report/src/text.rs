@@ -111,6 +111,9 @@ fn to_measure(out: &mut String, a: &Assessment, measure: Measure) {
                 if !wanted.part.is_empty() {
                     let _ = writeln!(out, "      on: {}", wanted.part);
                 }
+                if let Some(other) = &wanted.instead {
+                    let _ = writeln!(out, "      or: {}, on: {}", other.name, other.part);
+                }
                 if let Some(now) = &wanted.now {
                     let _ = writeln!(out, "      known so far: {}", showing::reading(&now.text(), measure));
                 }
@@ -123,7 +126,9 @@ fn to_measure(out: &mut String, a: &Assessment, measure: Measure) {
             let _ = writeln!(out, "      {decides}");
         }
         if let Asks::Value(wanted) = line.asks {
-            let _ = writeln!(out, "      key: {}", wanted.key);
+            let other =
+                wanted.instead.as_ref().map_or_else(String::new, |other| format!(", or {}", other.key));
+            let _ = writeln!(out, "      key: {}{other}", wanted.key);
         }
     }
     if let Some(w) = a.to_measure.iter().find_map(|m| m.wanted.first()) {

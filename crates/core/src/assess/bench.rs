@@ -152,6 +152,8 @@ pub(crate) struct Found {
     pub chains: Vec<(JointId, Arc<Chain>)>,
     /// Places that are apart, and circuits that run out.
     pub apart: Vec<PositionId>,
+    /// Places where a new one of the same goes in because something asks for it; only where words are wanted.
+    pub renewed: Vec<PositionId>,
     pub run_out: Vec<CircuitId>,
     /// How many of the companions have been looked at, and which of those count in pools.
     pub in_pools: RefCell<(usize, SmallVec<[usize; 16]>)>,
@@ -169,6 +171,7 @@ impl Found {
         self.once.clear();
         self.chains.clear();
         self.apart.clear();
+        self.renewed.clear();
         self.run_out.clear();
         let in_pools = self.in_pools.get_mut();
         in_pools.0 = 0;

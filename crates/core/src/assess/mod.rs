@@ -36,6 +36,7 @@ mod needs;
 mod of_use;
 mod offers;
 mod once;
+mod one_end;
 mod one_trouble;
 mod open_places;
 mod opened;

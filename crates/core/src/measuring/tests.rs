@@ -77,3 +77,29 @@ fn of_a_value_known_too_loosely_each_check_says_how_closely_it_wants_it() {
         .collect();
     assert_eq!(ends, [true, true], "{said:?}");
 }
+
+/// A pump and a plate on one pad of an engine: the gasket of the pump can be told by its foot or by the pad, the plate by the
+/// pad alone.
+#[test]
+fn what_may_be_measured_elsewhere_is_measured_where_it_must_be_measured_anyway() {
+    let flange = |bolts: &str| json!({"type": "flange", "fields": {"bolts": bolts}});
+    let of = |class: &str, port: &str, bolts: &str| json!({"class": class, "ports": {port: flange(bolts)}});
+    let least = Least::new(json!({
+        "free": ["gasket"],
+        "port_types": {"flange": {"fields": {"bolts": {"kind": "word", "rule": "equal"}}, "opened": ["gasket"]}},
+        "parts": {
+            "new-gasket": of("gasket", "face", "three"), "new-plate": of("plate", "face", "three"),
+            "old-engine": of("engine", "pad", "unknown"), "old-pump": of("pump", "foot", "unknown"),
+        },
+        "vehicle": {
+            "positions": {"engine": "old-engine", "plate": null, "pump": "old-pump"},
+            "joints": {"foot": ["pump.foot", "engine.pad"], "plate": ["plate.face", "engine.pad"]},
+        },
+    }))
+    .choose("pump", crate::sheet::Route::Rebuild);
+    assert_eq!(told(&least), [line("foot.bolts@old-pump", &["joint:foot"])]);
+    assert_eq!(
+        told(&least.convert("plate", "new-plate")),
+        [line("pad.bolts@old-engine", &["joint:foot", "joint:plate"])]
+    );
+}

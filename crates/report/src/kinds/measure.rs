@@ -70,7 +70,11 @@ fn row(s: &Subject<'_>, line: &Line<'_>) -> Row {
                 [] => String::new(),
                 words => format!("One of: {}.", words.join(", ")),
             };
-            let how_to = [how.clone(), words].into_iter().filter(|text| !text.is_empty());
+            let or = wanted
+                .instead
+                .as_ref()
+                .map_or_else(String::new, |other| format!("Or: {}, {}.", other.name, other.part));
+            let how_to = [how.clone(), or, words].into_iter().filter(|text| !text.is_empty());
             let lines = std::iter::once((Tone::Plain, wanted.name.clone()))
                 .chain(how_to.map(|text| (Tone::Note, text)))
                 .chain(notes);
