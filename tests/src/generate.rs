@@ -334,7 +334,7 @@ impl Maker {
             }
             self.file.openings.insert(
                 format!("opening-{o}"),
-                Opening { name: format!("Opening {o}"), classes, wants, later: Vec::new() },
+                Opening { name: format!("Opening {o}"), classes, wants, ..Opening::default() },
             );
         }
         for l in 0..(n / 15 + 1).max(3) {

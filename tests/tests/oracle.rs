@@ -167,6 +167,18 @@ proptest! {
     }
 
     #[test]
+    fn it_finds_the_same_where_openings_want_a_way_to_be_built(seed in any::<u64>(), size in sizes(0..1)) {
+        let (mut file, sheet) = generate(seed, size);
+        for vehicle in file.vehicles.values_mut() {
+            vehicle.built = vec!["low".to_owned()];
+        }
+        for (opening, built) in file.openings.values_mut().zip(["low", "high"].iter().cycle()) {
+            opening.built = vec![(*built).to_owned()];
+        }
+        agree(file, sheet)?;
+    }
+
+    #[test]
     fn it_finds_the_same_where_nobody_measured_what_was_found(seed in any::<u64>(), size in sizes(0..1)) {
         let (mut file, sheet) = generate(seed, size);
         forget_sizes(&mut file);

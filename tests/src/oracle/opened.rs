@@ -151,8 +151,12 @@ impl<'a> Oracle<'a> {
         places.iter().filter_map(|p| open.get(p)).copied().min()
     }
 
-    /// Every place of an opening.
+    /// Every place of an opening; none on a vehicle that is not built as it wants.
     fn everywhere(&self, opening: &str) -> Vec<&'a str> {
+        let built = &self.lib.openings[opening].built;
+        if !built.is_empty() && !built.iter().any(|word| self.v.built.contains(word)) {
+            return Vec::new();
+        }
         let classes = self.lib.openings[opening].classes.iter();
         let all: Vec<&'a str> = classes.flat_map(|c| self.bearing(&c.class, &c.whereabouts)).collect();
         let mut once: Vec<&'a str> = Vec::new();
