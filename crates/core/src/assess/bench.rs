@@ -14,7 +14,7 @@ use crate::assessment::{Answer, Origin};
 use crate::catalogue::searched::{Chain, Searched};
 use crate::catalogue::{
     Catalogue, CircuitId, ClassId, JointEntry, JointId, LimitEntry, NeedId, Numbered, PartEntry, PartId,
-    PoolEntry, PoolId, PositionEntry, PositionId, RunId, SpotId, VehicleEntry,
+    PoolEntry, PoolId, PortNameId, PositionEntry, PositionId, RunId, SpotId, VehicleEntry,
 };
 use crate::grammar::lower;
 use crate::library::Level;
@@ -103,6 +103,8 @@ pub(crate) enum CheckKey {
     Age(PositionId),
     /// How old the fluid of a circuit is.
     FluidAge(CircuitId),
+    /// A port of the part of a position that no joint of the vehicle meets.
+    Port(PositionId, PortNameId),
 }
 
 /// Where parts that would clear a clash are looked for, once the last pass is done.
@@ -315,6 +317,7 @@ impl<'a> Bench<'a> {
                 break;
             }
         }
+        self.not_joined();
         self.needs();
         self.raising_limits();
         self.pools();

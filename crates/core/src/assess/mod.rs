@@ -33,6 +33,7 @@ mod measure_first;
 mod measured;
 mod memory;
 mod needs;
+mod not_joined;
 mod of_use;
 mod offers;
 mod once;
