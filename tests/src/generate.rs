@@ -40,6 +40,18 @@ pub struct Size {
 
 /// The vehicle of every generated library.
 pub const VEHICLE: &str = "generated";
+/// Nobody has measured what was found on the vehicle: no size at its ports is known.
+pub fn forget_sizes(file: &mut LibraryFile) {
+    let found = file.vehicles.values().flat_map(|v| v.positions.values()).filter_map(|p| p.as_found.clone());
+    for part in found.collect::<Vec<_>>() {
+        for port in file.parts.get_mut(&part).into_iter().flat_map(|part| part.ports.values_mut()) {
+            for (_, size) in port.fields.iter_mut().filter(|(name, _)| *name == "size") {
+                *size = Json::String("unknown: measure it".to_owned());
+            }
+        }
+    }
+}
+
 /// The day of every assessment of a generated sheet.
 pub const DAY: &str = "2026-03-01";
 /// The plan of every generated sheet.
@@ -322,7 +334,7 @@ impl Maker {
             }
             self.file.openings.insert(
                 format!("opening-{o}"),
-                Opening { name: format!("Opening {o}"), classes, wants, later: Vec::new() },
+                Opening { name: format!("Opening {o}"), classes, wants, ..Opening::default() },
             );
         }
         for l in 0..(n / 15 + 1).max(3) {

@@ -58,8 +58,8 @@ pub struct Findings {
     pub unknowns: BTreeSet<CheckKey>,
     /// Keys of limits that hold with little left.
     pub close: BTreeSet<CheckKey>,
-    /// Values at ports that an open joint wants: the check and the key of the value.
-    pub wanted: BTreeSet<(CheckKey, FactKey)>,
+    /// Values at ports that an open joint wants: the check and the key of the value, and of the one that does instead.
+    pub wanted: BTreeSet<(CheckKey, FactKey, Option<FactKey>)>,
     /// Positions whose as-found part is taken off.
     pub surplus: BTreeSet<String>,
     /// What is to be done later.
@@ -124,7 +124,7 @@ struct Oracle<'a> {
     unmet: BTreeSet<CheckKey>,
     unknowns: BTreeSet<CheckKey>,
     close: BTreeSet<CheckKey>,
-    wanted: BTreeSet<(CheckKey, FactKey)>,
+    wanted: BTreeSet<(CheckKey, FactKey, Option<FactKey>)>,
     later: BTreeSet<Later>,
     /// The day of the assessment.
     on: ages::Day,
@@ -178,6 +178,7 @@ impl<'a> Oracle<'a> {
         for joint in self.v.joints.keys() {
             self.joint(joint);
         }
+        self.not_joined();
         for stage in [Self::surplus, Self::needs, Self::pools, Self::limits] {
             if !self.dirty {
                 stage(self);
@@ -268,6 +269,25 @@ impl<'a> Oracle<'a> {
                     if !(meeting.len() == 2 && self.bridge(joint, &meeting)) {
                         self.clashes.insert(key);
                     }
+                }
+            }
+        }
+    }
+
+    /// What goes in with a port that must be served, at a place that joints of the vehicle meet, where none of them meets
+    /// this port: to be looked at, but where what was found there has such a port too.
+    fn not_joined(&mut self) {
+        for (pos, slot) in &self.slots {
+            let Some(part) = slot.part.filter(|_| slot.changed) else { continue };
+            let ends = self.v.joints.values().flat_map(|j| &j.ends).filter(|end| end.at == *pos);
+            let met: Vec<&str> = ends.map(|end| end.port.as_str()).collect();
+            let had = self.found(pos).map(|found| &self.part(found).ports);
+            for (name, port) in &self.part(part).ports {
+                let is_told = met.is_empty() || met.contains(&name.as_str());
+                if port.alone == Alone::Required && !is_told && !had.is_some_and(|had| had.contains_key(name))
+                {
+                    let (position, port) = ((*pos).to_owned(), name.clone());
+                    self.unknowns.insert(CheckKey::Port { position, port });
                 }
             }
         }

@@ -4,7 +4,7 @@
 
 use std::collections::BTreeSet;
 
-use knockon_core::assessment::{Answer, ToMeasure};
+use knockon_core::assessment::{Answer, ToMeasure, Wanted};
 use knockon_core::key::{CheckKey, CompanionKey, FactKey};
 use knockon_core::library::LibraryFile;
 use knockon_core::sheet::{Choice, Plan, Route};
@@ -13,7 +13,7 @@ use knockon_core::value::{Kind, Value};
 use knockon_core::{Assessment, Catalogue, Edit, Sheet, apply, assess};
 use knockon_store::{library, sheets};
 use knockon_tests::cases::cases;
-use knockon_tests::generate::{PLAN, Size, generate};
+use knockon_tests::generate::{PLAN, Size, forget_sizes, generate};
 use proptest::prelude::*;
 use serde_json::json;
 
@@ -241,11 +241,13 @@ fn a_figure_with_a_dot_in_its_id_is_a_fault() {
     assert!(shipped.figure_names.ids.values().all(|id| !id.contains(['.', '@'])));
 }
 
-/// Keys of what is not known at a joint, and whether bridges lie in it.
+/// Keys of what is not known at a joint and of what can be measured instead, and whether bridges lie in it.
 fn unknown_at(a: &Assessment, joint: &str) -> (BTreeSet<FactKey>, bool) {
     let wanted = open(a, joint).map(|m| m.wanted.as_slice()).unwrap_or_default();
     let is_bridge = |key: &CompanionKey| matches!(key, CompanionKey::Bridge { joint: at, .. } if at == joint);
-    let keys = wanted.iter().filter(|w| w.now.is_none()).map(|w| w.key.clone()).collect();
+    let unknown = wanted.iter().filter(|w| w.now.is_none());
+    let of = |w: &Wanted| [Some(w.key.clone()), w.instead.as_ref().map(|other| other.key.clone())];
+    let keys = unknown.flat_map(of).flatten().collect();
     (keys, a.companions.iter().any(|c| is_bridge(&c.key)))
 }
 
@@ -324,4 +326,49 @@ proptest! {
             }
         }
     }
+}
+
+/// Where one of two ends is enough, either of them decides it: neither is asked for any more.
+#[test]
+fn one_of_two_ends_is_enough_whichever_it_is() {
+    let mut cases = 0;
+    for seed in 0..400 {
+        let shape = Size {
+            positions: 8,
+            joints: 16,
+            parts: 40,
+            family: 40,
+            choices: 4,
+            types: 4,
+            doubt: 10,
+            twins: 0,
+        };
+        let (mut file, mut sheet) = generate(seed, shape);
+        sheet.facts.clear();
+        forget_sizes(&mut file);
+        let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file)]);
+        let before = assess(&sheet, PLAN, &catalogue);
+        for m in &before.to_measure {
+            for wanted in &m.wanted {
+                let Some(other) = &wanted.instead else { continue };
+                for key in [&wanted.key, &other.key] {
+                    let mut measured = sheet.clone();
+                    measure(&mut measured, &key.to_string(), Some("10 mm"));
+                    let after = assess(&measured, PLAN, &catalogue);
+                    if fitted(&before) != fitted(&after) {
+                        continue;
+                    }
+                    let left = after.to_measure.iter().filter(|left| left.key == m.key);
+                    let mut left = left.flat_map(|left| &left.wanted);
+                    assert!(
+                        left.all(|w| w.key != wanted.key && w.key != other.key),
+                        "seed {seed}: {} is asked for after {key}",
+                        m.key
+                    );
+                    cases += 1;
+                }
+            }
+        }
+    }
+    assert!(cases > 20, "{cases}");
 }

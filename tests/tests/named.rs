@@ -24,6 +24,7 @@ fn named(fact: &Fact) -> Vec<&String> {
         Fact::AsFound { part, .. }
         | Fact::Condemned { part, .. }
         | Fact::Bridges { part, .. }
+        | Fact::NotJoined { part, .. }
         | Fact::Fills { part, .. }
         | Fact::Wants { part, .. }
         | Fact::Supplies { part, .. }

@@ -13,7 +13,7 @@ use knockon_core::sheet::{Choice, Plan, Route, Sheet};
 use knockon_core::showing::Measure;
 use knockon_core::{Assessment, Catalogue, assess};
 use knockon_tests::cases::cases;
-use knockon_tests::generate::{FREE, PLAN, Size, VEHICLE, generate, on};
+use knockon_tests::generate::{FREE, PLAN, Size, VEHICLE, forget_sizes, generate, on};
 use knockon_tests::oracle::{self, Findings};
 use proptest::prelude::*;
 use serde_json::json;
@@ -39,7 +39,12 @@ fn findings(a: &Assessment) -> Findings {
             .to_measure
             .iter()
             .filter(|m| matches!(m.key, CheckKey::Joint { .. }))
-            .flat_map(|m| m.wanted.iter().map(|w| (m.key.clone(), w.key.clone())))
+            .flat_map(|m| {
+                m.wanted.iter().map(|w| {
+                    let instead = w.instead.as_ref().map(|other| other.key.clone());
+                    (m.key.clone(), w.key.clone(), instead)
+                })
+            })
             .collect(),
         surplus: a.surplus.iter().map(|s| s.position.clone()).collect(),
         later: a.later.iter().map(later).collect(),
@@ -160,6 +165,25 @@ proptest! {
         surveyed(&mut file, &mut sheet);
         agree(file, sheet)?;
     }
+
+    #[test]
+    fn it_finds_the_same_where_openings_want_a_way_to_be_built(seed in any::<u64>(), size in sizes(0..1)) {
+        let (mut file, sheet) = generate(seed, size);
+        for vehicle in file.vehicles.values_mut() {
+            vehicle.built = vec!["low".to_owned()];
+        }
+        for (opening, built) in file.openings.values_mut().zip(["low", "high"].iter().cycle()) {
+            opening.built = vec![(*built).to_owned()];
+        }
+        agree(file, sheet)?;
+    }
+
+    #[test]
+    fn it_finds_the_same_where_nobody_measured_what_was_found(seed in any::<u64>(), size in sizes(0..1)) {
+        let (mut file, sheet) = generate(seed, size);
+        forget_sizes(&mut file);
+        agree(file, sheet)?;
+    }
 }
 
 proptest! {
@@ -170,6 +194,50 @@ proptest! {
     fn it_finds_the_same_where_a_class_has_several_places(seed in any::<u64>(), size in sizes(10..60)) {
         is_found_by_both(seed, size)?;
     }
+}
+
+/// Every third joint of the vehicle is not written down, and what was found has no port that none of the others meets.
+fn half_told(file: &mut LibraryFile) {
+    let vehicle = file.vehicles.get_mut(VEHICLE).unwrap();
+    let mut n = 0;
+    vehicle.joints.retain(|_, joint| {
+        n += 1;
+        n % 3 > 0 || joint.either.is_some()
+    });
+    for (place, position) in &vehicle.positions {
+        let ends = vehicle.joints.values().flat_map(|joint| &joint.ends).filter(|end| end.at == *place);
+        let met: BTreeSet<&str> = ends.map(|end| end.port.as_str()).collect();
+        let part = position.as_found.as_ref().and_then(|found| file.parts.get_mut(found));
+        if let Some(part) = part.filter(|part| part.bridges.is_none()) {
+            part.ports.retain(|port, _| met.contains(port.as_str()));
+        }
+    }
+}
+
+#[test]
+fn it_finds_the_same_where_no_joint_says_what_a_port_meets() {
+    let mut told = 0;
+    for seed in 0..150 {
+        let size = Size {
+            positions: 8,
+            joints: 16,
+            parts: 40,
+            family: 40,
+            choices: 5,
+            types: 4,
+            doubt: 10,
+            twins: 0,
+        };
+        let (mut file, mut sheet) = generate(seed, size);
+        half_told(&mut file);
+        // what was measured at a port that is gone is told as a problem
+        sheet.facts.clear();
+        let (catalogue, _) = Catalogue::new(vec![("generated".to_owned(), file.clone())]);
+        let a = assess(&sheet, PLAN, &catalogue);
+        told += a.to_measure.iter().filter(|m| matches!(m.key, CheckKey::Port { .. })).count();
+        agree(file, sheet).unwrap();
+    }
+    assert!(told > 20, "{told}");
 }
 
 /// What asks for a companion, in a word.
@@ -197,6 +265,7 @@ fn check(key: &CheckKey) -> &'static str {
         CheckKey::Pool { .. } => "pool",
         CheckKey::Age { .. } => "age",
         CheckKey::FluidAge { .. } => "fluid-age",
+        CheckKey::Port { .. } => "port",
     }
 }
 

@@ -223,6 +223,21 @@ pub struct Wanted {
     pub kind: Kind,
     /// For a word: those the library knows here; empty for all else.
     pub words: Vec<String>,
+    /// Where the same can be measured instead; `None` where it is at one place alone.
+    pub instead: Option<Instead>,
+}
+
+/// The other end of two that came together: what is measured there counts for both.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Instead {
+    /// The key of the fact in the sheet.
+    pub key: FactKey,
+    /// As shown.
+    pub name: String,
+    /// How to measure it; empty where nothing is said.
+    pub how: Phrase,
+    /// Name of the part it is measured on.
+    pub part: String,
 }
 
 /// A value of the sheet that was measured on this vehicle.

@@ -6,6 +6,7 @@ mod amounts;
 mod below_zero;
 mod bits;
 mod build;
+mod built;
 mod check;
 mod classes;
 pub mod dated;
@@ -485,6 +486,8 @@ pub struct OpeningEntry {
     pub name: String,
     /// Places that open it.
     pub classes: Vec<ClassPlaces>,
+    /// How a vehicle is built that has it; empty: every vehicle.
+    pub built: Vec<String>,
     /// What is wanted: class and want.
     pub wants: Vec<(ClassId, Want)>,
     /// What is done again later.

@@ -139,6 +139,9 @@ pub fn told(fact: &Fact) -> Phrase {
             phrase![format!("{joint}: ")].then(unknown(field, ends))
         }
         Fact::LeftAlone { part, kind, lost, before, .. } => nothing_on(part, kind, lost.as_deref(), *before),
+        Fact::NotJoined { part, kind } => {
+            phrase![format!("nothing on this vehicle is known to join the {kind} of the "), name(&low(part))]
+        }
         Fact::Bridges { part, joint } => {
             phrase![name(part), format!(" {} {joint}", verb(part, "closes"))]
         }

@@ -32,6 +32,7 @@ mod line_id;
 pub mod look_twice;
 pub mod made_with;
 pub mod meant;
+pub mod measuring;
 mod mismatch;
 pub mod money;
 pub mod number;

@@ -699,6 +699,10 @@ pub struct Opening {
     pub name: String,
     /// Places which, when their part is changed, open this.
     pub classes: Vec<ClassAt>,
+    /// It is there only on a vehicle that is built so: one of these words is among the `built` of the vehicle. Empty: on
+    /// every vehicle.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub built: Vec<String>,
     /// What is wanted new or looked at.
     #[serde(default)]
     pub wants: Vec<Want>,
@@ -816,7 +820,8 @@ pub struct Vehicle {
     /// Measured figures by figure id.
     #[schemars(with = "Table<schema::Value>")]
     pub facts: Table<Json>,
-    /// How it is built, in words of the library's choosing, for operations that are done on such vehicles only.
+    /// How it is built, in words of the library's choosing, for operations, openings and inspections that are there on such
+    /// vehicles only.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub built: Vec<String>,
     /// What the vehicle itself gives to pools.

@@ -76,6 +76,8 @@ pub enum Fact {
     /// A port has nothing on it. `lost`: the part that hung there as found, where one did; `before`: the port is of a part
     /// that was there then.
     LeftAlone { joint: String, part: String, kind: String, lost: Option<String>, before: bool },
+    /// No joint of the vehicle says what a port that its part cannot do without meets.
+    NotJoined { part: String, kind: String },
     /// A bridge closes a joint.
     Bridges { part: String, joint: String },
     /// A part is proposed for a position.

@@ -4,6 +4,7 @@ use knockon_core::assessment::{Later, Offer, PoolShare, PoolSum};
 use knockon_core::change::Change;
 use knockon_core::explain::phrases;
 use knockon_core::library::Level;
+use knockon_core::measuring::{self, Asks, Line};
 use knockon_core::phrase::{Number, Phrase, Piece};
 use knockon_core::reason::ReasonId;
 use knockon_core::showing::Measure;
@@ -68,7 +69,7 @@ pub(crate) fn with_others(mut entry: Value, name: &str, sum: &Amounts, currency:
 /// The assessment: `companions`, `clashes`, `box`, `close` (what holds with little left), `unmet` (advice that nothing meets), `surplus`, `to_measure`, `measured`,
 /// `cautions`, `totals`, `later`, `idle` (bought, and not wanted), `pools` at the top level. `wanted` of what is to be measured holds the keys under which
 /// the sheet records it; `one_with` of a clash the keys of those that the same changes
-/// clear. `because` is told in a reader's units; `values` has the quantities of each of its sentences, in SI;
+/// clear; `instead` the key under which the same value can be recorded, measured at the other end. `values_to_measure` is the same by value: each once, with the checks that want it. `because` is told in a reader's units; `values` has the quantities of each of its sentences, in SI;
 /// `rests_on` the numbers it rests on, by their keys in [`crate::sources::json`].
 #[must_use]
 pub fn assessment(a: &Assessment, measure: Measure) -> Value {
@@ -110,8 +111,10 @@ pub fn assessment(a: &Assessment, measure: Measure) -> Value {
             "key": t.key, "position": t.positions.first(), "what": t.what.say(measure), "level": "required", "because": because(t.reason), "values": values(t.reason), "rests_on": rests_on(a, t.reason),
             "wanted": t.wanted.iter().map(|w| json!({
                 "key": w.key, "name": w.name, "part": w.part, "how": w.how.say(measure), "now": w.now.as_ref().map_or_else(String::new, |v| v.text()), "kind": w.kind.word(), "words": w.words,
+                "instead": w.instead.as_ref().map(|other| &other.key),
             })).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
+        "values_to_measure": measuring::lines(a).iter().map(|line| value_to_measure(line, a, measure)).collect::<Vec<_>>(),
         "measured": a.measured.iter().map(|m| json!({
             "key": m.key, "name": m.name, "part": m.part, "value": m.value, "positions": m.positions,
         })).collect::<Vec<_>>(),
@@ -134,6 +137,23 @@ pub fn assessment(a: &Assessment, measure: Measure) -> Value {
         "pools": a.pools.iter().map(|p| pool(p, measure)).collect::<Vec<_>>(),
         "problems": a.problems,
     })
+}
+
+/// Something to be measured once: `key` is none where its check only tells it in words.
+fn value_to_measure(line: &Line<'_>, a: &Assessment, measure: Measure) -> Value {
+    let checks: Vec<_> = line.checks.iter().map(|check| &check.key).collect();
+    let (decides, positions) = (line.decides(a, measure), line.positions());
+    match line.asks {
+        Asks::Value(w) => json!({
+            "key": w.key, "name": w.name, "part": w.part, "how": w.how.say(measure),
+            "now": w.now.as_ref().map_or_else(String::new, |v| v.text()), "kind": w.kind.word(), "words": w.words,
+            "instead": w.instead.as_ref().map(|other| &other.key), "checks": checks, "decides": decides,
+            "positions": positions,
+        }),
+        Asks::Words(what) => json!({
+            "key": null, "name": what.say(measure), "checks": checks, "decides": decides, "positions": positions,
+        }),
+    }
 }
 
 /// What is to be done later: `after` as the library writes it, or `due`, the last day on which it is surely no older than

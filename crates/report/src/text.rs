@@ -5,11 +5,12 @@ use std::fmt::Write;
 
 use knockon_core::assessment::{BoxLine, BuyRow, Clash, Companion, Offer, Totals};
 use knockon_core::change::Change;
-use knockon_core::explain::{half_line, measure_line, unmet_line};
+use knockon_core::explain::{half_line, unmet_line};
 use knockon_core::library::{Level, Reversible};
+use knockon_core::measuring::{self, Asks};
 use knockon_core::phrase::{Number, Piece};
 use knockon_core::remedy::{Cure, clears, cure, left, ranked};
-use knockon_core::showing::{Measure, count};
+use knockon_core::showing::{self, Measure, count};
 use knockon_core::spent::{Idle, no_price};
 use knockon_core::{Amounts, Assessment};
 
@@ -93,14 +94,41 @@ fn closely(out: &mut String, a: &Assessment, measure: Measure) {
     }
 }
 
-/// What is to be measured, with the keys under which the sheet file has it.
+/// What is to be measured, each value once with all that it decides and the key under which the sheet file has it.
 fn to_measure(out: &mut String, a: &Assessment, measure: Measure) {
-    let _ = writeln!(out, "\nTo measure ({})", a.to_measure.len());
-    for m in &a.to_measure {
-        let _ = writeln!(out, "  ? {}\n      {}", m.what.say(measure), measure_line(a, m, measure));
-        if !m.wanted.is_empty() {
-            let keys: Vec<String> = m.wanted.iter().map(|w| w.key.to_string()).collect();
-            let _ = writeln!(out, "      key: {}", keys.join(", "));
+    let lines = measuring::lines(a);
+    let checks = count(a.to_measure.len(), "check", "checks");
+    let _ = match lines.len() {
+        0 => writeln!(out, "\nTo measure (0)"),
+        n => writeln!(out, "\nTo measure ({n}, for {checks})"),
+    };
+    for line in &lines {
+        match line.asks {
+            Asks::Value(wanted) => {
+                let how = wanted.how.say(measure);
+                let how = if how.is_empty() { how } else { format!(" ({how})") };
+                let _ = writeln!(out, "  ? {}{how}", wanted.name);
+                if !wanted.part.is_empty() {
+                    let _ = writeln!(out, "      on: {}", wanted.part);
+                }
+                if let Some(other) = &wanted.instead {
+                    let _ = writeln!(out, "      or: {}, on: {}", other.name, other.part);
+                }
+                if let Some(now) = &wanted.now {
+                    let _ = writeln!(out, "      known so far: {}", showing::reading(&now.text(), measure));
+                }
+            }
+            Asks::Words(what) => {
+                let _ = writeln!(out, "  ? {}", what.say(measure));
+            }
+        }
+        for decides in line.decides(a, measure) {
+            let _ = writeln!(out, "      {decides}");
+        }
+        if let Asks::Value(wanted) = line.asks {
+            let other =
+                wanted.instead.as_ref().map_or_else(String::new, |other| format!(", or {}", other.key));
+            let _ = writeln!(out, "      key: {}{other}", wanted.key);
         }
     }
     if let Some(w) = a.to_measure.iter().find_map(|m| m.wanted.first()) {

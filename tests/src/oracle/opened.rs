@@ -8,7 +8,7 @@ use knockon_core::library::{Level, Port, Want, Whereabouts};
 use knockon_core::sheet::Verdict as Survey;
 
 use super::places::together;
-use super::values::{Verdict, amount, fields};
+use super::values::{Verdict, amount, fields, open_fields};
 use super::{By, Comp, Meeting, Oracle};
 
 /// A place that is apart, and how much that is asked for.
@@ -45,7 +45,7 @@ impl<'a> Oracle<'a> {
         let (open, renewed) = self.apart();
         for joint in self.v.joints.keys() {
             if !self.superseded(joint) {
-                self.opened_joint(joint, &open);
+                self.opened_joint(joint, &open, &renewed);
             }
         }
         for (pos, renewal) in renewed.iter().filter(|(_, r)| r.joint) {
@@ -151,8 +151,12 @@ impl<'a> Oracle<'a> {
         places.iter().filter_map(|p| open.get(p)).copied().min()
     }
 
-    /// Every place of an opening.
+    /// Every place of an opening; none on a vehicle that is not built as it wants.
     fn everywhere(&self, opening: &str) -> Vec<&'a str> {
+        let built = &self.lib.openings[opening].built;
+        if !built.is_empty() && !built.iter().any(|word| self.v.built.contains(word)) {
+            return Vec::new();
+        }
         let classes = self.lib.openings[opening].classes.iter();
         let all: Vec<&'a str> = classes.flat_map(|c| self.bearing(&c.class, &c.whereabouts)).collect();
         let mut once: Vec<&'a str> = Vec::new();
@@ -271,7 +275,7 @@ impl<'a> Oracle<'a> {
         contacts
     }
 
-    fn opened_joint(&mut self, joint: &'a str, open: &Open<'a>) {
+    fn opened_joint(&mut self, joint: &'a str, open: &Open<'a>, renewed: &Renewals<'a>) {
         let ends: Vec<&'a str> = self.v.joints[joint].ends.iter().map(|e| e.at.as_str()).collect();
         let meeting = self.meeting(joint);
         let Some(asked) = Self::call(open, &ends).filter(|_| meeting.len() >= 2) else { return };
@@ -283,13 +287,17 @@ impl<'a> Oracle<'a> {
                 let seal = self.seal(&want.class, x, y).filter(|_| self.used_loose(&want.class));
                 let Some(part) = seal else { continue };
                 // which one it is hangs on what nobody measured
-                let is_any = |end: &Port| {
+                let is_any = |end: &Port, other: &Port| {
                     let mut own = self.part(part).ports.values().filter(|own| own.port_type == end.port_type);
-                    own.any(|own| fields(self.lib, own, end) == Verdict::Open)
+                    own.any(|own| {
+                        let mut open = open_fields(self.lib, own, end).into_iter();
+                        fields(self.lib, own, end) == Verdict::Open
+                            && open.any(|(field, _)| !self.told_by_other(joint, &field, end, other))
+                    })
                 };
-                if is_any(x) || is_any(y) {
+                if is_any(x, y) || is_any(y, x) {
                     self.unknowns.insert(CheckKey::joint(joint));
-                    self.want_for_seal(joint, part);
+                    self.want_for_seal(joint, part, renewed);
                 }
                 match wanted.iter_mut().find(|(class, p, ..)| *class == want.class && *p == part) {
                     Some(same) => same.3 += want.qty,

@@ -14,7 +14,7 @@ use crate::assessment::{Answer, Origin};
 use crate::catalogue::searched::{Chain, Searched};
 use crate::catalogue::{
     Catalogue, CircuitId, ClassId, JointEntry, JointId, LimitEntry, NeedId, Numbered, PartEntry, PartId,
-    PoolEntry, PoolId, PositionEntry, PositionId, RunId, SpotId, VehicleEntry,
+    PoolEntry, PoolId, PortNameId, PositionEntry, PositionId, RunId, SpotId, VehicleEntry,
 };
 use crate::grammar::lower;
 use crate::library::Level;
@@ -103,6 +103,8 @@ pub(crate) enum CheckKey {
     Age(PositionId),
     /// How old the fluid of a circuit is.
     FluidAge(CircuitId),
+    /// A port of the part of a position that no joint of the vehicle meets.
+    Port(PositionId, PortNameId),
 }
 
 /// Where parts that would clear a clash are looked for, once the last pass is done.
@@ -152,6 +154,8 @@ pub(crate) struct Found {
     pub chains: Vec<(JointId, Arc<Chain>)>,
     /// Places that are apart, and circuits that run out.
     pub apart: Vec<PositionId>,
+    /// Places where a new one of the same goes in because something asks for it; only where words are wanted.
+    pub renewed: Vec<PositionId>,
     pub run_out: Vec<CircuitId>,
     /// How many of the companions have been looked at, and which of those count in pools.
     pub in_pools: RefCell<(usize, SmallVec<[usize; 16]>)>,
@@ -169,6 +173,7 @@ impl Found {
         self.once.clear();
         self.chains.clear();
         self.apart.clear();
+        self.renewed.clear();
         self.run_out.clear();
         let in_pools = self.in_pools.get_mut();
         in_pools.0 = 0;
@@ -312,6 +317,7 @@ impl<'a> Bench<'a> {
                 break;
             }
         }
+        self.not_joined();
         self.needs();
         self.raising_limits();
         self.pools();

@@ -156,7 +156,7 @@ impl Bench<'_> {
             CheckKey::Limit(run) => Some(Term::Limit(run)),
             CheckKey::Pool(pool) => Some(Term::Pool(pool)),
             CheckKey::Need(_, _, need) => Some(Term::Need(need)),
-            CheckKey::Age(_) | CheckKey::FluidAge(_) => None,
+            CheckKey::Age(_) | CheckKey::FluidAge(_) | CheckKey::Port(..) => None,
         }
     }
 

@@ -89,6 +89,10 @@ impl<'a> Bench<'a> {
                 key::CheckKey::Need { cause, asker, need }
             }
             CheckKey::Age(p) => key::CheckKey::Age { position: self.v.positions[p].id.clone() },
+            CheckKey::Port(p, port) => key::CheckKey::Port {
+                position: self.v.positions[p].id.clone(),
+                port: self.cat.port_names.id(port).to_owned(),
+            },
             CheckKey::FluidAge(c) => key::CheckKey::FluidAge { circuit: self.v.circuits[c].id.clone() },
         }
     }
@@ -113,6 +117,7 @@ impl<'a> Bench<'a> {
                 format!("{} {} {}", low(&asker), verb(&asker, "needs"), self.cat.needs[need].name)
             }
             CheckKey::Age(p) => format!("age of {}", lower(&self.place(p))),
+            CheckKey::Port(p, port) => self.port_of_place(p, port),
             CheckKey::FluidAge(c) => format!("age of the fluid: {}", self.v.circuits[c].name),
         }
     }

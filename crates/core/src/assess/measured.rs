@@ -57,6 +57,7 @@ impl Bench<'_> {
                     now,
                     kind: *kind,
                     words: Vec::new(),
+                    instead: None,
                 })
             })
             .collect()

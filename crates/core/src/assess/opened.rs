@@ -30,6 +30,10 @@ impl<'a> Bench<'a> {
         let opened = self.taken_apart();
         let places = self.v.positions.ids();
         self.found.apart.extend(places.filter(|pos| opened.apart(*pos).is_some()));
+        if self.full {
+            let places = self.v.positions.ids();
+            self.found.renewed.extend(places.filter(|pos| opened.is_renewed(*pos)));
+        }
         self.opened_joints(&opened);
         self.renew_by(&[Origin::Joint], &opened);
         self.openings(&opened);

@@ -3,7 +3,8 @@
 use super::bench::Bench;
 use super::ground::PortFact;
 use super::memory::Met;
-use crate::assessment::{Measured, Wanted};
+use super::one_end::known_at;
+use crate::assessment::{Instead, Measured, Wanted};
 use crate::catalogue::meeting::{each_field, fields_agree, same_side};
 use crate::catalogue::searched::{Chain, Link};
 use crate::catalogue::{Id, JointId, PartId, PortEntry, PortNameId, PortTypeId, PositionId};
@@ -14,11 +15,13 @@ use crate::phrase::Phrase;
 use crate::value::{Kind, Value, Verdict3};
 
 /// A value at a port of a part; the position is none for a bridge.
-struct PortValue<'a> {
-    pos: Option<PositionId>,
-    part: PartId,
-    port: &'a PortEntry,
-    field: usize,
+pub(super) struct PortValue<'a> {
+    pub pos: Option<PositionId>,
+    pub part: PartId,
+    pub port: &'a PortEntry,
+    pub field: usize,
+    /// Where the same can be measured instead.
+    pub instead: Option<Box<Self>>,
 }
 
 impl PortValue<'_> {
@@ -28,7 +31,7 @@ impl PortValue<'_> {
 }
 
 /// An end that touches another, with its part.
-type End<'a> = (Option<PositionId>, PartId, &'a PortEntry);
+pub(super) type End<'a> = (Option<PositionId>, PartId, &'a PortEntry);
 
 impl<'a> Bench<'a> {
     /// What to measure at an open joint, in words.
@@ -38,14 +41,21 @@ impl<'a> Bench<'a> {
 
     /// What to measure before it is known which seal goes between the ends of a joint, in words.
     pub(super) fn what_to_measure_for(&self, joint: JointId, seal: PartId) -> Vec<Phrase> {
-        self.in_words(self.open_values(self.at_seal(joint, seal)))
+        self.in_words(self.open_at_seal(joint, seal))
     }
 
     /// Whether what the ends of a joint say leaves open that a seal suits them.
     pub(super) fn is_any_seal(&self, joint: JointId, seal: PartId) -> bool {
-        self.at_seal(joint, seal)
-            .iter()
-            .any(|(own, end)| fields_agree(self.cat, own.2, end.2) == Verdict3::Open)
+        self.at_seal(joint, seal).into_iter().any(|(own, end)| {
+            fields_agree(self.cat, own.2, end.2) == Verdict3::Open
+                && each_field(self.cat, own.2, end.2)
+                    .any(|(field, verdict)| verdict == Verdict3::Open && !known_at(self, joint, end, field))
+        })
+    }
+
+    /// What leaves open which seal goes between the ends of a joint.
+    fn open_at_seal(&self, joint: JointId, seal: PartId) -> Vec<PortValue<'a>> {
+        self.at_one_end(joint, self.open_values(self.at_seal(joint, seal)))
     }
 
     /// A seal with each end that it touches: of the first two parts of a joint, and of the bridges between.
@@ -73,9 +83,13 @@ impl<'a> Bench<'a> {
         let mut out: Vec<Phrase> = Vec::new();
         for at in values {
             let name = self.field_name(at.port, at.field);
-            let of = match at.pos {
+            let on = |at: &PortValue<'_>| match at.pos {
                 Some(pos) => lower(&self.place(pos)),
                 None => self.name(at.part),
+            };
+            let of = match &at.instead {
+                Some(other) => format!("{} or of the {}", on(&at), on(other)),
+                None => on(&at),
             };
             let told = match value(&at) {
                 Some(Value::Unknown(how)) if !how.is_empty() => {
@@ -95,9 +109,11 @@ impl<'a> Bench<'a> {
     pub(super) fn wanted_at_joint(&self, joint: JointId) -> Vec<Wanted> {
         let met = self.met_now(joint);
         let chain = self.found.chains.iter().find(|(j, _)| *j == joint).map(|(_, chain)| chain.as_ref());
-        let mut values = self.open_values(self.touching(&met, chain));
+        // those that came together fit: only what lies between them is open
+        let touching = if self.came_together(joint) { Vec::new() } else { self.touching(&met, chain) };
+        let mut values = self.open_values(touching);
         for seal in self.seals_between(joint) {
-            for at in self.open_values(self.at_seal(joint, seal)) {
+            for at in self.open_at_seal(joint, seal) {
                 if !values.iter().any(|other| other.is_of(&at)) {
                     values.push(at);
                 }
@@ -108,6 +124,15 @@ impl<'a> Bench<'a> {
             .map(|at| {
                 let (kind, words) = self.kind_and_words(at.port.port_type, at.field);
                 let known = value(&at).filter(|v| !is_unknown(Some(v))).cloned();
+                let instead = at.instead.as_deref().map(|other| Instead {
+                    key: self.port_key(other.part, other.port.name_ix, other.field),
+                    name: self.port_value_name(other.port, other.field),
+                    how: match value(other) {
+                        Some(Value::Unknown(how)) => Phrase::how(how),
+                        _ => Phrase::default(),
+                    },
+                    part: self.name(other.part),
+                });
                 Wanted {
                     key: self.port_key(at.part, at.port.name_ix, at.field),
                     name: self.port_value_name(at.port, at.field),
@@ -120,6 +145,7 @@ impl<'a> Bench<'a> {
                     now: known,
                     kind,
                     words,
+                    instead,
                 }
             })
             .collect()
@@ -132,7 +158,8 @@ impl<'a> Bench<'a> {
         for (a, b) in pairs {
             let open = each_field(self.cat, a.2, b.2).filter(|(_, verdict)| *verdict == Verdict3::Open);
             for (field, _) in open {
-                let both = [a, b].map(|(pos, part, port)| PortValue { pos, part, port, field });
+                let both =
+                    [a, b].map(|(pos, part, port)| PortValue { pos, part, port, field, instead: None });
                 let ways: [fn(Option<&Value>) -> bool; 3] = [is_unknown, is_loose, is_window];
                 let way = ways.into_iter().find(|way| both.iter().any(|at| way(value(at))));
                 let counts = |at: &PortValue<'_>| way.is_some_and(|way| way(value(at)));
@@ -262,11 +289,11 @@ impl<'a> Bench<'a> {
     }
 }
 
-fn value<'a>(at: &PortValue<'a>) -> Option<&'a Value> {
+pub(super) fn value<'a>(at: &PortValue<'a>) -> Option<&'a Value> {
     at.port.values.get(at.field)?.as_ref()
 }
 
-fn is_unknown(value: Option<&Value>) -> bool {
+pub(super) fn is_unknown(value: Option<&Value>) -> bool {
     match value {
         Some(Value::OneOf(items)) => items.iter().any(|item| is_unknown(Some(item))),
         value => matches!(value, Some(Value::Unknown(_))),

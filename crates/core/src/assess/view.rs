@@ -112,7 +112,7 @@ pub(super) fn assessment(mut bench: Bench<'_>, plan: &str) -> Assessment {
                 CheckKey::Joint(j) => {
                     bench.v.joints[*j].ends.iter().map(|(p, _)| bench.v.positions[*p].id.clone()).collect()
                 }
-                CheckKey::Age(p) => vec![bench.v.positions[*p].id.clone()],
+                CheckKey::Age(p) | CheckKey::Port(p, _) => vec![bench.v.positions[*p].id.clone()],
                 _ => Vec::new(),
             },
         })

@@ -62,7 +62,7 @@ impl Bench<'_> {
                 self.offers_it(part, need, self.wanted_of(asker, need))
                     || trouble.positions.contains(&pos) && self.slot(pos).part == Some(asker)
             }
-            CheckKey::Age(_) | CheckKey::FluidAge(_) => false,
+            CheckKey::Age(_) | CheckKey::FluidAge(_) | CheckKey::Port(..) => false,
         }
     }
 

@@ -3,6 +3,7 @@
 use serde_json::Value as Json;
 
 use super::build::{Ctx, gather};
+use super::built::Built;
 use super::{ClassPlaces, Closely, LimitEntry, LimitInput, OpeningEntry};
 use crate::library::{Input, LibraryFile};
 use crate::limits::Calculation;
@@ -11,14 +12,17 @@ use crate::quantity::Quantity;
 use crate::value::{Kind, Value};
 
 pub(super) fn rules(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
+    let built = Built::of(files);
     for (id, (file, def)) in gather(files, "openings", |f| &f.openings, &mut ctx.faults) {
+        built.check(&def.built, file, &format!("openings.{id}.built"), ctx);
         let mut classes = Vec::new();
         for (i, class) in def.classes.iter().enumerate() {
             classes.extend(ctx.class_places(class, file, format!("openings.{id}.classes[{i}]")));
         }
         let wants = ctx.wants(&def.wants, file, &format!("openings.{id}.wants"));
         let later = ctx.again(&def.later, file, &format!("openings.{id}.later"));
-        ctx.cat.openings.push(OpeningEntry { id, name: def.name.clone(), classes, wants, later });
+        let (name, built) = (def.name.clone(), def.built.clone());
+        ctx.cat.openings.push(OpeningEntry { id, name, classes, built, wants, later });
     }
     for (id, (file, def)) in gather(files, "limits", |f| &f.limits, &mut ctx.faults) {
         let path = format!("limits.{id}");

@@ -1,8 +1,7 @@
 //! What is inspected, held to classes, zones, cautions and units, and with its bounds as numbers.
 
-use std::collections::BTreeSet;
-
 use super::build::{Ctx, gather};
+use super::built::Built;
 use crate::date::Period;
 use crate::library::{Against, Bounds, CountedBy, Inspection, LibraryFile, Zone};
 use crate::meant::{nearest, then};
@@ -196,12 +195,7 @@ pub(super) fn survey(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         cautions(ctx, file, &format!("zones.{id}"), &zone.cautions);
         ctx.cat.zones.insert(id.clone(), Zone::clone(zone));
     }
-    let built: BTreeSet<&str> = files
-        .iter()
-        .flat_map(|(_, file)| file.vehicles.values())
-        .flat_map(|vehicle| &vehicle.built)
-        .map(String::as_str)
-        .collect();
+    let built = Built::of(files);
     for (id, (file, def)) in gather(files, "inspections", |f| &f.inspections, &mut ctx.faults) {
         let at = format!("inspections.{id}");
         if let Some(entry) = inspection(ctx, file, &at, def, &built) {
@@ -215,7 +209,7 @@ fn inspection(
     file: &str,
     at: &str,
     def: &Inspection,
-    built: &BTreeSet<&str>,
+    built: &Built<'_>,
 ) -> Option<InspectionEntry> {
     for (i, class) in def.whom.iter().enumerate() {
         ctx.class(class, file, format!("{at}.for[{i}]"));
@@ -229,12 +223,7 @@ fn inspection(
         let said = format!("there is no zone \"{}\"{}", def.zone, then(near, "add it or correct the word"));
         ctx.faults.error(file, format!("{at}.zone"), said);
     }
-    for word in def.built.iter().filter(|word| !built.contains(word.as_str())) {
-        let near = nearest(word, built.iter().copied());
-        let said =
-            format!("no vehicle is built \"{word}\"{}", then(near, "say so of one or correct the word"));
-        ctx.faults.warn(file, format!("{at}.built"), said);
-    }
+    built.check(&def.built, file, &format!("{at}.built"), ctx);
     cautions(ctx, file, at, &def.cautions);
     match Source::parse(&def.source) {
         Err(why) if !def.source.trim().is_empty() => ctx.faults.warn(file, format!("{at}.source"), why),

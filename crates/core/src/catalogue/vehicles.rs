@@ -270,7 +270,8 @@ fn others<T>(own: Option<Id<T>>, all: impl Iterator<Item = Id<T>>) -> Vec<Id<T>>
 /// At which spots openings open on this vehicle, and where what is wanted then sits.
 fn openings(ctx: &Ctx, v: &mut VehicleEntry) {
     v.openings_at = Numbered::filled(Vec::new(), v.positions.len());
-    for (opening, entry) in ctx.cat.openings.iter() {
+    let there = ctx.cat.openings.iter().filter(|(_, entry)| v.is_built_so(&entry.built));
+    for (opening, entry) in there.collect::<Vec<_>>() {
         let mut all: Vec<PositionId> = Vec::new();
         for pos in entry.classes.iter().flat_map(|said| v.meant(said, &Whereabouts::default())) {
             if !all.contains(&pos) {

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::build::{Ctx, Placed, gather};
+use super::built::Built;
 use crate::edit::MOST_WEEKS;
 use crate::jobs::limit::Limits;
 use crate::library::{Card, LibraryFile, OrderRule};
@@ -46,29 +47,15 @@ pub(super) fn work(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         let said = format!("\"{id}\" is an operation already; give one of them another id");
         ctx.faults.error(file, format!("checks.{id}"), said);
     }
-    let built: BTreeSet<&str> = files
-        .iter()
-        .flat_map(|(_, file)| file.vehicles.values())
-        .flat_map(|vehicle| &vehicle.built)
-        .map(String::as_str)
-        .collect();
+    let built = Built::of(files);
     for (id, (file, op)) in &operations {
         let at = format!("operations.{id}");
         if id == "fit" {
             let said = "\"fit\" is what a place without an operation has; give it another id".to_owned();
             ctx.faults.error(file, at.clone(), said);
         }
-        let words = op
-            .built
-            .iter()
-            .map(|word| ("built", word))
-            .chain(op.after_built.keys().map(|word| ("after_built", word)));
-        for (table, word) in words.filter(|(_, word)| !built.contains(word.as_str())) {
-            let near = nearest(word, built.iter().copied());
-            let said =
-                format!("no vehicle is built \"{word}\"{}", then(near, "say so of one or correct the word"));
-            ctx.faults.warn(file, format!("{at}.{table}"), said);
-        }
+        built.check(&op.built, file, &format!("{at}.built"), ctx);
+        built.check(op.after_built.keys(), file, &format!("{at}.after_built"), ctx);
         classes(ctx, file, &at, [("for", &op.whom), ("at", &op.at)]);
         cautions(ctx, file, &at, &op.cautions);
         known(ctx, &told, "card", file, format!("{at}.card"), op.card.as_slice());

@@ -75,9 +75,9 @@ impl All {
 
 /// Whether an operation is there on a vehicle.
 pub fn is_there(op: &Operation, catalogue: &Catalogue, v: &VehicleEntry) -> bool {
-    let built = op.built.is_empty() || op.built.iter().any(|word| v.built.contains(word));
     let classes = if op.at.is_empty() { &op.whom } else { &op.at };
-    built && (classes.is_empty() || classes.iter().any(|class| has_place(class, catalogue, v)))
+    v.is_built_so(&op.built)
+        && (classes.is_empty() || classes.iter().any(|class| has_place(class, catalogue, v)))
 }
 
 /// A vehicle has a place of the class, or the class has places nowhere by itself: it is used loose, and asks where it is.

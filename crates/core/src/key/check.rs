@@ -42,6 +42,13 @@ pub enum CheckKey {
         /// Circuit id.
         circuit: String,
     },
+    /// A port that its part cannot do without, where no joint of the vehicle says what it meets: `port:POSITION:PORT`.
+    Port {
+        /// Position id.
+        position: String,
+        /// Port name.
+        port: String,
+    },
     /// Something shared and added up: `pool:POOL`.
     Pool {
         /// Pool id.
@@ -56,6 +63,7 @@ const FORMS: &[&str] = &[
     "pool:POOL",
     "age:POSITION",
     "fluid-age:CIRCUIT",
+    "port:POSITION:PORT",
 ];
 
 impl CheckKey {
@@ -88,6 +96,7 @@ impl CheckKey {
             }
             ["pool", pool] => Self::Pool { pool: unmarked(pool)? },
             ["age", position] => Self::Age { position: unmarked(position)? },
+            ["port", position, port] => Self::Port { position: unmarked(position)?, port: unmarked(port)? },
             ["fluid-age", circuit] => Self::FluidAge { circuit: unmarked(circuit)? },
             _ => return None,
         })
@@ -106,6 +115,7 @@ impl fmt::Display for CheckKey {
             Self::Need { cause, asker, need } => write_need(f, cause.as_deref(), asker, need),
             Self::Pool { pool } => write!(f, "pool:{}", id(pool)),
             Self::Age { position } => write!(f, "age:{}", id(position)),
+            Self::Port { position, port } => write!(f, "port:{}:{}", id(position), id(port)),
             Self::FluidAge { circuit } => write!(f, "fluid-age:{}", id(circuit)),
         }
     }

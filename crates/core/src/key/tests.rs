@@ -69,6 +69,7 @@ fn checks() {
         "need:fan:slim:charging",
     );
     is_written(&CheckKey::pool("load"), "pool:load");
+    is_written(&CheckKey::Port { position: id("gearbox"), port: id("speedo") }, "port:gearbox:speedo");
 }
 
 #[test]

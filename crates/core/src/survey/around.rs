@@ -35,7 +35,7 @@ impl Around<'_> {
             && def.whom.iter().any(|whom| whom == self.class(pos))
             && place.whereabouts.bears(&def.whereabouts)
             && def.having.as_ref().is_none_or(|figure| self.figure(pos, figure).is_some())
-            && (def.built.is_empty() || def.built.iter().any(|word| self.v.built.contains(word)))
+            && self.v.is_built_so(&def.built)
     }
 
     /// The class id of a place.

@@ -38,6 +38,9 @@ pub fn wanted(
     if !w.how.is_empty() {
         small(ui, &wording::sentence(&w.how.say(view.measure)));
     }
+    if let Some(other) = &w.instead {
+        small(ui, &format!("Or the same of: {}", other.part));
+    }
     if let Some(now) = &w.now {
         small(ui, &format!("Known so far: {}", showing::reading(&now.text(), view.measure)));
     }

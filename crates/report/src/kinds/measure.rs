@@ -1,8 +1,6 @@
 //! The measuring list: what is to be measured on the vehicle, how, how well, and room to write it down.
 
-use std::collections::BTreeSet;
-
-use knockon_core::explain::measure_line;
+use knockon_core::measuring::{self, Asks, Line};
 use knockon_core::showing::count;
 
 use crate::document::{Block, Cell, Column, Document, Of, Row, Table, Tick, Tone};
@@ -50,65 +48,87 @@ fn table(s: &Subject<'_>) -> Table {
         Column::new("decides", Of::Words).data(),
         Column::new("key", Of::Words).data(),
     ];
-    let mut seen = BTreeSet::new();
-    let mut rows = Vec::new();
-    for open in &a.to_measure {
-        let at = open.positions.first().map_or("", String::as_str);
-        let of = position(a, at).map_or("", |p| system(a, &p.system));
-        let decides = sentence(&measure_line(a, open, s.measure));
-        for wanted in open.wanted.iter().filter(|w| seen.insert(w.key.to_string())) {
+    let lines = measuring::lines(a);
+    let rows = lines.iter().map(|line| row(s, line)).collect();
+    Table { list: LIST.to_owned(), group: None, columns, rows }
+}
+
+/// A value once, with all that it decides.
+fn row(s: &Subject<'_>, line: &Line<'_>) -> Row {
+    let a = s.assessment;
+    let at = line.places();
+    let systems = at.iter().filter_map(|at| position(a, at)).map(|p| system(a, &p.system));
+    let of = each_once(systems);
+    let places = each_once(at.iter().map(|at| place(a, at)));
+    let decides: Vec<String> = line.decides(a, s.measure).iter().map(|one| sentence(one)).collect();
+    let notes = decides.iter().map(|one| (Tone::Note, one.clone()));
+    let cells = match line.asks {
+        Asks::Value(wanted) => {
             let key = wanted.key.to_string();
             let how = sentence(&wanted.how.say(s.measure));
-            let words = if wanted.words.is_empty() {
-                String::new()
-            } else {
-                format!("One of: {}.", wanted.words.join(", "))
+            let words = match wanted.words.as_slice() {
+                [] => String::new(),
+                words => format!("One of: {}.", words.join(", ")),
             };
-            let lines =
-                [(Tone::Plain, sentence(&wanted.name)), (Tone::Note, how.clone()), (Tone::Note, words)];
-            let lines =
-                lines.into_iter().chain([(Tone::Note, decides.clone())]).filter(|(_, text)| !text.is_empty());
-            let mut lines: Vec<(Tone, String)> = lines.collect();
-            lines[0].1 = wanted.name.clone();
+            let or = wanted
+                .instead
+                .as_ref()
+                .map_or_else(String::new, |other| format!("Or: {}, {}.", other.name, other.part));
+            let how_to = [how.clone(), or, words].into_iter().filter(|text| !text.is_empty());
+            let lines = std::iter::once((Tone::Plain, wanted.name.clone()))
+                .chain(how_to.map(|text| (Tone::Note, text)))
+                .chain(notes);
             let now = wanted
                 .now
                 .as_ref()
                 .map_or_else(String::new, |v| knockon_core::showing::reading(&v.text(), s.measure));
             let on = if wanted.part.is_empty() { "the vehicle".to_owned() } else { wanted.part.clone() };
-            rows.push(Row {
-                cells: vec![
-                    Cell::Tick(Tick {
-                        key: format!("measure:{key}"),
-                        text: wanted.name.clone(),
-                        done: false,
-                    }),
-                    Cell::Lines(lines),
-                    Cell::Words(on),
-                    Cell::words(now),
-                    Cell::Empty,
-                    Cell::words(of),
-                    Cell::words(place(a, at)),
-                    Cell::words(how),
-                    Cell::words(&decides),
-                    Cell::Words(key),
-                ],
-                depth: 0,
-            });
+            vec![
+                tick(&key, &wanted.name),
+                Cell::Lines(lines.collect()),
+                Cell::Words(on),
+                Cell::words(now),
+                Cell::Empty,
+                Cell::words(of),
+                Cell::words(places),
+                Cell::words(how),
+                Cell::words(decides.join(" ")),
+                Cell::Words(key),
+            ]
         }
-        if open.wanted.is_empty() {
-            let what = open.what.say(s.measure);
-            let key = open.key.to_string();
-            let mut cells = vec![Cell::Empty; 10];
-            cells[0] = Cell::Tick(Tick { key: format!("measure:{key}"), text: what.clone(), done: false });
-            cells[1] = Cell::Lines(vec![(Tone::Plain, what), (Tone::Note, decides.clone())]);
-            cells[2] = Cell::words(place(a, at));
-            cells[5] = Cell::words(of);
-            cells[6] = Cell::words(place(a, at));
-            cells[8] = Cell::words(decides);
-            rows.push(Row { cells, depth: 0 });
+        Asks::Words(what) => {
+            let what = what.say(s.measure);
+            let key = line.checks.first().map_or_else(String::new, |check| check.key.to_string());
+            let lines = std::iter::once((Tone::Plain, what.clone())).chain(notes);
+            vec![
+                tick(&key, &what),
+                Cell::Lines(lines.collect()),
+                Cell::words(&places),
+                Cell::Empty,
+                Cell::Empty,
+                Cell::words(of),
+                Cell::words(places),
+                Cell::Empty,
+                Cell::words(decides.join(" ")),
+                Cell::Empty,
+            ]
+        }
+    };
+    Row { cells, depth: 0 }
+}
+
+fn tick(key: &str, text: &str) -> Cell {
+    Cell::Tick(Tick { key: format!("measure:{key}"), text: text.to_owned(), done: false })
+}
+
+fn each_once<'a>(all: impl Iterator<Item = &'a str>) -> String {
+    let mut out: Vec<&str> = Vec::new();
+    for one in all {
+        if !out.contains(&one) {
+            out.push(one);
         }
     }
-    Table { list: LIST.to_owned(), group: None, columns, rows }
+    out.join(", ")
 }
 
 /// What the sheet has measured.
