@@ -17,6 +17,7 @@ mod lines;
 mod order;
 mod ready;
 mod touched;
+pub mod while_apart;
 
 use std::collections::{BTreeMap, BTreeSet};
 

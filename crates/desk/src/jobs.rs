@@ -1,6 +1,7 @@
 //! The work in its order and its time: what to do next, with what, in which session, what waits for parts; and before the road
 //! what is open still.
 
+pub mod apart;
 pub mod bench;
 pub mod card;
 pub mod checks;
@@ -64,6 +65,7 @@ pub fn page(ui: &mut Ui, a: &Assessment, work: &ToDo, state: &mut JobsState) -> 
         match state.shown {
             Shown::All => all(ui, &t, a, work, state, &mut actions),
             Shown::Session => session(ui, &t, a, work, state, &mut actions),
+            Shown::Apart => apart::list(ui, &t, a, work, &mut actions),
             Shown::Checks => checks::list(ui, &t, work, state, &mut actions),
         }
     });
@@ -77,9 +79,12 @@ fn head(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState) {
         heard::heading(ui, 2, RichText::new("Jobs").font(strong(HEAD)));
         ui.colored_label(t.soft, format!("{open} to do"));
         ui.add_space(12.0);
-        for (shown, name) in
-            [(Shown::All, "all in order"), (Shown::Session, "this session"), (Shown::Checks, "before the road")]
-        {
+        for (shown, name) in [
+            (Shown::All, "all in order"),
+            (Shown::Session, "this session"),
+            (Shown::Apart, "while it is apart"),
+            (Shown::Checks, "before the road"),
+        ] {
             let button = Button::selectable(state.shown == shown, name).min_size(Vec2::new(0.0, TARGET));
             if ui.add(button).clicked() {
                 state.shown = shown;

@@ -9,6 +9,7 @@ use knockon_core::change;
 use knockon_core::date::Date;
 use knockon_core::find::{Finder, OnOffer};
 use knockon_core::jobs::session_hours;
+use knockon_core::jobs::while_apart::while_apart;
 use knockon_core::look_twice::Bounds;
 use knockon_core::made_with::differing;
 use knockon_core::meant::{nearest, then};
@@ -20,8 +21,8 @@ use knockon_core::strangers::strangers;
 use knockon_core::together::together;
 use knockon_core::{Assessment, Catalogue, Sheet, assess, offers};
 use knockon_report::{
-    buy_csv, calendar, card, compare, found, jobs as work, json, look_twice, sources, survey as walk, text,
-    together as report,
+    apart, buy_csv, calendar, card, compare, found, jobs as work, json, look_twice, sources, survey as walk,
+    text, together as report,
 };
 use knockon_store::disk::Machine;
 use knockon_store::libraries::Wanted as Libraries;
@@ -402,10 +403,14 @@ pub fn jobs(wanted: &Wanted, this_saturday: Option<f64>, calendar: Option<Out<'_
             out.path.display()
         ));
     }
+    let apart = while_apart(&opened.sheet, &a, &found, &opened.catalogue);
     if as_json {
-        return say_json(&work::json(&found, &plan, &a, this_saturday));
+        let mut all = work::json(&found, &plan, &a, this_saturday);
+        all["while_apart"] = apart::json(&apart);
+        return say_json(&all);
     }
-    say(&work::text(&found, &plan, &a, this_saturday))
+    let apart = if this_saturday.is_none() { apart::text(&apart, &found) } else { String::new() };
+    say(&(work::text(&found, &plan, &a, this_saturday) + &apart))
 }
 
 /// Prints the card that is meant, or what there is.

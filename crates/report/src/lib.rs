@@ -1,4 +1,5 @@
 //! What leaves the program: buy list, assessment and figures as CSV, text and JSON, and a library as a page. Knows nothing of files or screens.
+pub mod apart;
 pub mod buy_csv;
 pub mod calendar;
 pub mod card;

@@ -15,6 +15,45 @@ pub struct Hours {
     pub most: f64,
 }
 
+/// What each job takes by its operation: least, likely, most; `None`: the library does not say. What is only put back because
+/// it was opened takes no longer than opening it took: two hours to lay new cables are no hours for a battery that was
+/// disconnected (common practice).
+pub fn own(all: &All, catalogue: &Catalogue) -> Vec<Option<[f64; 3]>> {
+    let mut out: Vec<Option<[f64; 3]>> = all
+        .jobs
+        .iter()
+        .map(|job| {
+            let op = job.operation.as_ref().and_then(|id| catalogue.operations.get(id));
+            op.and_then(|op| op.hours)
+        })
+        .collect();
+    let closes = |at: usize, by: usize| {
+        let op = all.jobs[at].operation.as_ref().and_then(|id| catalogue.operations.get(id));
+        let closed_by = op.and_then(|op| op.closed_by.as_ref());
+        closed_by.is_some() && closed_by == all.jobs[by].operation.as_ref()
+    };
+    let opened: Vec<Vec<usize>> = (0..all.jobs.len())
+        .map(|by| (0..all.jobs.len()).filter(|at| *at != by && closes(*at, by)).collect())
+        .collect();
+    // what closes may itself be closed by something: each round reaches one further
+    for _ in 0..all.jobs.len() {
+        let mut changed = false;
+        for (by, opened) in
+            opened.iter().enumerate().filter(|(by, all_of)| !all.jobs[*by].pulled && !all_of.is_empty())
+        {
+            let likely: f64 = opened.iter().filter_map(|at| out[*at]).map(|[_, likely, _]| likely).sum();
+            if let Some(hours) = out[by].filter(|[_, of, _]| *of > likely + 1e-9 && likely > 0.0) {
+                out[by] = Some(hours.map(|h| h * likely / hours[1]));
+                changed = true;
+            }
+        }
+        if !changed {
+            break;
+        }
+    }
+    out
+}
+
 /// For each job its hours, and how many of them are those of parts. What it takes to fit the parts of a place is spread over
 /// the operations that the place asks for, by their own hours; an operation that nothing is spread over takes its own, and
 /// none is shorter than its own least. How far they may be off the operation says; where none does, nobody knows.
@@ -24,10 +63,8 @@ pub fn hours(
     taken: &[Option<usize>],
     catalogue: &Catalogue,
 ) -> Vec<(Hours, f64)> {
-    let own = |at: usize| {
-        let op = all.jobs[at].operation.as_ref().and_then(|id| catalogue.operations.get(id));
-        op.and_then(|op| op.hours)
-    };
+    let of_operation = own(all, catalogue);
+    let own = |at: usize| of_operation[at];
     let mut spread = vec![0.0; all.jobs.len()];
     for (i, thing) in touched.iter().enumerate().filter(|(_, thing)| thing.hours > 0.0) {
         let mut jobs = all.by[i].clone();

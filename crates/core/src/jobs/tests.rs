@@ -349,3 +349,23 @@ fn hours_are_taken_as_people_write_them() {
     assert_eq!(["6", " 4,5 h ", "7.5"].map(session_hours), [Some(6.0), Some(4.5), Some(7.5)]);
     assert_eq!(["0", "-2", "six", "nan", "inf", ""].map(session_hours), [None; 6]);
 }
+
+/// A cable that was only taken off is put back as quickly; new ones take their own hours, and so on along what closes it.
+#[test]
+fn what_is_only_put_back_takes_no_longer_than_opening_it_took() {
+    let operations = json!({
+        "off": {"kind": "remove", "hours": [0.1, 0.2, 0.4], "closed_by": "on", "source": "common practice"},
+        "on": {"kind": "fit", "for": ["pump"], "hours": [1, 2, 4], "closed_by": "tried", "source": "common practice"},
+        "tried": {"kind": "set", "hours": [1, 1, 1], "source": "common practice"},
+        "tank-in": {"kind": "fit", "for": ["tank"], "after": ["off"], "hours": [4, 4, 4], "source": "common practice"},
+    });
+    let hours = |least: &Least, id: &str| {
+        let found = work(least);
+        found.jobs.iter().find(|job| job.id == id).map(|job| job.library_hours.likely).unwrap()
+    };
+    let tank = cart(operations.clone()).convert("tank", "new-tank");
+    assert!((hours(&tank, "on") - 0.2).abs() < 1e-9 && (hours(&tank, "tried") - 0.2).abs() < 1e-9);
+    // the plan puts a pump on in it: that is no putting back
+    let both = cart(operations).convert("tank", "new-tank").convert("pump", "new-pump");
+    assert!(hours(&both, "on") > 0.9 && (hours(&both, "tried") - 1.0).abs() < 1e-9);
+}

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_core::assessment::Assessment;
+use knockon_core::jobs::while_apart::{Cheap, while_apart};
 use knockon_core::jobs::{Jobs, jobs, missing, session_hours};
 use knockon_core::schedule::{End, Schedule, schedule};
 use knockon_core::sheet::{Line, Time};
@@ -19,6 +20,8 @@ pub enum Shown {
     All,
     /// What can be done in so many hours with what is here.
     Session,
+    /// What is cheap while something is apart, and dear later.
+    Apart,
     /// The checks, and what stands in the way of the road.
     Checks,
 }
@@ -109,6 +112,8 @@ pub struct ToDo {
     pub jobs: Jobs,
     /// What stands in the way of the road.
     pub missing: Vec<String>,
+    /// What is cheap while something is apart, and dear later.
+    pub apart: Vec<Cheap>,
     /// When it is done.
     pub schedule: Schedule,
     /// The time there is, as the sheet says.
@@ -132,6 +137,7 @@ impl ToDo {
         Self {
             half: to_go.within(0.5),
             most: to_go.within(0.8),
+            apart: while_apart(sheet, a, &jobs, catalogue),
             schedule: schedule(sheet, &jobs, a, catalogue),
             time: sheet.time.clone().unwrap_or_default(),
             lines: sheet.lines.clone(),

@@ -54,7 +54,9 @@ fn summary(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actions:
         (plan.settings.wanted, beside_wanted(plan, plan.most), beside_wanted(plan, plan.half))
     {
         let late = plan.late(plan.most).is_some_and(|days| days > 0);
-        let text = format!("Wanted on {}: {most} four times of five, {half} as often as not", day(wanted));
+        let ends =
+            if most == half { most } else { format!("{most} four times of five, {half} as often as not") };
+        let text = format!("Wanted on {}: {ends}", day(wanted));
         ui.add(Label::new(RichText::new(text).color(if late { t.warm } else { t.cool })).wrap());
     }
     if let Some(moved) = &state.moved {

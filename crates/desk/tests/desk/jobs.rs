@@ -2,7 +2,7 @@
 
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT as _, Queryable};
 use knockon_core::assess;
 
 use crate::help::*;
@@ -129,4 +129,32 @@ fn a_check_behind_something_open_is_not_signed_and_says_what_comes_first() {
     settle(&mut desk);
     assert!(desk.state().sheet().signed.is_empty());
     assert!(has(&desk, &format!("Not signed: before it comes {}", work.before_check(check)[0])));
+}
+
+/// What is cheap while something is apart is told with what it saves, and one button takes it into the plan.
+#[test]
+fn what_is_cheap_while_apart_is_taken_with_one_button() {
+    let mut desk = board(None);
+    press(&mut desk, Modifiers::COMMAND, Key::Num4);
+    click(&mut desk, "while it is apart");
+    let takes = |desk: &Desk| -> Vec<String> {
+        let all = desk.query_all_by_role(Role::Button).filter_map(|n| n.accesskit_node().label());
+        all.filter(|label| label.starts_with("Take into the plan: ")).collect()
+    };
+    let before = takes(&desk);
+    assert!(before.len() > 5, "{before:?}");
+    // the clutch behind the gearbox that this plan takes out
+    let clutch = before.iter().find(|label| label.contains("Clutch cover")).unwrap().clone();
+    assert!(clutch.contains("1 h now") && clutch.contains("later"), "what it saves is told: {clutch}");
+    let hours = desk.state().assessment().totals.hours;
+    click(&mut desk, &clutch);
+    say_yes(&mut desk);
+    press(&mut desk, Modifiers::COMMAND, Key::Num4);
+    assert!(!takes(&desk).contains(&clutch));
+    let cover = desk.state().assessment().positions.iter().find(|p| p.id == "clutch-cover").unwrap().clone();
+    assert_eq!(cover.route, knockon_core::sheet::Route::Renew);
+    assert!((desk.state().assessment().totals.hours - hours - 1.0).abs() < 0.05, "an hour more, not a day");
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    press(&mut desk, Modifiers::COMMAND, Key::Num4);
+    assert!(takes(&desk).contains(&clutch));
 }
