@@ -52,6 +52,57 @@ impl InTime {
     }
 }
 
+impl InTime {
+    /// Nothing has to be looked into.
+    #[must_use]
+    pub fn is_fine(&self) -> bool {
+        matches!(self, Self::Agrees | Self::Open)
+    }
+}
+
+/// What a number or a date is of, by where it stands: "casting date of the block" is of the engine. Where no word says it,
+/// it is of the chassis (common practice).
+#[must_use]
+pub fn thing_of(what: &str) -> &'static str {
+    const WORDS: [(&str, &[&str]); 5] = [
+        ("engine", &["engine", "block", "head", "crank"]),
+        ("gearbox", &["gearbox", "transmission", "transfer"]),
+        ("axle", &["axle", "differential"]),
+        ("body", &["body", "cab", "glass", "paint", "trim"]),
+        ("carburettor", &["carburettor", "carburetor"]),
+    ];
+    let what = what.to_lowercase();
+    let says = |(_, words): &&(&str, &[&str])| {
+        what.split(|c: char| !c.is_alphanumeric()).any(|word| words.contains(&word))
+    };
+    WORDS.iter().find(says).map_or("chassis", |(of, _)| of)
+}
+
+/// A distance as people write it, as a sheet holds it: "41,000", "41 000 miles", "66000 km". A bare number is in `unit`; nothing
+/// where nothing is typed.
+///
+/// # Errors
+/// A sentence with what was expected.
+pub fn written_distance(text: &str, unit: &str) -> Result<Option<String>, String> {
+    let text = text.trim();
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let split = text.find(|c: char| c.is_alphabetic()).unwrap_or(text.len());
+    let (number, told) = text.split_at(split);
+    // distances are whole: what stands between their figures parts thousands
+    let digits: String = number.chars().filter(|c| !matches!(c, ' ' | ',' | '.' | '\'' | '\u{a0}')).collect();
+    let expected = || format!("Expected a distance such as 41000 miles or 66000 km, found \"{text}\".");
+    let whole = digits.parse::<u32>().map_err(|_| expected())?;
+    let told = match told.trim().to_lowercase().as_str() {
+        "" => unit,
+        "mi" | "mile" | "miles" => "miles",
+        "km" | "kms" | "kilometres" | "kilometers" => "km",
+        _ => return Err(expected()),
+    };
+    Ok(Some(format!("{whole} {told}")))
+}
+
 /// What is made of the identity of a vehicle.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Told {
@@ -208,6 +259,39 @@ mod tests {
         assert!(matches!(engine("1958-06", "in spring"), InTime::Unread(_)));
         let no_build = json!({"marks": [{"what": "casting date", "of": "engine", "dated": "1958"}]});
         assert_eq!(of(no_build).in_time, [(0, InTime::Open)]);
+    }
+
+    #[test]
+    fn a_distance_is_read_as_people_write_it() {
+        let read = |text| written_distance(text, "miles");
+        for (text, wanted) in [
+            ("41000", "41000 miles"),
+            ("41,000", "41000 miles"),
+            ("41 000 mi", "41000 miles"),
+            ("66.000 km", "66000 km"),
+            ("12'000 kilometres", "12000 km"),
+        ] {
+            assert_eq!(read(text).unwrap().as_deref(), Some(wanted), "{text}");
+            assert!(distance(wanted, 1000.0).is_ok(), "what is written can be read again");
+        }
+        assert_eq!(read("  "), Ok(None));
+        for text in ["many", "-4 miles", "41000 ft", "4e9 km", "99999999999", "miles"] {
+            assert!(read(text).unwrap_err().contains("41000 miles"), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_number_is_of_what_its_place_says() {
+        for (what, of) in [
+            ("casting date of the block", "engine"),
+            ("Gearbox case", "gearbox"),
+            ("rear axle tube", "axle"),
+            ("glass", "body"),
+            ("plate on the bulkhead", "chassis"),
+            ("heading", "chassis"),
+        ] {
+            assert_eq!(thing_of(what), of, "{what}");
+        }
     }
 
     #[test]

@@ -1,11 +1,12 @@
 //! The survey: the walk round the vehicle, zone by zone, a line for each inspection; what is typed and entered leads to the next.
 
 mod beside;
+pub mod identity;
 mod keys;
 mod row;
 pub mod state;
 
-use egui::{Align, Checkbox, Frame, Label, Layout, Margin, Panel, RichText, ScrollArea, TextEdit, Ui, Vec2};
+use egui::{Align, Button, Frame, Label, Layout, Margin, Panel, RichText, ScrollArea, TextEdit, Ui, Vec2};
 use knockon_core::library::Posture;
 use knockon_core::sheet::{NotDriven, Verdict};
 use knockon_core::showing::Measure;
@@ -17,6 +18,7 @@ use crate::app::view::Action;
 use crate::look::fold;
 use crate::look::text::named;
 use crate::look::theme::{self, strong, tokens};
+use crate::look::tick_box;
 use crate::look::tokens::{BODY, HEAD, TARGET, Tokens};
 use crate::survey::state::{Reads, WalkState};
 use crate::wording;
@@ -37,7 +39,13 @@ pub struct Walk<'a> {
 pub fn page(ui: &mut Ui, walk: &Walk<'_>, state: &mut WalkState) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
+    if state.what_it_is {
+        head(ui, &t, walk, state, &mut actions);
+        identity::page(ui, &t, walk.found, &mut state.fields, &mut actions);
+        return actions;
+    }
     if walk.found.lines.is_empty() {
+        head(ui, &t, walk, state, &mut actions);
         ui.add_space(24.0);
         let text =
             "Nothing of this vehicle is inspected: its library has no inspections for the places it has.";
@@ -96,8 +104,17 @@ const NARROW: f32 = 900.0;
 fn head(ui: &mut Ui, t: &Tokens, walk: &Walk<'_>, state: &mut WalkState, actions: &mut Vec<Action>) {
     let found = walk.found;
     let is_narrow = ui.available_width() < NARROW;
-    let counts = |ui: &mut Ui| {
+    let mut what_it_is = state.what_it_is;
+    let mut counts = |ui: &mut Ui| {
         heard::heading(ui, 2, RichText::new("Survey").font(strong(HEAD)));
+        ui.add_space(4.0);
+        for (identity, name) in [(false, "walk round"), (true, "what it is")] {
+            let button = Button::selectable(what_it_is == identity, name).min_size(Vec2::new(0.0, TARGET));
+            if ui.add(button).clicked() {
+                what_it_is = identity;
+            }
+        }
+        ui.add_space(4.0);
         let count = |verdict| found.lines.iter().filter(|line| line.verdict() == Some(verdict)).count();
         for verdict in [Verdict::Stop, Verdict::Renew, Verdict::Watch, Verdict::Good] {
             let tone = if verdict >= Verdict::Renew && count(verdict) > 0 { t.warm } else { t.soft };
@@ -119,21 +136,31 @@ fn head(ui: &mut Ui, t: &Tokens, walk: &Walk<'_>, state: &mut WalkState, actions
             .align(egui::Align2::LEFT_CENTER);
         named(ui.add(field), "Initials of who reads");
         ui.colored_label(t.soft, "who");
-        let mut off = found.not_driven.is_some();
-        if ui.add(Checkbox::new(&mut off, "not driven on the road")).changed() {
-            let not_driven = off.then(NotDriven::default);
+        let off = found.not_driven.is_some();
+        // from the right: the name, then its box
+        const NAME: &str = "not driven on the road";
+        let label = ui.add(Label::new(NAME).sense(egui::Sense::click()).selectable(false));
+        ui.spacing_mut().item_spacing.x = 0.0;
+        let clicked = tick_box::show(ui, t, off, NAME) | label.clicked();
+        if clicked {
+            let not_driven = (!off).then(NotDriven::default);
             actions.push(Action::Edit(vec![Edit::NotDriven { not_driven }]));
         }
     };
     let to_the_right = Layout::right_to_left(Align::Center);
     if is_narrow {
-        ui.horizontal_wrapped(counts);
+        ui.horizontal_wrapped(&mut counts);
         ui.allocate_ui_with_layout(Vec2::new(ui.available_width(), TARGET), to_the_right, who);
     } else {
         ui.horizontal(|ui| {
             counts(ui);
             ui.with_layout(to_the_right, &mut who);
         });
+    }
+    state.what_it_is = what_it_is;
+    if what_it_is {
+        ui.add_space(4.0);
+        return;
     }
     let bad = found.proposals().count();
     let text = match state.proposed(found) {

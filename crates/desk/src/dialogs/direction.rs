@@ -141,10 +141,9 @@ fn fields(ui: &mut Ui, t: &Tokens, sheet: &Sheet, catalogue: &Catalogue, now: &m
         for (id, aim) in &catalogue.aims {
             let held = now.aims.contains(id);
             let name = wording::sentence(&aim.name);
-            let ticked = tick_box::show(ui, t, held, &name);
-            let label = ui.add(Label::new(&name).sense(egui::Sense::click())).on_hover_text(&aim.why);
+            let clicked = tick_box::named(ui, t, held, &name, &aim.why);
             ui.add_space(10.0);
-            if ticked || label.clicked() {
+            if clicked {
                 now.aims.retain(|other| other != id);
                 if !held {
                     now.aims.push(id.clone());

@@ -1,10 +1,22 @@
 //! A box to tick: the only square on the desk.
 
 use egui::accesskit::Role;
-use egui::{Rect, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo};
+use egui::{Label, Rect, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo};
 
 use crate::look::icons;
 use crate::look::tokens::{TARGET, Tokens};
+
+/// Draws it with its name beside it, which takes the click too; what is under the pointer says more. Whether it was clicked.
+pub fn named(ui: &mut Ui, t: &Tokens, ticked: bool, name: &str, more: &str) -> bool {
+    let row = ui.scope(|ui| {
+        ui.spacing_mut().item_spacing.x = 2.0;
+        let clicked = show(ui, t, ticked, name);
+        let label = ui.add(Label::new(name).sense(Sense::click()).selectable(false));
+        let label = if more.is_empty() { label } else { label.on_hover_text(more) };
+        clicked | label.clicked()
+    });
+    row.inner
+}
 
 /// Draws it under a name for a reader; whether it was clicked.
 pub fn show(ui: &mut Ui, t: &Tokens, ticked: bool, name: &str) -> bool {

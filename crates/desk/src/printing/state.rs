@@ -57,6 +57,7 @@ pub fn of_view(view: &View) -> Kind {
         (_, Page::Jobs) if view.jobs.shown == Shown::Checks => Kind::Commissioning,
         (_, Page::Jobs) => Kind::Jobs,
         (_, Page::Survey) => Kind::WalkRound,
+        (_, Page::Plans) => Kind::Compare,
         _ => Kind::Book,
     }
 }

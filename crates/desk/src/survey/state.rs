@@ -3,6 +3,8 @@
 use knockon_core::sheet::{Route, Verdict};
 use knockon_core::survey::{Line, Outcome, Survey};
 
+use crate::look::typed::Fields;
+
 /// Names a line: position and inspection.
 pub type At = (String, String);
 
@@ -25,6 +27,10 @@ pub struct WalkState {
     pub reason: String,
     /// What was seen besides, as it is typed, and how bad it is.
     pub seen: (String, Verdict),
+    /// What the vehicle is stands there, and not the walk.
+    pub what_it_is: bool,
+    /// What is being typed into its fields.
+    pub fields: Fields,
 }
 
 /// How a line reads at a glance.

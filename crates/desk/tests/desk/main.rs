@@ -20,6 +20,7 @@ mod half_way;
 mod half_written;
 mod help;
 mod history;
+mod identity;
 mod jobs;
 mod keyboard;
 mod keys_alone;

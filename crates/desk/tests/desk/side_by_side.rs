@@ -20,7 +20,7 @@ fn plans_page() -> Desk {
 /// The label of the row of the table with this name.
 fn row(desk: &Desk, name: &str) -> String {
     let lead = format!("{name}: ");
-    let rows = desk.query_all_by_label_contains(&lead).filter_map(|n| n.accesskit_node().label());
+    let rows = desk.query_all_by_label_contains(&lead).filter_map(|n| n.value());
     let mut rows = rows.filter(|label| label.starts_with(&lead));
     rows.next().unwrap_or_else(|| panic!("no row {name}"))
 }

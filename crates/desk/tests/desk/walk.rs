@@ -165,6 +165,8 @@ fn every_control_of_the_pages_of_the_vehicle() {
         let n = walk(&mut desk, view);
         assert!(n > least, "{view}: {n}");
     }
+    click(&mut desk, "what it is");
+    assert!(walk(&mut desk, "what it is") > 15);
     press(&mut desk, Modifiers::NONE, Key::F1);
     walk(&mut desk, "how it works");
 }
