@@ -28,6 +28,9 @@ use crate::look::theme::{strong, tokens};
 use crate::look::tokens::{BODY, HEAD, TARGET, Tokens};
 use crate::wording;
 
+/// In a window with less width the sums stand below the choice of what is shown.
+const NARROW: f32 = 900.0;
+
 /// Draws the page.
 pub fn page(ui: &mut Ui, a: &Assessment, work: &ToDo, state: &mut JobsState) -> Vec<Action> {
     let t = tokens(ui);
@@ -75,7 +78,8 @@ pub fn page(ui: &mut Ui, a: &Assessment, work: &ToDo, state: &mut JobsState) -> 
 fn head(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState) {
     let open = work.jobs.jobs.iter().filter(|job| job.done.is_none()).count();
     let (parts, way) = work.jobs.parts_and_way();
-    ui.horizontal(|ui| {
+    let is_narrow = ui.available_width() < NARROW;
+    let row = |ui: &mut Ui, state: &mut JobsState| {
         heard::heading(ui, 2, RichText::new("Jobs").font(strong(HEAD)));
         ui.colored_label(t.soft, format!("{open} to do"));
         ui.add_space(12.0);
@@ -105,29 +109,41 @@ fn head(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState) {
             let open = state.open.clone();
             state.bench = open.or_else(|| bench::next(work, None).map(|job| job.id.clone()));
         }
-        // hours of no work are none to be told
-        if open == 0 {
-            return;
+    };
+    let sums = |ui: &mut Ui, state: &JobsState| {
+        let sessions = match state.hours().filter(|_| state.shown == Shown::Session) {
+            Some(one) => format!(
+                " · {:.0} to {:.0} sessions of {one} h",
+                (work.half / one).ceil(),
+                (work.most / one).ceil()
+            ),
+            None => String::new(),
+        };
+        let text = format!("{parts:.0} h of the parts, {way:.0} h to get there and back{sessions}");
+        let tip = format!(
+            "Within {:.0} h as often as not, within {:.0} h four times of five: the hours of each job lie between its least \
+             and its most.",
+            work.half, work.most
+        );
+        ui.add(Label::new(RichText::new(text).color(t.soft)).truncate()).on_hover_text(tip);
+    };
+    // hours of no work are none to be told
+    if is_narrow {
+        ui.horizontal_wrapped(|ui| row(ui, state));
+        if open > 0 {
+            sums(ui, state);
         }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            ui.add_space(28.0);
-            let sessions = match state.hours().filter(|_| state.shown == Shown::Session) {
-                Some(one) => format!(
-                    " · {:.0} to {:.0} sessions of {one} h",
-                    (work.half / one).ceil(),
-                    (work.most / one).ceil()
-                ),
-                None => String::new(),
-            };
-            let text = format!("{parts:.0} h of the parts, {way:.0} h to get there and back{sessions}");
-            let tip = format!(
-                "Within {:.0} h as often as not, within {:.0} h four times of five: the hours of each job lie between its least \
-                 and its most.",
-                work.half, work.most
-            );
-            ui.add(Label::new(RichText::new(text).color(t.soft)).truncate()).on_hover_text(tip);
+    } else {
+        ui.horizontal(|ui| {
+            row(ui, state);
+            if open > 0 {
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    ui.add_space(28.0);
+                    sums(ui, state);
+                });
+            }
         });
-    });
+    }
     ui.add_space(6.0);
 }
 

@@ -110,10 +110,11 @@ pub fn while_apart(sheet: &Sheet, a: &Assessment, jobs: &Jobs, catalogue: &Catal
         all_advised.iter().any(|(_, other)| same(other))
     };
     let kept = a.positions.iter().filter_map(|p| {
-        let (thing, route, money) = kept(p, &catalogue, v)?;
-        if is_advised(&thing) {
-            return None;
-        }
+        // what something else brings to the place is in the plan already, or advised by its name
+        let is_brought =
+            a.companions.iter().any(|c| c.position.as_ref() == Some(&p.id) && c.waived.is_none());
+        let (thing, route, money) =
+            kept(p, &catalogue, v).filter(|(thing, ..)| !is_brought && !is_advised(thing))?;
         Some(judge(thing, &p.name, Taken::Route(route), p.verdict, money))
     });
     let advised = all_advised.iter().map(|(c, thing)| {

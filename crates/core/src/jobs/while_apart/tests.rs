@@ -84,3 +84,17 @@ fn what_is_advised_by_name_is_told_once_and_not_as_its_place_too() {
     let names: Vec<&str> = all.iter().map(|one| one.name.as_str()).collect();
     assert_eq!(all.len(), 1, "{names:?}");
 }
+
+#[test]
+fn what_the_plan_brings_to_a_place_by_itself_is_not_told() {
+    let wanted = json!({
+        "parts": {"new-clutch": {"class": "clutch", "price": "70.00 USD", "hours": 1}},
+        "openings": {"box-apart": {"name": "gearbox out", "classes": ["gearbox"], "wants": [{"class": "clutch", "level": "required", "why": "it is worn"}]}},
+    });
+    let least = cart(wanted).choose("gearbox", Route::Rebuild);
+    assert!(
+        least.assess().companions.iter().any(|c| c.position.as_deref() == Some("clutch")),
+        "it is brought"
+    );
+    assert!(found(&least).is_empty());
+}
