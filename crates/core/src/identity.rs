@@ -15,6 +15,8 @@ use crate::units::Dimension;
 
 /// A mile, in metres.
 const MILE: f64 = 1609.344;
+/// The other unit of counters.
+const KM: &str = "km";
 /// Longest time between casting and building. Common practice.
 const BEFORE: &str = "6 months";
 /// Whole figures of a counter of which nobody says how many it has.
@@ -76,6 +78,12 @@ pub fn thing_of(what: &str) -> &'static str {
         what.split(|c: char| !c.is_alphanumeric()).any(|word| words.contains(&word))
     };
     WORDS.iter().find(says).map_or("chassis", |(of, _)| of)
+}
+
+/// The unit that a counter counts in, by what it shows: "km", else "miles".
+#[must_use]
+pub fn unit_of(counter: Option<&str>) -> &'static str {
+    if counter.is_some_and(|shown| shown.trim_end().ends_with(KM)) { KM } else { "miles" }
 }
 
 /// A distance as people write it, as a sheet holds it: "41,000", "41 000 miles", "66000 km". A bare number is in `unit`; nothing
@@ -147,8 +155,8 @@ pub fn told(identity: &Identity, on: Option<Date>) -> Told {
         Err(why) => why.to_string(),
     });
     // it rolls over at so many of its own unit, whatever the wear was told in
-    let counts_km = identity.counter.as_deref().is_some_and(|shown| shown.trim_end().ends_with("km"));
-    let (unit, metres) = if counts_km { ("km", 1000.0) } else { ("miles", MILE) };
+    let unit = unit_of(identity.counter.as_deref());
+    let metres = if unit == KM { 1000.0 } else { MILE };
     out.unit = unit;
     let told = |wear| believed(wear, metres, &mut out.problems);
     let wear = identity.wear.iter().map(told).collect::<Vec<_>>();

@@ -7,6 +7,7 @@ pub mod rows;
 pub mod controls;
 pub mod density;
 pub mod filter;
+pub mod goal;
 mod ledger;
 pub mod line;
 pub mod menu;
@@ -15,6 +16,7 @@ pub mod sums;
 use std::collections::BTreeSet;
 
 use egui::{Rect, Response, ScrollArea, Sense, Ui, UiBuilder, Vec2, pos2};
+use knockon_core::Sheet;
 use knockon_core::assessment::{Assessment, PositionView};
 use knockon_core::drawing::Drawing;
 use knockon_core::key::CompanionKey;
@@ -38,13 +40,14 @@ const COLUMN: f32 = 400.0;
 const GAP: f32 = 14.0;
 
 /// Draws what stands over the board: the vehicle, how much is told, and what is looked for.
-pub fn top(ui: &mut Ui, a: &Told, body: Option<&Drawing>, view: &mut View) -> Vec<Action> {
+pub fn top(ui: &mut Ui, a: &Told, sheet: &Sheet, body: Option<&Drawing>, view: &mut View) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
     match body {
         Some(body) => {
             let mut beside = |ui: &mut Ui, view: &mut View, actions: &mut Vec<Action>| {
                 controls::controls(ui, &t, a, view, actions);
+                actions.extend(goal::line(ui, &t, a, sheet));
             };
             actions.extend(elevation::strip(ui, a, body, view, &mut beside));
         }

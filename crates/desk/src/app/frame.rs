@@ -161,7 +161,7 @@ impl App {
             let frame = Frame::new().fill(t.ground).inner_margin(margin);
             Panel::top("vehicle").resizable(false).frame(frame).show(ui, |ui| {
                 access::region(ui, Region::Lead, "What is shown of the board");
-                actions.extend(board::top(ui, &a, body, &mut self.view));
+                actions.extend(board::top(ui, &a, &sheet, body, &mut self.view));
             });
         }
         let ground =

@@ -19,6 +19,7 @@ impl App {
         self.take_made();
         self.take_measured();
         self.take_budget();
+        self.take_identity();
         if let Some((part, supplier)) = self.view.buying.draft.take() {
             self.edit(&[Edit::SetSupplier { part, supplier }]);
         }

@@ -6,8 +6,13 @@ use knockon_core::Sheet;
 
 use crate::app::App;
 use crate::app::view::Page;
+use crate::dialogs::open::Dialog;
 use crate::document::{Document, OnDisk};
 use crate::fitup::FitUp;
+use crate::jobs::state::JobsState;
+use crate::money::state::MoneyState;
+use crate::plans::state::PlansState;
+use crate::survey::state::WalkState;
 
 impl App {
     /// Puts another sheet on the desk.
@@ -46,6 +51,16 @@ impl App {
         self.view.photo = None;
         self.view.small.forget();
         (self.view.buying.draft, self.view.buying.paid) = (None, None);
+        self.view.money = MoneyState::default();
+        self.view.plans = PlansState::default();
+        // who reads, and for how long one works, are the same
+        let by = std::mem::take(&mut self.view.walk.by);
+        self.view.walk = WalkState { by, ..WalkState::default() };
+        let hours = std::mem::take(&mut self.view.jobs.hours);
+        self.view.jobs = JobsState { hours, ..JobsState::default() };
+        let is_of_it =
+            |dialog: &mut Dialog| matches!(dialog, Dialog::Direction(_) | Dialog::Name(_) | Dialog::CameBack(_));
+        self.view.dialog.take_if(is_of_it);
         self.place_drafts();
         self.view.page = Page::Board;
     }

@@ -31,6 +31,9 @@ pub struct Typed {
     /// What may be spent, by the names of its fields.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     budget: BTreeMap<String, String>,
+    /// What the vehicle is, by the names of its fields.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    identity: BTreeMap<String, String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     left_out: Option<(String, String)>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -73,6 +76,7 @@ impl Typed {
             supplier: view.buying.draft.clone(),
             paid: view.buying.paid.clone(),
             budget: view.money.fields.typed.clone(),
+            identity: view.walk.fields.typed.clone(),
             left_out: given(&view.waive.as_ref().map(|(key, text)| (key.to_string(), text.clone()))),
             photo: given(&view.photo),
             name: match &view.dialog {
@@ -115,6 +119,7 @@ impl Typed {
         (view.note, view.survey, view.made) = (self.note, self.seen, self.made);
         (view.buying.draft, view.buying.paid) = (self.supplier, self.paid);
         view.money.fields.typed.extend(self.budget);
+        view.walk.fields.typed.extend(self.identity);
         (view.waive, view.photo) = (waive, self.photo);
         if let Some((of, name)) = self.name {
             view.dialog = Some(Dialog::Name(Naming { of, name, fresh: true }));

@@ -121,3 +121,53 @@ fn a_half_typed_field_of_a_sheet_without_a_file_goes_with_it() {
         aside.map(|p| sheets::open(&p).unwrap().survey["carburettor"].note.clone()).collect();
     assert_eq!(notes, ["spindle loose"]);
 }
+
+#[test]
+fn what_the_vehicle_is_and_where_it_goes_come_back_half_typed() {
+    let bench = Bench::new();
+    let mut desk = bench.open();
+    press(&mut desk, CTRL, Key::Num7);
+    click(&mut desk, "what it is");
+    type_into(&mut desk, Role::TextInput, "Built", "in the sprin");
+    drop(desk);
+    let mut desk = bench.open();
+    press(&mut desk, CTRL, Key::Num7);
+    click(&mut desk, "what it is");
+    assert_eq!(value(&desk, "Built"), "in the sprin");
+    // what can be read is taken in with the save, though the field was not left
+    type_into(&mut desk, Role::TextInput, "Built", "1957-11");
+    press(&mut desk, CTRL, Key::S);
+    let identity = sheets::open(&bench.file).unwrap().identity.unwrap();
+    assert_eq!(identity.built.as_deref(), Some("1957-11"));
+    go_to(&mut desk, "Where it goes");
+    type_into(&mut desk, Role::TextInput, "Why it is said anew", "half a rea");
+    drop(desk);
+    let desk = bench.open();
+    assert_eq!(value(&desk, "Why it is said anew"), "half a rea");
+}
+
+#[test]
+fn what_cannot_be_read_yet_reaches_into_no_other_sheet() {
+    let bench = Bench::new();
+    let other = bench.folder.path().join("other.json");
+    let sheet = Sheet { name: "The other".into(), ..sheets::open(&bench.file).unwrap() };
+    sheets::save(&other, &sheet).unwrap();
+    let mut desk = bench.open();
+    press(&mut desk, CTRL, Key::Num7);
+    click(&mut desk, "what it is");
+    type_into(&mut desk, Role::TextInput, "Built", "in the sprin");
+    press(&mut desk, CTRL, Key::Num8);
+    type_into(&mut desk, Role::TextInput, "Budget", "lots");
+    drop_files(&mut desk, &[&other]);
+    assert_eq!(desk.state().sheet().name, "The other");
+    press(&mut desk, CTRL, Key::Num8);
+    assert_ne!(value(&desk, "Budget"), "lots");
+    press(&mut desk, CTRL, Key::Num7);
+    click(&mut desk, "what it is");
+    assert_ne!(value(&desk, "Built"), "in the sprin");
+    drop(desk);
+    // the sheet it belongs to has it still
+    let mut desk = bench.open();
+    press(&mut desk, CTRL, Key::Num8);
+    assert_eq!(value(&desk, "Budget"), "lots");
+}
