@@ -6,7 +6,7 @@ use knockon_core::assessment::BuyLine;
 use knockon_core::compare::{compare, take_over, traces};
 use knockon_core::edit::{Edit, apply};
 use knockon_core::refund::CameBack;
-use knockon_core::sheet::{LineState, Sheet};
+use knockon_core::sheet::{Choice, LineState, Plan, Route, Sheet};
 use knockon_core::{Amounts, Assessment, Catalogue, Money, assess};
 use knockon_store::library;
 use knockon_tests::cases::cases;
@@ -123,9 +123,10 @@ fn the_plans_of_the_example_are_told_apart_by_the_places_that_differ() {
 /// Taking over every choice that differs makes the one plan the other, and there is nothing left to take.
 #[test]
 fn all_choices_taken_over_make_the_other_plan() {
-    let (sheet, catalogue) = (example(), library::shipped());
+    let catalogue = library::shipped();
+    let sheets = [example(), of_file("scree-82"), of_file("larksong-1600")];
     for seed in 0..u64::from(cases(40)) {
-        let mut sheet = sheet.clone();
+        let mut sheet = sheets[usize::try_from(seed).unwrap() % sheets.len()].clone();
         for (id, n) in [("a", 2 * seed + 7_000), ("b", 2 * seed + 7_001)] {
             sheet.plans.insert(id.to_owned(), eight_chosen(n, &sheet.vehicle, &catalogue));
         }
@@ -144,6 +145,33 @@ fn all_choices_taken_over_make_the_other_plan() {
             }
             assert!(round < 3, "seed {seed}: {edits:#?}");
             edits.iter().for_each(|edit| apply(&mut sheet, edit).unwrap());
+        }
+    }
+}
+
+/// A sheet of another vehicle.
+fn of_file(name: &str) -> Sheet {
+    let path = format!("{}/../examples/{name}.json", env!("CARGO_MANIFEST_DIR"));
+    knockon_store::sheets::parse(name, &std::fs::read_to_string(path).unwrap()).unwrap()
+}
+
+/// Of two places that have the same part the cause is the one where the plans differ, whichever is the first.
+#[test]
+fn of_two_places_with_one_part_the_cause_is_the_one_that_differs() {
+    let (mut sheet, catalogue) = (of_file("scree-82"), library::shipped());
+    let renew = || Choice { route: Route::Renew, part: None };
+    for (id, places) in [("a", &["front-dampers"][..]), ("b", &["front-dampers", "rear-dampers"])] {
+        let routes = places.iter().map(|place| ((*place).to_owned(), renew())).collect();
+        sheet.plans.insert(id.to_owned(), Plan { routes, ..Plan::default() });
+    }
+    let (a, b) = (assess(&sheet, "a", &catalogue), assess(&sheet, "b", &catalogue));
+    for (from, to) in [(&a, &b), (&b, &a)] {
+        let found = compare(&sheet, &catalogue, from, to);
+        let dear: Vec<_> = found.causes.iter().filter(|cause| !cause.money.is_zero()).collect();
+        assert!(!dear.is_empty() && found.even.is_empty(), "{found:#?}");
+        for cause in dear {
+            assert_eq!(cause.position.as_deref(), Some("rear-dampers"), "{found:#?}");
+            assert!(!take_over(&sheet, from, to, cause.position.as_deref()).is_empty());
         }
     }
 }

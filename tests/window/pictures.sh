@@ -57,7 +57,9 @@ key ctrl+2
 take buying
 key ctrl+4
 take jobs
-for name in board place clash fit-up buying jobs; do cp "$dir/$name.png" "$out/$name.png"; done
+key ctrl+9
+take plans
+for name in board place clash fit-up buying jobs plans; do cp "$dir/$name.png" "$out/$name.png"; done
 total=$(cat "$out"/*.png | wc -c)
 [ "$total" -lt 1500000 ] || fail "all pictures together are $total bytes, more than 1,500,000"
 echo "pictures: all right, $total bytes in $out"

@@ -18,7 +18,7 @@ use crate::catalogue::Catalogue;
 use crate::ledger::{Entry, ledger};
 use crate::library::Reversible;
 use crate::line_id;
-use crate::sheet::Sheet;
+use crate::sheet::{Choice, Sheet};
 
 /// Steps from a companion to the choice that brings it; more are a circle.
 const MOST_STEPS: usize = 64;
@@ -80,8 +80,9 @@ struct Item {
 /// Compares two plans of one sheet by their assessments; the first is the plan one stands on.
 #[must_use]
 pub fn compare(sheet: &Sheet, catalogue: &Catalogue, from: &Assessment, to: &Assessment) -> Comparison {
-    let items = |a: &Assessment| items(a, &ledger(sheet, a, catalogue));
-    let (first, second) = (items(from), items(to));
+    let differs = |id: &str| choice(sheet, from, id) != choice(sheet, to, id);
+    let items = |a, other| items(a, other, &ledger(sheet, a, catalogue), &differs);
+    let (first, second) = (items(from, to), items(to, from));
     let mut causes: BTreeMap<Option<String>, Cause> = BTreeMap::new();
     let keys: BTreeSet<&String> = first.keys().chain(second.keys()).collect();
     let nothing = Item::default();
@@ -91,8 +92,10 @@ pub fn compare(sheet: &Sheet, catalogue: &Catalogue, from: &Assessment, to: &Ass
         if money.is_zero() && hours.abs() < 1e-9 && a.qty == b.qty {
             continue;
         }
-        let has = if second.contains_key(key) { b } else { a };
-        let cause = causes.entry(has.cause.clone()).or_default();
+        let (has, less) = if second.contains_key(key) { (b, a) } else { (a, b) };
+        // of two places that have the part, the one where the plans differ
+        let at = [&has.cause, &less.cause].into_iter().find(|at| at.as_deref().is_some_and(&differs));
+        let cause = causes.entry(at.unwrap_or(&has.cause).clone()).or_default();
         cause.money = &cause.money + &money;
         cause.hours += hours;
         match b.qty.cmp(&a.qty) {
@@ -124,12 +127,15 @@ pub fn compare(sheet: &Sheet, catalogue: &Catalogue, from: &Assessment, to: &Ass
     }
 }
 
+/// What a plan chooses at a place; nothing chosen is keep.
+fn choice(sheet: &Sheet, a: &Assessment, position: &str) -> Choice {
+    let plan = sheet.plans.get(&a.plan);
+    plan.and_then(|plan| plan.routes.get(position).cloned()).unwrap_or_default()
+}
+
 /// Places where the two plans choose differently and which are no cause.
 fn even(sheet: &Sheet, causes: &[Cause], from: &Assessment, to: &Assessment) -> Vec<Cause> {
-    let chosen =
-        |a: &Assessment, id: &str| sheet.plans.get(&a.plan).and_then(|plan| plan.routes.get(id).cloned());
-    let differs =
-        |p: &&PositionView| chosen(from, &p.id).unwrap_or_default() != chosen(to, &p.id).unwrap_or_default();
+    let differs = |p: &&PositionView| choice(sheet, from, &p.id) != choice(sheet, to, &p.id);
     let is_told = |p: &PositionView| causes.iter().any(|cause| cause.position.as_ref() == Some(&p.id));
     let places = to.positions.iter().filter(differs).filter(|p| !is_told(p));
     places.map(|p| named(Cause::default(), Some(p.id.clone()), from, to)).collect()
@@ -148,13 +154,19 @@ fn named(cause: Cause, position: Option<String>, from: &Assessment, to: &Assessm
     Cause { position, place, from: before, to: after, ..cause }
 }
 
-/// What a plan pays for and works on, by part; work on what stays goes by its place.
-fn items(a: &Assessment, ledger: &[Entry]) -> BTreeMap<String, Item> {
+/// What a plan pays for and works on, by part; work on what stays goes by its place. `differs`: whether the plans choose
+/// otherwise at a place.
+fn items(
+    a: &Assessment,
+    other: &Assessment,
+    ledger: &[Entry],
+    differs: &dyn Fn(&str) -> bool,
+) -> BTreeMap<String, Item> {
     let mut all: BTreeMap<String, Item> = BTreeMap::new();
     for line in a.buy.iter().filter(|l| l.waived.is_none()) {
         let item = all.entry(format!("part:{}", line.part)).or_default();
         item.qty += line.qty;
-        item.cause = cause_of(a, &line.part);
+        item.cause = cause_of(a, other, &line.part, differs);
     }
     for entry in ledger {
         let item = all.entry(format!("part:{}", entry.part)).or_default();
@@ -184,18 +196,30 @@ fn items(a: &Assessment, ledger: &[Entry]) -> BTreeMap<String, Item> {
     all
 }
 
-/// The position whose choice brings a part.
-fn cause_of(a: &Assessment, part: &str) -> Option<String> {
+/// The position whose choice brings a part. Where several do, one at which the plans differ, or that only this plan has.
+fn cause_of(
+    a: &Assessment,
+    other: &Assessment,
+    part: &str,
+    differs: &dyn Fn(&str) -> bool,
+) -> Option<String> {
     // work on a part is chosen where the part sits
     let (part, _) = line_id::read(part);
     let sits = |p: &&PositionView| p.fitted.as_ref().is_some_and(|(id, _)| id == part);
-    let own = a.positions.iter().filter(sits).find(|p| !p.filled && p.active);
-    if let Some(p) = own {
+    let own = || a.positions.iter().filter(sits).filter(|p| !p.filled && p.active);
+    let of_all = || a.companions.iter().filter(|c| c.part == part && c.waived.is_none());
+    let only_here = |c: &&Companion| !other.companions.iter().any(|o| o.key == c.key && o.waived.is_none());
+    if let Some(p) = own().find(|p| differs(&p.id)) {
         return Some(p.id.clone());
     }
-    let companion = a.companions.iter().find(|c| c.part == part && c.waived.is_none());
+    if let Some(c) = of_all().find(only_here) {
+        return brought_by(a, c);
+    }
+    if let Some(p) = own().next() {
+        return Some(p.id.clone());
+    }
     let filled = a.positions.iter().find(sits).map(|p| chosen(a, p));
-    companion.and_then(|c| brought_by(a, c)).or(filled)
+    of_all().next().and_then(|c| brought_by(a, c)).or(filled)
 }
 
 /// The position whose choice brings a companion, up the chain of those that bring each other.

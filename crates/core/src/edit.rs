@@ -260,18 +260,26 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
             sheet.not_driven = not_driven.clone().map(|n| NotDriven { since, ..n });
         }
         Edit::Direct { directions } => {
-            if directions.iter().any(|d| d.reason.trim().is_empty()) {
+            // what was there already stays as it is: an older slip stands in nobody's way
+            let is_new = |d: &Direction| !sheet.directions.contains(d);
+            if directions.iter().any(|d| is_new(d) && d.reason.trim().is_empty()) {
                 return Err(EditError::NoReasonForDirection);
             }
             let read = directions.iter().map(|d| {
+                if !is_new(d) {
+                    return Ok(d.clone());
+                }
                 let (on, deadline) = (dated(d.on.as_deref())?, dated(d.deadline.as_deref())?);
                 Ok::<_, DateError>(Direction { on, deadline, ..d.clone() })
             });
-            sheet.directions = read.collect::<Result<_, _>>()?;
+            let read = read.collect::<Result<_, DateError>>()?;
+            sheet.directions = read;
         }
         Edit::Identify { identity } => {
             let read = identity.as_deref().map(|identity| {
-                let built = dated(identity.built.as_deref())?;
+                let before = sheet.identity.as_ref().and_then(|identity| identity.built.as_ref());
+                let is_same = identity.built.as_ref() == before;
+                let built = if is_same { identity.built.clone() } else { dated(identity.built.as_deref())? };
                 Ok::<_, DateError>(Identity { built, ..identity.clone() })
             });
             sheet.identity = read.transpose()?;
@@ -399,7 +407,7 @@ where
 mod tests {
     use super::{Edit, apply};
     use crate::library::{Part, Written};
-    use crate::sheet::{LineState, Sheet};
+    use crate::sheet::{Direction, Identity, LineState, Sheet};
 
     #[test]
     fn a_line_that_says_nothing_any_more_leaves_no_trace() {
@@ -409,6 +417,25 @@ mod tests {
         assert_eq!(sheet.lines["pump"].state, LineState::InHand);
         assert_eq!(apply(&mut sheet, &set(LineState::ToBuy)), Ok(()));
         assert_eq!(sheet, Sheet::default());
+    }
+
+    #[test]
+    fn what_was_there_before_stands_in_the_way_of_nothing_new() {
+        let old = Direction { deadline: Some("in spring".into()), ..Direction::default() };
+        let identity = Identity { built: Some("spring 58".into()), ..Identity::default() };
+        let mut sheet =
+            Sheet { directions: vec![old.clone()], identity: Some(identity.clone()), ..Sheet::default() };
+        let new = Direction { reason: "it is complete".into(), ..Direction::default() };
+        let direct = |new: &Direction| Edit::Direct { directions: vec![old.clone(), new.clone()] };
+        assert_eq!(apply(&mut sheet, &direct(&new)), Ok(()));
+        assert_eq!(sheet.directions, [old.clone(), new.clone()]);
+        assert!(apply(&mut sheet, &direct(&Direction::default())).is_err(), "what is new says why");
+        let counted = Identity { counter: Some("41000 miles".into()), ..identity.clone() };
+        let identify = |identity: &Identity| Edit::Identify { identity: Some(Box::new(identity.clone())) };
+        assert_eq!(apply(&mut sheet, &identify(&counted)), Ok(()));
+        let wrong = Identity { built: Some("summer 58".into()), ..identity };
+        assert!(apply(&mut sheet, &identify(&wrong)).is_err());
+        assert_eq!(sheet.identity, Some(counted));
     }
 
     #[test]

@@ -5,6 +5,8 @@
 //! stock; a day known to the year alone leaves it open. Marks of one thing bear one number. What the counter shows is what
 //! was driven less a whole number of its rounds; what wear lets one believe says of how many.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use knockon_figures::identity::{self as chassis, ChassisNumber};
 use knockon_figures::mileage::{Believed, counter};
 
@@ -52,9 +54,7 @@ impl InTime {
             Self::Unread(why) => why.clone(),
         }
     }
-}
 
-impl InTime {
     /// Nothing has to be looked into.
     #[must_use]
     pub fn is_fine(&self) -> bool {
@@ -62,22 +62,36 @@ impl InTime {
     }
 }
 
-/// What a number or a date is of, by where it stands: "casting date of the block" is of the engine. Where no word says it,
-/// it is of the chassis (common practice).
+/// What a number or a date is of, by what it is called: "casting date of the block" is of the block. The word for the thing
+/// goes before the word for the place: a frame number beside the axle is of the chassis. Where no word says it, it is of the
+/// chassis (common practice).
 #[must_use]
-pub fn thing_of(what: &str) -> &'static str {
-    const WORDS: [(&str, &[&str]); 5] = [
-        ("engine", &["engine", "block", "head", "crank"]),
-        ("gearbox", &["gearbox", "transmission", "transfer"]),
-        ("axle", &["axle", "differential"]),
-        ("body", &["body", "cab", "glass", "paint", "trim"]),
+pub fn thing_of(what: &str) -> String {
+    const WORDS: [(&str, &[&str]); 14] = [
+        ("chassis", &["chassis", "frame", "vin"]),
+        ("block", &["block"]),
+        ("cylinder head", &["head"]),
+        ("transfer box", &["transfer"]),
+        ("gearbox", &["gearbox", "transmission"]),
+        ("differential", &["differential", "diff"]),
+        ("axle", &["axle"]),
         ("carburettor", &["carburettor", "carburetor"]),
+        ("engine", &["engine", "motor"]),
+        ("paint", &["paint", "colour", "color"]),
+        ("trim", &["trim"]),
+        ("glass", &["glass"]),
+        ("cab", &["cab"]),
+        ("body", &["body"]),
     ];
     let what = what.to_lowercase();
-    let says = |(_, words): &&(&str, &[&str])| {
-        what.split(|c: char| !c.is_alphanumeric()).any(|word| words.contains(&word))
-    };
-    WORDS.iter().find(says).map_or("chassis", |(of, _)| of)
+    let has = |word: &str| what.split(|c: char| !c.is_alphanumeric()).any(|other| other == word);
+    let of =
+        WORDS.iter().find(|(_, words)| words.iter().any(|word| has(word))).map_or("chassis", |(of, _)| of);
+    // there are two axles, and their numbers never agree
+    match ["front", "rear"].into_iter().find(|end| of != "chassis" && has(end)) {
+        Some(end) => format!("{end} {of}"),
+        None => of.to_owned(),
+    }
 }
 
 /// The unit that a counter counts in, by what it shows: "km", else "miles".
@@ -98,10 +112,13 @@ pub fn written_distance(text: &str, unit: &str) -> Result<Option<String>, String
     }
     let split = text.find(|c: char| c.is_alphabetic()).unwrap_or(text.len());
     let (number, told) = text.split_at(split);
-    // distances are whole: what stands between their figures parts thousands
-    let digits: String = number.chars().filter(|c| !matches!(c, ' ' | ',' | '.' | '\'' | '\u{a0}')).collect();
     let expected = || format!("Expected a distance such as 41000 miles or 66000 km, found \"{text}\".");
-    let whole = digits.parse::<u32>().map_err(|_| expected())?;
+    // distances are whole: what stands between their figures parts thousands, and nothing else
+    let groups: Vec<&str> = number.trim().split([' ', ',', '.', '\'', '\u{a0}', '\u{202f}']).collect();
+    if groups.iter().skip(1).any(|group| group.len() != 3) {
+        return Err(expected());
+    }
+    let whole = groups.concat().parse::<u32>().map_err(|_| expected())?;
     let told = match told.trim().to_lowercase().as_str() {
         "" => unit,
         "mi" | "mile" | "miles" => "miles",
@@ -118,12 +135,15 @@ pub struct Told {
     pub in_time: Vec<(usize, InTime)>,
     /// Things whose marks bear different numbers, with these.
     pub differ: Vec<(String, Vec<String>)>,
+    /// How many things have two numbers or more, which were compared.
+    pub compared: usize,
     /// What the chassis number says of itself, in words.
     pub chassis: Option<String>,
     /// The unit that the counter counts in: "miles" or "km".
     pub unit: &'static str,
-    /// Distances that the counter can mean and wear lets one believe, in its unit.
-    pub distances: Vec<f64>,
+    /// Distances that the counter can mean and wear lets one believe, in its unit; `None`: the counter cannot be read, or
+    /// nobody has written down what it shows.
+    pub distances: Option<Vec<f64>>,
     /// What wear lets one believe, in the counter's unit; `None`: it contradicts itself.
     pub believed: Option<(Option<f64>, Option<f64>)>,
     /// What cannot be read, in words.
@@ -144,9 +164,15 @@ pub fn told(identity: &Identity, on: Option<Date>) -> Told {
             out.in_time.push((at, in_time(text, built.as_ref(), on)));
         }
     }
-    out.differ = differing(&identity.marks);
+    let numbers = numbers(&identity.marks);
+    out.compared = numbers.iter().filter(|(.., marks)| *marks > 1).count();
+    out.differ = numbers
+        .into_iter()
+        .filter(|(_, texts, _)| texts.len() > 1)
+        .map(|(of, texts, _)| (of, texts))
+        .collect();
     let year = built.as_ref().and_then(|built| u16::try_from(built.first.year()).ok());
-    let number = identity.marks.iter().find(|mark| mark.of == "chassis" && !mark.text.trim().is_empty());
+    let number = identity.marks.iter().find(|mark| thing(mark) == "chassis" && !mark.text.trim().is_empty());
     out.chassis = number.map(|mark| match chassis::read(&mark.text, year) {
         Ok(ChassisNumber::BeforeTheRule { .. }) => {
             "before there were check digits: compare it with the plate, the frame and the papers".to_owned()
@@ -167,7 +193,7 @@ pub fn told(identity: &Identity, on: Option<Date>) -> Told {
             counter(shown, identity.digits.unwrap_or(DIGITS), all).map_err(|why| why.to_string())
         });
         match can {
-            Ok(can) => out.distances = can,
+            Ok(can) => out.distances = Some(can),
             Err(why) => out.problems.push(format!("counter: {why}")),
         }
     }
@@ -203,16 +229,28 @@ fn plain(text: &str) -> String {
     text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_uppercase).collect()
 }
 
-fn differing(marks: &[Mark]) -> Vec<(String, Vec<String>)> {
-    let mut out: Vec<(String, Vec<String>)> = Vec::new();
-    for mark in marks.iter().filter(|mark| !mark.of.is_empty() && !plain(&mark.text).is_empty()) {
-        match out.iter_mut().find(|(of, _)| *of == mark.of) {
-            None => out.push((mark.of.clone(), vec![mark.text.clone()])),
-            Some((_, texts)) if texts.iter().any(|text| plain(text) == plain(&mark.text)) => {}
-            Some((_, texts)) => texts.push(mark.text.clone()),
+/// What a mark is of, as it is compared.
+fn thing(mark: &Mark) -> String {
+    mark.of.trim().to_lowercase()
+}
+
+/// Of each thing with a number what its marks bear, each number once; in the order of the marks.
+fn numbers(marks: &[Mark]) -> Vec<(String, Vec<String>, usize)> {
+    let mut out: Vec<(String, Vec<String>, usize)> = Vec::new();
+    let mut at: BTreeMap<String, usize> = BTreeMap::new();
+    let mut seen: BTreeSet<(usize, String)> = BTreeSet::new();
+    for mark in marks.iter().filter(|mark| !thing(mark).is_empty() && !plain(&mark.text).is_empty()) {
+        let n = *at.entry(thing(mark)).or_insert_with(|| {
+            out.push((thing(mark), Vec::new(), 0));
+            out.len() - 1
+        });
+        if let Some((_, texts, marks)) = out.get_mut(n) {
+            *marks += 1;
+            if seen.insert((n, plain(&mark.text))) {
+                texts.push(mark.text.clone());
+            }
         }
     }
-    out.retain(|(_, texts)| texts.len() > 1);
     out
 }
 
@@ -283,7 +321,18 @@ mod tests {
             assert!(distance(wanted, 1000.0).is_ok(), "what is written can be read again");
         }
         assert_eq!(read("  "), Ok(None));
-        for text in ["many", "-4 miles", "41000 ft", "4e9 km", "99999999999", "miles"] {
+        for text in [
+            "many",
+            "-4 miles",
+            "41000 ft",
+            "4e9 km",
+            "99999999999",
+            "miles",
+            "41.5 km",
+            "1,5",
+            "41000.3",
+            "1..000",
+        ] {
             assert!(read(text).unwrap_err().contains("41000 miles"), "{text}");
         }
     }
@@ -291,15 +340,28 @@ mod tests {
     #[test]
     fn a_number_is_of_what_its_place_says() {
         for (what, of) in [
-            ("casting date of the block", "engine"),
+            ("casting date of the block", "block"),
+            ("cylinder head casting", "cylinder head"),
             ("Gearbox case", "gearbox"),
-            ("rear axle tube", "axle"),
-            ("glass", "body"),
+            ("transfer box", "transfer box"),
+            ("rear axle tube", "rear axle"),
+            ("front axle", "front axle"),
+            ("glass", "glass"),
+            ("paint code", "paint"),
+            ("body plate", "body"),
             ("plate on the bulkhead", "chassis"),
+            ("chassis plate in the cab", "chassis"),
+            ("frame number beside the front axle", "chassis"),
             ("heading", "chassis"),
         ] {
             assert_eq!(thing_of(what), of, "{what}");
         }
+    }
+
+    fn same_twice() -> serde_json::Value {
+        json!({"marks": [
+            {"what": "plate", "of": "chassis", "text": "7"}, {"what": "stamp", "of": "chassis", "text": "7"}
+        ]})
     }
 
     #[test]
@@ -307,6 +369,14 @@ mod tests {
         let mark = |what: &str, of: &str, text: &str| json!({"what": what, "of": of, "text": text});
         let same = json!({"marks": [mark("plate", "chassis", "WL16/61/2208"), mark("stamp", "chassis", "wl16 61 2208")]});
         assert_eq!(of(same).differ, []);
+        let cased = json!({"marks": [mark("plate", "Engine", "A1"), mark("stamp", "engine ", "B2")]});
+        assert_eq!(of(cased).differ, [("engine".to_owned(), vec!["A1".to_owned(), "B2".to_owned()])]);
+        let alone = json!({"marks": [mark("plate", "chassis", "7"), mark("block", "engine", "8")]});
+        assert_eq!(
+            (of(same_twice()).compared, of(alone).compared),
+            (1, 0),
+            "one number each is no agreement"
+        );
         let other = json!({"marks": [
             mark("plate", "chassis", "WL16/61/2208"), mark("stamp", "chassis", "WL16/61/2280"), mark("block", "engine", "7")
         ]});
@@ -334,7 +404,7 @@ mod tests {
     fn a_counter_of_kilometres_rolls_over_in_kilometres() {
         let wear = json!([{"what": "bore ridge just felt", "least": "75000 miles", "most": "100000 miles"}]);
         let told = of(json!({"counter": "41000 km", "wear": wear}));
-        assert_eq!((told.unit, told.distances), ("km", vec![141_000.0]));
+        assert_eq!((told.unit, told.distances), ("km", Some(vec![141_000.0])));
         let (least, most) = told.believed.unwrap();
         assert!((least.unwrap() - 120_700.8).abs() < 0.1 && (most.unwrap() - 160_934.4).abs() < 0.1);
     }
@@ -348,7 +418,7 @@ mod tests {
             wear("engine rebuilt: it proves nothing", None, None)
         ]});
         let told = of(worn);
-        assert_eq!((told.unit, told.distances), ("miles", vec![141_000.0]));
+        assert_eq!((told.unit, told.distances), ("miles", Some(vec![141_000.0])));
         assert_eq!(told.believed, Some((Some(120_000.0), Some(160_000.0))));
         let against = json!({"counter": "41000 miles", "wear": [
             wear("pads", Some("100000 miles"), None), wear("seat as new", None, Some("50000 miles"))

@@ -81,6 +81,8 @@ pub fn lines(a: &Assessment) -> Vec<Line<'_>> {
             let wanted = surely(&wanted.key).or(instead).unwrap_or(wanted);
             let is_it = |line: &&mut Line<'_>| matches!(line.asks, Asks::Value(w) if w.key == wanted.key);
             match out.iter_mut().find(is_it) {
+                // a check may want a value itself and instead of another
+                Some(line) if line.checks.iter().any(|c| c.key == check.key) => {}
                 Some(line) => line.checks.push(check),
                 None => out.push(Line { asks: Asks::Value(wanted), checks: vec![check] }),
             }

@@ -53,8 +53,9 @@ impl App {
 
     /// The plans were held side by side; what was so of an older sheet is not shown.
     pub(crate) fn plans_are_here(&mut self, revision: u64, plans: Vec<String>, beside: SideBySide) {
-        if self.view.plans.of == Some((revision, plans)) {
-            self.view.plans.beside = Some(Arc::new(beside));
+        let of = (revision, plans);
+        if self.view.plans.of.as_ref() == Some(&of) {
+            self.view.plans.beside = Some((of, Arc::new(beside)));
         }
     }
 }
@@ -70,8 +71,9 @@ pub fn page(
 ) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
-    let beside = state.beside.clone();
-    if keys {
+    let beside = state.beside.as_ref().map(|(_, beside)| Arc::clone(beside));
+    let is_fresh = state.is_fresh();
+    if keys && is_fresh {
         keys::read(ui.ctx(), beside.as_deref(), &mut actions);
     }
     head(ui, &t, sheet, catalogue, &mut actions);
@@ -95,7 +97,7 @@ pub fn page(
             right(ui, &t, a, &beside, &mut actions);
             ui.add_space(24.0);
         });
-        return actions;
+        return offered(actions, is_fresh);
     }
     let (tall, wide) = (ui.available_height(), ui.available_width());
     let left = (wide * 0.56).round();
@@ -117,6 +119,12 @@ pub fn page(
             right(ui, &t, a, &beside, &mut actions);
         });
     });
+    offered(actions, is_fresh)
+}
+
+/// What is asked for on the page; of what stands there from before the last change nothing is done to the sheet.
+fn offered(mut actions: Vec<Action>, is_fresh: bool) -> Vec<Action> {
+    actions.retain(|action| is_fresh || !matches!(action, Action::Edit(_) | Action::TakeOver(_)));
     actions
 }
 

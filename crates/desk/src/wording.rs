@@ -45,10 +45,13 @@ pub fn amounts(sum: &Amounts, currency: &str) -> String {
     sum.shown(currency).iter().map(|m| amount(m.amount, &m.currency)).collect::<Vec<_>>().join(" + ")
 }
 
-/// Sums as a difference, each with its sign: "+$12.50", "−$3.00 + €2.00".
+/// Sums as a difference, each with its sign: "+$12.50", "−$3.00, +€2.00".
 pub fn difference(sum: &Amounts, currency: &str) -> String {
-    let plus = if sum.shown(currency).first().is_some_and(|m| m.amount > Decimal::ZERO) { "+" } else { "" };
-    format!("{plus}{}", amounts(sum, currency))
+    let one = |m: &Money| {
+        let plus = if m.amount > Decimal::ZERO { "+" } else { "" };
+        format!("{plus}{}", amount(m.amount, &m.currency))
+    };
+    sum.shown(currency).iter().map(one).collect::<Vec<_>>().join(", ")
 }
 
 /// What something counts for in the sums, or why it counts for nothing.

@@ -55,7 +55,8 @@ pub fn text(all: &[Cheap], jobs: &Jobs) -> String {
     let _ = writeln!(out, "\nWhile it is apart: {things} cheap now and dear later");
     for one in all.iter().take(TOLD) {
         let money = one.money.as_ref().map_or_else(|| "no price".to_owned(), ToString::to_string);
-        let open = if one.is_open { ", open now" } else { "" };
+        let seen = one.verdict.map_or_else(String::new, |verdict| format!(", found {}", verdict.word()));
+        let open = if one.is_open { format!("{seen}, open now") } else { seen };
         let _ = writeln!(out, "  {}: {}, {}, {money}{open}", one.name, does(one), hours(one));
         let _ = writeln!(out, "      with: {}", with(one, jobs));
     }

@@ -19,7 +19,7 @@ pub fn text(c: &Comparison, from: &str, to: &str, currency: &str) -> String {
         ("Does not fit", c.clashes),
         ("To measure", c.to_measure),
         ("Companions", c.companions),
-        ("Undone only with repair, or not at all", c.traces),
+        ("Undone only with repair", (c.traces.0 - c.for_good.0, c.traces.1 - c.for_good.1)),
         ("Cannot be undone", c.for_good),
     ] {
         let _ = writeln!(out, "  {name}: {before}, then {after}");
@@ -58,7 +58,7 @@ fn time(value: f64) -> String {
     format!("{:+.1} h", (value * 10.0).round() / 10.0 + 0.0)
 }
 
-/// "Fan: convert Electric fan, 16 in, then convert Electric fan, 12 in slim".
+/// "Fan: convert Electric fan, 12 in slim instead of convert Electric fan, 16 in".
 #[must_use]
 pub fn what(cause: &Cause) -> String {
     if cause.position.is_none() {
@@ -68,7 +68,7 @@ pub fn what(cause: &Cause) -> String {
     if cause.from == cause.to {
         return format!("{}: {} in both, and what it brings", cause.place, word(&cause.to));
     }
-    format!("{}: {}, then {}", cause.place, word(&cause.from), word(&cause.to))
+    format!("{}: {} instead of {}", cause.place, word(&cause.to), word(&cause.from))
 }
 
 fn listed(names: &[String]) -> String {

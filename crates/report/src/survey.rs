@@ -150,11 +150,18 @@ fn identity(found: &Survey) -> String {
             };
             let _ = write!(out, "\n    {}: {ends}", wear.what);
         }
-        let all: Vec<String> = told.distances.iter().map(|far| format!("{far:.0} {}", told.unit)).collect();
-        let _ = match (&told.believed, all.is_empty()) {
+        let all = told.distances.iter().flatten().map(|far| format!("{far:.0} {}", told.unit));
+        let all = all.collect::<Vec<_>>().join(", ");
+        let _ = match (&told.believed, &told.distances) {
             (None, _) => write!(out, "\n    the wear contradicts itself: look again"),
-            (Some(_), true) => write!(out, "\n    believed: none of what the counter can mean"),
-            (Some(_), false) => write!(out, "\n    believed: {}", all.join(", ")),
+            (_, None) => Ok(()),
+            (Some((None, None)), _) => {
+                write!(out, "\n    no wear is written down: how often it went round nobody knows")
+            }
+            (_, Some(_)) if all.is_empty() => {
+                write!(out, "\n    believed: none of what the counter can mean")
+            }
+            (_, Some(_)) => write!(out, "\n    believed: {all}"),
         };
     }
     for problem in &told.problems {

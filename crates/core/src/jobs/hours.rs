@@ -1,8 +1,11 @@
 //! How long jobs take: at least, likely, at most; and all of them together as a distribution.
 
+use std::collections::BTreeMap;
+
 use crate::catalogue::Catalogue;
-use crate::jobs::ask::All;
+use crate::jobs::ask::{All, Asked};
 use crate::jobs::touched::Touched;
+use crate::library::JobKind;
 
 /// Hours of one person.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -16,39 +19,31 @@ pub struct Hours {
 }
 
 /// What each job takes by its operation: least, likely, most; `None`: the library does not say. What is only put back because
-/// it was opened takes no longer than opening it took: two hours to lay new cables are no hours for a battery that was
-/// disconnected (common practice).
+/// it was taken off takes no longer than taking it off took: two hours to lay new cables are no hours for a battery that was
+/// disconnected (common practice). What is filled, bled, set or tried takes its time whatever was opened.
 pub fn own(all: &All, catalogue: &Catalogue) -> Vec<Option<[f64; 3]>> {
-    let mut out: Vec<Option<[f64; 3]>> = all
-        .jobs
-        .iter()
-        .map(|job| {
-            let op = job.operation.as_ref().and_then(|id| catalogue.operations.get(id));
-            op.and_then(|op| op.hours)
-        })
-        .collect();
-    let closes = |at: usize, by: usize| {
-        let op = all.jobs[at].operation.as_ref().and_then(|id| catalogue.operations.get(id));
-        let closed_by = op.and_then(|op| op.closed_by.as_ref());
-        closed_by.is_some() && closed_by == all.jobs[by].operation.as_ref()
-    };
-    let opened: Vec<Vec<usize>> = (0..all.jobs.len())
-        .map(|by| (0..all.jobs.len()).filter(|at| *at != by && closes(*at, by)).collect())
-        .collect();
-    // what closes may itself be closed by something: each round reaches one further
-    for _ in 0..all.jobs.len() {
-        let mut changed = false;
-        for (by, opened) in
-            opened.iter().enumerate().filter(|(by, all_of)| !all.jobs[*by].pulled && !all_of.is_empty())
+    let operation = |job: &Asked| job.operation.as_ref().and_then(|id| catalogue.operations.get(id));
+    let mut out: Vec<Option<[f64; 3]>> =
+        all.jobs.iter().map(|job| operation(job).and_then(|op| op.hours)).collect();
+    let mut taken_off: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    for (at, job) in all.jobs.iter().enumerate() {
+        if let Some(op) = operation(job).filter(|op| op.kind == JobKind::Remove)
+            && let Some(by) = &op.closed_by
         {
-            let likely: f64 = opened.iter().filter_map(|at| out[*at]).map(|[_, likely, _]| likely).sum();
-            if let Some(hours) = out[by].filter(|[_, of, _]| *of > likely + 1e-9 && likely > 0.0) {
-                out[by] = Some(hours.map(|h| h * likely / hours[1]));
-                changed = true;
-            }
+            taken_off.entry(by).or_default().push(at);
         }
-        if !changed {
-            break;
+    }
+    for (by, job) in all.jobs.iter().enumerate().filter(|(_, job)| !job.pulled) {
+        let puts_back = operation(job).is_some_and(|op| matches!(op.kind, JobKind::Fit | JobKind::Connect));
+        let opened = job.operation.as_ref().filter(|_| puts_back).and_then(|id| taken_off.get(id.as_str()));
+        // where one of them says nothing, nobody knows how long it took
+        let likely: Option<f64> =
+            opened.and_then(|all| all.iter().map(|at| out[*at].map(|[_, likely, _]| likely)).sum());
+        if let (Some(likely), Some(hours)) = (likely, out[by]) {
+            let [_, of, _] = hours;
+            if of > likely && likely > 0.0 {
+                out[by] = Some(hours.map(|h| h * likely / of));
+            }
         }
     }
     out

@@ -2,12 +2,15 @@
 
 use crate::assessment::{Assessment, PositionView};
 use crate::catalogue::{Catalogue, VehicleEntry};
+use crate::key::CompanionKey;
 use crate::sheet::Route;
 use crate::whereabouts::Whereabouts;
 
 /// One thing that goes on or is worked on.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Touched {
+    /// The companion that it is, where it is one.
+    pub companion: Option<CompanionKey>,
     /// Class id.
     pub class: String,
     /// Part id.
@@ -63,7 +66,19 @@ pub fn touched(a: &Assessment, catalogue: &Catalogue, v: &VehicleEntry) -> Vec<T
         let whereabouts = whereabouts(place.as_ref());
         let (hours, goes_on) = (p.hours, !comes_off);
         let found = p.as_found.is_some();
-        all.push(Touched { class, part, whereabouts, place, sits: true, found, route, goes_on, hours });
+        let companion = None;
+        all.push(Touched {
+            companion,
+            class,
+            part,
+            whereabouts,
+            place,
+            sits: true,
+            found,
+            route,
+            goes_on,
+            hours,
+        });
     }
     for c in a.companions.iter().filter(|c| c.waived.is_none()) {
         let Some(class) = class_of(&c.part) else { continue };
@@ -77,7 +92,8 @@ pub fn touched(a: &Assessment, catalogue: &Catalogue, v: &VehicleEntry) -> Vec<T
         let (part, goes_on) = (c.part.clone(), true);
         let here = |p: &&PositionView| c.position.as_ref() == Some(&p.id);
         let found = a.positions.iter().find(here).is_none_or(|p| p.as_found.is_some());
-        all.push(Touched { class, part, whereabouts, place, sits, found, route, goes_on, hours: c.hours });
+        let (companion, hours) = (Some(c.key.clone()), c.hours);
+        all.push(Touched { companion, class, part, whereabouts, place, sits, found, route, goes_on, hours });
     }
     all
 }

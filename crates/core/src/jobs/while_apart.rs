@@ -10,9 +10,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::assessment::{Assessment, Companion, Origin, PositionView};
 use crate::catalogue::{Catalogue, VehicleEntry};
-use crate::jobs::ask::{ask, before};
+use crate::jobs::ask::{Asked, ask, before};
 use crate::jobs::hours::hours;
-use crate::jobs::touched::Touched;
+use crate::jobs::touched::{Touched, touched};
 use crate::jobs::{Job, Jobs};
 use crate::key::CompanionKey;
 use crate::library::{Level, Part};
@@ -22,7 +22,7 @@ use crate::sheet::{Route, Sheet, Verdict};
 /// Doing it later takes so many times as long as doing it now, or it is not told.
 const TIMES: f64 = 2.0;
 /// So many hours are saved, or it is not told.
-const LEAST: f64 = 0.5;
+const LEAST: f64 = 1.0;
 
 /// What takes it into the plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -70,12 +70,23 @@ pub fn while_apart(sheet: &Sheet, a: &Assessment, jobs: &Jobs, catalogue: &Catal
     let catalogue = catalogue.for_sheet(sheet);
     let Some(v) = catalogue.vehicles.get(&sheet.vehicle) else { return Vec::new() };
     let open = open_now(jobs, &catalogue, v);
-    let to_do: BTreeSet<&str> =
-        jobs.jobs.iter().filter(|j| j.done.is_none()).map(|j| j.id.as_str()).collect();
+    let is_done: BTreeSet<&str> =
+        jobs.jobs.iter().filter(|job| job.done.is_some()).map(|job| job.id.as_str()).collect();
+    let all_touched = touched(a, &catalogue, v);
+    // what the plan does without the thing: what is advised and not decided is in its jobs already
+    let others = |thing: &Touched| -> BTreeSet<String> {
+        let is_other = |other: &&Touched| thing.companion.is_none() || other.companion != thing.companion;
+        let others: Vec<Touched> = all_touched.iter().filter(is_other).cloned().collect();
+        let ids = ask(&others, &catalogue, v).jobs.iter().map(Asked::id).collect::<BTreeSet<_>>();
+        ids.into_iter().filter(|id| !is_done.contains(id.as_str())).collect()
+    };
+    let to_do: BTreeSet<String> = others(&Touched::default());
     let judge = |thing: Touched, name: &str, take: Taken, verdict, money| {
         let things = std::slice::from_ref(&thing);
         let alone = ask(things, &catalogue, v);
         let taken = hours(things, &alone, &[None], &catalogue);
+        let own_to_do = thing.companion.as_ref().map(|_| others(&thing));
+        let to_do = own_to_do.as_ref().unwrap_or(&to_do);
         let is_shared = |id: &str| to_do.contains(id) || open.contains(id);
         let (mut later, mut saved, mut with) = (0.0, 0.0, BTreeMap::new());
         for (asked, (all, of_the_part)) in alone.jobs.iter().zip(taken) {
@@ -172,6 +183,7 @@ fn kept(
     let (route, money, hours) = worked(&entry.part)?;
     let times = f64::from(p.qty);
     let thing = Touched {
+        companion: None,
         class: catalogue.class_names.ids.get(at.class)?.clone(),
         part: part.clone(),
         place: Some(p.id.clone()),
@@ -205,6 +217,7 @@ fn advised(c: &Companion, catalogue: &Catalogue, v: &VehicleEntry) -> Option<Tou
     let at = v.positions.get(*v.position_ix.get(place.as_str())?)?;
     let class = catalogue.part(&c.part)?.class;
     Some(Touched {
+        companion: Some(c.key.clone()),
         class: catalogue.class_names.ids.get(class)?.clone(),
         part: c.part.clone(),
         place: Some(place),

@@ -5,14 +5,14 @@ use std::borrow::Cow;
 use knockon_core::Edit;
 use knockon_core::key::CompanionKey;
 use knockon_core::library::Part;
-use knockon_core::sheet::{Choice, Direction, Route};
+use knockon_core::sheet::{Budget, Choice, Direction, Route};
 
 use crate::app::App;
 use crate::app::view::{Field, Page, Spot};
 use crate::cures::rows::with_keys;
 use crate::cures::search::Clearing;
 use crate::cures::set::Choices;
-use crate::dialogs::one_way::{Ask, FRESH, OneWay, Place, one_way, one_ways};
+use crate::dialogs::one_way::{Ask, FRESH, OneWay, Over, Place, one_way, one_ways};
 use crate::wording;
 
 impl App {
@@ -66,29 +66,51 @@ impl App {
         self.step(part.map(|part| OneWay::Pick(key, part)), edit);
     }
 
-    /// Brings over what another plan decides at a place, as one step. A choice there that has to be asked for first is asked for
-    /// on the board; what goes with it can be taken over after it.
-    pub(crate) fn take_over(&mut self, edits: Vec<Edit>) {
-        if let Some(Edit::Choose { position, choice: Some(choice), .. }) = edits.first() {
-            let step = OneWay::Route(position.clone(), choice.clone());
-            if self.asks(&step).is_some() {
-                self.go(Page::Board);
-                self.choose(position.clone(), Some(choice.clone()));
-                return;
-            }
+    /// Brings over what another plan decides at a place, as one step. What cannot be undone is asked for first, on the board, all
+    /// of it together. What was meant for another plan than the one that is open is not done.
+    pub(crate) fn take_over(&mut self, over: Over) {
+        if over.plan != self.document.sheet().plan {
+            return;
         }
-        self.edit(&edits);
+        let asks = |step: &OneWay| {
+            let agreed = step.agreed().iter().all(|step| self.agreed.contains(step));
+            if agreed { None } else { self.part_of(step) }
+        };
+        let parts: Vec<_> = over.steps().iter().filter_map(asks).map(Cow::into_owned).collect();
+        let place = wording::place(&self.assessment, &over.position).to_owned();
+        let parts: Vec<_> = parts.iter().map(|part| (place.as_str(), part)).collect();
+        if let Some((title, words)) = one_ways(&parts) {
+            self.go(Page::Board);
+            let step = OneWay::Over(over);
+            let from = std::mem::replace(&mut self.view.selected, step.spot());
+            self.view.ask = Some(Ask { step, words, title, from, fresh: FRESH });
+            return;
+        }
+        self.view.ask = None;
+        self.edit(&over.edits());
     }
 
-    /// Writes down where it goes from today on: what was said today already is put right, what was said before is kept.
+    /// Writes down where it goes from today on: what was said today already is put right, what was said on an
+    /// earlier day is kept.
     pub(crate) fn direct(&mut self, direction: Direction) {
         let on = Some((self.today)().to_string());
         let mut directions = self.document.sheet().directions.clone();
         if directions.last().is_some_and(|last| last.on == on) {
             directions.pop();
         }
+        // there is one budget: what is said here is what the money page holds the plan to
+        let said =
+            direction.budget.clone().filter(|said| self.document.sheet().budget.total.as_ref() != Some(said));
+        let budget = said.map(|said| {
+            let budget = Budget { total: Some(said), ..self.document.sheet().budget.clone() };
+            Edit::SetBudget { budget: Box::new(budget) }
+        });
         directions.push(Direction { on, ..direction });
-        self.edit(&[Edit::Direct { directions }]);
+        let edits: Vec<Edit> = [Edit::Direct { directions }].into_iter().chain(budget).collect();
+        // what is refused stays to be put right
+        if self.edited(&edits) {
+            self.view.dialog = None;
+        }
     }
 
     /// Heading and words of the question a step asks first; `None`: it is done at once.
@@ -199,6 +221,7 @@ impl App {
             self.agreed.extend(ask.step.agreed());
             match ask.step {
                 OneWay::Together(choices, place) => self.clear(choices, place),
+                OneWay::Over(over) => self.take_over(over),
                 OneWay::Route(position, choice) => self.choose(position, Some(choice)),
                 OneWay::Accept(key, _) => self.accept(key, true),
                 OneWay::Pick(key, part) => self.pick(key, Some(part)),
@@ -215,7 +238,7 @@ impl App {
         let id = match step {
             OneWay::Route(_, choice) => choice.part.as_ref().filter(|_| choice.route == Route::Convert)?,
             OneWay::Accept(_, part) | OneWay::Pick(_, part) => part,
-            OneWay::Together(..) => return None,
+            OneWay::Together(..) | OneWay::Over(_) => return None,
         };
         let own = self.catalogue().parts_of(self.document.sheet()).remove(id).map(Cow::Owned);
         own.or_else(|| self.catalogue().part(id).map(|entry| Cow::Borrowed(&*entry.part)))

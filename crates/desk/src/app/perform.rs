@@ -41,7 +41,7 @@ impl App {
             Action::Paid(part, text, currency) => self.paid(part, &text, currency),
             Action::LeaveOut(key) => self.view.waive = Some((key, String::new())),
             Action::LookFrom(read) => self.look_from(read),
-            Action::TakeOver(edits) => self.take_over(edits),
+            Action::TakeOver(over) => self.take_over(over),
             Action::Direct(direction) => self.direct(*direction),
             Action::CameBack(part) => {
                 let back = Returned::new(self.document.sheet(), &part);
@@ -190,10 +190,21 @@ impl App {
 
     /// Changes the sheet, and tells what goes wrong.
     pub(crate) fn edit(&mut self, edits: &[Edit]) {
+        self.edited(edits);
+    }
+
+    /// The same; whether it was changed.
+    pub(crate) fn edited(&mut self, edits: &[Edit]) -> bool {
         let name = step_name::of(edits, self.document.sheet(), &self.assessment, self.catalogue());
         match self.document.edit(&self.written_down(edits), name) {
-            Ok(()) => self.view.message = None,
-            Err(why) => self.trouble(format!("That cannot be done: {why}.")),
+            Ok(()) => {
+                self.view.message = None;
+                true
+            }
+            Err(why) => {
+                self.trouble(format!("That cannot be done: {why}."));
+                false
+            }
         }
     }
 

@@ -21,7 +21,7 @@ use crate::buying::chosen::Chosen;
 use crate::cures::Cures;
 use crate::cures::search::Clearing;
 use crate::cures::set::Choices;
-use crate::dialogs::one_way::{Ask, Place};
+use crate::dialogs::one_way::{Ask, Over, Place};
 use crate::dialogs::open::Dialog;
 use crate::document::photo_paths;
 use crate::find::Search;
@@ -138,7 +138,7 @@ pub enum Action {
     /// What was paid each for a part, as typed, and the currency where none is typed.
     Paid(String, String, Option<String>),
     /// Bring over what another plan decides at a place; one-way steps ask first.
-    TakeOver(Vec<Edit>),
+    TakeOver(Over),
     /// Where it goes from today on.
     Direct(Box<Direction>),
     /// Ask what money came back for a part.

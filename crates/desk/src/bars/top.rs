@@ -16,7 +16,7 @@ use crate::find::found_list;
 use crate::find::found_list::arrows;
 use crate::find::leads;
 use crate::look::icons;
-use crate::look::text::named;
+use crate::look::text::{named, short as shortened};
 use crate::look::theme;
 use crate::look::theme::{strong, tokens};
 use crate::look::tokens::{BODY, TARGET, Tokens};
@@ -234,8 +234,9 @@ fn file_menu(ui: &mut Ui, recent: &[PathBuf], actions: &mut Vec<Action>) {
 
 fn plan(ui: &mut Ui, sheet: &Sheet, actions: &mut Vec<Action>) {
     let now = sheet.plans.get(&sheet.plan).map_or(sheet.plan.as_str(), |p| p.name.as_str());
+    let shown = shortened(ui, now, &theme::body(), 150.0);
     let choice =
-        ComboBox::from_id_salt("plan").selected_text(now).width(170.0).height(420.0).truncate().show_ui(
+        ComboBox::from_id_salt("plan").selected_text(shown).width(170.0).height(420.0).truncate().show_ui(
             ui,
             |ui| {
                 ui.set_min_width(240.0);

@@ -101,8 +101,8 @@ pub fn show(ctx: &egui::Context, sheet: &Sheet, catalogue: &Catalogue, now: &mut
         if answers(ui, "Write it down", said.is_some(), enter, &mut actions)
             && let Some(said) = said
         {
+            // it closes once it is written down
             actions.push(Action::Direct(Box::new(said)));
-            actions.push(Action::CloseDialog);
         }
     });
     if modal.should_close() && actions.is_empty() {
@@ -154,6 +154,12 @@ fn fields(ui: &mut Ui, t: &Tokens, sheet: &Sheet, catalogue: &Catalogue, now: &m
     ui.add_space(2.0);
     let ask = if sheet.directions.is_empty() { "Why this way" } else { "Why it is said anew" };
     enter |= field(ui, t, ask, "in a sentence; it is kept with its day", &mut now.reason, None);
+    let lacks = match (now.way, now.reason.trim()) {
+        (None, _) => "Choose one of the four ways above.",
+        (_, "") => "Say why: without a reason it is not written down.",
+        _ => "",
+    };
+    ui.label(RichText::new(lacks).font(theme::small()).color(t.soft));
     before(ui, t, sheet);
     enter
 }
@@ -175,6 +181,7 @@ fn field(
         });
         let field = TextEdit::singleline(text)
             .hint_text(hint)
+            .char_limit(500)
             .desired_width(ui.available_width() - 8.0)
             .min_size(Vec2::new(0.0, TARGET))
             .align(egui::Align2::LEFT_CENTER);
@@ -182,7 +189,7 @@ fn field(
     });
     let response = row.inner;
     if let Some(why) = trouble {
-        let text = format!("{why}.");
+        let text = format!("{}.", wording::sentence(&why));
         let told = ui.add(Label::new(RichText::new(&text).font(theme::small()).color(t.warm)).wrap());
         heard::wrong(&response, &told, &text);
     }

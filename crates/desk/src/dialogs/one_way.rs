@@ -1,5 +1,6 @@
 //! Steps that cannot be undone, or not without repair, and what is said of them.
 
+use knockon_core::Edit;
 use knockon_core::key::CompanionKey;
 use knockon_core::library::{Part, Reversible};
 use knockon_core::sheet::Choice;
@@ -21,6 +22,61 @@ pub enum OneWay {
     Pick(CompanionKey, String),
     /// Several routes at once, and where they are offered together.
     Together(Choices, Place),
+    /// What another plan decides at a place: all of it.
+    Over(Over),
+}
+
+/// What another plan decides at a place, to be brought over into the plan that is open.
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Over {
+    /// The place.
+    pub position: String,
+    /// The plan it is brought into.
+    pub plan: String,
+    /// Its choice; `None`: both choose alike.
+    pub choice: Option<Option<Choice>>,
+    /// Which part is picked for a companion.
+    pub picks: Vec<(CompanionKey, Option<String>)>,
+    /// What is left out, and why.
+    pub waived: Vec<(CompanionKey, Option<String>)>,
+}
+
+impl Over {
+    /// Of the edits that bring it over.
+    pub fn of(position: &str, plan: &str, edits: Vec<Edit>) -> Self {
+        let mut over = Self { position: position.to_owned(), plan: plan.to_owned(), ..Self::default() };
+        for edit in edits {
+            match edit {
+                Edit::Choose { choice, .. } => over.choice = Some(choice),
+                Edit::Pick { key, part, .. } => over.picks.push((key, part)),
+                Edit::Waive { key, reason, .. } => over.waived.push((key, reason)),
+                _ => {}
+            }
+        }
+        over
+    }
+
+    /// The edits that bring it over, as one step.
+    pub fn edits(&self) -> Vec<Edit> {
+        let plan = || self.plan.clone();
+        let choice = self.choice.clone().map(|choice| Edit::Choose {
+            plan: plan(),
+            position: self.position.clone(),
+            choice,
+        });
+        let picks = self.picks.iter().cloned().map(|(key, part)| Edit::Pick { plan: plan(), key, part });
+        let waived =
+            self.waived.iter().cloned().map(|(key, reason)| Edit::Waive { plan: plan(), key, reason });
+        choice.into_iter().chain(picks).chain(waived).collect()
+    }
+
+    /// The steps of it that may have to be asked for first.
+    pub fn steps(&self) -> Vec<OneWay> {
+        let route = self.choice.clone().flatten().map(|choice| OneWay::Route(self.position.clone(), choice));
+        let picks =
+            self.picks.iter().filter_map(|(key, part)| Some(OneWay::Pick(key.clone(), part.clone()?)));
+        route.into_iter().chain(picks).collect()
+    }
 }
 
 /// Where changes are offered that clear clashes together: a question about them is asked there.
@@ -39,6 +95,7 @@ impl OneWay {
     pub fn spot(&self) -> Option<Spot> {
         match self {
             Self::Route(position, _) => Some(Spot::Position(position.clone())),
+            Self::Over(over) => Some(Spot::Position(over.position.clone())),
             Self::Accept(key, _) | Self::Pick(key, _) => Some(Spot::Companion(key.clone())),
             Self::Together(..) => None,
         }
@@ -52,6 +109,7 @@ impl OneWay {
             Self::Together(choices, _) => {
                 choices.iter().map(|(place, choice)| Self::Route(place.clone(), choice.clone())).collect()
             }
+            Self::Over(over) => over.steps().iter().flat_map(Self::agreed).collect(),
             other => vec![other.clone()],
         }
     }

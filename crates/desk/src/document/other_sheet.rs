@@ -58,8 +58,9 @@ impl App {
         self.view.walk = WalkState { by, ..WalkState::default() };
         let hours = std::mem::take(&mut self.view.jobs.hours);
         self.view.jobs = JobsState { hours, ..JobsState::default() };
-        let is_of_it =
-            |dialog: &mut Dialog| matches!(dialog, Dialog::Direction(_) | Dialog::Name(_) | Dialog::CameBack(_));
+        let is_of_it = |dialog: &mut Dialog| {
+            matches!(dialog, Dialog::Direction(_) | Dialog::Name(_) | Dialog::CameBack(_))
+        };
         self.view.dialog.take_if(is_of_it);
         self.place_drafts();
         self.view.page = Page::Board;

@@ -8,12 +8,13 @@ use egui::{ColorImage, Context, TextureHandle, TextureOptions, Vec2};
 /// A picture by the end of its path, as a file.
 type File = (&'static str, &'static [u8]);
 
-const FILES: [File; 6] = [
+const FILES: [File; 7] = [
     ("board.png", include_bytes!("../../../../assets/picture/board.png")),
     ("buying.png", include_bytes!("../../../../assets/picture/buying.png")),
     ("clash.png", include_bytes!("../../../../assets/picture/clash.png")),
     ("fit-up.png", include_bytes!("../../../../assets/picture/fit-up.png")),
     ("jobs.png", include_bytes!("../../../../assets/picture/jobs.png")),
+    ("plans.png", include_bytes!("../../../../assets/picture/plans.png")),
     ("place.png", include_bytes!("../../../../assets/picture/place.png")),
 ];
 

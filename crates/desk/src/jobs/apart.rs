@@ -7,7 +7,7 @@ use egui::{
 };
 use knockon_core::assessment::Assessment;
 use knockon_core::jobs::while_apart::{Cheap, Taken};
-use knockon_core::sheet::{Choice, Verdict};
+use knockon_core::sheet::Choice;
 use knockon_report::apart::{does, hours, with};
 
 use crate::access::{self, Keys};
@@ -31,8 +31,8 @@ pub fn list(ui: &mut Ui, t: &Tokens, a: &Assessment, work: &ToDo, actions: &mut 
     let text = if work.apart.is_empty() {
         "Nothing lies behind what this plan opens that would be dear to do later and is not in the plan already."
     } else {
-        "What the plan leaves as it is, and would cost at least twice the hours if it were done by itself later. What was found \
-         good is not here. What saves most stands first; what stands open now before all."
+        "What the plan leaves as it is, or only advises and nobody has said yes to, and would cost at least twice the hours by \
+         itself later. What was found good is not here. What saves most stands first; what stands open now before all."
     };
     ui.add(Label::new(RichText::new(text).color(t.soft)).wrap());
     ui.add_space(6.0);
@@ -47,11 +47,12 @@ fn row(ui: &mut Ui, t: &Tokens, a: &Assessment, work: &ToDo, one: &Cheap, action
     let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width() - 6.0, ROW), Sense::hover());
     let mut own = rect;
     own.set_right(rect.right() - TAKE - 8.0);
-    let response = ui.interact(own, ui.unique_id().with(("apart", &one.position, &one.name)), Sense::click());
-    let seen = match one.verdict {
-        Some(Verdict::Watch) => "watch, ",
-        _ => "",
-    };
+    let response = ui.interact(
+        own,
+        ui.unique_id().with(("apart", &one.position, format!("{:?}", one.take))),
+        Sense::click(),
+    );
+    let seen = one.verdict.map_or_else(String::new, |verdict| format!("{}, ", verdict.word()));
     let open = if one.is_open { "open now, " } else { "" };
     let half = format!("{open}{seen}with {}", with(one, &work.jobs));
     let money = wording::price(one.money.as_ref());

@@ -8,6 +8,9 @@ use crate::access::heard;
 use crate::look::text::named;
 use crate::look::tokens::{TARGET, Tokens};
 
+/// So many letters a field takes; a text pasted by mistake is longer.
+const MOST: usize = 200;
+
 /// What a page keeps of its fields.
 #[derive(Clone, Debug, Default)]
 pub struct Fields {
@@ -62,8 +65,11 @@ impl Typed<'_> {
         read: impl Fn(&str) -> Result<T, String>,
     ) -> (Response, Option<T>) {
         let mut text = state.typed.get(self.name).cloned().unwrap_or_else(|| self.now.clone());
+        // its own, whatever comes and goes above it
         let field = TextEdit::singleline(&mut text)
+            .id_salt(("typed", self.name))
             .hint_text(self.hint.to_owned())
+            .char_limit(MOST)
             .desired_width(self.wide)
             .min_size(Vec2::new(0.0, TARGET))
             .align(align);

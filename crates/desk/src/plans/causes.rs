@@ -12,6 +12,7 @@ use rust_decimal::prelude::ToPrimitive;
 use crate::access::{self, Keys, heard};
 use crate::app::told::Told;
 use crate::app::view::{Action, Spot};
+use crate::dialogs::one_way::Over;
 use crate::look::fold;
 use crate::look::text::{elided, figures, figures_width};
 use crate::look::theme::{self, sheet as paper, strong};
@@ -87,7 +88,7 @@ pub fn show(ui: &mut Ui, t: &Tokens, a: &Told, beside: &SideBySide, pair: &Pair,
         let all: Vec<(&Reason, Step)> = pair.causes.iter().zip(steps).collect();
         let (first, rest) = all.split_at(all.len().min(FIRST));
         for (reason, step) in first {
-            cause(ui, t, a, beside, reason, Some((*step, scale)), actions);
+            cause(ui, t, a, beside, &other, reason, Some((*step, scale)), actions);
         }
         if !rest.is_empty() {
             let left =
@@ -95,7 +96,7 @@ pub fn show(ui: &mut Ui, t: &Tokens, a: &Told, beside: &SideBySide, pair: &Pair,
             let text = format!("{} more, {}", rest.len(), wording::difference(&left, &beside.currency));
             fold::behind(ui, t, &text, ("causes", &pair.other), |ui| {
                 for (reason, step) in rest {
-                    cause(ui, t, a, beside, reason, Some((*step, scale)), actions);
+                    cause(ui, t, a, beside, &other, reason, Some((*step, scale)), actions);
                 }
             });
         }
@@ -103,7 +104,7 @@ pub fn show(ui: &mut Ui, t: &Tokens, a: &Told, beside: &SideBySide, pair: &Pair,
             let text = format!("{} chosen otherwise, for the same money", pair.even.len());
             fold::behind(ui, t, &text, ("even", &pair.other), |ui| {
                 for reason in &pair.even {
-                    cause(ui, t, a, beside, reason, None, actions);
+                    cause(ui, t, a, beside, &other, reason, None, actions);
                 }
             });
         }
@@ -144,6 +145,7 @@ fn cause(
     t: &Tokens,
     a: &Told,
     beside: &SideBySide,
+    other: &str,
     reason: &Reason,
     scale: Option<(Step, Scale)>,
     actions: &mut Vec<Action>,
@@ -153,10 +155,10 @@ fn cause(
     let mut own = rect;
     own.set_right(rect.right() - TAKE - 10.0);
     let salt = (&beside.on, cause.position.as_deref(), &cause.to);
-    let response = ui.interact(own, ui.unique_id().with(("cause", salt)), Sense::click());
+    let response = ui.interact(own, ui.unique_id().with(("cause", salt, other)), Sense::click());
     let money = wording::difference(&cause.money, &beside.currency);
     let work = hours(cause.hours);
-    let label = [what(cause), money.clone(), work.clone()];
+    let label = [format!("To {other}: {}", what(cause)), money.clone(), work.clone()];
     let label = label.into_iter().filter(|s| !s.is_empty()).collect::<Vec<_>>().join(", ");
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &label));
     if response.hovered() {
@@ -190,7 +192,7 @@ fn cause(
         actions.push(Action::Select(Some(Spot::Position(id.clone()))));
     }
     response.on_hover_ui(|ui| parts(ui, t, cause));
-    take(ui, reason, rect, actions);
+    take(ui, beside, other, reason, rect, actions);
 }
 
 /// A step of the stair, filled where it costs more, and the line on which it begins.
@@ -223,10 +225,15 @@ fn parts(ui: &mut Ui, t: &Tokens, cause: &Cause) {
 }
 
 /// The button that brings the other plan's choice over; none where both choose alike.
-fn take(ui: &mut Ui, reason: &Reason, rect: Rect, actions: &mut Vec<Action>) {
-    if reason.take.is_empty() {
-        return;
-    }
+fn take(
+    ui: &mut Ui,
+    beside: &SideBySide,
+    other: &str,
+    reason: &Reason,
+    rect: Rect,
+    actions: &mut Vec<Action>,
+) {
+    let Some(position) = reason.cause.position.as_ref().filter(|_| !reason.take.is_empty()) else { return };
     let place = Rect::from_min_size(
         pos2(rect.right() - TAKE - 6.0, rect.center().y - TARGET / 2.0),
         Vec2::new(TAKE, TARGET),
@@ -235,9 +242,9 @@ fn take(ui: &mut Ui, reason: &Reason, rect: Rect, actions: &mut Vec<Action>) {
     let mut over = ui.new_child(UiBuilder::new().max_rect(place));
     let response = over.add(Button::new("Take").min_size(place.size()));
     let to = reason.cause.to.as_deref().unwrap_or("nothing");
-    let label = format!("Take over: {}, {to}", reason.cause.place);
+    let label = format!("Take over: {}, {to}, as in {other}", reason.cause.place);
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &label));
-    if response.on_hover_text("Do it as the other plan does, here; one undo takes it back.").clicked() {
-        actions.push(Action::TakeOver(reason.take.clone()));
+    if response.on_hover_text("Do it as the other plan does, here. What else that asks for depends on the rest of this plan; one undo takes it back.").clicked() {
+        actions.push(Action::TakeOver(Over::of(position, &beside.on, reason.take.clone())));
     }
 }

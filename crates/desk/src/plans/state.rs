@@ -9,20 +9,28 @@ use crate::plans::told::SideBySide;
 /// So many plans stand beside the one that is worked on.
 pub const BESIDE: usize = 2;
 
+/// What is held side by side: of a revision, these plans.
+pub type Of = (u64, Vec<String>);
+
 /// What the page keeps.
 #[derive(Clone, Debug, Default)]
 pub struct PlansState {
     /// The plans that stand beside the one that is worked on, by id, as they were chosen; gaps are filled from the sheet.
     pub others: Vec<String>,
-    /// What was worked out last.
-    pub beside: Option<Arc<SideBySide>>,
+    /// What was worked out last, and of what.
+    pub beside: Option<(Of, Arc<SideBySide>)>,
     /// What is being worked out, or was: revision, and the plans.
-    pub of: Option<(u64, Vec<String>)>,
+    pub of: Option<Of>,
     /// It was given up.
     pub stopped: bool,
 }
 
 impl PlansState {
+    /// What stands on the page is of the sheet as it is: what it offers can be done.
+    pub fn is_fresh(&self) -> bool {
+        !self.stopped && self.of.is_some() && self.of.as_ref() == self.beside.as_ref().map(|(of, _)| of)
+    }
+
     /// The plans shown, in the order of the sheet: the one that is worked on and so many others as there is room for.
     pub fn shown(&self, sheet: &Sheet) -> Vec<String> {
         let is_other = |id: &&String| **id != sheet.plan;

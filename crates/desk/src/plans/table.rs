@@ -179,13 +179,13 @@ fn heads(
             });
             continue;
         }
-        let name = elided(ui, &plan.name, strong(BODY), t.ink, room, 2);
+        let name = elided(ui, &plan.name, strong(BODY), t.ink, room, 1);
         let low = name.size().y;
-        let foot = if low > 24.0 { 6.0 } else { 12.0 };
+        let foot = 8.0;
         let at = pos2(cell.right() - RIM - name.size().x, cell.top() + foot);
         let cut = name.elided;
         ui.painter().galley(at, name, t.ink);
-        if is_on && low < 24.0 {
+        if is_on {
             let y = cell.top() + foot + low + 8.0;
             ui.painter().text(
                 pos2(cell.right() - RIM, y),
@@ -313,29 +313,28 @@ fn left_behind(ui: &mut Ui, t: &Tokens, beside: &SideBySide, columns: &Columns, 
         Reversible::Yes => return,
     };
     let sums = beside.plans.iter().enumerate().map(|(i, _)| {
-        let sum: usize = rows.iter().filter_map(|(_, counts)| counts.get(i)).sum();
+        let sum: usize = rows.iter().filter_map(|(.., counts)| counts.get(i)).sum();
         sum.to_string()
     });
     let warm = reversible == Reversible::No;
     let head = plain(name, sums);
     let warm = head.cells.iter().map(|cell| warm && cell != "0").collect();
     row(ui, t, beside, columns, &Row { strong: true, head: true, warm, ..head });
-    for (system, counts) in rows {
+    for (id, system, counts) in rows {
         let cells = counts.iter().map(|n| if *n == 0 { String::new() } else { n.to_string() });
         let under = plain(&wording::sentence(&system), cells);
         row(ui, t, beside, columns, &Row { under: true, ..under });
         let last = ui.min_rect();
         let rect = Rect::from_x_y_ranges(last.x_range(), last.bottom() - ROW..=last.bottom());
-        let id = ui.unique_id().with(("traces", reversible.words(), &system));
-        let hover = ui.interact(rect, id, Sense::hover());
-        hover.on_hover_ui(|ui| whole(ui, beside, reversible, &system));
+        let salt = ui.unique_id().with(("traces", reversible.words(), id));
+        let hover = ui.interact(rect, salt, Sense::hover());
+        hover.on_hover_ui(|ui| whole(ui, beside, reversible, id));
     }
 }
 
 /// All that leaves a trace in a system, plan by plan.
-fn whole(ui: &mut Ui, beside: &SideBySide, reversible: Reversible, system: &str) {
+fn whole(ui: &mut Ui, beside: &SideBySide, reversible: Reversible, id: Option<&String>) {
     ui.set_max_width(420.0);
-    let id = beside.systems.iter().find(|(_, name)| name == system).map(|(id, _)| id);
     for plan in &beside.plans {
         let here = plan.traces.iter().filter(|t| t.reversible == reversible && t.system.as_ref() == id);
         let told: Vec<String> = here

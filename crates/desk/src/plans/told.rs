@@ -115,16 +115,17 @@ impl SideBySide {
         self.plans.iter().find(|plan| plan.id == id)
     }
 
-    /// The systems in which some plan leaves a trace of this kind: name, and how many in each plan.
-    pub fn traced(&self, reversible: Reversible) -> Vec<(String, Vec<usize>)> {
+    /// The systems in which some plan leaves a trace of this kind: id, name, and how many in each plan.
+    pub fn traced(&self, reversible: Reversible) -> Vec<(Option<&String>, String, Vec<usize>)> {
         let count = |plan: &Stands, system: Option<&String>| {
             let here = |trace: &&Trace| trace.reversible == reversible && trace.system.as_ref() == system;
             plan.traces.iter().filter(here).count()
         };
         let named = self.systems.iter().map(|(id, name)| (Some(id), name.clone()));
         let all = named.chain([(None, "elsewhere".to_owned())]);
-        let rows = all.map(|(id, name)| (name, self.plans.iter().map(|plan| count(plan, id)).collect()));
-        rows.filter(|(_, counts): &(String, Vec<usize>)| counts.iter().any(|n| *n > 0)).collect()
+        let counts = |id: Option<&String>| self.plans.iter().map(|plan| count(plan, id)).collect::<Vec<_>>();
+        let rows = all.map(|(id, name)| (id, name, counts(id)));
+        rows.filter(|(.., counts)| counts.iter().any(|n| *n > 0)).collect()
     }
 }
 

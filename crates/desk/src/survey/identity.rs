@@ -30,6 +30,8 @@ struct Rows<'a> {
     told: &'a Told,
     fields: &'a mut Fields,
     changed: Option<Identity>,
+    /// A row that was taken out, by one of its fields.
+    gone: Option<Field>,
 }
 
 /// Draws it.
@@ -45,15 +47,15 @@ pub fn page(ui: &mut Ui, t: &Tokens, found: &Survey, fields: &mut Fields, action
         });
     }
     ScrollArea::vertical().id_salt("identity").auto_shrink(false).show(ui, |ui| {
-        let mut rows = Rows { identity: &identity, told: &told, fields, changed: None };
+        let mut rows = Rows { identity: &identity, told: &told, fields, changed: None, gone: None };
         rows.vehicle(ui, t);
         let about = "Each where it stands, as it stands there. Rub it, do not grind it; a photo says more than a note.";
         heading(ui, "Numbers and dates", about);
-        (0..=identity.marks.len()).for_each(|at| rows.mark(ui, t, at));
+        rows_of(ui, t, identity.marks.len(), |ui, at| rows.mark(ui, t, at));
         let about = "What is worn beyond what the counter tells, and what that lets one believe.";
         heading(ui, "Wear for the whole distance", about);
-        (0..=identity.wear.len()).for_each(|at| rows.wear(ui, t, at));
-        if let Some(now) = rows.changed.filter(|now| *now != identity) {
+        rows_of(ui, t, identity.wear.len(), |ui, at| rows.wear(ui, t, at));
+        if let Some(now) = rows.done().filter(|now| *now != identity) {
             let identity = (now != Identity::default()).then(|| Box::new(now));
             actions.push(Action::Edit(vec![Edit::Identify { identity }]));
         }
@@ -65,6 +67,20 @@ pub fn page(ui: &mut Ui, t: &Tokens, found: &Survey, fields: &mut Fields, action
     });
 }
 
+/// So many rows are drawn: who has more has another program's file, and it is kept as it is.
+const ROWS: usize = 200;
+
+/// The rows, and behind them an empty one.
+fn rows_of(ui: &mut Ui, t: &Tokens, all: usize, mut row: impl FnMut(&mut Ui, usize)) {
+    for at in 0..all.min(ROWS) {
+        row(ui, at);
+    }
+    match all.checked_sub(ROWS) {
+        Some(more) if more > 0 => drop(ui.colored_label(t.soft, format!("{more} more are in the file."))),
+        _ => row(ui, all),
+    }
+}
+
 fn heading(ui: &mut Ui, title: &str, about: &str) {
     ui.add_space(10.0);
     heard::heading(ui, 3, RichText::new(title).font(strong(BODY + 1.0)));
@@ -74,23 +90,36 @@ fn heading(ui: &mut Ui, title: &str, about: &str) {
 
 impl Rows<'_> {
     fn field(&mut self, ui: &mut Ui, t: &Tokens, field: Field, hint: &str, wide: f32) {
-        let (name, identity) = (field.name(), self.identity);
-        let typed = Typed { name: &name, now: field.now(identity), hint, wide };
-        if let Some(now) = typed.show(ui, t, self.fields, |text| field.put(identity, text)) {
+        let (name, now) = (field.name(), self.now());
+        let typed = Typed { name: &name, now: field.now(self.identity), hint, wide };
+        if let Some(now) = typed.show(ui, t, self.fields, |text| field.put(&now, text)) {
             self.changed = Some(now);
         }
     }
 
-    /// Takes a row out that says so with an empty first field.
-    fn out(&mut self, field: Field) {
-        self.changed = field.put(self.identity, "").ok().or(self.changed.take());
+    /// With what was typed in this frame already: a click elsewhere takes in a field and does something else at once.
+    fn now(&self) -> Identity {
+        self.changed.as_ref().unwrap_or(self.identity).clone()
+    }
+
+    /// What was changed in this frame. What is half typed in a row goes with it, and what stands below it goes up.
+    fn done(self) -> Option<Identity> {
+        let Some(gone) = self.gone else { return self.changed };
+        let now = self.now();
+        let of = |name: &String| Field::all(self.identity).into_iter().find(|field| field.name() == *name);
+        let moved = |name: &String| Some(of(name)?.after(gone)?.name());
+        let typed = std::mem::take(&mut self.fields.typed).into_iter();
+        self.fields.typed = typed.filter_map(|(name, text)| Some((moved(&name)?, text))).collect();
+        let trouble = self.fields.trouble.take();
+        self.fields.trouble = trouble.and_then(|(name, why)| Some((moved(&name)?, why)));
+        Some(gone.without(&now))
     }
 
     /// When it was built and what the counter shows.
     fn vehicle(&mut self, ui: &mut Ui, t: &Tokens) {
         ui.horizontal_wrapped(|ui| {
             ui.label("Built");
-            self.field(ui, t, Field::Built, "1958-06", 90.0);
+            self.field(ui, t, Field::Built, "1958-06", 106.0);
             ui.add_space(10.0);
             ui.label("The counter shows");
             self.field(ui, t, Field::Counter, "41000 miles", 120.0);
@@ -111,17 +140,17 @@ impl Rows<'_> {
             };
             self.field(ui, t, Field::Of(at), "chassis", 84.0);
             self.field(ui, t, Field::Text(at), "its number", 150.0);
-            self.field(ui, t, Field::Dated(at), "day, if any", 92.0);
+            self.field(ui, t, Field::Dated(at), "day, if any", 106.0);
             self.field(ui, t, Field::Evidence(at), "what shows it", 220.0);
             if trust(ui, mark.trust, &format!("How far it is trusted, number {}", at + 1)) {
-                let mut now = self.identity.clone();
+                let mut now = self.now();
                 if let Some(mark) = now.marks.get_mut(at) {
                     mark.trust = next(mark.trust);
                 }
                 self.changed = Some(now);
             }
-            if gone(ui, &mark.what) {
-                self.out(Field::Where(at));
+            if gone(ui, &format!("{}, number {}", mark.what, at + 1)) {
+                self.gone = Some(Field::Where(at));
             }
         });
         if let Some((_, says)) = self.told.in_time.iter().find(|(of, _)| *of == at) {
@@ -145,8 +174,8 @@ impl Rows<'_> {
             self.field(ui, t, Field::Least(at), "not known", 112.0);
             ui.colored_label(t.soft, "at most");
             self.field(ui, t, Field::Most(at), "not known", 112.0);
-            if gone(ui, &wear.what) {
-                self.out(Field::Worn(at));
+            if gone(ui, &format!("{}, wear {}", wear.what, at + 1)) {
+                self.gone = Some(Field::Worn(at));
             }
         });
     }
@@ -214,22 +243,33 @@ fn follows(ui: &mut Ui, t: &Tokens, identity: &Identity, told: &Told) {
         );
         line(text, t.warm);
     }
-    if told.differ.is_empty() && identity.marks.len() > 1 {
-        line("The numbers of each thing agree with each other.".to_owned(), t.ink);
+    if told.differ.is_empty() {
+        match told.compared {
+            0 => {
+                line("No thing has two numbers yet that could be held against each other.".to_owned(), t.soft)
+            }
+            _ => line("The numbers of each thing agree with each other.".to_owned(), t.ink),
+        }
     }
     if let Some(chassis) = &told.chassis {
         line(format!("Chassis number: {chassis}."), t.ink);
     }
     if let Some(shown) = &identity.counter {
         line(format!("The counter shows {shown}."), t.soft);
-        let all: Vec<String> = told.distances.iter().map(|far| format!("{far:.0} {}", told.unit)).collect();
-        match (&told.believed, all.is_empty()) {
+        let all = told.distances.iter().flatten().map(|far| format!("{far:.0} {}", told.unit));
+        let all = all.collect::<Vec<_>>().join(", or ");
+        match (&told.believed, &told.distances) {
             (None, _) => line("The wear contradicts itself: look again.".to_owned(), t.warm),
-            (Some(_), true) => line(
-                "The wear fits none of what the counter can mean: it was changed, or turned.".to_owned(),
-                t.warm,
-            ),
-            (Some(_), false) => line(format!("Believed: {}.", all.join(", or ")), t.ink),
+            // why it cannot be read stands below
+            (_, None) => {}
+            (Some((None, None)), _) => {
+                line("No wear is written down: how often it went round nobody knows.".to_owned(), t.soft);
+            }
+            (_, Some(_)) if all.is_empty() => {
+                let text = "The wear fits none of what the counter can mean: it was changed, or turned.";
+                line(text.to_owned(), t.warm);
+            }
+            (_, Some(_)) => line(format!("Believed: {all}."), t.ink),
         }
     }
     for problem in &told.problems {

@@ -38,7 +38,7 @@ fn a_number_that_differs_is_told_and_undo_takes_it_back() {
     let mark = identity(&desk).marks.last().unwrap().clone();
     assert_eq!(
         (mark.what.as_str(), mark.of.as_str(), mark.trust),
-        ("casting date of the block", "engine", Trust::Likely)
+        ("casting date of the block", "block", Trust::Likely)
     );
     // made after the vehicle was built
     write(&mut desk, &format!("The day it tells, number {n}"), "1964-03");
@@ -53,7 +53,7 @@ fn a_number_that_differs_is_told_and_undo_takes_it_back() {
     assert!(has(&desk, "the numbers differ"));
     click(&mut desk, &format!("How far it is trusted, number {n}: likely"));
     assert_eq!(identity(&desk).marks.last().unwrap().trust, Trust::Doubtful);
-    click(&mut desk, "Take out: casting date of the block");
+    click(&mut desk, &format!("Take out: casting date of the block, number {n}"));
     press(&mut desk, Modifiers::COMMAND, Key::Z);
     assert_eq!(identity(&desk).marks.len(), n);
     for _ in 0..5 {

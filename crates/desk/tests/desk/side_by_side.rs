@@ -78,7 +78,8 @@ fn taking_over_a_choice_moves_the_sum_by_what_was_said_and_one_undo_takes_it_bac
     // a place that alone carries its cause: what is said of it is what it brings
     let cause = found.causes.iter().find(|c| c.position.as_deref() == Some("tyres")).unwrap();
     let to = cause.to.clone().unwrap();
-    click(&mut desk, &format!("Take over: {}, {to}", cause.place));
+    let name = &before.plans[other].name;
+    click(&mut desk, &format!("Take over: {}, {to}, as in {name}", cause.place));
     say_yes(&mut desk);
     let now = desk.state().assessment();
     let moved: Amounts = &now.totals.money.all() - &a.totals.money.all();

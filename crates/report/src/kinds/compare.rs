@@ -61,7 +61,10 @@ fn figures(
         ("to measure", both(found.to_measure)),
         ("companions", both(found.companions)),
         ("no longer needed", both((s.assessment.surplus.len(), after.surplus.len()))),
-        ("undone only with repair, or not at all", both(found.traces)),
+        (
+            "undone only with repair",
+            both((found.traces.0 - found.for_good.0, found.traces.1 - found.for_good.1)),
+        ),
         ("cannot be undone", both(found.for_good)),
     ];
     let columns = vec![

@@ -84,7 +84,7 @@ impl Field {
         }
     }
 
-    /// The identity with what is typed into it. What names no place and no wear any more is gone.
+    /// The identity with what is typed into it. A row whose first field is emptied is gone where nothing else stands in it.
     ///
     /// # Errors
     /// A sentence with what was expected.
@@ -99,7 +99,7 @@ impl Field {
             Self::Where(at) => match now.marks.get_mut(at) {
                 Some(mark) => text.clone_into(&mut mark.what),
                 None => {
-                    let of = thing_of(text).to_owned();
+                    let of = thing_of(text);
                     now.marks.push(Mark { what: text.to_owned(), of, ..Mark::default() });
                 }
             },
@@ -123,9 +123,66 @@ impl Field {
                 wear(&mut now, at, |wear| wear.most = most);
             }
         }
-        now.marks.retain(|mark| !mark.what.is_empty());
-        now.wear.retain(|wear| !wear.what.is_empty());
+        match self {
+            Self::Where(at) => {
+                let says_nothing = |mark: &Mark| *mark == Mark { of: mark.of.clone(), ..Mark::default() };
+                if now.marks.get(at).is_some_and(says_nothing) {
+                    now.marks.remove(at);
+                }
+            }
+            Self::Worn(at) if now.wear.get(at) == Some(&Wear::default()) => drop(now.wear.remove(at)),
+            _ => {}
+        }
         Ok(now)
+    }
+
+    /// The identity without the row of this field.
+    pub fn without(self, identity: &Identity) -> Identity {
+        let mut now = identity.clone();
+        match self.row() {
+            Some((true, at)) if at < now.marks.len() => drop(now.marks.remove(at)),
+            Some((false, at)) if at < now.wear.len() => drop(now.wear.remove(at)),
+            _ => {}
+        }
+        now
+    }
+
+    /// The same field once the row of another is out; `None`: it went with it.
+    pub fn after(self, out: Self) -> Option<Self> {
+        match (self.row(), out.row()) {
+            (Some((mine, at)), Some((its, gone))) if mine == its => match at.cmp(&gone) {
+                std::cmp::Ordering::Less => Some(self),
+                std::cmp::Ordering::Equal => None,
+                std::cmp::Ordering::Greater => Some(self.at(at - 1)),
+            },
+            _ => Some(self),
+        }
+    }
+
+    /// Its row: whether it is one of the numbers, and which.
+    fn row(self) -> Option<(bool, usize)> {
+        match self {
+            Self::Built | Self::Counter | Self::Digits => None,
+            Self::Where(at) | Self::Of(at) | Self::Text(at) | Self::Dated(at) | Self::Evidence(at) => {
+                Some((true, at))
+            }
+            Self::Worn(at) | Self::Least(at) | Self::Most(at) => Some((false, at)),
+        }
+    }
+
+    /// The same field of another row.
+    fn at(self, at: usize) -> Self {
+        match self {
+            Self::Built | Self::Counter | Self::Digits => self,
+            Self::Where(_) => Self::Where(at),
+            Self::Of(_) => Self::Of(at),
+            Self::Text(_) => Self::Text(at),
+            Self::Dated(_) => Self::Dated(at),
+            Self::Evidence(_) => Self::Evidence(at),
+            Self::Worn(_) => Self::Worn(at),
+            Self::Least(_) => Self::Least(at),
+            Self::Most(_) => Self::Most(at),
+        }
     }
 }
 
@@ -193,6 +250,28 @@ mod tests {
         names.sort();
         names.dedup();
         assert_eq!(names.len(), all, "no two fields have one name");
+    }
+
+    #[test]
+    fn an_emptied_first_field_loses_nothing_that_stands_behind_it() {
+        let mark = Mark { what: "plate".into(), of: "chassis".into(), text: "F10".into(), ..Mark::default() };
+        let nameless = Mark { what: String::new(), text: "7".into(), ..Mark::default() };
+        let identity = Identity { marks: vec![mark, nameless], ..Identity::default() };
+        let now = Field::Where(0).put(&identity, "").unwrap();
+        assert_eq!((now.marks.len(), now.marks[0].text.as_str()), (2, "F10"));
+        let built = Field::Built.put(&identity, "1958").unwrap();
+        assert_eq!(built.marks, identity.marks, "no other row is touched");
+        assert_eq!(Field::Text(0).without(&identity).marks, identity.marks[1..]);
+    }
+
+    #[test]
+    fn what_is_typed_goes_with_its_row() {
+        let out = Field::Where(1);
+        assert_eq!(Field::Dated(0).after(out), Some(Field::Dated(0)));
+        assert_eq!(Field::Dated(1).after(out), None);
+        assert_eq!(Field::Dated(2).after(out), Some(Field::Dated(1)));
+        assert_eq!(Field::Worn(1).after(out), Some(Field::Worn(1)));
+        assert_eq!(Field::Built.after(out), Some(Field::Built));
     }
 
     #[test]
