@@ -1,6 +1,7 @@
 //! How the desk looks: colours and measures, fonts, shapes, text, and the rows that views share.
 
 pub mod choice_row;
+pub mod column;
 pub mod fold;
 pub mod icons;
 pub mod list_entry;

@@ -7,13 +7,14 @@ pub mod suppliers;
 pub mod systems;
 pub mod told;
 
-use egui::{Align, Layout, ScrollArea, Ui, Vec2};
+use egui::{ScrollArea, Ui, Vec2};
 use knockon_core::Sheet;
 
 use crate::app::commands::Command;
 use crate::app::told::Told;
 use crate::app::view::Action;
 use crate::empty;
+use crate::look::column;
 use crate::look::theme::tokens;
 use crate::money::state::MoneyState;
 use crate::money::told::Accounts;
@@ -57,20 +58,11 @@ pub fn page(
     let left = (wide * 0.58).round();
     ui.horizontal_top(|ui| {
         ui.spacing_mut().item_spacing.x = GAP;
-        let column = |ui: &mut Ui, name: &str, wide: f32, add: &mut dyn FnMut(&mut Ui)| {
-            ui.allocate_ui_with_layout(Vec2::new(wide, tall), Layout::top_down(Align::Min), |ui| {
-                ui.set_width(wide);
-                ScrollArea::vertical().id_salt(name).auto_shrink(false).show(ui, |ui| {
-                    add(ui);
-                    ui.add_space(12.0);
-                });
-            });
-        };
-        column(ui, "money by system", left, &mut |ui| {
+        column::show(ui, "money by system", Vec2::new(left, tall), |ui| {
             systems::table(ui, &t, a, sheet, state, &mut actions);
         });
         let right = (wide - left - GAP - 6.0).max(200.0);
-        column(ui, "money by supplier", right, &mut |ui| {
+        column::show(ui, "money by supplier", Vec2::new(right, tall), |ui| {
             suppliers::today(ui, &t, accounts, &mut actions);
             suppliers::list(ui, &t, a, accounts, &mut actions);
         });

@@ -9,7 +9,7 @@ pub mod told;
 
 use std::sync::Arc;
 
-use egui::{Align, Button, Label, Layout, RichText, ScrollArea, Ui, Vec2};
+use egui::{Button, Label, RichText, ScrollArea, Ui, Vec2};
 use knockon_core::{Catalogue, Sheet};
 
 use crate::access::heard;
@@ -19,6 +19,7 @@ use crate::app::told::Told;
 use crate::app::view::{Action, Page};
 use crate::app::work::{Done, What};
 use crate::empty;
+use crate::look::column;
 use crate::look::theme::{self, strong, tokens};
 use crate::look::tokens::{HEAD, TARGET, Tokens};
 use crate::plans::state::PlansState;
@@ -103,19 +104,11 @@ pub fn page(
     let left = (wide * 0.56).round();
     ui.horizontal_top(|ui| {
         ui.spacing_mut().item_spacing.x = GAP;
-        let column = |ui: &mut Ui, name: &str, wide: f32, add: &mut dyn FnMut(&mut Ui)| {
-            ui.allocate_ui_with_layout(Vec2::new(wide, tall), Layout::top_down(Align::Min), |ui| {
-                ui.set_width(wide);
-                ScrollArea::vertical().id_salt(name).auto_shrink(false).show(ui, |ui| {
-                    add(ui);
-                    ui.add_space(12.0);
-                });
-            });
-        };
-        column(ui, "plans side by side", left, &mut |ui| {
+        column::show(ui, "plans side by side", Vec2::new(left, tall), |ui| {
             table::show(ui, &t, sheet, &beside, state, &mut actions);
         });
-        column(ui, "why they differ", (wide - left - GAP - 6.0).max(200.0), &mut |ui| {
+        let rest = (wide - left - GAP - 6.0).max(200.0);
+        column::show(ui, "why they differ", Vec2::new(rest, tall), |ui| {
             right(ui, &t, a, &beside, &mut actions);
         });
     });

@@ -97,6 +97,11 @@ fn signed(value: &str, less: bool) -> String {
 /// What is most worth saying of a route in a word or two, and whether it warns.
 fn then(way: &Way, change: Option<&Change>, of: &Of<'_>) -> (String, bool) {
     let offer = &way.offer;
+    // what the owner holds the plan to is said of what stands and of what is recommended too
+    if !offer.breaks.is_empty() {
+        let lead = if offer.current { "stands, breaks" } else { "breaks" };
+        return (format!("{lead}: {}", offer.breaks.join(", ")), true);
+    }
     if offer.current {
         return ("as it stands".to_owned(), false);
     }
@@ -105,9 +110,6 @@ fn then(way: &Way, change: Option<&Change>, of: &Of<'_>) -> (String, bool) {
     }
     if !offer.clashes_added.is_empty() {
         return (wording::count(offer.clashes_added.len(), "new trouble", "new troubles"), true);
-    }
-    if !offer.breaks.is_empty() {
-        return (format!("breaks: {}", offer.breaks.join(", ")), true);
     }
     if offer.route != Route::Keep && offer.reversible == Reversible::No {
         return ("cannot be undone".to_owned(), true);

@@ -78,3 +78,24 @@ fn the_counter_is_held_against_the_wear() {
     write(&mut desk, "Whole figures of the counter", "12");
     assert!(has(&desk, "Expected the whole figures of the counter"));
 }
+
+/// A click takes in the field it leaves, and does what it was meant for: neither loses the other.
+#[test]
+fn a_number_typed_is_kept_by_the_click_that_leaves_it() {
+    let mut desk = page();
+    desk.get_by_role_and_label(Role::TextInput, "As it stands there, number 2").focus();
+    settle(&mut desk);
+    press(&mut desk, Modifiers::COMMAND, Key::A);
+    desk.get_by_role_and_label(Role::TextInput, "As it stands there, number 2").type_text("F10-99");
+    desk.run_steps(2);
+    // with the pointer: an action of a reader would leave the keyboard where it is
+    let at = desk.get_by_label("How far it is trusted, number 2: likely").rect().center();
+    desk.hover_at(at);
+    for pressed in [true, false] {
+        let button = egui::PointerButton::Primary;
+        desk.event(egui::Event::PointerButton { pos: at, button, pressed, modifiers: Modifiers::NONE });
+    }
+    settle(&mut desk);
+    let mark = identity(&desk).marks[1].clone();
+    assert_eq!((mark.text.as_str(), mark.trust), ("F10-99", Trust::Doubtful));
+}

@@ -121,6 +121,11 @@ fn where_it_goes_wants_a_way_and_a_reason_and_is_kept_with_its_day() {
     press(&mut desk, Modifiers::COMMAND, Key::A);
     desk.get_by_role_and_label(Role::TextInput, "Wanted by").type_text("2027-05");
     settle(&mut desk);
+    desk.get_by_role_and_label(Role::TextInput, "For how much").focus();
+    settle(&mut desk);
+    press(&mut desk, Modifiers::COMMAND, Key::A);
+    desk.get_by_role_and_label(Role::TextInput, "For how much").type_text("12,000");
+    settle(&mut desk);
     click(&mut desk, "Write it down");
     let said = desk.state().sheet().directions.clone();
     assert_eq!(said.len(), before.len() + 1);
@@ -128,6 +133,12 @@ fn where_it_goes_wants_a_way_and_a_reason_and_is_kept_with_its_day() {
     assert_eq!((last.way, last.reason.as_str()), (Way::Custom, "The frame is past saving"));
     assert_eq!(last.deadline.as_deref(), Some("2027-05"));
     assert!(last.on.is_some());
+    // there is one budget
+    let total = desk.state().sheet().budget.total.clone();
+    assert_eq!(total, last.budget);
+    assert_eq!(total.unwrap().to_string(), "12000.00 USD");
+    let left = "of $12,000.00 left: ".to_owned();
+    assert!(has(&desk, &left), "the plans are held to it");
     assert_eq!(said[..before.len()], before[..]);
     // what is said again on the same day puts it right
     go_to(&mut desk, "Where it goes");

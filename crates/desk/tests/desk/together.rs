@@ -307,7 +307,7 @@ fn the_question_of_a_set_goes_with_the_sheet_it_was_asked_of() {
     press(&mut desk, Modifiers::COMMAND, Key::Enter);
     assert!(has(&desk, "Choose it all the same"));
     press(&mut desk, Modifiers::COMMAND, Key::K);
-    go_to_typed(&mut desk, "Work on plan");
+    go_to_typed(&mut desk, "Sound first");
     assert_ne!(desk.state().sheet().plan, sheet.plan);
     assert!(!has(&desk, "Choose it all the same"));
 }
