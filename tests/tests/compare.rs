@@ -159,6 +159,10 @@ fn of_file(name: &str) -> Sheet {
 #[test]
 fn of_two_places_with_one_part_the_cause_is_the_one_that_differs() {
     let (mut sheet, catalogue) = (of_file("scree-82"), library::shipped());
+    // what was found renews nothing by itself here
+    sheet.survey.clear();
+    sheet.readings.clear();
+    sheet.seen.clear();
     let renew = || Choice { route: Route::Renew, part: None };
     for (id, places) in [("a", &["front-dampers"][..]), ("b", &["front-dampers", "rear-dampers"])] {
         let routes = places.iter().map(|place| ((*place).to_owned(), renew())).collect();
