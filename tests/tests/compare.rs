@@ -124,7 +124,11 @@ fn the_plans_of_the_example_are_told_apart_by_the_places_that_differ() {
 #[test]
 fn all_choices_taken_over_make_the_other_plan() {
     let catalogue = library::shipped();
-    let sheets = [example(), of_file("scree-82"), of_file("larksong-1600")];
+    let sheets = [
+        example(),
+        knockon_tests::examples::example("scree-82"),
+        knockon_tests::examples::example("larksong-1600"),
+    ];
     for seed in 0..u64::from(cases(40)) {
         let mut sheet = sheets[usize::try_from(seed).unwrap() % sheets.len()].clone();
         for (id, n) in [("a", 2 * seed + 7_000), ("b", 2 * seed + 7_001)] {
@@ -149,16 +153,10 @@ fn all_choices_taken_over_make_the_other_plan() {
     }
 }
 
-/// A sheet of another vehicle.
-fn of_file(name: &str) -> Sheet {
-    let path = format!("{}/../examples/{name}.json", env!("CARGO_MANIFEST_DIR"));
-    knockon_store::sheets::parse(name, &std::fs::read_to_string(path).unwrap()).unwrap()
-}
-
 /// Of two places that have the same part the cause is the one where the plans differ, whichever is the first.
 #[test]
 fn of_two_places_with_one_part_the_cause_is_the_one_that_differs() {
-    let (mut sheet, catalogue) = (of_file("scree-82"), library::shipped());
+    let (mut sheet, catalogue) = (knockon_tests::examples::example("scree-82"), library::shipped());
     // what was found renews nothing by itself here
     sheet.survey.clear();
     sheet.readings.clear();
