@@ -1,6 +1,7 @@
 //! What may be spent beside what is: by system, with what is kept back for what nobody foresaw, and what it comes to in the end.
 
 use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
 
 use crate::amounts::Amounts;
 use crate::assessment::Assessment;
@@ -165,6 +166,13 @@ impl Spending {
         let total = self.budget.as_ref()?;
         let left = total.amount - self.forecast.of(&total.currency);
         (left >= Decimal::ZERO).then(|| Money::new(left, &total.currency))
+    }
+
+    /// How much of the budget the forecast takes, 1 is all of it; `None` where there is no budget.
+    #[must_use]
+    pub fn used(&self) -> Option<f64> {
+        let total = self.budget.as_ref().filter(|total| total.amount > Decimal::ZERO)?;
+        (self.forecast.of(&total.currency) / total.amount).to_f64()
     }
 }
 

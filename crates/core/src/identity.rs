@@ -5,11 +5,15 @@
 //! stock; a day known to the year alone leaves it open. Marks of one thing bear one number. What the counter shows is what
 //! was driven less a whole number of its rounds; what wear lets one believe says of how many.
 
+mod practice;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use knockon_figures::identity::{self as chassis, ChassisNumber};
 use knockon_figures::mileage::{Believed, counter};
 
+use self::practice::PRACTICE;
+pub use self::practice::thing_of;
 use crate::date::{Date, Dated, Period};
 use crate::quantity::Quantity;
 use crate::sheet::{Identity, Mark, Wear};
@@ -19,15 +23,11 @@ use crate::units::Dimension;
 const MILE: f64 = 1609.344;
 /// The other unit of counters.
 const KM: &str = "km";
-/// Longest time between casting and building. Common practice.
-const BEFORE: &str = "6 months";
-/// Whole figures of a counter of which nobody says how many it has.
-const DIGITS: u32 = 5;
 
 /// How the day of a mark goes with the day on which the vehicle was built.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum InTime {
-    /// It was made up to six months before.
+    /// It was made shortly before.
     Agrees,
     /// It was made after: it was replaced.
     Replaced,
@@ -59,38 +59,6 @@ impl InTime {
     #[must_use]
     pub fn is_fine(&self) -> bool {
         matches!(self, Self::Agrees | Self::Open)
-    }
-}
-
-/// What a number or a date is of, by what it is called: "casting date of the block" is of the block. The word for the thing
-/// goes before the word for the place: a frame number beside the axle is of the chassis. Where no word says it, it is of the
-/// chassis (common practice).
-#[must_use]
-pub fn thing_of(what: &str) -> String {
-    const WORDS: [(&str, &[&str]); 14] = [
-        ("chassis", &["chassis", "frame", "vin"]),
-        ("block", &["block"]),
-        ("cylinder head", &["head"]),
-        ("transfer box", &["transfer"]),
-        ("gearbox", &["gearbox", "transmission"]),
-        ("differential", &["differential", "diff"]),
-        ("axle", &["axle"]),
-        ("carburettor", &["carburettor", "carburetor"]),
-        ("engine", &["engine", "motor"]),
-        ("paint", &["paint", "colour", "color"]),
-        ("trim", &["trim"]),
-        ("glass", &["glass"]),
-        ("cab", &["cab"]),
-        ("body", &["body"]),
-    ];
-    let what = what.to_lowercase();
-    let has = |word: &str| what.split(|c: char| !c.is_alphanumeric()).any(|other| other == word);
-    let of =
-        WORDS.iter().find(|(_, words)| words.iter().any(|word| has(word))).map_or("chassis", |(of, _)| of);
-    // there are two axles, and their numbers never agree
-    match ["front", "rear"].into_iter().find(|end| of != "chassis" && has(end)) {
-        Some(end) => format!("{end} {of}"),
-        None => of.to_owned(),
     }
 }
 
@@ -190,7 +158,8 @@ pub fn told(identity: &Identity, on: Option<Date>) -> Told {
     out.believed = all.map(|all| (all.least, all.most));
     if let Some((shown, all)) = identity.counter.as_deref().map(|text| distance(text, metres)).zip(all) {
         let can = shown.and_then(|shown| {
-            counter(shown, identity.digits.unwrap_or(DIGITS), all).map_err(|why| why.to_string())
+            counter(shown, identity.digits.unwrap_or(PRACTICE.counter_figures), all)
+                .map_err(|why| why.to_string())
         });
         match can {
             Ok(can) => out.distances = Some(can),
@@ -209,7 +178,7 @@ fn in_time(text: &str, built: Option<&Dated>, on: Option<Date>) -> InTime {
         return InTime::Impossible;
     }
     let Some(built) = built else { return InTime::Open };
-    let Ok(before) = Period::parse(BEFORE) else { return InTime::Open };
+    let Ok(before) = Period::parse(&PRACTICE.cast_before) else { return InTime::Open };
     let (Some(early), Some(late)) = (before.after(made.first), before.after(made.last)) else {
         return InTime::Open;
     };
@@ -334,27 +303,6 @@ mod tests {
             "1..000",
         ] {
             assert!(read(text).unwrap_err().contains("41000 miles"), "{text}");
-        }
-    }
-
-    #[test]
-    fn a_number_is_of_what_its_place_says() {
-        for (what, of) in [
-            ("casting date of the block", "block"),
-            ("cylinder head casting", "cylinder head"),
-            ("Gearbox case", "gearbox"),
-            ("transfer box", "transfer box"),
-            ("rear axle tube", "rear axle"),
-            ("front axle", "front axle"),
-            ("glass", "glass"),
-            ("paint code", "paint"),
-            ("body plate", "body"),
-            ("plate on the bulkhead", "chassis"),
-            ("chassis plate in the cab", "chassis"),
-            ("frame number beside the front axle", "chassis"),
-            ("heading", "chassis"),
-        ] {
-            assert_eq!(thing_of(what), of, "{what}");
         }
     }
 

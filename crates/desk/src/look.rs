@@ -1,5 +1,6 @@
 //! How the desk looks: colours and measures, fonts, shapes, text, and the rows that views share.
 
+pub mod budget_bar;
 pub mod choice_row;
 pub mod column;
 pub mod fold;

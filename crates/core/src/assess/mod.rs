@@ -44,6 +44,7 @@ mod opened;
 mod order;
 mod outcomes;
 mod pools;
+mod port_value;
 mod port_values;
 mod premises;
 mod raised;

@@ -5,7 +5,7 @@
 //! it: first the one whose part stays on the vehicle, before one that is replaced by a new one of the same.
 
 use super::bench::Bench;
-use super::port_values::{End, PortValue, is_unknown, value};
+use super::port_value::{End, PortValue, is_unknown, value};
 use crate::catalogue::{JointId, PortEntry, PositionId};
 use crate::library::Rule;
 use crate::sheet::Route;

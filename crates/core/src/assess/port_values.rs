@@ -4,6 +4,7 @@ use super::bench::Bench;
 use super::ground::PortFact;
 use super::memory::Met;
 use super::one_end::known_at;
+use super::port_value::{End, PortValue, is_unknown, value};
 use crate::assessment::{Instead, Measured, Wanted};
 use crate::catalogue::meeting::{each_field, fields_agree, same_side};
 use crate::catalogue::searched::{Chain, Link};
@@ -13,25 +14,6 @@ use crate::key::FactKey;
 use crate::phrase;
 use crate::phrase::Phrase;
 use crate::value::{Kind, Value, Verdict3};
-
-/// A value at a port of a part; the position is none for a bridge.
-pub(super) struct PortValue<'a> {
-    pub pos: Option<PositionId>,
-    pub part: PartId,
-    pub port: &'a PortEntry,
-    pub field: usize,
-    /// Where the same can be measured instead.
-    pub instead: Option<Box<Self>>,
-}
-
-impl PortValue<'_> {
-    fn is_of(&self, other: &Self) -> bool {
-        (self.part, self.port.name_ix, self.field) == (other.part, other.port.name_ix, other.field)
-    }
-}
-
-/// An end that touches another, with its part.
-pub(super) type End<'a> = (Option<PositionId>, PartId, &'a PortEntry);
 
 impl<'a> Bench<'a> {
     /// What to measure at an open joint, in words.
@@ -286,17 +268,6 @@ impl<'a> Bench<'a> {
             field: field.to_owned(),
             part: self.cat.part_names.id(part).to_owned(),
         }
-    }
-}
-
-pub(super) fn value<'a>(at: &PortValue<'a>) -> Option<&'a Value> {
-    at.port.values.get(at.field)?.as_ref()
-}
-
-pub(super) fn is_unknown(value: Option<&Value>) -> bool {
-    match value {
-        Some(Value::OneOf(items)) => items.iter().any(|item| is_unknown(Some(item))),
-        value => matches!(value, Some(Value::Unknown(_))),
     }
 }
 

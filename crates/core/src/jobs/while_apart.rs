@@ -2,15 +2,15 @@
 //!
 //! In words. A place that the plan keeps, and a part that the plan advises and nobody has decided on, would ask for jobs of
 //! their own if they were done by themselves. Those of them that the plan does anyway are saved, but for the hours of the part
-//! itself: later they would have to be done again. What was found good is left alone. It is told where doing it later takes at least [`TIMES`] as long as doing it
-//! now, and at least [`LEAST`] hours are saved (common practice: a clutch while the gearbox is out, and no door handle). A job
-//! that is done counts while what closes it is not: it stands open now.
+//! itself: later they would have to be done again. What was found good is left alone. It is told where at least [`LEAST`]
+//! hours are saved (common practice: a clutch while the gearbox is out, and no lamp). A job that is done counts while what
+//! closes it is not: it stands open now.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::assessment::{Assessment, Companion, Origin, PositionView};
 use crate::catalogue::{Catalogue, VehicleEntry};
-use crate::jobs::ask::{Asked, ask, before};
+use crate::jobs::ask::{ask, before};
 use crate::jobs::hours::hours;
 use crate::jobs::touched::{Touched, touched};
 use crate::jobs::{Job, Jobs};
@@ -19,8 +19,6 @@ use crate::library::{Level, Part};
 use crate::money::Money;
 use crate::sheet::{Route, Sheet, Verdict};
 
-/// Doing it later takes so many times as long as doing it now, or it is not told.
-const TIMES: f64 = 2.0;
 /// So many hours are saved, or it is not told.
 const LEAST: f64 = 1.0;
 
@@ -73,20 +71,20 @@ pub fn while_apart(sheet: &Sheet, a: &Assessment, jobs: &Jobs, catalogue: &Catal
     let is_done: BTreeSet<&str> =
         jobs.jobs.iter().filter(|job| job.done.is_some()).map(|job| job.id.as_str()).collect();
     let all_touched = touched(a, &catalogue, v);
-    // what the plan does without the thing: what is advised and not decided is in its jobs already
-    let others = |thing: &Touched| -> BTreeSet<String> {
-        let is_other = |other: &&Touched| thing.companion.is_none() || other.companion != thing.companion;
-        let others: Vec<Touched> = all_touched.iter().filter(is_other).cloned().collect();
-        let ids = ask(&others, &catalogue, v).jobs.iter().map(Asked::id).collect::<BTreeSet<_>>();
-        ids.into_iter().filter(|id| !is_done.contains(id.as_str())).collect()
+    // what is to be done without a companion: what is advised and not decided is in the jobs of the plan already
+    let to_do = |without: Option<&CompanionKey>| -> BTreeSet<String> {
+        let stays = |thing: &&Touched| without.is_none() || thing.companion.as_ref() != without;
+        let things: Vec<Touched> = all_touched.iter().filter(stays).cloned().collect();
+        let ids = ask(&things, &catalogue, v).jobs.into_iter().map(|asked| asked.id());
+        ids.filter(|id| !is_done.contains(id.as_str())).collect()
     };
-    let to_do: BTreeSet<String> = others(&Touched::default());
+    let all_to_do = to_do(None);
     let judge = |thing: Touched, name: &str, take: Taken, verdict, money| {
         let things = std::slice::from_ref(&thing);
         let alone = ask(things, &catalogue, v);
         let taken = hours(things, &alone, &[None], &catalogue);
-        let own_to_do = thing.companion.as_ref().map(|_| others(&thing));
-        let to_do = own_to_do.as_ref().unwrap_or(&to_do);
+        let without = thing.companion.as_ref().map(|key| to_do(Some(key)));
+        let to_do = without.as_ref().unwrap_or(&all_to_do);
         let is_shared = |id: &str| to_do.contains(id) || open.contains(id);
         let (mut later, mut saved, mut with) = (0.0, 0.0, BTreeMap::new());
         for (asked, (all, of_the_part)) in alone.jobs.iter().zip(taken) {
@@ -132,8 +130,7 @@ pub fn while_apart(sheet: &Sheet, a: &Assessment, jobs: &Jobs, catalogue: &Catal
         let verdict = a.positions.iter().find(|p| Some(&p.id) == c.position.as_ref()).and_then(|p| p.verdict);
         judge(thing.clone(), &c.name, Taken::Companion(c.key.clone()), verdict, c.cost())
     });
-    let is_told = |one: &Cheap| one.saves() >= LEAST && one.later >= TIMES * one.now;
-    let mut all: Vec<Cheap> = kept.chain(advised).filter(is_told).collect();
+    let mut all: Vec<Cheap> = kept.chain(advised).filter(|one| one.saves() >= LEAST).collect();
     all.sort_by(|x, y| {
         let by_hours = y.saves().total_cmp(&x.saves());
         y.is_open.cmp(&x.is_open).then(by_hours).then_with(|| x.name.cmp(&y.name))

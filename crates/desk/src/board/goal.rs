@@ -3,11 +3,11 @@
 use egui::accesskit::Role;
 use egui::{Button, Rect, RichText, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2};
 use knockon_core::Sheet;
-use rust_decimal::prelude::ToPrimitive;
 
 use crate::app::commands::Command;
 use crate::app::told::Told;
 use crate::app::view::Action;
+use crate::look::budget_bar;
 use crate::look::text::elided;
 use crate::look::theme;
 use crate::look::tokens::{TARGET, Tokens};
@@ -36,11 +36,7 @@ pub fn line(ui: &mut Ui, t: &Tokens, a: &Told, sheet: &Sheet) -> Option<Action> 
     let is_over = b.over.is_some();
     let said = [Some(way), day.map(|day| format!("wanted by {day}")), left];
     let said = said.into_iter().flatten().collect::<Vec<_>>().join(" · ");
-    let full = b.budget.as_ref().and_then(|budget| {
-        let all = budget.amount.to_f32().filter(|all| *all > 0.0)?;
-        Some((b.forecast.of(&budget.currency).to_f32()? / all).clamp(0.0, 1.0))
-    });
-    let bar = if full.is_some() { BAR + 10.0 } else { 0.0 };
+    let bar = if b.used().is_some() { BAR + 10.0 } else { 0.0 };
     let room = (ui.available_width() - 12.0).max(60.0);
     let text =
         elided(ui, &said, theme::small(), if is_over { t.warm } else { t.ink }, (room - bar).max(40.0), 1);
@@ -55,14 +51,8 @@ pub fn line(ui: &mut Ui, t: &Tokens, a: &Told, sheet: &Sheet) -> Option<Action> 
     }
     let (cut, wide) = (text.elided, text.size().x);
     ui.painter().galley(pos2(rect.left() + 4.0, rect.center().y - text.size().y / 2.0), text, t.ink);
-    if let Some(full) = full {
-        let left = rect.left() + 4.0 + wide + 10.0;
-        let bar = Rect::from_min_size(pos2(left, rect.center().y - 4.5), Vec2::new(BAR - 4.0, 9.0));
-        let mut part = bar;
-        part.set_width(bar.width() * full);
-        ui.painter().rect_filled(part, 1, if is_over { t.warm } else { t.soft });
-        ui.painter().rect_stroke(bar, 1, Stroke::new(1.0, t.edge), StrokeKind::Inside);
-    }
+    let at = pos2(rect.left() + 4.0 + wide + 10.0, rect.center().y - budget_bar::HIGH / 2.0);
+    budget_bar::paint(ui, t, b, Rect::from_min_size(at, Vec2::new(BAR - 4.0, budget_bar::HIGH)));
     let clicked = response.clicked();
     if cut {
         response.on_hover_text(&said);

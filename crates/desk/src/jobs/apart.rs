@@ -29,10 +29,11 @@ const MONEY: f32 = 96.0;
 /// Draws the list.
 pub fn list(ui: &mut Ui, t: &Tokens, a: &Assessment, work: &ToDo, actions: &mut Vec<Action>) {
     let text = if work.apart.is_empty() {
-        "Nothing lies behind what this plan opens that would be dear to do later and is not in the plan already."
+        "Nothing lies behind what this plan opens that would save an hour or more and is not in the plan already."
     } else {
-        "What the plan leaves as it is, or only advises and nobody has said yes to, and would cost at least twice the hours by \
-         itself later. What was found good is not here. What saves most stands first; what stands open now before all."
+        "What the plan leaves as it is, or only advises and nobody has said yes to, where an hour or more is saved by doing it \
+         now: the way to it lies open anyway. What was found good is not here. What stands open now stands first, then what \
+         saves most."
     };
     ui.add(Label::new(RichText::new(text).color(t.soft)).wrap());
     ui.add_space(6.0);

@@ -2,15 +2,14 @@
 
 use egui::accesskit::Role;
 use egui::{
-    Align2, Button, ComboBox, Label, Rect, RichText, Sense, Stroke, StrokeKind, Ui, UiBuilder, Vec2,
-    WidgetInfo, pos2,
+    Align2, Button, ComboBox, Label, Rect, RichText, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, pos2,
 };
 use knockon_core::library::Reversible;
 use knockon_core::{Edit, Money, Sheet};
-use rust_decimal::prelude::ToPrimitive;
 
 use crate::access::heard;
 use crate::app::view::Action;
+use crate::look::budget_bar;
 use crate::look::icons::Mark;
 use crate::look::text::{elided, figures, figures_width, short};
 use crate::look::theme::{self, sheet as paper, strong};
@@ -288,16 +287,11 @@ fn budgets(ui: &mut Ui, t: &Tokens, beside: &SideBySide, columns: &Columns) {
         let tone = if plan.spending.over.is_some() { t.warm } else { t.ink };
         figures(ui.painter(), pos2(right, middle - 9.0), cell, &theme::body(), tone);
         let taken = figures_width(ui.painter(), cell, &theme::body());
-        let bar = Rect::from_center_size(pos2(own.left() + 10.0 + BAR / 2.0, middle), Vec2::new(BAR, 9.0));
-        let all = budget.amount.to_f32().unwrap_or(0.0);
-        if all <= 0.0 || bar.right() + 8.0 > right - taken {
-            continue;
+        let size = Vec2::new(BAR, budget_bar::HIGH);
+        let bar = Rect::from_center_size(pos2(own.left() + 10.0 + BAR / 2.0, middle), size);
+        if bar.right() + 8.0 <= right - taken {
+            budget_bar::paint(ui, t, &plan.spending, bar);
         }
-        let spent = plan.spending.forecast.of(&budget.currency).to_f32().unwrap_or(0.0);
-        let mut full = bar;
-        full.set_width(bar.width() * (spent / all).clamp(0.0, 1.0));
-        ui.painter().rect_filled(full, 1, tone);
-        ui.painter().rect_stroke(bar, 1, Stroke::new(1.0, t.edge), StrokeKind::Inside);
     }
 }
 

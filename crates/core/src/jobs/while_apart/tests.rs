@@ -46,10 +46,11 @@ fn what_lies_behind_an_open_place_is_told_with_the_hours_it_saves() {
 }
 
 #[test]
-fn nothing_is_told_where_nothing_is_opened_or_it_takes_as_long_by_itself() {
+fn nothing_is_told_where_nothing_is_opened_or_little_is_saved() {
     assert!(found(&cart(json!({}))).is_empty(), "the gearbox stays in");
-    let slow = json!({"parts": {"old-clutch": {"hours": 7}}});
-    assert!(found(&cart(slow).choose("gearbox", Route::Rebuild)).is_empty(), "7 h now, 13 h later");
+    let quick =
+        json!({"operations": {"box-out": {"hours": [0.1, 0.2, 0.4]}, "box-in": {"hours": [0.1, 0.2, 0.4]}}});
+    assert!(found(&cart(quick).choose("gearbox", Route::Rebuild)).is_empty(), "24 minutes");
     let not_sold = json!({"parts": {"old-clutch": {"price": null}}});
     assert!(found(&cart(not_sold).choose("gearbox", Route::Rebuild)).is_empty(), "there is no route");
 }
@@ -97,4 +98,24 @@ fn what_the_plan_brings_to_a_place_by_itself_is_not_told() {
         "it is brought"
     );
     assert!(found(&least).is_empty());
+}
+
+/// The jobs that an advised part alone asks for are not saved: without it nobody does them.
+#[test]
+fn what_is_advised_saves_only_what_is_done_without_it() {
+    let advised = json!({
+        "parts": {"old-seal": {"class": "seal"}, "new-seal": {"class": "seal", "price": "9.00 USD", "hours": 1}},
+        "vehicle": {"positions": {"seal": "old-seal"}},
+        "openings": {"box-apart": {"name": "gearbox out", "classes": ["gearbox"], "wants": [{"class": "seal", "level": "advised", "why": "it hardens"}]}},
+        "operations": {
+            "flywheel-off": {"kind": "remove", "after": ["box-out"], "hours": [2, 2, 2], "closed_by": "flywheel-on", "source": "common practice"},
+            "flywheel-on": {"kind": "fit", "after": ["flywheel-off"], "hours": [2, 2, 2], "source": "common practice"},
+            "seal-in": {"kind": "fit", "for": ["seal"], "after": ["flywheel-off"], "hours": [1, 1, 1], "source": "common practice"},
+        },
+    });
+    let all = found(&cart(advised).choose("gearbox", Route::Rebuild));
+    let seal = all.iter().find(|one| one.position == "seal").unwrap();
+    assert_eq!((seal.with.as_slice(), seal.saves()), (&["box-out".to_owned(), "box-in".to_owned()][..], 6.0));
+    // the flywheel off and on, and the seal itself
+    assert_eq!((seal.now, seal.later), (5.0, 11.0));
 }
