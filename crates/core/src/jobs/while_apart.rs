@@ -3,8 +3,8 @@
 //! In words. A place that the plan keeps, and a part that the plan advises and nobody has decided on, would ask for jobs of
 //! their own if they were done by themselves. Those of them that the plan does anyway are saved, but for the hours of the part
 //! itself: later they would have to be done again. What was found good is left alone. It is told where at least [`LEAST`]
-//! hours are saved (common practice: a clutch while the gearbox is out, and no lamp). A job that is done counts while what
-//! closes it is not: it stands open now.
+//! hours are saved, and at least as many as it takes now: that is what is cheap (common practice: a clutch while the gearbox is
+//! out, and neither a lamp nor the engine). A job that is done counts while what closes it is not: it stands open now.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -126,11 +126,16 @@ pub fn while_apart(sheet: &Sheet, a: &Assessment, jobs: &Jobs, catalogue: &Catal
             kept(p, &catalogue, v).filter(|(thing, ..)| !is_brought && !is_advised(thing))?;
         Some(judge(thing, &p.name, Taken::Route(route), p.verdict, money))
     });
-    let advised = all_advised.iter().map(|(c, thing)| {
+    let advised = all_advised.iter().filter_map(|(c, thing)| {
         let verdict = a.positions.iter().find(|p| Some(&p.id) == c.position.as_ref()).and_then(|p| p.verdict);
-        judge(thing.clone(), &c.name, Taken::Companion(c.key.clone()), verdict, c.cost())
+        if verdict == Some(Verdict::Good) {
+            return None;
+        }
+        Some(judge(thing.clone(), &c.name, Taken::Companion(c.key.clone()), verdict, c.cost()))
     });
-    let mut all: Vec<Cheap> = kept.chain(advised).filter(|one| one.saves() >= LEAST).collect();
+    // without the second the rebuilding of a whole engine stood first on the pickup
+    let is_cheap = |one: &Cheap| one.saves() >= LEAST && one.saves() >= one.now;
+    let mut all: Vec<Cheap> = kept.chain(advised).filter(is_cheap).collect();
     all.sort_by(|x, y| {
         let by_hours = y.saves().total_cmp(&x.saves());
         y.is_open.cmp(&x.is_open).then(by_hours).then_with(|| x.name.cmp(&y.name))

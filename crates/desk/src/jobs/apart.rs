@@ -31,9 +31,9 @@ pub fn list(ui: &mut Ui, t: &Tokens, a: &Assessment, work: &ToDo, actions: &mut 
     let text = if work.apart.is_empty() {
         "Nothing lies behind what this plan opens that would save an hour or more and is not in the plan already."
     } else {
-        "What the plan leaves as it is, or only advises and nobody has said yes to, where an hour or more is saved by doing it \
-         now: the way to it lies open anyway. What was found good is not here. What stands open now stands first, then what \
-         saves most."
+        "What the plan leaves as it is, or only advises and nobody has said yes to, where doing it now saves an hour or more, \
+         and more than it takes: the way to it lies open anyway. What was found good is not here. What stands open now stands \
+         first, then what saves most."
     };
     ui.add(Label::new(RichText::new(text).color(t.soft)).wrap());
     ui.add_space(6.0);

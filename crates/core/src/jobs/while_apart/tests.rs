@@ -51,6 +51,8 @@ fn nothing_is_told_where_nothing_is_opened_or_little_is_saved() {
     let quick =
         json!({"operations": {"box-out": {"hours": [0.1, 0.2, 0.4]}, "box-in": {"hours": [0.1, 0.2, 0.4]}}});
     assert!(found(&cart(quick).choose("gearbox", Route::Rebuild)).is_empty(), "24 minutes");
+    let slow = json!({"parts": {"old-clutch": {"hours": 7}}});
+    assert!(found(&cart(slow).choose("gearbox", Route::Rebuild)).is_empty(), "it takes 7 h and saves 6");
     let not_sold = json!({"parts": {"old-clutch": {"price": null}}});
     assert!(found(&cart(not_sold).choose("gearbox", Route::Rebuild)).is_empty(), "there is no route");
 }
@@ -81,6 +83,8 @@ fn what_is_advised_by_name_is_told_once_and_not_as_its_place_too() {
         "parts": {"new-clutch": {"class": "clutch", "price": "70.00 USD", "hours": 1}},
         "openings": {"box-apart": {"name": "gearbox out", "classes": ["gearbox"], "wants": [{"class": "clutch", "level": "advised", "why": "it wears"}]}},
     });
+    let good = cart(advised.clone()).choose("gearbox", Route::Rebuild).survey("clutch", Verdict::Good);
+    assert!(found(&good).is_empty(), "what was found good is left alone, whoever advises it");
     let all = found(&cart(advised).choose("gearbox", Route::Rebuild));
     let names: Vec<&str> = all.iter().map(|one| one.name.as_str()).collect();
     assert_eq!(all.len(), 1, "{names:?}");
