@@ -148,7 +148,7 @@ impl Maker {
 
     /// Port types in four kinds: a size; a size and its gender; a window of pressure; a size and a strength.
     fn vocabulary(&mut self) {
-        self.file.systems.insert("all".into(), System { name: "All".into(), order: 1 });
+        self.file.systems.insert("all".into(), System { name: "All".into(), order: 1, ..System::default() });
         let field =
             |rule, kind: &str| FieldDef { name: kind.into(), kind: kind.into(), rule, ..FieldDef::default() };
         for ty in 0..self.size.types {

@@ -44,7 +44,7 @@ use crate::date::{Date, Dated, Period};
 use crate::drawing::Drawing;
 use crate::library::{
     Aim, Alone, Card, Caution, Check, FieldDef, Level, LibraryFile, LimitDef, NeedDef, Operation, OrderRule,
-    Part, PoolDef, Role, Sharing, Want, Zone,
+    Part, PoolDef, Role, Sharing, Stage, StageDef, Want, Zone,
 };
 use crate::made_with::MadeWith;
 use crate::quantity::Quantity;
@@ -580,12 +580,16 @@ pub struct Catalogue {
     pub inspections: std::collections::BTreeMap<String, InspectionEntry>,
     /// Zones of the walk by id.
     pub zones: std::collections::BTreeMap<String, Zone>,
+    /// What a stage is about.
+    pub stages: std::collections::BTreeMap<Stage, StageDef>,
     /// What an owner can hold a plan to, by id.
     pub aims: std::collections::BTreeMap<String, Aim>,
     /// How things are done, by id.
     pub cards: std::collections::BTreeMap<String, Card>,
     /// Systems in board order: id and name.
     pub systems: Vec<(String, String)>,
+    /// The stage that wants work on a system, by its id.
+    pub system_stages: std::collections::BTreeMap<String, Stage>,
     /// Vehicles by id.
     pub vehicles: std::collections::BTreeMap<String, VehicleEntry>,
     /// Side drawings by the id of each vehicle they serve.
@@ -627,6 +631,13 @@ impl Catalogue {
     #[must_use]
     pub fn drawing(&self, vehicle: &str) -> Option<&Drawing> {
         self.drawings.get(vehicle).map(Arc::as_ref)
+    }
+
+    /// The stage that wants work in a place: as its class says, else as its system does.
+    #[must_use]
+    pub fn stage_of(&self, place: &PositionEntry) -> Stage {
+        let of_class = self.classes.get(place.class).and_then(|class| class.stage);
+        of_class.or_else(|| self.system_stages.get(&place.system).copied()).unwrap_or_default()
     }
 
     /// Whether a need gives each asker a provider of its own.

@@ -14,8 +14,8 @@ use crate::made_with::MadeWith;
 use crate::money::Money;
 use crate::refund::CameBack;
 use crate::sheet::{
-    Budget, Choice, Direction, Done, Finding, Identity, Line, LineState, NotDriven, OwnBounds, Plan, PutOff,
-    Reading, Seen, Sheet, Signed, Supplier, Time,
+    Budget, Choice, Direction, Done, Finding, ForSale, Identity, Line, LineState, NotDriven, OwnBounds, Plan,
+    PutOff, Reading, Seen, Sheet, Signed, Supplier, Time,
 };
 
 /// One change of a sheet. `plan` fields name a plan id; position, part and key fields as in [`Sheet`].
@@ -59,6 +59,8 @@ pub enum Edit {
     NotDriven { not_driven: Option<NotDriven> },
     /// Where it goes, with all that was said before: the last counts.
     Direct { directions: Vec<Direction> },
+    /// What is asked for it, all of it; `None`: it is not looked at as something for sale.
+    ForSale { for_sale: Option<Box<ForSale>> },
     /// What the vehicle says it is, all of it; `None` forgets it.
     Identify { identity: Option<Box<Identity>> },
     /// When what was found in a position was made, or a circuit was filled, as in [`Sheet::made`]; `None` forgets it.
@@ -274,6 +276,10 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
             });
             let read = read.collect::<Result<_, DateError>>()?;
             sheet.directions = read;
+        }
+        Edit::ForSale { for_sale } => {
+            let on = dated(for_sale.as_ref().and_then(|sale| sale.on.as_deref()))?;
+            sheet.for_sale = for_sale.as_deref().cloned().map(|sale| ForSale { on, ..sale });
         }
         Edit::Identify { identity } => {
             let read = identity.as_deref().map(|identity| {

@@ -26,6 +26,7 @@ macro_rules! with_tables {
             cards,
             inspections,
             zones,
+            stages,
             aims,
             patterns,
             parts,

@@ -9,6 +9,7 @@ pub mod assess;
 pub mod assessment;
 pub mod box_key;
 pub mod budget;
+pub mod candidate;
 pub mod catalogue;
 pub mod change;
 pub mod compare;

@@ -14,7 +14,10 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value as Json};
 
 pub use self::aim::Aim;
-pub use self::survey::{Against, Bounds, BoundsCase, CountedBy, Inspection, Posture, Stage, Zone};
+pub use self::survey::{
+    Against, BeforeBuying, Bounds, BoundsCase, CountedBy, Inspection, LookedAtWith, Posture, Stage, StageDef,
+    Zone,
+};
 pub use self::work::{Card, Check, FirstTime, JobKind, Operation, OrderRule, Phase};
 use crate::drawing::Drawing;
 use crate::money::Money;
@@ -92,6 +95,9 @@ pub struct LibraryFile<P = Part> {
     /// Where one stands or lies while inspecting.
     #[serde(skip_serializing_if = "Table::is_empty")]
     pub zones: Table<Zone>,
+    /// How far a restoration goes, by the words of [`Stage`].
+    #[serde(skip_serializing_if = "Table::is_empty")]
+    pub stages: Table<StageDef>,
     /// What an owner can hold a plan to.
     #[serde(skip_serializing_if = "Table::is_empty")]
     pub aims: Table<Aim>,
@@ -138,6 +144,7 @@ impl<P> LibraryFile<P> {
             checks: self.checks,
             inspections: self.inspections,
             zones: self.zones,
+            stages: self.stages,
             aims: self.aims,
             cards: self.cards,
             patterns: self.patterns,
@@ -170,6 +177,14 @@ pub struct System {
     /// Place on the board, low first.
     #[serde(default)]
     pub order: u32,
+    /// The stage that wants work on it, unless a class says otherwise.
+    #[serde(default, skip_serializing_if = "is_sound")]
+    pub stage: Stage,
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde asks for a reference")]
+fn is_sound(stage: &Stage) -> bool {
+    *stage == Stage::Sound
 }
 
 /// A kind of part.
@@ -188,6 +203,9 @@ pub struct Class {
     /// Who decides what sits in its place. Absent: a free class follows; any other has no place on any vehicle.
     #[serde(default)]
     pub decided: Option<Decided>,
+    /// The stage that wants work on its parts. Absent: as the system of its place says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stage: Option<Stage>,
     /// How long its parts last whatever they look like. Absent: age does not matter.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lasts: Option<Lasts>,

@@ -3,6 +3,7 @@
 pub mod time;
 
 mod direction;
+mod for_sale;
 mod identity;
 mod seen;
 
@@ -21,6 +22,7 @@ use crate::refund::CameBack;
 use crate::schema;
 
 pub use direction::{Direction, Way};
+pub use for_sale::{ForSale, Papers};
 pub use identity::{Identity, Mark, Trust, Wear};
 pub use seen::{NotDriven, OwnBounds, PutOff, Reading, Seen};
 pub use time::{Person, Time, Weekday};
@@ -451,6 +453,9 @@ pub struct Sheet {
     /// Where it goes: the last counts, those before it stay as they were taken.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub directions: Vec<Direction>,
+    /// What was asked for it, and what came of that; absent: it was not looked at as something for sale.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub for_sale: Option<ForSale>,
     /// What the vehicle says it is; absent: nobody has looked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub identity: Option<Identity>,

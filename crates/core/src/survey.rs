@@ -20,7 +20,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::catalogue::{Catalogue, ReadAs};
 use crate::date::{Date, Dated};
 use crate::identity::Told;
-use crate::library::{Posture, Stage};
+use crate::library::{LookedAtWith, Posture, Stage};
 use crate::phrase::Phrase;
 use crate::sheet::{Direction, Identity, NotDriven, PutOff, Reading, Route, Seen, Verdict};
 use crate::units::Dimension;
@@ -91,6 +91,8 @@ pub struct Line {
     pub cautions: Vec<String>,
     /// What is proposed: something is outside its bounds, and the plan keeps what is there.
     pub proposes: Option<Route>,
+    /// The route it proposes where something is outside its bounds, and the library knows that work.
+    pub route: Route,
     /// It is put off, and may be.
     pub put_off: Option<PutOff>,
     /// Its part is off the vehicle when it is measured: it waits for that.
@@ -101,8 +103,21 @@ pub struct Line {
     pub stays: bool,
     /// What of it is open still and may be worse than what it comes to: the other side cannot be read.
     pub rest: Option<Outcome>,
+    /// How it is done at a vehicle that is for sale; `None`: it is not.
+    pub quick: Option<Quick>,
     /// Where its bounds come from.
     pub source: String,
+}
+
+/// How something is looked at on a vehicle that is for sale.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Quick {
+    /// Place in that walk, low first.
+    pub order: u32,
+    /// How long it takes, in s.
+    pub seconds: f64,
+    /// With what.
+    pub with: LookedAtWith,
 }
 
 /// A reading with its day.
@@ -193,6 +208,8 @@ pub struct Survey {
     pub zones: Vec<WalkZone>,
     /// Inspections in the order in which they are done.
     pub lines: Vec<Line>,
+    /// What is looked at only before buying, while it is for sale or where somebody looked, in the order of its walk.
+    pub before_buying: Vec<Line>,
     /// Places of which something is said, in board order.
     pub places: Vec<Place>,
     /// What the vehicle says it is, and what is made of it; `None`: nobody has looked.
@@ -212,6 +229,15 @@ pub struct Survey {
 }
 
 impl Survey {
+    /// All that is looked at before buying, by what one has in the hand and then in the order of that walk.
+    #[must_use]
+    pub fn quick(&self) -> Vec<(&Line, Quick)> {
+        let both = self.lines.iter().chain(&self.before_buying);
+        let mut all: Vec<_> = both.filter_map(|line| Some((line, line.quick?))).collect();
+        all.sort_by_key(|(_, quick)| (quick.with, quick.order));
+        all
+    }
+
     /// The inspections of a zone.
     pub fn of_zone<'a>(&'a self, zone: &'a str) -> impl Iterator<Item = &'a Line> {
         self.lines.iter().filter(move |line| line.zone == zone)

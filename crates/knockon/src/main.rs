@@ -1,5 +1,6 @@
 //! Knockon: the command line, and opening the desk.
 
+mod candidates;
 mod commands;
 mod figure;
 mod libraries;
@@ -14,9 +15,11 @@ mod terminal;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use candidates::MOST_CANDIDATES;
 use clap::{CommandFactory, Parser, Subcommand};
 use commands::Wanted;
 use knockon_core::date::{self, Date};
+use knockon_core::library::Stage;
 use knockon_core::meant::{nearest, then};
 use knockon_core::showing::Measure;
 use knockon_report::kinds::{By, Kind};
@@ -142,6 +145,24 @@ enum Command {
         /// Plan it is held against, by id or name
         to: String,
         /// Day the plans are looked at on, such as 2026-03-01; without it today
+        #[arg(long, value_name = "DATE", value_parser = date::day)]
+        on: Option<Date>,
+        /// Count in what was changed in a window and is not saved
+        #[arg(long)]
+        with_unsaved: bool,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print what vehicles that are for sale would come to, side by side, each a sheet: what is bad, what nobody looked at
+    Candidates {
+        /// Sheet files, one for each vehicle
+        #[arg(required = true, num_args = 1..=MOST_CANDIDATES)]
+        files: Vec<PathBuf>,
+        /// How far they are brought: sound, seen, stretched or bare
+        #[arg(long, default_value = "sound", value_parser = candidates::stage)]
+        stage: Stage,
+        /// Day they are looked at on, such as 2026-03-01; without it today
         #[arg(long, value_name = "DATE", value_parser = date::day)]
         on: Option<Date>,
         /// Count in what was changed in a window and is not saved
@@ -465,6 +486,11 @@ fn main() -> ExitCode {
             let on = on.unwrap_or_else(today);
             let wanted = Wanted { file, plan: Some(from), on, with_unsaved, libraries };
             commands::compare(&wanted, &to, json)
+        }
+        Some(Command::Candidates { files, stage, on, with_unsaved, json }) => {
+            let on = on.unwrap_or_else(today);
+            let wanted = |file| Wanted { file, plan: None, on, with_unsaved, libraries: libraries.clone() };
+            candidates::candidates(&files.into_iter().map(wanted).collect::<Vec<_>>(), stage, json)
         }
         Some(Command::Survey { of, sheet, units, json }) => {
             let wanted = of.wanted(libraries);

@@ -2,6 +2,7 @@
 pub mod apart;
 pub mod buy_csv;
 pub mod calendar;
+pub mod candidate;
 pub mod card;
 pub mod compare;
 pub mod csv_safe;

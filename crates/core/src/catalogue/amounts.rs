@@ -216,6 +216,7 @@ impl At<'_> {
             cards,
             inspections,
             zones,
+            stages,
             aims,
             parts,
             vehicles,

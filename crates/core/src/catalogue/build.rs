@@ -346,6 +346,7 @@ fn vocabulary(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
         .collect();
     let mut systems: Vec<_> = gather(files, "systems", |f| &f.systems, &mut ctx.faults).into_iter().collect();
     systems.sort_by(|a, b| (a.1.1.order, &a.0).cmp(&(b.1.1.order, &b.0)));
+    ctx.cat.system_stages = systems.iter().map(|(id, (_, s))| (id.clone(), s.stage)).collect();
     ctx.cat.systems = systems.into_iter().map(|(id, (_, s))| (id, s.name.clone())).collect();
 }
 

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use super::build::{Ctx, gather};
 use super::check::Faults;
-use crate::library::{Class, Decided, LibraryFile};
+use crate::library::{Class, Decided, LibraryFile, Stage};
 
 /// A class ready for the engine.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,6 +17,8 @@ pub struct ClassEntry {
     pub service: bool,
     /// Who decides what sits in its place; `None`: a class that has no place.
     pub decided: Option<Decided>,
+    /// The stage that wants work on its parts; `None`: as the system of the place says.
+    pub stage: Option<Stage>,
 }
 
 impl ClassEntry {
@@ -26,6 +28,7 @@ impl ClassEntry {
             free: class.free,
             service: class.service,
             decided: class.decided.or(class.free.then_some(Decided::Follows)),
+            stage: class.stage,
         }
     }
 

@@ -3,7 +3,7 @@
 use super::build::{Ctx, gather};
 use super::built::Built;
 use crate::date::Period;
-use crate::library::{Against, Bounds, CountedBy, Inspection, LibraryFile, Zone};
+use crate::library::{Against, Bounds, CountedBy, Inspection, LibraryFile, Stage, StageDef, Zone};
 use crate::meant::{nearest, then};
 use crate::quantity::Quantity;
 use crate::sheet::Verdict;
@@ -157,6 +157,8 @@ pub struct InspectionEntry {
     pub cases: Vec<CaseEntry>,
     /// For [`CountedBy::Each`]: so much, SI.
     pub each: f64,
+    /// How long it takes at a vehicle that is for sale, in s; `None`: it is not done there.
+    pub quick: Option<f64>,
 }
 
 /// The unit behind the number of a text.
@@ -194,6 +196,15 @@ pub(super) fn survey(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     for (id, (file, zone)) in &zones {
         cautions(ctx, file, &format!("zones.{id}"), &zone.cautions);
         ctx.cat.zones.insert(id.clone(), Zone::clone(zone));
+    }
+    for (id, (file, def)) in gather(files, "stages", |f| &f.stages, &mut ctx.faults) {
+        let is_meant = |stage: &Stage| stage.word().to_lowercase() == id;
+        let Some(stage) = Stage::ALL.into_iter().find(is_meant) else {
+            let said = format!("there is no stage \"{id}\"; expected one of sound, seen, stretched, bare");
+            ctx.faults.error(file, format!("stages.{id}"), said);
+            continue;
+        };
+        ctx.cat.stages.insert(stage, StageDef::clone(def));
     }
     let built = Built::of(files);
     for (id, (file, def)) in gather(files, "inspections", |f| &f.inspections, &mut ctx.faults) {
@@ -301,6 +312,15 @@ fn inspection(
         Ok(accuracy) => accuracy.unwrap_or(0.0),
         Err(why) => return wrong(format!("{at}.accuracy"), why.to_string()),
     };
+    let quick = match def.before_buying.as_ref().map(|quick| quantity(&quick.time, Dimension::Time)) {
+        Some(Ok(time)) if time <= 0.0 => {
+            let said = "expected a time above zero, such as \"30 s\"".to_owned();
+            return wrong(format!("{at}.before_buying.time"), said);
+        }
+        Some(Err(why)) => return wrong(format!("{at}.before_buying.time"), why.to_string()),
+        Some(Ok(time)) => Some(time),
+        None => None,
+    };
     let mut cases = Vec::new();
     for (i, case) in def.cases.iter().enumerate() {
         let path = format!("{at}.cases[{i}]");
@@ -360,7 +380,7 @@ fn inspection(
         }
         _ => String::new(),
     };
-    Some(InspectionEntry { def: def.clone(), read, accuracy, unit, cases, each })
+    Some(InspectionEntry { def: def.clone(), read, accuracy, unit, cases, each, quick })
 }
 
 /// What the bounds are of: shares are plain numbers, all else is of what is read.

@@ -42,6 +42,20 @@ impl Stage {
     }
 }
 
+/// What a stage is about, by its word.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct StageDef {
+    /// What it brings in, in a sentence.
+    pub brings: String,
+    /// What must be true before the next stage is begun: its stop line, each in a few words.
+    pub stop_line: Vec<String>,
+    /// Where it comes from: a kind of source, and behind a colon what it is.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    #[schemars(with = "schema::Source")]
+    pub source: String,
+}
+
 /// Between which values something is: absent ends are open.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
@@ -130,6 +144,58 @@ pub struct BoundsCase {
     pub renew: Option<Bounds>,
 }
 
+/// With what one looks at a vehicle that is for sale.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum LookedAtWith {
+    /// Eyes and hands.
+    #[default]
+    Eyes,
+    /// A magnet in a cloth.
+    Magnet,
+    /// A torch and a mirror.
+    Torch,
+    /// One wheel off the ground.
+    Jack,
+    /// The engine started cold.
+    ColdStart,
+    /// On the road, where it may go there.
+    Drive,
+}
+
+impl LookedAtWith {
+    /// The words on screen.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Eyes => "eyes and hands",
+            Self::Magnet => "magnet",
+            Self::Torch => "torch",
+            Self::Jack => "jack",
+            Self::ColdStart => "cold start",
+            Self::Drive => "drive",
+        }
+    }
+}
+
+/// How an inspection is done at a vehicle that is for sale: quickly, and with nothing taken apart.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub struct BeforeBuying {
+    /// Place in that walk, low first.
+    pub order: u32,
+    /// How long it takes.
+    #[schemars(with = "schema::Quantity")]
+    pub time: String,
+    /// With what.
+    pub with: LookedAtWith,
+    /// It is looked at only then: whoever owns the vehicle has better means.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub only: bool,
+}
+
 /// One thing that is measured or looked at when a vehicle is surveyed.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
@@ -184,6 +250,9 @@ pub struct Inspection {
     /// What can be seen, each with its verdict.
     #[serde(skip_serializing_if = "Table::is_empty")]
     pub words: Table<Verdict>,
+    /// How it is done at a vehicle that is for sale; absent: it is not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub before_buying: Option<BeforeBuying>,
     /// What is outside its bounds stops the vehicle: people depend on it.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub stop: bool,

@@ -39,6 +39,7 @@ pub(super) fn wrong(sheet: &Sheet) -> Vec<(String, String)> {
         dated(format!("directions[{n}].deadline"), direction.deadline.as_ref());
     }
     dated("not_driven.since".to_owned(), sheet.not_driven.as_ref().and_then(|off| off.since.as_ref()));
+    dated("for_sale.on".to_owned(), sheet.for_sale.as_ref().and_then(|sale| sale.on.as_ref()));
     let Some(identity) = &sheet.identity else { return out };
     dated("identity.built".to_owned(), identity.built.as_ref());
     for (n, mark) in identity.marks.iter().enumerate() {
@@ -73,6 +74,7 @@ mod tests {
                 "done": {"tank-in": {"on": date}},
                 "signed": {"leak": {"on": date}},
                 "not_driven": {"since": date},
+                "for_sale": {"on": date},
                 "directions": [{"way": "custom", "reason": "it stands dry", "on": date, "deadline": date}],
                 "identity": {
                     "built": date, "counter": far, "wear": [{"what": "pedals", "least": far, "most": far}],
@@ -91,6 +93,7 @@ mod tests {
                 "directions[0].on",
                 "directions[0].deadline",
                 "not_driven.since",
+                "for_sale.on",
                 "identity.built",
                 "identity.marks[0].dated",
                 "identity.counter",

@@ -8,7 +8,7 @@ use crate::sheet::Sheet;
 use super::Stranger;
 
 /// The words of a sheet; a test holds them against what is written.
-const SHEET: [&str; 35] = [
+const SHEET: [&str; 36] = [
     "$schema",
     "about",
     "as_found",
@@ -19,6 +19,7 @@ const SHEET: [&str; 35] = [
     "done",
     "facts",
     "figures",
+    "for_sale",
     "format",
     "identity",
     "libraries",
@@ -55,6 +56,7 @@ const SUPPLIER: [&str; 4] = ["free_from", "minimum", "prices", "shipping"];
 const DONE: [&str; 2] = ["hours", "on"];
 const SIGNED: [&str; 3] = ["by", "on", "reading"];
 const DIRECTION: [&str; 8] = ["aims", "budget", "deadline", "drivers", "on", "reason", "use", "way"];
+const FOR_SALE: [&str; 5] = ["asked", "bought", "on", "papers", "where"];
 const IDENTITY: [&str; 5] = ["built", "counter", "digits", "marks", "wear"];
 const MARK: [&str; 6] = ["dated", "evidence", "of", "text", "trust", "what"];
 const WEAR: [&str; 3] = ["least", "most", "what"];
@@ -81,6 +83,9 @@ pub fn words(sheet: &Sheet, plan: &str) -> Vec<Stranger> {
     }
     for (n, direction) in sheet.directions.iter().enumerate() {
         told(&mut out, &format!("directions[{n}]."), &direction.extra, &DIRECTION);
+    }
+    if let Some(sale) = &sheet.for_sale {
+        told(&mut out, "for_sale.", &sale.extra, &FOR_SALE);
     }
     if let Some(identity) = &sheet.identity {
         told(&mut out, "identity.", &identity.extra, &IDENTITY);
@@ -215,6 +220,7 @@ mod tests {
             figures: [("a".into(), Default::default())].into(),
             needs: [("a".into(), Default::default())].into(),
             port_types: [("a".into(), Default::default())].into(),
+            for_sale: Some(Default::default()),
             identity: Some(Default::default()),
             directions: vec![Default::default()],
             readings: [("a".into(), vec![])].into(),

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::around::Around;
 use super::judge::{Judged, Outcome, aged};
-use super::{Line, Place, Point, Survey, WalkZone, bounds, readings, verdicts};
+use super::{Line, Place, Point, Quick, Survey, WalkZone, bounds, readings, verdicts};
 use crate::catalogue::{Catalogue, InspectionEntry, PositionId, ReadAs};
 use crate::date::Dated;
 use crate::identity::told;
@@ -21,7 +21,10 @@ pub fn survey(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Survey {
     let around = Around { sheet, cat: &catalogue, v };
     let mut lines = Vec::new();
     for pos in v.positions.ids() {
-        for (id, entry) in catalogue.inspections.iter().filter(|(_, entry)| around.has(entry, pos)) {
+        let is_wanted = |(id, entry): &(&String, &InspectionEntry)| {
+            around.has(entry, pos) && !is_over(&around, id, entry, pos)
+        };
+        for (id, entry) in catalogue.inspections.iter().filter(is_wanted) {
             let order = catalogue.zones.get(&entry.def.zone).map_or(u32::MAX, |zone| zone.order);
             lines.push(((order, entry.def.order, pos), line(&around, plan, id, entry, pos)));
         }
@@ -29,6 +32,11 @@ pub fn survey(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Survey {
     lines.sort_by(|(a, x), (b, y)| (a, &x.inspection).cmp(&(b, &y.inspection)));
     let mut lines: Vec<Line> = lines.into_iter().map(|(_, line)| line).collect();
     alternatives(&mut lines, &catalogue);
+    let is_only = |line: &Line| {
+        let entry = catalogue.inspections.get(&line.inspection);
+        entry.and_then(|entry| entry.def.before_buying.as_ref()).is_some_and(|quick| quick.only)
+    };
+    let (before_buying, lines): (Vec<Line>, Vec<Line>) = lines.into_iter().partition(is_only);
     let used: BTreeSet<&str> = lines.iter().map(|line| line.zone.as_str()).collect();
     let mut zones: Vec<_> = catalogue.zones.iter().filter(|(id, _)| used.contains(id.as_str())).collect();
     zones.sort_by_key(|(id, zone)| (zone.order, *id));
@@ -69,6 +77,7 @@ pub fn survey(sheet: &Sheet, plan: &str, catalogue: &Catalogue) -> Survey {
         cautions,
         zones,
         lines,
+        before_buying,
     }
 }
 
@@ -110,6 +119,7 @@ fn line(around: &Around<'_>, plan: &str, id: &str, entry: &InspectionEntry, pos:
     let put_off = around.sheet.put_off.get(&place.id).and_then(|of| of.get(id));
     let may_wait = outcome != Outcome::Verdict(Verdict::Stop);
     let zone = around.cat.zones.get(&def.zone);
+    let route = possible(around, def.route, pos);
     Line {
         inspection: id.to_owned(),
         position: place.id.clone(),
@@ -142,15 +152,30 @@ fn line(around: &Around<'_>, plan: &str, id: &str, entry: &InspectionEntry, pos:
         again: def.again.clone(),
         tells: def.tells.clone(),
         cautions: def.cautions.clone(),
-        proposes: (is_bad && stays).then(|| possible(around, def.route, pos)),
+        proposes: (is_bad && stays).then_some(route),
+        route,
         put_off: put_off.filter(|_| may_wait).cloned(),
         at_the_bench: zone.is_some_and(|zone| zone.posture == Posture::AtTheBench),
         answered: false,
         stays,
         rest,
+        quick: def.before_buying.as_ref().zip(entry.quick).map(|(quick, seconds)| Quick {
+            order: quick.order,
+            seconds,
+            with: quick.with,
+        }),
         source: def.source.clone(),
         outcome,
     }
+}
+
+/// Whether it is looked at only before buying, the vehicle is not for sale, and nobody looked.
+fn is_over(around: &Around<'_>, id: &str, entry: &InspectionEntry, pos: PositionId) -> bool {
+    let is_for_sale = around.sheet.for_sale.as_ref().is_some_and(|sale| sale.bought.is_none());
+    let read = around.sheet.readings.get(&around.v.positions[pos].id);
+    entry.def.before_buying.as_ref().is_some_and(|quick| quick.only)
+        && !is_for_sale
+        && !read.is_some_and(|all| all.iter().any(|reading| reading.of == id))
 }
 
 /// Whether something that can be read or seen there stops the vehicle.

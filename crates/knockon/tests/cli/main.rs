@@ -1,6 +1,7 @@
 //! The command line from the outside: what it prints, what it says on the error stream, and how it ends.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
 
+mod candidates;
 mod compare;
 mod cures;
 mod day;

@@ -46,6 +46,7 @@ static FILE: Thing = Thing {
         ("checks", Table(&CHECK)),
         ("inspections", Table(&INSPECTION)),
         ("zones", Table(&ZONE)),
+        ("stages", Table(&STAGE)),
         ("aims", Table(&AIM)),
         ("cards", Table(&CARD)),
         ("patterns", Table(&PART)),
@@ -95,8 +96,10 @@ static INSPECTION: Thing = Thing {
         ("renew", One(&BOUNDS)),
         ("against", One(&AGAINST)),
         ("cases", List(&CASE)),
+        ("before_buying", One(&BEFORE_BUYING)),
     ],
 };
+static BEFORE_BUYING: Thing = Thing { words: words_of::<lib::BeforeBuying>, inside: &[] };
 static BOUNDS: Thing = Thing { words: words_of::<lib::Bounds>, inside: &[] };
 static AGAINST: Thing = Thing { words: words_of::<lib::Against>, inside: &[] };
 static CASE: Thing = Thing {
@@ -104,6 +107,7 @@ static CASE: Thing = Thing {
     inside: &[("good", One(&BOUNDS)), ("watch", One(&BOUNDS)), ("renew", One(&BOUNDS))],
 };
 static ZONE: Thing = Thing { words: words_of::<lib::Zone>, inside: &[] };
+static STAGE: Thing = Thing { words: words_of::<lib::StageDef>, inside: &[] };
 static AIM: Thing = Thing { words: words_of::<lib::Aim>, inside: &[] };
 static CARD: Thing = Thing { words: words_of::<lib::Card>, inside: &[] };
 static PART: Thing = Thing {
