@@ -71,6 +71,8 @@ pub struct App {
     pub(crate) assessment: Arc<Assessment>,
     pub(crate) view: View,
     pub(crate) work: Work,
+    /// What would clear the clashes together is looked for.
+    clears: bool,
     /// What looks for changes that clear the clashes together.
     pub(crate) search: Search,
     judged: Judged,
@@ -147,6 +149,7 @@ impl App {
             view: View::default(),
             work: Work::new(&cc.egui_ctx),
             search: Search::default(),
+            clears: true,
             judged: Judged::default(),
             config,
             home,
@@ -217,6 +220,11 @@ impl App {
     #[must_use]
     pub fn search_is_at_work(&self) -> bool {
         self.search.is_at_work()
+    }
+
+    /// Whether it is looked for at all. Who drives the desk for something else saves that time.
+    pub fn look_for_cures(&mut self, yes: bool) {
+        self.clears = yes;
     }
 
     /// The sheet as it stands.
@@ -299,6 +307,7 @@ impl App {
         self.search_now();
         self.look_in_library();
         self.look_at_plans();
+        self.weigh_what_is_for_sale();
         let Some(spot) = &self.view.selected else { return };
         let of = (self.document.revision(), spot.clone());
         if self.view.details.of.as_ref() != Some(&of) {
@@ -381,7 +390,7 @@ impl App {
 
     /// Looks for what would clear the clashes together; what was found for another sheet is told no more.
     fn clearing(&mut self, sheet: &Arc<Sheet>) {
-        let wanted = self.view.page != Page::Start && !self.assessment.clashes.is_empty();
+        let wanted = self.clears && self.view.page != Page::Start && !self.assessment.clashes.is_empty();
         let begin = || {
             let (catalogue, a) = (Arc::clone(&self.catalogue), Arc::clone(&self.assessment));
             search::start(Arc::clone(sheet), catalogue, a, self.document.wake())

@@ -79,6 +79,13 @@ fn words(purpose: Purpose) -> (&'static str, &'static str, String) {
             ),
         ),
         Purpose::Report => ("Print or save", "Save", String::new()),
+        Purpose::Candidate => (
+            "Hold another sheet against it",
+            "Take in",
+            plain(
+                "The sheet of another vehicle that is for sale, as it lies on the disk; nothing is written to it.",
+            ),
+        ),
     }
 }
 

@@ -1,6 +1,7 @@
 //! The survey: the walk round the vehicle, zone by zone, a line for each inspection; what is typed and entered leads to the next.
 
 mod beside;
+pub mod for_sale;
 pub mod identity;
 mod keys;
 mod row;
@@ -8,7 +9,7 @@ pub mod state;
 
 use egui::{Align, Button, Frame, Label, Layout, Margin, Panel, RichText, ScrollArea, TextEdit, Ui, Vec2};
 use knockon_core::library::Posture;
-use knockon_core::sheet::{NotDriven, Verdict};
+use knockon_core::sheet::{ForSale, NotDriven, Verdict};
 use knockon_core::showing::Measure;
 use knockon_core::survey::{Line, Survey};
 use knockon_core::{Catalogue, Edit};
@@ -20,7 +21,7 @@ use crate::look::text::named;
 use crate::look::theme::{self, strong, tokens};
 use crate::look::tick_box;
 use crate::look::tokens::{BODY, HEAD, TARGET, Tokens};
-use crate::survey::state::{Reads, WalkState};
+use crate::survey::state::{Reads, Shown, WalkState};
 use crate::wording;
 
 /// What the page looks at.
@@ -33,13 +34,22 @@ pub struct Walk<'a> {
     pub plan: &'a str,
     /// Whose units.
     pub measure: Measure,
+    /// What is asked for it; `None`: it is not looked at as something for sale.
+    pub sale: Option<&'a ForSale>,
+    /// The currency of what is typed without one.
+    pub currency: &'a str,
 }
 
 /// Draws the page.
 pub fn page(ui: &mut Ui, walk: &Walk<'_>, state: &mut WalkState) -> Vec<Action> {
     let t = tokens(ui);
     let mut actions = Vec::new();
-    if state.what_it_is {
+    if state.shown == Shown::BeforeBuying {
+        head(ui, &t, walk, state, &mut actions);
+        for_sale::page(ui, &t, walk, &mut state.sale, &mut actions);
+        return actions;
+    }
+    if state.shown == Shown::WhatItIs {
         head(ui, &t, walk, state, &mut actions);
         identity::page(ui, &t, walk.found, &mut state.fields, &mut actions);
         return actions;
@@ -104,22 +114,35 @@ const NARROW: f32 = 900.0;
 fn head(ui: &mut Ui, t: &Tokens, walk: &Walk<'_>, state: &mut WalkState, actions: &mut Vec<Action>) {
     let found = walk.found;
     let is_narrow = ui.available_width() < NARROW;
-    let mut what_it_is = state.what_it_is;
+    let mut shown = state.shown;
     let mut counts = |ui: &mut Ui| {
         heard::heading(ui, 2, RichText::new("Survey").font(strong(HEAD)));
         ui.add_space(4.0);
-        for (identity, name) in [(false, "walk round"), (true, "what it is")] {
-            let button = Button::selectable(what_it_is == identity, name).min_size(Vec2::new(0.0, TARGET));
+        for (one, name) in [
+            (Shown::BeforeBuying, "before buying"),
+            (Shown::Walk, "walk round"),
+            (Shown::WhatItIs, "what it is"),
+        ] {
+            let button = Button::selectable(shown == one, name).min_size(Vec2::new(0.0, TARGET));
             if ui.add(button).clicked() {
-                what_it_is = identity;
+                shown = one;
             }
         }
         ui.add_space(4.0);
-        let count = |verdict| found.lines.iter().filter(|line| line.verdict() == Some(verdict)).count();
+        let looked: Vec<&Line> = match shown {
+            Shown::BeforeBuying => found.quick().into_iter().map(|(line, _)| line).collect(),
+            Shown::Walk | Shown::WhatItIs => found.lines.iter().collect(),
+        };
+        let count = |verdict| looked.iter().filter(|line| line.verdict() == Some(verdict)).count();
         for verdict in [Verdict::Stop, Verdict::Renew, Verdict::Watch, Verdict::Good] {
             let tone = if verdict >= Verdict::Renew && count(verdict) > 0 { t.warm } else { t.soft };
             row::shape(ui, Reads::Verdict(verdict), tone);
             ui.colored_label(tone, format!("{} {}", count(verdict), verdict.word()));
+        }
+        if shown == Shown::BeforeBuying {
+            let open = looked.iter().filter(|line| line.is_open()).count();
+            ui.colored_label(t.soft, format!("· {open} to look at"));
+            return;
         }
         let open = found.open().count();
         ui.colored_label(t.soft, format!("· {open} to measure"));
@@ -157,8 +180,8 @@ fn head(ui: &mut Ui, t: &Tokens, walk: &Walk<'_>, state: &mut WalkState, actions
             ui.with_layout(to_the_right, &mut who);
         });
     }
-    state.what_it_is = what_it_is;
-    if what_it_is {
+    state.shown = shown;
+    if shown != Shown::Walk {
         ui.add_space(4.0);
         return;
     }

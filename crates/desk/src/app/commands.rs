@@ -36,6 +36,8 @@ pub enum Command {
     Plans,
     /// Say where it goes.
     Direct,
+    /// What it would come to, before it is bought.
+    BeforeBuying,
     /// The work in its order.
     Jobs,
     /// The walk round the vehicle.
@@ -134,12 +136,13 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 62] = [
+    pub const ALL: [Self; 63] = [
         Self::Walk,
         Self::Board,
         Self::Buying,
         Self::Plans,
         Self::Direct,
+        Self::BeforeBuying,
         Self::Money,
         Self::Jobs,
         Self::Vehicle,
@@ -246,6 +249,7 @@ impl Command {
             Self::Money => "Money",
             Self::Plans => "Plans",
             Self::Direct => "Where it goes…",
+            Self::BeforeBuying => "Before buying",
             Self::Jobs => "Jobs",
             Self::Walk => "Survey",
             Self::Vehicle => "Vehicle",
@@ -347,6 +351,7 @@ impl Command {
             Self::OpenExample
             | Self::StartPage
             | Self::Direct
+            | Self::BeforeBuying
             | Self::CopyPlan
             | Self::RenamePlan
             | Self::DropPlan

@@ -187,7 +187,9 @@ impl App {
                 Page::Survey => {
                     let found = self.walk_round();
                     let (plan, measure) = (&sheet.plan, self.view.measure);
-                    let walk = Walk { found: &found, catalogue: &self.catalogue, plan, measure };
+                    let (sale, currency) = (sheet.for_sale.as_ref(), a.totals.currency.as_str());
+                    let catalogue = &self.catalogue;
+                    let walk = Walk { found: &found, catalogue, plan, measure, sale, currency };
                     actions.extend(survey::page(ui, &walk, &mut self.view.walk));
                 }
                 Page::Jobs => {

@@ -21,6 +21,7 @@ use crate::document::step_name;
 use crate::find::leads;
 use crate::own_parts::state::{Step, Target};
 use crate::panel::unresolved;
+use crate::survey::state::Shown;
 
 impl App {
     /// Does what a view asked for.
@@ -126,6 +127,7 @@ impl App {
             }
             Action::StartWith(plan) => self.start_with(plan),
             Action::Begin(vehicle, name) => self.begin(vehicle, name),
+            Action::AskPath(purpose) => self.ask_path(purpose),
             Action::CloseDialog => self.view.dialog = None,
             Action::System(id) => self.bring_up(id),
             Action::Done(job, yes) => {
@@ -265,6 +267,10 @@ impl App {
             Command::Plans => self.go(Page::Plans),
             Command::Direct => {
                 self.view.dialog = Some(Dialog::Direction(Directing::new(self.document.sheet())));
+            }
+            Command::BeforeBuying => {
+                self.view.walk.shown = Shown::BeforeBuying;
+                self.go(Page::Survey);
             }
             Command::FitUp => self.go(Page::FitUp),
             Command::Jobs => self.go(Page::Jobs),

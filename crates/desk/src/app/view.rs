@@ -192,6 +192,8 @@ pub enum Action {
     Begin(String, String),
     /// To a system on the board.
     System(String),
+    /// Ask for a path.
+    AskPath(Purpose),
     /// Close the dialog.
     CloseDialog,
     /// A job is done, or open again.

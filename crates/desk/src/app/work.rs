@@ -25,6 +25,7 @@ use crate::library::state::Shelf;
 use crate::panel::on_offer::Way;
 use crate::plans::told::SideBySide;
 use crate::printing::write::Written;
+use crate::survey::for_sale::state::{Of, Weighed};
 
 /// What a path is wanted for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,6 +38,8 @@ pub enum Purpose {
     Export,
     /// Print or save a paper.
     Report,
+    /// Read a sheet of another vehicle that is for sale.
+    Candidate,
 }
 
 /// A result.
@@ -61,6 +64,8 @@ pub enum Done {
     Fits(u64, String, Measure, Fits),
     /// Plans side by side, of a revision.
     Beside(u64, Vec<String>, SideBySide),
+    /// What vehicles that are for sale come to; `None`: given up.
+    Weighed(Of, Option<Weighed>),
     /// A file chooser for a photo of a position closed, after how long.
     PhotoPicked(String, Option<PathBuf>, Duration),
     /// The parts being typed were written; what went wrong.
@@ -98,6 +103,8 @@ pub enum What {
     Fits,
     /// Holds the plans side by side.
     Plans,
+    /// Works out what a vehicle that is for sale comes to.
+    ForSale,
 }
 
 impl What {
@@ -111,13 +118,17 @@ impl What {
             Self::Remedies => "Working out what each change would bring".to_owned(),
             Self::Shelf => "Looking through the library".to_owned(),
             Self::Plans => "Holding the plans side by side".to_owned(),
+            Self::ForSale => "Working out what it comes to".to_owned(),
             Self::Fits => "Trying the part on the vehicle".to_owned(),
         }
     }
 
     /// Whether it can be given up.
     pub fn can_stop(&self) -> bool {
-        matches!(self, Self::Opening(_) | Self::Routes | Self::Remedies | Self::Fits | Self::Plans)
+        matches!(
+            self,
+            Self::Opening(_) | Self::Routes | Self::Remedies | Self::Fits | Self::Plans | Self::ForSale
+        )
     }
 }
 
@@ -299,12 +310,13 @@ pub fn pick(purpose: Purpose, near: Option<PathBuf>) -> Done {
         Purpose::SaveAs => "Save the sheet",
         Purpose::Export => "Export the buy list",
         Purpose::Report => "Print or save",
+        Purpose::Candidate => "Hold another sheet against it",
     };
     let ending =
         near.as_deref().and_then(Path::extension).map(|ending| ending.to_string_lossy().into_owned());
     let chooser = chooser(near).set_title(title);
     let path = match purpose {
-        Purpose::Open => chooser.add_filter("Sheets", &["json"]).pick_file(),
+        Purpose::Open | Purpose::Candidate => chooser.add_filter("Sheets", &["json"]).pick_file(),
         Purpose::SaveAs => chooser.add_filter("Sheets", &["json"]).save_file(),
         Purpose::Export => chooser.add_filter("Comma-separated values", &["csv"]).save_file(),
         Purpose::Report => match ending.filter(|ending| Format::of_ending(ending).is_some()) {

@@ -44,6 +44,9 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     below(&from.put_off, &to.put_off, |position, of, put_off| {
         out.push(Edit::PutOff { position: position.clone(), of: of.clone(), put_off: put_off.cloned() });
     });
+    if from.for_sale != to.for_sale {
+        out.push(Edit::ForSale { for_sale: to.for_sale.clone().map(Box::new) });
+    }
     if from.identity != to.identity {
         out.push(Edit::Identify { identity: to.identity.clone().map(Box::new) });
     }
@@ -294,6 +297,7 @@ mod tests {
                 put_off: Some(PutOff { reason: "winter".into(), ..PutOff::default() }),
             },
             Edit::NotDriven { not_driven: Some(NotDriven::default()) },
+            Edit::ForSale { for_sale: Some(Box::default()) },
             Edit::Identify { identity: Some(Box::default()) },
             Edit::Direct {
                 directions: vec![Direction { reason: "it is complete".into(), ..Direction::default() }],

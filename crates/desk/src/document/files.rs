@@ -43,7 +43,7 @@ fn meant(purpose: Purpose, text: &str, format: Format) -> (PathBuf, bool) {
             let (path, _, named) = with_ending(path, format);
             return (path, named);
         }
-        Purpose::Open => None,
+        Purpose::Open | Purpose::Candidate => None,
         Purpose::SaveAs => Some(SHEET),
         Purpose::Export => Some("csv"),
     };
@@ -69,6 +69,7 @@ impl App {
         let (folder, plain) = self.beside();
         let path = match purpose {
             Purpose::Open => near.unwrap_or_else(|| folder.join("")),
+            Purpose::Candidate => folder.join(""),
             Purpose::SaveAs => near.unwrap_or_else(|| folder.join(format!("{plain}.{SHEET}"))),
             Purpose::Export => folder.join(format!("{plain}-buy-list.csv")),
             Purpose::Report => return self.ask_print(),
@@ -99,7 +100,7 @@ impl App {
         let agreed = agreed && !named;
         let same =
             self.document.path.as_ref() == Some(&path) || self.work.writing.iter().any(|(to, _)| *to == path);
-        if purpose != Purpose::Open && !agreed && !same && path.exists() {
+        if !matches!(purpose, Purpose::Open | Purpose::Candidate) && !agreed && !same && path.exists() {
             self.view.dialog =
                 Some(Dialog::Replace { purpose, path: path.display().to_string(), why: Why::Exists });
             return;
@@ -107,6 +108,7 @@ impl App {
         self.view.dialog = None;
         match purpose {
             Purpose::Open => self.open_once(path),
+            Purpose::Candidate => self.view.walk.sale.take_in(path),
             Purpose::SaveAs => self.save(path, agreed),
             Purpose::Report => {
                 let (path, format, _) = with_ending(path, self.view.printing.format);
@@ -214,6 +216,7 @@ impl App {
                     }
                 }
                 Some(What::Plans) => self.view.plans.stopped = true,
+                Some(What::ForSale) => self.view.walk.sale.stopped = true,
                 Some(What::Shown | What::Writing(_) | What::Shelf) | None => {}
             },
         }
@@ -232,6 +235,9 @@ impl App {
         }
         if self.view.plans.stopped {
             self.view.plans.of = None;
+        }
+        if self.view.walk.sale.stopped {
+            self.view.walk.sale.of = None;
         }
     }
 
@@ -336,6 +342,7 @@ impl App {
                     }
                 }
                 Done::Beside(revision, plans, beside) => self.plans_are_here(revision, plans, beside),
+                Done::Weighed(of, weighed) => self.weighed_is_here(of, weighed),
                 Done::Shelf(shelf) => self.shelf_is_here(shelf),
                 Done::Fits(revision, part, measure, fits) => {
                     let tried = self.view.library.tried.as_mut();

@@ -34,6 +34,9 @@ pub struct Typed {
     /// What the vehicle is, by the names of its fields.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     identity: BTreeMap<String, String>,
+    /// What is asked for it, by the names of its fields.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    for_sale: BTreeMap<String, String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     left_out: Option<(String, String)>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -77,6 +80,7 @@ impl Typed {
             paid: view.buying.paid.clone(),
             budget: view.money.fields.typed.clone(),
             identity: view.walk.fields.typed.clone(),
+            for_sale: view.walk.sale.fields.typed.clone(),
             left_out: given(&view.waive.as_ref().map(|(key, text)| (key.to_string(), text.clone()))),
             photo: given(&view.photo),
             name: match &view.dialog {
@@ -120,6 +124,7 @@ impl Typed {
         (view.buying.draft, view.buying.paid) = (self.supplier, self.paid);
         view.money.fields.typed.extend(self.budget);
         view.walk.fields.typed.extend(self.identity);
+        view.walk.sale.fields.typed.extend(self.for_sale);
         (view.waive, view.photo) = (waive, self.photo);
         if let Some((of, name)) = self.name {
             view.dialog = Some(Dialog::Name(Naming { of, name, fresh: true }));

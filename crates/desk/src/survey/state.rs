@@ -4,9 +4,22 @@ use knockon_core::sheet::{Route, Verdict};
 use knockon_core::survey::{Line, Outcome, Survey};
 
 use crate::look::typed::Fields;
+use crate::survey::for_sale::state::SaleState;
 
 /// Names a line: position and inspection.
 pub type At = (String, String);
+
+/// What of the survey stands on the page.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Shown {
+    /// The walk round the vehicle.
+    #[default]
+    Walk,
+    /// What the vehicle is.
+    WhatItIs,
+    /// What it would come to, before it is bought.
+    BeforeBuying,
+}
 
 /// What the page keeps.
 #[derive(Clone, Debug, Default)]
@@ -27,8 +40,10 @@ pub struct WalkState {
     pub reason: String,
     /// What was seen besides, as it is typed, and how bad it is.
     pub seen: (String, Verdict),
-    /// What the vehicle is stands there, and not the walk.
-    pub what_it_is: bool,
+    /// What stands there.
+    pub shown: Shown,
+    /// A vehicle that is for sale.
+    pub sale: SaleState,
     /// What is being typed into its fields.
     pub fields: Fields,
 }
