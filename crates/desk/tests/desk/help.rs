@@ -29,6 +29,15 @@ pub fn start(file: Option<PathBuf>, home: Option<PathBuf>) -> Desk {
     start_with(file, home, Wanted::default())
 }
 
+/// Tests of these modules are about what clears the clashes together. In all others it is not looked for: it would take a third
+/// of the time of all tests.
+const CURES: [&str; 5] = ["cures::", "keys_alone::", "one_way::", "together::", "under_way::"];
+
+fn is_about_cures() -> bool {
+    let test = std::thread::current();
+    test.name().is_some_and(|name| CURES.iter().any(|module| name.starts_with(module)))
+}
+
 /// With these libraries.
 pub fn start_with(file: Option<PathBuf>, home: Option<PathBuf>, libraries: Wanted) -> Desk {
     let example = knockon_store::sheets::parse("the example", knockon_store::library::example())
@@ -40,6 +49,7 @@ pub fn start_with(file: Option<PathBuf>, home: Option<PathBuf>, libraries: Wante
         .with_size([1366.0, 768.0])
         .with_max_steps(12)
         .build_eframe(move |cc| App::with_home(cc, start, home));
+    desk.state_mut().look_for_cures(is_about_cures());
     settle(&mut desk);
     // all of the board is told, unless a test is about how much is
     if desk.state().page_is_board() {
@@ -223,4 +233,14 @@ fn whole(desk: &Desk, label: &str) -> String {
     let mut names = all.map(|n| n.accesskit_node().label().unwrap_or_default());
     let is_it = |name: &String| name.strip_prefix(label).is_some_and(|rest| rest.starts_with([',', ':']));
     names.find(is_it).unwrap_or_else(|| panic!("nothing is called {label}"))
+}
+
+/// Types into a field in place of what stands there, and leaves it.
+pub fn write(desk: &mut Desk, field: &str, text: &str) {
+    desk.get_by_role_and_label(Role::TextInput, field).focus();
+    settle(desk);
+    press(desk, Modifiers::COMMAND, Key::A);
+    desk.get_by_role_and_label(Role::TextInput, field).type_text(text);
+    settle(desk);
+    press(desk, Modifiers::NONE, Key::Enter);
 }

@@ -14,16 +14,6 @@ fn page() -> Desk {
     desk
 }
 
-/// Types into a field in place of what stands there, and leaves it.
-fn write(desk: &mut Desk, field: &str, text: &str) {
-    desk.get_by_role_and_label(Role::TextInput, field).focus();
-    settle(desk);
-    press(desk, Modifiers::COMMAND, Key::A);
-    desk.get_by_role_and_label(Role::TextInput, field).type_text(text);
-    settle(desk);
-    press(desk, Modifiers::NONE, Key::Enter);
-}
-
 fn identity(desk: &Desk) -> knockon_core::sheet::Identity {
     desk.state().sheet().identity.clone().unwrap_or_default()
 }

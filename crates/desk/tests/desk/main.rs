@@ -1,6 +1,10 @@
 //! The whole desk, driven without a window.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test may stop")]
 
+/// The one of the program.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 mod access;
 mod board;
 mod buying;
@@ -14,6 +18,7 @@ mod fields;
 mod filled;
 mod first_minutes;
 mod fitup;
+mod for_sale;
 mod found;
 mod gone;
 mod half_way;
