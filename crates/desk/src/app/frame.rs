@@ -7,6 +7,7 @@ use knockon_core::Sheet;
 
 use crate::access::{self, Region};
 use crate::app::App;
+use crate::app::hushing::Hushing;
 use crate::app::told::Told;
 use crate::app::typing_ahead::Ahead;
 use crate::app::view::{Action, Page};
@@ -337,6 +338,7 @@ impl eframe::App for App {
         // after a file is meant for the sheet in it
         let wanted = (self.view.offers.wanted.is_some() || self.work.opening) && self.work.busy();
         ctx.with_plugin(|ahead: &mut Ahead| ahead.hold(wanted));
+        ctx.with_plugin(|hushing: &mut Hushing| hushing.note(self.view.dialog.is_some()));
         self.note_pause(&ctx);
         if self.ending.asked() {
             ctx.send_viewport_cmd(egui::ViewportCommand::Close);
