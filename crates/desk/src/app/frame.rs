@@ -23,7 +23,7 @@ use crate::{board, buying, dialogs, fitup, how, jobs, library, money, panel, pla
 /// A window with less than this has no room for board and panel beside each other.
 const NARROW: f32 = 900.0;
 /// What a window needs in height for all its parts.
-const LOW: f32 = 540.0;
+const LOW: f32 = 480.0;
 
 impl App {
     /// A number key pressed while the offers were still being worked out.
@@ -62,6 +62,8 @@ impl App {
         if room.y >= LOW {
             return self.parts(ui);
         }
+        // beside its bar as well
+        ui.painter().rect_filled(ui.max_rect(), 0, theme::tokens(ui).ground);
         let all = ScrollArea::vertical().id_salt("whole window").auto_shrink(false);
         let shown = all.show(ui, |ui| {
             let size = egui::vec2(ui.available_width(), LOW);
