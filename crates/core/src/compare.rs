@@ -15,10 +15,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::amounts::Amounts;
 use crate::assessment::{Assessment, Companion, PositionView};
 use crate::catalogue::Catalogue;
+use crate::grammar;
 use crate::ledger::{Entry, ledger};
 use crate::library::Reversible;
-use crate::line_id;
-use crate::sheet::{Choice, Sheet};
+use crate::line_id::{self, Of};
+use crate::sheet::{Choice, Route, Sheet};
 
 /// Steps from a companion to the choice that brings it; more are a circle.
 const MOST_STEPS: usize = 64;
@@ -146,12 +147,37 @@ fn named(cause: Cause, position: Option<String>, from: &Assessment, to: &Assessm
     let at = |a: &Assessment| -> Option<PositionView> {
         a.positions.iter().find(|p| Some(&p.id) == position.as_ref()).cloned()
     };
-    let sits = |p: &PositionView| p.fitted.as_ref().map(|(_, name)| format!("{} {name}", p.route.word()));
     let (before, after) = (at(from), at(to));
     let place = after.as_ref().or(before.as_ref()).map(|p| p.name.clone()).unwrap_or_default();
-    let before = before.as_ref().and_then(sits);
-    let after = after.as_ref().and_then(sits);
+    let before = before.as_ref().and_then(|p| sits(from, p));
+    let after = after.as_ref().and_then(|p| sits(to, p));
     Cause { position, place, from: before, to: after, ..cause }
+}
+
+/// What sits at a place, with its route; what nobody chose there says whence it comes.
+fn sits(a: &Assessment, p: &PositionView) -> Option<String> {
+    let (_, name) = p.fitted.as_ref()?;
+    if !p.filled {
+        return Some(format!("{} {name}", p.route.word()));
+    }
+    let kit = p.kit.as_ref().and_then(|id| a.positions.iter().find(|p| p.id == *id));
+    let kit = kit.and_then(|p| p.fitted.as_ref());
+    Some(kit.map_or_else(
+        || format!("{name}, which comes along"),
+        |(_, kit)| format!("{name}, from the box of the {}", grammar::low(kit)),
+    ))
+}
+
+/// Work on what stays at a place, as a name: "rebuild of the gearbox".
+fn work(p: &PositionView) -> String {
+    let noun = match p.route {
+        Route::Clean => "cleaning",
+        Route::Rebuild => "rebuild",
+        Route::LeaveOff => "removal",
+        Route::Keep | Route::Renew | Route::Convert => "work",
+    };
+    let of = if noun == "work" { "on" } else { "of" };
+    format!("{noun} {of} the {}", grammar::lower(&p.name))
 }
 
 /// What a plan pays for and works on, by part; work on what stays goes by its place. `differs`: whether the plans choose
@@ -174,12 +200,18 @@ fn items(
         item.money += &entry.all();
     }
     for p in a.positions.iter().filter(|p| p.hours.abs() > 0.0) {
-        let line = p.fitted.as_ref().map(|(part, _)| format!("part:{part}"));
+        // what the work uses up is a line of its own, and carries its hours
+        let of = match p.route {
+            Route::Clean => Of::Clean,
+            Route::Rebuild => Of::Rebuild,
+            Route::Keep | Route::Renew | Route::Convert | Route::LeaveOff => Of::Part,
+        };
+        let line = p.fitted.as_ref().map(|(part, _)| format!("part:{}", of.id(part)));
         let key = line.filter(|key| all.contains_key(key)).unwrap_or_else(|| format!("place:{}", p.id));
         let item = all.entry(key).or_default();
         item.hours += p.hours;
         if item.name.is_empty() {
-            item.name.clone_from(&p.name);
+            item.name = work(p);
             item.qty = 1;
             item.cause = Some(chosen(a, p));
         }

@@ -73,6 +73,12 @@ impl Dated {
         };
         Ok(Self { first, last, text: plain.to_owned() })
     }
+
+    /// All of it lies before a day.
+    #[must_use]
+    pub fn is_over(&self, on: Date) -> bool {
+        self.last < on
+    }
 }
 
 /// Reads a whole day.
@@ -180,6 +186,13 @@ mod tests {
             let dated = Dated::parse(text).unwrap();
             assert_eq!((dated.first, dated.last, dated.text.as_str()), (at(first), at(last), text.trim()));
         }
+    }
+
+    #[test]
+    fn a_date_is_over_once_its_last_day_is() {
+        let over = |text: &str| Dated::parse(text).unwrap().is_over(at("2026-03-01"));
+        assert!(over("1850") && over("2025") && over("2026-02") && over("2026-02-28"));
+        assert!(!over("2026") && !over("2026-03") && !over("2026-03-01") && !over("2027"));
     }
 
     #[test]

@@ -96,6 +96,25 @@ pub fn written_distance(text: &str, unit: &str) -> Result<Option<String>, String
     Ok(Some(format!("{whole} {told}")))
 }
 
+/// A distance with its thousands parted, as it is read: "41,000 miles" for "41000 miles". What does not begin with five
+/// figures or more stays as it is, as years do; [`written_distance`] reads what this says.
+#[must_use]
+pub fn parted(distance: &str) -> String {
+    let end = distance.find(|c: char| !c.is_ascii_digit()).unwrap_or(distance.len());
+    let (whole, rest) = distance.split_at(end);
+    if end < 5 || rest.starts_with(['.', ',']) {
+        return distance.to_owned();
+    }
+    let mut out = String::with_capacity(distance.len() + end / 3);
+    for (at, figure) in whole.chars().enumerate() {
+        if at > 0 && (end - at).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(figure);
+    }
+    out + rest
+}
+
 /// What is made of the identity of a vehicle.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Told {
@@ -304,6 +323,25 @@ mod tests {
         ] {
             assert!(read(text).unwrap_err().contains("41000 miles"), "{text}");
         }
+    }
+
+    #[test]
+    fn a_distance_is_shown_with_its_thousands_parted_and_read_again() {
+        for (text, shown) in [
+            ("41000 miles", "41,000 miles"),
+            ("141000 miles", "141,000 miles"),
+            ("1234567 km", "1,234,567 km"),
+            ("9000 km", "9000 km"),
+            ("0 miles", "0 miles"),
+            ("many", "many"),
+            ("", ""),
+        ] {
+            assert_eq!(parted(text), shown);
+            if let Ok(Some(read)) = written_distance(shown, "miles") {
+                assert_eq!(read, text);
+            }
+        }
+        assert_eq!(parted("41000.5 miles"), "41000.5 miles");
     }
 
     fn same_twice() -> serde_json::Value {

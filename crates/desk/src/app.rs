@@ -9,6 +9,7 @@ pub mod ear;
 pub mod ending;
 pub mod error;
 pub mod frame;
+pub mod hushing;
 mod inspected;
 pub mod keys;
 pub mod libraries;
@@ -38,6 +39,7 @@ use knockon_store::claim::Claim;
 use crate::access::focus::Focus;
 use crate::app::config::Config;
 use crate::app::ending::Ending;
+use crate::app::hushing::Hushing;
 use crate::app::told::Cache;
 use crate::app::typing_ahead::Ahead;
 use crate::app::view::{Details, Offers, Page, Spot, View};
@@ -130,6 +132,7 @@ impl App {
     pub fn with_home(cc: &eframe::CreationContext<'_>, start: Start, home: Option<PathBuf>) -> Self {
         theme::install(&cc.egui_ctx);
         cc.egui_ctx.add_plugin(Ahead::default());
+        cc.egui_ctx.add_plugin(Hushing::default());
         // what is typed ahead comes in portions: the focus sees them as they are handed on
         cc.egui_ctx.add_plugin(Focus::default());
         let config = Config::load(home.as_deref());

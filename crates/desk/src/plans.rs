@@ -1,5 +1,6 @@
 //! Plans: where it goes, the plans of the sheet side by side, and why each costs what it does beside the one you stand on.
 
+pub mod best;
 pub mod causes;
 pub mod direction;
 pub mod keys;
@@ -91,6 +92,12 @@ pub fn page(
         ui.vertical_centered(|ui| ui.colored_label(t.soft, "The plans are being worked out."));
         return actions;
     };
+    let best = best::best(&beside);
+    if !best.is_empty() {
+        let text = RichText::new(format!("{}.", best.join(" · ")));
+        ui.add(Label::new(text).wrap());
+        ui.add_space(4.0);
+    }
     if ui.available_width() < TWO {
         ScrollArea::vertical().id_salt("plans").auto_shrink(false).show(ui, |ui| {
             table::show(ui, &t, sheet, &beside, state, &mut actions);

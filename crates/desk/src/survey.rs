@@ -21,7 +21,7 @@ use crate::look::text::named;
 use crate::look::theme::{self, strong, tokens};
 use crate::look::tick_box;
 use crate::look::tokens::{BODY, HEAD, TARGET, Tokens};
-use crate::survey::state::{Reads, Shown, WalkState};
+use crate::survey::state::{Reads, Shown, WalkState, name};
 use crate::wording;
 
 /// What the page looks at.
@@ -65,11 +65,16 @@ pub fn page(ui: &mut Ui, walk: &Walk<'_>, state: &mut WalkState) -> Vec<Action> 
     keys::read(ui.ctx(), walk, state, &mut actions);
     head(ui, &t, walk, state, &mut actions);
     let frame = Frame::new().fill(t.sheet).inner_margin(Margin::same(12));
-    Panel::right("beside the survey").frame(frame).resizable(false).exact_size(336.0).show(ui, |ui| {
-        ScrollArea::vertical().id_salt("beside").auto_shrink(false).show(ui, |ui| {
-            beside::line(ui, &t, walk, state, &mut actions);
+    // a narrow page has what belongs to a line below it
+    let is_narrow = ui.available_width() < NARROW;
+    let below = state.here(walk.found).filter(|_| is_narrow).map(name);
+    if !is_narrow {
+        Panel::right("beside the survey").frame(frame).resizable(false).exact_size(336.0).show(ui, |ui| {
+            ScrollArea::vertical().id_salt("beside").auto_shrink(false).show(ui, |ui| {
+                beside::line(ui, &t, walk, state, &mut actions);
+            });
         });
-    });
+    }
     ScrollArea::vertical().auto_shrink(false).id_salt("walk").show(ui, |ui| {
         for zone in &walk.found.zones {
             let lines: Vec<&Line> = walk.found.of_zone(&zone.id).collect();
@@ -101,6 +106,12 @@ pub fn page(ui: &mut Ui, walk: &Walk<'_>, state: &mut WalkState) -> Vec<Action> 
             }
             for line in lines {
                 row::show(ui, &t, walk, line, state, &mut actions);
+                if below.as_ref() == Some(&name(line)) {
+                    frame.show(ui, |ui| {
+                        ui.set_width(ui.available_width());
+                        beside::line(ui, &t, walk, state, &mut actions);
+                    });
+                }
             }
         }
         ui.add_space(24.0);
@@ -108,7 +119,7 @@ pub fn page(ui: &mut Ui, walk: &Walk<'_>, state: &mut WalkState) -> Vec<Action> 
     actions
 }
 
-/// Below this width who reads stands under the counts.
+/// Below this width who reads stands under the counts, and what belongs to a line below it.
 const NARROW: f32 = 900.0;
 
 fn head(ui: &mut Ui, t: &Tokens, walk: &Walk<'_>, state: &mut WalkState, actions: &mut Vec<Action>) {

@@ -251,7 +251,8 @@ pub fn desk(file: Option<PathBuf>, libraries: &Libraries, today: fn() -> Date) -
     if let Err(error) = knockon_desk::run(start) {
         say(&format!("{}\n", show.name))?;
         let a = assess(&show, &show.plan, &catalogue);
-        say(&text::assessment(&a, &cures(&show, &show.plan, &catalogue, &a), Measure::default()))?;
+        let whole = text::assessment(&a, &cures(&show, &show.plan, &catalogue, &a), Measure::default());
+        say(&format!("{whole}\n{}", text::LAST))?;
         let sheet = file.map(|file| format!(" The sheet: {}.", file.display())).unwrap_or_default();
         return Err(format!("{error}{sheet}"));
     }
@@ -299,7 +300,8 @@ pub fn assess_file(wanted: &Wanted, asked: &Asked, as_json: bool) -> Done {
     let whole = text::assessment(&a, &cures, units);
     let sets = sets.map_or_else(String::new, |sets| report::text(&a, &opened.catalogue, &sets));
     let head = headline(&opened, wanted.plan.is_none());
-    say(&format!("{head}\n{whole}{}{}{sets}", text::idle(&a.idle), look_twice::text(&a, &bounds)))
+    let (idle, twice) = (text::idle(&a.idle), look_twice::text(&a, &bounds));
+    say(&format!("{head}\n{whole}{idle}{twice}{sets}\n{}", text::LAST))
 }
 
 /// The vehicle and the plan, and whether the plan was named.
@@ -410,7 +412,7 @@ pub fn jobs(wanted: &Wanted, this_saturday: Option<f64>, calendar: Option<Out<'_
         return say_json(&all);
     }
     let apart = if this_saturday.is_none() { apart::text(&apart, &found) } else { String::new() };
-    say(&(work::text(&found, &plan, &a, this_saturday) + &apart))
+    say(&work::text(&found, &plan, &a, this_saturday, &apart))
 }
 
 /// Prints the card that is meant, or what there is.

@@ -13,7 +13,7 @@ use knockon_store::lists::{self, Known};
 use knockon_store::tidy;
 use serde_json::json;
 
-use crate::terminal::{complain, say, say_json};
+use crate::terminal::{complain, say, say_json, say_whole};
 
 type Done = Result<(), String>;
 
@@ -141,7 +141,7 @@ pub fn tidy(dir: &Path, check: bool) -> Done {
 
 /// Prints the schema of a library's file or of a sheet.
 pub fn schema(of: &str) -> Done {
-    say(if of == "sheet" { knockon_store::schema::SHEET } else { knockon_store::schema::LIBRARY })
+    say_whole(if of == "sheet" { knockon_store::schema::SHEET } else { knockon_store::schema::LIBRARY })
 }
 
 /// Prints which libraries are read and what one replaces of another.

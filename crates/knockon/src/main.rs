@@ -3,6 +3,7 @@
 mod candidates;
 mod commands;
 mod figure;
+mod fold;
 mod libraries;
 mod library_search;
 mod money;
@@ -29,9 +30,19 @@ use terminal::complain;
 #[global_allocator]
 static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
+/// What a newcomer tries first.
+const EXAMPLES: &str = "\
+Examples:
+  knockon                        open the desk with an example
+  knockon truck.json             open a sheet of your own
+  knockon assess truck.json      what the plan drags in, and what does not fit
+  knockon whatif truck.json --position carburettor --route rebuild
+  knockon jobs truck.json --this-saturday 4
+\"knockon COMMAND --help\" says what a command takes.";
+
 /// Plans what an old vehicle's upgrades drag in: companions, clashes, surplus parts, what to measure, what to buy.
 #[derive(Parser)]
-#[command(version, subcommand_precedence_over_arg = true)]
+#[command(version, subcommand_precedence_over_arg = true, after_help = EXAMPLES)]
 struct Arguments {
     #[command(subcommand)]
     command: Option<Command>,

@@ -5,7 +5,7 @@ use std::path::Path;
 use clap::{Command, ValueEnum};
 use knockon_store::disk::plain;
 
-use crate::terminal::say;
+use crate::terminal::say_whole;
 
 type Done = Result<(), String>;
 
@@ -29,7 +29,7 @@ pub fn completions(mut command: Command, shell: Shell) -> Done {
     };
     let mut text = Vec::new();
     clap_complete::generate(generator, &mut command, NAME, &mut text);
-    say(&String::from_utf8_lossy(&text))
+    say_whole(&String::from_utf8_lossy(&text))
 }
 
 /// Writes a page for each command into a folder.

@@ -4,6 +4,8 @@
 use std::fmt::Write as _;
 use std::io::Write as _;
 
+use crate::fold;
+
 /// Characters that a terminal or a reader obeys instead of showing them: controls but the end of a line and the tab,
 /// and what turns the direction of reading.
 fn is_obeyed(c: char) -> bool {
@@ -37,11 +39,23 @@ fn escaped(json: &str) -> String {
     })
 }
 
-/// Prints an answer.
+/// Prints an answer; on a terminal in lines as wide as that.
 ///
 /// # Errors
 /// What was asked for did not arrive.
 pub fn say(text: &str) -> Result<(), String> {
+    let text = shown(text);
+    match fold::columns() {
+        Some(columns) => print(&fold::folded(&text, columns)),
+        None => print(&text),
+    }
+}
+
+/// Prints a text for another program, each line as it is.
+///
+/// # Errors
+/// What was asked for did not arrive.
+pub fn say_whole(text: &str) -> Result<(), String> {
     print(&shown(text))
 }
 

@@ -2,13 +2,19 @@
 
 use std::fmt::Write;
 
+use knockon_core::Amounts;
 use knockon_core::compare::{Cause, Comparison};
 use serde_json::{Value, json};
 
 use crate::json::{hours, money, with_others};
+use crate::lines;
 
 /// Parts of a cause that are named; the others are counted.
 const NAMED: usize = 4;
+/// What a cause is of that belongs to no place.
+const WHOLE: &str = "the plan as a whole";
+/// Below money and hours, further in than the place.
+const BELOW: usize = 30;
 
 /// The comparison for a terminal: from the first plan, by their names, to the second.
 #[must_use]
@@ -29,21 +35,26 @@ pub fn text(c: &Comparison, from: &str, to: &str, currency: &str) -> String {
         let _ = writeln!(out, "  Nothing differs in money or work.");
     }
     for cause in &c.causes {
-        let _ = writeln!(
-            out,
-            "  {:>18}  {:>8}  {}",
-            cause.money.signed(currency),
-            time(cause.hours),
-            what(cause)
-        );
-        for (lead, names) in [("brings", &cause.added), ("spares", &cause.saved)] {
+        let _ = writeln!(out, "{}  {}", sums(&cause.money, cause.hours, currency), place(cause));
+        let choice = [("", &cause.to), ("instead of ", &cause.from)];
+        let choice: Vec<(&str, String)> = match (&cause.position, cause.from == cause.to) {
+            (None, _) => Vec::new(),
+            (_, true) => vec![("", format!("{} in both, and what it brings", nothing(&cause.to)))],
+            _ => choice.map(|(lead, side)| (lead, nothing(side))).to_vec(),
+        };
+        for (lead, side) in choice {
+            let _ = writeln!(out, "{:BELOW$}{lead}{side}", "");
+        }
+        for (lead, names) in [("brings: ", &cause.added), ("spares: ", &cause.saved)] {
             if !names.is_empty() {
-                let _ = writeln!(out, "  {:>28}  {lead} {}", "", listed(names));
+                let _ =
+                    writeln!(out, "{}", lines::listed(&format!("{:BELOW$}{lead}", ""), &few(names), "; "));
             }
         }
     }
-    if !c.causes.is_empty() {
-        let _ = writeln!(out, "  {:>18}  {:>8}  in all", c.money.signed(currency), time(c.hours));
+    // of one cause the sum is its own
+    if c.causes.len() > 1 {
+        let _ = writeln!(out, "{}  in all", sums(&c.money, c.hours, currency));
     }
     if !c.even.is_empty() {
         let _ = writeln!(out, "\nChosen differently, for the same money and hours ({})", c.even.len());
@@ -62,21 +73,32 @@ fn time(value: f64) -> String {
 #[must_use]
 pub fn what(cause: &Cause) -> String {
     if cause.position.is_none() {
-        return "the plan as a whole".to_owned();
+        return WHOLE.to_owned();
     }
-    let word = |side: &Option<String>| side.clone().unwrap_or_else(|| "nothing".to_owned());
     if cause.from == cause.to {
-        return format!("{}: {} in both, and what it brings", cause.place, word(&cause.to));
+        return format!("{}: {} in both, and what it brings", cause.place, nothing(&cause.to));
     }
-    format!("{}: {} instead of {}", cause.place, word(&cause.to), word(&cause.from))
+    format!("{}: {} instead of {}", cause.place, nothing(&cause.to), nothing(&cause.from))
 }
 
-fn listed(names: &[String]) -> String {
-    let shown = names.iter().take(NAMED).cloned().collect::<Vec<_>>().join("; ");
-    match names.len().saturating_sub(NAMED) {
-        0 => shown,
-        more => format!("{shown}; and {more} more"),
-    }
+/// The first names, and how many more there are.
+fn few(names: &[String]) -> Vec<String> {
+    let more = names.len().saturating_sub(NAMED);
+    let more = (more > 0).then(|| format!("and {more} more"));
+    names.iter().take(NAMED).cloned().chain(more).collect()
+}
+
+/// Money and hours in their columns.
+fn sums(money: &Amounts, hours: f64, currency: &str) -> String {
+    format!("  {:>14}  {:>8}", money.signed(currency), time(hours))
+}
+
+fn place(cause: &Cause) -> &str {
+    if cause.position.is_none() { WHOLE } else { &cause.place }
+}
+
+fn nothing(side: &Option<String>) -> String {
+    side.clone().unwrap_or_else(|| "nothing".to_owned())
 }
 
 /// The comparison for another program.

@@ -10,11 +10,17 @@ use knockon_core::schedule::Schedule;
 use knockon_core::showing::Measure;
 use serde_json::{Value, json};
 
-use crate::{card, schedule};
+use crate::{card, lines, schedule};
 
-/// The jobs for a terminal: all in their order, or those of so many hours.
+/// The jobs for a terminal: all in their order, with `apart`, what is cheap meanwhile, before them; or those of so many hours.
 #[must_use]
-pub fn text(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option<f64>) -> String {
+pub fn text(
+    found: &Jobs,
+    plan: &Schedule,
+    a: &Assessment,
+    this_saturday: Option<f64>,
+    apart: &str,
+) -> String {
     let mut out = String::new();
     if found.jobs.is_empty() {
         return "The plan makes no work: every place is kept as it is.\n".to_owned();
@@ -22,7 +28,7 @@ pub fn text(found: &Jobs, plan: &Schedule, a: &Assessment, this_saturday: Option
     let names = names(a);
     match this_saturday {
         Some(hours) => saturday(&mut out, found, hours, &names),
-        None => all(&mut out, found, plan, &names),
+        None => all(&mut out, found, plan, &names, apart),
     }
     for circle in &found.circles {
         let _ = writeln!(out, "\nEach of these wants another of them first: {}", circle.jobs.join(", "));
@@ -39,7 +45,7 @@ fn names(a: &Assessment) -> BTreeMap<&str, &str> {
     fitted.chain(companions).chain(bought).collect()
 }
 
-fn all(out: &mut String, found: &Jobs, plan: &Schedule, names: &BTreeMap<&str, &str>) {
+fn all(out: &mut String, found: &Jobs, plan: &Schedule, names: &BTreeMap<&str, &str>, apart: &str) {
     let open = found.jobs.iter().filter(|job| job.done.is_none()).count();
     let (parts, way) = found.parts_and_way();
     let whose = if found.learnt.factor() == 1.0 { "as the plan counts them" } else { "at your pace" };
@@ -51,6 +57,10 @@ fn all(out: &mut String, found: &Jobs, plan: &Schedule, names: &BTreeMap<&str, &
     );
     let _ = writeln!(out, "Done within {half:.0} h as often as not, within {most:.0} h four times of five");
     schedule::head(out, found, plan);
+    if !apart.is_empty() {
+        let _ = writeln!(out, "{}", apart.trim_start());
+    }
+    let _ = writeln!(out, "Jobs in their order ({})\n", found.jobs.len());
     let mut area = "";
     for (n, job) in found.jobs.iter().enumerate() {
         if job.area != area && !job.area.is_empty() {
@@ -86,7 +96,8 @@ fn saturday(out: &mut String, found: &Jobs, hours: f64, names: &BTreeMap<&str, &
     let tools: std::collections::BTreeSet<&str> =
         today.iter().flat_map(|job| &job.tools).map(String::as_str).collect();
     if !tools.is_empty() {
-        let _ = writeln!(out, "\nTools: {}", tools.into_iter().collect::<Vec<_>>().join(", "));
+        let tools: Vec<String> = tools.into_iter().map(str::to_owned).collect();
+        let _ = writeln!(out, "\n{}", lines::listed("Tools: ", &tools, ", "));
     }
     let away: Vec<(&Job, Date)> = found.jobs.iter().filter_map(|job| Some((job, job.back_on?))).collect();
     if !away.is_empty() {
@@ -101,7 +112,8 @@ fn saturday(out: &mut String, found: &Jobs, hours: f64, names: &BTreeMap<&str, &
         let _ = writeln!(out, "\nWaiting for parts ({})", waiting.len());
     }
     for job in waiting {
-        let _ = writeln!(out, "  {}: {}", job.name, listed(&job.waits_for, names));
+        let _ = writeln!(out, "  {}", job.name);
+        let _ = writeln!(out, "{}", lines::listed("      waits for: ", &named(&job.waits_for, names), "; "));
     }
 }
 
@@ -118,7 +130,7 @@ fn one(out: &mut String, n: usize, job: &Job, found: &Jobs, names: &BTreeMap<&st
         let _ = writeln!(out, "           first: {tick}");
     }
     if !job.lines.is_empty() {
-        let _ = writeln!(out, "           with: {}", listed(&job.lines, names));
+        let _ = writeln!(out, "{}", lines::listed("           with: ", &named(&job.lines, names), "; "));
     }
     if !job.note.is_empty() {
         let _ = writeln!(out, "           {}", job.note);
@@ -128,10 +140,10 @@ fn one(out: &mut String, n: usize, job: &Job, found: &Jobs, names: &BTreeMap<&st
     }
 }
 
-fn listed(parts: &[String], names: &BTreeMap<&str, &str>) -> String {
+fn named(parts: &[String], names: &BTreeMap<&str, &str>) -> Vec<String> {
     let name =
         |part: &String| names.get(part.as_str()).map_or_else(|| part.clone(), |name| (*name).to_owned());
-    parts.iter().map(name).collect::<Vec<_>>().join("; ")
+    parts.iter().map(name).collect()
 }
 
 /// The jobs as JSON.

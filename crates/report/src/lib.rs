@@ -15,6 +15,7 @@ pub mod kinds;
 pub mod library_found;
 pub mod library_page;
 pub mod library_part;
+pub mod lines;
 pub mod look_twice;
 pub mod money;
 pub mod schedule;

@@ -9,7 +9,10 @@ use knockon_core::jobs::{Job, Jobs};
 use knockon_core::schedule::supply::Order;
 use knockon_core::schedule::{End, Note, Schedule, Session};
 use knockon_core::sheet::Weekday;
+use knockon_core::showing::count;
 use serde_json::{Value, json};
+
+use crate::lines;
 
 /// Whose hours those of the library are.
 #[must_use]
@@ -184,8 +187,8 @@ pub fn order(order: &Order, found: &Jobs) -> String {
     format!("{} ({takes}): for {name}{on}{by}", to_order(order))
 }
 
-/// So many of a kind are told in full.
-const TOLD: usize = 12;
+/// So many of a kind are named; the others are counted.
+const TOLD: usize = 6;
 
 /// What stands above the jobs.
 pub fn head(out: &mut String, found: &Jobs, plan: &Schedule) {
@@ -197,25 +200,27 @@ pub fn head(out: &mut String, found: &Jobs, plan: &Schedule) {
     if let Some(pace) = pace(found) {
         let _ = writeln!(out, "{pace}");
     }
-    let _ =
-        writeln!(out, "Done by {} as often as not, by {} four times of five", end(plan.half), end(plan.most));
+    let _ = match (end(plan.half), end(plan.most)) {
+        (half, most) if half == most => writeln!(out, "Done by {most}, four times of five"),
+        (half, most) => writeln!(out, "Done by {half} as often as not, by {most} four times of five"),
+    };
     if let Some(wanted) = plan.settings.wanted {
-        let said = [("as often as not", plan.half), ("four times of five", plan.most)];
-        let said = said.map(|(how, at)| beside_wanted(plan, at).map(|words| format!("{words} {how}")));
-        let _ = writeln!(
-            out,
-            "Wanted on {}: {}",
-            day(wanted),
-            said.into_iter().flatten().collect::<Vec<_>>().join(", ")
-        );
+        let said = [plan.half, plan.most].map(|at| beside_wanted(plan, at).unwrap_or_default());
+        let _ = match said {
+            [half, most] if half == most => writeln!(out, "Wanted on {}: {most}", day(wanted)),
+            [half, most] => {
+                writeln!(out, "Wanted on {}: {half} as often as not, {most} four times of five", day(wanted))
+            }
+        };
     }
-    let chain: Vec<&str> = plan.critical.iter().map(|id| name_of(found, id)).collect();
+    let chain: Vec<String> = plan.critical.iter().map(|id| name_of(found, id).to_owned()).collect();
     if !chain.is_empty() {
         let _ = writeln!(
             out,
-            "Longest chain, which no more hands shorten ({:.0} h): {}",
+            "Longest chain ({}, {:.0} h): more hands do not shorten it\n{}",
+            count(chain.len(), "job", "jobs"),
             plan.chain,
-            chain.join(" > ")
+            lines::listed("  ", &chain, " > ")
         );
     }
     listed(out, "Order today", &plan.order_today().map(|one| order(one, found)).collect::<Vec<_>>());
@@ -223,14 +228,18 @@ pub fn head(out: &mut String, found: &Jobs, plan: &Schedule) {
     listed(out, "Order later", &later.map(|one| order(one, found)).collect::<Vec<_>>());
     let ask: Vec<String> = plan.to_ask().map(to_order).collect();
     if !ask.is_empty() {
-        let shown = ask.iter().take(TOLD).cloned().collect::<Vec<_>>().join("; ");
-        let more = ask.len().saturating_sub(TOLD);
-        let more = if more > 0 { format!("; {more} more") } else { String::new() };
         let _ = writeln!(
             out,
-            "Ask how long these take ({}), until then they count as here from the second session on: {shown}{more}",
+            "Ask how long these take to come ({}); until then they count as here from the second session on",
             ask.len()
         );
+        for name in ask.iter().take(TOLD) {
+            let _ = writeln!(out, "  {name}");
+        }
+        let more = ask.len().saturating_sub(TOLD);
+        if more > 0 {
+            let _ = writeln!(out, "  and {more} more; --json has all of them");
+        }
     }
     listed(out, "To mind", &plan.notes.iter().map(|one| note(one, found)).collect::<Vec<_>>());
     out.push('\n');
@@ -246,22 +255,22 @@ fn listed(out: &mut String, title: &str, lines: &[String]) {
     }
 }
 
-/// The sessions, a line each.
+/// The sessions, each with its jobs.
 pub fn sessions(out: &mut String, found: &Jobs, plan: &Schedule) {
     if !plan.sessions.is_empty() {
         let _ = writeln!(out, "\nSessions ({})", plan.sessions.len());
     }
     for (n, session) in plan.sessions.iter().enumerate() {
         let when = session.day.map_or_else(String::new, |at| format!(" {}", day(at)));
-        let _ = writeln!(out, "  {:>3}.{when}: {}", n + 1, holds(session, found));
+        let lead = format!("  {:>3}.{when}  ", n + 1);
+        let _ = writeln!(out, "{}", lines::listed(&lead, &holds(session, found), "; "));
     }
 }
 
-/// What a session holds, in a line.
-#[must_use]
-pub fn holds(session: &Session, found: &Jobs) -> String {
+/// What a session holds, job by job.
+fn holds(session: &Session, found: &Jobs) -> Vec<String> {
     if session.blocks.is_empty() {
-        return "nothing can be done, all that is left waits".to_owned();
+        return vec!["nothing can be done, all that is left waits".to_owned()];
     }
     let one = |block: &knockon_core::schedule::Block| {
         let piece = match block.piece {
@@ -270,7 +279,7 @@ pub fn holds(session: &Session, found: &Jobs) -> String {
         };
         format!("{} ({}{piece})", name_of(found, &block.job), hours(block.minutes))
     };
-    session.blocks.iter().map(one).collect::<Vec<_>>().join("; ")
+    session.blocks.iter().map(one).collect()
 }
 
 /// The words of the schedule in the JSON of the jobs: `schedule`, `critical`, `order_today`, `finish`.

@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use knockon_core::identity::parted;
 use knockon_core::library::Posture;
 use knockon_core::sheet::Verdict;
 use knockon_core::showing::Measure;
@@ -140,17 +141,17 @@ fn identity(found: &Survey) -> String {
         );
     }
     if let Some(shown) = &identity.counter {
-        let _ = write!(out, "\n  the counter shows {shown}");
+        let _ = write!(out, "\n  the counter shows {}", parted(shown));
         for wear in &identity.wear {
             let ends = match (&wear.least, &wear.most) {
-                (Some(least), Some(most)) => format!("{least} to {most}"),
-                (Some(least), None) => format!("at least {least}"),
-                (None, Some(most)) => format!("at most {most}"),
+                (Some(least), Some(most)) => format!("{} to {}", parted(least), parted(most)),
+                (Some(least), None) => format!("at least {}", parted(least)),
+                (None, Some(most)) => format!("at most {}", parted(most)),
                 (None, None) => "says nothing of the whole".to_owned(),
             };
             let _ = write!(out, "\n    {}: {ends}", wear.what);
         }
-        let all = told.distances.iter().flatten().map(|far| format!("{far:.0} {}", told.unit));
+        let all = told.distances.iter().flatten().map(|far| parted(&format!("{far:.0} {}", told.unit)));
         let all = all.collect::<Vec<_>>().join(", ");
         let _ = match (&told.believed, &told.distances) {
             (None, _) => write!(out, "\n    the wear contradicts itself: look again"),

@@ -14,6 +14,10 @@ use knockon_core::showing::{self, Measure, count};
 use knockon_core::spent::{Idle, no_price};
 use knockon_core::{Amounts, Assessment};
 
+/// What stands below all that is said of a plan.
+pub const LAST: &str =
+    "These notes plan parts and work. The vehicle maker's manual, local law and licensed practice decide.\n";
+
 /// The whole assessment in a reader's units; with what was worked out of the remedies of its clashes, where that was.
 #[must_use]
 pub fn assessment(a: &Assessment, cures: &[Cure], measure: Measure) -> String {
@@ -76,10 +80,6 @@ pub fn assessment(a: &Assessment, cures: &[Cure], measure: Measure) -> String {
     for c in &a.cautions {
         let _ = writeln!(out, "  ! {}. {}.", c.danger, c.guard.say(measure));
     }
-    let _ = writeln!(
-        out,
-        "\nThese notes plan parts and work. The vehicle maker's manual, local law and licensed practice decide."
-    );
     out
 }
 

@@ -7,6 +7,7 @@ use knockon_core::Sheet;
 
 use crate::access::{self, Region};
 use crate::app::App;
+use crate::app::hushing::Hushing;
 use crate::app::told::Told;
 use crate::app::typing_ahead::Ahead;
 use crate::app::view::{Action, Page};
@@ -22,7 +23,7 @@ use crate::{board, buying, dialogs, fitup, how, jobs, library, money, panel, pla
 /// A window with less than this has no room for board and panel beside each other.
 const NARROW: f32 = 900.0;
 /// What a window needs in height for all its parts.
-const LOW: f32 = 540.0;
+const LOW: f32 = 480.0;
 
 impl App {
     /// A number key pressed while the offers were still being worked out.
@@ -61,6 +62,8 @@ impl App {
         if room.y >= LOW {
             return self.parts(ui);
         }
+        // beside its bar as well
+        ui.painter().rect_filled(ui.max_rect(), 0, theme::tokens(ui).ground);
         let all = ScrollArea::vertical().id_salt("whole window").auto_shrink(false);
         let shown = all.show(ui, |ui| {
             let size = egui::vec2(ui.available_width(), LOW);
@@ -339,6 +342,7 @@ impl eframe::App for App {
         // after a file is meant for the sheet in it
         let wanted = (self.view.offers.wanted.is_some() || self.work.opening) && self.work.busy();
         ctx.with_plugin(|ahead: &mut Ahead| ahead.hold(wanted));
+        ctx.with_plugin(|hushing: &mut Hushing| hushing.note(self.view.dialog.is_some()));
         self.note_pause(&ctx);
         if self.ending.asked() {
             ctx.send_viewport_cmd(egui::ViewportCommand::Close);

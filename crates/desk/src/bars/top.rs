@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use egui::accesskit::Role;
+use egui::containers::menu::MenuButton;
 use egui::{
     Align, Button, Color32, ComboBox, Id, Layout, Pos2, Response, RichText, Sense, TextEdit, Ui, Vec2,
 };
@@ -140,9 +141,12 @@ fn pages(ui: &mut Ui, bar: &Bar<'_>, short: bool, view: &View, actions: &mut Vec
         }
     }
     if !more.is_empty() {
-        // the page that is shown is not to be looked for
+        // it stays the way to the others, whichever of them is shown
         let here = more.iter().find(|(page, _)| *page == view.page).map(|(_, command)| command.label());
-        let list = ui.menu_button(here.unwrap_or("More"), |ui| {
+        let name = here.map_or_else(|| "More".to_owned(), |here| heard::valued("More", here));
+        let list =
+            MenuButton::from_button(Button::selectable(here.is_some(), name).frame_when_inactive(true));
+        let (response, _) = list.ui(ui, |ui| {
             for &(page, command) in more {
                 let keys = command.keys(ui.ctx());
                 let entry = Button::selectable(view.page == page, command.label()).shortcut_text(keys);
@@ -153,7 +157,7 @@ fn pages(ui: &mut Ui, bar: &Bar<'_>, short: bool, view: &View, actions: &mut Vec
             }
         });
         let said = here.map_or_else(|| "More pages".to_owned(), |here| heard::valued("More pages", here));
-        list.response.widget_info(|| egui::WidgetInfo::labeled(Role::Button, true, said.clone()));
+        response.widget_info(|| egui::WidgetInfo::labeled(Role::Button, true, said.clone()));
     }
     if let Some(shown) = bar.vehicle.filter(|_| view.page == Page::Board) {
         let response = icon(ui, Command::Elevation, true, |p, c, tone| icons::vehicle(p, c, shown, tone));

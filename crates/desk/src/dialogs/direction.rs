@@ -1,7 +1,7 @@
 //! The dialog that says where it goes: one of four ways, what for, by when, for whom, for how much, what it is held to, and why.
 
 use egui::{Key, Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
-use knockon_core::date::Dated;
+use knockon_core::date::{Date, Dated};
 use knockon_core::sheet::{Direction, Way};
 use knockon_core::{Catalogue, Money, Sheet, money};
 
@@ -53,6 +53,13 @@ impl Directing {
             return Ok(None);
         }
         Dated::parse(text).map(|day| Some(day.text)).map_err(|why| why.to_string())
+    }
+
+    /// That it is wanted on a day that is over. It may be written down all the same: what was meant then is history.
+    fn over(&self, today: Option<Date>) -> Option<Beside> {
+        let (day, today) = (Dated::parse(&self.deadline).ok()?, today?);
+        let text = format!("{} is over, today is {today}: all of the work would be late", day.text);
+        day.is_over(today).then_some(Beside { text, is_wrong: false })
     }
 
     /// What it says; `None`: something is missing or cannot be read.
@@ -130,9 +137,9 @@ fn fields(ui: &mut Ui, t: &Tokens, sheet: &Sheet, catalogue: &Catalogue, now: &m
     ui.add_space(4.0);
     let mut enter = field(ui, t, "What for", "Sunday drives, 80 km at most", &mut now.what_for, None);
     enter |= field(ui, t, "Who drives", "who else, how tall, how strong", &mut now.drivers, None);
-    let trouble = now.day().err();
+    let trouble = now.day().err().map(Beside::wrong).or_else(|| now.over(catalogue.as_of));
     enter |= field(ui, t, "Wanted by", "a year, a month or a day: 2027-06", &mut now.deadline, trouble);
-    let trouble = now.money(sheet).err();
+    let trouble = now.money(sheet).err().map(Beside::wrong);
     enter |= field(ui, t, "For how much", "what it may come to, all of it", &mut now.budget, trouble);
     ui.add_space(2.0);
     ui.label(RichText::new("The plan is held to").font(theme::small()).color(t.soft));
@@ -164,15 +171,21 @@ fn fields(ui: &mut Ui, t: &Tokens, sheet: &Sheet, catalogue: &Catalogue, now: &m
     enter
 }
 
-/// A field with its name in front, and below it why what stands in it cannot be read; whether Enter was pressed in it.
-fn field(
-    ui: &mut Ui,
-    t: &Tokens,
-    name: &str,
-    hint: &str,
-    text: &mut String,
-    trouble: Option<String>,
-) -> bool {
+/// What is said of what stands in a field.
+struct Beside {
+    text: String,
+    /// It cannot be read, and nothing is written down.
+    is_wrong: bool,
+}
+
+impl Beside {
+    fn wrong(text: String) -> Self {
+        Self { text, is_wrong: true }
+    }
+}
+
+/// A field with its name in front, and below it what is said of what stands in it; whether Enter was pressed in it.
+fn field(ui: &mut Ui, t: &Tokens, name: &str, hint: &str, text: &mut String, beside: Option<Beside>) -> bool {
     let row = ui.horizontal(|ui| {
         let layout = egui::Layout::left_to_right(egui::Align::Center);
         ui.allocate_ui_with_layout(Vec2::new(128.0, TARGET), layout, |ui| {
@@ -188,10 +201,14 @@ fn field(
         named(ui.add(field), name)
     });
     let response = row.inner;
-    if let Some(why) = trouble {
-        let text = format!("{}.", wording::sentence(&why));
+    if let Some(beside) = beside {
+        let text = format!("{}.", wording::sentence(&beside.text));
         let told = ui.add(Label::new(RichText::new(&text).font(theme::small()).color(t.warm)).wrap());
-        heard::wrong(&response, &told, &text);
+        if beside.is_wrong {
+            heard::wrong(&response, &told, &text);
+        } else {
+            heard::described(&response, &text);
+        }
     }
     response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter))
 }

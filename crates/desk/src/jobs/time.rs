@@ -129,12 +129,19 @@ pub fn fields(ui: &mut Ui, t: &Tokens, work: &ToDo, state: &mut JobsState, actio
     if time == work.time {
         return;
     }
-    match time.wrong().first() {
-        Some((_, why)) => state.fields.trouble = Some(("Hours a session".to_owned(), format!("{why}."))),
-        None => {
-            state.moved = None;
-            let time = (time != Time::default()).then(|| Box::new(time));
-            actions.push(Action::Edit(vec![Edit::Time { time }]));
-        }
+    let wrong = time.wrong();
+    if wrong.is_empty() {
+        state.moved = None;
+        let time = (time != Time::default()).then(|| Box::new(time));
+        actions.push(Action::Edit(vec![Edit::Time { time }]));
+        return;
+    }
+    for (word, why) in wrong {
+        let field = match word {
+            "start" => "First day of work",
+            "wanted" => "Wanted day",
+            _ => "Hours a session",
+        };
+        state.fields.trouble.insert(field.to_owned(), format!("{why}."));
     }
 }

@@ -16,14 +16,16 @@ const MOST: usize = 200;
 pub struct Fields {
     /// What is being typed, by their names.
     pub typed: BTreeMap<String, String>,
-    /// What of it cannot be read: the field and why.
-    pub trouble: Option<(String, String)>,
+    /// What of it cannot be read: why, by their names.
+    pub trouble: BTreeMap<String, String>,
+    /// The field that gets the keyboard once it is drawn.
+    pub wanted: Option<String>,
 }
 
 impl Fields {
     /// Why what is typed into a field cannot be read.
     pub fn trouble_of(&self, name: &str) -> Option<&str> {
-        self.trouble.as_ref().filter(|(of, _)| of == name).map(|(_, why)| why.as_str())
+        self.trouble.get(name).map(String::as_str)
     }
 }
 
@@ -48,7 +50,27 @@ impl Typed<'_> {
         state: &mut Fields,
         read: impl Fn(&str) -> Result<T, String>,
     ) -> Option<T> {
+        self.show_then(ui, t, state, None, read)
+    }
+
+    /// The same; Enter leads on to the field `next`. It stays where nothing stands here, and where that cannot be read.
+    pub fn show_then<T>(
+        &self,
+        ui: &mut Ui,
+        t: &Tokens,
+        state: &mut Fields,
+        next: Option<&str>,
+        read: impl Fn(&str) -> Result<T, String>,
+    ) -> Option<T> {
         let (response, out) = self.draw(ui, state, Align2::LEFT_CENTER, read);
+        if state.wanted.take_if(|wanted| *wanted == self.name).is_some() {
+            response.request_focus();
+        }
+        let enter = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+        if let (Some(next), true) = (next, enter) {
+            let stays = state.trouble.contains_key(self.name) || out.is_none() && self.now.is_empty();
+            state.wanted = Some(if stays { self.name } else { next }.to_owned());
+        }
         if let Some(why) = state.trouble_of(self.name) {
             let told = ui.colored_label(t.warm, why);
             heard::wrong(&response, &told, why);
@@ -76,18 +98,19 @@ impl Typed<'_> {
         let response = named(ui.add(field), self.name);
         if response.changed() {
             state.typed.insert(self.name.to_owned(), text.clone());
-            state.trouble.take_if(|(name, _)| name == self.name);
+            state.trouble.remove(self.name);
         }
         let mut out = None;
         if response.lost_focus() {
             let kept = ui.input(|i| i.key_pressed(Key::Escape));
+            state.trouble.remove(self.name);
             if let Some(text) = state.typed.remove(self.name).filter(|text| !kept && *text != self.now) {
                 match read(text.trim()) {
                     Ok(value) => out = Some(value),
                     Err(why) => {
                         // it stays to be put right
                         state.typed.insert(self.name.to_owned(), text);
-                        state.trouble = Some((self.name.to_owned(), why));
+                        state.trouble.insert(self.name.to_owned(), why);
                     }
                 }
             }

@@ -2,7 +2,8 @@
 
 use egui::accesskit::Role;
 use egui::{
-    Align2, Button, ComboBox, Label, Rect, RichText, Sense, Stroke, Ui, UiBuilder, Vec2, WidgetInfo, pos2,
+    Align2, Button, ComboBox, Label, Rect, RichText, Sense, Shape, Stroke, Ui, UiBuilder, Vec2, WidgetInfo,
+    pos2,
 };
 use knockon_core::library::Reversible;
 use knockon_core::{Edit, Money, Sheet};
@@ -26,6 +27,10 @@ const HEADS: f32 = 52.0;
 const NAMES: f32 = 200.0;
 /// The widest column of a plan.
 const WIDEST: f32 = 190.0;
+/// Left of the name of a row.
+const NAME: f32 = 34.0;
+/// Left of the name of one that belongs to the row above, besides.
+const UNDER: f32 = 14.0;
 /// Right of the figures of a column.
 const RIM: f32 = 14.0;
 /// Width of the bar against the budget.
@@ -92,6 +97,12 @@ pub fn show(
         for one in working(beside) {
             row(ui, t, beside, &columns, &one);
         }
+        if [Reversible::No, Reversible::Partly].into_iter().any(|kind| !beside.traced(kind).is_empty()) {
+            const MORE: &str = "What stays: point at a system for each part";
+            let rect = ground(ui, t, &columns, MORE);
+            let at = pos2(rect.left() + NAME, rect.center().y);
+            ui.painter().text(at, Align2::LEFT_CENTER, MORE, theme::small(), t.soft);
+        }
         for reversible in [Reversible::No, Reversible::Partly] {
             left_behind(ui, t, beside, &columns, reversible);
         }
@@ -145,8 +156,14 @@ fn working(beside: &SideBySide) -> Vec<Row> {
     let mut rows = vec![hours];
     if beside.plans.iter().any(|plan| plan.done.is_some()) {
         let day = |plan: &Stands| plan.done.map_or_else(|| "not known".to_owned(), |day| day.to_string());
-        let warm = beside.plans.iter().map(|plan| plan.late).collect();
-        rows.push(Row { warm, ..plain("Done by", beside.plans.iter().map(day)) });
+        let warm: Vec<bool> = beside.plans.iter().map(|plan| plan.late).collect();
+        rows.push(Row { warm: warm.clone(), ..plain("Done by", beside.plans.iter().map(day)) });
+        // what the day is held against, so that its tone is no riddle
+        if let Some(wanted) = beside.plans.iter().find_map(|plan| plan.wanted) {
+            let name = format!("wanted {wanted}");
+            let late = plain(&name, beside.plans.iter().map(|plan| plan.beside_wanted.clone()));
+            rows.push(Row { warm, under: true, ..late });
+        }
     }
     rows.push(off);
     rows
@@ -254,7 +271,7 @@ fn row(ui: &mut Ui, t: &Tokens, beside: &SideBySide, columns: &Columns, row: &Ro
         let tone = if row.warm.iter().any(|warm| *warm) { t.warm } else { t.soft };
         sign.paint(ui.painter(), pos2(rect.left() + 18.0, middle), tone);
     }
-    let at = rect.left() + 34.0 + if row.under { 14.0 } else { 0.0 };
+    let at = rect.left() + NAME + if row.under { UNDER } else { 0.0 };
     let font = if row.strong { strong(BODY) } else { theme::body() };
     let named = if row.head { strong(BODY) } else { theme::body() };
     let name = short(ui, &row.name, &named, columns.left - at - 4.0);
@@ -280,7 +297,7 @@ fn budgets(ui: &mut Ui, t: &Tokens, beside: &SideBySide, columns: &Columns) {
     let name = format!("of {} left", told(budget));
     let rect = ground(ui, t, columns, &said(beside, &name, &cells));
     let middle = rect.center().y;
-    ui.painter().text(pos2(rect.left() + 34.0, middle), Align2::LEFT_CENTER, &name, theme::body(), t.ink);
+    ui.painter().text(pos2(rect.left() + NAME, middle), Align2::LEFT_CENTER, &name, theme::body(), t.ink);
     for (i, (plan, cell)) in beside.plans.iter().zip(&cells).enumerate() {
         let own = columns.of(i, rect.y_range());
         let right = own.right() - RIM;
@@ -322,6 +339,25 @@ fn left_behind(ui: &mut Ui, t: &Tokens, beside: &SideBySide, columns: &Columns, 
         let rect = Rect::from_x_y_ranges(last.x_range(), last.bottom() - ROW..=last.bottom());
         let salt = ui.unique_id().with(("traces", reversible.words(), id));
         let hover = ui.interact(rect, salt, Sense::hover());
+        let said: Vec<String> = all_of(beside, reversible, id)
+            .into_iter()
+            .map(|(name, told)| format!("{name}: {}", told.join("; ")))
+            .collect();
+        hover.widget_info(|| {
+            WidgetInfo::labeled(Role::Label, true, format!("What stays: {}", said.join(". ")))
+        });
+        // a dotted line under its name: there is more under the pointer
+        let name = short(
+            ui,
+            &wording::sentence(&system),
+            &theme::body(),
+            columns.left - (rect.left() + NAME + UNDER) - 4.0,
+        );
+        let wide = ui.painter().layout_no_wrap(name, theme::body(), t.soft).size().x;
+        let foot = rect.center().y + 9.0;
+        let from = pos2(rect.left() + NAME + UNDER, foot);
+        let dots = Shape::dotted_line(&[from, from + Vec2::new(wide, 0.0)], t.soft, 3.0, 0.7);
+        ui.painter().extend(dots);
         hover.on_hover_ui(|ui| whole(ui, beside, reversible, id));
     }
 }
@@ -329,19 +365,27 @@ fn left_behind(ui: &mut Ui, t: &Tokens, beside: &SideBySide, columns: &Columns, 
 /// All that leaves a trace in a system, plan by plan.
 fn whole(ui: &mut Ui, beside: &SideBySide, reversible: Reversible, id: Option<&String>) {
     ui.set_max_width(420.0);
-    for plan in &beside.plans {
-        let here = plan.traces.iter().filter(|t| t.reversible == reversible && t.system.as_ref() == id);
-        let told: Vec<String> = here
-            .map(|trace| match trace.undone.trim_end_matches('.') {
-                "" => trace.name.clone(),
-                lost => format!("{}: {lost}", trace.name),
-            })
-            .collect();
-        if !told.is_empty() {
-            ui.label(RichText::new(&plan.name).font(strong(BODY)));
-            told.iter().for_each(|line| drop(ui.add(Label::new(line).wrap())));
-        }
+    for (plan, told) in all_of(beside, reversible, id) {
+        ui.label(RichText::new(plan).font(strong(BODY)));
+        told.iter().for_each(|line| drop(ui.add(Label::new(line).wrap())));
     }
+}
+
+/// The plans that leave a trace in a system, by name, each with what it leaves.
+fn all_of<'a>(
+    beside: &'a SideBySide,
+    reversible: Reversible,
+    id: Option<&String>,
+) -> Vec<(&'a str, Vec<String>)> {
+    let of = |plan: &'a Stands| {
+        let here = plan.traces.iter().filter(|t| t.reversible == reversible && t.system.as_ref() == id);
+        let told = here.map(|trace| match trace.undone.trim_end_matches('.') {
+            "" => trace.name.clone(),
+            lost => format!("{}: {lost}", trace.name),
+        });
+        (plan.name.as_str(), told.collect::<Vec<_>>())
+    };
+    beside.plans.iter().map(of).filter(|(_, told)| !told.is_empty()).collect()
 }
 
 /// The buttons that stand on a plan.

@@ -10,6 +10,7 @@ use knockon_core::library::Reversible;
 use knockon_core::progress::Progress;
 use knockon_core::schedule::schedule;
 use knockon_core::{Amounts, Assessment, Catalogue, Edit, Sheet, assess};
+use knockon_report::schedule::beside_wanted;
 
 /// A plan as it stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -38,7 +39,11 @@ pub struct Stands {
     pub hours: f64,
     /// The day on which it is done four times of five; `None`: no day is known.
     pub done: Option<Date>,
-    /// That is later than the day it is wanted on.
+    /// The day it is wanted on; `None`: nobody waits.
+    pub wanted: Option<Date>,
+    /// How the day it is done stands to that day: "246 days late"; empty where one of the two is not known.
+    pub beside_wanted: String,
+    /// It is later.
     pub late: bool,
     /// What it leaves on the vehicle.
     pub traces: Vec<Trace>,
@@ -146,6 +151,8 @@ fn stands(sheet: &Sheet, catalogue: &Catalogue, own: &Catalogue, id: &str, a: &A
         to_come: &money.committed + &money.to_come,
         hours: a.totals.hours,
         done: work.most.day,
+        wanted: work.settings.wanted,
+        beside_wanted: beside_wanted(&work, work.most).unwrap_or_default(),
         late: work.late(work.most).is_some_and(|days| days > 0),
         traces: traces(a, own),
     }

@@ -2,7 +2,7 @@
 
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT as _, Queryable};
 use knockon_core::sheet::Trust;
 
 use crate::help::*;
@@ -56,7 +56,7 @@ fn a_number_that_differs_is_told_and_undo_takes_it_back() {
 fn the_counter_is_held_against_the_wear() {
     let mut desk = page();
     // five figures and wear of 120,000 to 160,000 miles: it went round once
-    assert!(has(&desk, "Believed: 141000 miles"));
+    assert!(has(&desk, "Believed: 141,000 miles") && has(&desk, "The counter shows 41,000 miles."));
     write(&mut desk, "The counter shows", "41,000");
     assert_eq!(identity(&desk).counter.as_deref(), Some("41000 miles"));
     write(&mut desk, "At most, wear 2", "130000");
@@ -67,6 +67,81 @@ fn the_counter_is_held_against_the_wear() {
     assert!(has(&desk, "The wear contradicts itself"));
     write(&mut desk, "Whole figures of the counter", "12");
     assert!(has(&desk, "Expected the whole figures of the counter"));
+}
+
+/// What stands in a field that has the keyboard, by its name.
+fn focused(desk: &Desk) -> String {
+    let node = desk.query_all_by_role(Role::TextInput).find(|n| n.is_focused());
+    node.map_or_else(String::new, |n| n.accesskit_node().label().unwrap_or_default())
+}
+
+/// What is wrong with a field, as a reader says it; nothing where it can be read.
+fn wrong(desk: &Desk, field: &str) -> String {
+    let node = desk.get_by_role_and_label(Role::TextInput, field);
+    node.accesskit_node().data().description().unwrap_or_default().to_owned()
+}
+
+#[test]
+fn every_field_that_is_wrong_says_so_and_each_by_itself() {
+    let mut desk = page();
+    write(&mut desk, "Built", "in spring");
+    write(&mut desk, "The counter shows", "many");
+    write(&mut desk, "At least, wear 1", "more");
+    for (field, typed) in
+        [("Built", "in spring"), ("The counter shows", "many"), ("At least, wear 1", "more")]
+    {
+        assert!(wrong(&desk, field).contains(typed), "{field}: {}", wrong(&desk, field));
+    }
+    // each goes with its own cause
+    write(&mut desk, "The counter shows", "41,000");
+    assert_eq!(wrong(&desk, "The counter shows"), "");
+    assert!(wrong(&desk, "Built").contains("in spring") && wrong(&desk, "At least, wear 1").contains("more"));
+    press(&mut desk, Modifiers::COMMAND, Key::Num8);
+    write(&mut desk, "Budget", "much");
+    write(&mut desk, "Kept back, per cent", "some");
+    assert!(wrong(&desk, "Budget").contains("much"));
+    assert!(wrong(&desk, "Kept back, per cent").contains("some"));
+}
+
+#[test]
+fn columns_have_heads_and_distances_have_their_thousands_parted() {
+    let desk = page();
+    for head in
+        ["where it stands", "of what", "as it stands there", "the day it tells", "how far trusted", "at most"]
+    {
+        let heads = desk.query_all_by_role(Role::ColumnHeader);
+        assert!(heads.into_iter().any(|n| n.accesskit_node().label().as_deref() == Some(head)), "{head}");
+    }
+    // each stands over its column
+    let over = |head: &str, field: &str| {
+        let left = desk.get_by_role_and_label(Role::ColumnHeader, head).rect().left();
+        left - desk.get_by_role_and_label(Role::TextInput, field).rect().left()
+    };
+    assert!(over("as it stands there", "As it stands there, number 2").abs() < 1.0);
+    assert!(over("what shows it", "What shows it, number 1").abs() < 1.0);
+    assert!(over("at most", "At most, wear 1").abs() < 1.0);
+    let counter = desk.get_by_role_and_label(Role::TextInput, "The counter shows");
+    assert_eq!(counter.value().as_deref(), Some("41,000 miles"));
+    assert_eq!(identity(&desk).counter.as_deref(), Some("41000 miles"));
+}
+
+#[test]
+fn enter_leads_from_row_to_row() {
+    let mut desk = page();
+    let n = identity(&desk).marks.len() + 1;
+    for (at, what) in [(n, "casting date of the block"), (n + 1, "axle tag"), (n + 2, "body plate")] {
+        assert_eq!(identity(&desk).marks.len(), at - 1);
+        write(&mut desk, &format!("Where it stands, number {at}"), what);
+        assert_eq!(focused(&desk), format!("Where it stands, number {}", at + 1));
+    }
+    // where nothing is typed it stays, and where something is wrong as well
+    press(&mut desk, Modifiers::NONE, Key::Enter);
+    assert_eq!(focused(&desk), format!("Where it stands, number {}", n + 3));
+    write(&mut desk, &format!("The day it tells, number {n}"), "in spring");
+    assert_eq!(focused(&desk), format!("The day it tells, number {n}"));
+    let wears = identity(&desk).wear.len();
+    write(&mut desk, &format!("What is worn, wear {}", wears + 1), "door hinges");
+    assert_eq!(focused(&desk), format!("What is worn, wear {}", wears + 2));
 }
 
 /// A click takes in the field it leaves, and does what it was meant for: neither loses the other.

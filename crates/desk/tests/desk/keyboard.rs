@@ -382,3 +382,20 @@ fn what_is_selected_is_done_by_name() {
     go_to(&mut desk, "reduced motion");
     assert!(desk.ctx.global_style().animation_time.abs() < f32::EPSILON);
 }
+
+/// A hint that the pointer rests on goes when a dialog opens over what it is of.
+#[test]
+fn no_hint_lies_over_the_palette() {
+    let mut desk = board(None);
+    let at = desk.get_by_label_contains("Inch or metric").rect().center();
+    desk.hover_at(at);
+    desk.run_steps(60);
+    assert!(has(&desk, "Quantities are shown in"));
+    press(&mut desk, Modifiers::COMMAND, Key::K);
+    assert!(has(&desk, "Command or place") && !has(&desk, "Quantities are shown in"));
+    // what the pointer reaches again says what it says
+    press(&mut desk, Modifiers::NONE, Key::Escape);
+    desk.hover_at(at + egui::vec2(1.0, 0.0));
+    desk.run_steps(60);
+    assert!(has(&desk, "Quantities are shown in"));
+}

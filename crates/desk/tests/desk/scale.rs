@@ -113,3 +113,29 @@ fn nothing_overlaps_or_is_cut_at_any_scale() {
         check(&desk, "how it works", size.x);
     }
 }
+
+/// A small window on a small screen: one bar to scroll each page, no page under another bar, and the way to the pages keeps
+/// its name.
+#[test]
+fn a_small_window_scrolls_once_and_shows_where_the_other_pages_are() {
+    let size = vec2(700.0, 500.0);
+    let mut desk = start(None, None);
+    desk.set_size(size);
+    desk.get_by_label_contains("Back to ").click_accesskit();
+    settle(&mut desk);
+    assert!(button(&desk, "More pages").is_some());
+    for (key, name) in [(Key::Num7, "Survey"), (Key::Num9, "Plans"), (Key::Num5, "Library")] {
+        press(&mut desk, Modifiers::COMMAND, key);
+        check(&desk, name, size.x);
+        assert!(has(&desk, &format!("More pages: {name}")), "{name}");
+        // the whole window stands in it: no bar beside that of the page
+        let strip = parts(&desk).into_iter().find(|(part, _)| part == "Figures of the plan").unwrap().1;
+        assert!(strip.bottom() <= size.y + 0.5, "{name}: {strip:?}");
+    }
+    press(&mut desk, Modifiers::COMMAND, Key::Num7);
+    // what is read beside a line stands below it, and lies over no field
+    let fields: Vec<Rect> = desk.query_all_by_role(Role::TextInput).map(|n| n.rect()).collect();
+    let told = desk.get_by_label("How").rect();
+    assert!(fields.iter().all(|field| !overlap(*field, told)), "{told:?}");
+    assert!(told.left() < size.x / 2.0, "it has the whole width: {told:?}");
+}

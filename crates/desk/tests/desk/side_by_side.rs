@@ -152,3 +152,67 @@ fn where_it_goes_wants_a_way_and_a_reason_and_is_kept_with_its_day() {
     press(&mut desk, Modifiers::COMMAND, Key::Z);
     assert_eq!(desk.state().sheet().directions, before);
 }
+
+#[test]
+fn the_best_of_the_plans_are_named_and_a_late_day_says_what_it_misses() {
+    let mut desk = plans_page();
+    assert!(has(&desk, "Cheapest: Sound first, $7,"), "the cheapest plan is named in words");
+    assert!(has(&desk, "Fewest clashes: Sound first and After the clashes, none"));
+    assert!(has(&desk, "Quickest: Sound first, done by "));
+    let lateness = row(&desk, "wanted 2027-04-30");
+    assert_eq!(lateness.matches(" days late").count(), 2, "{lateness}");
+    assert!(lateness.contains("Sound first 27 days before"), "{lateness}");
+    // somebody who waits for nothing is told nothing of it
+    go_to(&mut desk, "Where it goes");
+    for (field, text) in [("Wanted by", ""), ("Why it is said anew", "Nobody waits")] {
+        desk.get_by_role_and_label(Role::TextInput, field).focus();
+        settle(&mut desk);
+        press(&mut desk, Modifiers::COMMAND, Key::A);
+        press(&mut desk, Modifiers::NONE, Key::Backspace);
+        desk.get_by_role_and_label(Role::TextInput, field).type_text(text);
+        settle(&mut desk);
+    }
+    click(&mut desk, "Write it down");
+    assert!(!has(&desk, " days late"));
+}
+
+#[test]
+fn what_stays_says_that_pointing_tells_more_and_what() {
+    let desk = plans_page();
+    assert!(has(&desk, "point at a system for each part"));
+    let sheet = desk.state().sheet().clone();
+    let a = assess(&sheet, "wishes", &library());
+    let traces = knockon_core::compare::traces(&a, &library().for_sheet(&sheet));
+    let said: Vec<String> =
+        desk.query_all_by_label_contains("What stays: ").filter_map(|n| n.value()).collect();
+    assert!(!traces.is_empty());
+    for trace in traces {
+        assert!(said.iter().any(|said| said.contains(&trace.name)), "{}: {said:?}", trace.name);
+    }
+}
+
+#[test]
+fn a_wanted_day_that_is_over_is_said_and_may_be_written_down() {
+    let mut desk = plans_page();
+    go_to(&mut desk, "Where it goes");
+    for (field, text) in [("Wanted by", "1850"), ("Why it is said anew", "It was meant so")] {
+        desk.get_by_role_and_label(Role::TextInput, field).focus();
+        settle(&mut desk);
+        press(&mut desk, Modifiers::COMMAND, Key::A);
+        desk.get_by_role_and_label(Role::TextInput, field).type_text(text);
+        settle(&mut desk);
+    }
+    assert!(has(&desk, "1850 is over, today is 2026-03-01"));
+    // a wrong field beside it says its own
+    desk.get_by_role_and_label(Role::TextInput, "For how much").focus();
+    settle(&mut desk);
+    press(&mut desk, Modifiers::COMMAND, Key::A);
+    desk.get_by_role_and_label(Role::TextInput, "For how much").type_text("much");
+    settle(&mut desk);
+    assert!(has(&desk, "1850 is over") && has(&desk, "\"much\""));
+    press(&mut desk, Modifiers::COMMAND, Key::A);
+    desk.get_by_role_and_label(Role::TextInput, "For how much").type_text("12,000");
+    settle(&mut desk);
+    click(&mut desk, "Write it down");
+    assert_eq!(desk.state().sheet().direction().unwrap().deadline.as_deref(), Some("1850"));
+}

@@ -39,6 +39,34 @@ fn the_text_ends_with_the_sum_and_a_plan_can_be_named() {
     assert!(same.contains("Nothing differs"), "{same}");
 }
 
+/// What a box brings is not kept, and what is done to what stays is named as work.
+#[test]
+fn what_a_box_brings_and_what_work_is_are_called_so() {
+    let said = prints(&["compare", FILE, "sound", "wishes", "--on", ON]);
+    let block = |place: &str| {
+        let from = said.find(&format!("h  {place}\n")).unwrap_or_else(|| panic!("no {place} in {said}"));
+        let (mut lines, deep) = (said[from..].lines(), " ".repeat(30));
+        let head = lines.next().into_iter();
+        head.chain(lines.take_while(|line| line.starts_with(&deep))).collect::<Vec<_>>().join("\n") + "\n"
+    };
+    let disc = block("Clutch disc");
+    assert!(
+        disc.contains("26 splines of 1-1/8 in, which comes along\n") && !disc.contains("keep "),
+        "{disc}"
+    );
+    let told = said.lines().filter(|line| line.contains("from the box of the ")).count();
+    assert!(told > 0, "what lies in a box says in which: {said}");
+    // the rebuild that is spared is one thing, with its money and its hours
+    let gearbox = block("Gearbox");
+    assert!(gearbox.contains("spares: Rebuild: Gearbox, three-speed"), "{gearbox}");
+    let spared: Vec<&str> = said.lines().map(str::trim).collect();
+    for bare in ["Gearbox", "Steering box", "Carburettor", "King pins"] {
+        let is_bare =
+            |line: &&str| line.split([';', ':']).any(|name| name.trim() == bare) && line.contains("spares");
+        assert!(!spared.iter().any(|line| is_bare(line)), "{bare} is a place, and not what is spared");
+    }
+}
+
 #[test]
 fn a_plan_that_is_not_there_is_told_with_those_that_are() {
     let said = refused(1, &["compare", FILE, "wishes", "worked-ouch"]);

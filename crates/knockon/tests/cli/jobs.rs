@@ -114,3 +114,43 @@ fn a_calendar_is_written_and_nothing_else_is_written_over() {
     prints(&[&args[..], &["--replace"]].concat());
     assert!(std::fs::read_to_string(&out).unwrap().contains("knockon-seal-"));
 }
+
+/// What nobody can read in one line is laid out in several, and what to think of before the work stands before it.
+#[test]
+fn the_work_reads_from_the_top_and_no_list_runs_in_one_line() {
+    let args = ["jobs", EXAMPLE, "--no-own", "--on", "2026-03-30"];
+    let (all, text) = (json(&[&args[..], &["--json"]].concat()), prints(&args));
+    let at = |what: &str| text.find(what).unwrap_or_else(|| panic!("no {what} in {text}"));
+    assert!(
+        at("While it is apart: ") < at("Jobs in their order ("),
+        "what is cheap meanwhile comes before the jobs"
+    );
+    assert!(at("Ask how long these take to come (") < at("Jobs in their order ("));
+    let asked =
+        all["schedule"]["orders"].as_array().unwrap().iter().filter(|one| one["weeks"].is_null()).count();
+    assert!(
+        asked > 100 && text.contains(&format!("  and {} more; --json has all of them", asked - 6)),
+        "{text}"
+    );
+    // lists end between two things: a line is long only where one thing is
+    let lists = ["           with: ", "Longest chain"];
+    let long = |line: &&str| {
+        line.chars().count() > 80 && line.matches("; ").count() + line.matches(" > ").count() > 0
+    };
+    let of_lists = |line: &&str| !line.contains("caution: ") && !line.contains("first: ");
+    let long: Vec<&str> = text.lines().filter(long).filter(of_lists).collect();
+    assert!(
+        long.iter().all(|line| !lists.iter().any(|lead| line.starts_with(lead)) && !line.contains(" h); ")),
+        "{long:#?}"
+    );
+    // no figure twice in a line
+    let ends: Vec<&str> =
+        text.lines().filter(|line| line.starts_with("Done by ") || line.starts_with("Wanted on ")).collect();
+    assert_eq!(ends.len(), 2, "{ends:?}");
+    for line in ends {
+        let (_, said) = line.split_once(" by ").or_else(|| line.split_once(": ")).unwrap();
+        let halves: Vec<&str> =
+            said.split(", ").map(|half| half.split(" as often").next().unwrap()).collect();
+        assert!(halves.windows(2).all(|pair| pair[0] != pair[1]), "{line}");
+    }
+}

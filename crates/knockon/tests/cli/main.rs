@@ -23,7 +23,7 @@ use std::process::{Command, Output};
 fn knockon(arguments: &[&str]) -> Output {
     let mut command = Command::new(env!("CARGO_BIN_EXE_knockon"));
     // whoever runs the tests may have a library of their own
-    command.args(arguments).env("XDG_DATA_HOME", "/nonexistent").output().unwrap()
+    command.args(arguments).env("XDG_DATA_HOME", "/nonexistent").env_remove("COLUMNS").output().unwrap()
 }
 
 /// What a run that ends well prints.

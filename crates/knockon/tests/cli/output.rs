@@ -52,3 +52,31 @@ fn what_did_not_arrive_is_said_and_a_closed_pipe_is_no_fault() {
     drop(reader);
     assert_eq!(run(&["figure"], writer.into()), (Some(0), String::new()));
 }
+
+/// A reader's terminal says how wide it is; a file and another program get each line whole.
+#[test]
+fn lines_are_as_wide_as_the_terminal_and_whole_for_a_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("truck.json");
+    fs::write(&file, knockon_store::library::example()).unwrap();
+    let run = |columns: Option<&str>, arguments: &[&str]| {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_knockon"));
+        command.args(arguments).env("XDG_DATA_HOME", "/nonexistent").env_remove("COLUMNS");
+        columns.map(|columns| command.env("COLUMNS", columns));
+        String::from_utf8(command.output().unwrap().stdout).unwrap()
+    };
+    let name = file.to_str().unwrap();
+    let words = |text: &str| text.split_whitespace().map(str::to_owned).collect::<Vec<_>>();
+    for command in ["assess", "jobs", "ready"] {
+        let arguments = [command, name, "--on", "2026-03-01"];
+        let (whole, folded) = (run(None, &arguments), run(Some("72"), &arguments));
+        assert!(whole.lines().any(|line| line.chars().count() > 120), "{command}");
+        assert!(folded.lines().all(|line| line.chars().count() <= 72), "{command}: {folded}");
+        assert_eq!(words(&folded), words(&whole), "{command}");
+    }
+    // what a program reads is never broken
+    let schema = ["library", "schema"];
+    assert_eq!(run(Some("40"), &schema), run(None, &schema));
+    let json = ["assess", name, "--json", "--on", "2026-03-01"];
+    assert_eq!(run(Some("40"), &json), run(None, &json));
+}

@@ -1,7 +1,7 @@
 //! The fields of what the vehicle is: each by its name, what stands in it, and the identity that it makes of what is typed.
 
 use knockon_core::date::Dated;
-use knockon_core::identity::{thing_of, unit_of, written_distance};
+use knockon_core::identity::{parted, thing_of, unit_of, written_distance};
 use knockon_core::sheet::{Identity, Mark, Wear};
 
 /// Whole figures a counter can have.
@@ -81,6 +81,26 @@ impl Field {
             Self::Worn(at) => wear(at).what,
             Self::Least(at) => wear(at).least.unwrap_or_default(),
             Self::Most(at) => wear(at).most.unwrap_or_default(),
+        }
+    }
+
+    /// What stands in it, as it is shown: distances with their thousands parted.
+    pub fn shown(self, identity: &Identity) -> String {
+        let now = self.now(identity);
+        match self {
+            Self::Counter | Self::Least(_) | Self::Most(_) => parted(&now),
+            _ => now,
+        }
+    }
+
+    /// Where Enter leads: from a row to the first field of the one below it, so that rows can be typed one after the other.
+    pub fn next(self) -> Self {
+        match (self, self.row()) {
+            (Self::Built, _) => Self::Counter,
+            (Self::Counter, _) => Self::Digits,
+            (_, None) => Self::Where(0),
+            (_, Some((true, at))) => Self::Where(at + 1),
+            (_, Some((false, at))) => Self::Worn(at + 1),
         }
     }
 
