@@ -15,7 +15,7 @@ use crate::money::Money;
 use crate::refund::CameBack;
 use crate::sheet::{
     Budget, Choice, Direction, Done, Finding, ForSale, Identity, Line, LineState, NotDriven, OwnBounds, Plan,
-    PutOff, Reading, Seen, Sheet, Signed, Supplier, Time,
+    PutOff, Reading, Seen, Sheet, Signed, Supplier, Time, Worth,
 };
 
 /// One change of a sheet. `plan` fields name a plan id; position, part and key fields as in [`Sheet`].
@@ -43,6 +43,8 @@ pub enum Edit {
     SetSupplier { part: String, supplier: String },
     /// What may be spent, all of it.
     SetBudget { budget: Box<Budget> },
+    /// What it is worth by the owner's own figures, all of it.
+    SetWorth { worth: Box<Worth> },
     /// Add or replace a supplier by name; `None` removes it.
     PutSupplier { name: String, supplier: Option<Box<Supplier>> },
     /// Survey entry; `None` removes it.
@@ -257,6 +259,7 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
             let on = dated(put_off.as_ref().and_then(|p| p.on.as_deref()))?;
             put_below(&mut sheet.put_off, position, of, put_off.clone().map(|p| PutOff { on, ..p }));
         }
+        Edit::SetWorth { worth } => sheet.worth = Worth::clone(worth),
         Edit::NotDriven { not_driven } => {
             let since = dated(not_driven.as_ref().and_then(|n| n.since.as_deref()))?;
             sheet.not_driven = not_driven.clone().map(|n| NotDriven { since, ..n });

@@ -37,6 +37,7 @@ pub mod measuring;
 mod mismatch;
 pub mod money;
 pub mod number;
+pub mod onward;
 pub mod orders;
 pub mod pack;
 pub mod phrase;

@@ -6,6 +6,7 @@ mod direction;
 mod for_sale;
 mod identity;
 mod seen;
+mod worth;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -26,6 +27,7 @@ pub use for_sale::{ForSale, Papers};
 pub use identity::{Identity, Mark, Trust, Wear};
 pub use seen::{NotDriven, OwnBounds, PutOff, Reading, Seen};
 pub use time::{Person, Time, Weekday};
+pub use worth::Worth;
 
 /// What will be done at a position.
 #[derive(
@@ -497,6 +499,9 @@ pub struct Sheet {
     /// What may be spent.
     #[serde(default, skip_serializing_if = "is_nothing")]
     pub budget: Budget,
+    /// What it is worth, by the owner's own figures.
+    #[serde(default, skip_serializing_if = "is_worth_nothing")]
+    pub worth: Worth,
     /// Suppliers by name, as lines name them.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub suppliers: BTreeMap<String, Supplier>,
@@ -535,4 +540,9 @@ impl Sheet {
 /// Nobody says anything of a budget.
 fn is_nothing(budget: &Budget) -> bool {
     *budget == Budget::default()
+}
+
+/// Nobody says what it is worth.
+fn is_worth_nothing(worth: &Worth) -> bool {
+    *worth == Worth::default()
 }

@@ -7,11 +7,12 @@ pub mod keys;
 pub mod state;
 pub mod table;
 pub mod told;
+mod worth;
 
 use std::sync::Arc;
 
 use egui::{Button, Label, RichText, ScrollArea, Ui, Vec2};
-use knockon_core::{Catalogue, Sheet};
+use knockon_core::{Catalogue, Edit, Sheet};
 
 use crate::access::heard;
 use crate::app::App;
@@ -124,7 +125,13 @@ pub fn page(
 
 /// What is asked for on the page; of what stands there from before the last change nothing is done to the sheet.
 fn offered(mut actions: Vec<Action>, is_fresh: bool) -> Vec<Action> {
-    actions.retain(|action| is_fresh || !matches!(action, Action::Edit(_) | Action::TakeOver(_)));
+    // the owner's own figures rest on nothing that is worked out
+    let is_own = |edit: &Edit| matches!(edit, Edit::SetWorth { .. });
+    actions.retain(|action| match action {
+        Action::Edit(edits) => is_fresh || edits.iter().all(is_own),
+        Action::TakeOver(_) => is_fresh,
+        _ => true,
+    });
     actions
 }
 

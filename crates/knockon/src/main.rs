@@ -7,6 +7,7 @@ mod fold;
 mod libraries;
 mod library_search;
 mod money;
+mod onward;
 mod photos;
 mod report;
 mod sharing;
@@ -179,6 +180,14 @@ enum Command {
         /// Count in what was changed in a window and is not saved
         #[arg(long)]
         with_unsaved: bool,
+        /// Print JSON for another program
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print what each way on from here still costs and leaves: every plan, and selling it, by your own figures of its worth
+    Onward {
+        #[command(flatten)]
+        of: OfPlan,
         /// Print JSON for another program
         #[arg(long)]
         json: bool,
@@ -503,6 +512,7 @@ fn main() -> ExitCode {
             let wanted = |file| Wanted { file, plan: None, on, with_unsaved, libraries: libraries.clone() };
             candidates::candidates(&files.into_iter().map(wanted).collect::<Vec<_>>(), stage, json)
         }
+        Some(Command::Onward { of, json }) => onward::onward(&of.wanted(libraries), json),
         Some(Command::Survey { of, sheet, units, json }) => {
             let wanted = of.wanted(libraries);
             commands::survey(&wanted, sheet, units, json)

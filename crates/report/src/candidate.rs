@@ -92,6 +92,9 @@ pub fn right(right: &PutRight) -> String {
 /// "+1,240.00 USD, +11 h".
 #[must_use]
 pub fn adds(comes: &Comes, currency: &str) -> String {
+    if comes.money.is_zero() && comes.hours.abs() < 0.5 && comes.unpriced == 0 {
+        return "nothing more".to_owned();
+    }
     let unpriced = match comes.unpriced {
         0 => String::new(),
         n => format!(", and {} without a price", count(n, "part", "parts")),

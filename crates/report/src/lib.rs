@@ -18,6 +18,7 @@ pub mod library_part;
 pub mod lines;
 pub mod look_twice;
 pub mod money;
+pub mod onward;
 pub mod schedule;
 pub mod sources;
 pub mod survey;

@@ -8,7 +8,7 @@ use crate::sheet::Sheet;
 use super::Stranger;
 
 /// The words of a sheet; a test holds them against what is written.
-const SHEET: [&str; 36] = [
+const SHEET: [&str; 37] = [
     "$schema",
     "about",
     "as_found",
@@ -45,6 +45,7 @@ const SHEET: [&str; 36] = [
     "survey",
     "time",
     "vehicle",
+    "worth",
 ];
 const PLAN: [&str; 6] = ["about", "accepted", "name", "picks", "routes", "waived"];
 const CHOICE: [&str; 2] = ["part", "route"];
@@ -52,6 +53,7 @@ const DESCRIBED: [&str; 8] = ["about", "built", "circuits", "gives", "joints", "
 const FINDING: [&str; 2] = ["note", "verdict"];
 const LINE: [&str; 8] = ["came_back", "fitted", "paid", "promised", "qty", "state", "supplier", "weeks"];
 const BUDGET: [&str; 3] = ["contingency", "systems", "total"];
+const WORTH: [&str; 3] = ["as_it_stands", "done", "in_parts"];
 const SUPPLIER: [&str; 4] = ["free_from", "minimum", "prices", "shipping"];
 const DONE: [&str; 2] = ["hours", "on"];
 const SIGNED: [&str; 3] = ["by", "on", "reading"];
@@ -123,6 +125,7 @@ pub fn words(sheet: &Sheet, plan: &str) -> Vec<Stranger> {
         told(&mut out, &format!("lines.{part}."), &line.extra, &LINE);
     }
     told(&mut out, "budget.", &sheet.budget.extra, &BUDGET);
+    told(&mut out, "worth.", &sheet.worth.extra, &WORTH);
     for (name, supplier) in &sheet.suppliers {
         told(&mut out, &format!("suppliers.{name}."), &supplier.extra, &SUPPLIER);
     }
@@ -222,6 +225,7 @@ mod tests {
             port_types: [("a".into(), Default::default())].into(),
             for_sale: Some(Default::default()),
             identity: Some(Default::default()),
+            worth: serde_json::from_value(json!({"in_parts": "5.00 USD"})).unwrap(),
             directions: vec![Default::default()],
             readings: [("a".into(), vec![])].into(),
             seen: [("a".into(), vec![])].into(),

@@ -44,6 +44,9 @@ pub fn edits(from: &Sheet, to: &Sheet) -> Vec<Edit> {
     below(&from.put_off, &to.put_off, |position, of, put_off| {
         out.push(Edit::PutOff { position: position.clone(), of: of.clone(), put_off: put_off.cloned() });
     });
+    if from.worth != to.worth {
+        out.push(Edit::SetWorth { worth: Box::new(to.worth.clone()) });
+    }
     if from.for_sale != to.for_sale {
         out.push(Edit::ForSale { for_sale: to.for_sale.clone().map(Box::new) });
     }
@@ -297,6 +300,9 @@ mod tests {
                 put_off: Some(PutOff { reason: "winter".into(), ..PutOff::default() }),
             },
             Edit::NotDriven { not_driven: Some(NotDriven::default()) },
+            Edit::SetWorth {
+                worth: Box::new(serde_json::from_value(serde_json::json!({"in_parts": "5.00 USD"})).unwrap()),
+            },
             Edit::ForSale { for_sale: Some(Box::default()) },
             Edit::Identify { identity: Some(Box::default()) },
             Edit::Direct {

@@ -21,6 +21,7 @@ impl App {
         self.take_budget();
         self.take_identity();
         self.take_for_sale();
+        self.take_worth();
         if let Some((part, supplier)) = self.view.buying.draft.take() {
             self.edit(&[Edit::SetSupplier { part, supplier }]);
         }

@@ -82,6 +82,7 @@ impl Names<'_> {
                 format!("{}: taken up again", self.place(position))
             }
             Edit::Identify { .. } => "what the vehicle says it is".to_owned(),
+            Edit::SetWorth { .. } => "what it is worth".to_owned(),
             Edit::ForSale { for_sale: None } => "not looked at as for sale".to_owned(),
             Edit::ForSale { for_sale: Some(sale) } if sale.bought.is_some() => "bought".to_owned(),
             Edit::ForSale { .. } => "what is asked for it".to_owned(),

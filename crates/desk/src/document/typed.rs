@@ -34,6 +34,9 @@ pub struct Typed {
     /// What the vehicle is, by the names of its fields.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     identity: BTreeMap<String, String>,
+    /// What it is worth, by the names of its fields.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    worth: BTreeMap<String, String>,
     /// What is asked for it, by the names of its fields.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     for_sale: BTreeMap<String, String>,
@@ -80,6 +83,7 @@ impl Typed {
             paid: view.buying.paid.clone(),
             budget: view.money.fields.typed.clone(),
             identity: view.walk.fields.typed.clone(),
+            worth: view.plans.fields.typed.clone(),
             for_sale: view.walk.sale.fields.typed.clone(),
             left_out: given(&view.waive.as_ref().map(|(key, text)| (key.to_string(), text.clone()))),
             photo: given(&view.photo),
@@ -124,6 +128,7 @@ impl Typed {
         (view.buying.draft, view.buying.paid) = (self.supplier, self.paid);
         view.money.fields.typed.extend(self.budget);
         view.walk.fields.typed.extend(self.identity);
+        view.plans.fields.typed.extend(self.worth);
         view.walk.sale.fields.typed.extend(self.for_sale);
         (view.waive, view.photo) = (waive, self.photo);
         if let Some((of, name)) = self.name {

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use knockon_core::Sheet;
 
+use crate::look::typed::Fields;
 use crate::plans::told::SideBySide;
 
 /// So many plans stand beside the one that is worked on.
@@ -23,6 +24,8 @@ pub struct PlansState {
     pub of: Option<Of>,
     /// It was given up.
     pub stopped: bool,
+    /// What is being typed into its fields.
+    pub fields: Fields,
 }
 
 impl PlansState {

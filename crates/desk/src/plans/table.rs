@@ -17,6 +17,7 @@ use crate::look::theme::{self, sheet as paper, strong};
 use crate::look::tokens::{BODY, TARGET, Tokens};
 use crate::plans::state::{BESIDE, PlansState};
 use crate::plans::told::{SideBySide, Stands};
+use crate::plans::worth;
 use crate::wording;
 
 /// Height of a row.
@@ -28,11 +29,11 @@ const NAMES: f32 = 200.0;
 /// The widest column of a plan.
 const WIDEST: f32 = 190.0;
 /// Left of the name of a row.
-const NAME: f32 = 34.0;
+pub(super) const NAME: f32 = 34.0;
 /// Left of the name of one that belongs to the row above, besides.
 const UNDER: f32 = 14.0;
 /// Right of the figures of a column.
-const RIM: f32 = 14.0;
+pub(super) const RIM: f32 = 14.0;
 /// Width of the bar against the budget.
 const BAR: f32 = 62.0;
 
@@ -53,7 +54,7 @@ struct Row {
 }
 
 /// Where the columns lie.
-struct Columns {
+pub(super) struct Columns {
     /// Left of the first plan.
     left: f32,
     /// Width of each.
@@ -63,7 +64,8 @@ struct Columns {
 }
 
 impl Columns {
-    fn of(&self, i: usize, y: egui::Rangef) -> Rect {
+    /// The cell of a plan.
+    pub(super) fn of(&self, i: usize, y: egui::Rangef) -> Rect {
         #[allow(clippy::cast_precision_loss, reason = "three columns at most")]
         let left = self.left + self.wide * i as f32;
         Rect::from_x_y_ranges(left..=left + self.wide, y)
@@ -97,6 +99,7 @@ pub fn show(
         for one in working(beside) {
             row(ui, t, beside, &columns, &one);
         }
+        worth::rows(ui, t, sheet, beside, &columns, state, actions);
         if [Reversible::No, Reversible::Partly].into_iter().any(|kind| !beside.traced(kind).is_empty()) {
             const MORE: &str = "What stays: point at a system for each part";
             let rect = ground(ui, t, &columns, MORE);
@@ -108,6 +111,8 @@ pub fn show(
         }
         feet(ui, t, beside, &columns, actions);
     });
+    ui.add_space(8.0);
+    worth::sold(ui, t, sheet, beside, state, actions);
 }
 
 fn plain(name: &str, cells: impl Iterator<Item = String>) -> Row {
@@ -245,7 +250,7 @@ fn exchange(
 }
 
 /// The ground of a row, with the column of the plan that is worked on.
-fn ground(ui: &mut Ui, t: &Tokens, columns: &Columns, said: &str) -> Rect {
+pub(super) fn ground(ui: &mut Ui, t: &Tokens, columns: &Columns, said: &str) -> Rect {
     let (rect, response) = ui.allocate_exact_size(Vec2::new(ui.available_width(), ROW), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, said));
     if let Some(i) = columns.on {
@@ -256,7 +261,7 @@ fn ground(ui: &mut Ui, t: &Tokens, columns: &Columns, said: &str) -> Rect {
 }
 
 /// "Does not fit: Sound first 0, Owner's first choices 7".
-fn said(beside: &SideBySide, name: &str, cells: &[String]) -> String {
+pub(super) fn said(beside: &SideBySide, name: &str, cells: &[String]) -> String {
     let of = beside.plans.iter().zip(cells).map(|(plan, cell)| {
         let cell = if cell.is_empty() { "none" } else { cell };
         format!("{} {cell}", plan.name)

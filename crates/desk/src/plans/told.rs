@@ -7,6 +7,7 @@ use knockon_core::compare::{Cause, Trace, compare, take_over, traces};
 use knockon_core::date::Date;
 use knockon_core::jobs::jobs;
 use knockon_core::library::Reversible;
+use knockon_core::onward::{Way, onward};
 use knockon_core::progress::Progress;
 use knockon_core::schedule::schedule;
 use knockon_core::{Amounts, Assessment, Catalogue, Edit, Sheet, assess};
@@ -84,6 +85,8 @@ pub struct SideBySide {
     pub pairs: Vec<Pair>,
     /// The currency it is told in.
     pub currency: String,
+    /// What each of the plans, and selling it, leaves from here.
+    pub ways: Vec<Way>,
     /// Systems in board order: id and name.
     pub systems: Vec<(String, String)>,
 }
@@ -110,6 +113,7 @@ impl SideBySide {
             on: sheet.plan.clone(),
             pairs: others.filter_map(pair).collect(),
             currency: here.totals.currency.clone(),
+            ways: onward(sheet, ids.iter().filter_map(|id| Some((id, assessed.get(id)?)))),
             systems: here.systems.clone(),
             plans,
         })

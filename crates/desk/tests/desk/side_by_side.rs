@@ -216,3 +216,32 @@ fn a_wanted_day_that_is_over_is_said_and_may_be_written_down() {
     click(&mut desk, "Write it down");
     assert_eq!(desk.state().sheet().direction().unwrap().deadline.as_deref(), Some("1850"));
 }
+
+#[test]
+fn what_each_way_leaves_follows_from_the_owners_own_figures() {
+    let mut desk = plans_page();
+    let before = plan(&desk);
+    let ids: Vec<String> = desk.state().sheet().plans.keys().cloned().collect();
+    let field = |desk: &Desk, id: &str| {
+        format!("Worth once it is done: {} ({id})", desk.state().sheet().plans[id].name)
+    };
+    assert!(has(&desk, "Say what it would be worth"));
+    // digits typed into a field stand on no plan
+    let first = field(&desk, &ids[0]);
+    write(&mut desk, &first, "15000");
+    assert_eq!(plan(&desk), before);
+    assert_eq!(desk.state().sheet().worth.done[&ids[0]].to_string(), "15000.00 USD");
+    let a = assess(desk.state().sheet(), &ids[0], &library());
+    let left = knockon_core::onward::onward(desk.state().sheet(), [(&ids[0], &a)])[0].leaves().unwrap();
+    let cells = row(&desk, "Leaves, from here");
+    let told = format!("{left:.2}").replace(" USD", "");
+    let bare: String = cells.chars().filter(|c| *c != ',').collect();
+    assert!(bare.contains(&told), "{cells}: {told}");
+    write(&mut desk, "Worth as it stands", "nothing at all");
+    assert!(has(&desk, "nothing at all"));
+    write(&mut desk, "Worth as it stands", "20000");
+    assert!(has(&desk, "\"sold as it stands\" leaves the most from here: $20,000.00"));
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    assert!(has(&desk, "Say what it would be worth"));
+}

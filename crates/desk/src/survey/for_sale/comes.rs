@@ -1,7 +1,8 @@
 //! What a vehicle that is for sale comes to, what nobody has looked at, and others that are held against it.
 
 use egui::{Button, Label, RichText, Ui, Vec2};
-use knockon_core::candidate::{Candidate, PutRight};
+use knockon_core::Money;
+use knockon_core::candidate::{Candidate, Comes, PutRight};
 use knockon_core::library::Stage;
 use knockon_core::sheet::Papers;
 use knockon_report::candidate as told;
@@ -61,11 +62,51 @@ fn line(ui: &mut Ui, text: &str, tone: egui::Color32) {
     ui.add(Label::new(RichText::new(text).color(tone)).wrap());
 }
 
+/// "$5,115.90 to $10,015.00", or one where both are the same.
+fn range(least: String, most: String) -> String {
+    if least == most { least } else { format!("{least} to {most}") }
+}
+
+/// What putting right comes to.
+fn to_put_right(is: &Candidate) -> String {
+    let told = |comes: &Comes| wording::amounts(&comes.money, &is.currency);
+    range(told(&is.least), told(&is.most))
+}
+
+/// What it comes to with what is asked.
+fn in_all(is: &Candidate) -> Option<String> {
+    let (least, most) = is.in_all()?;
+    let told = |sum| wording::amount(sum, &is.currency);
+    Some(range(told(least), told(most)))
+}
+
+/// What is asked or was paid.
+fn price(is: &Candidate) -> String {
+    let told = |money: &Money| wording::amount(money.amount, &money.currency);
+    match (&is.sale.bought, &is.sale.asked) {
+        (Some(bought), _) => format!("bought for {}", told(bought)),
+        (None, Some(asked)) => format!("{} asked", told(asked)),
+        (None, None) => "nobody says what is asked".to_owned(),
+    }
+}
+
+/// "+$359.00, +2 h", as it adds to what is known.
+fn adds(comes: &Comes, currency: &str) -> String {
+    if comes.money.is_zero() && comes.hours.abs() < 0.5 && comes.unpriced == 0 {
+        return "nothing more".to_owned();
+    }
+    let unpriced = match comes.unpriced {
+        0 => String::new(),
+        n => format!(", and {} without a price", wording::count(n, "part", "parts")),
+    };
+    format!("{}, {:+.0} h{unpriced}", wording::difference(&comes.money, currency), comes.hours + 0.0)
+}
+
 fn own(ui: &mut Ui, t: &Tokens, is: &Candidate) {
     ui.add_space(6.0);
-    let (head, below) = match told::in_all(is) {
-        Some(in_all) => (in_all, format!("{}, and {} to put right", told::price(is), told::money(is))),
-        None => (format!("{} to put right", told::money(is)), told::price(is)),
+    let (head, below) = match in_all(is) {
+        Some(in_all) => (in_all, format!("{}, and {} to put right", price(is), to_put_right(is))),
+        None => (format!("{} to put right", to_put_right(is)), price(is)),
     };
     heard::heading(ui, 3, RichText::new(head).font(strong(HEAD)));
     line(ui, &wording::sentence(&format!("{below}; {}", told::time(is))), t.ink);
@@ -121,13 +162,13 @@ fn against(
 }
 
 fn card(ui: &mut Ui, t: &Tokens, own: &Candidate, is: &Candidate) {
-    let sum = told::in_all(is).unwrap_or_else(|| format!("{} to put right", told::money(is)));
+    let sum = in_all(is).unwrap_or_else(|| format!("{} to put right", to_put_right(is)));
     line(ui, &format!("{sum}; {}", told::time(is)), t.ink);
     let stops = is.put_right.iter().filter(|r| r.stops).count();
     let missing = is.put_right.iter().filter(|r| r.missing).count();
     let text = format!(
         "{}; {} may not be driven so, {missing} missing; {}; papers {}",
-        told::price(is),
+        price(is),
         wording::count(stops, "place", "places"),
         told::looked(is),
         is.sale.papers.words(),
@@ -138,7 +179,7 @@ fn card(ui: &mut Ui, t: &Tokens, own: &Candidate, is: &Candidate) {
     {
         let more = other - least;
         let words = if more.is_sign_negative() { "cheaper" } else { "dearer" };
-        let by = knockon_core::Money::new(more.abs(), &is.currency);
+        let by = wording::amount(more.abs(), &is.currency);
         line(ui, &format!("{by} {words} than this one, by what is known of both."), t.ink);
     }
 }
@@ -152,9 +193,7 @@ fn lists(ui: &mut Ui, t: &Tokens, walk: &Walk<'_>, is: &Candidate, state: &mut S
     let open: Vec<_> = is
         .open
         .iter()
-        .map(|q| {
-            (q.position.clone(), format!("{}: {} if it is bad", q.place, told::adds(&q.adds, &is.currency)))
-        })
+        .map(|q| (q.position.clone(), format!("{}: {} if it is bad", q.place, adds(&q.adds, &is.currency))))
         .collect();
     for (title, rows, tone) in [
         ("May not be driven so", stops, t.warm),
