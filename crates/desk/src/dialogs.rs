@@ -79,6 +79,7 @@ fn words(purpose: Purpose) -> (&'static str, &'static str, String) {
             ),
         ),
         Purpose::Report => ("Print or save", "Save", String::new()),
+        Purpose::TakeIn => ("Take a library in", "Look at it", String::new()),
     }
 }
 

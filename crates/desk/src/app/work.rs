@@ -16,12 +16,14 @@ use knockon_core::showing::Measure;
 
 use knockon_report::write::Format;
 use knockon_store::claim::Claim;
+use knockon_store::meeting::{Both, Change as FileChange, Way as Decision};
 use knockon_store::sheets::{Saved, SheetError};
 
 use crate::app::viewer::PICTURES;
 use crate::cures::Cure;
 use crate::document::OnDisk;
 use crate::library::state::Shelf;
+use crate::own_library::state::{Of, Outcomes, Seen};
 use crate::panel::on_offer::Way;
 use crate::plans::told::SideBySide;
 use crate::printing::write::Written;
@@ -37,6 +39,8 @@ pub enum Purpose {
     Export,
     /// Print or save a paper.
     Report,
+    /// Take a library in.
+    TakeIn,
 }
 
 /// A result.
@@ -57,6 +61,18 @@ pub enum Done {
     Cures(u64, Vec<Cure>),
     /// A library taken apart for searches.
     Shelf(Arc<Shelf>),
+    /// A file or folder of a library was looked at: its path as typed.
+    Looked(String, Result<Box<Seen>, String>),
+    /// What was looked at was taken in.
+    TakenIn(Arc<Seen>, Result<(), String>),
+    /// What the owner's library and one below it both have; of a library by its address.
+    InBoth(usize, Vec<Both>),
+    /// What would come of deciding an entry that both have.
+    Outcomes(Of, Outcomes),
+    /// Such an entry was decided.
+    Decided(Box<Both>, Decision, FileChange, Result<(), String>),
+    /// A decision was taken back: what its entry is called.
+    TakenBack(String, Result<(), String>),
     /// Where a part fits, of a revision, in a measure.
     Fits(u64, String, Measure, Fits),
     /// Plans side by side, of a revision.
@@ -98,6 +114,12 @@ pub enum What {
     Fits,
     /// Holds the plans side by side.
     Plans,
+    /// Looks at a library that is to be taken in.
+    Looking,
+    /// Looks what the owner's library and another both have.
+    InBoth,
+    /// Works out what comes of deciding such an entry.
+    Deciding,
 }
 
 impl What {
@@ -112,12 +134,18 @@ impl What {
             Self::Shelf => "Looking through the library".to_owned(),
             Self::Plans => "Holding the plans side by side".to_owned(),
             Self::Fits => "Trying the part on the vehicle".to_owned(),
+            Self::Looking => "Looking at what it brings".to_owned(),
+            Self::InBoth => "Holding the libraries against each other".to_owned(),
+            Self::Deciding => "Working out what comes of it".to_owned(),
         }
     }
 
     /// Whether it can be given up.
     pub fn can_stop(&self) -> bool {
-        matches!(self, Self::Opening(_) | Self::Routes | Self::Remedies | Self::Fits | Self::Plans)
+        matches!(
+            self,
+            Self::Opening(_) | Self::Routes | Self::Remedies | Self::Fits | Self::Plans | Self::Looking
+        )
     }
 }
 
@@ -299,6 +327,7 @@ pub fn pick(purpose: Purpose, near: Option<PathBuf>) -> Done {
         Purpose::SaveAs => "Save the sheet",
         Purpose::Export => "Export the buy list",
         Purpose::Report => "Print or save",
+        Purpose::TakeIn => "Take a library in",
     };
     let ending =
         near.as_deref().and_then(Path::extension).map(|ending| ending.to_string_lossy().into_owned());
@@ -306,6 +335,7 @@ pub fn pick(purpose: Purpose, near: Option<PathBuf>) -> Done {
     let path = match purpose {
         Purpose::Open => chooser.add_filter("Sheets", &["json"]).pick_file(),
         Purpose::SaveAs => chooser.add_filter("Sheets", &["json"]).save_file(),
+        Purpose::TakeIn => chooser.add_filter("Libraries", &["json"]).pick_file(),
         Purpose::Export => chooser.add_filter("Comma-separated values", &["csv"]).save_file(),
         Purpose::Report => match ending.filter(|ending| Format::of_ending(ending).is_some()) {
             Some(ending) => chooser.add_filter(ending.to_uppercase(), &[ending]).save_file(),

@@ -30,6 +30,7 @@ mod look_twice;
 mod measuring;
 mod money;
 mod one_way;
+mod own_library;
 mod own_parts;
 mod photos;
 mod photos_decoded;
