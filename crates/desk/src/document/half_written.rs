@@ -20,6 +20,7 @@ impl App {
         self.take_measured();
         self.take_budget();
         self.take_identity();
+        self.take_vehicle();
         if let Some((part, supplier)) = self.view.buying.draft.take() {
             self.edit(&[Edit::SetSupplier { part, supplier }]);
         }

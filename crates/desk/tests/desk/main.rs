@@ -49,3 +49,4 @@ mod units;
 mod vehicle;
 mod walk;
 mod walk_round;
+mod wrong_entries;
