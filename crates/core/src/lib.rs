@@ -7,6 +7,7 @@ mod agree;
 pub mod amounts;
 pub mod assess;
 pub mod assessment;
+pub mod both;
 pub mod box_key;
 pub mod budget;
 pub mod candidate;

@@ -166,6 +166,12 @@ pub struct LibraryHead {
     /// As whoever writes it counts: "1.2".
     #[serde(default)]
     pub version: String,
+    /// Who wrote it, as they want to be named. Empty: nobody says.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub author: String,
+    /// On which terms others may use and change it: "CC0-1.0". Empty: nobody says.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub licence: String,
 }
 
 /// A part of the vehicle worked on as a whole.

@@ -1,5 +1,7 @@
 //! A sheet that carries all it needs, for somebody who has only the library that comes with the program.
 
+pub mod otherwise;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value as Json;

@@ -56,6 +56,12 @@ pub enum Dimension {
 }
 
 impl Dimension {
+    /// Whether what is of it can lie on either side of nothing: vacuum, frost, lock to the left.
+    #[must_use]
+    pub fn has_sides(self) -> bool {
+        matches!(self, Self::Angle | Self::Pressure | Self::Ratio | Self::Temperature | Self::Voltage)
+    }
+
     /// Dimension words as library files write them. `count` is a ratio without a unit.
     pub const WORDS: [(&'static str, Self); 24] = [
         ("length", Self::Length),

@@ -35,6 +35,7 @@ use knockon_core::showing::Measure;
 use knockon_core::survey::Survey;
 use knockon_core::{Assessment, Catalogue, Sheet, alternatives, assess, ports};
 use knockon_store::claim::Claim;
+use knockon_store::libraries::Wanted;
 
 use crate::access::focus::Focus;
 use crate::app::config::Config;
@@ -109,6 +110,8 @@ pub struct App {
     pub(crate) paid_to: Option<(u64, Measure, Arc<Accounts>)>,
     /// Looks whether the folders of the libraries change; `None`: there are none.
     pub(crate) watch: Option<Watch>,
+    /// Which libraries are read.
+    pub(crate) wanted: Wanted,
 }
 
 /// A note as it stood when it was last typed in: position, text, and when, in seconds.
@@ -140,9 +143,10 @@ impl App {
         let wake = Arc::new(move || ctx.request_repaint());
         let document =
             Document::new(start.example.clone(), None, OnDisk::default(), home.as_deref(), 1, wake);
-        let watch = Watch::new(start.libraries, &cc.egui_ctx);
+        let watch = Watch::new(start.libraries.clone(), &cc.egui_ctx);
         let mut app = Self {
             watch,
+            wanted: start.libraries,
             catalogue: Arc::new(start.catalogue.on((start.today)())),
             example: start.example,
             today: start.today,
@@ -309,6 +313,7 @@ impl App {
         self.remedies();
         self.search_now();
         self.look_in_library();
+        self.look_at_own_library();
         self.look_at_plans();
         self.weigh_what_is_for_sale();
         let Some(spot) = &self.view.selected else { return };

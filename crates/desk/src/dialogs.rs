@@ -86,6 +86,7 @@ fn words(purpose: Purpose) -> (&'static str, &'static str, String) {
                 "The sheet of another vehicle that is for sale, as it lies on the disk; nothing is written to it.",
             ),
         ),
+        Purpose::TakeIn => ("Take a library in", "Look at it", String::new()),
     }
 }
 

@@ -17,6 +17,7 @@ mod jobs;
 mod library;
 mod look;
 mod money;
+mod own_library;
 mod own_parts;
 mod panel;
 mod plans;

@@ -1,5 +1,6 @@
 //! The vehicle as it is: its name, its places, what sits there and what they meet.
 
+pub mod field;
 pub mod list;
 pub mod meets;
 pub mod place;
@@ -7,15 +8,15 @@ pub mod state;
 pub mod steps;
 pub mod told;
 
-use egui::{Align, Frame, Label, Layout, RichText, ScrollArea, Stroke, TextEdit, Ui, Vec2};
+use egui::{Align, Frame, Label, Layout, RichText, ScrollArea, Stroke, Ui, Vec2};
 use knockon_core::Sheet;
 
 use crate::access::heard;
 use crate::app::view::Action;
-use crate::look::text::named;
 use crate::look::theme::{strong, tokens};
-use crate::look::tokens::{HEAD, TARGET, Tokens};
-use crate::vehicle::state::{Field, Step, VehicleState};
+use crate::look::tokens::{HEAD, Tokens};
+use crate::vehicle::field::{Field, Look, written};
+use crate::vehicle::state::VehicleState;
 use crate::vehicle::told::Told;
 
 /// Width of the list on the left.
@@ -55,51 +56,17 @@ pub fn page(ui: &mut Ui, sheet: &Sheet, told: &Told, state: &mut VehicleState) -
 fn head(ui: &mut Ui, t: &Tokens, told: &Told, state: &mut VehicleState, actions: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
         heard::heading(ui, 2, RichText::new("Vehicle").font(strong(HEAD)));
-        let name =
-            written(ui, state, Field::Name, &told.name, 260.0, "Name of the vehicle", "make, model, year");
-        let about = written(ui, state, Field::About, &told.about, 420.0, "About the vehicle", "one sentence");
-        if name.is_some() || about.is_some() {
-            let or = |new: Option<String>, old: &String| new.unwrap_or_else(|| old.clone());
-            actions.push(Action::Vehicle(Step::Call(or(name, &told.name), or(about, &told.about))));
-        }
+        let (name, about) = ("Name of the vehicle", "About the vehicle");
+        let look = Look { now: &told.name, width: 260.0, name, hint: "make, model, year" };
+        actions.extend(written(ui, t, told, state, &Field::Name, &look).map(Action::Vehicle));
+        let look = Look { now: &told.about, width: 420.0, name: about, hint: "one sentence" };
+        actions.extend(written(ui, t, told, state, &Field::About, &look).map(Action::Vehicle));
         ui.colored_label(t.soft, format!("{} places, {} joints", told.places, told.joints));
     });
     if let Some(from) = &told.from {
         let text = format!("Described from: {from}. What you change here is kept in this sheet alone.");
         ui.add(Label::new(RichText::new(text).color(t.soft)).truncate());
     }
-}
-
-/// A field that is read once it is left; gives what was typed where that is something else.
-pub fn written(
-    ui: &mut Ui,
-    state: &mut VehicleState,
-    field: Field,
-    now: &str,
-    width: f32,
-    name: &str,
-    hint: &str,
-) -> Option<String> {
-    let mut text = match &state.typed {
-        Some((of, text)) if *of == field => text.clone(),
-        _ => now.to_owned(),
-    };
-    let edit = TextEdit::singleline(&mut text)
-        .hint_text(hint)
-        .desired_width(width.min(ui.available_width()))
-        .min_size(Vec2::new(0.0, TARGET))
-        .align(egui::Align2::LEFT_CENTER);
-    let response = named(ui.add(edit), name);
-    if response.changed() {
-        state.typed = Some((field.clone(), text.clone()));
-    }
-    if response.lost_focus() && state.typed.as_ref().is_some_and(|(of, _)| *of == field) {
-        state.typed = None;
-        // Esc leaves it as it was
-        let kept = ui.input(|i| i.key_pressed(egui::Key::Escape));
-        return (!kept && text.trim() != now.trim()).then(|| text.trim().to_owned());
-    }
-    None
 }
 
 fn nothing(ui: &mut Ui, t: &Tokens) {

@@ -12,6 +12,45 @@ use rust_decimal::Decimal;
 
 use crate::look::icons::Mark;
 
+/// Why a text is no line that can be read: it is longer than so many letters, or has signs in it that nobody sees. `None`: it is
+/// one.
+pub fn no_line(text: &str, most: usize) -> Option<String> {
+    let unseen = |c: char| {
+        let marks = [
+            '\u{200B}'..='\u{200F}',
+            '\u{202A}'..='\u{202E}',
+            '\u{2060}'..='\u{206F}',
+            '\u{FEFF}'..='\u{FEFF}',
+        ];
+        c.is_control() || marks.iter().any(|range| range.contains(&c))
+    };
+    let letters = text.chars().count();
+    if let Some(at) = text.chars().position(unseen) {
+        let before: String = text.chars().take(at).collect();
+        return Some(format!(
+            "Expected text that can be seen; behind \"{}\" stands a sign that cannot.",
+            end(&before)
+        ));
+    }
+    (letters > most).then(|| format!("Expected at most {most} letters, found {letters}."))
+}
+
+/// Most letters of a text that is told in a message.
+const QUOTED: usize = 40;
+
+/// The beginning of a text, for a message.
+pub fn begin(text: &str) -> String {
+    let shown: String = text.chars().take(QUOTED).collect();
+    if shown.len() < text.len() { format!("{shown}…") } else { shown }
+}
+
+/// Its end.
+fn end(text: &str) -> String {
+    let letters = text.chars().count();
+    let shown: String = text.chars().skip(letters.saturating_sub(QUOTED)).collect();
+    if shown.len() < text.len() { format!("…{shown}") } else { shown }
+}
+
 /// A text under a heading, without the heading it begins with: nothing is said twice.
 pub fn under<'a>(heading: &str, text: &'a str) -> &'a str {
     let lead = text.get(..heading.len()).filter(|l| l.eq_ignore_ascii_case(heading));

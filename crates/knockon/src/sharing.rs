@@ -77,6 +77,12 @@ pub fn take(file: &Path, of: &[PathBuf], yes: bool, wanted: &Wanted) -> Done {
     let before = read(wanted)?.catalogue;
     let seen = look(file, wanted)?;
     say(&format!("{}:\n", file.display()))?;
+    for head in &seen.heads {
+        let said =
+            |lead: &str, text: &str| if text.is_empty() { String::new() } else { format!("{lead}{text}") };
+        let (version, author) = (said(" ", &head.version), said(", by ", &head.author));
+        say(&format!("{}{version}{author}{}\n", head.name, said(", licence ", &head.licence)))?;
+    }
     brings("vehicle", "vehicles", &seen.vehicles)?;
     brings("part", "parts", &seen.parts)?;
     if !seen.replaces.is_empty() {

@@ -9,6 +9,7 @@ pub mod journal;
 pub mod libraries;
 pub mod library;
 pub mod lists;
+pub mod meeting;
 pub mod place;
 pub mod put;
 mod quiet;

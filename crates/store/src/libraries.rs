@@ -74,12 +74,13 @@ impl Loaded {
 /// Reads libraries. A user's own folder that is not there, or holds no file, is no library and no fault.
 #[must_use]
 pub fn load(wanted: &Wanted) -> Loaded {
-    load_without(wanted, &BTreeSet::new(), None)
+    load_without(wanted, &BTreeSet::new(), &[])
 }
 
-/// The same with one file more in the user's own library, given by its path and text: as if it lay there.
-pub(crate) fn load_and(wanted: &Wanted, file: (String, String)) -> Loaded {
-    load_without(wanted, &BTreeSet::new(), Some(file))
+/// The same with other files in the user's own library, each given by its path and text: as if they lay there, in the place of
+/// those that do.
+pub(crate) fn load_with(wanted: &Wanted, files: &[(String, String)]) -> Loaded {
+    load_without(wanted, &files.iter().map(|(name, _)| name.clone()).collect(), files)
 }
 
 /// The same to work with: a file of the user's own library that has a fault is left out as a whole, and the rest
@@ -106,7 +107,7 @@ pub fn usable(wanted: &Wanted) -> Result<Loaded, Vec<Problem>> {
             break;
         }
         out.extend(own);
-        now = load_without(wanted, &out, None);
+        now = load_without(wanted, &out, &[]);
     }
     let bare = load(&Wanted { own: None, ..wanted.clone() });
     if bare.faults().next().is_some() {
@@ -132,7 +133,7 @@ pub fn glance(wanted: &Wanted) -> u64 {
     sum.finish()
 }
 
-fn load_without(wanted: &Wanted, out: &BTreeSet<String>, more: Option<(String, String)>) -> Loaded {
+fn load_without(wanted: &Wanted, out: &BTreeSet<String>, more: &[(String, String)]) -> Loaded {
     let mut loaded = Loaded::default();
     let mut whole = Whole::default();
     match &wanted.base {
@@ -142,10 +143,10 @@ fn load_without(wanted: &Wanted, out: &BTreeSet<String>, more: Option<(String, S
             let texts = texts.into_iter().map(|(name, text)| (format!("shipped/{name}"), text)).collect();
             whole.layer(&mut loaded, "Knockon", None, texts, digest);
         }
-        Some(dir) => whole.folder(&mut loaded, dir, None, None),
+        Some(dir) => whole.folder(&mut loaded, dir, None, &[]),
     }
     for dir in &wanted.add {
-        whole.folder(&mut loaded, dir, None, None);
+        whole.folder(&mut loaded, dir, None, &[]);
     }
     if let Some(dir) = &wanted.own {
         whole.folder(&mut loaded, dir, Some(out), more);
@@ -168,19 +169,19 @@ struct Whole {
 }
 
 impl Whole {
-    /// Reads a folder. `own`: it is the user's own and need not be there; these files of it are left out. `more`: a file that
-    /// counts as if it lay there.
+    /// Reads a folder. `own`: it is the user's own and need not be there; these files of it are left out. `more`: files that
+    /// count as if they lay there.
     fn folder(
         &mut self,
         loaded: &mut Loaded,
         dir: &Path,
         own: Option<&BTreeSet<String>>,
-        more: Option<(String, String)>,
+        more: &[(String, String)],
     ) {
         let is_own = own.is_some();
         if is_own && !dir.exists() {
-            if let Some(more) = more {
-                self.layer(loaded, OWN, Some(dir), vec![more], String::new());
+            if !more.is_empty() {
+                self.layer(loaded, OWN, Some(dir), more.to_vec(), String::new());
             }
             return;
         }
@@ -197,7 +198,7 @@ impl Whole {
             folder.texts.retain(|(name, _)| !out.contains(name));
             folder.unread.retain(|(name, _)| !out.contains(name));
         }
-        folder.texts.extend(more);
+        folder.texts.extend_from_slice(more);
         self.missing += folder.unread.len();
         let none = folder.texts.is_empty() && folder.unread.is_empty();
         loaded.problems.extend(folder.unread.iter().map(|(file, why)| fault(file, why.clone())));
@@ -226,7 +227,7 @@ impl Whole {
         let Parsed { files, missing, problems } = parsed(&texts);
         self.missing += missing;
         loaded.problems.extend(problems);
-        let head = head(&files, &texts, &mut loaded.problems);
+        let head = head(&files, &texts, called == OWN, &mut loaded.problems);
         let name = head.map_or(called, |head| head.name.trim());
         if loaded.libraries.iter().any(|library| library.mark.name == name) {
             let at = folder.unwrap_or(Path::new("")).display().to_string();
@@ -263,32 +264,37 @@ fn parts(file: &LibraryFile<Written<Part>>) -> usize {
     file.parts.len() + file.families.values().map(|family| family.rows.len()).sum::<usize>()
 }
 
-/// What a library is called; that it says so twice, or in a way nobody can read, is told.
+/// What a library is called; that it says so twice, or in a way nobody can read, is told. The user's own may hold several that
+/// others wrote, each with its name: then it goes by none of them.
 fn head<'a>(
     files: &'a Layer<Written<Part>>,
     texts: &[(String, String)],
+    is_own: bool,
     problems: &mut Vec<Problem>,
 ) -> Option<&'a LibraryHead> {
+    let several = is_own && files.iter().filter(|(_, file)| file.library.is_some()).count() > 1;
     let mut said: Option<(&str, &LibraryHead)> = None;
     for (name, file) in files {
         let Some(head) = &file.library else { continue };
         let text = texts.iter().find(|(n, _)| n == name).map_or("", |(_, text)| text);
         let line = |path: &str| crate::place::line_of(text, path).unwrap_or(1);
         let fits = |text: &str| text.chars().count() <= LONGEST_NAME && !text.chars().any(char::is_control);
-        if let Some((first, _)) = said {
+        if let Some((first, _)) = said.filter(|_| !several) {
             problems.push(fault(name, format!(
                 "{name}:{}: at library: what the library is called stands in {first} already; say it in one file",
                 line("library")
             )));
-        } else if head.name.trim().is_empty() || !fits(&head.name) || !fits(&head.version) {
+        } else if head.name.trim().is_empty()
+            || ![&head.name, &head.version, &head.author, &head.licence].into_iter().all(|text| fits(text))
+        {
             problems.push(fault(name, format!(
                 "{name}:{}: at library.name: expected a name of 1 to {LONGEST_NAME} letters, such as \"Mill vans\", and \
-                 a version such as \"1.2\"",
+                 a version such as \"1.2\"; author and licence take as many letters",
                 line("library.name")
             )));
         } else {
             said = Some((name, head));
         }
     }
-    said.map(|(_, head)| head)
+    said.filter(|_| !several).map(|(_, head)| head)
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::build::{Ctx, has_sides};
+use super::build::Ctx;
 use super::{FigureId, PartId};
 use crate::library::LibraryFile;
 use crate::value::Value;
@@ -12,7 +12,7 @@ pub(super) fn below_zero(files: &[(String, LibraryFile)], ctx: &mut Ctx) {
     let signed: BTreeSet<FigureId> =
         all.filter(|(_, def)| def.signed).filter_map(|(id, _)| ctx.cat.figure_names.get(id)).collect();
     let is_slip = |figure: FigureId, value: &Value| {
-        let dimension = value.dimension().filter(|dimension| !has_sides(*dimension));
+        let dimension = value.dimension().filter(|dimension| !dimension.has_sides());
         let is_below = value.bounds().is_some_and(|(low, _)| low < 0.0)
             && matches!(value, Value::Quantity(q) if q.si < 0.0);
         dimension.is_some() && is_below && !signed.contains(&figure)

@@ -25,7 +25,6 @@ use crate::key::FactKey;
 use crate::library::{ClassAt, FieldDef, LibraryFile, Rule, Table, Want};
 use crate::meant::{nearest, then};
 use crate::mismatch;
-use crate::units::Dimension;
 use crate::value::{Kind, Value};
 
 /// An entry with the file it stands in.
@@ -140,7 +139,7 @@ impl Ctx {
         let value = self.value(json, kind, file, path.clone())?;
         if let (Value::Quantity(q), Kind::Dimension(dimension)) = (&value, kind)
             && q.si < 0.0
-            && !has_sides(dimension)
+            && !dimension.has_sides()
         {
             let message = format!("expected 0 or more, found the {} \"{}\"", dimension.word(), q.text);
             self.faults.error(file, path, message);
@@ -234,12 +233,6 @@ impl Ctx {
         }
         out
     }
-}
-
-/// Whether what is of a dimension can lie on either side of nothing: vacuum, frost, lock to the left.
-pub(super) fn has_sides(dimension: Dimension) -> bool {
-    use Dimension::{Angle, Pressure, Ratio, Temperature, Voltage};
-    matches!(dimension, Angle | Pressure | Ratio | Temperature | Voltage)
 }
 
 /// With values that a sheet has measured at ports of parts. `lint`: what resolves is looked through for what is hardly

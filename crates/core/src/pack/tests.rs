@@ -143,3 +143,34 @@ fn what_a_sheet_describes_becomes_a_vehicle_that_others_begin_from() {
     assert_eq!(names(assess(&mine, "p", &with)), names(assess(&sheet(), "p", &here)));
     assert_eq!(with.vehicles["the-red-one"].name, "The red one");
 }
+
+#[test]
+fn what_another_library_changes_is_told_by_name() {
+    use super::otherwise::changes;
+    use crate::showing::Measure;
+    let read = |parts: Json| {
+        let mut file = base();
+        for (id, part) in parts.as_object().unwrap() {
+            file["parts"][id] = part.clone();
+        }
+        file["vehicles"]["van"]["joints"] = json!({"tank-to-pump": {"name": "Tank to pump", "ends": [
+            {"at": "tank", "port": "outlet"}, {"at": "pump", "port": "inlet"}]}});
+        Catalogue::new(vec![("a.json".to_owned(), serde_json::from_value(file).unwrap())]).0
+    };
+    let sheet: Sheet =
+        serde_json::from_value(json!({"format": 1, "name": "Ours", "vehicle": "van", "plan": "p",
+        "plans": {"p": {"name": "P", "routes": {"pump": {"route": "convert", "part": "pump-c"}}}}}))
+        .unwrap();
+    let part = |bore: &str, price: &str, name: &str| {
+        json!({"pump-c": {"name": name, "class": "pump", "price": price, "hours": 1.0,
+            "ports": {"inlet": {"type": "barb", "role": "take", "fields": {"bore": bore}}}}})
+    };
+    let was = assess(&sheet, "p", &read(part("8 mm", "40 USD", "Pump C")));
+    let is = assess(&sheet, "p", &read(part("6 mm", "45 USD", "Better pump")));
+    let told = changes(&was, &is, Measure::Metric);
+    assert!(told.contains(&"Pump: Better pump instead of Pump C".to_owned()), "{told:?}");
+    assert!(told.contains(&"Does not fit: Tank to pump".to_owned()), "{told:?}");
+    assert!(told.contains(&"Money: 45.00 USD instead of 40.00 USD".to_owned()), "{told:?}");
+    assert!(changes(&is, &was, Measure::Metric).contains(&"Fits again: Tank to pump".to_owned()));
+    assert!(changes(&was, &was, Measure::Metric).is_empty());
+}

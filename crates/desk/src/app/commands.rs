@@ -46,6 +46,10 @@ pub enum Command {
     Vehicle,
     /// Every part there is, found by words, ports and numbers.
     Library,
+    /// The owner's library: what both it and another have.
+    OwnLibrary,
+    /// Into the field for a library that is to be taken in.
+    TakeIn,
     /// Drawings to scale.
     FitUp,
     /// Parts of the user's own.
@@ -136,7 +140,7 @@ pub enum Command {
 
 impl Command {
     /// All of them, in palette order.
-    pub const ALL: [Self; 63] = [
+    pub const ALL: [Self; 65] = [
         Self::Walk,
         Self::Board,
         Self::Buying,
@@ -148,6 +152,8 @@ impl Command {
         Self::Vehicle,
         Self::FitUp,
         Self::Library,
+        Self::OwnLibrary,
+        Self::TakeIn,
         Self::MyParts,
         Self::OwnPart,
         Self::Survey,
@@ -214,7 +220,7 @@ impl Command {
     pub const CLEAR_HERE: [Self; 3] = [Self::ClearHere, Self::ClearHereSecond, Self::ClearHereThird];
 
     /// Those of the file menu; `None` is a rule.
-    pub const FILE: [Option<Self>; 14] = [
+    pub const FILE: [Option<Self>; 15] = [
         Some(Self::New),
         Some(Self::Open),
         Some(Self::OpenExample),
@@ -226,6 +232,7 @@ impl Command {
         None,
         Some(Self::Vehicle),
         Some(Self::MyParts),
+        Some(Self::OwnLibrary),
         Some(Self::StartPage),
         Some(Self::HowItWorks),
         Some(Self::Close),
@@ -255,6 +262,8 @@ impl Command {
             Self::Vehicle => "Vehicle",
             Self::FitUp => "Fit-up",
             Self::Library => "Library",
+            Self::OwnLibrary => "My library",
+            Self::TakeIn => "Take a library in…",
             Self::MyParts => "My parts",
             Self::OwnPart => "Add my own part here…",
             Self::Survey => "Survey of this place",
@@ -358,6 +367,8 @@ impl Command {
             | Self::RenameSheet
             | Self::LightDark
             | Self::MyParts
+            | Self::OwnLibrary
+            | Self::TakeIn
             | Self::OwnPart
             | Self::InchMetric
             | Self::TakeLibraries

@@ -1,5 +1,6 @@
 //! What the desk remembers between sessions: recent files, light or dark, that the start page was seen.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use crate::board::density::Density;
@@ -34,6 +35,9 @@ pub struct Config {
     pub large: bool,
     /// Nothing moves by itself.
     pub still: bool,
+    /// Of what another library has too, what stays as the owner has it: by path, with the mark of the other.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub mine: BTreeMap<String, String>,
     /// Newest first.
     pub recent: Vec<PathBuf>,
     /// The start page has been left once.

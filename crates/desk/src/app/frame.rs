@@ -16,6 +16,8 @@ use crate::bars::{first_line, strip, top, under_way};
 use crate::board::elevation;
 use crate::board::rows::row_id;
 use crate::look::{icons, theme};
+use crate::own_library;
+use crate::own_library::Shown;
 use crate::own_parts::page;
 use crate::survey::Walk;
 use crate::{board, buying, dialogs, fitup, how, jobs, library, money, panel, plans, start, survey, vehicle};
@@ -214,6 +216,12 @@ impl App {
                 Page::Library => {
                     let measure = self.view.measure;
                     actions.extend(library::page(ui, measure, &mut self.view.library));
+                }
+                Page::OwnLibrary => {
+                    let keys = self.view.dialog.is_none();
+                    let (own, kept) = (self.wanted.own.as_deref(), &self.config.mine);
+                    let shown = Shown { own, kept, keys };
+                    actions.extend(own_library::page(ui, &shown, &mut self.view.own_library));
                 }
                 Page::Parts => {
                     actions.extend(page::page(ui, a, sheet, &self.catalogue, &mut self.view));

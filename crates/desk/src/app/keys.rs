@@ -41,6 +41,8 @@ pub fn read(ctx: &Context, a: &Assessment, example: &Sheet, view: &mut View) -> 
             actions.push(Action::Behind(None));
         } else if view.page == Page::Library && view.library.step_back() {
             // one thing at a time
+        } else if view.page == Page::OwnLibrary && view.own_library.step_back() {
+            // here too
         } else if let Some(place) = view.came_from_place.clone() {
             actions.push(Action::Select(Some(Spot::Position(place))));
         } else if view.came_from.is_some() {

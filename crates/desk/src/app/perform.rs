@@ -52,6 +52,7 @@ impl App {
             Action::Photos(step) => self.photos(step),
             Action::Parts(step) => self.own_parts(ctx, step),
             Action::Vehicle(step) => self.vehicle(ctx, step),
+            Action::OwnLibrary(step) => self.own_library(step),
             Action::Answer(yes) => self.answer(yes),
             Action::Select(spot) => {
                 // the panel is for one thing at a time; the way back to the list stays
@@ -279,6 +280,11 @@ impl App {
             Command::Library => {
                 self.go(Page::Library);
                 self.view.library.focus = true;
+            }
+            Command::OwnLibrary => self.go(Page::OwnLibrary),
+            Command::TakeIn => {
+                self.go(Page::OwnLibrary);
+                self.view.own_library.focus = true;
             }
             Command::StartPage => self.view.page = Page::Start,
             Command::ClearAll => self.clear_all(),

@@ -30,6 +30,8 @@ use crate::how::How;
 use crate::jobs::state::JobsState;
 use crate::library::state::LibraryState;
 use crate::money::state::MoneyState;
+use crate::own_library;
+use crate::own_library::state::OwnLibrary;
 use crate::own_parts::state::{Parts, Step};
 use crate::panel::on_offer::Way;
 use crate::panel::small_photos::Smalls;
@@ -63,6 +65,8 @@ pub enum Page {
     How,
     /// Every part there is.
     Library,
+    /// The owner's library, and what comes into it.
+    OwnLibrary,
     /// What may be spent beside what is.
     Money,
     /// The plans side by side.
@@ -83,6 +87,7 @@ impl Page {
             Self::Vehicle => "Vehicle",
             Self::How => "How it works",
             Self::Library => "Library",
+            Self::OwnLibrary => "My library",
             Self::Money => "Money",
             Self::Plans => "Plans",
         }
@@ -151,6 +156,8 @@ pub enum Action {
     Parts(Step),
     /// Something with the vehicle.
     Vehicle(vehicle::state::Step),
+    /// Something with the owner's library.
+    OwnLibrary(own_library::state::Step),
     /// The answer to a one-way step.
     Answer(bool),
     /// Select a spot, or nothing.
@@ -408,6 +415,8 @@ pub struct View {
     pub vehicle: VehicleState,
     /// The library page.
     pub library: LibraryState,
+    /// The owner's library.
+    pub own_library: OwnLibrary,
     /// Offers.
     pub offers: Offers,
     /// What the remedies of the clashes would bring.

@@ -16,16 +16,18 @@ use knockon_core::showing::Measure;
 
 use knockon_report::write::Format;
 use knockon_store::claim::Claim;
+use knockon_store::meeting::{Both, Change as FileChange, Way as Decision};
 use knockon_store::sheets::{Saved, SheetError};
 
 use crate::app::viewer::PICTURES;
 use crate::cures::Cure;
 use crate::document::OnDisk;
 use crate::library::state::Shelf;
+use crate::own_library::state::{Of, Outcomes, Seen};
 use crate::panel::on_offer::Way;
 use crate::plans::told::SideBySide;
 use crate::printing::write::Written;
-use crate::survey::for_sale::state::{Of, Weighed};
+use crate::survey::for_sale::state::{Asked, Weighed};
 
 /// What a path is wanted for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,6 +42,8 @@ pub enum Purpose {
     Report,
     /// Read a sheet of another vehicle that is for sale.
     Candidate,
+    /// Take a library in.
+    TakeIn,
 }
 
 /// A result.
@@ -60,12 +64,24 @@ pub enum Done {
     Cures(u64, Vec<Cure>),
     /// A library taken apart for searches.
     Shelf(Arc<Shelf>),
+    /// A file or folder of a library was looked at: its path as typed.
+    Looked(String, Result<Box<Seen>, String>),
+    /// What was looked at was taken in.
+    TakenIn(Arc<Seen>, Result<(), String>),
+    /// What the owner's library and one below it both have; of a library by its address.
+    InBoth(usize, Vec<Both>),
+    /// What would come of deciding an entry that both have.
+    Outcomes(Of, Outcomes),
+    /// Such an entry was decided.
+    Decided(Box<Both>, Decision, FileChange, Result<(), String>),
+    /// A decision was taken back: what its entry is called.
+    TakenBack(String, Result<(), String>),
     /// Where a part fits, of a revision, in a measure.
     Fits(u64, String, Measure, Fits),
     /// Plans side by side, of a revision.
     Beside(u64, Vec<String>, SideBySide),
     /// What vehicles that are for sale come to; `None`: given up.
-    Weighed(Of, Option<Weighed>),
+    Weighed(Asked, Option<Weighed>),
     /// A file chooser for a photo of a position closed, after how long.
     PhotoPicked(String, Option<PathBuf>, Duration),
     /// The parts being typed were written; what went wrong.
@@ -105,6 +121,12 @@ pub enum What {
     Plans,
     /// Works out what a vehicle that is for sale comes to.
     ForSale,
+    /// Looks at a library that is to be taken in.
+    Looking,
+    /// Looks what the owner's library and another both have.
+    InBoth,
+    /// Works out what comes of deciding such an entry.
+    Deciding,
 }
 
 impl What {
@@ -120,6 +142,9 @@ impl What {
             Self::Plans => "Holding the plans side by side".to_owned(),
             Self::ForSale => "Working out what it comes to".to_owned(),
             Self::Fits => "Trying the part on the vehicle".to_owned(),
+            Self::Looking => "Looking at what it brings".to_owned(),
+            Self::InBoth => "Holding the libraries against each other".to_owned(),
+            Self::Deciding => "Working out what comes of it".to_owned(),
         }
     }
 
@@ -127,7 +152,13 @@ impl What {
     pub fn can_stop(&self) -> bool {
         matches!(
             self,
-            Self::Opening(_) | Self::Routes | Self::Remedies | Self::Fits | Self::Plans | Self::ForSale
+            Self::Opening(_)
+                | Self::Routes
+                | Self::Remedies
+                | Self::Fits
+                | Self::Plans
+                | Self::ForSale
+                | Self::Looking
         )
     }
 }
@@ -311,6 +342,7 @@ pub fn pick(purpose: Purpose, near: Option<PathBuf>) -> Done {
         Purpose::Export => "Export the buy list",
         Purpose::Report => "Print or save",
         Purpose::Candidate => "Hold another sheet against it",
+        Purpose::TakeIn => "Take a library in",
     };
     let ending =
         near.as_deref().and_then(Path::extension).map(|ending| ending.to_string_lossy().into_owned());
@@ -318,6 +350,7 @@ pub fn pick(purpose: Purpose, near: Option<PathBuf>) -> Done {
     let path = match purpose {
         Purpose::Open | Purpose::Candidate => chooser.add_filter("Sheets", &["json"]).pick_file(),
         Purpose::SaveAs => chooser.add_filter("Sheets", &["json"]).save_file(),
+        Purpose::TakeIn => chooser.add_filter("Libraries", &["json"]).pick_file(),
         Purpose::Export => chooser.add_filter("Comma-separated values", &["csv"]).save_file(),
         Purpose::Report => match ending.filter(|ending| Format::of_ending(ending).is_some()) {
             Some(ending) => chooser.add_filter(ending.to_uppercase(), &[ending]).save_file(),

@@ -55,6 +55,10 @@ fn of(page: Page) -> &'static [(&'static str, &'static str)] {
             ("Up and down, Page up and down", "Through the parts, also from the field"),
             ("Enter", "To the place of the part that is open"),
         ],
+        Page::OwnLibrary => &[
+            ("Enter", "In the field: look at what lies there"),
+            ("1, 2, 3", "Of the open entry: keep mine, take theirs, both"),
+        ],
         Page::How => &[("Arrows, Space, Home, End, Page up and down", "Through the text")],
         Page::Money => &[
             ("Up and down", "Through the systems, or the lines of a supplier"),

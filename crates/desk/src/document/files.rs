@@ -22,6 +22,7 @@ use crate::cures::search::Clearing;
 use crate::dialogs::open::{Dialog, Why};
 use crate::document::OnDisk;
 use crate::document::photo_paths::all_moved;
+use crate::own_library::state::Looked;
 use crate::panel::small_photos::Small;
 use crate::printing::state::with_ending;
 
@@ -43,7 +44,7 @@ fn meant(purpose: Purpose, text: &str, format: Format) -> (PathBuf, bool) {
             let (path, _, named) = with_ending(path, format);
             return (path, named);
         }
-        Purpose::Open | Purpose::Candidate => None,
+        Purpose::Open | Purpose::Candidate | Purpose::TakeIn => None,
         Purpose::SaveAs => Some(SHEET),
         Purpose::Export => Some("csv"),
     };
@@ -73,6 +74,7 @@ impl App {
             Purpose::SaveAs => near.unwrap_or_else(|| folder.join(format!("{plain}.{SHEET}"))),
             Purpose::Export => folder.join(format!("{plain}-buy-list.csv")),
             Purpose::Report => return self.ask_print(),
+            Purpose::TakeIn => return self.view.own_library.focus = true,
         };
         self.view.buying.export_shown = false;
         self.view.dialog = Some(Dialog::Path { purpose, text: path.display().to_string(), fresh: true });
@@ -100,7 +102,8 @@ impl App {
         let agreed = agreed && !named;
         let same =
             self.document.path.as_ref() == Some(&path) || self.work.writing.iter().any(|(to, _)| *to == path);
-        if !matches!(purpose, Purpose::Open | Purpose::Candidate) && !agreed && !same && path.exists() {
+        let reads = matches!(purpose, Purpose::Open | Purpose::Candidate | Purpose::TakeIn);
+        if !reads && !agreed && !same && path.exists() {
             self.view.dialog =
                 Some(Dialog::Replace { purpose, path: path.display().to_string(), why: Why::Exists });
             return;
@@ -109,6 +112,7 @@ impl App {
         match purpose {
             Purpose::Open => self.open_once(path),
             Purpose::Candidate => self.view.walk.sale.take_in(path),
+            Purpose::TakeIn => self.look_at(path.display().to_string()),
             Purpose::SaveAs => self.save(path, agreed),
             Purpose::Report => {
                 let (path, format, _) = with_ending(path, self.view.printing.format);
@@ -217,7 +221,9 @@ impl App {
                 }
                 Some(What::Plans) => self.view.plans.stopped = true,
                 Some(What::ForSale) => self.view.walk.sale.stopped = true,
-                Some(What::Shown | What::Writing(_) | What::Shelf) | None => {}
+                Some(What::Looking) => self.view.own_library.looked = Looked::Nothing,
+                Some(What::Shown | What::Writing(_) | What::Shelf | What::InBoth | What::Deciding) | None => {
+                }
             },
         }
     }
@@ -344,6 +350,12 @@ impl App {
                 Done::Beside(revision, plans, beside) => self.plans_are_here(revision, plans, beside),
                 Done::Weighed(of, weighed) => self.weighed_is_here(of, weighed),
                 Done::Shelf(shelf) => self.shelf_is_here(shelf),
+                Done::Looked(path, seen) => self.looked(path, seen),
+                Done::TakenIn(seen, done) => self.taken_in(&seen, done),
+                Done::InBoth(of, found) => self.in_both(of, found),
+                Done::Outcomes(of, found) => self.outcomes(&of, found),
+                Done::Decided(both, way, change, done) => self.decided(&both, way, change, done),
+                Done::TakenBack(called, done) => self.taken_back(&called, done),
                 Done::Fits(revision, part, measure, fits) => {
                     let tried = self.view.library.tried.as_mut();
                     let is_it = |(of, id, told, _): &&mut (u64, String, Measure, _)| {

@@ -22,6 +22,7 @@ impl App {
         self.take_identity();
         self.take_for_sale();
         self.take_worth();
+        self.take_vehicle();
         if let Some((part, supplier)) = self.view.buying.draft.take() {
             self.edit(&[Edit::SetSupplier { part, supplier }]);
         }

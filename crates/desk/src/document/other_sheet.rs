@@ -13,6 +13,7 @@ use crate::jobs::state::JobsState;
 use crate::money::state::MoneyState;
 use crate::plans::state::PlansState;
 use crate::survey::state::WalkState;
+use crate::vehicle::state::VehicleState;
 
 impl App {
     /// Puts another sheet on the desk.
@@ -52,6 +53,7 @@ impl App {
         self.view.small.forget();
         (self.view.buying.draft, self.view.buying.paid) = (None, None);
         self.view.money = MoneyState::default();
+        self.view.vehicle = VehicleState::default();
         self.view.plans = PlansState::default();
         // who reads, and for how long one works, are the same
         let by = std::mem::take(&mut self.view.walk.by);

@@ -11,6 +11,7 @@ use crate::app::App;
 use crate::app::view::{Spot, View};
 use crate::dialogs::open::{Dialog, Directing, Naming, NewSheet, Of, Returned};
 use crate::fitup::{FitUp, Written};
+use crate::vehicle::field::Field;
 
 /// Fields, each with the id of its place or part and its text.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -55,16 +56,22 @@ pub struct Typed {
     /// Of the dialog for a new sheet: name and vehicle.
     #[serde(skip_serializing_if = "Option::is_none")]
     new: Option<(String, String)>,
+    /// Of the page of the vehicle.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    vehicle: Vec<(Field, String)>,
+    /// The path of a library that is to be taken in.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    library: String,
     /// On the fit-up page.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     fitup: Vec<Written>,
 }
 
-/// Whether something of this belongs into the sheet: what stands on the fit-up page or in the dialog of a new sheet does
-/// not.
+/// Whether something of this belongs into the sheet: what stands on the fit-up page, in the dialog of a new sheet or in the
+/// field for a library does not.
 #[must_use]
 pub fn is_of_the_sheet(typed: &Json) -> bool {
-    let not_of_it = |key: &String| matches!(key.as_str(), "new" | "fitup");
+    let not_of_it = |key: &String| matches!(key.as_str(), "new" | "fitup" | "library");
     typed.as_object().is_none_or(|fields| !fields.keys().all(not_of_it))
 }
 
@@ -109,6 +116,8 @@ impl Typed {
                 Some(Dialog::New(new)) if new.own_name => Some((new.name.clone(), new.vehicle.clone())),
                 _ => None,
             },
+            vehicle: view.vehicle.typed.clone().into_iter().collect(),
+            library: view.own_library.path.clone(),
             fitup: view.fitup.written(),
         }
     }
@@ -143,6 +152,11 @@ impl Typed {
         if let Some((name, vehicle)) = self.new {
             view.dialog = Some(Dialog::New(NewSheet { name, vehicle, own_name: true, fresh: true }));
         }
+        if let Some(place) = self.vehicle.iter().find_map(|(field, _)| field.place()) {
+            view.vehicle.at = Some(place.clone());
+        }
+        view.vehicle.typed.extend(self.vehicle);
+        view.own_library.path = self.library;
         if !self.fitup.is_empty() {
             view.fitup = FitUp::with(view.fitup.card, self.fitup);
         }

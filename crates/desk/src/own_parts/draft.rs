@@ -8,6 +8,10 @@ use serde_json::Value as Json;
 
 use crate::own_parts::field::{DraftPort, Field, PoolRow};
 use crate::own_parts::shelf::Shelf;
+use crate::wording;
+
+/// Most letters of a name.
+const MOST: usize = 120;
 
 /// The part as typed so far.
 #[derive(Clone, Debug, PartialEq)]
@@ -138,7 +142,14 @@ impl Draft {
 
     /// What is wrong with the name.
     pub fn name_trouble(&self) -> Option<String> {
-        self.name.trim().is_empty().then(|| "a name is wanted, starting with what the part is".to_owned())
+        let none = self.name.trim().is_empty();
+        let wanted = none.then(|| "a name is wanted, starting with what the part is".to_owned());
+        wanted.or_else(|| wording::no_line(&self.name, MOST))
+    }
+
+    /// What is wrong with the supplier.
+    pub fn supplier_trouble(&self) -> Option<String> {
+        wording::no_line(&self.supplier, MOST)
     }
 
     /// The price read; without a currency it is the sheet's.
@@ -163,7 +174,7 @@ impl Draft {
         }
         match text.parse::<f64>() {
             Ok(hours) if (0.0..=10_000.0).contains(&hours) => Ok(Some(hours)),
-            _ => Err(format!("expected hours such as \"1.5\", found \"{text}\"")),
+            _ => Err(format!("expected hours such as \"1.5\", found \"{}\"", wording::begin(text))),
         }
     }
 
@@ -171,6 +182,7 @@ impl Draft {
     pub fn troubles(&self, currency: &str) -> usize {
         let fields = self.figures.iter().chain(self.pools.iter().map(|row| &row.field));
         usize::from(self.name_trouble().is_some())
+            + usize::from(self.supplier_trouble().is_some())
             + usize::from(self.price(currency).is_err())
             + usize::from(self.hours().is_err())
             + self.ports.iter().map(|p| p.troubles().count()).sum::<usize>()

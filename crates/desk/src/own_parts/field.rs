@@ -3,8 +3,11 @@
 use std::collections::BTreeMap;
 
 use knockon_core::library::{Port, Role};
+use knockon_core::units::Dimension;
 use knockon_core::value::{Kind, Value};
 use serde_json::Value as Json;
+
+use crate::wording;
 
 /// One value of a part: text with a unit, a word, or a list.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,7 +26,12 @@ pub struct Field {
     pub text: String,
     /// The user has typed here: another start does not overwrite it.
     pub touched: bool,
+    /// It may be below nothing, as an offset may.
+    pub signed: bool,
 }
+
+/// Most letters of a value with how it is measured.
+const MOST: usize = 300;
 
 impl Field {
     /// What is wrong with the text; `None` where it can be saved.
@@ -32,13 +40,37 @@ impl Field {
             let text = "a value is wanted; where it is not known, write \"unknown: how to measure it\"";
             return (!self.optional).then(|| text.to_owned());
         }
-        let wrong = |text: &str| Value::taken(text, self.kind).err();
+        if let Some(why) = wording::no_line(&self.text, MOST) {
+            return Some(why);
+        }
+        let wrong = |text: &str| match Value::taken(text, self.kind) {
+            Ok(taken) => self.below_nothing(&taken),
+            Err(why) => Some(self.with_kind(why)),
+        };
         let pieces = || self.text.split(" or ");
         match self.kind {
             // how an unknown one is measured may say "or"
             Kind::Dimension(_) if !self.text.trim_start().starts_with("unknown") => pieces().find_map(wrong),
             _ => self.json().and_then(|json| Value::read(&json, self.kind).err()),
         }
+    }
+
+    /// What is wrong, with what is expected where that says only what was found.
+    fn with_kind(&self, why: String) -> String {
+        let Kind::Dimension(dimension) = self.kind else { return why };
+        if why.contains("xpected") {
+            why
+        } else {
+            format!("expected a quantity of {}: {why}", dimension.word())
+        }
+    }
+
+    /// What is wrong with a number below nothing, where there can be no such.
+    fn below_nothing(&self, text: &str) -> Option<String> {
+        let value = Value::read(&Json::String(text.to_owned()), self.kind).ok()?;
+        let can = self.signed || value.dimension().is_none_or(Dimension::has_sides);
+        let is_below = value.bounds().is_some_and(|(low, _)| low < 0.0) && text.contains(['-', '−']);
+        (is_below && !can).then(|| format!("expected 0 or more, found \"{text}\""))
     }
 
     /// The same for a word that must agree with another part's; `words` are those the library knows, none where any will do.

@@ -104,7 +104,8 @@ impl Form<'_> {
         line(ui, t, "Price", "Price of the part", &mut draft.price, "45.00", trouble, note);
         let trouble = draft.hours().err();
         line(ui, t, "Hours to fit", "Hours to fit the part", &mut draft.hours, "1.5", trouble, None);
-        line(ui, t, "Supplier", "Supplier of the part", &mut draft.supplier, "", None, None);
+        let trouble = draft.supplier_trouble();
+        line(ui, t, "Supplier", "Supplier of the part", &mut draft.supplier, "", trouble, None);
     }
 
     fn start(&self, ui: &mut Ui, draft: &mut Draft) {

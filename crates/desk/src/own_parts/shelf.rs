@@ -3,6 +3,7 @@
 use knockon_core::catalogue::ForSheet;
 use knockon_core::described::id::from_name;
 use knockon_core::library::{FieldDef, Part, Port, Rule, Table};
+use knockon_core::units::Dimension;
 use knockon_core::value::Kind;
 use knockon_core::{Catalogue, Sheet};
 use serde_json::Value as Json;
@@ -75,7 +76,9 @@ impl<'a> Shelf<'a> {
     /// An empty figure.
     pub fn figure(&self, id: &str) -> Option<Field> {
         let (name, kind, how) = self.catalogue.figures.get(self.catalogue.figure_names.get(id)?)?;
-        Some(Field { how: how.clone(), ..field(id, name, *kind, true) })
+        // a length may be an offset; of nothing else can there be less than nothing
+        let signed = *kind == Kind::Dimension(Dimension::Length);
+        Some(Field { how: how.clone(), signed, ..field(id, name, *kind, true) })
     }
 
     /// A port of a part, its fields in the order of its type.
@@ -133,5 +136,6 @@ impl<'a> Shelf<'a> {
 
 fn field(id: &str, name: &str, kind: Kind, optional: bool) -> Field {
     let (how, text) = (String::new(), String::new());
-    Field { id: id.to_owned(), name: name.to_owned(), kind, optional, how, text, touched: false }
+    let (id, name) = (id.to_owned(), name.to_owned());
+    Field { id, name, kind, optional, how, text, touched: false, signed: false }
 }

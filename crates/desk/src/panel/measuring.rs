@@ -102,6 +102,7 @@ pub fn read(a: &Assessment, typed: &BTreeMap<FactKey, String>) -> Vec<(FactKey, 
             how: String::new(),
             text: text.clone(),
             touched: true,
+            signed: true,
         };
         let value = typed.json().filter(|_| typed.trouble().is_none())?;
         Some((key.clone(), Edit::SetFact { figure: key.clone(), value: Some(value) }))
@@ -136,6 +137,7 @@ fn field(
         how: String::new(),
         text: view.measuring.get(key).cloned().unwrap_or_else(|| stored.to_owned()),
         touched: true,
+        signed: true,
     };
     ui.vertical(|ui| {
         let line = TextEdit::singleline(&mut typed.text)

@@ -27,7 +27,7 @@ use crate::look::tokens::{TARGET, Tokens};
 use crate::look::typed::Typed;
 use crate::survey::Walk;
 use crate::survey::for_sale::field::Field;
-use crate::survey::for_sale::state::{Of, Other, SaleState, Weighed};
+use crate::survey::for_sale::state::{Asked, Other, SaleState, Weighed};
 use crate::survey::state::Shown;
 
 /// A page with less width has what it comes to below the looks.
@@ -46,7 +46,7 @@ impl App {
         }
         let sheet = Arc::clone(self.document.sheet());
         let state = &mut self.view.walk.sale;
-        let of: Of = (self.document.revision(), state.upto, state.paths.clone());
+        let of: Asked = (self.document.revision(), state.upto, state.paths.clone());
         if sheet.for_sale.is_none() || state.of.as_ref() == Some(&of) {
             return;
         }
@@ -62,7 +62,7 @@ impl App {
     }
 
     /// What was asked for is worked out; what was so of an older sheet is not shown.
-    pub(crate) fn weighed_is_here(&mut self, of: Of, weighed: Option<Weighed>) {
+    pub(crate) fn weighed_is_here(&mut self, of: Asked, weighed: Option<Weighed>) {
         let state = &mut self.view.walk.sale;
         if let Some(weighed) = weighed.filter(|_| state.of.as_ref() == Some(&of)) {
             state.told = Some((of, Arc::new(weighed)));
@@ -87,7 +87,7 @@ impl App {
 fn weigh(
     sheet: &Sheet,
     catalogue: &Catalogue,
-    of: &Of,
+    of: &Asked,
     known: Option<&Weighed>,
     progress: &Progress,
 ) -> Option<Weighed> {

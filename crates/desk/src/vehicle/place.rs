@@ -12,9 +12,10 @@ use crate::look::margin::left;
 use crate::look::theme;
 use crate::look::theme::strong;
 use crate::look::tokens::{HEAD, TARGET, Tokens};
-use crate::vehicle::state::{Field, Step, VehicleState};
+use crate::vehicle::field::{Field, Look, written};
+use crate::vehicle::meets;
+use crate::vehicle::state::{Step, VehicleState};
 use crate::vehicle::told::{Place, Told};
-use crate::vehicle::{meets, written};
 
 /// Width of what stands before a field.
 const NAME: f32 = 96.0;
@@ -38,27 +39,22 @@ pub fn place(
     });
     ui.add_space(4.0);
     row(ui, t, "Name", |ui| {
+        let look = Look { now: &place.name, width: 300.0, name: "Name of the place", hint: "" };
         let field = Field::Place(id.clone());
-        if let Some(name) = written(ui, state, field, &place.name, 300.0, "Name of the place", "")
-            && !name.is_empty()
-        {
-            actions.push(Action::Vehicle(Step::Name(id.clone(), name)));
-        }
+        actions.extend(written(ui, t, told, state, &field, &look).map(Action::Vehicle));
     });
     row(ui, t, "Where", |ui| {
-        let (field, hint) = (Field::Where(id.clone()), "front, rear left …");
-        if let Some(words) = written(ui, state, field, &place.whereabouts, 160.0, "Where the place is", hint)
-        {
-            actions.push(Action::Vehicle(Step::Where(id.clone(), words)));
-        }
+        let (now, name, hint) = (&place.whereabouts, "Where the place is", "front, rear left …");
+        let field = Field::Where(id.clone());
+        let look = Look { now, width: 160.0, name, hint };
+        actions.extend(written(ui, t, told, state, &field, &look).map(Action::Vehicle));
         ui.label(RichText::new("beside others of its kind").font(theme::small()).color(t.soft));
     });
     row(ui, t, "How many", |ui| {
         let field = Field::Qty(id.clone());
         let now = place.qty.to_string();
-        if let Some(n) = written(ui, state, field, &now, 48.0, "How many sit there", "") {
-            actions.push(Action::Vehicle(Step::Qty(id.clone(), n)));
-        }
+        let look = Look { now: &now, width: 48.0, name: "How many sit there", hint: "" };
+        actions.extend(written(ui, t, told, state, &field, &look).map(Action::Vehicle));
         ui.label(RichText::new("alike").font(theme::small()).color(t.soft));
     });
     row(ui, t, "As found", |ui| found(ui, t, sheet, place, actions));

@@ -1,23 +1,12 @@
 //! What the page of the vehicle keeps, and what is asked of it.
 
+use std::collections::BTreeMap;
+
 use knockon_core::described::place::New;
 use knockon_core::edit::AsFound;
 use knockon_core::library::Joint;
 
-/// A field of the page.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Field {
-    /// Name of the vehicle.
-    Name,
-    /// About the vehicle.
-    About,
-    /// Name of a place, by id.
-    Place(String),
-    /// Where a place is.
-    Where(String),
-    /// How many sit there.
-    Qty(String),
-}
+use crate::vehicle::field::Field;
 
 /// State of the page.
 #[derive(Clone, Debug, Default)]
@@ -26,8 +15,8 @@ pub struct VehicleState {
     pub at: Option<String>,
     /// What is looked for among the places.
     pub find: String,
-    /// A field being typed.
-    pub typed: Option<(Field, String)>,
+    /// Fields being typed, and those in which stands what cannot be taken.
+    pub typed: BTreeMap<Field, String>,
     /// A joint being made by hand: the port here, and the place and port there.
     pub joining: Option<(String, Option<(String, String)>)>,
 }
@@ -49,8 +38,8 @@ pub enum Step {
     Name(String, String),
     /// The place is there: words such as front, rear left.
     Where(String, String),
-    /// So many sit there, as typed.
-    Qty(String, String),
+    /// So many sit there.
+    Qty(String, u32),
     /// This was found there.
     Found(String, AsFound),
     /// Nobody has looked at what sits there.

@@ -12,24 +12,14 @@ use crate::own_parts::shelf::Shelf;
 use crate::own_parts::state::{Step as PartStep, Target};
 use crate::vehicle::state::Step;
 
-/// Most of a thing that sit at one place.
-const MOST: u32 = 1000;
-
 impl App {
     /// Does what the page asks for.
     pub(crate) fn vehicle(&mut self, ctx: &egui::Context, step: Step) {
         match step {
             Step::Show(at) => self.view.vehicle.at = at,
-            Step::Call(name, about) => self.edit(&[Edit::CallVehicle { name, about }]),
             Step::Add(new) => self.add_place(&new),
             Step::AddAll(system, all) => self.add_places(&system, &all),
             Step::TakeOut(place) => self.take_place_out(&place),
-            Step::Name(place, name) => self.change_place(&place, |own| own.name = name),
-            Step::Where(place, words) => self.change_place(&place, |own| own.whereabouts = words.into()),
-            Step::Qty(place, text) => match text.parse::<u32>() {
-                Ok(qty) if (1..=MOST).contains(&qty) => self.change_place(&place, |own| own.qty = qty),
-                _ => self.trouble(format!("Expected a number from 1 to {MOST}, found \"{text}\".")),
-            },
             Step::Found(place, found) => {
                 let edits = [Edit::Found { position: place, found }];
                 self.edit(&edits);
@@ -44,6 +34,20 @@ impl App {
             Step::Know(place) => self.know(ctx, &place),
             Step::Join(joint) => self.join(joint),
             Step::Part(joint) => self.part_joint(joint),
+            field @ (Step::Call(..) | Step::Name(..) | Step::Where(..) | Step::Qty(..)) => {
+                self.vehicle_field(field)
+            }
+        }
+    }
+
+    /// Takes in what was typed into a field of the page.
+    pub(crate) fn vehicle_field(&mut self, step: Step) {
+        match step {
+            Step::Call(name, about) => self.edit(&[Edit::CallVehicle { name, about }]),
+            Step::Name(place, name) => self.change_place(&place, |own| own.name = name),
+            Step::Where(place, words) => self.change_place(&place, |own| own.whereabouts = words.into()),
+            Step::Qty(place, qty) => self.change_place(&place, |own| own.qty = qty),
+            _ => {}
         }
     }
 

@@ -120,7 +120,10 @@ fn a_place_is_called_otherwise_and_numbers_that_are_none_are_told() {
     desk.get_by_role_and_label(Role::TextInput, "How many sit there").type_text("x");
     settle(&mut desk);
     press(&mut desk, Modifiers::NONE, Key::Enter);
-    assert!(desk.state().message().is_some_and(|m| m.starts_with("Expected a number")));
+    assert!(has(&desk, "Expected a whole number from 1 to 1000, found "), "beside its field");
+    // it stays there to be put right, and counts for nothing
+    let field = desk.get_by_role_and_label(Role::TextInput, "How many sit there");
+    assert!(field.value().is_some_and(|value| value.contains('x')));
     assert_eq!(*desk.state().sheet(), sheet);
     // what is known of it is typed in: its ports with their fields
     click_on(&mut desk, Role::Button, "Type in what I know of it");

@@ -171,3 +171,37 @@ fn what_cannot_be_read_yet_reaches_into_no_other_sheet() {
     press(&mut desk, CTRL, Key::Num8);
     assert_eq!(value(&desk, "Budget"), "lots");
 }
+
+#[test]
+fn what_is_half_typed_of_the_vehicle_comes_back_and_reaches_into_no_other_sheet() {
+    let bench = Bench::new();
+    let other = bench.folder.path().join("other.json");
+    let sheet = Sheet { name: "The other".into(), ..sheets::open(&bench.file).unwrap() };
+    sheets::save(&other, &sheet).unwrap();
+    let tank = |desk: &mut Desk| {
+        press(desk, CTRL, Key::Num6);
+        type_into(desk, Role::TextInput, "Find a place of the vehicle", "fuel tank");
+        let is_it = |n: &egui_kittest::Node<'_>| {
+            use egui_kittest::kittest::NodeT;
+            n.accesskit_node().label().unwrap_or_default().starts_with("Fuel tank")
+        };
+        desk.query_all_by_role(Role::Button).find(is_it).unwrap().click_accesskit();
+        settle(desk);
+    };
+    let mut desk = bench.open();
+    tank(&mut desk);
+    type_into(&mut desk, Role::TextInput, "How many sit there", "a few");
+    type_into(&mut desk, Role::TextInput, "Name of the vehicle", "The pickup of the mi");
+    drop(desk);
+    let mut desk = bench.open();
+    // what can be taken is in the sheet, the rest in its field, and the place of it is open
+    assert_eq!(desk.state().sheet().described.name, "The pickup of the mi");
+    press(&mut desk, CTRL, Key::Num6);
+    assert_eq!(value(&desk, "How many sit there"), "a few");
+    assert!(has(&desk, "Expected a whole number from 1 to 1000, found \"a few\"."));
+    drop_files(&mut desk, &[&other]);
+    assert_eq!(desk.state().sheet().name, "The other");
+    tank(&mut desk);
+    assert_eq!(value(&desk, "How many sit there"), "1");
+    assert_eq!(desk.state().sheet().described.name, sheet.described.name);
+}

@@ -109,6 +109,8 @@ fn nothing_overlaps_or_is_cut_at_any_scale() {
             press(&mut desk, Modifiers::COMMAND, key);
             check(&desk, view, size.x);
         }
+        go_to(&mut desk, "my library");
+        check(&desk, "my library", size.x);
         press(&mut desk, Modifiers::NONE, Key::F1);
         check(&desk, "how it works", size.x);
     }

@@ -147,6 +147,8 @@ fn every_control_of_the_other_pages() {
         click(&mut desk, card);
         walk(&mut desk, card);
     }
+    go_to(&mut desk, "my library");
+    walk(&mut desk, "my library");
     go_to(&mut desk, "my parts");
     walk(&mut desk, "my parts");
     press(&mut desk, Modifiers::COMMAND, Key::Num1);

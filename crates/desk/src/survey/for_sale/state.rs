@@ -13,7 +13,7 @@ use crate::survey::state::At;
 pub const MOST: usize = 4;
 
 /// What is worked out: of a revision, up to a stage, with these sheets beside it.
-pub type Of = (u64, Stage, Vec<PathBuf>);
+pub type Asked = (u64, Stage, Vec<PathBuf>);
 
 /// A sheet that is held against the one that is open.
 #[derive(Clone, Debug)]
@@ -45,9 +45,9 @@ pub struct SaleState {
     /// The files held against it.
     pub paths: Vec<PathBuf>,
     /// What was worked out last, and of what.
-    pub told: Option<(Of, Arc<Weighed>)>,
+    pub told: Option<(Asked, Arc<Weighed>)>,
     /// What is being worked out, or was.
-    pub of: Option<Of>,
+    pub of: Option<Asked>,
     /// It was given up.
     pub stopped: bool,
     /// The look the keyboard is on.
