@@ -89,7 +89,7 @@ impl App {
         let mut actions = Vec::new();
         let rim = Frame::new().fill(t.bar).inner_margin(Margin::symmetric(8, 4));
         let narrow = ui.available_width() < NARROW;
-        let bar_height = if narrow { 88.0 } else { 48.0 };
+        let bar_height = top::height(ui.available_width());
         Panel::top("top").exact_size(bar_height).resizable(false).frame(rim).show(ui, |ui| {
             access::region(ui, Region::Bar, "Bar on top");
             let history = self.document.history();

@@ -40,8 +40,15 @@ pub struct Bar<'a> {
     pub vehicle: Option<bool>,
 }
 
-/// A bar with less room than this has two rows.
-const TWO_ROWS: f32 = 884.0;
+/// A bar with less room than this has two rows: what stands in one leaves nothing to the find field.
+const TWO_ROWS: f32 = 984.0;
+/// Left and right of what stands in the bar.
+const RIMS: f32 = 16.0;
+
+/// The height of the bar in a window of this width.
+pub fn height(window: f32) -> f32 {
+    if window - RIMS < TWO_ROWS { 88.0 } else { 48.0 }
+}
 
 /// A bar with less room than this shows four pages, and the others in a list.
 const FOUR_PAGES: f32 = 1240.0;
