@@ -71,7 +71,7 @@ pub enum Done {
     /// What the owner's library and one below it both have; of a library by its address.
     InBoth(usize, Vec<Both>),
     /// What would come of deciding an entry that both have.
-    Outcomes(Of, Outcomes),
+    Outcomes(Of, Box<Outcomes>),
     /// Such an entry was decided.
     Decided(Box<Both>, Decision, FileChange, Result<(), String>),
     /// A decision was taken back: what its entry is called.

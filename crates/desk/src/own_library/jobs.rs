@@ -85,7 +85,7 @@ impl App {
                 Ok(Outcome { would, changes })
             };
             let both = open.beside.as_ref().map(|_| of_way(Way::Both));
-            Done::Outcomes(of, Outcomes { theirs: of_way(Way::Theirs), both })
+            Done::Outcomes(of, Box::new(Outcomes { theirs: of_way(Way::Theirs), both }))
         });
     }
 
@@ -156,9 +156,9 @@ impl App {
     }
 
     /// What would come of a decision was found.
-    pub(crate) fn outcomes(&mut self, of: &Of, found: Outcomes) {
+    pub(crate) fn outcomes(&mut self, of: &Of, found: Box<Outcomes>) {
         if let Some((_, outcomes)) = self.view.own_library.outcomes.as_mut().filter(|(now, _)| now == of) {
-            *outcomes = Some(Arc::new(found));
+            *outcomes = Some(Arc::from(found));
         }
     }
 
