@@ -81,7 +81,7 @@ pub enum Done {
     /// Plans side by side, of a revision.
     Beside(u64, Vec<String>, SideBySide),
     /// What vehicles that are for sale come to; `None`: given up.
-    Weighed(Asked, Option<Weighed>),
+    Weighed(Asked, Option<Box<Weighed>>),
     /// A file chooser for a photo of a position closed, after how long.
     PhotoPicked(String, Option<PathBuf>, Duration),
     /// The parts being typed were written; what went wrong.

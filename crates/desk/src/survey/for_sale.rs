@@ -6,7 +6,7 @@ mod field;
 mod looks;
 pub mod state;
 
-use std::path::PathBuf;
+use std::path::Path;
 use std::sync::Arc;
 
 use egui::{Button, ComboBox, Label, RichText, ScrollArea, Ui, Vec2};
@@ -57,15 +57,15 @@ impl App {
         self.work.overtake(&What::ForSale);
         self.work.start(What::ForSale, move |progress| {
             let weighed = weigh(&sheet, &catalogue, &of, known.as_deref(), progress);
-            Done::Weighed(of, weighed)
+            Done::Weighed(of, weighed.map(Box::new))
         });
     }
 
     /// What was asked for is worked out; what was so of an older sheet is not shown.
-    pub(crate) fn weighed_is_here(&mut self, of: Asked, weighed: Option<Weighed>) {
+    pub(crate) fn weighed_is_here(&mut self, of: Asked, weighed: Option<Box<Weighed>>) {
         let state = &mut self.view.walk.sale;
         if let Some(weighed) = weighed.filter(|_| state.of.as_ref() == Some(&of)) {
-            state.told = Some((of, Arc::new(weighed)));
+            state.told = Some((of, Arc::new(*weighed)));
         }
     }
 
@@ -99,8 +99,8 @@ fn weigh(
             return None;
         }
         let before = known.iter().flat_map(|known| &known.others);
-        let same = before.filter(|other| other.path == *path && other.upto == *upto && other.is.is_ok());
-        let other = same.last().cloned().unwrap_or_else(|| Other {
+        let mut same = before.filter(|other| other.path == *path && other.upto == *upto && other.is.is_ok());
+        let other = same.next_back().cloned().unwrap_or_else(|| Other {
             path: path.clone(),
             upto: *upto,
             is: read(path, catalogue, *upto),
@@ -112,7 +112,7 @@ fn weigh(
 
 /// Another sheet, weighed as it lies on the disk.
 fn read(
-    path: &PathBuf,
+    path: &Path,
     catalogue: &Catalogue,
     upto: Stage,
 ) -> Result<(String, knockon_core::candidate::Candidate), String> {

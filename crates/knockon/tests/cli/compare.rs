@@ -63,7 +63,7 @@ fn what_a_box_brings_and_what_work_is_are_called_so() {
     for bare in ["Gearbox", "Steering box", "Carburettor", "King pins"] {
         let is_bare =
             |line: &&str| line.split([';', ':']).any(|name| name.trim() == bare) && line.contains("spares");
-        assert!(!spared.iter().any(|line| is_bare(line)), "{bare} is a place, and not what is spared");
+        assert!(!spared.iter().any(is_bare), "{bare} is a place, and not what is spared");
     }
 }
 
