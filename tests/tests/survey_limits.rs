@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use knockon_core::catalogue::InspectionEntry;
 use knockon_core::date::day;
-use knockon_core::sheet::{OwnBounds, Reading, Verdict};
+use knockon_core::sheet::{ForSale, OwnBounds, Reading, Verdict};
 use knockon_core::survey::{Line, Outcome, survey};
 use knockon_core::{Catalogue, Sheet};
 use knockon_store::{library, sheets};
@@ -35,7 +35,8 @@ fn bare(vehicle: &str) -> Sheet {
 fn line(sheet: &mut Sheet, catalogue: &Catalogue, place: &str, inspection: &str) -> Line {
     let of = |sheet: &Sheet| {
         let found = survey(sheet, &sheet.plan, catalogue);
-        found.lines.into_iter().find(|line| line.position == place && line.inspection == inspection)
+        let mut all = found.lines.into_iter().chain(found.before_buying);
+        all.find(|line| line.position == place && line.inspection == inspection)
     };
     if let Some(line) = of(sheet) {
         return line;
@@ -160,6 +161,8 @@ fn what_is_seen_has_the_verdict_of_the_trade() {
         let head: Vec<&str> = cells.next().unwrap().split_whitespace().collect();
         let [_, vehicle, place, inspection] = head[..] else { panic!("{row}") };
         let mut sheet = bare(vehicle);
+        // so that what is looked at only before buying is asked too
+        sheet.for_sale = Some(ForSale::default());
         line(&mut sheet, &catalogue, place, inspection);
         for cell in cells {
             let (word, wanted) = cell.rsplit_once('=').unwrap();

@@ -54,6 +54,7 @@ pub fn kind(path: &str) -> &'static str {
         (None, "cards") => "card",
         (None, "inspections") => "inspection",
         (None, "zones") => "zone of the survey",
+        (None, "stages") => "stage",
         (None, "aims") => "aim",
         (None, "patterns") => "pattern of parts",
         (None, "drawings") => "drawing",

@@ -27,7 +27,12 @@ pub fn most(ways: &[Way], told: impl Fn(&Money) -> String) -> Option<String> {
 #[must_use]
 pub fn text(ways: &[Way], spent: &Amounts, currency: &str) -> String {
     let mut out = String::new();
-    let _ = writeln!(out, "From here on; the {} that are spent count in no way", spent.text(currency));
+    let counts = if spent.is_zero() {
+        String::new()
+    } else {
+        format!("; the {} that are spent count in no way", spent.text(currency))
+    };
+    let _ = writeln!(out, "From here on{counts}");
     for way in ways {
         let _ = writeln!(out, "\n{}", way.name);
         if matches!(way.on, On::Plan(_)) {

@@ -20,7 +20,7 @@ use crate::plans::told::SideBySide;
 use crate::wording;
 
 /// Width of a field.
-const FIELD: f32 = 116.0;
+const FIELD: f32 = 136.0;
 
 /// Whose worth a field holds.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -190,8 +190,12 @@ pub fn sold(
         });
         let text = match most(&beside.ways, told) {
             Some(most) => {
-                let spent = beside.plan(&beside.on).map(|plan| wording::amounts(&plan.spent, &beside.currency));
-                format!("{most}. The {} that are spent count in none of them.", spent.unwrap_or_default())
+                let spent = beside.plan(&beside.on).map(|plan| &plan.spent).filter(|spent| !spent.is_zero());
+                let spent = spent.map(|spent| wording::amounts(spent, &beside.currency));
+                let none = spent.map_or_else(String::new, |spent| {
+                    format!(" The {spent} that are spent count in none of them.")
+                });
+                format!("{most}.{none}")
             }
             None => "Say what it would be worth, done by one of the plans or sold as it stands, and the page says which way leaves the \
                      most from here. What is spent counts in none of them."

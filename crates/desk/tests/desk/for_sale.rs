@@ -1,20 +1,24 @@
 //! A vehicle that is for sale: looked at by clicks and by numbers, held against another, bought.
 
+use std::path::{Path, PathBuf};
+
 use egui::{Key, Modifiers};
 use knockon_core::sheet::Papers;
 
 use crate::help::*;
 
-/// The sheet of the examples, on the page.
-fn page(name: &str) -> Desk {
-    let mut desk = start(Some(example(name)), None);
+/// A copy of a sheet of the examples, on the page: what is not saved is kept beside the file.
+fn page(folder: &Path, name: &str) -> Desk {
+    let file = folder.join("mine.json");
+    std::fs::copy(example(name), &file).unwrap();
+    let mut desk = start(Some(file), None);
     press(&mut desk, Modifiers::COMMAND, Key::Num7);
     click(&mut desk, "before buying");
     desk
 }
 
-fn example(name: &str) -> std::path::PathBuf {
-    std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../../examples/for-sale/{name}.json"))
+fn example(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../../examples/for-sale/{name}.json"))
 }
 
 fn read(desk: &Desk, position: &str) -> Vec<(String, String)> {
@@ -24,7 +28,8 @@ fn read(desk: &Desk, position: &str) -> Vec<(String, String)> {
 
 #[test]
 fn a_look_is_answered_by_a_click_and_by_a_number_and_the_range_narrows() {
-    let mut desk = page("dry-barn");
+    let folder = tempfile::tempdir().unwrap();
+    let mut desk = page(folder.path(), "dry-barn");
     assert!(has(&desk, "$5,115.90 to $10,015.00"));
     assert!(has(&desk, "20 of 43 looked at"));
     assert!(has(&desk, "Missing (1)"));
@@ -51,14 +56,15 @@ fn a_look_is_answered_by_a_click_and_by_a_number_and_the_range_narrows() {
 
 #[test]
 fn another_sheet_is_held_against_it_and_put_away() {
-    let mut desk = page("dry-barn");
+    let folder = tempfile::tempdir().unwrap();
+    let mut desk = page(folder.path(), "dry-barn");
     click(&mut desk, "Hold another sheet against it…");
     type_path(&mut desk, &example("runs-and-drives"), "Take in");
     assert!(has(&desk, "Runs and drives"));
     assert!(has(&desk, "$3,083.50 dearer than this one"));
     // what is no sheet says why
     click(&mut desk, "Hold another sheet against it…");
-    type_path(&mut desk, std::path::Path::new("/nowhere/at-all.json"), "Take in");
+    type_path(&mut desk, Path::new("/nowhere/at-all.json"), "Take in");
     assert!(has(&desk, "at-all.json"));
     click(&mut desk, "Put away: at-all.json");
     click(&mut desk, "Put away: Runs and drives");
