@@ -41,6 +41,16 @@ until_ok() {
     return 1
 }
 
+# opens the sheet "$file" in a window that `window` finds, and gives it the keyboard
+open_desk() {
+    (cd "$dir" && exec "$bin" "$file") >"$dir/log" 2>&1 &
+    desk=$!
+    pids+=("$desk")
+    until_ok window || fail "no window opened"
+    sleep 0.6
+    xdotool windowfocus --sync "$w" 2>/dev/null
+}
+
 # the server picks a free number by itself
 display() {
     rm -f "$dir/display"

@@ -20,14 +20,6 @@ SHEET
 cp "$file" "$dir/before.json"
 
 window() { w=$(xdotool search --onlyvisible --name 'Mill van' | head -1) && [ -n "$w" ]; }
-open_desk() {
-    (cd "$dir" && exec "$bin" "$file") >"$dir/log" 2>&1 &
-    desk=$!
-    pids+=("$desk")
-    until_ok window || fail "no window opened"
-    sleep 0.6
-    xdotool windowfocus --sync "$w" 2>/dev/null
-}
 key() { for k in "$@"; do xdotool key "$k"; sleep 0.1; done; }
 put() { xdotool type --delay 12 "$1"; sleep 0.1; }
 click() { xdotool mousemove --window "$w" "$1" "$2"; sleep 0.2; xdotool click 1; sleep 0.3; }

@@ -17,14 +17,6 @@ file=$dir/truck.json
 cp examples/furrow-10.json "$file"
 
 window() { w=$(xdotool search --onlyvisible --name 'Barn pickup' | head -1) && [ -n "$w" ]; }
-open_desk() {
-    (cd "$dir" && exec "$bin" "$file") >"$dir/log" 2>&1 &
-    desk=$!
-    pids+=("$desk")
-    until_ok window || fail "no window opened"
-    sleep 0.6
-    xdotool windowfocus --sync "$w" 2>/dev/null
-}
 # what was seen of the horn, as it is in the file
 seen() { python3 -c 'import json, sys; print(json.load(open(sys.argv[1]))["survey"]["horn"]["note"])' "$file"; }
 saved() { case $(seen) in "$mark"*) return 0 ;; *) return 1 ;; esac; }

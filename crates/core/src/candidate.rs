@@ -2,7 +2,8 @@
 //!
 //! In words. What the walk found bad is put right by the route its inspection proposes; what a person says is to be renewed,
 //! or saw besides, by a rebuild where the library knows that work, and by a new part where it stops the vehicle or there is no
-//! such work; where nothing is that the vehicle was built with, that part is fitted. That is the *least* it comes
+//! such work; the worst of what is known of a place counts; where nothing is that the vehicle was built with, that part is fitted.
+//! What was put off is not known by that. That is the *least* it comes
 //! to, with all that it drags in. What is looked at before buying and nobody has looked at yet may be bad as well: with all of
 //! that besides it is the *most*. Each open question is worth what its bad answer adds by itself; the dearest is asked first.
 //! A place counts up to a stage if its inspection, or else its class or its system, belongs to that stage or an earlier one.
@@ -116,7 +117,7 @@ pub fn candidate(sheet: &Sheet, catalogue: &Catalogue, upto: Stage) -> Option<Ca
             put_right.push(right);
             continue;
         }
-        let is_open = |line: &&Line| line.quick.is_some() && line.is_open() && in_stage(place, Some(line));
+        let is_open = |line: &&Line| line.quick.is_some() && line.is_unknown() && in_stage(place, Some(line));
         let open: Vec<&Line> = lines.into_iter().filter(is_open).collect();
         let said = sheet.survey.contains_key(&place.id);
         if let Some(line) = open.first().filter(|_| !said) {
@@ -152,7 +153,7 @@ pub fn candidate(sheet: &Sheet, catalogue: &Catalogue, upto: Stage) -> Option<Ca
         money(b).cmp(&money(a)).then(b.adds.hours.total_cmp(&a.adds.hours))
     });
     let quick = found.quick();
-    let left: Vec<_> = quick.iter().filter(|(line, _)| line.is_open()).collect();
+    let left: Vec<_> = quick.iter().filter(|(line, _)| line.is_unknown()).collect();
     Some(Candidate {
         sale: sheet.for_sale.clone().unwrap_or_default(),
         currency,
@@ -189,23 +190,31 @@ fn bad(
         let missing = PutRight { missing: true, ..right(Route::Renew, String::new(), false) };
         return in_stage(place, None).then_some((choice, missing));
     }
-    let is_bad = |line: &&&Line| line.verdict() >= Some(Verdict::Renew) && in_stage(place, Some(line));
-    // of several as bad the first counts
-    let worst = lines.iter().filter(is_bad).rev().max_by_key(|line| line.verdict());
-    if let Some(line) = worst {
+    let verdict_of = |line: &&&Line| line.verdict().filter(|_| in_stage(place, Some(line)));
+    // of several as bad the first counts, and what was read before what a person says
+    let read = lines.iter().filter(|line| verdict_of(line).is_some()).rev().max_by_key(verdict_of);
+    let read = read.map(|line| {
         let why = format!("{}: {}", line.name, line.value);
-        let choice = Choice { route: line.route, part: None };
-        return Some((choice, right(line.route, why, line.verdict() == Some(Verdict::Stop))));
-    }
-    let place_told = told.iter().find(|told| told.position == place.id)?;
-    let said = sheet.survey.get(&place.id).map(|finding| (finding.verdict, finding.note.clone()));
-    let seen = place_told.seen.iter().map(|seen| (seen.verdict, seen.what.clone()));
-    let (verdict, why) = said.into_iter().chain(seen).max_by_key(|(verdict, _)| *verdict)?;
-    let is_known = place.as_found.is_some_and(|part| cat.parts[part].part.rebuild.is_some());
-    let stops = verdict == Verdict::Stop;
-    let route = if is_known && !stops { Route::Rebuild } else { Route::Renew };
-    let is_wanted = verdict >= Verdict::Renew && in_stage(place, None);
-    is_wanted.then(|| (Choice { route, part: None }, right(route, why, stops)))
+        (line.verdict().unwrap_or_default(), line.route, why)
+    });
+    // what was found there, which need not be what the vehicle was built with
+    let part = match sheet.as_found.get(&place.id) {
+        None => place.as_found,
+        Some(found) => found.as_ref().and_then(|id| cat.part_names.get(id)),
+    };
+    let can_rebuild = part.is_some_and(|part| cat.parts[part].part.rebuild.is_some());
+    let place_told = told.iter().find(|told| told.position == place.id).filter(|_| in_stage(place, None));
+    let said = place_told.and_then(|_| sheet.survey.get(&place.id));
+    let said = said.map(|finding| (finding.verdict, finding.note.clone()));
+    let seen = place_told.into_iter().flat_map(|told| &told.seen);
+    let seen = seen.map(|seen| (seen.verdict, seen.what.clone()));
+    let by_eye = said.into_iter().chain(seen).max_by_key(|(verdict, _)| *verdict).map(|(verdict, why)| {
+        let route = if can_rebuild && verdict < Verdict::Stop { Route::Rebuild } else { Route::Renew };
+        (verdict, route, why)
+    });
+    let (verdict, route, why) = by_eye.into_iter().chain(read).max_by_key(|(verdict, ..)| *verdict)?;
+    let bad = (Choice { route, part: None }, right(route, why, verdict == Verdict::Stop));
+    (verdict >= Verdict::Renew).then_some(bad)
 }
 
 /// What the choices come to with all that they drag in, on the vehicle as it stands; and the currency of most lines.

@@ -335,6 +335,8 @@ pub fn apply(sheet: &mut Sheet, edit: &Edit) -> Result<(), EditError> {
                 return Err(EditError::LastPlan);
             }
             sheet.plans.remove(id);
+            // another plan may come to bear its id
+            sheet.worth.done.remove(id);
             if sheet.plan == *id
                 && let Some(first) = sheet.plans.keys().next()
             {

@@ -139,7 +139,7 @@ impl Line {
     }
 
     /// Nobody knows it well enough, whether it may wait or not.
-    fn is_unknown(&self) -> bool {
+    pub(crate) fn is_unknown(&self) -> bool {
         !self.answered && (self.outcome.is_open() || self.rest.is_some())
     }
 

@@ -45,12 +45,12 @@ fn plain(text: &str, currency: &str) -> String {
     text.strip_suffix(currency).map_or(text, str::trim_end).to_owned()
 }
 
-/// What is asked or was paid, in words.
+/// What is asked or was paid, in words; money as `told` writes it.
 #[must_use]
-pub fn price(is: &Candidate) -> String {
+pub fn price(is: &Candidate, told: impl Fn(&Money) -> String) -> String {
     match (&is.sale.bought, &is.sale.asked) {
-        (Some(bought), _) => format!("bought for {bought}"),
-        (None, Some(asked)) => format!("{asked} asked"),
+        (Some(bought), _) => format!("bought for {}", told(bought)),
+        (None, Some(asked)) => format!("{} asked", told(asked)),
         (None, None) => "nobody says what is asked".to_owned(),
     }
 }
@@ -89,9 +89,9 @@ pub fn right(right: &PutRight) -> String {
     format!("{}{why}", right.route.word())
 }
 
-/// "+1,240.00 USD, +11 h".
+/// "+1,240.00 USD, +11 h"; `money` is the difference as it is written there.
 #[must_use]
-pub fn adds(comes: &Comes, currency: &str) -> String {
+pub fn adds(comes: &Comes, money: &str) -> String {
     if comes.money.is_zero() && comes.hours.abs() < 0.5 && comes.unpriced == 0 {
         return "nothing more".to_owned();
     }
@@ -99,7 +99,7 @@ pub fn adds(comes: &Comes, currency: &str) -> String {
         0 => String::new(),
         n => format!(", and {} without a price", count(n, "part", "parts")),
     };
-    format!("{}, {:+.0} h{unpriced}", comes.money.signed(currency), comes.hours + 0.0)
+    format!("{money}, {:+.0} h{unpriced}", comes.hours + 0.0)
 }
 
 /// "gaps of doors and bonnet (eyes and hands)".
@@ -133,7 +133,7 @@ pub fn text(all: &[Named<'_>], upto: Stage) -> String {
         let _ = writeln!(out, "\n{}", named.name);
         let place = if is.sale.place.is_empty() { String::new() } else { format!(", {}", is.sale.place) };
         let on = is.sale.on.as_ref().map_or_else(String::new, |on| format!(", looked at {on}"));
-        let _ = writeln!(out, "  {}{place}{on}", price(is));
+        let _ = writeln!(out, "  {}{place}{on}", price(is, ToString::to_string));
         let _ = writeln!(out, "  Putting right: {}, {}", money(is), time(is));
         if is.least.unpriced > 0 {
             let _ = writeln!(
@@ -151,10 +151,9 @@ pub fn text(all: &[Named<'_>], upto: Stage) -> String {
         list(&mut out, "Missing", is.put_right.iter().filter(|r| r.missing).map(|r| r.place.clone()));
         let rest = is.put_right.iter().filter(|r| !r.stops && !r.missing);
         list(&mut out, "To put right besides", rest.map(told_right));
-        let open = is
-            .open
-            .iter()
-            .map(|q| format!("{}: {} if bad; {}", q.place, adds(&q.adds, &is.currency), looks(q)));
+        let open = is.open.iter().map(|q| {
+            format!("{}: {} if bad; {}", q.place, adds(&q.adds, &q.adds.money.signed(&is.currency)), looks(q))
+        });
         list(&mut out, "Not looked at, the dearest first", open);
     }
     out.push_str(&cheapest(all));

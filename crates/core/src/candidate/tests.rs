@@ -115,6 +115,41 @@ fn what_a_person_says_and_saw_counts_and_good_asks_no_more() {
 }
 
 #[test]
+fn the_worst_of_what_was_read_and_said_counts() {
+    let mut least = cart();
+    read(&mut least, "hub", "rock", "bad");
+    let stop = Finding { verdict: Verdict::Stop, note: "cracked".into(), extra: Default::default() };
+    least.sheet.survey.insert("hub".into(), stop);
+    let found = is(&least, Stage::Sound);
+    assert_eq!((found.put_right[0].stops, found.put_right[0].why.as_str()), (true, "cracked"));
+    // a new one, since nobody mends what is cracked
+    assert_eq!(found.least.money, money("20.00 USD"));
+    // as bad as each other: what was read, by its own route
+    least.sheet.survey.get_mut("hub").unwrap().verdict = Verdict::Renew;
+    let found = is(&least, Stage::Sound);
+    assert_eq!((found.put_right[0].stops, found.put_right[0].why.as_str()), (false, "rock: bad"));
+    assert_eq!(found.least.money, money("5.00 USD"));
+}
+
+#[test]
+fn what_was_found_in_place_of_what_was_built_is_rebuilt_only_where_that_is_known() {
+    let mut least = cart_with(json!({"parts": {"odd-hub": {"class": "hub", "price": "30.00 USD"}}}));
+    least.sheet.as_found.insert("hub".into(), Some("odd-hub".into()));
+    let worn = Finding { verdict: Verdict::Renew, note: "worn".into(), extra: Default::default() };
+    least.sheet.survey.insert("hub".into(), worn);
+    assert_eq!(is(&least, Stage::Sound).put_right[0].route, Route::Renew);
+}
+
+#[test]
+fn what_is_put_off_is_not_known() {
+    let mut least = cart();
+    let before = is(&least, Stage::Sound);
+    let off = crate::sheet::PutOff { reason: "no torch".into(), ..Default::default() };
+    least.sheet.put_off.insert("tank".into(), [("smell".into(), off)].into());
+    assert_eq!(is(&least, Stage::Sound), before);
+}
+
+#[test]
 fn what_is_missing_is_fitted_as_it_was_built() {
     let mut least = cart();
     least.sheet.as_found.insert("tank".into(), None);

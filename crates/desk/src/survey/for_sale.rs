@@ -20,6 +20,7 @@ use knockon_store::sheets;
 use crate::app::App;
 use crate::app::view::{Action, Page};
 use crate::app::work::{Done, What};
+use crate::library::state::LibraryState;
 use crate::look::column;
 use crate::look::text::named;
 use crate::look::theme;
@@ -83,15 +84,17 @@ impl App {
     }
 }
 
-/// Weighs the sheet and those beside it; others that were weighed to the same stage are not read again. `None`: given up.
+/// Weighs the sheet and those beside it; others that were weighed to the
+/// same stage by the same library are not read again. `None`: given up.
 fn weigh(
     sheet: &Sheet,
-    catalogue: &Catalogue,
+    catalogue: &Arc<Catalogue>,
     of: &Asked,
     known: Option<&Weighed>,
     progress: &Progress,
 ) -> Option<Weighed> {
     let (_, upto, paths) = of;
+    let by = (*upto, LibraryState::address(catalogue));
     let own = candidate(sheet, catalogue, *upto).unwrap_or_default();
     let mut others = Vec::new();
     for path in paths {
@@ -99,10 +102,10 @@ fn weigh(
             return None;
         }
         let before = known.iter().flat_map(|known| &known.others);
-        let mut same = before.filter(|other| other.path == *path && other.upto == *upto && other.is.is_ok());
+        let mut same = before.filter(|other| other.path == *path && other.by == by && other.is.is_ok());
         let other = same.next_back().cloned().unwrap_or_else(|| Other {
             path: path.clone(),
-            upto: *upto,
+            by,
             is: read(path, catalogue, *upto),
         });
         others.push(other);

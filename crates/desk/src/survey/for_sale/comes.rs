@@ -80,33 +80,16 @@ fn in_all(is: &Candidate) -> Option<String> {
     Some(range(told(least), told(most)))
 }
 
-/// What is asked or was paid.
-fn price(is: &Candidate) -> String {
-    let told = |money: &Money| wording::amount(money.amount, &money.currency);
-    match (&is.sale.bought, &is.sale.asked) {
-        (Some(bought), _) => format!("bought for {}", told(bought)),
-        (None, Some(asked)) => format!("{} asked", told(asked)),
-        (None, None) => "nobody says what is asked".to_owned(),
-    }
-}
-
-/// "+$359.00, +2 h", as it adds to what is known.
-fn adds(comes: &Comes, currency: &str) -> String {
-    if comes.money.is_zero() && comes.hours.abs() < 0.5 && comes.unpriced == 0 {
-        return "nothing more".to_owned();
-    }
-    let unpriced = match comes.unpriced {
-        0 => String::new(),
-        n => format!(", and {} without a price", wording::count(n, "part", "parts")),
-    };
-    format!("{}, {:+.0} h{unpriced}", wording::difference(&comes.money, currency), comes.hours + 0.0)
+/// A sum of money.
+fn sum(money: &Money) -> String {
+    wording::amount(money.amount, &money.currency)
 }
 
 fn own(ui: &mut Ui, t: &Tokens, is: &Candidate) {
     ui.add_space(6.0);
     let (head, below) = match in_all(is) {
-        Some(in_all) => (in_all, format!("{}, and {} to put right", price(is), to_put_right(is))),
-        None => (format!("{} to put right", to_put_right(is)), price(is)),
+        Some(in_all) => (in_all, format!("{}, and {} to put right", told::price(is, sum), to_put_right(is))),
+        None => (format!("{} to put right", to_put_right(is)), told::price(is, sum)),
     };
     heard::heading(ui, 3, RichText::new(head).font(strong(HEAD)));
     line(ui, &wording::sentence(&format!("{below}; {}", told::time(is))), t.ink);
@@ -162,13 +145,13 @@ fn against(
 }
 
 fn card(ui: &mut Ui, t: &Tokens, own: &Candidate, is: &Candidate) {
-    let sum = in_all(is).unwrap_or_else(|| format!("{} to put right", to_put_right(is)));
-    line(ui, &format!("{sum}; {}", told::time(is)), t.ink);
+    let comes_to = in_all(is).unwrap_or_else(|| format!("{} to put right", to_put_right(is)));
+    line(ui, &format!("{comes_to}; {}", told::time(is)), t.ink);
     let stops = is.put_right.iter().filter(|r| r.stops).count();
     let missing = is.put_right.iter().filter(|r| r.missing).count();
     let text = format!(
         "{}; {} may not be driven so, {missing} missing; {}; papers {}",
-        price(is),
+        told::price(is, sum),
         wording::count(stops, "place", "places"),
         told::looked(is),
         is.sale.papers.words(),
@@ -193,7 +176,16 @@ fn lists(ui: &mut Ui, t: &Tokens, walk: &Walk<'_>, is: &Candidate, state: &mut S
     let open: Vec<_> = is
         .open
         .iter()
-        .map(|q| (q.position.clone(), format!("{}: {} if it is bad", q.place, adds(&q.adds, &is.currency))))
+        .map(|q| {
+            (
+                q.position.clone(),
+                format!(
+                    "{}: {} if it is bad",
+                    q.place,
+                    told::adds(&q.adds, &wording::difference(&q.adds.money, &is.currency))
+                ),
+            )
+        })
         .collect();
     for (title, rows, tone) in [
         ("May not be driven so", stops, t.warm),

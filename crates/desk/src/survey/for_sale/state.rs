@@ -20,8 +20,8 @@ pub type Asked = (u64, Stage, Vec<PathBuf>);
 pub struct Other {
     /// Its file.
     pub path: PathBuf,
-    /// Up to which stage it was weighed.
-    pub upto: Stage,
+    /// Up to which stage it was weighed, and by which library.
+    pub by: (Stage, usize),
     /// Its name and what it comes to, or why it cannot be read.
     pub is: Result<(String, Candidate), String>,
 }
